@@ -1,0 +1,20 @@
+module fieldsign
+
+go 1.26.0
+
+require (
+	codeberg.org/go-pdf/fpdf v0.12.0 // indirect
+	github.com/chromedp/cdproto v0.159.0 // indirect
+	github.com/chromedp/chromedp v0.23.0 // indirect
+	github.com/coder/websocket v1.8.15 // indirect
+	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
+	github.com/google/uuid v1.6.0 // indirect
+	github.com/gorilla/websocket v1.5.3 // indirect
+	github.com/piglig/go-qr v1.1.0 // indirect
+	go.etcd.io/bbolt v1.5.0 // indirect
+	golang.org/x/image v0.47.0 // indirect
+	golang.org/x/sys v0.49.0 // indirect
+	golang.org/x/text v0.44.0 // indirect
+	golang.org/x/time v0.16.0 // indirect
+	pgregory.net/rapid v1.3.0 // indirect
+)
