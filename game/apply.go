@@ -1,0 +1,193 @@
+package game
+
+import (
+	"maps"
+	"slices"
+)
+
+// rememberedCommands is how many of an actor's last command ids are kept to
+// tell a repetition.
+const rememberedCommands = 32
+
+// Apply is the state after an event. It takes s over: use the result instead.
+func Apply(s State, e Event) State {
+	s.Seq, s.At = e.Seq, e.At
+	s.remember(e)
+	switch e.Type {
+	case Created, Planned:
+		s.Plan = *e.Plan
+		if e.Type == Created {
+			s.Phase, s.Code = Lobby, e.Code
+		}
+	case Joined:
+		s.Teams = append(s.Teams, Team{ID: e.Team, Name: e.Name, Secret: e.Secret, Choice: -1})
+	case Renamed:
+		s.Teams[s.Find(e.Team)].Name = e.Name
+	case RemovedT:
+		s.team(e.Team).Removed = true
+		if s.Holder == e.Team {
+			s.playOn(e)
+		}
+	case Opened:
+		s.open(e)
+	case Answered:
+		t := &s.Teams[s.Find(e.Team)]
+		t.Choice, t.Took = e.Option, e.Took
+	case GotBuzz:
+		s.Phase, s.Holder, s.Left, s.Deadline = Buzzed, e.Team, e.Took, e.At+answerTime
+	case Ruled:
+		s.ruled(e)
+	case Scored, Skipped:
+		s.reveal(e)
+	case Undone:
+		s.undone(e)
+	case Paused:
+		s.Paused, s.Notice, s.Deadline = true, e.Notice, e.Took
+	case Resumed:
+		s.Paused, s.Notice, s.Deadline = false, "", e.At+s.Deadline
+	case Broke:
+		s.Phase = Break
+	case Finished:
+		s.Phase, s.Paused, s.Notice, s.Holder = Ended, false, "", ""
+	}
+	return s
+}
+
+// Replay is the state after a whole log.
+func Replay(log []Event) State {
+	var s State
+	for _, e := range log {
+		s = Apply(s, e)
+	}
+	return s
+}
+
+func (s *State) remember(e Event) {
+	if e.Cmd == "" || slices.Contains(s.Applied[e.By], e.Cmd) {
+		return
+	}
+	if s.Applied == nil {
+		s.Applied = map[string][]string{}
+	}
+	ids := append(s.Applied[e.By], e.Cmd)
+	s.Applied[e.By] = ids[max(0, len(ids)-rememberedCommands):]
+}
+
+func (s *State) open(e Event) {
+	s.Phase, s.Round, s.Question = Asking, e.Round, e.Number
+	s.Holder, s.Skipped, s.Undone, s.Last = "", false, false, nil
+	s.Left = int64(s.round().Seconds) * 1000
+	s.Deadline = e.At + s.Left
+	for i := range s.Teams {
+		t := &s.Teams[i]
+		t.Choice, t.Took, t.Locked, t.Verdict, t.Gained = -1, 0, false, "", 0
+	}
+}
+
+// ruled books the verdict on a buzz; a wrong one lets the rest play on.
+func (s *State) ruled(e Event) {
+	a := e.Awards[0]
+	t := s.team(a.Team)
+	t.Choice = e.Option
+	t.Locked = !a.Right
+	s.book(a, 1)
+	s.Last = e.Awards
+	s.Left = e.Took
+	s.playOn(e)
+}
+
+// playOn gives the question back to the teams that are left.
+func (s *State) playOn(e Event) {
+	s.Phase, s.Holder = Asking, ""
+	s.Deadline = e.At + s.Left
+	if s.Paused {
+		s.Deadline = s.Left
+	}
+}
+
+// team finds a team by id, removed or not.
+func (s *State) team(id string) *Team {
+	i := slices.IndexFunc(s.Teams, func(t Team) bool { return t.ID == id })
+	return &s.Teams[i]
+}
+
+// book adds an award to a team, or with sign -1 takes it back.
+func (s *State) book(a Award, sign int) {
+	t := s.team(a.Team)
+	t.Score += sign * a.Points
+	t.Gained += sign * a.Points
+	if a.Right {
+		t.Right += sign
+		t.Time += int64(sign) * a.Took
+	}
+	switch {
+	case sign < 0:
+		t.Verdict = ""
+	case a.Right:
+		t.Verdict = "right"
+	default:
+		t.Verdict = "wrong"
+	}
+}
+
+func (s *State) reveal(e Event) {
+	s.Phase, s.Holder, s.Paused, s.Notice = Revealed, "", false, ""
+	s.Skipped = e.Type == Skipped
+	if s.Skipped {
+		s.void()
+	}
+	for _, a := range e.Awards {
+		s.book(a, 1)
+	}
+	if len(e.Awards) > 0 {
+		s.Last = e.Awards
+	}
+	for i := range s.Teams {
+		t := &s.Teams[i]
+		switch {
+		case s.Skipped || t.Verdict != "":
+		case t.Choice >= 0:
+			t.Verdict = "wrong"
+		default:
+			t.Verdict = "none"
+		}
+	}
+}
+
+// void takes back all that the question under way has brought so far.
+func (s *State) void() {
+	s.Last = nil
+	for i := range s.Teams {
+		t := &s.Teams[i]
+		t.Score -= t.Gained
+		t.Gained, t.Verdict = 0, ""
+	}
+}
+
+func (s *State) takeBack(awards []Award) {
+	for _, a := range awards {
+		s.book(a, -1)
+	}
+}
+
+func (s *State) undone(e Event) {
+	s.takeBack(e.Awards)
+	if s.Phase == Asking {
+		t := s.team(e.Awards[0].Team)
+		t.Locked, t.Choice = false, -1
+		s.Phase, s.Holder, s.Deadline = Buzzed, t.ID, e.At+answerTime
+		s.Last = nil
+		return
+	}
+	s.Undone, s.Last = true, nil
+}
+
+// Clone copies a state so that both may be handed to Apply.
+func (s State) Clone() State {
+	s.Teams = slices.Clone(s.Teams)
+	s.Applied = maps.Clone(s.Applied)
+	for by, ids := range s.Applied {
+		s.Applied[by] = slices.Clone(ids)
+	}
+	return s
+}

@@ -1,0 +1,87 @@
+package game
+
+// Command is something that someone wants to happen. By is who: a team's id,
+// "host" or "hub". ID is the client's own; the same By and ID take effect once.
+type Command struct {
+	Type     string
+	By       string
+	ID       string
+	Team     string // rename, remove
+	Name     string // join, rename
+	Secret   string // join
+	Question string // answer, buzz: the question that the client saw
+	Option   int
+	Right    bool
+	Code     string // create
+	Notice   string // pause
+	Plan     Plan   // create, plan
+}
+
+// The types of commands, by who may give them.
+const (
+	Create = "create" // the hub
+	Join   = "join"
+	Tick   = "tick"
+
+	GiveAnswer = "answer" // a team
+	PressBuzz  = "buzz"
+
+	SetPlan = "plan" // the host
+	Next    = "next"
+	Close   = "close"
+	Pause   = "pause"
+	Resume  = "resume"
+	Skip    = "skip"
+	Undo    = "undo"
+	Rule    = "rule"
+	Rename  = "rename"
+	Remove  = "remove"
+	End     = "end"
+)
+
+// Event is something that has happened. Fields that its type does not use are zero.
+type Event struct {
+	Seq    uint64  `json:"seq"`
+	At     int64   `json:"at"` // ms of the game's clock
+	Type   string  `json:"type"`
+	By     string  `json:"by,omitempty"`
+	Cmd    string  `json:"cmd,omitempty"` // the command's ID
+	Team   string  `json:"team,omitempty"`
+	Name   string  `json:"name,omitempty"`
+	Secret string  `json:"secret,omitempty"`
+	Option int     `json:"option,omitempty"`
+	Round  int     `json:"round,omitempty"`
+	Number int     `json:"number,omitempty"` // the question's place in its round
+	Took   int64   `json:"took,omitempty"`
+	Awards []Award `json:"awards,omitempty"`
+	Code   string  `json:"code,omitempty"`
+	Notice string  `json:"notice,omitempty"`
+	Plan   *Plan   `json:"plan,omitempty"`
+}
+
+// The types of events.
+const (
+	Created  = "created"
+	Planned  = "planned"
+	Joined   = "joined"
+	Renamed  = "renamed"
+	RemovedT = "removed"
+	Opened   = "opened"
+	Answered = "answered"
+	GotBuzz  = "buzzed"
+	Ruled    = "ruled"  // one team's answer in a buzz round judged
+	Scored   = "scored" // the question closed, key revealed
+	Skipped  = "skipped"
+	Undone   = "undone"
+	Paused   = "paused"
+	Resumed  = "resumed"
+	Broke    = "broke"
+	Finished = "finished"
+)
+
+// Refusal is why a command has no effect. Code is for programs, the message for people.
+type Refusal struct{ Code, Message string }
+
+func (r Refusal) Error() string { return r.Message }
+
+func refuse(code, message string) ([]Event, error) { return nil, Refusal{code, message} }

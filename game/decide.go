@@ -1,0 +1,151 @@
+package game
+
+import "fmt"
+
+// MaxTeams bounds a game.
+const MaxTeams = 5000
+
+// Decide says what a command makes happen at a time, or a Refusal why nothing
+// does. A command that has taken effect before makes nothing happen and is no error.
+func Decide(s State, c Command, now int64) ([]Event, error) {
+	if s.applied(c.By, c.ID) {
+		return nil, nil
+	}
+	events, err := s.decide(c, max(now, s.At))
+	for i := range events {
+		events[i].Seq = s.Seq + 1 + uint64(i)
+		events[i].At = max(now, s.At)
+		events[i].By, events[i].Cmd = c.By, c.ID
+	}
+	return events, err
+}
+
+func (s *State) decide(c Command, now int64) ([]Event, error) {
+	switch c.Type {
+	case Create:
+		return []Event{{Type: Created, Code: c.Code, Plan: &c.Plan}}, c.Plan.check()
+	case SetPlan:
+		return s.setPlan(c)
+	case Join:
+		return s.join(c)
+	case Rename:
+		return s.rename(c)
+	case Remove:
+		return s.remove(c)
+	case GiveAnswer:
+		return s.answer(c, now)
+	case PressBuzz:
+		return s.buzz(c, now)
+	case Tick:
+		return s.tick(now)
+	case Next:
+		return s.next()
+	case Close:
+		return s.close()
+	case Skip:
+		return s.skip()
+	case Undo:
+		return s.undo()
+	case Rule:
+		return s.rule(c)
+	case Pause:
+		return s.pause(c, now)
+	case Resume:
+		return s.resume()
+	case End:
+		return s.end()
+	}
+	return refuse("unknown_command", fmt.Sprintf("There is no command %q.", c.Type))
+}
+
+func (s *State) setPlan(c Command) ([]Event, error) {
+	if s.Phase != Lobby {
+		return refuse("not_now", "The plan can be changed in the lobby only.")
+	}
+	if err := c.Plan.check(); err != nil {
+		return nil, err
+	}
+	return []Event{{Type: Planned, Plan: &c.Plan}}, nil
+}
+
+func (s *State) join(c Command) ([]Event, error) {
+	if s.Phase == Ended {
+		return refuse("too_late", "This game has ended.")
+	}
+	if len(s.Teams) >= MaxTeams {
+		return refuse("game_full", fmt.Sprintf("This game has its %d teams.", MaxTeams))
+	}
+	name, err := s.freeName(c.Name, "")
+	if err != nil {
+		return nil, err
+	}
+	return []Event{{Type: Joined, Team: fmt.Sprintf("t%d", len(s.Teams)+1), Name: name, Secret: c.Secret}}, nil
+}
+
+func (s *State) rename(c Command) ([]Event, error) {
+	if s.Find(c.Team) < 0 {
+		return refuse("unknown_team", "There is no such team in the game.")
+	}
+	name, err := s.freeName(c.Name, c.Team)
+	if err != nil {
+		return nil, err
+	}
+	return []Event{{Type: Renamed, Team: c.Team, Name: name}}, nil
+}
+
+func (s *State) remove(c Command) ([]Event, error) {
+	if s.Find(c.Team) < 0 {
+		return refuse("unknown_team", "There is no such team in the game.")
+	}
+	return []Event{{Type: RemovedT, Team: c.Team}}, nil
+}
+
+func (s *State) next() ([]Event, error) {
+	if s.Paused {
+		return refuse("paused", "Resume the game first.")
+	}
+	switch s.Phase {
+	case Lobby:
+		if len(s.Plan.Rounds) == 0 {
+			return refuse("no_plan", "Plan at least one round first.")
+		}
+		if teams, _, _ := s.Playing(); teams == 0 {
+			return refuse("no_teams", "No team has joined yet.")
+		}
+		return []Event{{Type: Opened}}, nil
+	case Revealed:
+		if s.Question+1 < len(s.round().Questions) {
+			return []Event{{Type: Opened, Round: s.Round, Number: s.Question + 1}}, nil
+		}
+		if s.Round+1 < len(s.Plan.Rounds) {
+			return []Event{{Type: Broke}}, nil
+		}
+		return []Event{{Type: Finished}}, nil
+	case Break:
+		return []Event{{Type: Opened, Round: s.Round + 1}}, nil
+	case Ended:
+		return refuse("ended", "This game has ended.")
+	}
+	return refuse("not_now", "Close or skip the open question first.")
+}
+
+func (s *State) pause(c Command, now int64) ([]Event, error) {
+	if s.Paused || s.Phase == Lobby || s.Phase == Ended {
+		return refuse("not_now", "There is nothing to pause.")
+	}
+	return []Event{{Type: Paused, Notice: c.Notice, Took: max(s.Deadline-now, 0)}}, nil
+}
+
+func (s *State) resume() ([]Event, error) {
+	if !s.Paused {
+		return refuse("not_now", "The game is not paused.")
+	}
+	return []Event{{Type: Resumed}}, nil
+}
+
+func (s *State) end() ([]Event, error) {
+	if s.Phase == Ended {
+		return refuse("ended", "This game has ended.")
+	}
+	return []Event{{Type: Finished}}, nil
+}

@@ -1,0 +1,179 @@
+// Package game holds the rules of a hosted game as a pure state machine:
+// Decide turns a command into events, Apply turns an event into the next state.
+// It has no I/O, no clock, no goroutine and no dice: times are handed in, in
+// milliseconds of the game's own clock, so the same log gives the same state.
+package game
+
+import (
+	"fmt"
+	"slices"
+)
+
+// Phase is where a game stands.
+type Phase string
+
+const (
+	Lobby    Phase = "lobby"    // teams gather, the host plans
+	Asking   Phase = "asking"   // a question is open
+	Buzzed   Phase = "buzzed"   // a team holds the buzz and has to answer
+	Revealed Phase = "revealed" // the key and the reason are shown
+	Break    Phase = "break"    // a round is over
+	Ended    Phase = "ended"
+)
+
+// Kind is the kind of a round.
+type Kind string
+
+const (
+	Open Kind = "open" // every team answers within the time
+	Buzz Kind = "buzz" // the first to buzz answers; a wrong answer locks that team out and play goes on
+)
+
+// Question is what a round asks.
+type Question struct {
+	ID      string   `json:"id"`
+	Subject string   `json:"subject"`
+	Prompt  string   `json:"prompt"`
+	Options []string `json:"options"`
+	Key     int      `json:"key"`
+	Reason  string   `json:"reason"`
+}
+
+// Round is a planned round. Points are for a right answer; Speed is the most
+// that a fast one adds in an open round (0 switches it off); Penalty is taken
+// for a wrong answer in a buzz round.
+type Round struct {
+	Name      string     `json:"name"`
+	Kind      Kind       `json:"kind"`
+	Seconds   int        `json:"seconds"`
+	Points    int        `json:"points"`
+	Speed     int        `json:"speed"`
+	Penalty   int        `json:"penalty"`
+	Questions []Question `json:"questions"`
+}
+
+// Plan is what is going to be played.
+type Plan struct {
+	Title  string  `json:"title"`
+	Rounds []Round `json:"rounds"`
+}
+
+// Team is a team and how it stands in the question under way.
+type Team struct {
+	ID      string `json:"id"`
+	Name    string `json:"name"`
+	Secret  string `json:"secret"` // the hub's hash of its resume token
+	Removed bool   `json:"removed"`
+	Score   int    `json:"score"`
+	Right   int    `json:"right"`
+	Time    int64  `json:"time"` // ms spent on right answers
+
+	Choice  int    `json:"choice"` // the option answered, or -1
+	Took    int64  `json:"took"`   // ms from the opening to the answer
+	Locked  bool   `json:"locked"`
+	Verdict string `json:"verdict"` // "", right, wrong or none
+	Gained  int    `json:"gained"`
+}
+
+// Award is what a verdict gives one team, or takes from it.
+type Award struct {
+	Team   string `json:"team"`
+	Right  bool   `json:"right"`
+	Points int    `json:"points"`
+	Took   int64  `json:"took"`
+}
+
+// State is a whole game. It is a value: whoever hands one to Apply must use
+// the result instead, as with append.
+type State struct {
+	Seq    uint64 `json:"seq"`
+	At     int64  `json:"at"` // the game clock at the last event
+	Code   string `json:"code"`
+	Plan   Plan   `json:"plan"`
+	Phase  Phase  `json:"phase"`
+	Paused bool   `json:"paused"`
+	Notice string `json:"notice"`
+	Teams  []Team `json:"teams"` // team tN is Teams[N-1], removed ones stay
+
+	Round    int `json:"round"`
+	Question int `json:"question"`
+
+	Deadline int64  `json:"deadline"` // of what runs now: the question, or the holder's answer
+	Left     int64  `json:"left"`     // ms left of the question while the clock stands or a team holds the buzz
+	Holder   string `json:"holder"`   // the team that holds the buzz
+	Skipped  bool   `json:"skipped"`
+	Undone   bool   `json:"undone"`
+
+	Last    []Award             `json:"last"` // the last verdict, while it can be taken back
+	Applied map[string][]string `json:"applied"`
+}
+
+// round and question are the ones under way; only to be called outside lobby.
+func (s *State) round() *Round       { return &s.Plan.Rounds[s.Round] }
+func (s *State) question() *Question { return &s.round().Questions[s.Question] }
+
+// Current returns the round and question under way; ok is false in the lobby.
+func (s *State) Current() (r Round, q Question, ok bool) {
+	if s.Phase == Lobby || len(s.Plan.Rounds) == 0 {
+		return Round{}, Question{}, false
+	}
+	return *s.round(), *s.question(), true
+}
+
+// Span is the whole time of what is being timed, in ms.
+func (s *State) Span() int64 {
+	if s.Phase == Buzzed {
+		return answerTime
+	}
+	return int64(s.round().Seconds) * 1000
+}
+
+// Wake is when Decide wants a Tick, if the clock runs.
+func (s *State) Wake() (at int64, running bool) {
+	if s.Phase == Asking && s.settled() {
+		return s.At, !s.Paused
+	}
+	return s.Deadline, !s.Paused && (s.Phase == Asking || s.Phase == Buzzed)
+}
+
+// Find returns the place in Teams of a team still in the game, or -1.
+func (s *State) Find(id string) int {
+	var n int
+	if _, err := fmt.Sscanf(id, "t%d", &n); err != nil || n < 1 || n > len(s.Teams) || s.Teams[n-1].ID != id || s.Teams[n-1].Removed {
+		return -1
+	}
+	return n - 1
+}
+
+// Playing counts the teams still in the game, and those done with the question.
+func (s *State) Playing() (teams, answered, locked int) {
+	for i := range s.Teams {
+		if s.Teams[i].Removed {
+			continue
+		}
+		teams++
+		if s.Teams[i].Choice >= 0 {
+			answered++
+		}
+		if s.Teams[i].Locked {
+			locked++
+		}
+	}
+	return teams, answered, locked
+}
+
+// Picks counts the answers by option.
+func (s *State) Picks() []int {
+	picks := make([]int, len(s.question().Options))
+	for i := range s.Teams {
+		if c := s.Teams[i].Choice; c >= 0 && !s.Teams[i].Removed {
+			picks[c]++
+		}
+	}
+	return picks
+}
+
+// applied reports whether the actor's command has taken effect before.
+func (s *State) applied(by, id string) bool {
+	return id != "" && slices.Contains(s.Applied[by], id)
+}

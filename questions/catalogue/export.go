@@ -1,0 +1,29 @@
+package catalogue
+
+import (
+	"encoding/csv"
+	"io"
+)
+
+// WriteCSV writes the catalogue as species,trait,value,unit,source, one value
+// a line (RFC 4180), computed traits included.
+func (c *Catalogue) WriteCSV(w io.Writer) error {
+	out := csv.NewWriter(w)
+	out.UseCRLF = true
+	if err := out.Write([]string{"species", "trait", "value", "unit", "source"}); err != nil {
+		return err
+	}
+	for _, s := range c.Species {
+		for _, t := range c.Traits {
+			v, given := s.Values[t.ID]
+			if !given && !s.Has(t.Subject) {
+				continue
+			}
+			if err := out.Write([]string{s.Name, t.ID, v.String(), t.Unit, v.Source}); err != nil {
+				return err
+			}
+		}
+	}
+	out.Flush()
+	return out.Error()
+}

@@ -1,0 +1,104 @@
+package catalogue
+
+import (
+	"regexp"
+	"strings"
+)
+
+// Wording is how a trait is said. Patterns are verb phrases without their
+// subject ("has {} upper incisor{s}") and may hold
+//
+//	{}                    the value
+//	{a}                   the value with its article
+//	{s}                   the plural s of a count
+//	{forward:that face forward|side:at the sides}   words chosen by the value
+type Wording struct {
+	Says      string // the value holds
+	Denies    string // the value does not hold; a count's: it is zero
+	Some      string // a count above zero
+	Most      string // superlatives of a number
+	Least     string
+	Adjective string // said before "animal": "prey", "semi-aquatic"
+}
+
+var slot = regexp.MustCompile(`\{[^{}]*\}`)
+
+// Say puts "the value v holds" in words.
+func (t Trait) Say(v Value) string {
+	if t.Kind == Count && v.Lo == 0 && t.Wording.Denies != "" {
+		return t.Wording.Denies
+	}
+	return fill(t.Wording.Says, v)
+}
+
+// Deny puts "the value v does not hold" in words.
+func (t Trait) Deny(v Value) string { return fill(t.Wording.Denies, v) }
+
+// Adjective is the word that goes before "animal" for the value, if the trait has one.
+func (t Trait) Adjective(v Value) string { return fill(t.Wording.Adjective, v) }
+
+func fill(pattern string, v Value) string {
+	text := v.Words()
+	return slot.ReplaceAllStringFunc(pattern, func(s string) string {
+		switch inner := s[1 : len(s)-1]; inner {
+		case "":
+			return text
+		case "a":
+			return Article(text) + " " + text
+		case "s":
+			return plural(v)
+		default:
+			return chosen(inner, text)
+		}
+	})
+}
+
+// Words is the value as a sentence has it.
+func (v Value) Words() string {
+	switch {
+	case v.Members != nil:
+		return list(v.Members)
+	case v.Text != "":
+		return v.Text
+	case v.Lo == v.Hi:
+		return number(v.Lo)
+	}
+	return number(v.Lo) + " to " + number(v.Hi)
+}
+
+func plural(v Value) string {
+	if v.Lo == 1 && v.Hi == 1 {
+		return ""
+	}
+	return "s"
+}
+
+func chosen(table, text string) string {
+	for choice := range strings.SplitSeq(table, "|") {
+		if value, words, ok := strings.Cut(choice, ":"); ok && value == text {
+			return words
+		}
+	}
+	return text
+}
+
+func list(words []string) string {
+	if n := len(words); n > 1 {
+		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
+	}
+	return strings.Join(words, "")
+}
+
+// Article is "an" before a vowel's sound, else "a".
+func Article(word string) string {
+	w := strings.ToLower(word)
+	for _, long := range []string{"uni", "eu", "one", "us"} {
+		if strings.HasPrefix(w, long) {
+			return "a"
+		}
+	}
+	if w != "" && strings.ContainsRune("aeiou", rune(w[0])) {
+		return "an"
+	}
+	return "a"
+}

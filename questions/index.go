@@ -1,0 +1,104 @@
+package questions
+
+import (
+	"maps"
+	"slices"
+
+	"fieldsign/questions/catalogue"
+)
+
+// fact is a claim that some species satisfy and others fail, with both sets.
+type fact struct {
+	trait   catalogue.Trait
+	value   catalogue.Value
+	claim   catalogue.Claim
+	yes, no bitset
+}
+
+// index answers claims about a roster's species in one subject by bitsets.
+// It is read-only once built.
+type index struct {
+	subject string
+	species []catalogue.Species
+	facts   []fact  // of the subject's own traits
+	of      [][]int // the facts that hold, by species
+	animal  []fact  // of the animal sheet, for compounds
+	ranges  []scale // numeric traits
+	alike   similarity
+}
+
+// scale is a numeric trait with its species by ascending lower bound.
+type scale struct {
+	trait catalogue.Trait
+	known []int
+}
+
+func newIndex(c *catalogue.Catalogue, roster catalogue.Roster, subject string) *index {
+	ix := &index{subject: subject}
+	for _, name := range roster.Of(subject) {
+		s, _ := c.Find(name)
+		ix.species = append(ix.species, s)
+	}
+	ix.of = make([][]int, len(ix.species))
+	var own []catalogue.Trait
+	for _, t := range c.Traits {
+		if t.Subject == subject {
+			own = append(own, t)
+			ix.addTrait(t)
+		} else if t.Subject == "animal" && t.Wording.Adjective != "" {
+			ix.animal = append(ix.animal, ix.factsOf(t)...)
+		}
+	}
+	for i, f := range ix.facts {
+		for _, s := range f.yes.members() {
+			ix.of[s] = append(ix.of[s], i)
+		}
+	}
+	ix.alike = newSimilarity(ix.species, own)
+	return ix
+}
+
+func (ix *index) addTrait(t catalogue.Trait) {
+	ix.facts = append(ix.facts, ix.factsOf(t)...)
+	if t.Wording.Most == "" && t.Wording.Least == "" {
+		return
+	}
+	sc := scale{trait: t}
+	for i, s := range ix.species {
+		if s.Values[t.ID].Known() {
+			sc.known = append(sc.known, i)
+		}
+	}
+	slices.SortStableFunc(sc.known, func(a, b int) int {
+		va, vb := ix.species[a].Values[t.ID], ix.species[b].Values[t.ID]
+		return int(1000 * (va.Lo - vb.Lo))
+	})
+	ix.ranges = append(ix.ranges, sc)
+}
+
+// factsOf gives one fact for each value of a trait that can be claimed with "=".
+func (ix *index) factsOf(t catalogue.Trait) []fact {
+	if t.Kind == catalogue.Range || t.Kind == catalogue.Set {
+		return nil
+	}
+	where := map[string][]int{}
+	values := map[string]catalogue.Value{}
+	known := newBitset(len(ix.species))
+	for i, s := range ix.species {
+		if v := s.Values[t.ID]; v.Known() {
+			where[v.String()] = append(where[v.String()], i)
+			values[v.String()] = v
+			known.add(i)
+		}
+	}
+	var out []fact
+	for _, text := range slices.Sorted(maps.Keys(where)) {
+		f := fact{t, values[text], catalogue.Claim{Trait: t.ID, Op: "=", Value: text}, newBitset(len(ix.species)), known.clone()}
+		for _, i := range where[text] {
+			f.yes.add(i)
+			f.no[i>>6] &^= 1 << (i & 63)
+		}
+		out = append(out, f)
+	}
+	return out
+}

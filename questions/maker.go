@@ -1,0 +1,173 @@
+package questions
+
+import (
+	"cmp"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"fieldsign/questions/catalogue"
+)
+
+const (
+	optionCount = 4
+	// above this many species the look-alikes are sought in a random sample
+	sampleSize = 128
+)
+
+// maker makes questions in one subject; its dice are the set's own.
+type maker struct {
+	*index
+	dice *rand.Rand
+	wish int            // difficulty, 0 for any
+	used map[string]int // how often a trait has decided
+	near map[int][]neighbour
+}
+
+// neighbour is another species with its likeness to the key's as a share of
+// the roster: 1 for the nearest look-alike, near 0 for the most unlike.
+type neighbour struct {
+	species int
+	rank    float64
+}
+
+func (m *maker) name(i int) string { return m.species[i].Vernacular }
+
+func (m *maker) value(i int, trait string) catalogue.Value { return m.species[i].Values[trait] }
+
+// neighbours lists the other species, nearest first.
+func (m *maker) neighbours(key int) []neighbour {
+	if list, done := m.near[key]; done {
+		return list
+	}
+	others := m.others(key)
+	alike := make(map[int]float64, len(others))
+	for _, i := range others {
+		a := m.alike.of(key, i)
+		if math.IsNaN(a) {
+			a = -1
+		}
+		alike[i] = a
+	}
+	slices.SortStableFunc(others, func(a, b int) int { return cmp.Compare(alike[b], alike[a]) })
+	list := make([]neighbour, len(others))
+	for place, i := range others {
+		list[place] = neighbour{i, 1 - float64(place)/float64(len(others))}
+	}
+	m.near[key] = list
+	return list
+}
+
+func (m *maker) others(key int) []int {
+	var out []int
+	if len(m.species) <= sampleSize {
+		for i := range m.species {
+			if i != key {
+				out = append(out, i)
+			}
+		}
+		return out
+	}
+	taken := map[int]bool{key: true}
+	for len(out) < sampleSize {
+		if i := m.dice.IntN(len(m.species)); !taken[i] {
+			taken[i] = true
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// level is the difficulty of telling the key from a look-alike of this rank.
+func level(rank float64) int { return min(5, 1+int(rank*5)) }
+
+// choose picks n distractors among the candidates: look-alikes first, or as
+// unlike as the wished difficulty asks. It returns nil where there are too few.
+func (m *maker) choose(key int, candidates bitset, n int) []int {
+	var fit []neighbour
+	for _, nb := range m.neighbours(key) {
+		if candidates.has(nb.species) && (m.wish == 0 || level(nb.rank) == m.wish) {
+			fit = append(fit, nb)
+		}
+	}
+	if len(fit) < n {
+		return nil
+	}
+	// Twice as many as needed, so that the same key meets different company.
+	fit = fit[:min(len(fit), 2*n)]
+	m.dice.Shuffle(len(fit), func(i, j int) { fit[i], fit[j] = fit[j], fit[i] })
+	out := make([]int, n)
+	for i := range out {
+		out[i] = fit[i].species
+	}
+	return out
+}
+
+func (m *maker) difficulty(key int, others []int) int {
+	sum := 0.0
+	for _, nb := range m.neighbours(key) {
+		if slices.Contains(others, nb.species) {
+			sum += nb.rank
+		}
+	}
+	return level(sum / float64(len(others)))
+}
+
+// shuffled returns the facts in random order, those of rarely used traits first.
+func (m *maker) shuffled(facts []fact, places []int) []fact {
+	out := make([]fact, len(places))
+	for i, p := range m.dice.Perm(len(places)) {
+		out[i] = facts[places[p]]
+	}
+	slices.SortStableFunc(out, func(a, b fact) int { return m.used[root(a.trait)] - m.used[root(b.trait)] })
+	return out
+}
+
+// root is the sheet's column behind a trait: the members of a set count as one.
+func root(t catalogue.Trait) string {
+	if t.From != "" {
+		return t.From
+	}
+	return t.ID
+}
+
+// bySpecies lays out a question whose options are the key and others, each
+// shown by text.
+func (m *maker) bySpecies(key int, others []int, text func(i int) string, test []catalogue.Claim) Question {
+	q := Question{Subject: m.subject, Difficulty: m.difficulty(key, others), Test: Test{test}}
+	for _, i := range append([]int{key}, others...) {
+		q.Options = append(q.Options, Option{Species: m.species[i].Name, Text: text(i)})
+	}
+	return m.mixed(q)
+}
+
+// statement is an option of a question about one species, or two.
+type statement struct {
+	text  string
+	claim catalogue.Claim
+	trait catalogue.Trait
+}
+
+// byStatement lays out a question whose options are statements, the key first.
+func (m *maker) byStatement(about About, list []statement) Question {
+	q := Question{Subject: m.subject, About: &about, Test: Test{[]catalogue.Claim{list[0].claim}}}
+	for _, s := range list {
+		q.Options = append(q.Options, Option{Text: s.text, Test: &Test{[]catalogue.Claim{s.claim}}})
+	}
+	q.Difficulty = 6 - list[0].trait.Ease
+	return m.mixed(q)
+}
+
+// mixed puts the options, whose first is the key, in random order.
+func (m *maker) mixed(q Question) Question {
+	m.dice.Shuffle(len(q.Options), func(i, j int) {
+		q.Options[i], q.Options[j] = q.Options[j], q.Options[i]
+		switch q.Key {
+		case i:
+			q.Key = j
+		case j:
+			q.Key = i
+		}
+	})
+	return q
+}

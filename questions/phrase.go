@@ -1,0 +1,70 @@
+package questions
+
+import (
+	"strings"
+
+	"fieldsign/questions/catalogue"
+)
+
+// the names a species in a sentence: "the red fox", "Ord's kangaroo rat".
+func the(s catalogue.Species) string {
+	if first, _, _ := strings.Cut(s.Vernacular, " "); strings.HasSuffix(first, "'s") {
+		return s.Vernacular
+	}
+	return "the " + s.Vernacular
+}
+
+// its is the part looked at, as owned: "the red fox's skull", or the animal itself.
+func its(s catalogue.Species, t catalogue.Trait) string {
+	if t.Part == "" {
+		return the(s)
+	}
+	return the(s) + "'s " + t.Part
+}
+
+// actual puts in words what the species shows for the trait.
+func actual(s catalogue.Species, t catalogue.Trait) string {
+	v := s.Values[t.ID]
+	if t.Kind == catalogue.YesNo && v.Text == "no" {
+		return t.Wording.Denies
+	}
+	return t.Say(v)
+}
+
+// holds puts a fact's claim in words.
+func (f fact) holds() string {
+	if f.trait.Kind == catalogue.YesNo && f.value.Text == "no" {
+		return f.trait.Wording.Denies
+	}
+	return f.trait.Say(f.value)
+}
+
+// which asks for the animal whose part does as the verb phrase says.
+func which(t catalogue.Trait, adjective, phrase string) string {
+	animal := "Which " + adjective + "animal"
+	if t.Part != "" {
+		animal += "'s " + t.Part
+	}
+	return animal + " " + phrase + "?"
+}
+
+func sentence(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// series joins clauses: "a, b, and c".
+func series(clauses []string) string {
+	switch n := len(clauses); n {
+	case 0:
+		return ""
+	case 1:
+		return clauses[0]
+	case 2:
+		return clauses[0] + " and " + clauses[1]
+	default:
+		return strings.Join(clauses[:n-1], ", ") + ", and " + clauses[n-1]
+	}
+}

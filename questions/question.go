@@ -1,0 +1,44 @@
+// Package questions computes questions from a catalogue: one option provably
+// satisfies the question's test, every other provably fails it, and the reason
+// can be said in words. The same roster, wishes and seed always give the same
+// set. It does no I/O and knows nothing of games.
+package questions
+
+import "fieldsign/questions/catalogue"
+
+// Question is a line of the JSON Lines format.
+//
+// Where options are species, Test holds for the key's species alone. Where
+// options are statements, About says of whom, each option has a Test of its
+// own, and only the key's holds for About.Is (and fails for About.Not, where
+// that is given); the question's Test is then the key's.
+type Question struct {
+	ID         string   `json:"id"`
+	Template   string   `json:"template"`
+	Subject    string   `json:"subject"`
+	Difficulty int      `json:"difficulty"`
+	Prompt     string   `json:"prompt"`
+	About      *About   `json:"about,omitempty"`
+	Options    []Option `json:"options"`
+	Key        int      `json:"key"`
+	Reason     string   `json:"reason"`
+	Test       Test     `json:"test"`
+}
+
+// Option is one answer. Species is the scientific name.
+type Option struct {
+	Species string `json:"species,omitempty"`
+	Text    string `json:"text"`
+	Test    *Test  `json:"test,omitempty"`
+}
+
+// About names the species that statements are about.
+type About struct {
+	Is  string `json:"is"`
+	Not string `json:"not,omitempty"`
+}
+
+// Test is a predicate in machine form: all claims must hold.
+type Test struct {
+	All []catalogue.Claim `json:"all"`
+}

@@ -1,0 +1,300 @@
+package questions
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"fieldsign/questions/catalogue"
+)
+
+// template is one way to ask about a key species. make reports false where
+// the catalogue can't support it for that species.
+type template struct {
+	name     string
+	subjects []string // none: all
+	make     func(m *maker, key int) (Question, bool)
+}
+
+// templates is the table to extend: a row here and its function are a new template.
+var templates = []template{
+	{"has-trait", nil, hasTrait},
+	{"lacks-trait", nil, lacksTrait},
+	{"name-the-animal", nil, nameTheAnimal},
+	{"separates", nil, separates},
+	{"largest", nil, largest},
+	{"smallest", nil, smallest},
+	{"compound", nil, compound},
+	{"odd-one-out", nil, oddOneOut},
+	{"true-of", nil, trueOf},
+	{"not-true-of", nil, notTrueOf},
+	{"formula-to-animal", []string{"skull"}, formulaToAnimal},
+	{"animal-to-formula", []string{"skull"}, animalToFormula},
+	{"count-the-teeth", []string{"skull"}, countTheTeeth},
+	{"missing-teeth", []string{"skull"}, missingTeeth},
+	{"where-left", []string{"scat"}, memberQuestion("scat_placement", "Where is %s's scat usually left?")},
+	{"what-it-holds", []string{"scat"}, memberQuestion("scat_contents", "What does %s's scat usually hold?")},
+}
+
+// Templates names all templates.
+func Templates() []string {
+	var names []string
+	for _, t := range templates {
+		names = append(names, t.name)
+	}
+	return names
+}
+
+const others = optionCount - 1
+
+// hasTrait: "Which animal's skull has a sagittal crest?"
+func hasTrait(m *maker, key int) (Question, bool) {
+	return m.single(key, m.of[key], func(f fact) bool { return f.trait.Kind != catalogue.Formula && !zero(f) && positive(f) })
+}
+
+// formulaToAnimal: "Which animal's skull has the dental formula …?"
+func formulaToAnimal(m *maker, key int) (Question, bool) {
+	return m.single(key, m.of[key], func(f fact) bool { return f.trait.Kind == catalogue.Formula })
+}
+
+// lacksTrait: "Which animal's skull has no diastema?"
+func lacksTrait(m *maker, key int) (Question, bool) {
+	return m.single(key, m.of[key], func(f fact) bool { return zero(f) || !positive(f) })
+}
+
+func zero(f fact) bool     { return f.trait.Kind == catalogue.Count && f.value.Lo == 0 }
+func positive(f fact) bool { return f.trait.Kind != catalogue.YesNo || f.value.Text == "yes" }
+
+// single asks for the one species of four that a fact holds for.
+func (m *maker) single(key int, places []int, fit func(fact) bool) (Question, bool) {
+	for _, f := range m.shuffled(m.facts, places) {
+		if !fit(f) {
+			continue
+		}
+		if wrong := m.choose(key, f.no, others); wrong != nil {
+			m.used[root(f.trait)]++
+			q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{f.claim})
+			q.Prompt = which(f.trait, "", f.holds())
+			q.Reason = m.only(key, f) + m.contrast(wrong[0], f.trait)
+			return q, true
+		}
+	}
+	return Question{}, false
+}
+
+func (m *maker) only(key int, f fact) string {
+	return "Of these, only " + its(m.species[key], f.trait) + " " + f.holds()
+}
+
+// contrast closes a reason with what a look-alike shows instead.
+func (m *maker) contrast(i int, t catalogue.Trait) string {
+	return "; " + its(m.species[i], t) + ", for one, " + actual(m.species[i], t) + "."
+}
+
+// nameTheAnimal: "Name the animal: its … and its …."
+func nameTheAnimal(m *maker, key int) (Question, bool) {
+	facts := m.shuffled(m.facts, m.of[key])
+	facts = slices.DeleteFunc(facts, func(f fact) bool { return f.trait.Kind == catalogue.Formula || !positive(f) && f.trait.From != "" })
+	for start := range min(len(facts), 4) {
+		chosen := distinctTraits(facts[start:], 3)
+		if len(chosen) < 3 {
+			break
+		}
+		excluded := newBitset(len(m.species))
+		for _, f := range chosen {
+			excluded.plus(f.no)
+		}
+		wrong := m.choose(key, excluded, others)
+		if wrong == nil {
+			continue
+		}
+		return m.described(key, wrong, chosen), true
+	}
+	return Question{}, false
+}
+
+func distinctTraits(facts []fact, n int) []fact {
+	var out []fact
+	for _, f := range facts {
+		if len(out) < n && !slices.ContainsFunc(out, func(o fact) bool { return root(o.trait) == root(f.trait) }) {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+func (m *maker) described(key int, wrong []int, facts []fact) Question {
+	var claims []catalogue.Claim
+	var clauses []string
+	for _, f := range facts {
+		m.used[root(f.trait)]++
+		claims = append(claims, f.claim)
+		clauses = append(clauses, ownedBy("its", f.trait)+" "+f.holds())
+	}
+	q := m.bySpecies(key, wrong, m.name, claims)
+	q.Prompt = "Which animal is this? " + sentence(series(clauses)) + "."
+	q.Reason = sentence(the(m.species[key])) + " fits on every count. " + m.exclusions(wrong, facts)
+	return q
+}
+
+func ownedBy(owner string, t catalogue.Trait) string {
+	if t.Part == "" {
+		return "it"
+	}
+	return owner + " " + t.Part
+}
+
+// exclusions says for each distractor one claim that it fails.
+func (m *maker) exclusions(wrong []int, facts []fact) string {
+	var clauses []string
+	for _, i := range wrong {
+		for _, f := range facts {
+			if f.no.has(i) {
+				clauses = append(clauses, its(m.species[i], f.trait)+" "+actual(m.species[i], f.trait))
+				break
+			}
+		}
+	}
+	return sentence(strings.Join(clauses, "; ")) + "."
+}
+
+// separates: "Which of these is true of … but not of …?"
+func separates(m *maker, key int) (Question, bool) {
+	near := m.neighbours(key)
+	for _, nb := range near[:min(len(near), 6)] {
+		if m.wish != 0 && level(nb.rank) != m.wish {
+			continue
+		}
+		if q, ok := m.separate(key, nb); ok {
+			return q, true
+		}
+	}
+	return Question{}, false
+}
+
+func (m *maker) separate(key int, nb neighbour) (Question, bool) {
+	a, b := m.species[key], m.species[nb.species]
+	facts := m.shuffled(m.facts, m.of[key])
+	deciding := slices.IndexFunc(facts, func(f fact) bool { return f.no.has(nb.species) })
+	if deciding < 0 {
+		return Question{}, false
+	}
+	f := facts[deciding]
+	list := []statement{m.stated(f)}
+	for _, g := range m.shuffled(m.facts, m.of[key]) {
+		if g.yes.has(nb.species) {
+			list = m.join(list, g)
+		}
+	}
+	if len(list) < optionCount {
+		return Question{}, false
+	}
+	m.used[root(f.trait)]++
+	q := m.byStatement(About{a.Name, b.Name}, list)
+	q.Difficulty = level(nb.rank)
+	q.Prompt = fmt.Sprintf("Which of these is true of %s but not of %s?", the(a), the(b))
+	q.Reason = fmt.Sprintf("%s %s; %s %s. The others are true of both.", sentence(its(a, f.trait)), f.holds(), its(b, f.trait), actual(b, f.trait))
+	return q, true
+}
+
+func (m *maker) stated(f fact) statement {
+	return statement{sentence(ownedBy("its", f.trait)) + " " + f.holds() + ".", f.claim, f.trait}
+}
+
+// join adds a fact's statement unless its trait is there already or the list is full.
+func (m *maker) join(list []statement, f fact) []statement {
+	known := func(s statement) bool { return root(s.trait) == root(f.trait) }
+	if len(list) >= optionCount || f.trait.Kind == catalogue.Formula || slices.ContainsFunc(list, known) {
+		return list
+	}
+	return append(list, m.stated(f))
+}
+
+// trueOf: "Which of these is true of the red fox?"
+func trueOf(m *maker, key int) (Question, bool) {
+	return m.statements(key, m.facts, func(f fact) bool { return f.yes.has(key) && positive(f) }, func(f fact) bool { return f.no.has(key) && positive(f) },
+		"Which of these is true of %s?", "The others are true of other animals.")
+}
+
+// notTrueOf: "Which of these is not true of the red fox?"
+func notTrueOf(m *maker, key int) (Question, bool) {
+	q, ok := m.statements(key, m.facts, func(f fact) bool { return f.no.has(key) && positive(f) }, func(f fact) bool { return f.yes.has(key) && positive(f) },
+		"Which of these is not true of %s?", "The others are true of it.")
+	if ok {
+		for i := range q.Options {
+			q.Options[i].Test.All[0].Op = "!="
+		}
+		q.Test.All[0].Op = "!="
+	}
+	return q, ok
+}
+
+// statements sets one statement that is right against three that are wrong.
+func (m *maker) statements(key int, facts []fact, right, wrong func(fact) bool, prompt, rest string) (Question, bool) {
+	all := m.shuffled(facts, sequence(len(facts)))
+	at := slices.IndexFunc(all, func(f fact) bool { return right(f) && f.trait.Kind != catalogue.Formula })
+	if at < 0 {
+		return Question{}, false
+	}
+	f := all[at]
+	list := []statement{m.stated(f)}
+	for _, g := range all {
+		if wrong(g) {
+			list = m.join(list, g)
+		}
+	}
+	if len(list) < optionCount || m.wish != 0 && 6-f.trait.Ease != m.wish {
+		return Question{}, false
+	}
+	m.used[root(f.trait)]++
+	s := m.species[key]
+	q := m.byStatement(About{Is: s.Name}, list)
+	q.Prompt = fmt.Sprintf(prompt, the(s))
+	q.Reason = sentence(its(s, f.trait)) + " " + actual(s, f.trait) + ". " + rest
+	return q, true
+}
+
+func sequence(n int) []int {
+	out := make([]int, n)
+	for i := range out {
+		out[i] = i
+	}
+	return out
+}
+
+// memberQuestion asks for a member of a set trait.
+func memberQuestion(set, prompt string) func(*maker, int) (Question, bool) {
+	return func(m *maker, key int) (Question, bool) {
+		var members []fact
+		for _, f := range m.facts {
+			if f.trait.From == set && positive(f) {
+				members = append(members, f)
+			}
+		}
+		all := m.shuffled(members, sequence(len(members)))
+		right := slices.IndexFunc(all, func(f fact) bool { return f.yes.has(key) })
+		if right < 0 || m.wish != 0 && 6-all[right].trait.Ease != m.wish {
+			return Question{}, false
+		}
+		list := []statement{member(all[right])}
+		for _, f := range all {
+			if f.no.has(key) && len(list) < optionCount {
+				list = append(list, member(f))
+			}
+		}
+		if len(list) < optionCount {
+			return Question{}, false
+		}
+		m.used[set]++
+		s := m.species[key]
+		q := m.byStatement(About{Is: s.Name}, list)
+		q.Prompt = fmt.Sprintf(prompt, the(s))
+		q.Reason = sentence(its(s, all[right].trait)) + " " + all[right].holds() + "."
+		return q, true
+	}
+}
+
+func member(f fact) statement {
+	_, word, _ := strings.Cut(f.trait.Label, ": ")
+	return statement{sentence(word), f.claim, f.trait}
+}

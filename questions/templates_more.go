@@ -1,0 +1,230 @@
+package questions
+
+import (
+	"fmt"
+	"slices"
+
+	"fieldsign/questions/catalogue"
+)
+
+// compound: "Which prey animal's skull has lower canines?" Each part alone
+// leaves at least one distractor standing, so both are needed.
+func compound(m *maker, key int) (Question, bool) {
+	animal := slices.DeleteFunc(slices.Clone(m.animal), func(f fact) bool { return !f.yes.has(key) || !positive(f) })
+	own := m.shuffled(m.facts, m.of[key])
+	for _, a := range m.shuffled(animal, sequence(len(animal))) {
+		for _, f := range own {
+			if f.trait.Kind == catalogue.Formula || f.trait.Part == "" {
+				continue
+			}
+			if q, ok := m.compounded(key, a, f); ok {
+				return q, true
+			}
+		}
+	}
+	return Question{}, false
+}
+
+func (m *maker) compounded(key int, a, f fact) (Question, bool) {
+	claim, phrase, f := someTeeth(f, m)
+	onlyAnimal := m.choose(key, a.yes.clone().with(f.no), 1)
+	onlyTrait := m.choose(key, f.yes.clone().with(a.no), 1)
+	if onlyAnimal == nil || onlyTrait == nil {
+		return Question{}, false
+	}
+	rest := a.no.clone().plus(f.no)
+	wrong := append(onlyAnimal, onlyTrait...)
+	for _, i := range m.choose(key, rest, others) {
+		if len(wrong) < others && !slices.Contains(wrong, i) {
+			wrong = append(wrong, i)
+		}
+	}
+	if len(wrong) < others {
+		return Question{}, false
+	}
+	m.used[root(f.trait)]++
+	q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{a.claim, claim})
+	q.Prompt = which(f.trait, a.trait.Adjective(a.value)+" ", phrase)
+	q.Reason = fmt.Sprintf("%s %s, and its %s %s. %s", sentence(the(m.species[key])), a.holds(), f.trait.Part, actual(m.species[key], f.trait),
+		m.exclusions(wrong, []fact{a, f}))
+	return q, true
+}
+
+// someTeeth widens "has 1 lower canine on each side" to "has lower canines",
+// which is what the trade asks.
+func someTeeth(f fact, m *maker) (catalogue.Claim, string, fact) {
+	if f.trait.Kind != catalogue.Count || f.trait.Wording.Some == "" || f.value.Lo == 0 {
+		return f.claim, f.holds(), f
+	}
+	claim := catalogue.Claim{Trait: f.trait.ID, Op: ">=", Value: "1"}
+	wide := fact{f.trait, f.value, claim, newBitset(len(m.species)), newBitset(len(m.species))}
+	for i := range m.species {
+		switch claim.Holds(m.value(i, f.trait.ID)) {
+		case catalogue.True:
+			wide.yes.add(i)
+		case catalogue.False:
+			wide.no.add(i)
+		}
+	}
+	return claim, f.trait.Wording.Some, wide
+}
+
+// largest and smallest compare numbers, by ranges that don't touch.
+func largest(m *maker, key int) (Question, bool) {
+	return m.extreme(key, ">", func(t catalogue.Trait) string { return t.Wording.Most },
+		func(a, b catalogue.Value) bool { return b.Hi < a.Lo })
+}
+
+func smallest(m *maker, key int) (Question, bool) {
+	return m.extreme(key, "<", func(t catalogue.Trait) string { return t.Wording.Least },
+		func(a, b catalogue.Value) bool { return b.Lo > a.Hi })
+}
+
+func (m *maker) extreme(key int, op string, words func(catalogue.Trait) string, beats func(a, b catalogue.Value) bool) (Question, bool) {
+	for _, p := range m.dice.Perm(len(m.ranges)) {
+		sc := m.ranges[p]
+		v := m.value(key, sc.trait.ID)
+		if words(sc.trait) == "" || !v.Known() {
+			continue
+		}
+		beaten := newBitset(len(m.species))
+		for _, i := range sc.known {
+			if beats(v, m.value(i, sc.trait.ID)) {
+				beaten.add(i)
+			}
+		}
+		if wrong := m.choose(key, beaten, others); wrong != nil {
+			return m.compared(key, wrong, sc.trait, op, words(sc.trait)), true
+		}
+	}
+	return Question{}, false
+}
+
+func (m *maker) compared(key int, wrong []int, t catalogue.Trait, op, words string) Question {
+	next := wrong[0]
+	for _, i := range wrong {
+		v, best := m.value(i, t.ID), m.value(next, t.ID)
+		if op == ">" && v.Hi > best.Hi || op == "<" && v.Lo < best.Lo {
+			next = i
+		}
+	}
+	edge := m.value(next, t.ID).Hi
+	if op == "<" {
+		edge = m.value(next, t.ID).Lo
+	}
+	m.used[root(t)]++
+	limit := catalogue.Value{Status: catalogue.Known, Lo: edge, Hi: edge}.String()
+	q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{{Trait: t.ID, Op: op, Value: limit}})
+	q.Prompt = which(t, "", words)
+	q.Reason = fmt.Sprintf("%s %s; next comes %s, which %s.", sentence(its(m.species[key], t)), actual(m.species[key], t),
+		its(m.species[next], t), actual(m.species[next], t))
+	return q
+}
+
+// oddOneOut: three share a value of the trait named, the key has another.
+func oddOneOut(m *maker, key int) (Question, bool) {
+	for _, f := range m.shuffled(m.facts, sequence(len(m.facts))) {
+		if f.trait.Kind != catalogue.State || !f.no.has(key) {
+			continue
+		}
+		wrong := m.choose(key, f.yes, others)
+		if wrong == nil {
+			continue
+		}
+		m.used[root(f.trait)]++
+		claim := f.claim
+		claim.Op = "!="
+		q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{claim})
+		q.Prompt = fmt.Sprintf("By the %s, which animal is the odd one out?", f.trait.Label)
+		q.Reason = fmt.Sprintf("%s %s; for the other three, the %s %s.", sentence(its(m.species[key], f.trait)), actual(m.species[key], f.trait),
+			orAnimal(f.trait.Part), f.holds())
+		return q, true
+	}
+	return Question{}, false
+}
+
+func orAnimal(part string) string {
+	if part == "" {
+		return "animal"
+	}
+	return part
+}
+
+// animalToFormula shows four formulas, each of some species.
+func animalToFormula(m *maker, key int) (Question, bool) {
+	return m.valuesOf(key, "dental_formula", "What is the dental formula of %s?")
+}
+
+// countTheTeeth shows four totals, each of some species.
+func countTheTeeth(m *maker, key int) (Question, bool) {
+	return m.valuesOf(key, "total_teeth", "How many teeth does %s have in all?")
+}
+
+// valuesOf asks for the key's value of a trait among values of other species.
+func (m *maker) valuesOf(key int, trait, prompt string) (Question, bool) {
+	v := m.value(key, trait)
+	if !v.Known() {
+		return Question{}, false
+	}
+	seen := map[string]bool{v.String(): true}
+	var wrong []int
+	for _, nb := range m.neighbours(key) {
+		w := m.value(nb.species, trait)
+		if w.Known() && !seen[w.String()] && len(wrong) < others && (m.wish == 0 || level(nb.rank) == m.wish) {
+			seen[w.String()] = true
+			wrong = append(wrong, nb.species)
+		}
+	}
+	if len(wrong) < others {
+		return Question{}, false
+	}
+	m.used[trait]++
+	q := m.bySpecies(key, wrong, func(i int) string { return m.value(i, trait).String() },
+		[]catalogue.Claim{{Trait: trait, Op: "=", Value: v.String()}})
+	q.Prompt = fmt.Sprintf(prompt, the(m.species[key]))
+	q.Reason = fmt.Sprintf("%s has %s; %s is right for %s.", sentence(the(m.species[key])), toothWords(trait, v),
+		m.value(wrong[0], trait), the(m.species[wrong[0]]))
+	return q, true
+}
+
+func toothWords(trait string, v catalogue.Value) string {
+	if trait == "total_teeth" {
+		return v.String() + " teeth"
+	}
+	return v.String()
+}
+
+// missingTeeth: "Which of these teeth does the white-tailed deer lack?"
+func missingTeeth(m *maker, key int) (Question, bool) {
+	var list []statement
+	var deciding catalogue.Trait
+	for _, p := range m.dice.Perm(len(m.ranges) + len(m.facts)) {
+		if p >= len(m.facts) {
+			continue
+		}
+		f := m.facts[p]
+		if f.trait.Unit != "per side" || !zero(f) || !f.yes.has(key) {
+			continue
+		}
+		deciding = f.trait
+		list = append(list, statement{sentence(f.trait.Label), f.claim, f.trait})
+		break
+	}
+	if list == nil || m.wish != 0 && 6-deciding.Ease != m.wish {
+		return Question{}, false
+	}
+	for _, p := range m.dice.Perm(len(m.facts)) {
+		f := m.facts[p]
+		if f.trait.Unit == "per side" && zero(f) && f.no.has(key) && len(list) < optionCount {
+			list = append(list, statement{sentence(f.trait.Label), f.claim, f.trait})
+		}
+	}
+	if len(list) < optionCount {
+		return Question{}, false
+	}
+	s := m.species[key]
+	q := m.byStatement(About{Is: s.Name}, list)
+	q.Prompt = fmt.Sprintf("Which of these teeth does %s lack?", the(s))
+	q.Reason = fmt.Sprintf("%s has the dental formula %s: there are no %s.", sentence(the(s)), m.value(key, "dental_formula").Text, deciding.Label)
+	return q, true
+}
