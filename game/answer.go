@@ -38,6 +38,9 @@ func (s *State) answer(c Command, now int64) ([]Event, error) {
 		if s.Phase != Buzzed || s.Holder != c.By {
 			return refuse("not_holder", "Buzz first: the team that holds the buzz answers.")
 		}
+		if now >= s.Deadline {
+			return refuse("too_late", "The time to answer is up.")
+		}
 		return s.judge(c.Option, c.Option == s.question().Key), nil
 	}
 	if s.Teams[i].Choice >= 0 {
@@ -83,20 +86,17 @@ func (s *State) judge(option int, right bool) []Event {
 		award.Points = s.round().Points
 		award.Took = int64(s.round().Seconds)*1000 - s.Left
 	}
-	return []Event{{Type: Ruled, Team: s.Holder, Option: option, Took: max(s.Left, leastLeft), Awards: []Award{award}}}
+	return []Event{{Type: Ruled, Team: s.Holder, Option: option, Awards: []Award{award}}}
 }
 
 // settled reports whether the open question has nobody left to answer it:
-// all have answered or are locked out, or a buzz was answered rightly.
+// all have answered or are locked out.
 func (s *State) settled() bool {
 	playing, waiting := 0, 0
 	for i := range s.Teams {
 		t := &s.Teams[i]
 		if t.Removed {
 			continue
-		}
-		if t.Verdict == "right" {
-			return true
 		}
 		playing++
 		if t.Choice < 0 && !t.Locked {
@@ -151,9 +151,9 @@ func (s *State) skip() ([]Event, error) {
 	return []Event{{Type: Skipped}}, nil
 }
 
-// undo takes back the last verdict. A wrong one in a buzz round that is still
-// open hands the buzz back to the team; otherwise the points go and the
-// question, whose key is out, counts for nothing.
+// undo takes back the last verdict. While the question is open, that is a wrong
+// one in a buzz round, and the team gets its buzz back even from a team that
+// has buzzed since. Later the key is out: only the points go.
 func (s *State) undo() ([]Event, error) {
 	if len(s.Last) == 0 || s.Undone {
 		return refuse("nothing_to_undo", "There is no verdict to take back.")

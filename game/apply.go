@@ -26,7 +26,7 @@ func Apply(s State, e Event) State {
 	case RemovedT:
 		s.team(e.Team).Removed = true
 		if s.Holder == e.Team {
-			s.playOn(e)
+			s.playOn()
 		}
 	case Opened:
 		s.open(e)
@@ -34,7 +34,8 @@ func Apply(s State, e Event) State {
 		t := &s.Teams[s.Find(e.Team)]
 		t.Choice, t.Took = e.Option, e.Took
 	case GotBuzz:
-		s.Phase, s.Holder, s.Left, s.Deadline = Buzzed, e.Team, e.Took, e.At+answerTime
+		s.Left = e.Took
+		s.hold(e.Team)
 	case Ruled:
 		s.ruled(e)
 	case Scored, Skipped:
@@ -48,7 +49,7 @@ func Apply(s State, e Event) State {
 	case Broke:
 		s.Phase = Break
 	case Finished:
-		s.Phase, s.Paused, s.Notice, s.Holder = Ended, false, "", ""
+		s.Phase, s.Paused, s.Notice, s.Holder, s.Last = Ended, false, "", "", nil
 	}
 	return s
 }
@@ -77,31 +78,47 @@ func (s *State) open(e Event) {
 	s.Phase, s.Round, s.Question = Asking, e.Round, e.Number
 	s.Holder, s.Skipped, s.Undone, s.Last = "", false, false, nil
 	s.Left = int64(s.round().Seconds) * 1000
-	s.Deadline = e.At + s.Left
+	s.time(s.Left)
 	for i := range s.Teams {
 		t := &s.Teams[i]
 		t.Choice, t.Took, t.Locked, t.Verdict, t.Gained = -1, 0, false, "", 0
 	}
 }
 
-// ruled books the verdict on a buzz; a wrong one lets the rest play on.
+// ruled books the verdict on a buzz. A right one closes the question in the
+// same event, so that nothing comes between; a wrong one lets the rest play on.
 func (s *State) ruled(e Event) {
 	a := e.Awards[0]
 	t := s.team(a.Team)
 	t.Choice = e.Option
-	t.Locked = !a.Right
+	if a.Right {
+		s.reveal(e)
+		return
+	}
+	t.Locked = true
 	s.book(a, 1)
 	s.Last = e.Awards
-	s.Left = e.Took
-	s.playOn(e)
+	s.playOn()
+}
+
+// hold gives a team the buzz and its time to answer.
+func (s *State) hold(team string) {
+	s.Phase, s.Holder = Buzzed, team
+	s.time(answerTime)
 }
 
 // playOn gives the question back to the teams that are left.
-func (s *State) playOn(e Event) {
+func (s *State) playOn() {
 	s.Phase, s.Holder = Asking, ""
-	s.Deadline = e.At + s.Left
-	if s.Paused {
-		s.Deadline = s.Left
+	s.Left = max(s.Left, leastLeft)
+	s.time(s.Left)
+}
+
+// time sets the deadline; while the clock stands, that is the time left.
+func (s *State) time(ms int64) {
+	s.Deadline = ms
+	if !s.Paused {
+		s.Deadline += s.At
 	}
 }
 
@@ -164,22 +181,20 @@ func (s *State) void() {
 	}
 }
 
-func (s *State) takeBack(awards []Award) {
-	for _, a := range awards {
+func (s *State) undone(e Event) {
+	for _, a := range e.Awards {
 		s.book(a, -1)
 	}
-}
-
-func (s *State) undone(e Event) {
-	s.takeBack(e.Awards)
-	if s.Phase == Asking {
-		t := s.team(e.Awards[0].Team)
-		t.Locked, t.Choice = false, -1
-		s.Phase, s.Holder, s.Deadline = Buzzed, t.ID, e.At+answerTime
-		s.Last = nil
+	s.Last = nil
+	if s.Phase != Asking && s.Phase != Buzzed {
+		s.Undone = true
 		return
 	}
-	s.Undone, s.Last = true, nil
+	t := s.team(e.Awards[0].Team)
+	t.Locked, t.Choice = false, -1
+	if !t.Removed {
+		s.hold(t.ID)
+	}
 }
 
 // Clone copies a state so that both may be handed to Apply.

@@ -2,6 +2,7 @@ package game
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -12,6 +13,7 @@ import (
 // Bounds of a plan and of names.
 const (
 	MaxName      = 24 // characters
+	maxMarks     = 3  // combining ones in a row
 	maxTitle     = 60
 	maxRounds    = 20
 	maxQuestions = 200
@@ -20,8 +22,8 @@ const (
 )
 
 func (p Plan) check() error {
-	if utf8.RuneCountInString(p.Title) > maxTitle || strings.ContainsFunc(p.Title, hidden) {
-		return Refusal{"bad_plan", fmt.Sprintf("A title has at most %d characters, all of them visible.", maxTitle)}
+	if !plain(p.Title, maxTitle) || !plain(p.Roster, maxTitle) {
+		return Refusal{"bad_plan", fmt.Sprintf("A title and a roster's name have at most %d characters, all of them visible.", maxTitle)}
 	}
 	if len(p.Rounds) > maxRounds {
 		return Refusal{"bad_plan", fmt.Sprintf("A game has at most %d rounds.", maxRounds)}
@@ -41,7 +43,7 @@ func (r Round) check(n int) error {
 	switch {
 	case r.Kind != Open && r.Kind != Buzz:
 		return bad("the kind is open or buzz, not %q.", r.Kind)
-	case utf8.RuneCountInString(r.Name) > maxTitle || strings.ContainsFunc(r.Name, hidden):
+	case !plain(r.Name, maxTitle):
 		return bad("a name has at most %d characters, all of them visible.", maxTitle)
 	case r.Seconds < 3 || r.Seconds > maxSeconds:
 		return bad("the time is 3 to %d seconds, not %d.", maxSeconds, r.Seconds)
@@ -50,12 +52,33 @@ func (r Round) check(n int) error {
 	case r.Points < 1 || r.Points > maxPoints || r.Speed < 0 || r.Speed > maxPoints || r.Penalty < 0 || r.Penalty > maxPoints:
 		return bad("points are 1 to %d; the speed part and the penalty 0 to %d.", maxPoints, maxPoints)
 	}
+	seen := map[string]bool{}
 	for _, q := range r.Questions {
-		if len(q.Options) < 2 || q.Key < 0 || q.Key >= len(q.Options) {
+		switch {
+		case q.ID == "" || seen[q.ID]:
+			return bad("each question needs an id of its own; %q is not.", q.ID)
+		case len(q.Options) < 2 || q.Key < 0 || q.Key >= len(q.Options):
 			return bad("question %s needs two options or more and a key among them.", q.ID)
+		case slices.ContainsFunc(q.texts(), invalid):
+			return bad("question %s holds text that is not UTF-8.", q.ID)
 		}
+		seen[q.ID] = true
+	}
+	if slices.ContainsFunc(r.Subjects, invalid) {
+		return bad("a subject is not UTF-8.")
 	}
 	return nil
+}
+
+func (q Question) texts() []string {
+	return append([]string{q.ID, q.Subject, q.Prompt, q.Reason}, q.Options...)
+}
+
+func invalid(text string) bool { return !utf8.ValidString(text) }
+
+// plain holds for a line that is short enough and shows all that it holds.
+func plain(text string, most int) bool {
+	return utf8.ValidString(text) && utf8.RuneCountInString(text) <= most && !strings.ContainsFunc(text, hidden)
 }
 
 // freeName cleans a team's name and refuses a bad or a taken one.
@@ -74,10 +97,13 @@ func (s *State) freeName(raw, self string) (string, error) {
 }
 
 func cleanName(raw string) (string, error) {
-	if len(raw) > 16*MaxName || !utf8.ValidString(raw) {
+	if len(raw) > 16*MaxName {
 		return "", Refusal{"bad_name", fmt.Sprintf("A team name has at most %d characters.", MaxName)}
 	}
-	name := strings.Join(strings.Fields(norm.NFC.String(raw)), " ")
+	if !utf8.ValidString(raw) {
+		return "", Refusal{"bad_name", "A team name has to be UTF-8."}
+	}
+	name := strings.Join(strings.Fields(strings.Map(unstyled, norm.NFC.String(raw))), " ")
 	switch n := utf8.RuneCountInString(name); {
 	case n == 0:
 		return "", Refusal{"bad_name", "A team needs a name."}
@@ -85,6 +111,8 @@ func cleanName(raw string) (string, error) {
 		return "", Refusal{"bad_name", fmt.Sprintf("A team name has at most %d characters; this one has %d.", MaxName, n)}
 	case strings.ContainsFunc(name, hidden):
 		return "", Refusal{"bad_name", "A team name may not hold invisible or direction-changing characters."}
+	case stacked(name):
+		return "", Refusal{"bad_name", fmt.Sprintf("A team name may not stack more than %d marks on a letter.", maxMarks)}
 	case strings.ContainsAny(name, "<>&\"\\`{}"):
 		return "", Refusal{"bad_name", "A team name may not hold markup: leave out < > & \" \\ ` { }."}
 	case !strings.ContainsFunc(name, func(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }):
@@ -94,7 +122,31 @@ func cleanName(raw string) (string, error) {
 }
 
 // hidden holds for characters that show nothing or change the direction of
-// what follows: controls, format characters, private and unassigned ones.
+// what follows: controls, format characters, private and unassigned ones, and
+// the fillers and the empty Braille cell, which count as letters or symbols.
 func hidden(r rune) bool {
-	return r != ' ' && !unicode.IsGraphic(r) || unicode.Is(unicode.Cf, r)
+	return !unicode.IsGraphic(r) || unicode.In(r, unicode.Cf, unicode.Other_Default_Ignorable_Code_Point) || r == '\u2800'
+}
+
+// unstyled drops variation selectors, which phones put after emoji: two names
+// may not differ by them alone.
+func unstyled(r rune) rune {
+	if unicode.Is(unicode.Variation_Selector, r) {
+		return -1
+	}
+	return r
+}
+
+// stacked holds for a name with a tower of combining marks, which would cover
+// the lines above it.
+func stacked(name string) bool {
+	marks := 0
+	for _, r := range name {
+		if !unicode.Is(unicode.Mn, r) && !unicode.Is(unicode.Me, r) {
+			marks = 0
+		} else if marks++; marks > maxMarks {
+			return true
+		}
+	}
+	return false
 }

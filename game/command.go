@@ -69,7 +69,7 @@ const (
 	Opened   = "opened"
 	Answered = "answered"
 	GotBuzz  = "buzzed"
-	Ruled    = "ruled"  // one team's answer in a buzz round judged
+	Ruled    = "ruled"  // one team's answer in a buzz round judged; a right one reveals the key
 	Scored   = "scored" // the question closed, key revealed
 	Skipped  = "skipped"
 	Undone   = "undone"

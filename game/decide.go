@@ -1,15 +1,25 @@
 package game
 
-import "fmt"
+import (
+	"fmt"
+	"unicode/utf8"
+)
 
-// MaxTeams bounds a game.
-const MaxTeams = 5000
+// Bounds of a game and of a command.
+const (
+	MaxTeams  = 5000
+	maxID     = 64  // bytes
+	maxNotice = 200 // characters
+)
 
 // Decide says what a command makes happen at a time, or a Refusal why nothing
 // does. A command that has taken effect before makes nothing happen and is no error.
 func Decide(s State, c Command, now int64) ([]Event, error) {
 	if s.applied(c.By, c.ID) {
 		return nil, nil
+	}
+	if err := s.admit(c); err != nil {
+		return nil, err
 	}
 	events, err := s.decide(c, max(now, s.At))
 	for i := range events {
@@ -20,10 +30,26 @@ func Decide(s State, c Command, now int64) ([]Event, error) {
 	return events, err
 }
 
+// admit refuses what no phase could take. Text that is not UTF-8 would come
+// back changed from a stored log, and the replayed game would be another one.
+func (s *State) admit(c Command) error {
+	switch {
+	case s.Phase == "" && c.Type != Create:
+		return Refusal{"no_game", "There is no game yet: create it first."}
+	case s.Phase != "" && c.Type == Create:
+		return Refusal{"not_now", "This game has been created already."}
+	case !utf8.ValidString(c.By) || !utf8.ValidString(c.ID) || !utf8.ValidString(c.Code) || !utf8.ValidString(c.Secret):
+		return Refusal{"bad_command", "A command's texts have to be UTF-8."}
+	case len(c.ID) > maxID:
+		return Refusal{"bad_command", fmt.Sprintf("A command's id has at most %d bytes.", maxID)}
+	}
+	return nil
+}
+
 func (s *State) decide(c Command, now int64) ([]Event, error) {
 	switch c.Type {
 	case Create:
-		return []Event{{Type: Created, Code: c.Code, Plan: &c.Plan}}, c.Plan.check()
+		return s.create(c)
 	case SetPlan:
 		return s.setPlan(c)
 	case Join:
@@ -56,6 +82,13 @@ func (s *State) decide(c Command, now int64) ([]Event, error) {
 		return s.end()
 	}
 	return refuse("unknown_command", fmt.Sprintf("There is no command %q.", c.Type))
+}
+
+func (s *State) create(c Command) ([]Event, error) {
+	if err := c.Plan.check(); err != nil {
+		return nil, err
+	}
+	return []Event{{Type: Created, Code: c.Code, Plan: &c.Plan}}, nil
 }
 
 func (s *State) setPlan(c Command) ([]Event, error) {
@@ -132,6 +165,9 @@ func (s *State) next() ([]Event, error) {
 func (s *State) pause(c Command, now int64) ([]Event, error) {
 	if s.Paused || s.Phase == Lobby || s.Phase == Ended {
 		return refuse("not_now", "There is nothing to pause.")
+	}
+	if !plain(c.Notice, maxNotice) {
+		return refuse("bad_notice", fmt.Sprintf("A notice has at most %d characters, all of them visible.", maxNotice))
 	}
 	return []Event{{Type: Paused, Notice: c.Notice, Took: max(s.Deadline-now, 0)}}, nil
 }

@@ -5,8 +5,9 @@
 package game
 
 import (
-	"fmt"
 	"slices"
+	"strconv"
+	"strings"
 )
 
 // Phase is where a game stands.
@@ -45,6 +46,8 @@ type Question struct {
 type Round struct {
 	Name      string     `json:"name"`
 	Kind      Kind       `json:"kind"`
+	Subjects  []string   `json:"subjects"`   // as wished, kept for the next plan
+	Level     int        `json:"difficulty"` // likewise
 	Seconds   int        `json:"seconds"`
 	Points    int        `json:"points"`
 	Speed     int        `json:"speed"`
@@ -55,6 +58,8 @@ type Round struct {
 // Plan is what is going to be played.
 type Plan struct {
 	Title  string  `json:"title"`
+	Roster string  `json:"roster"`
+	Seed   uint64  `json:"seed"`
 	Rounds []Round `json:"rounds"`
 }
 
@@ -138,8 +143,8 @@ func (s *State) Wake() (at int64, running bool) {
 
 // Find returns the place in Teams of a team still in the game, or -1.
 func (s *State) Find(id string) int {
-	var n int
-	if _, err := fmt.Sscanf(id, "t%d", &n); err != nil || n < 1 || n > len(s.Teams) || s.Teams[n-1].ID != id || s.Teams[n-1].Removed {
+	n, err := strconv.Atoi(strings.TrimPrefix(id, "t"))
+	if err != nil || n < 1 || n > len(s.Teams) || s.Teams[n-1].ID != id || s.Teams[n-1].Removed {
 		return -1
 	}
 	return n - 1

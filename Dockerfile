@@ -1,0 +1,12 @@
+FROM golang:1.26 AS build
+WORKDIR /src
+COPY . .
+RUN CGO_ENABLED=0 go build -trimpath -ldflags="-s -w" -o /fieldsign ./cmd/fieldsign && mkdir /data
+
+FROM scratch
+COPY --from=build /fieldsign /fieldsign
+COPY --from=build --chown=65532:65532 /data /data
+USER 65532:65532
+WORKDIR /data
+EXPOSE 7600
+ENTRYPOINT ["/fieldsign"]

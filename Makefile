@@ -1,0 +1,34 @@
+# make run   hosts a game        make test  installs what the tests need, and runs everything
+.PHONY: run test check fmt lint bench tools clean
+
+GO ?= go
+
+run:
+	$(GO) run ./cmd/fieldsign
+
+test: tools lint check
+
+# All tests with the race detector; under FIELDSIGN_ALL nothing may be skipped.
+check:
+	mkdir -p artifacts
+	FIELDSIGN_ALL=1 FIELDSIGN_ARTIFACTS=$(CURDIR)/artifacts $(GO) test -race -timeout 14m ./...
+
+# What the tests need beyond Go, from Debian; nothing is done where it is there.
+tools:
+	@sh .ci/tools
+
+lint:
+	@test -z "$$(gofmt -l .)" || { echo "not gofmt'ed:"; gofmt -l .; exit 1; }
+	$(GO) vet ./...
+	$(GO) mod verify
+	$(GO) tool staticcheck ./...
+	@$(GO) tool govulncheck ./... || echo "govulncheck could not run or found something: see above (it needs the vulnerability database on the internet)"
+
+fmt:
+	gofmt -w .
+
+bench:
+	$(GO) test -run '^$$' -bench . -benchmem ./...
+
+clean:
+	rm -rf artifacts bin

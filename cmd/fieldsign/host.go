@@ -1,0 +1,175 @@
+package main
+
+import (
+	"context"
+	"crypto/rand"
+	"errors"
+	"fmt"
+	"io"
+	"log/slog"
+	mathrand "math/rand/v2"
+	"net"
+	"net/http"
+	"os"
+	"strings"
+	"sync"
+	"syscall"
+	"time"
+
+	qr "github.com/piglig/go-qr"
+
+	"fieldsign/hub"
+	"fieldsign/hub/bot"
+	"fieldsign/hub/store/bolt"
+	"fieldsign/questions/catalogue"
+)
+
+// hosting is what the bare command does.
+type hosting struct {
+	listen, address, data, sheets, roster, key string
+	rehearse                                   int
+	fresh                                      bool
+	out                                        io.Writer
+}
+
+func parseHosting(args []string, out io.Writer) (*hosting, error) {
+	h := &hosting{out: out}
+	f := flags("fieldsign", help, out)
+	f.StringVar(&h.listen, "listen", ":7600", "address and port to serve on")
+	f.StringVar(&h.address, "address", "", "the address that phones reach, such as http://192.168.1.20:7600 (default: this machine's on its network)")
+	f.StringVar(&h.data, "data", "fieldsign.db", "the file that keeps the games")
+	f.StringVar(&h.sheets, "catalogue", "", "a folder with sheets of your own in place of the built-in catalogue")
+	f.StringVar(&h.roster, "roster", "everything", "the animals in play: "+strings.Join(catalogue.Rosters(), ", ")+", or a .csv file")
+	f.IntVar(&h.rehearse, "rehearse", 0, "add so many bot teams (at most 60)")
+	f.BoolVar(&h.fresh, "new", false, "begin a new game even if one is unfinished")
+	if err := f.Parse(args); err != nil {
+		return nil, err
+	}
+	if f.NArg() > 0 {
+		return nil, fmt.Errorf("%q is not a flag; run fieldsign --help", f.Arg(0))
+	}
+	if h.rehearse < 0 || h.rehearse > 60 {
+		return nil, fmt.Errorf("--rehearse takes 0 to 60 teams, not %d", h.rehearse)
+	}
+	h.key = os.Getenv("FIELDSIGN_HOST_KEY")
+	if h.key == "" {
+		h.key = strings.ToLower(rand.Text()[:20])
+	}
+	return h, nil
+}
+
+// run serves until the context ends. It holds the port before it opens the
+// data, so that a second start by mistake touches nothing.
+func (h *hosting) run(ctx context.Context) error {
+	cat, err := openCatalogue(h.sheets)
+	if err != nil {
+		return err
+	}
+	listener, err := net.Listen("tcp", h.listen)
+	if errors.Is(err, syscall.EADDRINUSE) {
+		return fmt.Errorf("the port of %s is in use, perhaps by another Fieldsign: stop that one, or pass another such as --listen :7601", h.listen)
+	} else if err != nil {
+		return fmt.Errorf("can't serve on %s: %w", h.listen, err)
+	}
+	defer listener.Close()
+	games, err := bolt.Open(h.data)
+	if err != nil {
+		return err
+	}
+	defer games.Close()
+	port := listener.Addr().(*net.TCPAddr).Port
+	if h.address == "" {
+		h.address = fmt.Sprintf("http://%s:%d", lanAddress(), port)
+	}
+	log := slog.New(slog.NewTextHandler(os.Stderr, nil))
+	table, err := hub.New(hub.Config{Store: games, Catalogue: cat, HostKey: h.key, Roster: h.roster, Address: h.address, Log: log})
+	if err != nil {
+		return err
+	}
+	defer table.Close()
+	code, err := h.game(ctx, table)
+	if err != nil {
+		return err
+	}
+	local := fmt.Sprintf("http://localhost:%d", port)
+	h.announce(code, local)
+	return h.serve(ctx, table, listener, code, local)
+}
+
+// game is the unfinished game to go on with, or a new one.
+func (h *hosting) game(ctx context.Context, table *hub.Hub) (string, error) {
+	if codes := table.Unfinished(); len(codes) > 0 && !h.fresh {
+		fmt.Fprintf(h.out, "Going on with the unfinished game %s. For another, start with --new.\n", codes[0])
+		return codes[0], nil
+	}
+	return table.CreateGame(ctx)
+}
+
+func (h *hosting) serve(ctx context.Context, table *hub.Hub, listener net.Listener, code, local string) error {
+	server := &http.Server{Handler: table.Handler(), ReadHeaderTimeout: 5 * time.Second, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 16 << 10}
+	served := make(chan error, 1)
+	go func() { served <- server.Serve(listener) }()
+	var bots sync.WaitGroup
+	botsCtx, stopBots := context.WithCancel(ctx)
+	defer bots.Wait()
+	defer stopBots()
+	for i := range h.rehearse {
+		p := &bot.Player{Hub: local, Code: code, Name: fmt.Sprintf("%s (bot %d)", botNames[i%len(botNames)], i+1), Think: 8 * time.Second,
+			Dice: mathrand.New(mathrand.NewPCG(uint64(i), uint64(time.Now().UnixNano())))}
+		bots.Go(func() { p.Play(botsCtx) })
+	}
+	select {
+	case err := <-served:
+		return err
+	case <-ctx.Done():
+		fmt.Fprintln(h.out, "Stopping. The game is kept: the next start goes on with it.")
+		table.Close()
+		return server.Close()
+	}
+}
+
+var botNames = []string{"Marsh Wrens", "Pine Martens", "Wood Ducks", "Red Efts", "Night Herons", "Flying Squirrels", "Bog Lemmings", "Kingfishers"}
+
+func (h *hosting) announce(code, local string) {
+	join := h.address + "/team?game=" + code
+	fmt.Fprintf(h.out, `
+  Join code  %s
+  Phones     %s   (or scan)
+  Board      %s/board?game=%s
+  Host       %s/host?game=%s#key=%s
+%s
+  Keep the host's address to yourself. Ctrl-C stops; the game is kept in %s.
+`, code, join, local, code, local, code, h.key, terminalQR(join), h.data)
+}
+
+// terminalQR draws a QR code with half blocks, two modules a character, dark
+// on light whatever the terminal's colours.
+func terminalQR(text string) string {
+	symbol, err := qr.EncodeText(text, qr.Low)
+	if err != nil {
+		return ""
+	}
+	const quiet = 2
+	size := symbol.GetSize()
+	dark := func(x, y int) bool { return x >= 0 && y >= 0 && x < size && y < size && symbol.GetModule(x, y) }
+	var b strings.Builder
+	for y := -quiet; y < size+quiet; y += 2 {
+		b.WriteString("  \x1b[30;107m")
+		for x := -quiet; x < size+quiet; x++ {
+			b.WriteString(map[[2]bool]string{{false, false}: " ", {true, false}: "▀", {false, true}: "▄", {true, true}: "█"}[[2]bool{dark(x, y), dark(x, y+1)}])
+		}
+		b.WriteString("\x1b[0m\n")
+	}
+	return b.String()
+}
+
+// lanAddress guesses the address that phones on the same network reach.
+func lanAddress() string {
+	addresses, _ := net.InterfaceAddrs()
+	for _, a := range addresses {
+		if ip, ok := a.(*net.IPNet); ok && ip.IP.To4() != nil && ip.IP.IsPrivate() {
+			return ip.IP.String()
+		}
+	}
+	return "localhost"
+}

@@ -1,0 +1,71 @@
+// Command fieldsign hosts review rounds on skulls, tracks and scat.
+// It parses, wires, and nothing else.
+package main
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"syscall"
+)
+
+const help = `Fieldsign hosts review rounds on skulls, tracks and scat for teams with phones.
+
+  fieldsign                 host a game: the terminal shows where the host, the
+                            projector and the phones go
+  fieldsign --rehearse 6    the same with six bot teams that play, to see a round
+  fieldsign questions       print a set of questions with their keys and reasons
+  fieldsign catalogue       print the catalogue, or check it: fieldsign catalogue check
+
+Each takes --help. First time: run "fieldsign --rehearse 6", open the host's
+address in a browser, the board's in a second window, and press Start.
+`
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	err := run(ctx, os.Args[1:], os.Stdout)
+	switch {
+	case errors.Is(err, flag.ErrHelp):
+	case err != nil:
+		fmt.Fprintln(os.Stderr, "fieldsign:", err)
+		os.Exit(1)
+	}
+}
+
+// commands are the words that may follow "fieldsign".
+var commands = map[string]func(context.Context, []string, io.Writer) error{
+	"questions": runQuestions,
+	"catalogue": runCatalogue,
+}
+
+func run(ctx context.Context, args []string, out io.Writer) error {
+	if len(args) > 0 && len(args[0]) > 0 && args[0][0] != '-' {
+		command, known := commands[args[0]]
+		if !known {
+			return fmt.Errorf("there is no command %q; run fieldsign --help", args[0])
+		}
+		return command(ctx, args[1:], out)
+	}
+	h, err := parseHosting(args, out)
+	if err != nil {
+		return err
+	}
+	return h.run(ctx)
+}
+
+// flags is a flag set that explains itself on out.
+func flags(name, about string, out io.Writer) *flag.FlagSet {
+	f := flag.NewFlagSet(name, flag.ContinueOnError)
+	f.SetOutput(out)
+	f.Usage = func() {
+		fmt.Fprintln(out, about)
+		fmt.Fprintln(out, "Flags:")
+		f.PrintDefaults()
+	}
+	return f
+}

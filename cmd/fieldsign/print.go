@@ -1,0 +1,129 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"fieldsign/questions"
+	"fieldsign/questions/catalogue"
+)
+
+func openCatalogue(dir string) (*catalogue.Catalogue, error) {
+	if dir == "" {
+		return catalogue.Builtin(), nil
+	}
+	c, err := catalogue.Load(os.DirFS(dir))
+	if err != nil {
+		return nil, fmt.Errorf("the catalogue in %s can't be used: %w", dir, err)
+	}
+	return c, nil
+}
+
+const questionsHelp = `fieldsign questions prints a question set. The same roster, wishes and seed
+always give the same set.
+
+  fieldsign questions --roster furbearers --count 10
+  fieldsign questions --count 100 --seed 7 --format jsonl > set.jsonl
+`
+
+func runQuestions(_ context.Context, args []string, out io.Writer) error {
+	f := flags("questions", questionsHelp, out)
+	dir := f.String("catalogue", "", "a folder with sheets of your own")
+	rosterName := f.String("roster", "everything", strings.Join(catalogue.Rosters(), ", ")+", or a .csv file")
+	count := f.Int("count", 10, "how many")
+	seed := f.Uint64("seed", 1, "another seed, another set")
+	subjects := f.String("subjects", "skull,track,scat", "which of animal, skull, track, scat")
+	difficulty := f.Int("difficulty", 0, "1 (unlike animals) to 5 (the closest look-alikes); 0: any")
+	template := f.String("template", "", "only these templates, separated by commas: "+strings.Join(questions.Templates(), ", "))
+	format := f.String("format", "text", "text or jsonl (one JSON object a line)")
+	if err := f.Parse(args); err != nil {
+		return err
+	}
+	cat, err := openCatalogue(*dir)
+	if err != nil {
+		return err
+	}
+	roster, err := cat.Roster(*rosterName)
+	if err != nil {
+		return err
+	}
+	set, err := questions.NewBank(cat, roster).Set(questions.Wish{Subjects: split(*subjects), Count: *count, Seed: *seed, Difficulty: *difficulty, Templates: split(*template)})
+	if err != nil {
+		return err
+	}
+	switch *format {
+	case "jsonl":
+		return writeLines(out, set)
+	case "text":
+		writeText(out, set)
+		return nil
+	}
+	return fmt.Errorf("--format is text or jsonl, not %q", *format)
+}
+
+func split(list string) []string {
+	return strings.FieldsFunc(list, func(r rune) bool { return r == ',' || r == ' ' })
+}
+
+func writeLines(out io.Writer, set []questions.Question) error {
+	encoder := json.NewEncoder(out)
+	encoder.SetEscapeHTML(false)
+	for _, q := range set {
+		if err := encoder.Encode(q); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func writeText(out io.Writer, set []questions.Question) {
+	for i, q := range set {
+		fmt.Fprintf(out, "%d. %s\n", i+1, q.Prompt)
+		for j, o := range q.Options {
+			fmt.Fprintf(out, "   %c  %s\n", 'A'+j, o.Text)
+		}
+		fmt.Fprintf(out, "   Key: %c. %s  (%s, difficulty %d)\n\n", 'A'+q.Key, q.Reason, q.Template, q.Difficulty)
+	}
+}
+
+const catalogueHelp = `fieldsign catalogue prints the catalogue, or with "check" reads it through
+and says what is wrong, all of it at once.
+
+  fieldsign catalogue                      a table of the species
+  fieldsign catalogue --format csv         species,trait,value,unit,source
+  fieldsign catalogue check --catalogue my-sheets
+`
+
+func runCatalogue(_ context.Context, args []string, out io.Writer) error {
+	check := len(args) > 0 && args[0] == "check"
+	if check {
+		args = args[1:]
+	}
+	f := flags("catalogue", catalogueHelp, out)
+	dir := f.String("catalogue", "", "a folder with sheets of your own")
+	format := f.String("format", "table", "table or csv")
+	if err := f.Parse(args); err != nil {
+		return err
+	}
+	cat, err := openCatalogue(*dir)
+	if err != nil {
+		return err
+	}
+	switch {
+	case check:
+		fmt.Fprintf(out, "The catalogue is sound: %d species, %d traits, %d sources.\n", len(cat.Species), len(cat.Traits), len(cat.Sources))
+		return nil
+	case *format == "csv":
+		return cat.WriteCSV(out)
+	case *format == "table":
+		for _, s := range cat.Species {
+			fmt.Fprintf(out, "%-28s %-32s %s\n", s.Name, s.Vernacular, strings.Join(s.Subjects[1:], ", "))
+		}
+		return nil
+	}
+	return fmt.Errorf("--format is table or csv, not %q", *format)
+}

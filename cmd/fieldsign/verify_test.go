@@ -1,0 +1,247 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"context"
+	"encoding/csv"
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// An independent verifier: it reads only what the commands print, the JSON
+// Lines and the CSV, and shares no code with the generator.
+
+type verifier struct {
+	values map[string]string // "species\ntrait" → value
+}
+
+type line struct {
+	ID, Template, Subject, Prompt, Reason string
+	Difficulty                            int
+	About                                 *struct{ Is, Not string }
+	Options                               []struct {
+		Species, Text string
+		Test          *predicate
+	}
+	Key  int
+	Test predicate
+}
+
+type predicate struct {
+	All []struct{ Trait, Op, Value string }
+}
+
+func printed(t testing.TB, args ...string) *bytes.Buffer {
+	t.Helper()
+	var out bytes.Buffer
+	if err := run(context.Background(), args, &out); err != nil {
+		t.Fatalf("fieldsign %s: %v", strings.Join(args, " "), err)
+	}
+	return &out
+}
+
+func newVerifier(t testing.TB) verifier {
+	rows, err := csv.NewReader(printed(t, "catalogue", "--format", "csv")).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	v := verifier{map[string]string{}}
+	for _, r := range rows[1:] {
+		v.values[r[0]+"\n"+r[1]] = r[2]
+	}
+	return v
+}
+
+// judge is +1 where the predicate provably holds for the species, -1 where it
+// provably fails, 0 where the catalogue does not tell.
+func (v verifier) judge(species string, p predicate) int {
+	result := 1
+	for _, c := range p.All {
+		result = min(result, v.claim(v.values[species+"\n"+c.Trait], c.Op, c.Value))
+		if result < 0 {
+			return -1
+		}
+	}
+	if len(p.All) == 0 {
+		return 0
+	}
+	return result
+}
+
+func (v verifier) claim(have, op, want string) int {
+	switch have {
+	case "", "unknown", "variable", "not applicable":
+		return 0
+	}
+	sign := func(yes, no bool) int {
+		if yes {
+			return 1
+		} else if no {
+			return -1
+		}
+		return 0
+	}
+	lo, hi, numeric := bounds(have)
+	x, err := strconv.ParseFloat(want, 64)
+	switch op {
+	case "=", "!=":
+		if numeric && lo != hi {
+			return 0
+		}
+		same := have == want
+		if op == "!=" {
+			same = !same
+		}
+		return sign(same, !same)
+	}
+	if !numeric || err != nil {
+		return 0
+	}
+	switch op {
+	case ">":
+		return sign(lo > x, hi <= x)
+	case "<":
+		return sign(hi < x, lo >= x)
+	case ">=":
+		return sign(lo >= x, hi < x)
+	case "<=":
+		return sign(hi <= x, lo > x)
+	}
+	return 0
+}
+
+func bounds(s string) (lo, hi float64, ok bool) {
+	a, b, two := strings.Cut(s, "..")
+	if !two {
+		b = a
+	}
+	lo, e1 := strconv.ParseFloat(a, 64)
+	hi, e2 := strconv.ParseFloat(b, 64)
+	return lo, hi, e1 == nil && e2 == nil
+}
+
+// fault says what is wrong with a question, or nothing.
+func (v verifier) fault(q line) string {
+	if len(q.Options) < 2 || q.Key < 0 || q.Key >= len(q.Options) || q.Prompt == "" || q.Reason == "" || len(q.Test.All) == 0 {
+		return "it is not complete"
+	}
+	texts := map[string]bool{}
+	for i, o := range q.Options {
+		if texts[o.Text] {
+			return "two options read alike"
+		}
+		texts[o.Text] = true
+		holds := v.option(q, i)
+		if i == q.Key && holds != 1 {
+			return "the key is not proved"
+		}
+		if i != q.Key && holds != -1 {
+			return fmt.Sprintf("option %d is not disproved", i)
+		}
+	}
+	return ""
+}
+
+func (v verifier) option(q line, i int) int {
+	o := q.Options[i]
+	if q.About == nil {
+		return v.judge(o.Species, q.Test)
+	}
+	is := v.judge(q.About.Is, *o.Test)
+	if q.About.Not == "" {
+		return is
+	}
+	// True of the one and not of the other; either failure disproves it.
+	return min(is, -v.judge(q.About.Not, *o.Test))
+}
+
+func readLines(t testing.TB, b *bytes.Buffer) []line {
+	var out []line
+	s := bufio.NewScanner(b)
+	s.Buffer(nil, 1<<20)
+	for s.Scan() {
+		var q line
+		if err := json.Unmarshal(s.Bytes(), &q); err != nil {
+			t.Fatal(err)
+		}
+		out = append(out, q)
+	}
+	return out
+}
+
+func TestEveryKeyIsProvable(t *testing.T) {
+	v := newVerifier(t)
+	used := map[string]int{}
+	for seed := 1; seed <= 10; seed++ {
+		set := readLines(t, printed(t, "questions", "--count", "1000", "--seed", strconv.Itoa(seed), "--format", "jsonl"))
+		if len(set) != 1000 {
+			t.Fatalf("seed %d gave %d questions", seed, len(set))
+		}
+		seen := map[string]bool{}
+		for _, q := range set {
+			if f := v.fault(q); f != "" {
+				t.Errorf("seed %d, %s (%s): %s: %s %v", seed, q.ID, q.Template, f, q.Prompt, q.Options)
+			}
+			var texts []string
+			for _, o := range q.Options {
+				texts = append(texts, o.Text)
+			}
+			slices.Sort(texts)
+			if same := fmt.Sprint(q.Prompt, texts); seen[same] {
+				t.Errorf("seed %d asks twice: %s", seed, q.Prompt)
+			} else {
+				seen[same] = true
+			}
+			used[q.Template]++
+		}
+		everySpeciesBeforeAThird(t, v, set)
+	}
+	t.Logf("questions by template: %v", used)
+}
+
+// everySpeciesBeforeAThird: each species of the roster is a key before any is one a third time.
+func everySpeciesBeforeAThird(t *testing.T, v verifier, set []line) {
+	roster := map[string]bool{}
+	for at := range v.values {
+		species, trait, _ := strings.Cut(at, "\n")
+		if trait == "cheek_teeth" || trait == "foot_type" || trait == "scat_form" {
+			roster[species] = true
+		}
+	}
+	count := map[string]int{}
+	for _, q := range set {
+		species := q.Options[q.Key].Species
+		if q.About != nil {
+			species = q.About.Is
+		}
+		if count[species]++; count[species] == 3 {
+			break
+		}
+	}
+	for s := range roster {
+		if count[s] == 0 {
+			t.Errorf("%s is not asked about before another comes a third time", s)
+		}
+	}
+}
+
+// The verifier itself must be able to fail.
+func TestVerifierCatchesBadQuestions(t *testing.T) {
+	v := newVerifier(t)
+	set := readLines(t, printed(t, "questions", "--count", "200", "--format", "jsonl"))
+	caught := 0
+	for _, q := range set {
+		q.Key = (q.Key + 1) % len(q.Options)
+		if v.fault(q) != "" {
+			caught++
+		}
+	}
+	if caught != len(set) {
+		t.Errorf("with the key moved, %d of %d questions still pass", len(set)-caught, len(set))
+	}
+}

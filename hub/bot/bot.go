@@ -1,0 +1,215 @@
+// Package bot is the client side of the wire protocol in Go, for rehearsals
+// and tests. It is written on another WebSocket library than the hub's, so that
+// two independent implementations always speak to each other, and it shares no
+// type with the hub.
+package bot
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"net/url"
+	"strings"
+	"time"
+
+	"github.com/coder/websocket"
+)
+
+const subprotocol = "fieldsign.v1"
+
+// Frame is any frame from the hub, as far as a bot minds it.
+type Frame struct {
+	Type    string `json:"type"`
+	ID      string `json:"id"`
+	Code    string `json:"code"`
+	Message string `json:"message"`
+
+	Role  string `json:"role"`
+	Team  string `json:"team"`
+	Token string `json:"token"`
+
+	Phase    string `json:"phase"`
+	Paused   bool   `json:"paused"`
+	Notice   string `json:"notice"`
+	Seq      uint64 `json:"seq"`
+	Left     int64  `json:"left"`
+	Answered int    `json:"answered"`
+	Round    *struct {
+		N    int    `json:"n"`
+		Kind string `json:"kind"`
+	} `json:"round"`
+	Question *struct {
+		ID      string   `json:"id"`
+		N       int      `json:"n"`
+		Prompt  string   `json:"prompt"`
+		Options []string `json:"options"`
+	} `json:"question"`
+	Buzz *struct {
+		Team   string `json:"team"`
+		Locked int    `json:"locked"`
+	} `json:"buzz"`
+	Reveal *struct {
+		Key    int    `json:"key"`
+		Reason string `json:"reason"`
+	} `json:"reveal"`
+	Leaders []struct {
+		Rank  int    `json:"rank"`
+		Team  string `json:"team"`
+		Name  string `json:"name"`
+		Score int    `json:"score"`
+	} `json:"leaders"`
+	Host *struct {
+		Key     int    `json:"key"`
+		JoinURL string `json:"joinURL"`
+	} `json:"host"`
+
+	Name    string `json:"name"`
+	Score   int    `json:"score"`
+	Rank    int    `json:"rank"`
+	Option  *int   `json:"option"`
+	Locked  bool   `json:"locked"`
+	Holds   bool   `json:"holds"`
+	Verdict string `json:"verdict"`
+
+	T1 float64 `json:"t1"`
+	T2 float64 `json:"t2"`
+	T3 float64 `json:"t3"`
+
+	Raw []byte `json:"-"`
+}
+
+// Conn is a connection to a game. One goroutine may send while another receives.
+type Conn struct{ ws *websocket.Conn }
+
+// Dial connects to the game with the join code at a hub such as http://127.0.0.1:7600.
+func Dial(ctx context.Context, hub, code string) (*Conn, error) {
+	address := "ws" + strings.TrimPrefix(strings.TrimSuffix(hub, "/"), "http") + "/socket?game=" + url.QueryEscape(code)
+	ws, _, err := websocket.Dial(ctx, address, &websocket.DialOptions{Subprotocols: []string{subprotocol}})
+	if err != nil {
+		return nil, fmt.Errorf("the hub can't be reached: %w", err)
+	}
+	ws.SetReadLimit(4 << 20)
+	return &Conn{ws}, nil
+}
+
+// Send writes one frame.
+func (c *Conn) Send(ctx context.Context, frame any) error {
+	b, err := json.Marshal(frame)
+	if err != nil {
+		return err
+	}
+	return c.ws.Write(ctx, websocket.MessageText, b)
+}
+
+// SendRaw writes bytes as they are, for tests of bad frames.
+func (c *Conn) SendRaw(ctx context.Context, b []byte) error {
+	return c.ws.Write(ctx, websocket.MessageText, b)
+}
+
+// Receive reads the next frame. After the hub has closed the connection, the
+// error's close code is CloseCode's.
+func (c *Conn) Receive(ctx context.Context) (Frame, error) {
+	_, b, err := c.ws.Read(ctx)
+	if err != nil {
+		return Frame{}, err
+	}
+	f := Frame{Raw: b}
+	return f, json.Unmarshal(b, &f)
+}
+
+// CloseCode is the close code in an error of Receive, or -1.
+func CloseCode(err error) int { return int(websocket.CloseStatus(err)) }
+
+// Close says goodbye.
+func (c *Conn) Close() error { return c.ws.Close(websocket.StatusNormalClosure, "") }
+
+// Drop cuts the connection without a word, as a phone out of range does.
+func (c *Conn) Drop() error { return c.ws.CloseNow() }
+
+// Player is a bot team. It comes back by itself when the connection is lost.
+type Player struct {
+	Hub, Code, Name string
+	Dice            *rand.Rand
+	Think           time.Duration // the longest that it thinks; at least a tenth of it
+
+	token string
+	asked string // the question last seen
+	sent  int
+}
+
+// Play plays until the context or the game ends, or the hub sends it away for good.
+func (p *Player) Play(ctx context.Context) error {
+	for {
+		err := p.session(ctx)
+		switch code := CloseCode(err); {
+		case ctx.Err() != nil:
+			return ctx.Err()
+		case err == nil || code >= 4100:
+			return err
+		}
+		select {
+		case <-time.After(300*time.Millisecond + p.upTo(2*time.Second)):
+		case <-ctx.Done():
+			return ctx.Err()
+		}
+	}
+}
+
+func (p *Player) upTo(d time.Duration) time.Duration {
+	return time.Duration(p.Dice.Int64N(int64(d) + 1))
+}
+
+func (p *Player) session(ctx context.Context) error {
+	c, err := Dial(ctx, p.Hub, p.Code)
+	if err != nil {
+		return err
+	}
+	defer c.Drop()
+	hello := map[string]any{"type": "join", "name": p.Name}
+	if p.token != "" {
+		hello = map[string]any{"type": "resume", "token": p.token}
+	}
+	if err := c.Send(ctx, hello); err != nil {
+		return err
+	}
+	for {
+		f, err := c.Receive(ctx)
+		if err != nil {
+			return err
+		}
+		if f.Type == "state" && f.Phase == "ended" {
+			return nil
+		}
+		if err := p.react(ctx, c, f); err != nil {
+			return err
+		}
+	}
+}
+
+func (p *Player) react(ctx context.Context, c *Conn, f Frame) error {
+	switch {
+	case f.Type == "welcome":
+		p.token = f.Token
+	case f.Type == "refused" && p.token == "":
+		return errors.New("refused: " + f.Message)
+	case f.Type == "you" && f.Holds:
+		return p.act(ctx, c, "answer", p.Dice.IntN(4))
+	case f.Type == "state" && f.Phase == "asking" && f.Question.ID != p.asked:
+		p.asked = f.Question.ID
+		if f.Round.Kind == "buzz" {
+			return p.act(ctx, c, "buzz", 0)
+		}
+		return p.act(ctx, c, "answer", p.Dice.IntN(len(f.Question.Options)))
+	}
+	return nil
+}
+
+// act thinks, then sends its answer or buzz; where the connection is gone by then, so is the act.
+func (p *Player) act(ctx context.Context, c *Conn, what string, option int) error {
+	p.sent++
+	frame := map[string]any{"type": what, "id": fmt.Sprintf("b%d", p.sent), "question": p.asked, "option": option}
+	time.AfterFunc(p.Think/10+p.upTo(p.Think), func() { c.Send(ctx, frame) })
+	return nil
+}

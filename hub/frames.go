@@ -1,0 +1,210 @@
+package hub
+
+import (
+	"crypto/rand"
+	"crypto/sha256"
+	"crypto/subtle"
+	"encoding/hex"
+
+	"fieldsign/game"
+)
+
+// What a table does with each type of frame. All of it runs in the table's goroutine.
+
+func (t *table) frame(c *client, in inbound) {
+	if c.role == "" {
+		t.enter(c, in)
+		return
+	}
+	switch {
+	case in.Type == "answer" && c.role == team:
+		t.command(c, in, game.Command{Type: game.GiveAnswer, By: c.team, Question: in.Question, Option: in.Option})
+	case in.Type == "buzz" && c.role == team:
+		t.command(c, in, game.Command{Type: game.PressBuzz, By: c.team, Question: in.Question})
+	case in.Type == "do" && c.role == host:
+		t.host(c, in)
+	case in.Type == "do":
+		c.tell(refused{"refused", in.ID, "not_host", "Only the host's console may do that."})
+	default:
+		c.tell(refused{"refused", in.ID, "bad_frame", "There is no frame " + short(in.Type) + " for this role."})
+	}
+}
+
+func short(s string) string {
+	if len(s) > 20 {
+		s = s[:20] + "…"
+	}
+	return `"` + s + `"`
+}
+
+// command decides a client's command; the reply goes out once it is stored.
+func (t *table) command(c *client, in inbound, cmd game.Command) {
+	cmd.ID = in.ID
+	if cmd.ID == "" {
+		c.tell(refused{"refused", "", "bad_frame", "A command needs an id of the client's own."})
+		return
+	}
+	if err := t.decide(cmd); err != nil {
+		refusal := asRefusal(in.ID, err)
+		t.owe(c, in.ID, func() { c.tell(refusal) })
+		return
+	}
+	t.owe(c, in.ID, func() { c.tell(done{"done", in.ID}) })
+}
+
+// owe puts off what a client is told until the commands so far are stored.
+func (t *table) owe(c *client, id string, say func()) {
+	t.replies = append(t.replies, reply{c, id, say})
+}
+
+// hostActions are the commands of the host's console.
+var hostActions = map[string]bool{
+	game.Next: true, game.Close: true, game.Pause: true, game.Resume: true, game.Skip: true, game.Undo: true,
+	game.Rule: true, game.Rename: true, game.Remove: true, game.End: true,
+}
+
+func (t *table) host(c *client, in inbound) {
+	if in.Action == game.SetPlan {
+		t.plan(c, in)
+		return
+	}
+	if !hostActions[in.Action] {
+		c.tell(refused{"refused", in.ID, "bad_frame", "There is no action " + short(in.Action) + "."})
+		return
+	}
+	t.command(c, in, game.Command{Type: in.Action, By: "host", Team: in.Team, Name: in.Name, Right: in.Right})
+	if phone := t.phones[in.Team]; in.Action == game.Remove && phone != nil && t.state.Find(in.Team) < 0 {
+		t.owe(phone, "", func() { phone.close(closeRemoved, "removed by the host") })
+	}
+}
+
+// plan computes questions outside the table's goroutine, which goes on meanwhile.
+func (t *table) plan(c *client, in inbound) {
+	go func() {
+		plan, err := t.hub.planner.plan(in.Plan)
+		t.post(message{call: func() {
+			if err != nil {
+				c.tell(asRefusal(in.ID, err))
+				return
+			}
+			t.command(c, in, game.Command{Type: game.SetPlan, By: "host", Plan: plan})
+		}})
+	}()
+}
+
+// enter takes the first frame, which says who the client is.
+func (t *table) enter(c *client, in inbound) {
+	switch in.Type {
+	case "join":
+		t.join(c, in)
+	case "resume":
+		t.resume(c, in)
+	case "board":
+		t.admit(c, board, welcome{})
+	case "host":
+		t.hostEnters(c, in)
+	default:
+		c.tell(refused{"refused", in.ID, "bad_frame", "The first frame is join, resume, board or host."})
+		c.close(closeBadFrame, "unknown first frame")
+	}
+}
+
+func (t *table) join(c *client, in inbound) {
+	token := newToken()
+	if err := t.decide(game.Command{Type: game.Join, By: "hub", Name: in.Name, Secret: secretOf(token)}); err != nil {
+		c.tell(asRefusal(in.ID, err))
+		return
+	}
+	seated := t.state.Teams[len(t.state.Teams)-1]
+	c.role = joining
+	t.owe(c, in.ID, func() { t.seat(c, seated.ID, token) })
+}
+
+func (t *table) resume(c *client, in inbound) {
+	secret := secretOf(in.Token)
+	for _, tm := range t.state.Teams {
+		if subtle.ConstantTimeCompare([]byte(tm.Secret), []byte(secret)) != 1 {
+			continue
+		}
+		if tm.Removed {
+			c.close(closeRemoved, "removed by the host")
+			return
+		}
+		t.seat(c, tm.ID, in.Token)
+		return
+	}
+	c.close(closeBadToken, "unknown resume token: join anew")
+}
+
+// seat admits a team's phone; an older one of the same team goes.
+func (t *table) seat(c *client, id, token string) {
+	i := t.state.Find(id)
+	if i < 0 {
+		c.close(closeRemoved, "removed by the host")
+		return
+	}
+	if old := t.phones[id]; old != nil {
+		old.close(closeReplaced, "another device of this team has taken over")
+	}
+	c.team = id
+	t.phones[id] = c
+	t.admit(c, team, welcome{Team: id, Name: t.state.Teams[i].Name, Token: token})
+	c.tell(forTeam(&t.state, i, t.state.Standings()))
+}
+
+func (t *table) hostEnters(c *client, in inbound) {
+	switch {
+	case subtle.ConstantTimeCompare([]byte(in.Key), []byte(t.hub.hostKey)) != 1:
+		c.tell(refused{"refused", in.ID, "wrong_key", "That is not this hub's host key: see the terminal in which it runs."})
+		c.close(closeWrongKey, "wrong host key")
+		return
+	case t.console != nil && !in.TakeOver:
+		c.tell(refused{"refused", in.ID, "host_present", "Another console is hosting this game. Take over, or close this page."})
+		return
+	case t.console != nil:
+		t.console.close(closeReplaced, "another console has taken over")
+	}
+	t.console = c
+	t.admit(c, host, welcome{})
+}
+
+// admit greets a client in its role and shows it the state.
+func (t *table) admit(c *client, r role, w welcome) {
+	c.role = r
+	t.clients[c] = true
+	w.Type, w.Role, w.Game = "welcome", string(r), gameName{t.code, t.state.Plan.Title}
+	c.tell(w)
+	standings, v := t.state.Standings(), public(&t.state, t.now())
+	switch r {
+	case team:
+		c.tell(forPhones(v, standings))
+		t.changed = true // the console's list of who is there
+	case board:
+		c.tell(forBoard(v, standings))
+	case host:
+		c.tell(t.hostState(v, standings))
+	}
+}
+
+func (t *table) leave(c *client) {
+	delete(t.clients, c)
+	if t.console == c {
+		t.console = nil
+	}
+	if c.role == team && t.phones[c.team] == c {
+		delete(t.phones, c.team)
+		t.changed = true
+	}
+}
+
+// newToken draws a resume token of 128 bits.
+func newToken() string {
+	var b [16]byte
+	rand.Read(b[:]) // never fails
+	return hex.EncodeToString(b[:])
+}
+
+func secretOf(token string) string {
+	sum := sha256.Sum256([]byte(token))
+	return hex.EncodeToString(sum[:])
+}

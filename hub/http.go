@@ -1,0 +1,143 @@
+package hub
+
+import (
+	"bytes"
+	"crypto/subtle"
+	"encoding/json"
+	"fmt"
+	"io/fs"
+	"net/http"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/gorilla/websocket"
+	qr "github.com/piglig/go-qr"
+
+	"fieldsign/static"
+)
+
+// Handler serves the pages, the socket and the little there is beside them.
+func (h *Hub) Handler() http.Handler {
+	mux := http.NewServeMux()
+	for path, page := range map[string]string{"/{$}": "index", "/team": "team", "/board": "board", "/host": "host", "/gallery": "gallery"} {
+		mux.HandleFunc("GET "+path, servePage(page+".html"))
+	}
+	mux.Handle("GET /static/", http.StripPrefix("/static/", http.FileServerFS(modules{static.Files})))
+	mux.HandleFunc("GET /find", h.find)
+	mux.HandleFunc("GET /qr.svg", h.qr)
+	mux.HandleFunc("POST /games", h.postGame)
+	mux.HandleFunc("GET /socket", h.socket)
+	mux.HandleFunc("GET /healthz", func(w http.ResponseWriter, _ *http.Request) { fmt.Fprintln(w, "ok") })
+	return secured(mux)
+}
+
+// modules hides what is no asset, such as the folder's Go source.
+type modules struct{ fs.FS }
+
+func (m modules) Open(name string) (fs.File, error) {
+	if i := strings.LastIndexByte(name, '.'); i < 0 || !slices.Contains([]string{".css", ".mjs", ".svg", ".md"}, name[i:]) {
+		return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrNotExist}
+	}
+	return m.FS.Open(name)
+}
+
+func servePage(file string) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) { http.ServeFileFS(w, r, static.Files, file) }
+}
+
+// secured sets what every answer carries: nothing is loaded from elsewhere,
+// framed, sniffed, or told to others.
+func secured(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		head := w.Header()
+		head.Set("Content-Security-Policy", "default-src 'self'; img-src 'self' data:; base-uri 'none'; form-action 'self'; frame-ancestors 'none'")
+		head.Set("X-Content-Type-Options", "nosniff")
+		head.Set("Referrer-Policy", "no-referrer")
+		head.Set("Cache-Control", "no-cache")
+		next.ServeHTTP(w, r)
+	})
+}
+
+func answer(w http.ResponseWriter, status int, v any) {
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("Cache-Control", "no-store")
+	w.WriteHeader(status)
+	json.NewEncoder(w).Encode(v)
+}
+
+func unknownCode(w http.ResponseWriter) {
+	answer(w, http.StatusNotFound, refused{"refused", "", "unknown_code", "No game has that join code. It is two words and two digits, as on the board."})
+}
+
+func (h *Hub) find(w http.ResponseWriter, r *http.Request) {
+	t := h.table(cleanCode(r.URL.Query().Get("code")))
+	if t == nil {
+		unknownCode(w)
+		return
+	}
+	var name gameName
+	t.do(func() { name = gameName{t.code, t.state.Plan.Title} })
+	answer(w, http.StatusOK, name)
+}
+
+func (h *Hub) qr(w http.ResponseWriter, r *http.Request) {
+	code := cleanCode(r.URL.Query().Get("game"))
+	if h.table(code) == nil {
+		unknownCode(w)
+		return
+	}
+	var b bytes.Buffer
+	symbol, err := qr.EncodeText(h.joinURL(code), qr.Medium)
+	if err == nil {
+		err = symbol.WriteAsSVG(qr.NewQrCodeImgConfig(8, 4), &b)
+	}
+	if err != nil {
+		h.log.Error("no QR code", "error", err)
+		answer(w, http.StatusInternalServerError, refused{"refused", "", "no_qr", "The QR code could not be drawn: use the join code."})
+		return
+	}
+	w.Header().Set("Content-Type", "image/svg+xml")
+	w.Write(b.Bytes())
+}
+
+func (h *Hub) postGame(w http.ResponseWriter, r *http.Request) {
+	key := strings.TrimPrefix(r.Header.Get("Authorization"), "Bearer ")
+	if subtle.ConstantTimeCompare([]byte(key), []byte(h.hostKey)) != 1 {
+		answer(w, http.StatusForbidden, refused{"refused", "", "wrong_key", "That is not this hub's host key."})
+		return
+	}
+	code, err := h.CreateGame(r.Context())
+	if err != nil {
+		h.log.Error("no new game", "error", err)
+		answer(w, http.StatusInternalServerError, asRefusal("", err))
+		return
+	}
+	answer(w, http.StatusCreated, gameName{Code: code})
+}
+
+var upgrader = websocket.Upgrader{
+	Subprotocols:     []string{Subprotocol},
+	ReadBufferSize:   1024,
+	WriteBufferSize:  1024,
+	HandshakeTimeout: 5 * time.Second,
+	// Compression stays off: frames are small, and it costs memory for each phone.
+}
+
+func (h *Hub) socket(w http.ResponseWriter, r *http.Request) {
+	if !slices.Contains(websocket.Subprotocols(r), Subprotocol) {
+		http.Error(w, "this hub speaks "+Subprotocol+": reload the page", http.StatusBadRequest)
+		return
+	}
+	conn, err := upgrader.Upgrade(w, r, nil) // answers a foreign origin with 403
+	if err != nil {
+		return
+	}
+	t := h.table(cleanCode(r.URL.Query().Get("game")))
+	if t == nil {
+		conn.WriteControl(websocket.CloseMessage, websocket.FormatCloseMessage(closeUnknownCode, "no game has that join code"), time.Now().Add(time.Second))
+		conn.Close()
+		return
+	}
+	newClient(t, conn).serve()
+}

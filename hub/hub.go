@@ -1,0 +1,167 @@
+// Package hub is the only place with sockets, clocks, goroutines and storage.
+// A table's goroutine owns one game; clients are connections to it; http.go
+// serves the pages. The rules are game's, the questions are questions'.
+package hub
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"log/slog"
+	"strings"
+	"sync"
+	"time"
+
+	"fieldsign/game"
+	"fieldsign/hub/store"
+	"fieldsign/questions"
+	"fieldsign/questions/catalogue"
+)
+
+// restarted is the notice of a game that was going on when its hub stopped.
+const restarted = "The hub was restarted. The host resumes when all are back."
+
+// Config is what a hub is built from.
+type Config struct {
+	Store     store.Store
+	Catalogue *catalogue.Catalogue
+	HostKey   string // what a console must show
+	Roster    string // of a new game
+	Address   string // of the pages as phones reach them, such as http://192.168.1.20:7600
+	Log       *slog.Logger
+}
+
+// Hub runs games. It is safe for concurrent use.
+type Hub struct {
+	store   store.Store
+	planner *planner
+	hostKey string
+	roster  string
+	address string
+	rosters []string
+	log     *slog.Logger
+	start   time.Time // of the hub's monotonic clock
+
+	ctx    context.Context
+	cancel context.CancelFunc
+	wait   sync.WaitGroup // tables
+
+	mu     sync.Mutex
+	tables map[string]*table
+	closed bool
+}
+
+// New takes up the unfinished games of the store. Close must be called.
+func New(c Config) (*Hub, error) {
+	h := &Hub{store: c.Store, hostKey: c.HostKey, roster: c.Roster, address: strings.TrimSuffix(c.Address, "/"), log: c.Log, start: time.Now(),
+		planner: &planner{catalogue: c.Catalogue, banks: map[string]*questions.Bank{}}, rosters: catalogue.Rosters(), tables: map[string]*table{}}
+	h.ctx, h.cancel = context.WithCancel(context.Background())
+	if err := h.takeUp(); err != nil {
+		h.cancel()
+		return nil, err
+	}
+	return h, nil
+}
+
+func (h *Hub) takeUp() error {
+	games, err := h.store.Games(h.ctx)
+	if err != nil {
+		return fmt.Errorf("the list of games can't be read: %w", err)
+	}
+	for _, g := range games {
+		if g.Ended {
+			continue
+		}
+		t := newTable(h, g.ID)
+		if err := t.load(h.ctx); err != nil {
+			// One damaged game must not keep the others from going on.
+			h.log.Error("a stored game is left out", "game", g.ID, "error", err)
+			continue
+		}
+		h.open(t)
+		t.do(func() {
+			if t.decide(game.Command{Type: game.Pause, By: "hub", Notice: restarted}) == nil {
+				h.log.Info("took up a game and paused it", "game", g.ID, "events", g.Last)
+			}
+		})
+	}
+	return nil
+}
+
+// now is the hub's own monotonic clock.
+func (h *Hub) now() time.Duration { return time.Since(h.start) }
+
+func (h *Hub) joinURL(code string) string { return h.address + "/team?game=" + code }
+
+func (h *Hub) open(t *table) bool {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	if h.closed || h.tables[t.code] != nil {
+		return false
+	}
+	h.tables[t.code] = t
+	h.wait.Go(func() { t.run(h.ctx) })
+	return true
+}
+
+// Unfinished lists the codes of the games that can be joined, in no order.
+func (h *Hub) Unfinished() []string {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	var codes []string
+	for code := range h.tables {
+		codes = append(codes, code)
+	}
+	return codes
+}
+
+// CreateGame opens a game in its lobby, planned by default, and returns its join code.
+func (h *Hub) CreateGame(ctx context.Context) (string, error) {
+	plan, err := h.planner.plan(firstPlan(h.roster))
+	if err != nil {
+		return "", err
+	}
+	games, err := h.store.Games(ctx)
+	if err != nil {
+		return "", err
+	}
+	taken := map[string]bool{}
+	for _, g := range games {
+		taken[g.ID] = true
+	}
+	for {
+		code := newCode()
+		if taken[code] {
+			continue
+		}
+		t := newTable(h, code)
+		if !h.open(t) {
+			return "", errors.New("the hub is stopping")
+		}
+		t.do(func() {
+			if err = t.decide(game.Command{Type: game.Create, By: "hub", Code: code, Plan: plan}); err == nil {
+				t.commit(h.ctx)
+			}
+			if err == nil && t.state.Seq == 0 {
+				err = errors.New("the new game could not be stored: see the log")
+			}
+		})
+		return code, err
+	}
+}
+
+func (h *Hub) table(code string) *table {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	return h.tables[code]
+}
+
+// Close sends the clients away to come back, and waits for the games to stand.
+// The store stays open.
+func (h *Hub) Close() {
+	h.mu.Lock()
+	h.closed = true
+	h.mu.Unlock()
+	h.cancel()
+	h.wait.Wait()
+}

@@ -1,0 +1,448 @@
+package hub_test
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+	"log/slog"
+	"math/rand/v2"
+	"net/http"
+	"net/http/httptest"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"fieldsign/hub"
+	"fieldsign/hub/bot"
+	"fieldsign/hub/store"
+	"fieldsign/hub/store/bolt"
+	"fieldsign/questions/catalogue"
+)
+
+const hostKey = "the-host-key-of-the-tests"
+
+// place is a hub on loopback with one game.
+type place struct {
+	*testing.T
+	ctx   context.Context
+	hub   *hub.Hub
+	url   string
+	code  string
+	store store.Store
+	stop  func()
+}
+
+func open(t *testing.T, file string) *place {
+	t.Helper()
+	s, err := bolt.Open(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := openOn(t, s)
+	stop := p.stop
+	p.stop = func() { stop(); s.Close() }
+	t.Cleanup(p.stop)
+	return p
+}
+
+func openOn(t *testing.T, s store.Store) *place {
+	t.Helper()
+	h, err := hub.New(hub.Config{Store: s, Catalogue: catalogue.Builtin(), HostKey: hostKey, Roster: "furbearers", Address: "http://test.example", Log: slog.New(slog.NewTextHandler(io.Discard, nil))})
+	if err != nil {
+		t.Fatal(err)
+	}
+	server := httptest.NewServer(h.Handler())
+	ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
+	p := &place{T: t, ctx: ctx, hub: h, url: server.URL, store: s}
+	p.stop = func() { cancel(); h.Close(); server.Close() }
+	if codes := h.Unfinished(); len(codes) > 0 {
+		p.code = codes[0]
+	} else if p.code, err = h.CreateGame(ctx); err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// client is a connection with what it was sent.
+type client struct {
+	p    *place
+	conn *bot.Conn
+	log  []bot.Frame
+	n    int
+}
+
+func (p *place) dial(first map[string]any) *client {
+	p.Helper()
+	conn, err := bot.Dial(p.ctx, p.url, p.code)
+	if err != nil {
+		p.Fatal(err)
+	}
+	c := &client{p: p, conn: conn}
+	c.send(first)
+	return c
+}
+
+func (p *place) join(name string) *client {
+	p.Helper()
+	c := p.dial(map[string]any{"type": "join", "name": name})
+	c.until("welcome", func(f bot.Frame) bool { return f.Type == "welcome" })
+	return c
+}
+
+func (p *place) host() *client {
+	p.Helper()
+	c := p.dial(map[string]any{"type": "host", "key": hostKey})
+	c.until("welcome", func(f bot.Frame) bool { return f.Type == "welcome" })
+	return c
+}
+
+func (c *client) send(frame map[string]any) {
+	c.p.Helper()
+	if err := c.conn.Send(c.p.ctx, frame); err != nil {
+		c.p.Fatal(err)
+	}
+}
+
+// until reads frames up to one that fits, and returns it.
+func (c *client) until(what string, fits func(bot.Frame) bool) bot.Frame {
+	c.p.Helper()
+	for {
+		f, err := c.conn.Receive(c.p.ctx)
+		if err != nil {
+			c.p.Fatalf("waiting for %s: %v", what, err)
+		}
+		c.log = append(c.log, f)
+		if fits(f) {
+			return f
+		}
+	}
+}
+
+func (c *client) phase(phase string) bot.Frame {
+	c.p.Helper()
+	return c.until("phase "+phase, func(f bot.Frame) bool { return f.Type == "state" && f.Phase == phase })
+}
+
+// do sends a command and waits for its answer.
+func (c *client) do(frame map[string]any) bot.Frame {
+	c.p.Helper()
+	c.n++
+	id := fmt.Sprintf("c%d", c.n)
+	frame["id"] = id
+	c.send(frame)
+	return c.until("an answer", func(f bot.Frame) bool { return (f.Type == "done" || f.Type == "refused") && f.ID == id })
+}
+
+func (c *client) act(action string, more ...any) bot.Frame {
+	c.p.Helper()
+	frame := map[string]any{"type": "do", "action": action}
+	for i := 0; i < len(more); i += 2 {
+		frame[more[i].(string)] = more[i+1]
+	}
+	f := c.do(frame)
+	if f.Type != "done" {
+		c.p.Fatalf("%s was refused: %s", action, f.Message)
+	}
+	return f
+}
+
+// closed waits for the close code.
+func (c *client) closed(want int) {
+	c.p.Helper()
+	for {
+		if _, err := c.conn.Receive(c.p.ctx); err != nil {
+			if got := bot.CloseCode(err); got != want {
+				c.p.Fatalf("closed with %d, want %d: %v", got, want, err)
+			}
+			return
+		}
+	}
+}
+
+func round(kind string, count int) map[string]any {
+	return map[string]any{"name": "R", "kind": kind, "subjects": []string{"skull"}, "count": count, "seconds": 60, "points": 100, "speed": 0, "penalty": 0}
+}
+
+func plan(rounds ...map[string]any) map[string]any {
+	return map[string]any{"title": "Test", "roster": "furbearers", "seed": 5, "rounds": rounds}
+}
+
+func TestARoundIsPlayedToTheEnd(t *testing.T) {
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	host, board := p.host(), p.dial(map[string]any{"type": "board"})
+	host.act("plan", "plan", plan(round("open", 2), round("buzz", 1)))
+	a, b := p.join("Wrens"), p.join("Otters")
+	host.act("next")
+	for range 2 {
+		shown := host.phase("asking")
+		q := a.until("the question", func(f bot.Frame) bool { return f.Question != nil && f.Question.ID == shown.Question.ID })
+		b.until("the question", func(f bot.Frame) bool { return f.Question != nil && f.Question.ID == shown.Question.ID })
+		a.do(map[string]any{"type": "answer", "question": q.Question.ID, "option": shown.Host.Key})
+		b.do(map[string]any{"type": "answer", "question": q.Question.ID, "option": (shown.Host.Key + 1) % 4})
+		if f := host.phase("revealed"); f.Reveal.Key != shown.Host.Key || f.Reveal.Reason == "" {
+			t.Fatalf("revealed %+v", f.Reveal)
+		}
+		host.act("next")
+	}
+	host.phase("break")
+	host.act("next")
+	shown := host.phase("asking")
+	q := shown.Question.ID
+	b.until("the buzz question", func(f bot.Frame) bool { return f.Question != nil && f.Question.ID == q })
+	a.until("the buzz question", func(f bot.Frame) bool { return f.Question != nil && f.Question.ID == q })
+	b.do(map[string]any{"type": "buzz", "question": q})
+	if f := a.do(map[string]any{"type": "buzz", "question": q}); f.Code != "beaten" {
+		t.Fatalf("the second buzz got %q", f.Code)
+	}
+	b.do(map[string]any{"type": "answer", "question": q, "option": (shown.Host.Key + 1) % 4})
+	if f := b.do(map[string]any{"type": "buzz", "question": q}); f.Code != "locked_out" {
+		t.Fatalf("a locked-out team's buzz got %q", f.Code)
+	}
+	if f := a.do(map[string]any{"type": "buzz", "question": q}); f.Type != "done" {
+		t.Fatalf("the rebound was refused: %s", f.Message)
+	}
+	a.do(map[string]any{"type": "answer", "question": q, "option": shown.Host.Key})
+	host.phase("revealed")
+	host.act("next")
+	end := board.phase("ended")
+	if len(end.Leaders) != 2 || end.Leaders[0].Name != "Wrens" || end.Leaders[0].Score != 300 || end.Leaders[1].Score != 0 {
+		t.Fatalf("leaderboard %+v", end.Leaders)
+	}
+	kept, err := p.store.Standings(p.ctx, p.code)
+	if err != nil || len(kept) != 2 || kept[0].Score != 300 {
+		t.Fatalf("stored standings %+v, %v", kept, err)
+	}
+	for name, c := range map[string]*client{"phone": a, "board": board} {
+		c.noLeak(name)
+	}
+}
+
+// noLeak: before the reveal nothing that a client was sent tells the key.
+func (c *client) noLeak(who string) {
+	for _, f := range c.log {
+		raw := string(f.Raw)
+		if f.Type == "state" && f.Phase != "revealed" && (strings.Contains(raw, `"key"`) || strings.Contains(raw, `"reason"`) || strings.Contains(raw, `"host"`) || strings.Contains(raw, `"picks"`)) {
+			c.p.Errorf("the %s was told before the reveal: %s", who, raw)
+		}
+	}
+}
+
+func TestAPhoneComesBack(t *testing.T) {
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	host, a := p.host(), p.join("Wrens")
+	token := a.log[len(a.log)-1].Token
+	host.act("plan", "plan", plan(round("open", 1)))
+	host.act("next")
+	shown := host.phase("asking")
+	p.join("Otters")
+	answer := map[string]any{"type": "answer", "id": "same", "question": shown.Question.ID, "option": shown.Host.Key}
+	a.send(answer)
+	a.conn.Drop()
+	back := p.dial(map[string]any{"type": "resume", "token": token})
+	back.until("welcome", func(f bot.Frame) bool { return f.Type == "welcome" && f.Team == "t1" })
+	back.send(answer) // it can't know whether the first was received
+	back.until("done", func(f bot.Frame) bool { return f.Type == "done" && f.ID == "same" })
+	host.act("close")
+	host.phase("revealed")
+	you := back.until("the verdict", func(f bot.Frame) bool { return f.Type == "you" && f.Verdict != "" })
+	if you.Verdict != "right" || you.Score != 100 {
+		t.Fatalf("after coming back: %+v", you)
+	}
+	second := p.dial(map[string]any{"type": "resume", "token": token})
+	second.until("welcome", func(f bot.Frame) bool { return f.Type == "welcome" })
+	back.closed(4103)
+	p.dial(map[string]any{"type": "resume", "token": "nonsense"}).closed(4107)
+}
+
+func TestTheHubComesBack(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "games.db")
+	p := open(t, file)
+	host, a := p.host(), p.join("Wrens")
+	token := a.log[len(a.log)-1].Token
+	host.act("plan", "plan", plan(round("buzz", 2)))
+	host.act("next")
+	q := host.phase("asking").Question.ID
+	p.join("Otters")
+	a.until("the question", func(f bot.Frame) bool { return f.Question != nil })
+	a.do(map[string]any{"type": "buzz", "question": q})
+	p.stop()
+	a.closed(4000)
+
+	p = open(t, file)
+	a = p.dial(map[string]any{"type": "resume", "token": token})
+	f := a.phase("buzzed")
+	if !f.Paused || f.Notice == "" || f.Question.ID != q || f.Buzz.Team != "t1" {
+		t.Fatalf("after the restart: %s", f.Raw)
+	}
+	host = p.host()
+	host.act("resume")
+	host.act("rule", "right", true)
+	if f := host.phase("revealed"); f.Leaders[0].Score != 100 {
+		t.Fatalf("leaders %+v", f.Leaders)
+	}
+}
+
+func TestTwoConsoles(t *testing.T) {
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	first := p.host()
+	second := p.dial(map[string]any{"type": "host", "key": hostKey})
+	second.until("host_present", func(f bot.Frame) bool { return f.Code == "host_present" })
+	second.send(map[string]any{"type": "host", "key": hostKey, "takeOver": true})
+	second.until("welcome", func(f bot.Frame) bool { return f.Type == "welcome" })
+	first.closed(4103)
+	p.dial(map[string]any{"type": "host", "key": "guess"}).closed(4104)
+}
+
+func TestBadFrames(t *testing.T) {
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	a := p.join("Wrens")
+	for raw, code := range map[string]string{
+		`{"type":`:          "bad_frame",
+		`[]`:                "bad_frame",
+		`{"type":5}`:        "bad_frame",
+		`{"type":"dance"}`:  "bad_frame",
+		`{"type":"answer"}`: "bad_frame", // no id
+		`{"type":"answer","id":"x","question":"q","option":1e99}`:                         "bad_frame",
+		`{"type":"answer","id":"x1","question":"q","option":1}`:                           "too_late",
+		`{"type":"do","id":"x2","action":"next"}`:                                         "not_host",
+		`{"type":"buzz","id":"` + strings.Repeat("y", 50) + `"}`:                          "bad_frame",
+		`{"type":"buzz","id":"x3","question":"` + strings.Repeat("z", 2000) + `"}`:        "bad_frame",
+		`{"type":"join","name":"` + strings.Repeat("[", 500) + `","id":"nested"}`:         "bad_frame",
+		"{\"type\":\"answer\",\"id\":\"\xff\xfe\",\"question\":\"q\",\"option\":\"one\"}": "bad_frame",
+	} {
+		if err := a.conn.SendRaw(p.ctx, []byte(raw)); err != nil {
+			t.Fatal(err)
+		}
+		f := a.until("a refusal", func(f bot.Frame) bool { return f.Type == "refused" })
+		if f.Code != code || f.Message == "" {
+			t.Errorf("%.60s: refused with %q %q, want %q", raw, f.Code, f.Message, code)
+		}
+	}
+	a.conn.SendRaw(p.ctx, []byte(`{"type":"`+strings.Repeat("x", 1<<20)+`"}`))
+	a.closed(1009)
+	if f := p.join("Otters"); f.log[len(f.log)-1].Token == "" {
+		t.Error("after all that nobody can join")
+	}
+}
+
+func TestBadNames(t *testing.T) {
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	p.join("Wrens")
+	for name, code := range map[string]string{
+		strings.Repeat("x", 10_000): "bad_frame", "<b>Wrens</b>": "bad_name", "\u202eWrens": "bad_name", "W\u200bren": "bad_name", "  ": "bad_name",
+		strings.Repeat("x", 25): "bad_name", "wrens": "name_taken",
+	} {
+		c := p.dial(map[string]any{"type": "join", "name": name})
+		if f := c.until("a refusal", func(f bot.Frame) bool { return f.Type == "refused" }); f.Code != code || f.Message == "" {
+			t.Errorf("%.20q: refused with %q, want %q", name, f.Code, code)
+		}
+	}
+}
+
+func TestUnknownCode(t *testing.T) {
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	conn, err := bot.Dial(p.ctx, p.url, "no-such-00")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := conn.Receive(p.ctx); bot.CloseCode(err) != 4100 {
+		t.Errorf("got %v", err)
+	}
+	for path, status := range map[string]int{"/find?code=no-such-00": 404, "/find?code=" + strings.ToUpper(p.code): 200, "/qr.svg?game=nope": 404, "/qr.svg?game=" + p.code: 200,
+		"/": 200, "/team": 200, "/board": 200, "/host": 200, "/static/style.css": 200, "/static/static.go": 404, "/nothing": 404, "/socket": 400} {
+		r, err := http.Get(p.url + path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r.Body.Close()
+		if r.StatusCode != status {
+			t.Errorf("%s: %s, want %d", path, r.Status, status)
+		}
+		if csp := r.Header.Get("Content-Security-Policy"); !strings.HasPrefix(csp, "default-src 'self'") || strings.Contains(csp, "unsafe") {
+			t.Errorf("%s: policy %q", path, csp)
+		}
+	}
+}
+
+func TestForeignOrigin(t *testing.T) {
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	for _, origin := range []string{"http://elsewhere.example", "null", p.url + ".evil.example", strings.Replace(p.url, "http", "https", 1) + "1"} {
+		r, _ := http.NewRequest("GET", p.url+"/socket?game="+p.code, nil)
+		for k, v := range map[string]string{"Origin": origin, "Connection": "Upgrade", "Upgrade": "websocket", "Sec-WebSocket-Version": "13", "Sec-WebSocket-Key": "dGhlIHNhbXBsZSBub25jZQ==", "Sec-WebSocket-Protocol": hub.Subprotocol} {
+			r.Header.Set(k, v)
+		}
+		resp, err := http.DefaultClient.Do(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if resp.Body.Close(); resp.StatusCode != http.StatusForbidden {
+			t.Errorf("origin %s: %s", origin, resp.Status)
+		}
+	}
+}
+
+// failing refuses to append once it is told to.
+type failing struct {
+	store.Store
+	broken chan struct{}
+}
+
+func (f failing) Append(ctx context.Context, b store.Batch) error {
+	select {
+	case <-f.broken:
+		return fmt.Errorf("disk full")
+	default:
+		return f.Store.Append(ctx, b)
+	}
+}
+
+// What the store refuses is never acknowledged, and the game stands as stored.
+func TestAFullDisk(t *testing.T) {
+	s, err := bolt.Open(filepath.Join(t.TempDir(), "games.db"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { s.Close() })
+	f := failing{s, make(chan struct{})}
+	p := openOn(t, f)
+	t.Cleanup(p.stop)
+	host, a := p.host(), p.join("Wrens")
+	host.act("plan", "plan", plan(round("open", 1)))
+	host.act("next")
+	q := a.phase("asking").Question.ID
+	close(f.broken)
+	if r := a.do(map[string]any{"type": "answer", "question": q, "option": 0}); r.Code != "not_stored" {
+		t.Errorf("the answer got %q %q", r.Type, r.Code)
+	}
+	if b := p.dial(map[string]any{"type": "join", "name": "Otters"}); b.until("a refusal", func(f bot.Frame) bool { return f.Type == "refused" }).Code != "not_stored" {
+		t.Error("a join was not refused")
+	}
+}
+
+func TestBotsPlay(t *testing.T) {
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	host := p.host()
+	for i := range 3 {
+		bots := &bot.Player{Hub: p.url, Code: p.code, Name: fmt.Sprintf("Bot %d", i), Dice: dice(i), Think: 20 * time.Millisecond}
+		go bots.Play(p.ctx)
+	}
+	host.act("plan", "plan", plan(round("open", 2), round("buzz", 2)))
+	host.until("three teams", func(f bot.Frame) bool {
+		var s struct{ Teams int }
+		json.Unmarshal(f.Raw, &s)
+		return f.Type == "state" && s.Teams == 3
+	})
+	host.act("next")
+	for range 5 {
+		f := host.until("a reveal or a break", func(f bot.Frame) bool { return f.Phase == "revealed" || f.Phase == "break" })
+		host.act("next")
+		host.until("going on", func(g bot.Frame) bool { return g.Type == "state" && g.Seq > f.Seq && g.Phase != f.Phase })
+	}
+	if last := host.log[len(host.log)-1]; last.Phase != "ended" {
+		t.Errorf("the game stands at %s", last.Phase)
+	}
+}
+
+func dice(seed int) *rand.Rand { return rand.New(rand.NewPCG(uint64(seed), 1)) }

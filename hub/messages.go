@@ -1,0 +1,180 @@
+package hub
+
+import "fieldsign/game"
+
+// Subprotocol names the wire protocol; asyncapi.yaml describes it, and a test
+// holds it against the types below.
+const Subprotocol = "fieldsign.v1"
+
+// Close codes: below 4100 come back, from 4100 on stop.
+const (
+	closeStopping    = 4000 // the hub is stopping
+	closeSlow        = 4001 // the client did not read what it was sent
+	closeUnknownCode = 4100
+	closeRemoved     = 4101 // the host removed the team
+	closeBadFrame    = 4102
+	closeReplaced    = 4103 // another device of the team, or another console, has taken over
+	closeWrongKey    = 4104
+	closeBadToken    = 4107
+)
+
+// inbound is a frame from a client. Which fields count depends on the type.
+type inbound struct {
+	Type     string   `json:"type"`
+	ID       string   `json:"id,omitempty"`
+	Name     string   `json:"name,omitempty"`     // join; do rename
+	Token    string   `json:"token,omitempty"`    // resume
+	Key      string   `json:"key,omitempty"`      // host
+	TakeOver bool     `json:"takeOver,omitempty"` // host
+	T1       float64  `json:"t1,omitempty"`       // clock: ms of the client's clock
+	Question string   `json:"question,omitempty"` // answer, buzz
+	Option   int      `json:"option,omitempty"`   // answer
+	At       float64  `json:"at,omitempty"`       // buzz: ms of the client's clock
+	Action   string   `json:"action,omitempty"`   // do
+	Team     string   `json:"team,omitempty"`     // do rename, do remove
+	Right    bool     `json:"right,omitempty"`    // do rule
+	Plan     planWish `json:"plan,omitzero"`      // do plan
+}
+
+// planWish is a plan as the host asks for it, before its questions are computed.
+type planWish struct {
+	Title  string      `json:"title"`
+	Roster string      `json:"roster"`
+	Seed   uint64      `json:"seed"`
+	Rounds []roundWish `json:"rounds"`
+}
+
+type roundWish struct {
+	Name       string    `json:"name"`
+	Kind       game.Kind `json:"kind"`
+	Subjects   []string  `json:"subjects"`
+	Count      int       `json:"count"`
+	Seconds    int       `json:"seconds"`
+	Points     int       `json:"points"`
+	Speed      int       `json:"speed"`
+	Penalty    int       `json:"penalty"`
+	Difficulty int       `json:"difficulty"`
+}
+
+// welcome answers join, resume, board and host.
+type welcome struct {
+	Type  string   `json:"type"`
+	Role  string   `json:"role"`
+	Game  gameName `json:"game"`
+	Team  string   `json:"team,omitempty"`
+	Name  string   `json:"name,omitempty"`
+	Token string   `json:"token,omitempty"`
+}
+
+type gameName struct {
+	Code  string `json:"code"`
+	Title string `json:"title"`
+}
+
+type done struct {
+	Type string `json:"type"`
+	ID   string `json:"id"`
+}
+
+type refused struct {
+	Type    string `json:"type"`
+	ID      string `json:"id"`
+	Code    string `json:"code"`
+	Message string `json:"message"`
+}
+
+// clock answers with RFC 5905's T1, T2 and T3 in ms; T2 and T3 are of the hub's clock.
+type clock struct {
+	Type string  `json:"type"`
+	T1   float64 `json:"t1"`
+	T2   float64 `json:"t2"`
+	T3   float64 `json:"t3"`
+}
+
+// you is what one team alone is told.
+type you struct {
+	Type    string `json:"type"`
+	Name    string `json:"name"`
+	Score   int    `json:"score"`
+	Rank    int    `json:"rank"`
+	Right   int    `json:"right"`
+	Option  *int   `json:"option"`
+	Locked  bool   `json:"locked"`
+	Holds   bool   `json:"holds"`
+	Verdict string `json:"verdict"` // "", right, wrong, none
+	Gained  int    `json:"gained"`
+}
+
+// state is what everyone is shown. Key and reason are in it only after the
+// reveal, save for the host's copy.
+type state struct {
+	Type     string          `json:"type"`
+	Seq      uint64          `json:"seq"`
+	Phase    game.Phase      `json:"phase"`
+	Paused   bool            `json:"paused"`
+	Notice   string          `json:"notice"`
+	Title    string          `json:"title"`
+	Code     string          `json:"code"`
+	Round    *roundView      `json:"round"`
+	Question *questionView   `json:"question"`
+	Left     int64           `json:"left"` // ms
+	Span     int64           `json:"span"` // ms
+	Teams    int             `json:"teams"`
+	Answered int             `json:"answered"`
+	Names    []string        `json:"names,omitempty"` // the board's lobby
+	Buzz     *buzzView       `json:"buzz,omitempty"`
+	Reveal   *revealView     `json:"reveal,omitempty"`
+	Leaders  []game.Standing `json:"leaders"`
+	Host     *hostView       `json:"host,omitempty"`
+}
+
+type roundView struct {
+	N         int       `json:"n"`
+	Of        int       `json:"of"`
+	Name      string    `json:"name"`
+	Kind      game.Kind `json:"kind"`
+	Questions int       `json:"questions"`
+}
+
+type questionView struct {
+	ID      string   `json:"id"`
+	N       int      `json:"n"`
+	Subject string   `json:"subject"`
+	Prompt  string   `json:"prompt"`
+	Options []string `json:"options"`
+}
+
+type buzzView struct {
+	Team   string `json:"team"`
+	Name   string `json:"name"`
+	Locked int    `json:"locked"`
+}
+
+type revealView struct {
+	Key     int    `json:"key"`
+	Reason  string `json:"reason"`
+	Picks   []int  `json:"picks"`
+	Skipped bool   `json:"skipped"`
+	Undone  bool   `json:"undone"`
+}
+
+type hostView struct {
+	Key     int        `json:"key"`
+	Reason  string     `json:"reason"`
+	Teams   []teamView `json:"teams"`
+	Plan    planWish   `json:"plan"`
+	CanUndo bool       `json:"canUndo"`
+	JoinURL string     `json:"joinURL"`
+	Rosters []string   `json:"rosters"`
+	Next    string     `json:"next"` // the next question's prompt, for the host's eyes
+}
+
+type teamView struct {
+	Team     string `json:"team"`
+	Name     string `json:"name"`
+	Score    int    `json:"score"`
+	Right    int    `json:"right"`
+	Online   bool   `json:"online"`
+	Answered bool   `json:"answered"`
+	Locked   bool   `json:"locked"`
+}

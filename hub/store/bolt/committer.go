@@ -1,0 +1,167 @@
+package bolt
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"go.etcd.io/bbolt"
+
+	"fieldsign/hub/store"
+)
+
+const (
+	// maxGroup bounds how many writes share a transaction.
+	maxGroup = 64
+	// window bounds how long a group is held open for callers that were there
+	// the last time: just answered, they need a moment to come back.
+	window = 2 * time.Millisecond
+)
+
+// write is one caller's part of a transaction. Its functions run on the
+// committer, inside the transaction.
+type write struct {
+	ctx     context.Context
+	check   func(games *bbolt.Bucket) error // may refuse; changes nothing
+	change  func(games *bbolt.Bucket) error // fails only with the whole transaction
+	refused error
+	answer  chan error // holds one, so that the committer never waits
+}
+
+// Append writes the batch. A context that ends while the batch waits for its
+// turn withdraws it; once it is in a transaction Append waits for the outcome,
+// so that the answer is always true. After a failed commit the store is
+// read-only, and whether the failed batch was kept is known only by opening
+// the file again.
+func (s *Store) Append(ctx context.Context, b store.Batch) error {
+	p, err := newBatch(b)
+	if err != nil {
+		return err
+	}
+	return s.submit(ctx, p.check, p.change)
+}
+
+// Delete forgets the game.
+func (s *Store) Delete(ctx context.Context, game string) error {
+	var known bool
+	check := func(games *bbolt.Bucket) error {
+		known = games.Bucket([]byte(game)) != nil
+		return nil
+	}
+	change := func(games *bbolt.Bucket) error {
+		if !known {
+			return nil
+		}
+		return games.DeleteBucket([]byte(game))
+	}
+	return s.submit(ctx, check, change)
+}
+
+func (s *Store) submit(ctx context.Context, check, change func(*bbolt.Bucket) error) error {
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	w := &write{ctx: ctx, check: check, change: change, answer: make(chan error, 1)}
+	select {
+	case s.queue <- w:
+		return <-w.answer
+	case <-ctx.Done():
+		return ctx.Err()
+	case <-s.closing:
+		return ErrClosed
+	}
+}
+
+// commitAll is the committer.
+func (s *Store) commitAll() {
+	defer close(s.done)
+	for {
+		select {
+		case w := <-s.queue:
+			s.commit(s.gather(w))
+		case <-s.closing:
+			return
+		}
+	}
+}
+
+// gather adds to first the writes that wait already, and holds the group open
+// only while it is smaller than the last one. A lone caller is never delayed.
+func (s *Store) gather(first *write) []*write {
+	group := []*write{first}
+	timer := time.NewTimer(window)
+	defer timer.Stop()
+	for len(group) < maxGroup {
+		w := s.next(len(group) < s.crowd, timer.C)
+		if w == nil {
+			break
+		}
+		group = append(group, w)
+	}
+	s.crowd = len(group)
+	return group
+}
+
+// next takes a write from the queue, or nil if none comes in time.
+func (s *Store) next(wait bool, late <-chan time.Time) *write {
+	select {
+	case w := <-s.queue:
+		return w
+	default:
+	}
+	if !wait {
+		return nil
+	}
+	select {
+	case w := <-s.queue:
+		return w
+	case <-late:
+	case <-s.closing:
+	}
+	return nil
+}
+
+// commit writes the group and answers each caller. Once a commit has failed
+// nothing is written any more: after a failed sync neither the kernel's pages
+// nor bbolt's view of them can be trusted.
+func (s *Store) commit(group []*write) {
+	if s.failed == nil {
+		if err := s.transact(group); err != nil {
+			s.failed = fmt.Errorf("%w (%s: %w)", ErrReadOnly, s.path, err)
+		}
+	}
+	for _, w := range group {
+		if s.failed != nil {
+			w.answer <- s.failed
+		} else {
+			w.answer <- w.refused
+		}
+	}
+}
+
+// transact puts the group in one transaction, leaving out what is refused.
+func (s *Store) transact(group []*write) error {
+	return guard(func() error {
+		return s.db.Update(func(tx *bbolt.Tx) error {
+			games := tx.Bucket(gamesKey)
+			for _, w := range group {
+				if w.refused = review(w, games); w.refused != nil {
+					continue
+				}
+				if err := w.change(games); err != nil {
+					return err
+				}
+			}
+			return nil
+		})
+	})
+}
+
+// review has a guard of its own: one game's damaged page refuses that game's
+// writes and no others.
+func review(w *write, games *bbolt.Bucket) error {
+	if err := w.ctx.Err(); err != nil {
+		return err
+	}
+	return guard(func() error { return w.check(games) })
+}

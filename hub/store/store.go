@@ -1,0 +1,67 @@
+// Package store says what the hub needs kept: each game's event log and its
+// standings. It knows nothing of the rules: records are opaque bytes.
+// An adapter is a folder named for its technology; storetest is the suite
+// that each of them must pass.
+package store
+
+import (
+	"context"
+	"errors"
+)
+
+var (
+	// ErrConflict: the first record's Seq does not follow the log's last one.
+	ErrConflict = errors.New("store: the log has moved on: another writer appended first")
+	// ErrUnknownGame: no such game in the store.
+	ErrUnknownGame = errors.New("store: no such game")
+	// ErrCorrupt: a record's checksum or sequence number is wrong.
+	ErrCorrupt = errors.New("store: a record is damaged")
+)
+
+// Record is one event of a game's log. Seq counts from 1 without a gap.
+type Record struct {
+	Seq  uint64
+	Data []byte
+}
+
+// Standing is a line of a game's leaderboard, best first.
+type Standing struct {
+	Rank  int    `json:"rank"`
+	Team  string `json:"team"`
+	Name  string `json:"name"`
+	Score int    `json:"score"`
+}
+
+// Batch is what one command writes, all or nothing.
+type Batch struct {
+	Game      string
+	Records   []Record
+	Standings []Standing // replaces those kept; nil leaves them alone
+	Ended     bool       // marks the game as finished
+}
+
+// Game is a line of the store's index.
+type Game struct {
+	ID    string
+	Last  uint64 // the last record's Seq
+	Ended bool
+}
+
+// Store is safe for concurrent use. What Append has accepted survives a crash
+// of the process and, as far as the disk keeps its word, of the machine.
+type Store interface {
+	// Append writes the batch durably before it returns. Concurrent calls may
+	// share one commit; a refused batch never spoils another's.
+	// A game begins with the record of Seq 1.
+	Append(ctx context.Context, b Batch) error
+	// Read calls each for the records with Seq > after, in order, and stops at
+	// its first error. A damaged record ends it with an error that wraps ErrCorrupt.
+	Read(ctx context.Context, game string, after uint64, each func(Record) error) error
+	// Standings returns the leaderboard last written, or none.
+	Standings(ctx context.Context, game string) ([]Standing, error)
+	// Games lists all games, in the order of their ids.
+	Games(ctx context.Context) ([]Game, error)
+	// Delete forgets a game entirely; an unknown one is no error.
+	Delete(ctx context.Context, game string) error
+	Close() error
+}

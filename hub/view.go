@@ -1,0 +1,119 @@
+package hub
+
+import (
+	"encoding/json"
+
+	"fieldsign/game"
+)
+
+// What each kind of client is shown of a game. The key leaves this file in two
+// places: in reveal, after the question has closed, and in the host's copy.
+
+// shownLeaders is how much of the leaderboard a phone gets.
+const shownLeaders = 5
+
+// encode never fails on the types of messages.go.
+func encode(v any) []byte {
+	b, err := json.Marshal(v)
+	if err != nil {
+		panic(err)
+	}
+	return b
+}
+
+// public is the state without any audience's additions.
+func public(s *game.State, now int64) state {
+	teams, answered, locked := s.Playing()
+	v := state{Type: "state", Seq: s.Seq, Phase: s.Phase, Paused: s.Paused, Notice: s.Notice,
+		Title: s.Plan.Title, Code: s.Code, Teams: teams, Answered: answered, Leaders: []game.Standing{}}
+	r, q, ok := s.Current()
+	if !ok {
+		return v
+	}
+	v.Round = &roundView{s.Round + 1, len(s.Plan.Rounds), r.Name, r.Kind, len(r.Questions)}
+	switch s.Phase {
+	case game.Asking, game.Buzzed, game.Revealed:
+		v.Question = &questionView{q.ID, s.Question + 1, q.Subject, q.Prompt, q.Options}
+		v.Span = s.Span()
+	}
+	if r.Kind == game.Buzz && v.Question != nil {
+		v.Buzz = &buzzView{Team: s.Holder, Locked: locked}
+		if i := s.Find(s.Holder); i >= 0 {
+			v.Buzz.Name = s.Teams[i].Name
+		}
+	}
+	if at, running := s.Wake(); running {
+		v.Left = max(at-now, 0)
+	} else if s.Paused {
+		v.Left = s.Deadline
+	}
+	if s.Phase == game.Revealed {
+		v.Reveal = &revealView{q.Key, q.Reason, s.Picks(), s.Skipped, s.Undone}
+	}
+	return v
+}
+
+// forPhones, forBoard and forHost complete the public state.
+func forPhones(v state, standings []game.Standing) state {
+	if v.Phase != game.Lobby {
+		v.Leaders = standings[:min(len(standings), shownLeaders)]
+	}
+	return v
+}
+
+func forBoard(v state, standings []game.Standing) state {
+	if v.Phase == game.Lobby {
+		for _, st := range standings {
+			v.Names = append(v.Names, st.Name)
+		}
+		return v
+	}
+	v.Leaders = standings
+	return v
+}
+
+func forHost(v state, s *game.State, standings []game.Standing, online map[string]bool) state {
+	v.Leaders = standings
+	h := &hostView{Key: -1, Plan: wishOf(s.Plan), CanUndo: len(s.Last) > 0 && !s.Undone, Next: nextPrompt(s), Teams: []teamView{}}
+	if _, q, ok := s.Current(); ok && v.Question != nil {
+		h.Key, h.Reason = q.Key, q.Reason
+	}
+	for i := range s.Teams {
+		if t := &s.Teams[i]; !t.Removed {
+			h.Teams = append(h.Teams, teamView{t.ID, t.Name, t.Score, t.Right, online[t.ID], t.Choice >= 0, t.Locked})
+		}
+	}
+	v.Host = h
+	return v
+}
+
+// nextPrompt is the question that the host's next step would open.
+func nextPrompt(s *game.State) string {
+	round, number := s.Round, s.Question+1
+	switch s.Phase {
+	case game.Lobby:
+		round, number = 0, 0
+	case game.Break:
+		round, number = s.Round+1, 0
+	}
+	if round < len(s.Plan.Rounds) && number < len(s.Plan.Rounds[round].Questions) {
+		return s.Plan.Rounds[round].Questions[number].Prompt
+	}
+	return ""
+}
+
+// forTeam is what one team alone is told.
+func forTeam(s *game.State, team int, standings []game.Standing) you {
+	t := &s.Teams[team]
+	y := you{Type: "you", Name: t.Name, Score: t.Score, Right: t.Right, Locked: t.Locked,
+		Holds: s.Holder == t.ID, Verdict: t.Verdict, Gained: t.Gained}
+	if t.Choice >= 0 {
+		y.Option = &t.Choice
+	}
+	for _, st := range standings {
+		if st.Team == t.ID {
+			y.Rank = st.Rank
+		}
+	}
+	return y
+}

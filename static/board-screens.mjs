@@ -1,0 +1,104 @@
+// What the projector shows. It must be read from the back row, so each screen
+// carries little, and large.
+
+import { html } from './vendor/preact-htm.mjs';
+import { Countdown } from './countdown.mjs';
+import { Announcer, Banners, Leaders, Options, Plate, Reason, keyMark } from './parts.mjs';
+import { board, common } from './words.mjs';
+
+const oneColumn = 10; // teams; more take two columns
+const manyTeams = 20; // more take smaller rows
+
+export function BoardScreen({ state, link, address = location.host }) {
+  const Screen = screens[state.phase];
+  return html`
+    <${Banners} link=${link} state=${state} />
+    <${Announcer} state=${state} />
+    <${Screen} state=${state} address=${address} />`;
+}
+
+function Lobby({ state, address }) {
+  const names = state.names ?? [];
+  return html`
+    <main class="lobby">
+      <div class="ask">
+        <h1>${state.title || common.name}</h1>
+        <p>${board.open} <b class="address">${address}</b> ${board.enter}</p>
+        <p class="code">${state.code}</p>
+        <p>${board.scan}</p>
+        <img class="qr" src=${`/qr.svg?game=${encodeURIComponent(state.code)}`} alt=${board.qrAlt} />
+      </div>
+      <div class="here">
+        <h2>${common.teams(state.teams)}</h2>
+        ${names.length === 0 && html`<p>${board.noTeams}</p>`}
+        <ul class=${crowd(names.length)}>${names.map((n) => html`<li key=${n}>${n}</li>`)}</ul>
+      </div>
+    </main>`;
+}
+
+function crowd(n) {
+  return n > manyTeams ? 'names many' : n > oneColumn ? 'names' : 'names few';
+}
+
+function Head({ state }) {
+  return html`
+    <header class="strip">
+      <span>${common.round(state.round)}</span>
+      <span>${common.question(state.question, state.round)}</span>
+      <span class="code">${state.code}</span>
+    </header>`;
+}
+
+function Question({ state }) {
+  const { question, buzz } = state;
+  return html`
+    <${Head} state=${state} />
+    <main class=${question.plate ? 'question with-plate' : 'question'}>
+      <h1>${question.prompt}</h1>
+      <${Plate} question=${question} />
+      <${Options} options=${question.options} />
+      <footer>
+        <${Countdown} state=${state} />
+        ${buzz ? html`<${BuzzLine} buzz=${buzz} />` : html`<p>${board.answered(state.answered, state.teams)}</p>`}
+      </footer>
+    </main>`;
+}
+
+function BuzzLine({ buzz }) {
+  return html`
+    <p class="buzz-line">
+      <b>${buzz.team ? board.holds(buzz.name) : board.free}</b>
+      ${buzz.locked > 0 && html`<span>${board.locked(buzz.locked)}</span>`}
+    </p>
+    ${buzz.drawn && html`<p>${common.drawn}</p>`}`;
+}
+
+function Revealed({ state }) {
+  const { question, reveal } = state;
+  return html`
+    <${Head} state=${state} />
+    <main class=${question.plate ? 'question with-plate' : 'question'}>
+      <h1>${question.prompt}</h1>
+      <${Plate} question=${question} />
+      <${Options} options=${question.options} mark=${keyMark(reveal, null, true)} />
+      <div class="why"><${Reason} reveal=${reveal} /></div>
+    </main>`;
+}
+
+// The table is cut into columns rather than flowed, so that each has its own
+// head and a screen reader meets them in order of rank.
+function Ranking({ state }) {
+  const { leaders, phase, round } = state;
+  const rows = leaders.length > oneColumn ? Math.ceil(leaders.length / 2) : leaders.length;
+  const columns = [leaders.slice(0, rows), leaders.slice(rows)].filter((c) => c.length > 0);
+  return html`
+    <main class="ranking">
+      <h1>${phase === 'ended' ? board.final : board.afterRound(round)}</h1>
+      <div class=${leaders.length > manyTeams ? 'columns many' : 'columns'}>
+        ${columns.map((c) => html`<${Leaders} key=${c[0].team} leaders=${c} />`)}
+      </div>
+      <p class="rule">${common.tieRule}</p>
+    </main>`;
+}
+
+const screens = { lobby: Lobby, asking: Question, buzzed: Question, revealed: Revealed, break: Ranking, ended: Ranking };

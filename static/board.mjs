@@ -1,0 +1,31 @@
+// The board's page: it only watches.
+
+import { html, render } from './vendor/preact-htm.mjs';
+import { BoardScreen } from './board-screens.mjs';
+import { useLive } from './live.mjs';
+import { CodeForm, Connecting, Stopped, gameInAddress } from './parts.mjs';
+import { board, common, stops } from './words.mjs';
+
+const hello = () => ({ type: 'board' });
+
+function Board({ code }) {
+  const live = useLive(code, hello);
+  if (live.stop?.code === 4100) return html`<${AskCode} message=${stops[4100]} />`;
+  if (live.stop) {
+    return html`<${Stopped} title=${board.title} text=${live.stop.message || stops[live.stop.code] || stops.other}
+      action=${common.tryAgain} onAction=${() => location.reload()} />`;
+  }
+  if (!live.state) return html`<${Connecting} />`;
+  return html`<${BoardScreen} ...${live} />`;
+}
+
+function AskCode({ message }) {
+  return html`
+    <main class="sheet">
+      <h1>${board.title}</h1>
+      <${CodeForm} label=${board.showCode} message=${message} go=${(code) => location.assign(`/board?game=${code}`)} />
+    </main>`;
+}
+
+const code = gameInAddress();
+render(code ? html`<${Board} code=${code} />` : html`<${AskCode} />`, document.getElementById('page'));

@@ -1,0 +1,36 @@
+// The countdown, drawn from what the hub sent and the page's own steady clock.
+
+import { html, useEffect, useState } from './vendor/preact-htm.mjs';
+import { common } from './words.mjs';
+
+const tick = 100; // ms
+
+// msLeft is what is left of a state received at state.at; a paused clock stands.
+export function msLeft(state, now) {
+  if (state.paused) return state.left;
+  return Math.max(0, state.left - Math.max(0, now - state.at));
+}
+
+function useNow(running) {
+  const [now, setNow] = useState(() => performance.now());
+  useEffect(() => {
+    if (!running) return undefined;
+    const timer = setInterval(() => setNow(performance.now()), tick);
+    return () => clearInterval(timer);
+  }, [running]);
+  return now;
+}
+
+export function Countdown({ state }) {
+  const timed = (state.phase === 'asking' || state.phase === 'buzzed') && state.left > 0;
+  const now = useNow(timed && !state.paused);
+  if (!timed) return null;
+  const left = msLeft(state, now);
+  const text = left > 0 ? common.seconds(Math.ceil(left / 1000)) : common.timeUp;
+  return html`
+    <div class="countdown">
+      <progress max=${state.span} value=${left} aria-hidden="true"></progress>
+      <span role="timer" aria-label=${common.timeLeft}>${text}</span>
+      ${state.paused && html`<span class="standing">${common.clockStopped}</span>`}
+    </div>`;
+}

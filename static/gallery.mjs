@@ -1,0 +1,40 @@
+// The gallery: a list of every screen; ?screen=NAME shows one alone, in its page's frame.
+
+import { html, render } from './vendor/preact-htm.mjs';
+import { BoardScreen } from './board-screens.mjs';
+import { ChooseGame, Console, Dialog, KeyForm, Present, TakenOver } from './host-screens.mjs';
+import { Landing } from './landing-screens.mjs';
+import { Connecting } from './parts.mjs';
+import { samples } from './samples.mjs';
+import { NameForm, Removed, Replaced, TeamScreen } from './team-screens.mjs';
+import { common, gallery } from './words.mjs';
+
+const views = {
+  BoardScreen, ChooseGame, Connecting, Console, Dialog, KeyForm, Landing, NameForm, Present, Removed, Replaced, TakenOver, TeamScreen,
+};
+
+// Nothing is sent from here: every control answers as a hub would that agrees.
+const handlers = Object.fromEntries(
+  ['onAnswer', 'onBuzz', 'onName', 'onKey', 'onNew', 'onCode', 'onDo', 'onDismiss', 'onClose', 'onAgain', 'onTake']
+    .map((name) => [name, async () => ({ type: 'done' })]),
+);
+
+function Screen({ sample }) {
+  const View = views[sample.view];
+  return html`<${View} ...${handlers} ...${sample.props} />`;
+}
+
+function List() {
+  return html`
+    <main class="sheet">
+      <h1>${common.name}: ${gallery.title}</h1>
+      <p>${gallery.lead}</p>
+      <ul class="screens">
+        ${Object.keys(samples).map((name) => html`<li key=${name}><a href=${`/gallery?screen=${name}`} data-screen=${name}>${name}</a></li>`)}
+      </ul>
+    </main>`;
+}
+
+const sample = samples[new URLSearchParams(location.search).get('screen')];
+if (sample) document.documentElement.className = sample.page;
+render(sample ? html`<${Screen} sample=${sample} />` : html`<${List} />`, document.getElementById('page'));

@@ -1,0 +1,223 @@
+// What the host's console shows.
+
+import { html, useEffect, useRef, useState } from './vendor/preact-htm.mjs';
+import { controls, everyShortcut } from './controls.mjs';
+import { Countdown } from './countdown.mjs';
+import { Announcer, Banners, CodeForm, Field, Heading, Leaders, Message, Options, Plate, Stopped } from './parts.mjs';
+import { PlanForm } from './plan-form.mjs';
+import { common, host } from './words.mjs';
+
+export function KeyForm({ onKey, message: first = '' }) {
+  const [message, setMessage] = useState(first);
+  const input = useRef(null);
+
+  function submit(event) {
+    event.preventDefault();
+    const key = input.current.value.trim();
+    if (key) return onKey(key);
+    setMessage(host.emptyKey);
+    input.current.focus();
+  }
+
+  return html`
+    <main class="sheet">
+      <${Heading}>${host.title}<//>
+      <form onSubmit=${submit} novalidate>
+        <${Field} id="key" label=${host.keyLabel} hint=${host.keyHint}>
+          <input id="key" ref=${input} type="password" autocomplete="off" aria-describedby="key-hint" />
+        <//>
+        <${Message} text=${message} />
+        <button type="submit" class="main">${host.useKey}</button>
+      </form>
+    </main>`;
+}
+
+export function ChooseGame({ onNew, onCode, message = '' }) {
+  return html`
+    <main class="sheet">
+      <${Heading}>${host.title}<//>
+      <section>
+        <h2>${host.newGame}</h2>
+        <p>${host.newGameHint}</p>
+        <${Message} text=${message} />
+        <button type="button" class="main" onClick=${onNew}>${host.newGame}</button>
+      </section>
+      <section>
+        <h2>${host.oldGame}</h2>
+        <${CodeForm} label=${host.openConsole} go=${onCode} />
+      </section>
+    </main>`;
+}
+
+export function Present({ onTake }) {
+  return html`<${Stopped} title=${host.present} text=${host.presentMore} action=${host.takeOver} onAction=${onTake} />`;
+}
+
+export function TakenOver({ onTake }) {
+  return html`<${Stopped} title=${host.replaced} text=${host.replacedMore} action=${host.takeBack} onAction=${onTake} />`;
+}
+
+// Console: onDo(action, fields) resolves to the hub's reply; message is its last refusal.
+export function Console({ state, link, message, onDo, onDismiss }) {
+  const [dialog, setDialog] = useState(null);
+  const [keysOn, setKeysOn] = useState(true);
+  const run = (c) => {
+    const go = () => onDo(c.action, c.fields);
+    if (c.ask) setDialog({ ...c.ask, go });
+    else go();
+  };
+  useShortcuts(keysOn && !dialog, controls(state), run);
+
+  return html`
+    <${Top} state=${state} />
+    <${Banners} link=${link} state=${state} />
+    <${Announcer} state=${state} />
+    ${message && html`<p class="message" role="alert">
+      ${host.refused} ${message} <button type="button" onClick=${onDismiss}>${host.dismiss}</button></p>`}
+    <main class="console">
+      <div>
+        ${state.phase === 'lobby'
+          ? html`<${PlanForm} plan=${state.host.plan} rosters=${state.host.rosters ?? [state.host.plan.roster]}
+              onSave=${(plan) => onDo('plan', { plan })} onStart=${() => onDo('next')} />`
+          : html`<${Running} state=${state} onRun=${run} />`}
+        <${Shortcuts} on=${keysOn} onChange=${setKeysOn} />
+      </div>
+      <${Teams} state=${state} onDo=${onDo} onAsk=${setDialog} />
+    </main>
+    ${dialog && html`<${Dialog} ...${dialog} onClose=${() => setDialog(null)} />`}`;
+}
+
+// useShortcuts leaves keys alone while someone types or holds a modifier.
+function useShortcuts(on, allowed, run) {
+  useEffect(() => {
+    if (!on) return undefined;
+    const press = (event) => {
+      if (event.repeat || event.ctrlKey || event.altKey || event.metaKey) return;
+      if (event.target.closest('input, select, textarea')) return;
+      const c = allowed.find(({ key }) => key === event.key.toLowerCase());
+      if (!c) return;
+      event.preventDefault();
+      run(c);
+    };
+    addEventListener('keydown', press);
+    return () => removeEventListener('keydown', press);
+  });
+}
+
+function Top({ state }) {
+  const base = state.host.joinURL || location.origin;
+  const board = new URL(`/board?game=${encodeURIComponent(state.code)}`, base).href;
+  return html`
+    <header class="strip">
+      <h1>${state.title || host.title}</h1>
+      <span>${host.phases[state.phase]}</span>
+      <span>${host.joinAt} <b>${new URL(base).host}</b>, <b class="code">${state.code}</b></span>
+      <a href=${board} target="_blank" rel="noreferrer">${host.openBoard}</a>
+    </header>`;
+}
+
+function Running({ state, onRun }) {
+  return html`
+    ${state.question ? html`<${Question} state=${state} />`
+      : html`<${Leaders} leaders=${state.leaders} caption=${host.phases[state.phase]} /><p class="hint">${common.tieRule}</p>`}
+    <${Controls} state=${state} onRun=${onRun} />
+    ${state.host.next && html`<p class="next"><b>${host.nextUp}:</b> ${state.host.next}</p>`}`;
+}
+
+function Question({ state }) {
+  const { question, round, buzz, reveal } = state;
+  const { key, reason } = state.host;
+  const mark = (i) => {
+    const said = [i === key && `${common.right} ${common.key}`, reveal && common.picks(reveal.picks[i] ?? 0)].filter(Boolean);
+    return said.length ? { text: said.join(', '), kind: i === key ? 'key' : 'plain' } : null;
+  };
+  return html`
+    <section>
+      <p class="where">${common.round(round)}. ${common.question(question, round)}. ${host.answered(state.answered, state.teams)}</p>
+      <${Countdown} state=${state} />
+      <h2>${question.prompt}</h2>
+      <${Plate} question=${question} />
+      <${Options} options=${question.options} mark=${mark} />
+      <p class="reason"><b>${host.keyIs(common.letters[key], question.options[key])}.</b> ${reason}</p>
+      ${reveal?.skipped && html`<p class="note">${common.skipped}</p>`}
+      ${reveal?.undone && html`<p class="note">${common.undone}</p>`}
+      ${buzz?.team && html`<p class="note">${host.ruleFor(buzz.name)}</p>`}
+    </section>`;
+}
+
+function Controls({ state, onRun }) {
+  const list = controls(state);
+  if (list.length === 0) return null;
+  return html`
+    <div class="controls" role="group" aria-label=${host.controls}>
+      ${list.map((c) => html`
+        <button type="button" key=${c.label} class=${c.main ? 'main' : ''} aria-keyshortcuts=${c.key} onClick=${() => onRun(c)}>
+          ${c.label}${c.key && html` <kbd>${c.key.toUpperCase()}</kbd>`}
+        </button>`)}
+    </div>`;
+}
+
+function Shortcuts({ on, onChange }) {
+  return html`
+    <details class="shortcuts">
+      <summary>${host.shortcuts}</summary>
+      <dl>${everyShortcut.map((c) => html`<div key=${c.label}><dt><kbd>${c.key.toUpperCase()}</kbd></dt><dd>${c.label}</dd></div>`)}</dl>
+      <label class="check"><input type="checkbox" checked=${on} onChange=${(e) => onChange(e.target.checked)} /><span>${host.shortcutsOn}</span></label>
+    </details>`;
+}
+
+function Teams({ state, onDo, onAsk }) {
+  const { teams } = state.host;
+  const now = state.phase === 'asking' || state.phase === 'buzzed';
+  return html`
+    <section class="teams">
+      <h2>${common.teams(teams.length)}</h2>
+      ${teams.length === 0 && html`<p>${host.noTeams}</p>`}
+      <ul>${teams.map((t) => html`<${TeamRow} key=${t.team} team=${t} now=${now} onDo=${onDo} onAsk=${onAsk} />`)}</ul>
+    </section>`;
+}
+
+function TeamRow({ team, now, onDo, onAsk }) {
+  const doing = team.locked ? host.lockedOne : team.answered ? `${common.right} ${host.answeredOne}` : host.waiting;
+  const rename = { title: host.rename(team.name), yes: host.save, value: team.name, go: (name) => onDo('rename', { team: team.team, name }) };
+  const remove = { ...host.confirm.remove(team.name), go: () => onDo('remove', { team: team.team }) };
+  return html`
+    <li>
+      <b class="who">${team.name}</b>
+      <span class="score">${common.points(team.score)}</span>
+      <span class="doing">${team.online ? host.online : html`<b>${common.wrong} ${host.offline}</b>`}${now && `, ${doing}`}</span>
+      <span class="change">
+        <button type="button" aria-label=${host.rename(team.name)} onClick=${() => onAsk(rename)}>${host.renameShort}</button>
+        <button type="button" aria-label=${host.remove(team.name)} onClick=${() => onAsk(remove)}>${host.removeShort}</button>
+      </span>
+    </li>`;
+}
+
+// Dialog asks before something is done; with a value it also asks for a new one.
+export function Dialog({ title, text, yes, value, go, onClose }) {
+  const box = useRef(null);
+  const input = useRef(null);
+  useEffect(() => box.current.showModal(), []);
+
+  function submit(event) {
+    event.preventDefault();
+    go(input.current?.value.trim());
+    box.current.close();
+  }
+
+  return html`
+    <dialog ref=${box} aria-labelledby="dialog-title" onClose=${onClose}>
+      <form onSubmit=${submit}>
+        <h2 id="dialog-title">${title}</h2>
+        ${text && html`<p>${text}</p>`}
+        ${value !== undefined && html`
+          <${Field} id="new-name" label=${host.newName}>
+            <input id="new-name" ref=${input} defaultValue=${value} required maxlength="24" autocomplete="off" />
+          <//>`}
+        <div class="pair">
+          <button type="button" onClick=${() => box.current.close()}>${host.cancel}</button>
+          <button type="submit" class="main">${yes}</button>
+        </div>
+      </form>
+    </dialog>`;
+}

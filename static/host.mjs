@@ -1,0 +1,113 @@
+// The host's page: the key, the game, then the console.
+
+import { html, render, useCallback, useState } from './vendor/preact-htm.mjs';
+import { ChooseGame, Console, KeyForm, Present, TakenOver } from './host-screens.mjs';
+import { useLive } from './live.mjs';
+import { Connecting, Stopped, gameInAddress } from './parts.mjs';
+import { thisTab } from './storage.mjs';
+import { common, host, landing, stops } from './words.mjs';
+
+const keyName = 'fieldsign.host.key';
+const wrongKey = [4104, 'not_host', 'wrong_key'];
+const present = ['host_present'];
+const replaced = [4103];
+const unknownCode = [4100, 'unknown_code'];
+
+// keyFromAddress takes the key out of the address, so that it is neither
+// shown on a projector nor kept in the history.
+function keyFromAddress() {
+  const key = new URLSearchParams(location.hash.slice(1)).get('key');
+  if (key) {
+    thisTab.set(keyName, key);
+    history.replaceState(null, '', location.pathname + location.search);
+  }
+  return thisTab.get(keyName) ?? '';
+}
+
+function Host() {
+  const [key, setKey] = useState(keyFromAddress);
+  const [code, setCode] = useState(gameInAddress);
+  const [problem, setProblem] = useState('');
+
+  function enterKey(entered) {
+    thisTab.set(keyName, entered);
+    setProblem('');
+    setKey(entered);
+  }
+
+  function refuseKey() {
+    thisTab.drop(keyName);
+    setProblem(host.wrongKey);
+    setKey('');
+  }
+
+  function openGame(found) {
+    history.replaceState(null, '', found ? `/host?game=${found}` : '/host');
+    setProblem('');
+    setCode(found);
+  }
+
+  async function newGame() {
+    const { code: made, status } = await createGame(key);
+    if (made) openGame(made);
+    else if (status === 401 || status === 403) refuseKey();
+    else setProblem(status ? host.cannotCreate : landing.unreachable);
+  }
+
+  if (!key) return html`<${KeyForm} key=${problem} message=${problem} onKey=${enterKey} />`;
+  if (!code) return html`<${ChooseGame} message=${problem} onNew=${newGame} onCode=${openGame} />`;
+  return html`<${Hosting} code=${code} hostKey=${key} onWrongKey=${refuseKey} onUnknown=${() => openGame('')} />`;
+}
+
+// createGame resolves to {code} or to the {status} that the hub refused with, 0 if it did not answer.
+async function createGame(key) {
+  try {
+    const answer = await fetch('/games', { method: 'POST', headers: { Authorization: `Bearer ${key}` } });
+    return answer.ok ? await answer.json() : { status: answer.status };
+  } catch {
+    return { status: 0 };
+  }
+}
+
+function Hosting({ code, hostKey, onWrongKey, onUnknown }) {
+  const [takeOver, setTakeOver] = useState(0); // counts, so that each wish to take over connects anew
+  const hello = useHello(hostKey, takeOver);
+  const live = useLive(code, hello);
+  const [message, setMessage] = useState('');
+  const onTake = () => setTakeOver((n) => n + 1);
+
+  async function onDo(action, fields) {
+    const reply = await live.command({ type: 'do', action, ...fields });
+    setMessage(reply.type === 'refused' ? reply.message : '');
+    return reply;
+  }
+
+  if (live.stop) return html`<${Closed} stop=${live.stop} ...${{ onTake, onWrongKey, onUnknown }} />`;
+  if (!live.state?.host) return html`<${Connecting} />`;
+  return html`<${Console} state=${live.state} link=${live.link} message=${message} onDo=${onDo} onDismiss=${() => setMessage('')} />`;
+}
+
+// useHello takes over from the second attempt on: after a lost connection the
+// hub may not yet know that this console's old socket is dead.
+function useHello(key, takeOver) {
+  return useCallback(startHello(key, takeOver > 0), [key, takeOver]);
+}
+
+function startHello(key, takeOver) {
+  let own = takeOver;
+  return () => {
+    const frame = { type: 'host', key, takeOver: own };
+    own = true;
+    return frame;
+  };
+}
+
+function Closed({ stop, onTake, onWrongKey, onUnknown }) {
+  if (wrongKey.includes(stop.code)) return html`<${Stopped} title=${host.title} text=${host.wrongKey} action=${common.tryAgain} onAction=${onWrongKey} />`;
+  if (unknownCode.includes(stop.code)) return html`<${Stopped} title=${host.title} text=${stops[4100]} action=${host.newGame} onAction=${onUnknown} />`;
+  if (present.includes(stop.code)) return html`<${Present} onTake=${onTake} />`;
+  if (replaced.includes(stop.code)) return html`<${TakenOver} onTake=${onTake} />`;
+  return html`<${Stopped} title=${host.title} text=${stop.message || stops[stop.code] || stops.other} action=${common.tryAgain} onAction=${onTake} />`;
+}
+
+render(html`<${Host} />`, document.getElementById('page'));

@@ -1,0 +1,21 @@
+// The landing page's screen: a join code leads to the team's page.
+
+import { html } from './vendor/preact-htm.mjs';
+import { CodeForm } from './parts.mjs';
+import { common, landing } from './words.mjs';
+
+export function Landing() {
+  return html`
+    <main class="sheet">
+      <h1>${common.name}</h1>
+      <p class="lead">${landing.lead}</p>
+      <${CodeForm} go=${(code) => location.assign(`/team?game=${code}`)} />
+      <nav>
+        <ul class="ways">
+          <li><a href="/host">${landing.host}</a><p class="hint">${landing.hostHint}</p></li>
+          <li><a href="/board">${landing.board}</a><p class="hint">${landing.boardHint}</p></li>
+        </ul>
+      </nav>
+      <p class="caution">${landing.caution}</p>
+    </main>`;
+}

@@ -1,0 +1,163 @@
+// Parts that several pages share. They draw what they are handed.
+
+import { html, useEffect, useRef, useState } from './vendor/preact-htm.mjs';
+import { announce, common, landing } from './words.mjs';
+import { cleanCode } from './protocol.mjs';
+
+// Options are plain rows lettered A to E. mark(i) gives {text, kind} for a
+// row or null; with onPick the rows are buttons.
+export function Options({ options, mark = () => null, onPick }) {
+  return html`
+    <ol class="options">
+      ${options.map((text, i) => {
+        const m = mark(i);
+        const row = html`
+          <span class="letter">${common.letters[i]}</span>
+          <span class="text">${text}</span>
+          ${m && html`<span class="mark">${m.text}</span>`}`;
+        return html`<li key=${i} class=${m ? `row ${m.kind}` : 'row'}>
+          ${onPick ? html`<button type="button" onClick=${() => onPick(i)}>${row}</button>` : html`<div>${row}</div>`}
+        </li>`;
+      })}
+    </ol>`;
+}
+
+// keyMark marks the rows of a revealed question: the key, and with own the team's choice.
+export function keyMark(reveal, own = null, picks = false) {
+  return (i) => {
+    const said = [];
+    if (i === reveal.key) said.push(`${common.right} ${common.key}`);
+    if (i === own?.option) said.push(i === reveal.key ? own.label : `${common.wrong} ${own.label}`);
+    if (picks) said.push(common.picks(reveal.picks[i] ?? 0));
+    if (said.length === 0) return null;
+    return { text: said.join(', '), kind: i === reveal.key ? 'key' : i === own?.option ? 'miss' : 'plain' };
+  };
+}
+
+export function Plate({ question }) {
+  if (!question.plate) return null;
+  return html`<img class="plate" src=${question.plate} alt=${common.plateAlt[question.subject]} />`;
+}
+
+export function Reason({ reveal }) {
+  return html`
+    ${reveal.skipped && html`<p class="note">${common.skipped}</p>`}
+    ${reveal.undone && html`<p class="note">${common.undone}</p>`}
+    <p class="reason"><b>${common.reason}:</b> ${reveal.reason}</p>`;
+}
+
+// Leaders is a ranking; own marks a team's line in words as well as in weight.
+export function Leaders({ leaders, caption, own }) {
+  return html`
+    <table class="leaders">
+      ${caption && html`<caption>${caption}</caption>`}
+      <thead><tr>
+        <th scope="col">${common.rank}</th><th scope="col">${common.team}</th>
+        <th scope="col" class="number">${common.rightAnswers}</th><th scope="col" class="number">${common.score}</th>
+      </tr></thead>
+      <tbody>
+        ${leaders.map((l) => html`<tr key=${l.team} class=${l.name === own ? 'own' : ''}>
+          <td>${l.rank}</td><th scope="row">${l.name}</th><td class="number">${l.right}</td><td class="number">${l.score}</td>
+        </tr>`)}
+      </tbody>
+    </table>`;
+}
+
+// Banners say what holds the game up: no link, a pause, a notice of the hub.
+export function Banners({ link, state }) {
+  return html`
+    <div role="status" class="banners">
+      ${link === 'lost' && html`<p class="banner urgent">${common.lost}</p>`}
+      ${state && (state.paused || state.notice) && html`
+        <p class="banner">${state.paused && html`<b>${common.paused}.</b>`} ${state.notice}</p>`}
+    </div>`;
+}
+
+function announcement(state) {
+  switch (state.phase) {
+    case 'asking': return announce.asking(state.question);
+    case 'buzzed': return announce.buzzed(state.buzz.name);
+    default: return announce[state.phase];
+  }
+}
+
+export function Announcer({ state }) {
+  return html`<p class="heard" role="status">${announcement(state)}</p>`;
+}
+
+// Heading takes the focus when the screen it heads comes up, unless the
+// reader is in the middle of something that is still there.
+export function Heading({ children }) {
+  const at = useRef(null);
+  useEffect(() => {
+    if (document.activeElement === document.body) at.current.focus({ preventScroll: true });
+  }, []);
+  return html`<h1 tabindex="-1" ref=${at}>${children}</h1>`;
+}
+
+export function Stopped({ title, text, action, onAction }) {
+  return html`
+    <main class="stopped">
+      <${Heading}>${title}<//>
+      ${text && html`<p role="alert">${text}</p>`}
+      ${action && html`<button type="button" class="main" onClick=${onAction}>${action}</button>`}
+      <p><a href="/">${common.toStart}</a></p>
+    </main>`;
+}
+
+export function Connecting() {
+  return html`<main class="stopped"><p role="status">${common.connecting}</p></main>`;
+}
+
+// Field is a labelled control with its hint tied to it.
+export function Field({ id, label, hint, children }) {
+  return html`
+    <div class="field">
+      <label for=${id}>${label}</label>
+      ${children}
+      ${hint && html`<p class="hint" id=${`${id}-hint`}>${hint}</p>`}
+    </div>`;
+}
+
+export function Message({ text }) {
+  return html`<p role="alert" class=${text ? 'message' : 'heard'}>${text}</p>`;
+}
+
+// CodeForm asks for a join code and checks with the hub that it is known.
+export function CodeForm({ go, label = landing.join, message: first = '' }) {
+  const [message, setMessage] = useState(first);
+  const input = useRef(null);
+
+  async function submit(event) {
+    event.preventDefault();
+    const code = cleanCode(input.current.value);
+    const problem = code ? await lookUp(code) : landing.noCode;
+    if (!problem) return go(code);
+    setMessage(problem);
+    input.current.focus();
+  }
+
+  return html`
+    <form onSubmit=${submit} novalidate>
+      <${Field} id="code" label=${landing.codeLabel} hint=${landing.codeHint}>
+        <input id="code" ref=${input} name="code" autocomplete="off" autocapitalize="none" spellcheck="false"
+          maxlength="60" aria-describedby="code-hint" />
+      <//>
+      <${Message} text=${message} />
+      <button type="submit" class="main">${label}</button>
+    </form>`;
+}
+
+// lookUp returns what is wrong with a code, or nothing.
+async function lookUp(code) {
+  try {
+    const answer = await fetch(`/find?code=${encodeURIComponent(code)}`);
+    return answer.ok ? '' : (await answer.json()).message;
+  } catch {
+    return landing.unreachable;
+  }
+}
+
+export function gameInAddress() {
+  return cleanCode(new URLSearchParams(location.search).get('game') ?? '');
+}

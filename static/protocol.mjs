@@ -1,0 +1,186 @@
+// The socket to the hub: says hello, comes back by itself, repeats commands
+// that were not yet acknowledged, and exchanges clocks. It knows no screen.
+
+const subprotocol = 'fieldsign.v1';
+const firstStop = 4100; // close codes from here to 4199: do not come back
+const lastStop = 4199;
+const shortest = 300; // ms between attempts
+const longest = 5000;
+const clockEvery = 10_000;
+const clockPatience = 8_000; // a hub silent for longer is taken for lost
+const clockBurst = 3;
+
+// newID works on plain HTTP, where crypto.randomUUID does not exist.
+export function newID() {
+  return Array.from(crypto.getRandomValues(new Uint8Array(12)), (b) => b.toString(16).padStart(2, '0')).join('');
+}
+
+// cleanCode takes a join code as people type it.
+export function cleanCode(typed) {
+  return typed.toLowerCase().split(/[\s-]+/).filter(Boolean).join('-');
+}
+
+// backoff grows with each failed attempt; the jitter keeps a roomful of
+// phones from coming back in the same instant.
+export function backoff(attempt) {
+  const ceiling = Math.min(longest, shortest * 2 ** (attempt + 1));
+  return shortest + Math.random() * (ceiling - shortest);
+}
+
+// connect opens a socket that lasts until close() or until the hub says stop.
+// hello() gives the first frame of each attempt. on has welcome, state, you,
+// link ('connecting', 'up', 'lost') and stop ({code, message}).
+export function connect({ code, hello, on }) {
+  const scheme = location.protocol === 'https:' ? 'wss' : 'ws';
+  const url = `${scheme}://${location.host}/socket?game=${encodeURIComponent(code)}`;
+  const pending = new Map(); // id -> {frame, resolve}: not yet acknowledged
+  let socket = null;
+  let welcomed = false;
+  let attempt = 0;
+  let retry = 0;
+  let finished = false;
+  const clock = exchange((frame) => write(frame), () => lose());
+
+  function open() {
+    clearTimeout(retry);
+    retry = 0;
+    welcomed = false;
+    socket = new WebSocket(url, subprotocol);
+    socket.onopen = () => write(hello());
+    socket.onmessage = (event) => receive(JSON.parse(event.data));
+    socket.onclose = (event) => {
+      if (event.code >= firstStop && event.code <= lastStop) stop(event.code, event.reason);
+      else lose();
+    };
+  }
+
+  function write(frame) {
+    if (socket?.readyState === WebSocket.OPEN) socket.send(JSON.stringify(frame));
+  }
+
+  function receive(frame) {
+    switch (frame.type) {
+      case 'welcome':
+        welcomed = true;
+        attempt = 0;
+        on.welcome(frame);
+        on.link('up');
+        clock.start();
+        for (const { frame: again } of pending.values()) write(again);
+        break;
+      case 'state':
+        on.state({ ...frame, at: performance.now() - clock.oneWay() });
+        break;
+      case 'you':
+        on.you(frame);
+        break;
+      case 'done':
+      case 'refused':
+        settle(frame);
+        break;
+      case 'clock':
+        clock.reply(frame);
+        break;
+    }
+  }
+
+  function settle(frame) {
+    const waiting = pending.get(frame.id);
+    pending.delete(frame.id);
+    if (waiting) waiting.resolve(frame);
+    else if (!welcomed) stop(frame.code, frame.message);
+  }
+
+  function drop() {
+    clock.stop();
+    if (!socket) return;
+    socket.onopen = socket.onmessage = socket.onclose = null;
+    socket.close();
+    socket = null;
+  }
+
+  function lose() {
+    drop();
+    if (finished) return;
+    on.link('lost');
+    retry = setTimeout(open, backoff(attempt++));
+  }
+
+  function stop(code, message) {
+    close();
+    on.stop({ code, message });
+    for (const { frame, resolve } of pending.values()) resolve({ type: 'refused', id: frame.id, code: 'stopped', message });
+    pending.clear();
+  }
+
+  // A phone that wakes up or finds its network again does not wait its turn.
+  function hurry() {
+    if (retry && document.visibilityState === 'visible') open();
+  }
+
+  function close() {
+    finished = true;
+    clearTimeout(retry);
+    drop();
+    removeEventListener('online', hurry);
+    document.removeEventListener('visibilitychange', hurry);
+  }
+
+  // command sends a frame under an id of its own, again after each return,
+  // and resolves to the hub's done or refused.
+  function command(fields) {
+    const frame = { ...fields, id: newID() };
+    return new Promise((resolve) => {
+      pending.set(frame.id, { frame, resolve });
+      if (welcomed) write(frame);
+    });
+  }
+
+  addEventListener('online', hurry);
+  document.addEventListener('visibilitychange', hurry);
+  on.link('connecting');
+  open();
+  return { command, close };
+}
+
+// exchange runs RFC 5905's four timestamps in short bursts. Each answer is
+// answered at once, so that the hub too sees a whole exchange from its side.
+function exchange(write, onSilence) {
+  let timer = 0;
+  let patience = 0;
+  let left = 0;
+  let shortestTrip = Infinity;
+
+  function ask() {
+    left--;
+    clearTimeout(patience);
+    patience = setTimeout(onSilence, clockPatience);
+    write({ type: 'clock', t1: performance.now() });
+  }
+
+  function burst() {
+    left = clockBurst;
+    ask();
+  }
+
+  return {
+    start() {
+      shortestTrip = Infinity;
+      burst();
+      timer = setInterval(burst, clockEvery);
+    },
+    reply({ t1, t2, t3 }) {
+      clearTimeout(patience);
+      shortestTrip = Math.min(shortestTrip, performance.now() - t1 - (t3 - t2));
+      if (left > 0) ask();
+    },
+    stop() {
+      clearInterval(timer);
+      clearTimeout(patience);
+    },
+    // oneWay is how long a frame takes from the hub to here, as best known.
+    oneWay() {
+      return Number.isFinite(shortestTrip) ? Math.max(0, shortestTrip / 2) : 0;
+    },
+  };
+}

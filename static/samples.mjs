@@ -1,0 +1,140 @@
+// Canned states: every screen in every state it can be in, for the gallery,
+// the screenshots and the accessibility checks. No page of a game imports it.
+
+// A state received at Infinity has a clock that stands still, so that two
+// screenshots of the same screen are alike.
+const frozen = Infinity;
+
+const names = [
+  'Marsh Wrens', 'Alder Voles', 'Creek Otters', 'Pond Herons', 'Winter Hares', 'Ridge Martens', 'Meadow Owls', 'Moss Shrews',
+  'Fern Weasels', 'Birch Beavers', 'Canyon Lynxes', 'Thicket Badgers', 'Marsh Otters', 'Alder Owls', 'Creek Herons', 'Pond Shrews',
+  'Winter Weasels', 'Ridge Voles', 'Meadow Hares', 'Moss Martens', 'Fern Wrens', 'Birch Badgers', 'Canyon Voles', 'Thicket Lynxes',
+  'Marsh Beavers', 'Alder Martens', 'Creek Weasels', 'Pond Wrens', 'Winter Owls', 'Ridge Shrews', 'Meadow Badgers', 'Thicket Salamanders East',
+];
+
+const standings = names.map((name, i) => ({
+  rank: i === 3 ? 3 : i + 1, team: `t${i + 1}`, name, score: 1240 - 35 * (i === 3 ? 2 : i), right: Math.max(0, 11 - Math.floor(i / 3)),
+}));
+
+const open = { n: 1, of: 2, name: 'Skulls, tracks and scat', kind: 'open', questions: 8 };
+const buzz = { n: 2, of: 2, name: 'First to buzz', kind: 'buzz', questions: 6 };
+
+const skull = {
+  id: 'q-1', n: 3, subject: 'skull', plate: '',
+  prompt: 'Which animal’s skull has a wide gap between the front teeth and the cheek teeth, and orange front teeth?',
+  options: ['American beaver', 'North American river otter', 'Red fox', 'Virginia opossum', 'Northern raccoon'],
+};
+const track = {
+  id: 'q-2', n: 2, subject: 'track', plate: '',
+  prompt: 'Which animal’s front track shows five toes?', options: ['Coyote', 'Northern raccoon', 'White-tailed deer'],
+};
+const reason = 'Beavers are rodents: they have no canines, so a wide gap (the diastema) is left, and iron in the enamel colours the front teeth orange.';
+
+const base = {
+  type: 'state', seq: 41, at: frozen, paused: false, notice: '', title: 'Spring review', code: 'otter-burrow-42',
+  round: open, question: null, left: 0, span: 30000, teams: 6, answered: 0, leaders: standings.slice(0, 6),
+};
+const lobby = { ...base, phase: 'lobby', round: null, leaders: [] };
+const asking = { ...base, phase: 'asking', question: skull, left: 17400, answered: 4 };
+const revealed = { ...base, phase: 'revealed', question: skull, answered: 5, reveal: { key: 0, reason, picks: [3, 1, 0, 0, 1], skipped: false, undone: false } };
+const skipped = { ...revealed, reveal: { ...revealed.reveal, skipped: true } };
+const undone = { ...revealed, reveal: { ...revealed.reveal, undone: true } };
+const free = { ...base, phase: 'asking', round: buzz, question: track, left: 21000, buzz: { team: '', name: '', locked: 0, drawn: false } };
+const rebound = { ...free, buzz: { ...free.buzz, locked: 2 } };
+const held = { ...free, phase: 'buzzed', left: 6200, span: 10000, buzz: { team: 't2', name: 'Alder Voles', locked: 2, drawn: true } };
+const buzzRevealed = { ...free, phase: 'revealed', left: 0, reveal: { key: 1, reason: 'The raccoon’s front track shows five toes.', picks: [1, 1, 0], skipped: false, undone: false } };
+const rest = { ...base, phase: 'break' };
+const ended = { ...base, phase: 'ended', round: buzz };
+const paused = { ...asking, paused: true, notice: 'The hub was restarted. The host resumes when all are back.' };
+
+const you = { name: 'Marsh Wrens', score: 300, rank: 1, right: 3, option: null, locked: false, holds: false, verdict: '', gained: 0 };
+const chosen = { ...you, option: 0 };
+
+const plan = {
+  title: 'Spring review', roster: 'waterside', seed: 4711, rounds: [
+    { name: open.name, kind: 'open', subjects: ['skull', 'track', 'scat'], count: 8, seconds: 30, points: 100, speed: 50, penalty: 0, difficulty: 0 },
+    { name: buzz.name, kind: 'buzz', subjects: ['track'], count: 6, seconds: 30, points: 100, speed: 0, penalty: 50, difficulty: 3 },
+  ],
+};
+const hostTeams = standings.slice(0, 6).map(({ team, name, score, right }, i) => ({
+  team, name, score, right, online: i !== 4, answered: i < 4, locked: false,
+}));
+const hosted = (state, fields = {}) => ({
+  ...state,
+  host: {
+    key: 0, reason, teams: hostTeams, plan, canUndo: false, joinURL: 'http://192.168.1.20:7600/',
+    rosters: ['furbearers', 'waterside', 'woodland-edge'], next: track.prompt, ...fields,
+  },
+});
+const track1 = { key: 1, reason: buzzRevealed.reveal.reason };
+const lockedTeams = hostTeams.map((t, i) => ({ ...t, answered: false, locked: i > 3 }));
+
+const phone = (state, mine = you, props = {}) => ({ page: 'team', view: 'TeamScreen', props: { state, you: mine, link: 'up', pending: null, message: '', ...props } });
+const projector = (state, props = {}) => ({ page: 'board', view: 'BoardScreen', props: { state, link: 'up', address: '192.168.1.20:7600', ...props } });
+const desk = (state, props = {}) => ({ page: 'host', view: 'Console', props: { state, link: 'up', message: '', ...props } });
+const all = { teams: names.length, names, leaders: standings };
+
+export const samples = {
+  'landing': { page: 'index', view: 'Landing', props: {} },
+
+  'team-name': { page: 'team', view: 'NameForm', props: { suggestion: 'Marsh Wrens' } },
+  'team-name-taken': { page: 'team', view: 'NameForm', props: { suggestion: 'Marsh Wrens', message: 'The name "Marsh Wrens" is taken: choose another.' } },
+  'team-connecting': { page: 'team', view: 'Connecting', props: {} },
+  'team-lobby': phone(lobby),
+  'team-open': phone(asking),
+  'team-open-sending': phone(asking, you, { pending: { kind: 'answer', option: 1 } }),
+  'team-open-sent': phone(asking, chosen),
+  'team-open-refused': phone(asking, you, { message: 'The time was up before your answer reached the hub.' }),
+  'team-paused': phone(paused),
+  'team-lost': phone(asking, you, { link: 'lost' }),
+  'team-buzz': phone(free),
+  'team-buzz-sending': phone(free, you, { pending: { kind: 'buzz' } }),
+  'team-buzz-yours': phone(held, { ...you, holds: true }),
+  'team-buzz-other': phone(held),
+  'team-buzz-locked': phone(rebound, { ...you, option: 0, locked: true }),
+  'team-right': phone(revealed, { ...chosen, verdict: 'right', gained: 132 }),
+  'team-wrong': phone(revealed, { ...chosen, option: 1, verdict: 'wrong' }),
+  'team-wrong-penalty': phone(buzzRevealed, { ...chosen, verdict: 'wrong', gained: -50 }),
+  'team-none': phone(revealed, { ...you, verdict: 'none' }),
+  'team-skipped': phone(skipped, chosen),
+  'team-undone': phone(undone, { ...chosen, verdict: '' }),
+  'team-break': phone(rest),
+  'team-ended': phone({ ...ended, leaders: standings.slice(0, 5) }, { ...you, name: 'Winter Hares', rank: 5, score: 1100 }),
+  'team-removed': { page: 'team', view: 'Removed', props: {} },
+  'team-replaced': { page: 'team', view: 'Replaced', props: {} },
+
+  'board-lobby-empty': projector({ ...lobby, teams: 0, names: [] }),
+  'board-lobby': projector({ ...lobby, names: names.slice(0, 6) }),
+  'board-lobby-32': projector({ ...lobby, ...all }),
+  'board-open': projector(asking),
+  'board-paused': projector(paused),
+  'board-lost': projector(asking, { link: 'lost' }),
+  'board-revealed': projector(revealed),
+  'board-skipped': projector(skipped),
+  'board-undone': projector(undone),
+  'board-buzz': projector(free),
+  'board-buzz-held': projector(held),
+  'board-buzz-rebound': projector(rebound),
+  'board-buzz-revealed': projector(buzzRevealed),
+  'board-break': projector(rest),
+  'board-ended': projector({ ...ended, teams: 10, leaders: standings.slice(0, 10) }),
+  'board-ended-32': projector({ ...ended, ...all }),
+
+  'host-key': { page: 'host', view: 'KeyForm', props: {} },
+  'host-wrong-key': { page: 'host', view: 'KeyForm', props: { message: 'The hub does not know this key. Look at the line it printed when it started.' } },
+  'host-choose': { page: 'host', view: 'ChooseGame', props: {} },
+  'host-present': { page: 'host', view: 'Present', props: {} },
+  'host-replaced': { page: 'host', view: 'TakenOver', props: {} },
+  'host-lobby': desk(hosted(lobby)),
+  'host-lobby-empty': desk(hosted({ ...lobby, teams: 0 }, { teams: [] })),
+  'host-open': desk(hosted(asking)),
+  'host-paused': desk(hosted(paused)),
+  'host-refused': desk(hosted(asking), { message: 'There is no verdict to take back.' }),
+  'host-revealed': desk(hosted(revealed, { canUndo: true })),
+  'host-buzz': desk(hosted(free, { ...track1, teams: lockedTeams })),
+  'host-buzz-held': desk(hosted(held, { ...track1, teams: lockedTeams })),
+  'host-break': desk(hosted(rest)),
+  'host-ended': desk(hosted(ended, { next: '' })),
+  'host-confirm': { page: 'host', view: 'Dialog', props: { title: 'Skip this question?', text: 'It counts for nothing, whatever has been answered.', yes: 'Skip it' } },
+  'host-rename': { page: 'host', view: 'Dialog', props: { title: 'Rename Marsh Wrens', yes: 'Save', value: 'Marsh Wrens' } },
+};

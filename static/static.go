@@ -1,0 +1,12 @@
+// Package static holds the pages that browsers are served: landing, team,
+// board, host and gallery, with their modules, design sheet and vendored code.
+// There is no build step; what is here is what is sent. It knows nothing of
+// routes or headers, which are the hub's.
+package static
+
+import "embed"
+
+// Files are the pages and assets by name; pages ask for assets as /static/NAME.
+//
+//go:embed *.html *.css *.mjs *.svg vendor
+var Files embed.FS

@@ -1,0 +1,174 @@
+// What a team's phone shows. Each screen draws the state it is handed; what
+// the team may do next follows from the state, never from a guess of its own.
+
+import { html, useRef, useState } from './vendor/preact-htm.mjs';
+import { Countdown } from './countdown.mjs';
+import { suggestName } from './names.mjs';
+import { Announcer, Banners, Field, Heading, Leaders, Message, Options, Plate, Reason, Stopped, keyMark } from './parts.mjs';
+import { common, team } from './words.mjs';
+
+const longestName = 24;
+
+export function NameForm({ onName, message: first = '', suggestion = suggestName() }) {
+  const [name, setName] = useState(suggestion);
+  const [message, setMessage] = useState(first);
+  const input = useRef(null);
+
+  function submit(event) {
+    event.preventDefault();
+    const chosen = name.trim();
+    if (chosen) return onName(chosen);
+    setMessage(team.emptyName);
+    input.current.focus();
+  }
+
+  return html`
+    <main class="sheet">
+      <${Heading}>${team.chooseName}<//>
+      <form onSubmit=${submit} novalidate>
+        <${Field} id="name" label=${team.nameLabel} hint=${team.nameHint}>
+          <input id="name" ref=${input} value=${name} onInput=${(e) => setName(e.target.value)} maxlength=${longestName}
+            autocomplete="off" spellcheck="false" aria-describedby="name-hint" />
+        <//>
+        <${Message} text=${message} />
+        <div class="pair">
+          <button type="button" onClick=${() => setName(suggestName())}>${team.another}</button>
+          <button type="submit" class="main">${team.join}</button>
+        </div>
+      </form>
+    </main>`;
+}
+
+export function Removed({ onAgain }) {
+  return html`<${Stopped} title=${team.removedTitle} text=${team.removed} action=${team.joinAgain} onAction=${onAgain} />`;
+}
+
+export function Replaced({ onAgain }) {
+  return html`<${Stopped} title=${team.replacedTitle} text=${team.replaced} action=${team.useThis} onAction=${onAgain} />`;
+}
+
+// TeamScreen: pending is {kind: 'answer'|'buzz', option} while the hub has not
+// yet confirmed; message is the hub's last refusal.
+export function TeamScreen({ state, you, link, pending, message, onAnswer, onBuzz }) {
+  const Screen = screens[state.phase];
+  return html`
+    <header class="strip">
+      <b>${you.name}</b><span>${common.points(you.score)}</span>
+    </header>
+    <${Banners} link=${link} state=${state} />
+    <${Announcer} state=${state} />
+    <main class="sheet" key=${`${state.phase} ${state.question?.id}`}>
+      <${Screen} ...${{ state, you, pending, message, onAnswer, onBuzz }} />
+    </main>`;
+}
+
+function Lobby({ state, you }) {
+  return html`
+    <${Heading}>${team.joined(you.name)}<//>
+    <p>${team.wait}</p>
+    <p>${team.here(state.teams)}</p>`;
+}
+
+function Where({ state }) {
+  return html`<p class="where">${common.round(state.round)}. ${common.question(state.question, state.round)}</p>`;
+}
+
+function Question(props) {
+  const { state } = props;
+  const Flow = state.round.kind === 'buzz' ? BuzzFlow : OpenFlow;
+  return html`
+    <${Where} state=${state} />
+    <${Countdown} state=${state} />
+    <${Heading}>${state.question.prompt}<//>
+    <${Plate} question=${state.question} />
+    <${Flow} ...${props} />`;
+}
+
+// Rows are the options as a team sees them before the reveal.
+function Rows({ state, you, pending, onPick }) {
+  const chosen = you.option ?? (pending?.kind === 'answer' ? pending.option : null);
+  const label = you.option === null ? team.sending : team.yours;
+  const mark = (i) => (i === chosen ? { text: label, kind: 'own' } : null);
+  const free = chosen === null && !state.paused;
+  return html`<${Options} options=${state.question.options} mark=${mark} onPick=${free ? onPick : undefined} />`;
+}
+
+function Say({ title, text, message }) {
+  return html`
+    <div class="say" role="status">
+      <p class="title">${title}</p>
+      ${text && html`<p>${text}</p>`}
+    </div>
+    <${Message} text=${message} />`;
+}
+
+function OpenFlow({ state, you, pending, message, onAnswer }) {
+  const say = you.option !== null
+    ? { title: team.sent, text: team.sentMore(state.answered, state.teams) }
+    : { title: pending ? team.sending : team.pick };
+  return html`
+    <${Rows} ...${{ state, you, pending, onPick: onAnswer }} />
+    <${Say} ...${say} message=${message} />`;
+}
+
+function BuzzFlow({ state, you, pending, message, onAnswer, onBuzz }) {
+  if (you.holds) {
+    return html`
+      <${Say} title=${pending?.kind === 'answer' ? team.sending : team.youHold} message=${message} />
+      <${Rows} ...${{ state, you, pending, onPick: onAnswer }} />`;
+  }
+  const say = buzzSay(state, you, pending);
+  return html`
+    <${Options} options=${state.question.options} />
+    <${Say} ...${say} message=${message} />
+    ${state.buzz.drawn && html`<p class="note">${common.drawn}</p>`}
+    ${say.free && html`<${BuzzBar} onBuzz=${onBuzz} idle=${pending || state.paused} />`}`;
+}
+
+function buzzSay(state, you, pending) {
+  if (you.locked) return { title: team.locked, text: team.lockedMore };
+  if (state.phase === 'buzzed') return { title: team.holds(state.buzz.name), text: team.holdsMore };
+  return { title: pending ? team.buzzing : team.buzzHint, free: true };
+}
+
+// BuzzBar takes the press as the finger lands, not as it lifts; a click
+// without a pointer is the keyboard's or a screen reader's.
+function BuzzBar({ onBuzz, idle }) {
+  const press = (event) => {
+    if (!idle) onBuzz(event.timeStamp);
+  };
+  return html`
+    <div class="reach">
+      <button type="button" class="buzz" aria-disabled=${idle ? 'true' : 'false'}
+        onPointerDown=${press} onClick=${(event) => event.detail === 0 && press(event)}>${team.buzz}</button>
+    </div>`;
+}
+
+function verdictLine(you) {
+  const sign = { right: common.right, wrong: common.wrong }[you.verdict] ?? '';
+  return `${sign} ${team.verdicts[you.verdict || 'none']}`.trim();
+}
+
+function Revealed({ state, you }) {
+  const { reveal, question } = state;
+  const own = { option: you.option, label: team.yours };
+  return html`
+    <${Where} state=${state} />
+    <${Heading}>${reveal.skipped ? common.skipped : verdictLine(you)}<//>
+    ${you.gained !== 0 && html`<p class="gained">${team.gained(you.gained)}</p>`}
+    <p class="prompt">${question.prompt}</p>
+    <${Plate} question=${question} />
+    <${Options} options=${question.options} mark=${keyMark(reveal, own)} />
+    <${Reason} reveal=${{ ...reveal, skipped: false }} />
+    <p>${team.standing(you.rank, you.score)}</p>`;
+}
+
+function Ranking({ state, you }) {
+  return html`
+    <${Heading}>${state.phase === 'ended' ? team.over : team.afterRound}<//>
+    <p class="title">${team.standing(you.rank, you.score)}</p>
+    <${Leaders} leaders=${state.leaders} caption=${team.firstFive} own=${you.name} />
+    <p class="hint">${common.tieRule}</p>`;
+}
+
+const screens = { lobby: Lobby, asking: Question, buzzed: Question, revealed: Revealed, break: Ranking, ended: Ranking };

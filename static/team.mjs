@@ -1,0 +1,102 @@
+// The team's page: a name, then the game; it comes back by itself.
+
+import { html, render, useCallback, useEffect, useState } from './vendor/preact-htm.mjs';
+import { useLive } from './live.mjs';
+import { CodeForm, Connecting, Stopped, gameInAddress } from './parts.mjs';
+import { lasting } from './storage.mjs';
+import { NameForm, Removed, Replaced, TeamScreen } from './team-screens.mjs';
+import { common, landing, stops } from './words.mjs';
+
+const unknownCode = [4100, 'unknown_code'];
+const removed = [4101];
+const replaced = [4103];
+const askNameAgain = [4105, 4107, 'name_taken', 'bad_name', 'bad_token'];
+
+const tokenKey = (code) => `fieldsign.team.${code}`;
+
+// useSeat is a team's place in a game: by its token once it has one.
+function useSeat(code) {
+  const resume = useCallback(() => ({ type: 'resume', token: lasting.get(tokenKey(code)) }), [code]);
+  const [hello, setHello] = useState(() => (lasting.get(tokenKey(code)) ? resume : null));
+  return {
+    hello,
+    join(name) {
+      setHello(() => () => (lasting.get(tokenKey(code)) ? resume() : { type: 'join', name }));
+    },
+    keep: (token) => lasting.set(tokenKey(code), token),
+    again: () => setHello(() => (lasting.get(tokenKey(code)) ? () => resume() : null)),
+    leave() {
+      lasting.drop(tokenKey(code));
+      setHello(null);
+    },
+  };
+}
+
+// useCommands holds what the team has sent for this question, and what the hub refused.
+function useCommands(live) {
+  const question = live.state?.question?.id ?? null;
+  const phase = live.state?.phase;
+  const [pending, setPending] = useState(null);
+  const [message, setMessage] = useState('');
+  useEffect(() => {
+    setPending(null);
+    setMessage('');
+  }, [question, phase]);
+
+  async function send(what, fields) {
+    setPending(what);
+    setMessage('');
+    const reply = await live.command({ ...fields, question });
+    setPending((now) => (now === what ? null : now));
+    if (reply.type === 'refused') setMessage(reply.message);
+  }
+
+  return {
+    pending,
+    message,
+    onAnswer: (option) => send({ kind: 'answer', option }, { type: 'answer', option }),
+    onBuzz: (at) => send({ kind: 'buzz' }, { type: 'buzz', at }),
+  };
+}
+
+function Team({ code }) {
+  const seat = useSeat(code);
+  const live = useLive(code, seat.hello);
+  const commands = useCommands(live);
+  const [problem, setProblem] = useState('');
+  const [out, setOut] = useState(false);
+
+  useEffect(() => {
+    if (live.welcome?.token) seat.keep(live.welcome.token);
+  }, [live.welcome]);
+
+  useEffect(() => {
+    const code = live.stop?.code;
+    if (removed.includes(code)) setOut(true);
+    if (askNameAgain.includes(code)) setProblem(live.stop.message || stops[code]);
+    if (removed.includes(code) || askNameAgain.includes(code)) seat.leave();
+  }, [live.stop]);
+
+  if (out) return html`<${Removed} onAgain=${() => setOut(false)} />`;
+  if (!seat.hello) return html`<${NameForm} key=${problem} message=${problem} onName=${seat.join} />`;
+  if (live.stop) return html`<${Closed} stop=${live.stop} onAgain=${seat.again} />`;
+  if (!live.state || !live.you) return html`<${Connecting} />`;
+  return html`<${TeamScreen} ...${live} ...${commands} />`;
+}
+
+function Closed({ stop, onAgain }) {
+  if (unknownCode.includes(stop.code)) return html`<${AskCode} message=${stops[4100]} />`;
+  if (replaced.includes(stop.code)) return html`<${Replaced} onAgain=${onAgain} />`;
+  return html`<${Stopped} title=${common.name} text=${stop.message || stops[stop.code] || stops.other} action=${common.tryAgain} onAction=${onAgain} />`;
+}
+
+function AskCode({ message }) {
+  return html`
+    <main class="sheet">
+      <h1>${landing.join}</h1>
+      <${CodeForm} message=${message} go=${(code) => location.assign(`/team?game=${code}`)} />
+    </main>`;
+}
+
+const code = gameInAddress();
+render(code ? html`<${Team} code=${code} />` : html`<${AskCode} />`, document.getElementById('page'));
