@@ -92,18 +92,18 @@ func (s *State) judge(option int, right bool) []Event {
 // settled reports whether the open question has nobody left to answer it:
 // all have answered or are locked out.
 func (s *State) settled() bool {
-	playing, waiting := 0, 0
+	playing := false
 	for i := range s.Teams {
 		t := &s.Teams[i]
 		if t.Removed {
 			continue
 		}
-		playing++
 		if t.Choice < 0 && !t.Locked {
-			waiting++
+			return false
 		}
+		playing = true
 	}
-	return playing > 0 && waiting == 0
+	return playing
 }
 
 // tick is what time brings about: the end of the question or of the holder's

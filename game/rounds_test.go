@@ -1,6 +1,8 @@
 package game_test
 
 import (
+	"fmt"
+	"strings"
 	"testing"
 
 	"fieldsign/game"
@@ -107,6 +109,16 @@ func TestBuzzRound(t *testing.T) {
 	}
 }
 
+// A right buzz's time, which breaks ties, is the question's own: it stands
+// while a team holds the buzz.
+func TestTimeOfARightBuzz(t *testing.T) {
+	g := opened(t, plan(round(game.Buzz, "q1")), 2).play(step{1000, buzz("t2", "q1"), ""}, step{3000, ruling(false), ""},
+		step{4000, buzz("t1", "q1"), ""}, step{9000, ruling(true), ""})
+	if g.s.Teams[0].Time != 2000 || g.s.Teams[1].Time != 0 {
+		t.Errorf("t1 took %d ms and t2 %d, want 2000 and 0", g.s.Teams[0].Time, g.s.Teams[1].Time)
+	}
+}
+
 func TestReboundTime(t *testing.T) {
 	for _, tc := range []struct {
 		name      string
@@ -183,28 +195,29 @@ func TestUndo(t *testing.T) {
 		phase  game.Phase
 		holder string
 		scores []int
+		undone bool
 	}{
 		{"an open round's points go", game.Open, []step{{1, answer("t1", "q1", right), ""}, {2, answer("t2", "q1", wrong), ""}, {3, host(game.Close), ""}},
-			[]step{undo(4), no(5)}, game.Revealed, "", []int{0, 0}},
+			[]step{undo(4), no(5)}, game.Revealed, "", []int{0, 0}, true},
 		{"also in the break", game.Open, []step{{1, answer("t1", "q1", right), ""}, {3, host(game.Close), ""}, {4, host(game.Next), ""}},
-			[]step{undo(5), no(6)}, game.Break, "", []int{0, 0}},
-		{"nobody was right", game.Open, []step{{1, answer("t1", "q1", wrong), ""}, {3, host(game.Close), ""}}, []step{no(4)}, game.Revealed, "", []int{0}},
-		{"nothing yet", game.Open, []step{{1, answer("t1", "q1", right), ""}}, []step{no(2)}, game.Asking, "", []int{0}},
-		{"a wrong buzz gets the buzz back", game.Buzz, lost, []step{undo(3000), no(3000)}, game.Buzzed, "t1", []int{0, 0}},
-		{"and may then be right", game.Buzz, lost, []step{undo(3000), {4000, ruling(true), ""}}, game.Revealed, "", []int{100, 0}},
-		{"or wrong again", game.Buzz, lost, []step{undo(3000), {4000, answer("t1", "q1", wrong), ""}}, game.Asking, "", []int{-25, 0}},
+			[]step{undo(5), no(6)}, game.Break, "", []int{0, 0}, true},
+		{"nobody was right", game.Open, []step{{1, answer("t1", "q1", wrong), ""}, {3, host(game.Close), ""}}, []step{no(4)}, game.Revealed, "", []int{0}, false},
+		{"nothing yet", game.Open, []step{{1, answer("t1", "q1", right), ""}}, []step{no(2)}, game.Asking, "", []int{0}, false},
+		{"a wrong buzz gets the buzz back", game.Buzz, lost, []step{undo(3000), no(3000)}, game.Buzzed, "t1", []int{0, 0}, false},
+		{"and may then be right", game.Buzz, lost, []step{undo(3000), {4000, ruling(true), ""}}, game.Revealed, "", []int{100, 0}, false},
+		{"or wrong again", game.Buzz, lost, []step{undo(3000), {4000, answer("t1", "q1", wrong), ""}}, game.Asking, "", []int{-25, 0}, false},
 		{"even from one who has buzzed since", game.Buzz, append(lost[:2:2], step{2500, buzz("t2", "q1"), ""}),
-			[]step{undo(3000), {4000, ruling(false), ""}, {5000, buzz("t2", "q1"), ""}, {6000, ruling(true), ""}, undo(7000)}, game.Revealed, "", []int{-25, 0}},
+			[]step{undo(3000), {4000, ruling(false), ""}, {5000, buzz("t2", "q1"), ""}, {6000, ruling(true), ""}, undo(7000)}, game.Revealed, "", []int{-25, 0}, true},
 		{"not a removed team", game.Buzz, append(lost[:2:2], step{2500, removal("t1"), ""}),
-			[]step{undo(3000), {4000, buzz("t2", "q1"), ""}, {4000, buzz("t3", "q1"), "beaten"}}, game.Buzzed, "t2", []int{0, 0}},
+			[]step{undo(3000), {4000, buzz("t2", "q1"), ""}, {4000, buzz("t3", "q1"), "beaten"}}, game.Buzzed, "t2", []int{0, 0}, false},
 		{"a right buzz's points go, the penalty before it stays", game.Buzz, append(lost[:2:2], step{3000, buzz("t2", "q1"), ""}, step{4000, ruling(true), ""}),
-			[]step{undo(5000), no(6000)}, game.Revealed, "", []int{-25, 0}},
-		{"not after the end", game.Buzz, append(lost[:2:2], step{3000, host(game.End), ""}), []step{no(4000)}, game.Ended, "", []int{-25}},
+			[]step{undo(5000), no(6000)}, game.Revealed, "", []int{-25, 0}, true},
+		{"not after the end", game.Buzz, append(lost[:2:2], step{3000, host(game.End), ""}), []step{no(4000)}, game.Ended, "", []int{-25}, false},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
 			g := opened(t, plan(round(tc.kind, "q1"), round(game.Open, "q2")), 3).play(tc.before...).play(tc.after...)
 			g.stands(tc.phase, tc.holder, tc.scores...)
-			if revealed := tc.after[0].code == "" && (tc.phase == game.Revealed || tc.phase == game.Break); g.s.Undone != (revealed && g.s.Teams[0].Score <= 0) {
+			if g.s.Undone != tc.undone {
 				t.Errorf("undone is %v", g.s.Undone)
 			}
 		})
@@ -265,4 +278,39 @@ func TestRepeatedCommandDoesNothing(t *testing.T) {
 		step{1, withID(answer("t1", "q1", 7), "1"), "bad_option"}, step{2, withID(answer("t1", "q1", right), "1"), ""},
 		step{3, withID(answer("t2", "q1", right), "1"), ""})
 	g.stands(game.Revealed, "", 100, 100)
+}
+
+func TestBounds(t *testing.T) {
+	g := opened(t, plan(round(game.Open, "q1")), 1)
+	g.play(step{1, game.Command{Type: game.Close, By: "host", ID: "\xff"}, "bad_command"},
+		step{1, game.Command{Type: game.Close, By: "host", ID: strings.Repeat("x", 65)}, "bad_command"},
+		step{1, game.Command{Type: game.Join, By: "hub", Name: "A", Secret: "\xff"}, "bad_command"})
+	g.s.Teams = make([]game.Team, game.MaxTeams)
+	g.play(step{2, game.Command{Type: game.Join, By: "hub", Name: "A"}, "game_full"})
+}
+
+// What the hub reads off a state to show it.
+func TestViews(t *testing.T) {
+	g := opened(t, plan(round(game.Open, "q1"), round(game.Buzz, "q2")), 4).play(
+		step{1, answer("t1", "q1", wrong), ""}, step{2, answer("t2", "q1", right), ""}, step{3, answer("t3", "q1", right), ""}, step{4, removal("t3"), ""})
+	if got := fmt.Sprint(g.s.Picks()); got != "[1 1 0]" {
+		t.Errorf("picks %s", got)
+	}
+	if teams, answered, locked := g.s.Playing(); teams != 3 || answered != 2 || locked != 0 {
+		t.Errorf("%d teams, %d answered, %d locked out", teams, answered, locked)
+	}
+	if g.s.Span() != 20_000 {
+		t.Errorf("span %d", g.s.Span())
+	}
+	g.play(step{5, host(game.Close), ""}, step{6, host(game.Next), ""}, step{7, host(game.Next), ""},
+		step{8, buzz("t1", "q2"), ""}, step{9, ruling(false), ""}, step{10, buzz("t2", "q2"), ""})
+	if _, _, locked := g.s.Playing(); locked != 1 || g.s.Span() != 10_000 {
+		t.Errorf("%d locked out, span %d", locked, g.s.Span())
+	}
+	if r, q, ok := g.s.Current(); !ok || r.Kind != game.Buzz || q.ID != "q2" {
+		t.Errorf("current: %v, %v, %v", r, q, ok)
+	}
+	if _, _, ok := new(game.State).Current(); ok {
+		t.Error("no game has a current question")
+	}
 }

@@ -7,7 +7,8 @@ import { Announcer, Banners, Leaders, Options, Plate, Reason, keyMark } from './
 import { board, common } from './words.mjs';
 
 const oneColumn = 10; // teams; more take two columns
-const manyTeams = 20; // more take smaller rows
+const manyTeams = 20; // more take tighter rows
+const roomyLetters = 130; // in a prompt and its options
 
 export function BoardScreen({ state, link, address = location.host }) {
   const Screen = screens[state.phase];
@@ -22,22 +23,24 @@ function Lobby({ state, address }) {
   return html`
     <main class="lobby">
       <div class="ask">
-        <h1>${state.title || common.name}</h1>
         <p>${board.open} <b class="address">${address}</b> ${board.enter}</p>
         <p class="code">${state.code}</p>
-        <p>${board.scan}</p>
+      </div>
+      <div class="scan">
+        <h1>${state.title || common.name}</h1>
         <img class="qr" src=${`/qr.svg?game=${encodeURIComponent(state.code)}`} alt=${board.qrAlt} />
+        <p>${board.scan}</p>
       </div>
       <div class="here">
         <h2>${common.teams(state.teams)}</h2>
         ${names.length === 0 && html`<p>${board.noTeams}</p>`}
-        <ul class=${crowd(names.length)}>${names.map((n) => html`<li key=${n}>${n}</li>`)}</ul>
+        <ul class=${`names ${crowd(names.length)}`}>${names.map((n) => html`<li key=${n}>${n}</li>`)}</ul>
       </div>
     </main>`;
 }
 
 function crowd(n) {
-  return n > manyTeams ? 'names many' : n > oneColumn ? 'names' : 'names few';
+  return n > manyTeams ? 'many' : n > oneColumn ? '' : 'few';
 }
 
 function Head({ state }) {
@@ -49,17 +52,23 @@ function Head({ state }) {
     </header>`;
 }
 
+// A short question is set larger.
+function layout(question) {
+  const letters = question.prompt.length + question.options.join('').length;
+  return ['question', letters < roomyLetters && 'roomy', question.plate && 'with-plate'].filter(Boolean).join(' ');
+}
+
 function Question({ state }) {
   const { question, buzz } = state;
   return html`
     <${Head} state=${state} />
-    <main class=${question.plate ? 'question with-plate' : 'question'}>
+    <main class=${layout(question)}>
       <h1>${question.prompt}</h1>
       <${Plate} question=${question} />
       <${Options} options=${question.options} />
       <footer>
-        <${Countdown} state=${state} />
         ${buzz ? html`<${BuzzLine} buzz=${buzz} />` : html`<p>${board.answered(state.answered, state.teams)}</p>`}
+        <${Countdown} state=${state} />
       </footer>
     </main>`;
 }
@@ -70,14 +79,14 @@ function BuzzLine({ buzz }) {
       <b>${buzz.team ? board.holds(buzz.name) : board.free}</b>
       ${buzz.locked > 0 && html`<span>${board.locked(buzz.locked)}</span>`}
     </p>
-    ${buzz.drawn && html`<p>${common.drawn}</p>`}`;
+    ${buzz.drawn && html`<p class="drawn">${common.drawn}</p>`}`;
 }
 
 function Revealed({ state }) {
   const { question, reveal } = state;
   return html`
     <${Head} state=${state} />
-    <main class=${question.plate ? 'question with-plate' : 'question'}>
+    <main class=${layout(question)}>
       <h1>${question.prompt}</h1>
       <${Plate} question=${question} />
       <${Options} options=${question.options} mark=${keyMark(reveal, null, true)} />
@@ -93,11 +102,13 @@ function Ranking({ state }) {
   const columns = [leaders.slice(0, rows), leaders.slice(rows)].filter((c) => c.length > 0);
   return html`
     <main class="ranking">
-      <h1>${phase === 'ended' ? board.final : board.afterRound(round)}</h1>
-      <div class=${leaders.length > manyTeams ? 'columns many' : 'columns'}>
+      <header>
+        <h1>${phase === 'ended' ? board.final : board.afterRound(round)}</h1>
+        <p>${common.tieRule}</p>
+      </header>
+      <div class=${`columns ${crowd(leaders.length)}`}>
         ${columns.map((c) => html`<${Leaders} key=${c[0].team} leaders=${c} />`)}
       </div>
-      <p class="rule">${common.tieRule}</p>
     </main>`;
 }
 

@@ -12,9 +12,11 @@ const pause = { action: 'pause', key: 'p', label: actions.pause };
 const resume = { action: 'resume', key: 'p', label: actions.resume, main: true };
 const skip = { action: 'skip', key: 's', label: actions.skip, ask: confirm.skip };
 const undo = { action: 'undo', key: 'u', label: actions.undo };
-const ruleRight = { action: 'rule', key: 'r', label: actions.right, fields: { right: true } };
-const ruleWrong = { action: 'rule', key: 'w', label: actions.wrong, fields: { right: false } };
-const end = { action: 'end', label: actions.end, ask: confirm.end };
+const ruleRight = { action: 'rule', key: 'r', label: actions.right, fields: { right: true }, main: true };
+const ruleWrong = { action: 'rule', key: 'w', label: actions.wrong, fields: { right: false }, main: true };
+
+// end has no key and stands apart from the others: it can't be taken back.
+export const end = { action: 'end', label: actions.end, ask: confirm.end };
 
 export const everyShortcut = [next, close, pause, skip, undo, ruleRight, ruleWrong];
 
@@ -23,10 +25,10 @@ export function controls(state) {
   const stop = state.paused ? resume : pause;
   const back = state.host.canUndo ? [undo] : [];
   switch (state.phase) {
-    case 'asking': return [close, stop, skip, ...back, end];
-    case 'buzzed': return [ruleRight, ruleWrong, close, stop, skip, ...back, end];
-    case 'revealed': return [...(state.paused ? [resume] : []), next, ...back, end];
-    case 'break': return [...(state.paused ? [resume] : []), leave, end];
+    case 'asking': return [close, stop, skip, ...back];
+    case 'buzzed': return [ruleRight, ruleWrong, { ...close, main: false }, stop, skip, ...back];
+    case 'revealed': return [...(state.paused ? [resume] : []), next, ...back];
+    case 'break': return [...(state.paused ? [resume] : []), leave];
     default: return [];
   }
 }

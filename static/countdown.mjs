@@ -31,6 +31,5 @@ export function Countdown({ state }) {
     <div class="countdown">
       <progress max=${state.span} value=${left} aria-hidden="true"></progress>
       <span role="timer" aria-label=${common.timeLeft}>${text}</span>
-      ${state.paused && html`<span class="standing">${common.clockStopped}</span>`}
     </div>`;
 }

@@ -1,7 +1,7 @@
 // What the host's console shows.
 
 import { html, useEffect, useRef, useState } from './vendor/preact-htm.mjs';
-import { controls, everyShortcut } from './controls.mjs';
+import { controls, end, everyShortcut } from './controls.mjs';
 import { Countdown } from './countdown.mjs';
 import { Announcer, Banners, CodeForm, Field, Heading, Leaders, Message, Options, Plate, Stopped } from './parts.mjs';
 import { PlanForm } from './plan-form.mjs';
@@ -121,7 +121,8 @@ function Running({ state, onRun }) {
     ${state.question ? html`<${Question} state=${state} />`
       : html`<${Leaders} leaders=${state.leaders} caption=${host.phases[state.phase]} /><p class="hint">${common.tieRule}</p>`}
     <${Controls} state=${state} onRun=${onRun} />
-    ${state.host.next && html`<p class="next"><b>${host.nextUp}:</b> ${state.host.next}</p>`}`;
+    ${state.host.next && state.phase !== 'ended' && html`<p class="next"><b>${host.nextUp}:</b> ${state.host.next}</p>`}
+    ${state.phase !== 'ended' && html`<p><button type="button" onClick=${() => onRun(end)}>${end.label}</button></p>`}`;
 }
 
 function Question({ state }) {

@@ -4,9 +4,10 @@ import { html, useEffect, useRef, useState } from './vendor/preact-htm.mjs';
 import { announce, common, landing } from './words.mjs';
 import { cleanCode } from './protocol.mjs';
 
-// Options are plain rows lettered A to E. mark(i) gives {text, kind} for a
-// row or null; with onPick the rows are buttons.
-export function Options({ options, mark = () => null, onPick }) {
+// Options are plain rows lettered A to E. mark(i) gives {text, kind} for a row
+// or null. Rows to choose from are buttons, and stay so once onPick is gone:
+// the focus would be lost with them.
+export function Options({ options, mark = () => null, choose = false, onPick }) {
   return html`
     <ol class="options">
       ${options.map((text, i) => {
@@ -16,7 +17,7 @@ export function Options({ options, mark = () => null, onPick }) {
           <span class="text">${text}</span>
           ${m && html`<span class="mark">${m.text}</span>`}`;
         return html`<li key=${i} class=${m ? `row ${m.kind}` : 'row'}>
-          ${onPick ? html`<button type="button" onClick=${() => onPick(i)}>${row}</button>` : html`<div>${row}</div>`}
+          ${choose ? html`<button type="button" aria-disabled=${onPick ? 'false' : 'true'} onClick=${() => onPick?.(i)}>${row}</button>` : html`<div>${row}</div>`}
         </li>`;
       })}
     </ol>`;
@@ -106,7 +107,7 @@ export function Stopped({ title, text, action, onAction }) {
 }
 
 export function Connecting() {
-  return html`<main class="stopped"><p role="status">${common.connecting}</p></main>`;
+  return html`<main class="stopped"><h1>${common.connecting}</h1></main>`;
 }
 
 // Field is a labelled control with its hint tied to it.

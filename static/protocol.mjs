@@ -9,6 +9,7 @@ const longest = 5000;
 const clockEvery = 10_000;
 const clockPatience = 8_000; // a hub silent for longer is taken for lost
 const clockBurst = 3;
+const calm = 1_000; // before a command that came too fast is sent again
 
 // newID works on plain HTTP, where crypto.randomUUID does not exist.
 export function newID() {
@@ -66,7 +67,7 @@ export function connect({ code, hello, on }) {
         on.welcome(frame);
         on.link('up');
         clock.start();
-        for (const { frame: again } of pending.values()) write(again);
+        repeat();
         break;
       case 'state':
         on.state({ ...frame, at: performance.now() - clock.oneWay() });
@@ -89,9 +90,16 @@ export function connect({ code, hello, on }) {
     pending.delete(frame.id);
     if (waiting) waiting.resolve(frame);
     else if (!welcomed) stop(frame.code, frame.message);
+    else if (frame.code === 'too_fast') setTimeout(repeat, calm);
+  }
+
+  // repeat is safe: a command's id makes the second one change nothing.
+  function repeat() {
+    if (welcomed) for (const { frame } of pending.values()) write(frame);
   }
 
   function drop() {
+    welcomed = false;
     clock.stop();
     if (!socket) return;
     socket.onopen = socket.onmessage = socket.onclose = null;

@@ -43,7 +43,7 @@ const free = { ...base, phase: 'asking', round: buzz, question: track, left: 210
 const rebound = { ...free, buzz: { ...free.buzz, locked: 2 } };
 const held = { ...free, phase: 'buzzed', left: 6200, span: 10000, buzz: { team: 't2', name: 'Alder Voles', locked: 2, drawn: true } };
 const buzzRevealed = { ...free, phase: 'revealed', left: 0, reveal: { key: 1, reason: 'The raccoon’s front track shows five toes.', picks: [1, 1, 0], skipped: false, undone: false } };
-const rest = { ...base, phase: 'break' };
+const rest = { ...base, phase: 'break', leaders: standings.slice(0, 5) };
 const ended = { ...base, phase: 'ended', round: buzz };
 const paused = { ...asking, paused: true, notice: 'The hub was restarted. The host resumes when all are back.' };
 
@@ -98,7 +98,7 @@ export const samples = {
   'team-none': phone(revealed, { ...you, verdict: 'none' }),
   'team-skipped': phone(skipped, chosen),
   'team-undone': phone(undone, { ...chosen, verdict: '' }),
-  'team-break': phone(rest),
+  'team-break': phone(rest, { ...you, score: 1240 }),
   'team-ended': phone({ ...ended, leaders: standings.slice(0, 5) }, { ...you, name: 'Winter Hares', rank: 5, score: 1100 }),
   'team-removed': { page: 'team', view: 'Removed', props: {} },
   'team-replaced': { page: 'team', view: 'Replaced', props: {} },
@@ -116,7 +116,7 @@ export const samples = {
   'board-buzz-held': projector(held),
   'board-buzz-rebound': projector(rebound),
   'board-buzz-revealed': projector(buzzRevealed),
-  'board-break': projector(rest),
+  'board-break': projector({ ...rest, leaders: standings.slice(0, 6) }),
   'board-ended': projector({ ...ended, teams: 10, leaders: standings.slice(0, 10) }),
   'board-ended-32': projector({ ...ended, ...all }),
 

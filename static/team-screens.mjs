@@ -4,7 +4,7 @@
 import { html, useRef, useState } from './vendor/preact-htm.mjs';
 import { Countdown } from './countdown.mjs';
 import { suggestName } from './names.mjs';
-import { Announcer, Banners, Field, Heading, Leaders, Message, Options, Plate, Reason, Stopped, keyMark } from './parts.mjs';
+import { Announcer, Banners, Field, Heading, Leaders, Message, Options, Plate, Stopped, keyMark } from './parts.mjs';
 import { common, team } from './words.mjs';
 
 const longestName = 24;
@@ -90,7 +90,7 @@ function Rows({ state, you, pending, onPick }) {
   const label = you.option === null ? team.sending : team.yours;
   const mark = (i) => (i === chosen ? { text: label, kind: 'own' } : null);
   const free = chosen === null && !state.paused;
-  return html`<${Options} options=${state.question.options} mark=${mark} onPick=${free ? onPick : undefined} />`;
+  return html`<${Options} options=${state.question.options} mark=${mark} choose onPick=${free ? onPick : undefined} />`;
 }
 
 function Say({ title, text, message }) {
@@ -103,12 +103,15 @@ function Say({ title, text, message }) {
 }
 
 function OpenFlow({ state, you, pending, message, onAnswer }) {
-  const say = you.option !== null
-    ? { title: team.sent, text: team.sentMore(state.answered, state.teams) }
-    : { title: pending ? team.sending : team.pick };
   return html`
-    <${Rows} ...${{ state, you, pending, onPick: onAnswer }} />
-    <${Say} ...${say} message=${message} />`;
+    <${Say} ...${openSay(state, you, pending)} message=${message} />
+    <${Rows} ...${{ state, you, pending, onPick: onAnswer }} />`;
+}
+
+function openSay(state, you, pending) {
+  if (you.option !== null) return { title: team.sent, text: team.sentMore(state.answered, state.teams) };
+  if (pending) return { title: team.sending };
+  return { title: state.paused ? team.paused : team.pick };
 }
 
 function BuzzFlow({ state, you, pending, message, onAnswer, onBuzz }) {
@@ -144,7 +147,9 @@ function BuzzBar({ onBuzz, idle }) {
     </div>`;
 }
 
-function verdictLine(you) {
+function verdictLine(reveal, you) {
+  if (reveal.skipped) return common.skipped;
+  if (reveal.undone) return common.undone;
   const sign = { right: common.right, wrong: common.wrong }[you.verdict] ?? '';
   return `${sign} ${team.verdicts[you.verdict || 'none']}`.trim();
 }
@@ -154,12 +159,12 @@ function Revealed({ state, you }) {
   const own = { option: you.option, label: team.yours };
   return html`
     <${Where} state=${state} />
-    <${Heading}>${reveal.skipped ? common.skipped : verdictLine(you)}<//>
+    <${Heading}>${verdictLine(reveal, you)}<//>
     ${you.gained !== 0 && html`<p class="gained">${team.gained(you.gained)}</p>`}
     <p class="prompt">${question.prompt}</p>
     <${Plate} question=${question} />
     <${Options} options=${question.options} mark=${keyMark(reveal, own)} />
-    <${Reason} reveal=${{ ...reveal, skipped: false }} />
+    <p><b>${common.reason}:</b> ${reveal.reason}</p>
     <p>${team.standing(you.rank, you.score)}</p>`;
 }
 

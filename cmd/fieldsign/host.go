@@ -150,8 +150,8 @@ func terminalQR(text string) string {
 		return ""
 	}
 	const quiet = 2
-	size := symbol.GetSize()
-	dark := func(x, y int) bool { return x >= 0 && y >= 0 && x < size && y < size && symbol.GetModule(x, y) }
+	size := symbol.Size()
+	dark := func(x, y int) bool { return x >= 0 && y >= 0 && x < size && y < size && symbol.Module(x, y) }
 	var b strings.Builder
 	for y := -quiet; y < size+quiet; y += 2 {
 		b.WriteString("  \x1b[30;107m")

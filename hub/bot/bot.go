@@ -136,6 +136,7 @@ type Player struct {
 
 	token string
 	asked string // the question last seen
+	turn  string // and in a buzz round how many were locked out
 	sent  int
 }
 
@@ -196,14 +197,22 @@ func (p *Player) react(ctx context.Context, c *Conn, f Frame) error {
 		return errors.New("refused: " + f.Message)
 	case f.Type == "you" && f.Holds:
 		return p.act(ctx, c, "answer", p.Dice.IntN(4))
-	case f.Type == "state" && f.Phase == "asking" && f.Question.ID != p.asked:
-		p.asked = f.Question.ID
+	case f.Type == "state" && f.Phase == "asking" && !f.Paused && p.turnOf(f) != p.turn:
+		p.asked, p.turn = f.Question.ID, p.turnOf(f)
 		if f.Round.Kind == "buzz" {
 			return p.act(ctx, c, "buzz", 0)
 		}
 		return p.act(ctx, c, "answer", p.Dice.IntN(len(f.Question.Options)))
 	}
 	return nil
+}
+
+// turnOf tells the chances to act apart: a rebound is a new one.
+func (p *Player) turnOf(f Frame) string {
+	if f.Buzz == nil {
+		return f.Question.ID
+	}
+	return fmt.Sprint(f.Question.ID, f.Buzz.Locked)
 }
 
 // act thinks, then sends its answer or buzz; where the connection is gone by then, so is the act.

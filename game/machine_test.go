@@ -1,0 +1,94 @@
+package game_test
+
+import (
+	"fmt"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"fieldsign/game"
+)
+
+// TestAnyCourse plays random commands at random times, sensible ones and not.
+// Draws favour low numbers and the ends of lists, so what is common stands first.
+func TestAnyCourse(t *testing.T) {
+	seen := map[string]bool{}
+	rapid.Check(t, func(t *rapid.T) {
+		w := &witness{t: t}
+		if rapid.IntRange(0, 9).Draw(t, "from nothing") < 9 {
+			w.start(rapid.IntRange(1, 4).Draw(t, "teams"), rapid.Bool().Draw(t, "open first"))
+		}
+		play := func(c func(*rapid.T, *game.State) game.Command) func(*rapid.T) {
+			return func(t *rapid.T) {
+				for range 6 {
+					w.take(c(t, &w.s), passing.Draw(t, "passed"))
+				}
+			}
+		}
+		t.Repeat(map[string]func(*rapid.T){"a team": play(teamCommand), "b team": play(teamCommand), "host": play(hostCommand), "hub": play(hubCommand)})
+		for _, e := range w.stored {
+			seen[e.Type] = true
+		}
+	})
+	for _, kind := range []string{game.Created, game.Planned, game.Joined, game.Renamed, game.RemovedT, game.Opened, game.Answered, game.GotBuzz,
+		game.Ruled, game.Scored, game.Skipped, game.Undone, game.Paused, game.Resumed, game.Broke, game.Finished} {
+		if !seen[kind] && !t.Failed() {
+			t.Errorf("no course had a %q event: the commands are too tame", kind)
+		}
+	}
+}
+
+var (
+	// passing is short mostly; seldom it uses up a time, or goes backwards.
+	passing = rapid.Custom(func(t *rapid.T) int64 {
+		if rapid.IntRange(0, 19).Draw(t, "long") == 19 {
+			return rapid.SampledFrom([]int64{-5000, 9999, 10_000, 20_000, 40_000}).Draw(t, "time")
+		}
+		return rapid.Int64Range(0, 500).Draw(t, "time")
+	})
+	ids   = rapid.SampledFrom([]string{"", "", "", "1", "2", "3"})
+	names = rapid.OneOf(rapid.SampledFrom([]string{"Team 1", "OTTERS", "", "<b>", "\u202e", "\xff"}), rapid.StringN(1, 6, -1))
+)
+
+// teamCommand favours the holder, so that buzzes get their answers.
+func teamCommand(t *rapid.T, s *game.State) game.Command {
+	by := rapid.SampledFrom([]string{s.Holder, s.Holder, "t1", "t2", "t3", "t4"}).Draw(t, "by")
+	asked := "q1"
+	if _, q, ok := s.Current(); ok && rapid.IntRange(0, 9).Draw(t, "stale") < 9 {
+		asked = q.ID
+	}
+	kind := rapid.SampledFrom([]string{game.PressBuzz, game.GiveAnswer}).Draw(t, "type")
+	return game.Command{Type: kind, By: by, ID: ids.Draw(t, "id"), Question: asked, Option: rapid.IntRange(-1, 3).Draw(t, "option")}
+}
+
+// hostCommand goes on often and ends seldom, so that courses get somewhere.
+func hostCommand(t *rapid.T, s *game.State) game.Command {
+	kind := rapid.SampledFrom([]string{game.Rule, game.Undo, game.Resume, game.Next, game.Undo, game.Rule, game.Pause, game.Close,
+		game.Skip, game.Rename, game.SetPlan, game.Remove, game.End}).Draw(t, "type")
+	waits := s.Phase != game.Asking && s.Phase != game.Buzzed && !s.Paused
+	if (waits || kind == game.End) && rapid.IntRange(0, 4).Draw(t, "go on") < 4 {
+		kind = game.Next
+	}
+	c := game.Command{Type: kind, By: "host", ID: ids.Draw(t, "id"), Right: rapid.Bool().Draw(t, "right")}
+	switch kind {
+	case game.Rename, game.Remove:
+		c.Team, c.Name = fmt.Sprintf("t%d", rapid.IntRange(0, 5).Draw(t, "team")), names.Draw(t, "name")
+	case game.Pause:
+		c.Notice = names.Draw(t, "notice")
+	case game.SetPlan:
+		c.Plan = samplePlan(rapid.Bool().Draw(t, "open first"))
+	}
+	return c
+}
+
+func hubCommand(t *rapid.T, _ *game.State) game.Command {
+	kind := rapid.SampledFrom([]string{game.Tick, game.Tick, game.Tick, game.Join, game.Create, "dance", ""}).Draw(t, "type")
+	c := game.Command{Type: kind, By: "hub", ID: ids.Draw(t, "id")}
+	switch kind {
+	case game.Join:
+		c.Name, c.Secret = names.Draw(t, "name"), "s"
+	case game.Create:
+		c.Code, c.Plan = "otter-den-42", samplePlan(rapid.Bool().Draw(t, "open first"))
+	}
+	return c
+}

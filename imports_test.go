@@ -1,0 +1,133 @@
+// Package fieldsign_test holds what no single package can say of itself: which
+// way imports run.
+package fieldsign_test
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"os"
+	"path"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// A rule is for a folder and those below it that have none of their own: what
+// it may import of this module, and what of all else it must not. Both lists
+// mean what lies below, too.
+type rule struct {
+	may   []string
+	never []string
+}
+
+// pure is what the rules of a game do without: I/O, clocks, goroutines, dice.
+var pure = []string{"net", "os", "time", "math/rand", "crypto/rand", "log", "sync", "syscall"}
+
+var rules = map[string]rule{
+	"game":                {may: []string{"game"}, never: pure},
+	"questions":           {may: []string{"questions"}},
+	"questions/catalogue": {},
+	"hub":                 {may: []string{"hub", "game", "questions", "static"}},
+	"static":              {},
+	"cmd":                 {may: []string{"cmd", "hub", "game", "questions", "static"}},
+}
+
+func TestImportsRunOneWay(t *testing.T) {
+	files := 0
+	err := fs.WalkDir(os.DirFS("."), ".", func(name string, d fs.DirEntry, err error) error {
+		switch {
+		case err != nil:
+			return err
+		case d.IsDir() && name != "." && (strings.HasPrefix(d.Name(), ".") || d.Name() == "testdata"):
+			return fs.SkipDir
+		case !strings.HasSuffix(name, ".go") || strings.HasSuffix(name, "_test.go"):
+			return nil
+		}
+		files++
+		f, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ImportsOnly)
+		if err != nil {
+			return err
+		}
+		for _, spec := range f.Imports {
+			imported, err := strconv.Unquote(spec.Path.Value)
+			if err != nil {
+				return err
+			}
+			if why := offence(path.Dir(name), imported); why != "" {
+				t.Errorf("%s imports %s: %s", name, imported, why)
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if files == 0 {
+		t.Fatal("no Go file was found: the test looks in the wrong place")
+	}
+}
+
+// The check itself is checked, so that it can't pass by seeing nothing.
+func TestOffence(t *testing.T) {
+	for _, tc := range []struct {
+		dir, imported string
+		allowed       bool
+	}{
+		{"game", "fmt", true},
+		{"game", "golang.org/x/text/unicode/norm", true},
+		{"game/debrief", "fieldsign/game", true},
+		{"game", "fieldsign/game/rating", true},
+		{"game", "fieldsign/hub", false},
+		{"game/rating", "fieldsign/questions/plate", false},
+		{"game/rating", "time", false},
+		{"game", "net/http", false},
+		{"game", "math/rand/v2", false},
+		{"questions", "math/rand/v2", true},
+		{"questions", "fieldsign/questions/catalogue", true},
+		{"questions", "fieldsign/game", false},
+		{"questions/plate", "fieldsign/hub", false},
+		{"questions/catalogue", "fieldsign/questions", false},
+		{"questions/catalogue/sheets", "fieldsign/game", false},
+		{"hub/store/bolt", "fieldsign/hub/store", true},
+		{"hub", "fieldsign/cmd/fieldsign", false},
+		{"static", "fieldsign/hub", false},
+		{"cmd/fieldsign", "fieldsign/hub/store/bolt", true},
+		{"newcomer", "fmt", false},
+		{"gameshow", "fmt", false},
+		{".", "fmt", false},
+	} {
+		if why := offence(tc.dir, tc.imported); (why == "") != tc.allowed {
+			t.Errorf("%s importing %s: allowed should be %v, got %q", tc.dir, tc.imported, tc.allowed, why)
+		}
+	}
+}
+
+// offence says why a folder may not import a package, or "".
+func offence(dir, imported string) string {
+	r, ok := ruleOf(dir)
+	if !ok {
+		return "the folder " + dir + " has no rule: add one to rules in imports_test.go"
+	}
+	within := func(pkg string) func(string) bool {
+		return func(folder string) bool { return pkg == folder || strings.HasPrefix(pkg, folder+"/") }
+	}
+	if own, ours := strings.CutPrefix(imported, "fieldsign/"); ours && !slices.ContainsFunc(r.may, within(own)) {
+		return dir + " may import of this module only: " + strings.Join(r.may, ", ")
+	}
+	if slices.ContainsFunc(r.never, within(imported)) {
+		return dir + " has to stay free of " + strings.Join(r.never, ", ")
+	}
+	return ""
+}
+
+// ruleOf is the rule of the nearest folder upwards that has one.
+func ruleOf(dir string) (rule, bool) {
+	for ; dir != "."; dir = path.Dir(dir) {
+		if r, ok := rules[dir]; ok {
+			return r, true
+		}
+	}
+	return rule{}, false
+}

@@ -1,0 +1,307 @@
+package plate
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"strconv"
+	"strings"
+)
+
+const ink = "#2b2b28"
+
+// pen draws on one plate. Lengths are millimetres of the plate; unit is a
+// hundredth of the drawing's size, so that a mouse and a moose are drawn with
+// the same hand.
+type pen struct {
+	rng   *rand.Rand
+	unit  float64
+	prec  int
+	body  strings.Builder
+	space box // what has been drawn
+}
+
+func newPen(seed uint64, size float64) *pen {
+	p := &pen{rng: rand.New(rand.NewPCG(seed, 0x6669656c64)), unit: size / 100, prec: 1}
+	if size < 40 {
+		p.prec = 2
+	}
+	return p
+}
+
+// weights of the line, in units: one family from firm to faint.
+const (
+	firm  = .75
+	light = .45
+	faint = .3
+)
+
+func (p *pen) num(x float64) string {
+	s := strconv.FormatFloat(x, 'f', p.prec, 64)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	if s == "-0" {
+		return "0"
+	}
+	return s
+}
+
+func (p *pen) xy(q pt) string {
+	y := p.num(q.y)
+	if strings.HasPrefix(y, "-") {
+		return p.num(q.x) + y
+	}
+	return p.num(q.x) + " " + y
+}
+
+// path writes a curve as path data.
+func (p *pen) path(c curve) string {
+	var b strings.Builder
+	b.WriteString("M" + p.xy(c.pts[0]))
+	for _, s := range c.segments() {
+		if s[0] != s[3] {
+			b.WriteString("C" + p.xy(s[1]) + " " + p.xy(s[2]) + " " + p.xy(s[3]))
+		}
+	}
+	if c.closed {
+		b.WriteByte('Z')
+	}
+	return b.String()
+}
+
+// style of a stroke.
+type style struct {
+	name   string // a neutral mark by which a reader may count parts
+	weight float64
+	fill   string
+	wash   float64 // opacity of the fill; 0: solid
+	dashed bool
+	pale   float64 // opacity of the line; 0: solid
+}
+
+func (p *pen) put(d string, s style) {
+	p.body.WriteString("<path")
+	if s.name != "" {
+		fmt.Fprintf(&p.body, ` data-n="%s"`, s.name)
+	}
+	fmt.Fprintf(&p.body, ` d="%s"`, d)
+	if s.weight == 0 {
+		p.body.WriteString(` stroke="none"`)
+	} else if s.weight != firm {
+		fmt.Fprintf(&p.body, ` stroke-width="%s"`, strconv.FormatFloat(s.weight*p.unit, 'g', 2, 64))
+	}
+	if s.fill != "" {
+		fmt.Fprintf(&p.body, ` fill="%s"`, s.fill)
+	}
+	if s.wash > 0 {
+		fmt.Fprintf(&p.body, ` fill-opacity="%.2g"`, s.wash)
+	}
+	if s.pale > 0 {
+		fmt.Fprintf(&p.body, ` stroke-opacity="%.2g"`, s.pale)
+	}
+	if s.dashed {
+		fmt.Fprintf(&p.body, ` stroke-dasharray="%.2g %.2g"`, 2*p.unit, 1.3*p.unit)
+	}
+	p.body.WriteString("/>")
+}
+
+// stroke draws a curve once.
+func (p *pen) stroke(c curve, s style) {
+	if len(c.pts) < 2 {
+		return
+	}
+	p.space = p.space.with(c.flat()...)
+	p.put(p.path(c), s)
+}
+
+// strokes draws several curves as one element.
+func (p *pen) strokes(cs []curve, s style) {
+	var b strings.Builder
+	for _, c := range cs {
+		if len(c.pts) > 1 {
+			p.space = p.space.with(c.flat()...)
+			b.WriteString(p.path(c))
+		}
+	}
+	if b.Len() > 0 {
+		p.put(b.String(), s)
+	}
+}
+
+// again goes over part of an outline a second time, as a pencil does.
+func (p *pen) again(c curve) {
+	n := len(c.pts)
+	if n < 4 {
+		return
+	}
+	over := curve{}
+	for i, start := 0, p.rng.IntN(n); i <= n*2/3; i++ {
+		over.pts = append(over.pts, c.at(start+i))
+	}
+	p.stroke(over.shaken(p.rng, .45*p.unit), style{weight: light, pale: .55})
+}
+
+// shape is how a solid part is drawn: outline, second line, soft hatching.
+func (p *pen) shape(c curve, s style) {
+	if s.weight == 0 {
+		s.weight = firm
+	}
+	p.stroke(c, s)
+	if !s.dashed {
+		p.again(c)
+	}
+}
+
+// hatch shades a closed curve with parallel strokes at an angle. With a
+// depth, only a rim on the lower right is shaded, as a hollow or a round
+// body is by light from the upper left.
+func (p *pen) hatch(c curve, deg, gap, depth float64, s style) {
+	p.hatchFrom(c, deg, gap, pt{-depth, -depth}, s)
+}
+
+func (p *pen) hatchFrom(c curve, deg, gap float64, lit pt, s style) {
+	poly := c.mapped(func(q pt) pt { return q.turn(-deg) }).flat()
+	lit = lit.turn(-deg)
+	lifted := make([]pt, len(poly))
+	for i, q := range poly {
+		lifted[i] = q.add(lit)
+	}
+	b := box{}.with(poly...)
+	var d strings.Builder
+	for y := b.lo.y + gap*.6; y < b.hi.y; y += gap * lerp(.8, 1.25, p.rng.Float64()) {
+		for _, sp := range spans(poly, y) {
+			parts := []span{sp}
+			if lit != (pt{}) {
+				parts = sp.without(spans(lifted, y))
+			}
+			for _, s := range parts {
+				p.hatchLine(&d, s, y, gap, deg)
+			}
+		}
+	}
+	if d.Len() > 0 {
+		p.put(d.String(), s)
+	}
+}
+
+func (p *pen) hatchLine(d *strings.Builder, s span, y, gap, deg float64) {
+	s.lo += gap * .35 * p.rng.Float64()
+	s.hi -= gap * .35 * p.rng.Float64()
+	if s.hi-s.lo < gap*.5 {
+		return
+	}
+	a := pt{s.lo, y}.turn(deg)
+	b := pt{s.hi, y + gap*.25*p.rng.NormFloat64()}.turn(deg)
+	fmt.Fprintf(d, "M%sL%s", p.xy(a), p.xy(b))
+}
+
+// scattered picks n points inside a closed curve, at least apart from each other.
+func (p *pen) scattered(c curve, n int, apart float64) []pt {
+	poly := c.flat()
+	b := box{}.with(poly...)
+	var out []pt
+	for range n * 12 {
+		q := pt{lerp(b.lo.x, b.hi.x, p.rng.Float64()), lerp(b.lo.y, b.hi.y, p.rng.Float64())}
+		if len(out) < n && inside(poly, q) && !near(out, q, apart) {
+			out = append(out, q)
+		}
+	}
+	return out
+}
+
+func near(pts []pt, q pt, d float64) bool {
+	for _, p := range pts {
+		if p.sub(q).norm() < d {
+			return true
+		}
+	}
+	return false
+}
+
+// text writes a small note. Anchor is start, middle or end.
+func (p *pen) text(at pt, anchor, s string) {
+	const size = 4.2
+	fmt.Fprintf(&p.body, `<text x="%s" y="%s" font-size="%s" text-anchor="%s" stroke="none" fill="%s">%s</text>`,
+		p.num(at.x), p.num(at.y), p.num(size*p.unit), anchor, ink, s)
+	w := .52 * size * p.unit * float64(len(s))
+	left := map[string]float64{"start": 0, "middle": .5, "end": 1}[anchor] * w
+	p.space = p.space.with(at.sub(pt{left, size * p.unit}), at.add(pt{w - left, .3 * size * p.unit}))
+}
+
+// ruler draws a ruler of mm, half-cm and cm along the left edge of what has
+// been drawn. scale is plate mm for a real mm.
+func (p *pen) ruler(scale float64) {
+	cm := 10 * scale
+	b := p.space
+	x, y := b.lo.x-9*p.unit, b.hi.y
+	n := int(math.Ceil(b.h() / cm))
+	step, number := rulerSteps(b.h() / cm)
+	d := "M" + p.xy(pt{x, y}) + "V" + p.num(y-float64(n)*cm)
+	for i := 0; float64(i)*step <= float64(n)+1e-9; i++ {
+		at := float64(i) * step
+		long := 1.5
+		if isMultiple(at, number) {
+			long = 4
+		} else if isMultiple(at, number/2) {
+			long = 2.7
+		}
+		d += "M" + p.xy(pt{x, y - at*cm}) + "h" + p.num(long*p.unit)
+	}
+	p.put(d, style{weight: light})
+	for at := 0.; at <= float64(n)+1e-9; at += number {
+		p.text(pt{x - 1.5*p.unit, y - at*cm + 1.5*p.unit}, "end", strconv.FormatFloat(at, 'f', -1, 64))
+	}
+	p.space = p.space.with(pt{x, y - float64(n)*cm}, pt{x, y + 2*p.unit})
+}
+
+// rulerSteps chooses ticks and numbers, in cm, for a ruler of so many cm.
+func rulerSteps(cm float64) (tick, number float64) {
+	switch {
+	case cm <= 12:
+		return .1, 1
+	case cm <= 30:
+		return .5, 5
+	case cm <= 150:
+		return 1, 10
+	}
+	return 10, 50
+}
+
+func isMultiple(x, of float64) bool { return math.Abs(x/of-math.Round(x/of)) < 1e-6 }
+
+// scaleBar draws a bar of a round number of cm under what has been drawn.
+func (p *pen) scaleBar(scale float64) {
+	size := 100 * p.unit
+	cm := .1
+	for _, c := range []float64{.2, .5, 1, 2, 5, 10, 20, 50, 100} {
+		if c*10*scale <= size*.42 {
+			cm = c
+		}
+	}
+	long := cm * 10 * scale
+	at := pt{p.space.lo.x + 12*p.unit, p.space.hi.y + 9*p.unit}
+	h := 1.3 * p.unit
+	p.put(fmt.Sprintf("M%sh%sv%sh%sz", p.xy(at), p.num(long), p.num(h), p.num(-long)), style{name: "bar", weight: light})
+	p.put(fmt.Sprintf("M%sh%sv%sh%sz", p.xy(at), p.num(long/2), p.num(h), p.num(-long/2)), style{weight: light, fill: ink})
+	p.text(pt{at.x + long + 2*p.unit, at.y + 2.2*p.unit}, "start", strconv.FormatFloat(cm, 'f', -1, 64)+" cm")
+	p.space = p.space.with(at.add(pt{long, h}))
+}
+
+// finish adds the ruler and the scale bar where the scale is known (plate mm
+// for a real mm, else 0) and the label, and closes the drawing.
+func (p *pen) finish(scale float64, label string) string {
+	if scale > 0 {
+		p.ruler(scale)
+		p.scaleBar(scale)
+	} else {
+		p.space = p.space.grown(0, 0, 0, 8*p.unit)
+	}
+	right := p.space.hi.x
+	p.text(pt{right, p.space.hi.y + 6*p.unit}, "end", label)
+	b := p.space.grown(4*p.unit, 4*p.unit, 4*p.unit, 3*p.unit)
+	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" width="%smm" height="%smm" viewBox="%s %s %[1]s %[2]s">`+
+		`<g fill="none" stroke="%s" stroke-width="%s" stroke-linecap="round" stroke-linejoin="round" font-family="Georgia,serif" font-style="italic">`,
+		p.num(b.w()), p.num(b.h()), p.num(b.lo.x), p.num(b.lo.y), ink, strconv.FormatFloat(firm*p.unit, 'g', 2, 64)) +
+		p.body.String() + "</g></svg>"
+}
