@@ -137,7 +137,7 @@ func (w *witness) checkScores() {
 
 // samplePlan has rounds of both kinds, with the same question ids in each.
 func samplePlan(openFirst bool) game.Plan {
-	open, buzzing := round(game.Open, "q1", "q2", "q3"), round(game.Buzz, "q1", "q2", "q3")
+	open, buzzing := round(game.Open, "q1", "q2"), round(game.Buzz, "q1", "q2")
 	open.Speed, open.Seconds = 50, 30
 	if openFirst {
 		return plan(open, buzzing, open)

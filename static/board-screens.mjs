@@ -8,7 +8,9 @@ import { board, common } from './words.mjs';
 
 const oneColumn = 10; // teams; more take two columns
 const manyTeams = 20; // more take tighter rows
-const roomyLetters = 130; // in a prompt and its options
+const rowLetters = 20; // what a row takes besides its text, in letters
+const roomyLetters = 270;
+const denseLetters = 460;
 
 export function BoardScreen({ state, link, address = location.host }) {
   const Screen = screens[state.phase];
@@ -52,10 +54,13 @@ function Head({ state }) {
     </header>`;
 }
 
-// A short question is set larger.
-function layout(question) {
-  const letters = question.prompt.length + question.options.join('').length;
-  return ['question', letters < roomyLetters && 'roomy', question.plate && 'with-plate'].filter(Boolean).join(' ');
+// A short question is set larger, a long one tighter, so that each fills the
+// screen and none leaves it.
+function layout(question, reason = '') {
+  const rows = question.options.reduce((sum, text) => sum + text.length + rowLetters, 0);
+  const letters = question.prompt.length + rows + reason.length;
+  const size = letters < roomyLetters ? 'roomy' : letters > denseLetters ? 'dense' : '';
+  return `question ${size} ${question.plate ? 'with-plate' : ''}`;
 }
 
 function Question({ state }) {
@@ -86,7 +91,7 @@ function Revealed({ state }) {
   const { question, reveal } = state;
   return html`
     <${Head} state=${state} />
-    <main class=${layout(question)}>
+    <main class=${layout(question, reveal.reason)}>
       <h1>${question.prompt}</h1>
       <${Plate} question=${question} />
       <${Options} options=${question.options} mark=${keyMark(reveal, null, true)} />

@@ -28,6 +28,13 @@ const track = {
   id: 'q-2', n: 2, subject: 'track', plate: '',
   prompt: 'Which animal’s front track shows five toes?', options: ['Coyote', 'Northern raccoon', 'White-tailed deer'],
 };
+// As long as computed questions get.
+const longest = {
+  id: 'q-3', n: 4, subject: 'track', plate: '',
+  prompt: 'Which animal is this? Its hind print shows no long heel, its front print does not show claw marks well ahead of the toes, and its front print has a chevron-shaped bar in the heel pad.',
+  options: ['thirteen-lined ground squirrel', 'red fox', 'black-tailed jackrabbit', 'American badger', 'North American porcupine'],
+};
+const longestReason = 'The red fox fits on every count. The thirteen-lined ground squirrel’s front print shows claw marks well ahead of the toes; the black-tailed jackrabbit’s hind print shows a long heel; the American badger’s front print shows claw marks well ahead of the toes; the North American porcupine’s front print has a pebbled heel pad.';
 const reason = 'Beavers are rodents: they have no canines, so a wide gap (the diastema) is left, and iron in the enamel colours the front teeth orange.';
 
 const base = {
@@ -96,6 +103,7 @@ export const samples = {
   'team-wrong': phone(revealed, { ...chosen, option: 1, verdict: 'wrong' }),
   'team-wrong-penalty': phone(buzzRevealed, { ...chosen, verdict: 'wrong', gained: -50 }),
   'team-none': phone(revealed, { ...you, verdict: 'none' }),
+  'team-long': phone({ ...asking, question: longest }),
   'team-skipped': phone(skipped, chosen),
   'team-undone': phone(undone, { ...chosen, verdict: '' }),
   'team-break': phone(rest, { ...you, score: 1240 }),
@@ -110,6 +118,8 @@ export const samples = {
   'board-paused': projector(paused),
   'board-lost': projector(asking, { link: 'lost' }),
   'board-revealed': projector(revealed),
+  'board-open-long': projector({ ...asking, question: longest }),
+  'board-revealed-long': projector({ ...revealed, question: longest, reveal: { ...revealed.reveal, key: 1, reason: longestReason } }),
   'board-skipped': projector(skipped),
   'board-undone': projector(undone),
   'board-buzz': projector(free),

@@ -38,10 +38,9 @@ function useCommands(live) {
   const phase = live.state?.phase;
   const [pending, setPending] = useState(null);
   const [message, setMessage] = useState('');
-  useEffect(() => {
-    setPending(null);
-    setMessage('');
-  }, [question, phase]);
+  const paused = live.state?.paused;
+  useEffect(() => setPending(null), [question, phase]);
+  useEffect(() => setMessage(''), [question, phase, paused]);
 
   async function send(what, fields) {
     setPending(what);

@@ -19,6 +19,7 @@ const help = `Fieldsign hosts review rounds on skulls, tracks and scat for teams
                             projector and the phones go
   fieldsign --rehearse 6    the same with six bot teams that play, to see a round
   fieldsign questions       print a set of questions with their keys and reasons
+  fieldsign lookalikes NAME list what is easily taken for an animal, and what tells them apart
   fieldsign key             print a dichotomous key to a roster by skull, track or scat
   fieldsign catalogue       print the catalogue, or check it: fieldsign catalogue check
 
@@ -40,9 +41,10 @@ func main() {
 
 // commands are the words that may follow "fieldsign".
 var commands = map[string]func(context.Context, []string, io.Writer) error{
-	"questions": runQuestions,
-	"catalogue": runCatalogue,
-	"key":       runKey,
+	"questions":  runQuestions,
+	"catalogue":  runCatalogue,
+	"lookalikes": runLookalikes,
+	"key":        runKey,
 }
 
 func run(ctx context.Context, args []string, out io.Writer) error {

@@ -99,9 +99,8 @@ and says what is wrong, all of it at once.
 `
 
 func runCatalogue(_ context.Context, args []string, out io.Writer) error {
-	check := len(args) > 0 && args[0] == "check"
-	if check {
-		args = args[1:]
+	if len(args) > 0 && args[0] == "check" {
+		return runCheck(args[1:], out)
 	}
 	f := flags("catalogue", catalogueHelp, out)
 	dir := f.String("catalogue", "", "a folder with sheets of your own")
@@ -114,9 +113,6 @@ func runCatalogue(_ context.Context, args []string, out io.Writer) error {
 		return err
 	}
 	switch {
-	case check:
-		fmt.Fprintf(out, "The catalogue is sound: %d species, %d traits, %d sources.\n", len(cat.Species), len(cat.Traits), len(cat.Sources))
-		return nil
 	case *format == "csv":
 		return cat.WriteCSV(out)
 	case *format == "table":

@@ -18,7 +18,8 @@ type pen struct {
 	unit  float64
 	prec  int
 	body  strings.Builder
-	space box // what has been drawn
+	space box     // what has been drawn
+	zero  float64 // the height on the page at which the ruler starts
 }
 
 func newPen(seed uint64, size float64) *pen {
@@ -234,8 +235,8 @@ func (p *pen) text(at pt, anchor, s string) {
 func (p *pen) ruler(scale float64) {
 	cm := 10 * scale
 	b := p.space
-	x, y := b.lo.x-9*p.unit, b.hi.y
-	n := int(math.Ceil(b.h() / cm))
+	x, y := b.lo.x-9*p.unit, p.zero
+	n := int(math.Ceil((y - b.lo.y) / cm))
 	step, number := rulerSteps(b.h() / cm)
 	d := "M" + p.xy(pt{x, y}) + "V" + p.num(y-float64(n)*cm)
 	for i := 0; float64(i)*step <= float64(n)+1e-9; i++ {
@@ -301,7 +302,7 @@ func (p *pen) finish(scale float64, label string) string {
 	p.text(pt{right, p.space.hi.y + 6*p.unit}, "end", label)
 	b := p.space.grown(4*p.unit, 4*p.unit, 4*p.unit, 3*p.unit)
 	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" width="%smm" height="%smm" viewBox="%s %s %[1]s %[2]s">`+
-		`<g fill="none" stroke="%s" stroke-width="%s" stroke-linecap="round" stroke-linejoin="round" font-family="Georgia,serif" font-style="italic">`,
+		`<g fill="none" stroke="%[5]s" stroke-width="%[6]s" stroke-linecap="round" stroke-linejoin="round" font-family="Georgia,serif" font-style="italic">`,
 		p.num(b.w()), p.num(b.h()), p.num(b.lo.x), p.num(b.lo.y), ink, strconv.FormatFloat(firm*p.unit, 'g', 2, 64)) +
 		p.body.String() + "</g></svg>"
 }

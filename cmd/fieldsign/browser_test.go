@@ -1,0 +1,349 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"net/url"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/log"
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+)
+
+// The browser test plays a game in real pages: host, board and six phones in
+// Chromium, over plain HTTP to a host name that is no secure context.
+
+type browser struct {
+	*testing.T
+	ctx       context.Context
+	base      string
+	artifacts string
+
+	mu       sync.Mutex
+	requests map[string]bool // hosts that pages asked
+	faults   []string        // errors in a page's console
+}
+
+func newBrowser(t *testing.T, base string) *browser {
+	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(need(t, "chromium")), chromedp.NoSandbox, chromedp.DisableGPU,
+		chromedp.Flag("host-resolver-rules", "MAP fieldsign.test 127.0.0.1"), chromedp.Flag("disable-background-networking", true),
+		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-quic", true))
+	allocator, stop := chromedp.NewExecAllocator(t.Context(), options...)
+	t.Cleanup(stop)
+	ctx, cancel := chromedp.NewContext(allocator)
+	t.Cleanup(cancel)
+	b := &browser{T: t, ctx: ctx, base: base, artifacts: os.Getenv("FIELDSIGN_ARTIFACTS"), requests: map[string]bool{}}
+	if b.artifacts == "" {
+		b.artifacts = t.TempDir()
+	}
+	if err := chromedp.Do(ctx, chromedp.Navigate("about:blank")); err != nil {
+		t.Fatalf("Chromium does not start: %v", err)
+	}
+	return b
+}
+
+// page is one device: its own cookies and storage.
+type page struct {
+	*browser
+	name string
+	ctx  context.Context
+}
+
+func (b *browser) open(name, path string, width, height int64) *page {
+	b.Helper()
+	ctx, cancel := chromedp.NewContext(b.ctx, chromedp.WithNewBrowserContext(), chromedp.WithListener(b.listen(name)))
+	b.Cleanup(cancel)
+	p := &page{b, name, ctx}
+	if _, err := chromedp.Run(ctx, watching()); err != nil {
+		b.Fatal(err)
+	}
+	if err := chromedp.Do(ctx, chromedp.EmulateViewport(width, height)); err != nil {
+		b.Fatal(err)
+	}
+	p.visit(path)
+	return p
+}
+
+// watching has the page report its requests and its console.
+func watching() chromedp.Action[chromedp.Void] {
+	return chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+		if _, err := cdp.Call(ctx, t, network.Enable, network.EnableParams{}); err != nil {
+			return err
+		}
+		_, err := cdp.Call(ctx, t, log.Enable, cdp.Empty{})
+		return err
+	})
+}
+
+func (b *browser) listen(name string) func(any) {
+	return func(event any) {
+		b.mu.Lock()
+		defer b.mu.Unlock()
+		switch e := event.(type) {
+		case *network.EventRequestWillBeSent:
+			if u, err := url.Parse(e.Request.URL); err == nil && u.Host != "" {
+				b.requests[u.Host] = true
+			}
+		case *runtime.EventExceptionThrown:
+			b.faults = append(b.faults, name+": "+fmt.Sprint(e.ExceptionDetails.Text))
+		case *log.EventEntryAdded:
+			// A page whose hub was killed says so when it tries again.
+			if e.Entry.Level == "error" && !strings.Contains(e.Entry.Text, "ERR_CONNECTION_REFUSED") && !strings.Contains(e.Entry.Text, "WebSocket") {
+				b.faults = append(b.faults, name+": "+e.Entry.Text)
+			}
+		}
+	}
+}
+
+func (p *page) visit(path string) {
+	p.Helper()
+	if err := chromedp.Do(p.ctx, chromedp.Navigate(p.base+path)); err != nil {
+		p.Fatalf("%s: %v", p.name, err)
+	}
+}
+
+// js runs an expression that gives true or false.
+func (p *page) js(expression string) bool {
+	ctx, cancel := context.WithTimeout(p.ctx, 5*time.Second)
+	defer cancel()
+	ok, err := chromedp.Run(ctx, chromedp.Evaluate[bool](expression))
+	return err == nil && ok
+}
+
+// wait waits until an expression holds.
+func (p *page) wait(what, expression string) {
+	p.Helper()
+	for end := time.Now().Add(20 * time.Second); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
+		if p.js(expression) {
+			return
+		}
+	}
+	p.shot("failed-" + p.name)
+	p.Fatalf("%s does not show %s", p.name, what)
+}
+
+func says(text string) string {
+	return "document.body.innerText.includes(" + strconv.Quote(text) + ")"
+}
+
+// press clicks the button whose text begins so.
+func (p *page) press(text string) {
+	p.Helper()
+	p.wait("a button "+text, fmt.Sprintf(`(() => { const b = [...document.querySelectorAll('button')].find(b => b.innerText.trim().startsWith(%q) && !b.disabled); if (!b) return false; b.click(); return true; })()`, text))
+}
+
+// set types into a field.
+func (p *page) set(id, value string) {
+	p.Helper()
+	p.wait("a field "+id, fmt.Sprintf(`(() => { const i = document.getElementById(%q); if (!i) return false; i.value = %q; i.dispatchEvent(new Event('input', {bubbles: true})); return true; })()`, id, value))
+}
+
+// pick presses an option's row on a phone.
+func (p *page) pick(option int) {
+	p.Helper()
+	p.wait("the options", fmt.Sprintf(`(() => { const b = document.querySelectorAll('.options button[aria-disabled=false]')[%d]; if (!b) return false; b.click(); return true; })()`, option))
+}
+
+// key is the key as the host's console marks it.
+func (p *page) key() int {
+	p.Helper()
+	p.wait("the key", `!!document.querySelector('.options .row.key')`)
+	n, err := chromedp.Run(p.ctx, chromedp.Evaluate[int](`[...document.querySelectorAll('.options .row')].findIndex(r => r.classList.contains('key'))`))
+	if err != nil {
+		p.Fatal(err)
+	}
+	return n
+}
+
+func (p *page) shot(name string) {
+	p.Helper()
+	png, err := chromedp.Run(p.ctx, chromedp.CaptureScreenshot())
+	if err == nil {
+		err = os.WriteFile(filepath.Join(p.artifacts, name+".png"), png, 0o644)
+	}
+	if err != nil {
+		p.Errorf("no screenshot %s: %v", name, err)
+	}
+}
+
+const phoneWidth, phoneHeight = 360, 740
+
+func TestAGameInRealPages(t *testing.T) {
+	need(t, "chromium")
+	data, port := filepath.Join(t.TempDir(), "games.db"), freePort(t)
+	hub := start(t, data, port)
+	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", port))
+	host := b.open("host", "/host?game="+hub.code+"#key="+testKey, 1280, 900)
+	board := b.open("board", "/board?game="+hub.code, 1920, 1080)
+	b.open("landing", "/", phoneWidth, phoneHeight).shotWhen("landing", "!!document.getElementById('code')")
+	var phones []*page
+	for i, name := range []string{"Marsh Wrens", "Pine Martens", "Wood Ducks", "Red Efts", "Night Herons", "Kingfishers"} {
+		p := b.open("phone "+name, "/team?game="+hub.code, phoneWidth, phoneHeight)
+		if i == 0 {
+			p.shotWhen("phone-name", "!!document.getElementById('name')")
+			if p.js("isSecureContext") {
+				t.Error("the pages are in a secure context: the test does not show what phones meet")
+			}
+		}
+		p.set("name", name)
+		p.press("Join")
+		p.wait("its name", says(name))
+		phones = append(phones, p)
+	}
+	board.wait("six teams", says("6 teams"))
+	board.shot("board-lobby")
+	phones[0].shot("phone-lobby")
+	host.shot("host-lobby")
+	plan(host)
+
+	openQuestion(b, host, board, phones)
+	host.press("Next")
+	host.wait("the second question", says("question 2")+"||"+says("Question 2"))
+	phones[3].visit("/") // wanders off
+	answerAll(host, append(phones[:3:3], phones[4:]...))
+	phones[3].visit("/team?game=" + hub.code)
+	phones[3].wait("its own name again", says("Red Efts"))
+	phones[3].pick(host.key())
+	board.wait("the reveal", "!!document.querySelector('.row.key')")
+	host.press("Next")
+	board.wait("the leaderboard", "document.querySelectorAll('.leaders tbody tr').length == 6")
+	board.shot("board-break")
+	phones[0].shotWhen("phone-break", "!!document.querySelector('.leaders')")
+
+	host.press("Next")
+	hub = buzzQuestion(b, host, board, phones, hub)
+	host.press("Next")
+	board.wait("the final leaderboard", "document.querySelectorAll('.leaders tbody tr').length == 6")
+	board.shot("board-ended")
+	phones[1].shotWhen("phone-ended", "!!document.querySelector('.leaders')")
+	host.shot("host-ended")
+	b.check(port)
+}
+
+func (p *page) shotWhen(name, expression string) {
+	p.Helper()
+	p.wait("what "+name+" is of", expression)
+	p.shot(name)
+}
+
+// plan makes the first plan short: two open questions and one to buzz for.
+func plan(host *page) {
+	host.Helper()
+	host.set("round-1-count", "2")
+	host.set("round-2-count", "1")
+	host.set("round-1-seconds", "60")
+	host.set("round-2-seconds", "60")
+	host.press("Start the game")
+}
+
+func openQuestion(b *browser, host, board *page, phones []*page) {
+	b.Helper()
+	board.wait("a question", "document.querySelectorAll('.options .row').length >= 2")
+	phones[0].wait("a question", "document.querySelectorAll('.options button').length >= 2")
+	for _, p := range append(phones[:6:6], board) {
+		if p.js("!!document.querySelector('.row.key')") {
+			b.Errorf("%s shows the key before the reveal", p.name)
+		}
+	}
+	key := host.key()
+	phones[0].shot("phone-question")
+	board.shot("board-question")
+	host.shot("host-question")
+	phones[0].pick(key)
+	phones[0].wait("that the answer is in", says("Answer sent"))
+	phones[0].shot("phone-answered")
+	for i, p := range phones[1:] {
+		p.pick((key + i) % 3)
+	}
+	board.wait("the reveal", "!!document.querySelector('.row.key')")
+	board.shot("board-reveal")
+	phones[0].shotWhen("phone-right", says("Right"))
+	host.shot("host-reveal")
+}
+
+func answerAll(host *page, phones []*page) {
+	host.Helper()
+	key := host.key()
+	for _, p := range phones {
+		p.pick(key)
+	}
+}
+
+// buzzQuestion has the hub killed while a team holds the buzz.
+func buzzQuestion(b *browser, host, board *page, phones []*page, hub *program) *program {
+	b.Helper()
+	buzz := `(() => { const b = document.querySelector('button.buzz'); if (!b || b.getAttribute('aria-disabled') !== 'false') return false; b.dispatchEvent(new PointerEvent('pointerdown', {bubbles: true})); return true; })()`
+	phones[1].wait("the buzz bar", "!!document.querySelector('button.buzz')")
+	phones[1].shot("phone-buzz")
+	phones[1].wait("the buzz bar", buzz)
+	phones[1].wait("that it holds the buzz", "document.querySelectorAll('.options button').length >= 2")
+	phones[1].shot("phone-holds")
+	phones[2].shotWhen("phone-beaten", says("Pine Martens"))
+	board.shotWhen("board-buzz", says("Pine Martens"))
+
+	hub.kill()
+	phones[0].wait("that the hub is gone", "!!document.querySelector('.banner.urgent')")
+	phones[0].shot("phone-lost")
+	hub = start(b.T, hub.data, hub.port)
+	for _, p := range append(phones[:6:6], board, host) {
+		p.wait("that it is back, and paused", "!document.querySelector('.banner.urgent') && !!document.querySelector('.banner') && "+says("restarted"))
+	}
+	phones[1].shot("phone-paused")
+	host.press("Resume")
+	key := host.key()
+	phones[1].pick((key + 1) % 4) // wrong: locked out, and the rest play on
+	phones[1].wait("that it is locked out", says("Locked out"))
+	phones[1].shot("phone-locked")
+	phones[2].wait("the buzz bar", buzz)
+	phones[2].pick(key)
+	board.wait("the reveal", "!!document.querySelector('.row.key')")
+	board.shot("board-buzz-reveal")
+	return hub
+}
+
+// check is what must hold of every page over the whole game.
+func (b *browser) check(port int) {
+	b.Helper()
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	for host := range b.requests {
+		if host != fmt.Sprintf("fieldsign.test:%d", port) {
+			b.Errorf("a page asked %s", host)
+		}
+	}
+	if len(b.requests) == 0 {
+		b.Error("no request was seen at all")
+	}
+	for _, f := range b.faults {
+		b.Errorf("console: %s", f)
+	}
+}
+
+// The QR code is read by an independent reader, as the board shows it.
+func TestQRCode(t *testing.T) {
+	zbar := need(t, "zbarimg")
+	need(t, "chromium")
+	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
+	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
+	board := b.open("board", "/board?game="+hub.code, 1920, 1080)
+	board.wait("the QR code", "document.querySelector('img')?.complete && document.querySelector('img').naturalWidth > 0")
+	board.shot("board-empty")
+	var out bytes.Buffer
+	cmd := exec.Command(zbar, "-q", "--raw", filepath.Join(board.artifacts, "board-empty.png"))
+	cmd.Stdout = &out
+	cmd.Run() // it complains of a missing bus on its error output
+	if got, want := strings.TrimSpace(out.String()), fmt.Sprintf("http://fieldsign.test:%d/team?game=%s", hub.port, hub.code); got != want {
+		t.Errorf("the code reads %q, want %q", got, want)
+	}
+}

@@ -1,0 +1,258 @@
+package main
+
+import (
+	"bufio"
+	"context"
+	"fmt"
+	"net"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"sync"
+	"syscall"
+	"testing"
+	"time"
+
+	"fieldsign/hub/bot"
+)
+
+// The program itself, built once, is what these tests start and kill.
+
+var build = sync.OnceValues(func() (string, error) {
+	dir, err := os.MkdirTemp("", "fieldsign")
+	if err != nil {
+		return "", err
+	}
+	binary := filepath.Join(dir, "fieldsign")
+	out, err := exec.Command("go", "build", "-o", binary, ".").CombinedOutput()
+	if err != nil {
+		return "", fmt.Errorf("%w: %s", err, out)
+	}
+	return binary, nil
+})
+
+func TestMain(m *testing.M) {
+	code := m.Run()
+	if binary, err := build(); err == nil {
+		os.RemoveAll(filepath.Dir(binary))
+	}
+	os.Exit(code)
+}
+
+const testKey = "key-of-the-tests"
+
+// program is a running fieldsign.
+type program struct {
+	*testing.T
+	cmd        *exec.Cmd
+	port       int
+	data, code string
+}
+
+func freePort(t *testing.T) int {
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer l.Close()
+	return l.Addr().(*net.TCPAddr).Port
+}
+
+var codeLine = regexp.MustCompile(`Join code\s+(\S+)`)
+
+// start runs the program and waits for its join code.
+func start(t *testing.T, data string, port int, args ...string) *program {
+	t.Helper()
+	binary, err := build()
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := &program{T: t, port: port, data: data}
+	address := fmt.Sprintf("http://fieldsign.test:%d", port)
+	p.cmd = exec.Command(binary, append([]string{"--listen", fmt.Sprintf("127.0.0.1:%d", port), "--data", data, "--address", address}, args...)...)
+	p.cmd.Env = append(os.Environ(), "FIELDSIGN_HOST_KEY="+testKey)
+	p.cmd.Stderr = os.Stderr
+	out, err := p.cmd.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := p.cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { p.cmd.Process.Kill(); p.cmd.Wait() })
+	lines := bufio.NewScanner(out)
+	for lines.Scan() {
+		if m := codeLine.FindStringSubmatch(lines.Text()); m != nil {
+			p.code = m[1]
+			go func() {
+				for lines.Scan() {
+				}
+			}()
+			return p
+		}
+	}
+	t.Fatalf("fieldsign ended without a join code: %v", p.cmd.Wait())
+	return nil
+}
+
+func (p *program) url() string { return fmt.Sprintf("http://127.0.0.1:%d", p.port) }
+
+// kill is kill -9.
+func (p *program) kill() {
+	p.Helper()
+	if err := p.cmd.Process.Signal(syscall.SIGKILL); err != nil {
+		p.Fatal(err)
+	}
+	p.cmd.Wait()
+}
+
+func dialed(t *testing.T, p *program, first map[string]any) *bot.Conn {
+	t.Helper()
+	c, err := bot.Dial(t.Context(), p.url(), p.code)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := c.Send(t.Context(), first); err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// awaited reads frames up to one that fits.
+func awaited(t *testing.T, c *bot.Conn, what string, fits func(bot.Frame) bool) bot.Frame {
+	t.Helper()
+	ctx, cancel := context.WithTimeout(t.Context(), 20*time.Second)
+	defer cancel()
+	for {
+		f, err := c.Receive(ctx)
+		if err != nil {
+			t.Fatalf("waiting for %s: %v", what, err)
+		}
+		if fits(f) {
+			return f
+		}
+	}
+}
+
+func done(id string) func(bot.Frame) bool {
+	return func(f bot.Frame) bool { return f.Type == "done" && f.ID == id }
+}
+
+// Killed at each step of a buzz question, the next start has the same question,
+// the same scores and every acknowledged step.
+func TestKilledInABuzzRound(t *testing.T) {
+	data, port := filepath.Join(t.TempDir(), "games.db"), freePort(t)
+	p := start(t, data, port)
+	host := dialed(t, p, map[string]any{"type": "host", "key": testKey})
+	wrens := dialed(t, p, map[string]any{"type": "join", "name": "Wrens"})
+	token := awaited(t, wrens, "welcome", func(f bot.Frame) bool { return f.Type == "welcome" }).Token
+	otters := dialed(t, p, map[string]any{"type": "join", "name": "Otters"})
+	tokenOtters := awaited(t, otters, "welcome", func(f bot.Frame) bool { return f.Type == "welcome" }).Token
+	round := map[string]any{"name": "R", "kind": "buzz", "subjects": []string{"skull"}, "count": 2, "seconds": 60, "points": 100, "penalty": 30}
+	host.Send(t.Context(), map[string]any{"type": "do", "id": "1", "action": "plan", "plan": map[string]any{"title": "T", "seed": 9, "rounds": []any{round}}})
+	awaited(t, host, "the plan", done("1"))
+	host.Send(t.Context(), map[string]any{"type": "do", "id": "2", "action": "next"})
+	asking := awaited(t, host, "the question", func(f bot.Frame) bool { return f.Phase == "asking" })
+	q := asking.Question.ID
+	steps := []struct {
+		who  string
+		send map[string]any
+	}{
+		{token, map[string]any{"type": "buzz", "id": "a", "question": q}},
+		{token, map[string]any{"type": "answer", "id": "b", "question": q, "option": (asking.Host.Key + 1) % 4}},
+		{tokenOtters, map[string]any{"type": "buzz", "id": "c", "question": q}},
+		{tokenOtters, map[string]any{"type": "answer", "id": "d", "question": q, "option": asking.Host.Key}},
+	}
+	scores := map[string]string{}
+	for i, step := range steps {
+		c := dialed(t, p, map[string]any{"type": "resume", "token": step.who})
+		awaited(t, c, "welcome", func(f bot.Frame) bool { return f.Type == "welcome" })
+		c.Send(t.Context(), step.send)
+		awaited(t, c, "its effect", done(step.send["id"].(string)))
+		p.kill()
+		p = start(t, data, port)
+		again := dialed(t, p, map[string]any{"type": "resume", "token": step.who})
+		back := awaited(t, again, "the state", func(f bot.Frame) bool { return f.Type == "state" })
+		if back.Question == nil || back.Question.ID != q || i < 3 && (!back.Paused || back.Notice == "") {
+			t.Fatalf("after step %d the game stands at %s", i, back.Raw)
+		}
+		again.Send(t.Context(), step.send) // repeated, it changes nothing
+		if f := awaited(t, again, "the repetition", func(f bot.Frame) bool { return f.ID == step.send["id"] }); f.Type != "done" {
+			t.Fatalf("step %d repeated: %s", i, f.Raw)
+		}
+		scores[fmt.Sprint(i)] = fmt.Sprint(back.Leaders)
+		host = dialed(t, p, map[string]any{"type": "host", "key": testKey})
+		state := awaited(t, host, "the host's state", func(f bot.Frame) bool { return f.Type == "state" })
+		if state.Paused {
+			host.Send(t.Context(), map[string]any{"type": "do", "id": fmt.Sprint("resume", i), "action": "resume"})
+			awaited(t, host, "going on", done(fmt.Sprint("resume", i)))
+		}
+	}
+	if want := "[{1 t2 Otters 100} {2 t1 Wrens -30}]"; scores["3"] != want {
+		t.Errorf("scores %s, want %s", scores["3"], want)
+	}
+}
+
+func TestPortInUse(t *testing.T) {
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer l.Close()
+	data := filepath.Join(t.TempDir(), "games.db")
+	err = run(t.Context(), []string{"--listen", l.Addr().String(), "--data", data}, &strings.Builder{})
+	if err == nil || !strings.Contains(err.Error(), "in use") || !strings.Contains(err.Error(), "--listen") {
+		t.Errorf("got %v", err)
+	}
+	if _, err := os.Stat(data); err == nil {
+		t.Error("the data file was touched")
+	}
+}
+
+func TestDataInUse(t *testing.T) {
+	data := filepath.Join(t.TempDir(), "games.db")
+	start(t, data, freePort(t))
+	err := run(t.Context(), []string{"--listen", "127.0.0.1:0", "--data", data}, &strings.Builder{})
+	if err == nil || !strings.Contains(err.Error(), "--data") {
+		t.Errorf("got %v", err)
+	}
+}
+
+func TestBadCommands(t *testing.T) {
+	broken := t.TempDir()
+	os.WriteFile(filepath.Join(broken, "traits.csv"), []byte("trait,subject\nx,y\n"), 0o644)
+	for want, args := range map[string][]string{
+		"no command":    {"dance"},
+		"--rehearse":    {"--rehearse", "99"},
+		"no roster":     {"questions", "--roster", "zoo"},
+		"no subject":    {"questions", "--subjects", "bark"},
+		"--format":      {"questions", "--format", "xml"},
+		"traits.csv":    {"catalogue", "check", "--catalogue", broken},
+		"difficulty":    {"questions", "--difficulty", "9"},
+		"1 to 100000":   {"questions", "--count", "0"},
+		"not defined":   {"--nonsense"},
+		"is not a flag": {"--new", "nonsense"},
+		"different":     {"questions", "--roster", "waterside", "--count", "90000"},
+		"no template":   {"questions", "--template", "riddle"},
+	} {
+		if err := run(t.Context(), args, &strings.Builder{}); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%v: %v, want it to say %q", args, err, want)
+		}
+	}
+}
+
+// need skips a test whose tool is not installed, or fails it where all must run.
+func need(t *testing.T, tool string) string {
+	t.Helper()
+	path, err := exec.LookPath(tool)
+	switch {
+	case err == nil:
+	case os.Getenv("FIELDSIGN_ALL") != "":
+		t.Fatalf("%s is not installed: run make tools", tool)
+	default:
+		t.Skipf("%s is not installed: run make tools", tool)
+	}
+	return path
+}
