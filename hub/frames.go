@@ -180,7 +180,7 @@ func (t *table) admit(c *client, r role, w welcome) {
 		c.tell(forPhones(v, standings))
 		t.changed = true // the console's list of who is there
 	case board:
-		c.tell(forBoard(v, standings))
+		c.tell(t.boardState(v, standings))
 	case host:
 		c.tell(t.hostState(v, standings))
 	}

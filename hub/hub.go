@@ -37,7 +37,8 @@ type Hub struct {
 	planner *planner
 	hostKey string
 	roster  string
-	address string
+	address string // without a slash at its end
+	joinAt  string // its host name and port
 	rosters []string
 	log     *slog.Logger
 	start   time.Time // of the hub's monotonic clock
@@ -55,6 +56,7 @@ type Hub struct {
 func New(c Config) (*Hub, error) {
 	h := &Hub{store: c.Store, hostKey: c.HostKey, roster: c.Roster, address: strings.TrimSuffix(c.Address, "/"), log: c.Log, start: time.Now(),
 		planner: &planner{catalogue: c.Catalogue, banks: map[string]*questions.Bank{}}, rosters: catalogue.Rosters(), tables: map[string]*table{}}
+	_, h.joinAt, _ = strings.Cut(h.address, "://")
 	h.ctx, h.cancel = context.WithCancel(context.Background())
 	if err := h.takeUp(); err != nil {
 		h.cancel()

@@ -121,7 +121,8 @@ type state struct {
 	Span     int64           `json:"span"` // ms
 	Teams    int             `json:"teams"`
 	Answered int             `json:"answered"`
-	Names    []string        `json:"names,omitempty"` // the board's lobby
+	Names    []string        `json:"names,omitempty"`  // the board's lobby
+	JoinAt   string          `json:"joinAt,omitempty"` // for the board: the host name and port that phones reach
 	Buzz     *buzzView       `json:"buzz,omitempty"`
 	Reveal   *revealView     `json:"reveal,omitempty"`
 	Leaders  []game.Standing `json:"leaders"`

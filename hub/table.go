@@ -262,7 +262,7 @@ func (t *table) show() {
 	t.changed, t.urgent, t.shown = false, false, now
 	standings := t.state.Standings()
 	v := public(&t.state, t.now())
-	phones, boards := prepare(forPhones(v, standings)), prepare(forBoard(v, standings))
+	phones, boards := prepare(forPhones(v, standings)), prepare(t.boardState(v, standings))
 	for c := range t.clients {
 		switch c.role {
 		case team:
@@ -273,6 +273,12 @@ func (t *table) show() {
 			c.tell(t.hostState(v, standings))
 		}
 	}
+}
+
+func (t *table) boardState(v state, standings []game.Standing) state {
+	v = forBoard(v, standings)
+	v.JoinAt = t.hub.joinAt
+	return v
 }
 
 func (t *table) hostState(v state, standings []game.Standing) state {

@@ -25,7 +25,12 @@ type index struct {
 	animal  []fact  // of the animal sheet, for compounds
 	ranges  []scale // numeric traits
 	alike   similarity
+	class   []string // mammal or bird, by species
 }
+
+// akin are the species of the key's class: nobody mistakes a crow for a bear,
+// and a bird has no front print.
+func (ix *index) akin(key, i int) bool { return ix.class[key] == ix.class[i] }
 
 // scale is a numeric trait with its species by ascending lower bound.
 type scale struct {
@@ -38,6 +43,7 @@ func newIndex(c *catalogue.Catalogue, roster catalogue.Roster, subject string) *
 	for _, name := range roster.Of(subject) {
 		s, _ := c.Find(name)
 		ix.species = append(ix.species, s)
+		ix.class = append(ix.class, s.Values["class"].Text)
 	}
 	ix.of = make([][]int, len(ix.species))
 	var own []catalogue.Trait

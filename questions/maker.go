@@ -13,6 +13,8 @@ const (
 	optionCount = 4
 	// above this many species the look-alikes are sought in a random sample
 	sampleSize = 128
+	// below this rank a species is no look-alike
+	unlike = 0.5
 )
 
 // maker makes questions in one subject; its dice are the set's own.
@@ -62,15 +64,15 @@ func (m *maker) others(key int) []int {
 	var out []int
 	if len(m.species) <= sampleSize {
 		for i := range m.species {
-			if i != key {
+			if i != key && m.akin(key, i) {
 				out = append(out, i)
 			}
 		}
 		return out
 	}
 	taken := map[int]bool{key: true}
-	for len(out) < sampleSize {
-		if i := m.dice.IntN(len(m.species)); !taken[i] {
+	for range 4 * sampleSize {
+		if i := m.dice.IntN(len(m.species)); !taken[i] && m.akin(key, i) && len(out) < sampleSize {
 			taken[i] = true
 			out = append(out, i)
 		}
@@ -93,8 +95,12 @@ func (m *maker) choose(key int, candidates bitset, n int) []int {
 	if len(fit) < n {
 		return nil
 	}
-	// Twice as many as needed, so that the same key meets different company.
+	// Twice as many as needed, so that the same key meets different company;
+	// but none that is much unlike, where there are others.
 	fit = fit[:min(len(fit), 2*n)]
+	for len(fit) > n && m.wish == 0 && fit[len(fit)-1].rank < unlike {
+		fit = fit[:len(fit)-1]
+	}
 	m.dice.Shuffle(len(fit), func(i, j int) { fit[i], fit[j] = fit[j], fit[i] })
 	out := make([]int, n)
 	for i := range out {

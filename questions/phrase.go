@@ -14,12 +14,20 @@ func the(s catalogue.Species) string {
 	return "the " + s.Vernacular
 }
 
-// its is the part looked at, as owned: "the red fox's skull", or the animal itself.
+// part is what of the species a trait looks at; a bird has but one kind of print.
+func part(s catalogue.Species, t catalogue.Trait) string {
+	if s.Values["class"].Text == "bird" {
+		return strings.TrimPrefix(t.Part, "front ")
+	}
+	return t.Part
+}
+
+// its is the part as owned: "the red fox's skull", or the animal itself.
 func its(s catalogue.Species, t catalogue.Trait) string {
 	if t.Part == "" {
 		return the(s)
 	}
-	return the(s) + "'s " + t.Part
+	return the(s) + "'s " + part(s, t)
 }
 
 // actual puts in words what the species shows for the trait.
@@ -39,11 +47,12 @@ func (f fact) holds() string {
 	return f.trait.Say(f.value)
 }
 
-// which asks for the animal whose part does as the verb phrase says.
-func which(t catalogue.Trait, adjective, phrase string) string {
+// which asks for the animal, like the key species s, whose part does as the
+// verb phrase says.
+func which(s catalogue.Species, t catalogue.Trait, adjective, phrase string) string {
 	animal := "Which " + adjective + "animal"
 	if t.Part != "" {
-		animal += "'s " + t.Part
+		animal += "'s " + part(s, t)
 	}
 	return animal + " " + phrase + "?"
 }

@@ -155,13 +155,10 @@ func (p *planner) try(t template, m *maker, key int) bool {
 	const tries = 3
 	for range tries {
 		q, ok := t.make(m, key)
-		if !ok {
+		if !ok || p.wish.Difficulty != 0 && q.Difficulty != p.wish.Difficulty {
 			return false
 		}
 		q.Template = t.name
-		if p.wish.Difficulty != 0 {
-			q.Difficulty = p.wish.Difficulty
-		}
 		if signature := q.signature(); !p.seen[signature] {
 			p.seen[signature] = true
 			q.ID = fmt.Sprintf("q%d-%016x", len(p.set)+1, hash(signature))

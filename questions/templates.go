@@ -59,7 +59,7 @@ func formulaToAnimal(m *maker, key int) (Question, bool) {
 
 // lacksTrait: "Which animal's skull has no diastema?"
 func lacksTrait(m *maker, key int) (Question, bool) {
-	return m.single(key, m.of[key], func(f fact) bool { return zero(f) || !positive(f) })
+	return m.single(key, m.of[key], func(f fact) bool { return zero(f) || !positive(f) && f.trait.From == "" })
 }
 
 func zero(f fact) bool     { return f.trait.Kind == catalogue.Count && f.value.Lo == 0 }
@@ -74,7 +74,7 @@ func (m *maker) single(key int, places []int, fit func(fact) bool) (Question, bo
 		if wrong := m.choose(key, f.no, others); wrong != nil {
 			m.used[root(f.trait)]++
 			q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{f.claim})
-			q.Prompt = which(f.trait, "", f.holds())
+			q.Prompt = which(m.species[key], f.trait, "", f.holds())
 			q.Reason = m.only(key, f) + m.contrast(wrong[0], f.trait)
 			return q, true
 		}
@@ -93,11 +93,10 @@ func (m *maker) contrast(i int, t catalogue.Trait) string {
 
 // nameTheAnimal: "Name the animal: its … and its …."
 func nameTheAnimal(m *maker, key int) (Question, bool) {
-	facts := m.shuffled(m.facts, m.of[key])
-	facts = slices.DeleteFunc(facts, func(f fact) bool { return f.trait.Kind == catalogue.Formula || !positive(f) && f.trait.From != "" })
+	facts := slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f fact) bool { return f.trait.Kind == catalogue.Formula || !f.telling() })
 	for start := range min(len(facts), 4) {
 		chosen := distinctTraits(facts[start:], 3)
-		if len(chosen) < 3 {
+		if len(chosen) < 2 {
 			break
 		}
 		excluded := newBitset(len(m.species))
@@ -111,6 +110,11 @@ func nameTheAnimal(m *maker, key int) (Question, bool) {
 		return m.described(key, wrong, chosen), true
 	}
 	return Question{}, false
+}
+
+// telling facts are seen on the animal and hold for the fewer species.
+func (f fact) telling() bool {
+	return positive(f) && f.value.Text != "none" && f.yes.count() <= f.no.count()
 }
 
 func distinctTraits(facts []fact, n int) []fact {
@@ -129,7 +133,7 @@ func (m *maker) described(key int, wrong []int, facts []fact) Question {
 	for _, f := range facts {
 		m.used[root(f.trait)]++
 		claims = append(claims, f.claim)
-		clauses = append(clauses, ownedBy("its", f.trait)+" "+f.holds())
+		clauses = append(clauses, itsOwn(m.species[key], f.trait)+" "+f.holds())
 	}
 	q := m.bySpecies(key, wrong, m.name, claims)
 	q.Prompt = "Which animal is this? " + sentence(series(clauses)) + "."
@@ -137,11 +141,12 @@ func (m *maker) described(key int, wrong []int, facts []fact) Question {
 	return q
 }
 
-func ownedBy(owner string, t catalogue.Trait) string {
+// itsOwn is the part of a species named before: "its skull", or "it".
+func itsOwn(s catalogue.Species, t catalogue.Trait) string {
 	if t.Part == "" {
 		return "it"
 	}
-	return owner + " " + t.Part
+	return "its " + part(s, t)
 }
 
 // exclusions says for each distractor one claim that it fails.
@@ -180,10 +185,10 @@ func (m *maker) separate(key int, nb neighbour) (Question, bool) {
 		return Question{}, false
 	}
 	f := facts[deciding]
-	list := []statement{m.stated(f)}
+	list := []statement{m.stated(key, f)}
 	for _, g := range m.shuffled(m.facts, m.of[key]) {
 		if g.yes.has(nb.species) {
-			list = m.join(list, g)
+			list = m.join(key, list, g)
 		}
 	}
 	if len(list) < optionCount {
@@ -197,17 +202,17 @@ func (m *maker) separate(key int, nb neighbour) (Question, bool) {
 	return q, true
 }
 
-func (m *maker) stated(f fact) statement {
-	return statement{sentence(ownedBy("its", f.trait)) + " " + f.holds() + ".", f.claim, f.trait}
+func (m *maker) stated(key int, f fact) statement {
+	return statement{sentence(itsOwn(m.species[key], f.trait)) + " " + f.holds() + ".", f.claim, f.trait}
 }
 
 // join adds a fact's statement unless its trait is there already or the list is full.
-func (m *maker) join(list []statement, f fact) []statement {
+func (m *maker) join(key int, list []statement, f fact) []statement {
 	known := func(s statement) bool { return root(s.trait) == root(f.trait) }
 	if len(list) >= optionCount || f.trait.Kind == catalogue.Formula || slices.ContainsFunc(list, known) {
 		return list
 	}
-	return append(list, m.stated(f))
+	return append(list, m.stated(key, f))
 }
 
 // trueOf: "Which of these is true of the red fox?"
@@ -237,10 +242,10 @@ func (m *maker) statements(key int, facts []fact, right, wrong func(fact) bool, 
 		return Question{}, false
 	}
 	f := all[at]
-	list := []statement{m.stated(f)}
+	list := []statement{m.stated(key, f)}
 	for _, g := range all {
 		if wrong(g) {
-			list = m.join(list, g)
+			list = m.join(key, list, g)
 		}
 	}
 	if len(list) < optionCount || m.wish != 0 && 6-f.trait.Ease != m.wish {

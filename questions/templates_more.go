@@ -14,7 +14,7 @@ func compound(m *maker, key int) (Question, bool) {
 	own := m.shuffled(m.facts, m.of[key])
 	for _, a := range m.shuffled(animal, sequence(len(animal))) {
 		for _, f := range own {
-			if f.trait.Kind == catalogue.Formula || f.trait.Part == "" {
+			if f.trait.Kind == catalogue.Formula || f.trait.Part == "" || !positive(f) && f.trait.From != "" {
 				continue
 			}
 			if q, ok := m.compounded(key, a, f); ok {
@@ -44,8 +44,8 @@ func (m *maker) compounded(key int, a, f fact) (Question, bool) {
 	}
 	m.used[root(f.trait)]++
 	q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{a.claim, claim})
-	q.Prompt = which(f.trait, a.trait.Adjective(a.value)+" ", phrase)
-	q.Reason = fmt.Sprintf("%s %s, and its %s %s. %s", sentence(the(m.species[key])), a.holds(), f.trait.Part, actual(m.species[key], f.trait),
+	q.Prompt = which(m.species[key], f.trait, a.trait.Adjective(a.value)+" ", phrase)
+	q.Reason = fmt.Sprintf("%s %s, and %s %s. %s", sentence(the(m.species[key])), a.holds(), itsOwn(m.species[key], f.trait), actual(m.species[key], f.trait),
 		m.exclusions(wrong, []fact{a, f}))
 	return q, true
 }
@@ -115,7 +115,7 @@ func (m *maker) compared(key int, wrong []int, t catalogue.Trait, op, words stri
 	m.used[root(t)]++
 	limit := catalogue.Value{Status: catalogue.Known, Lo: edge, Hi: edge}.String()
 	q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{{Trait: t.ID, Op: op, Value: limit}})
-	q.Prompt = which(t, "", words)
+	q.Prompt = which(m.species[key], t, "", words)
 	q.Reason = fmt.Sprintf("%s %s; next comes %s, which %s.", sentence(its(m.species[key], t)), actual(m.species[key], t),
 		its(m.species[next], t), actual(m.species[next], t))
 	return q
@@ -137,7 +137,7 @@ func oddOneOut(m *maker, key int) (Question, bool) {
 		q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{claim})
 		q.Prompt = fmt.Sprintf("By the %s, which animal is the odd one out?", f.trait.Label)
 		q.Reason = fmt.Sprintf("%s %s; for the other three, the %s %s.", sentence(its(m.species[key], f.trait)), actual(m.species[key], f.trait),
-			orAnimal(f.trait.Part), f.holds())
+			orAnimal(part(m.species[key], f.trait)), f.holds())
 		return q, true
 	}
 	return Question{}, false
@@ -198,10 +198,7 @@ func toothWords(trait string, v catalogue.Value) string {
 func missingTeeth(m *maker, key int) (Question, bool) {
 	var list []statement
 	var deciding catalogue.Trait
-	for _, p := range m.dice.Perm(len(m.ranges) + len(m.facts)) {
-		if p >= len(m.facts) {
-			continue
-		}
+	for _, p := range m.dice.Perm(len(m.facts)) {
 		f := m.facts[p]
 		if f.trait.Unit != "per side" || !zero(f) || !f.yes.has(key) {
 			continue

@@ -12,7 +12,7 @@ const rowLetters = 20; // what a row takes besides its text, in letters
 const roomyLetters = 270;
 const denseLetters = 460;
 
-export function BoardScreen({ state, link, address = location.host }) {
+export function BoardScreen({ state, link, address = state.joinAt || location.host }) {
   const Screen = screens[state.phase];
   return html`
     <${Banners} link=${link} state=${state} />

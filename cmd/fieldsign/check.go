@@ -49,8 +49,8 @@ func writeCheck(out io.Writer, k questions.Check, verbose bool) {
 	}
 	writeList(out, fmt.Sprintf("%d of %d pairs are told apart by no trait", len(pairs), k.Pairs), pairs, verbose)
 	fmt.Fprintf(out, "  %d values vary and so decide nothing\n", k.Unsettled)
-	writeList(out, fmt.Sprintf("%d values are not known, by trait", k.Unknown()), tallied(k.Missing), verbose)
 	if k.Unknown() > 0 {
+		writeList(out, fmt.Sprintf("%d values are not known, by trait", k.Unknown()), tallied(k.Missing), verbose)
 		writeList(out, "the same by species", tallied(k.Blank), verbose)
 	}
 	var recalled []string

@@ -236,10 +236,10 @@ func (p *pen) ruler(scale float64) {
 	cm := 10 * scale
 	b := p.space
 	x, y := b.lo.x-9*p.unit, p.zero
-	n := int(math.Ceil((y - b.lo.y) / cm))
-	step, number := rulerSteps(b.h() / cm)
-	d := "M" + p.xy(pt{x, y}) + "V" + p.num(y-float64(n)*cm)
-	for i := 0; float64(i)*step <= float64(n)+1e-9; i++ {
+	step, number := rulerSteps((y - b.lo.y) / cm)
+	n := math.Ceil((y-b.lo.y)/cm/step) * step
+	d := "M" + p.xy(pt{x, y}) + "V" + p.num(y-n*cm)
+	for i := 0; float64(i)*step <= n+1e-9; i++ {
 		at := float64(i) * step
 		long := 1.5
 		if isMultiple(at, number) {
@@ -250,10 +250,10 @@ func (p *pen) ruler(scale float64) {
 		d += "M" + p.xy(pt{x, y - at*cm}) + "h" + p.num(long*p.unit)
 	}
 	p.put(d, style{weight: light})
-	for at := 0.; at <= float64(n)+1e-9; at += number {
+	for at := 0.; at <= n+1e-9; at += number {
 		p.text(pt{x - 1.5*p.unit, y - at*cm + 1.5*p.unit}, "end", strconv.FormatFloat(at, 'f', -1, 64))
 	}
-	p.space = p.space.with(pt{x, y - float64(n)*cm}, pt{x, y + 2*p.unit})
+	p.space = p.space.with(pt{x, y - n*cm}, pt{x, y + 2*p.unit})
 }
 
 // rulerSteps chooses ticks and numbers, in cm, for a ruler of so many cm.
