@@ -144,7 +144,7 @@ func (m *maker) bySpecies(key int, others []int, text func(i int) string, test [
 	for _, i := range append([]int{key}, others...) {
 		q.Options = append(q.Options, Option{Species: m.species[i].Name, Text: text(i)})
 	}
-	return m.mixed(q)
+	return mixed(q, m.dice)
 }
 
 // statement is an option of a question about one species, or two.
@@ -161,12 +161,12 @@ func (m *maker) byStatement(about About, list []statement) Question {
 		q.Options = append(q.Options, Option{Text: s.text, Test: &Test{[]catalogue.Claim{s.claim}}})
 	}
 	q.Difficulty = 6 - list[0].trait.Ease
-	return m.mixed(q)
+	return mixed(q, m.dice)
 }
 
 // mixed puts the options, whose first is the key, in random order.
-func (m *maker) mixed(q Question) Question {
-	m.dice.Shuffle(len(q.Options), func(i, j int) {
+func mixed(q Question, dice *rand.Rand) Question {
+	dice.Shuffle(len(q.Options), func(i, j int) {
 		q.Options[i], q.Options[j] = q.Options[j], q.Options[i]
 		switch q.Key {
 		case i:

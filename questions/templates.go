@@ -42,6 +42,9 @@ func Templates() []string {
 	for _, t := range templates {
 		names = append(names, t.name)
 	}
+	for _, t := range loreTemplates {
+		names = append(names, t.name)
+	}
 	return names
 }
 

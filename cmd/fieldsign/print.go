@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strconv"
 	"strings"
 
 	"fieldsign/questions"
@@ -38,6 +39,8 @@ func runQuestions(_ context.Context, args []string, out io.Writer) error {
 	seed := f.Uint64("seed", 1, "another seed, another set")
 	subjects := f.String("subjects", "skull,track,scat", "which of animal, skull, track, scat")
 	difficulty := f.Int("difficulty", 0, "1 (unlike animals) to 5 (the closest look-alikes); 0: any")
+	shares := f.String("shares", "", "of the subjects in their order, such as 3,2,1 (default: equal)")
+	rising := f.Bool("rising", false, "from difficulty 1 at the start to 5 at the end")
 	template := f.String("template", "", "only these templates, separated by commas: "+strings.Join(questions.Templates(), ", "))
 	format := f.String("format", "text", "text or jsonl (one JSON object a line)")
 	if err := f.Parse(args); err != nil {
@@ -51,7 +54,12 @@ func runQuestions(_ context.Context, args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	set, err := questions.NewBank(cat, roster).Set(questions.Wish{Subjects: split(*subjects), Count: *count, Seed: *seed, Difficulty: *difficulty, Templates: split(*template)})
+	parts, err := numbers(*shares)
+	if err != nil {
+		return err
+	}
+	set, err := questions.NewBank(cat, roster).Set(questions.Wish{Subjects: split(*subjects), Shares: parts, Count: *count, Seed: *seed,
+		Difficulty: *difficulty, Rising: *rising, Templates: split(*template)})
 	if err != nil {
 		return err
 	}
@@ -67,6 +75,18 @@ func runQuestions(_ context.Context, args []string, out io.Writer) error {
 
 func split(list string) []string {
 	return strings.FieldsFunc(list, func(r rune) bool { return r == ',' || r == ' ' })
+}
+
+func numbers(list string) ([]int, error) {
+	var out []int
+	for _, word := range split(list) {
+		n, err := strconv.Atoi(word)
+		if err != nil {
+			return nil, fmt.Errorf("--shares takes whole numbers such as 3,2,1, not %q", word)
+		}
+		out = append(out, n)
+	}
+	return out, nil
 }
 
 func writeLines(out io.Writer, set []questions.Question) error {

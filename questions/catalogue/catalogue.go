@@ -104,6 +104,7 @@ type Catalogue struct {
 	Traits  []Trait
 	Species []Species // by scientific name
 	Sources []Source
+	Lore    []Lore
 
 	traits  map[string]int
 	species map[string]int

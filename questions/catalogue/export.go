@@ -6,7 +6,8 @@ import (
 )
 
 // WriteCSV writes the catalogue as species,trait,value,unit,source, one value
-// a line (RFC 4180), computed traits included.
+// a line (RFC 4180), computed traits included. Lore follows, with the entry's
+// name for the species and its kind for the trait.
 func (c *Catalogue) WriteCSV(w io.Writer) error {
 	out := csv.NewWriter(w)
 	out.UseCRLF = true
@@ -22,6 +23,11 @@ func (c *Catalogue) WriteCSV(w io.Writer) error {
 			if err := out.Write([]string{s.Name, t.ID, v.String(), t.Unit, v.Source}); err != nil {
 				return err
 			}
+		}
+	}
+	for _, l := range c.Lore {
+		if err := out.Write([]string{l.Name, l.Kind, l.Meaning, "", l.Source}); err != nil {
+			return err
 		}
 	}
 	out.Flush()

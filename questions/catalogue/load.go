@@ -41,7 +41,7 @@ func Builtin() *Catalogue {
 	return c
 }
 
-// Load reads traits.csv, sources.csv and one sheet for each subject.
+// Load reads traits.csv, sources.csv, lore.csv and one sheet for each subject.
 // A broken catalogue is refused with every fault found, each a Fault.
 func Load(dir fs.FS) (*Catalogue, error) {
 	var f faults
@@ -55,6 +55,7 @@ func Load(dir fs.FS) (*Catalogue, error) {
 	for _, subject := range Subjects {
 		readSubject(dir, subject, traits, known, species, &f)
 	}
+	lore := readLore(dir, known, &f)
 	if err := f.err(); err != nil {
 		return nil, err
 	}
@@ -62,7 +63,9 @@ func Load(dir fs.FS) (*Catalogue, error) {
 	for _, name := range slices.Sorted(maps.Keys(species)) {
 		list = append(list, *species[name])
 	}
-	return New(traits, list, sources), nil
+	c := New(traits, list, sources)
+	c.Lore = lore
+	return c, nil
 }
 
 // row is a line of a sheet by column name.

@@ -1,0 +1,205 @@
+package questions
+
+import (
+	"fmt"
+	"hash/fnv"
+	"math/rand/v2"
+	"slices"
+	"sort"
+
+	"fieldsign/questions/catalogue"
+)
+
+const (
+	// one question in so many is about the trade's own words
+	loreEvery = 12
+	// so many questions back, nothing told may be asked
+	memory = 60
+)
+
+// planner holds what a set has used so far.
+type planner struct {
+	wish     Wish
+	dice     *rand.Rand
+	makers   []*maker
+	species  []string
+	places   []map[string]int // by maker: a species' place in its index
+	subjects []float64        // by maker: questions asked, over its share
+	asked    map[string]int   // how often each template was
+	seen     map[string]bool
+	told     map[told]int // the number of the question that told it
+	lore     []catalogue.Lore
+	set      []Question
+
+	forgiving bool // nothing else is left: what was told may be asked
+}
+
+// told is what a revealed question tells: how a species stands in a trait.
+type told struct{ species, trait string }
+
+func newPlanner(b *Bank, w Wish) *planner {
+	p := &planner{wish: w, dice: rand.New(rand.NewPCG(w.Seed, 0x66736967)), asked: map[string]int{}, seen: map[string]bool{}, told: map[told]int{}, lore: b.lore}
+	if len(p.wish.Subjects) == 0 {
+		p.wish.Subjects = catalogue.Subjects[1:]
+	}
+	used := map[string]int{}
+	for _, subject := range p.wish.Subjects {
+		m := &maker{b.indexes[subject], p.dice, w.Difficulty, used, map[int][]neighbour{}}
+		places := map[string]int{}
+		for i, s := range m.species {
+			places[s.Name] = i
+			if !slices.Contains(p.species, s.Name) {
+				p.species = append(p.species, s.Name)
+			}
+		}
+		p.makers, p.places = append(p.makers, m), append(p.places, places)
+	}
+	p.subjects = make([]float64, len(p.makers))
+	slices.Sort(p.species)
+	return p
+}
+
+// turn is a pass over all species, in random order.
+func (p *planner) turn() []string {
+	order := make([]string, max(1, len(p.species)))
+	for i, k := range p.dice.Perm(len(p.species)) {
+		order[i] = p.species[k]
+	}
+	return order
+}
+
+// difficulty is the wished one of the next question.
+func (p *planner) difficulty() int {
+	if p.wish.Rising {
+		return 1 + 5*len(p.set)/p.wish.Count
+	}
+	return p.wish.Difficulty
+}
+
+// stuck says what a rising set failed on.
+func (p *planner) stuck() string {
+	if p.wish.Rising {
+		return fmt.Sprintf(" (there is no more of difficulty %d)", p.difficulty())
+	}
+	return ""
+}
+
+// loreDue keeps the trade's own words to their part of the set.
+func (p *planner) loreDue() bool {
+	return len(p.wish.Templates) > 0 || len(p.set)%loreEvery == loreEvery/2
+}
+
+// ask adds one new question with the species as its key, if there is one.
+func (p *planner) ask(species string) {
+	for _, s := range rarest(p.dice, len(p.makers), func(i int) float64 { return p.subjects[i] }) {
+		m := p.makers[s]
+		key, in := p.places[s][species]
+		if !in {
+			continue
+		}
+		m.wish = p.difficulty()
+		for _, t := range rarest(p.dice, len(templates), func(i int) int { return p.asked[templates[i].name] }) {
+			if p.wanted(templates[t], m.subject) && p.try(templates[t], m, key) {
+				p.subjects[s] += 1 / p.share(s)
+				return
+			}
+		}
+	}
+}
+
+func (p *planner) share(subject int) float64 {
+	if len(p.wish.Shares) == 0 {
+		return 1
+	}
+	return float64(p.wish.Shares[subject])
+}
+
+// rarest orders 0..n-1 by use, at random among equals.
+func rarest[N int | float64](dice *rand.Rand, n int, use func(int) N) []int {
+	order := dice.Perm(n)
+	sort.SliceStable(order, func(i, j int) bool { return use(order[i]) < use(order[j]) })
+	return order
+}
+
+func (p *planner) wanted(t template, subject string) bool {
+	return (len(t.subjects) == 0 || slices.Contains(t.subjects, subject)) &&
+		(len(p.wish.Templates) == 0 || slices.Contains(p.wish.Templates, t.name))
+}
+
+func (p *planner) try(t template, m *maker, key int) bool {
+	const tries = 3
+	for range tries {
+		q, ok := t.make(m, key)
+		if !ok {
+			return false
+		}
+		q.Template = t.name
+		if p.add(q) {
+			return true
+		}
+	}
+	return false
+}
+
+// add takes a question into the set unless it is there already, misses the
+// wished difficulty, or asks what was told a short while ago.
+func (p *planner) add(q Question) bool {
+	signature := q.signature()
+	if p.seen[signature] || p.difficulty() != 0 && q.Difficulty != p.difficulty() || p.givenAway(q) {
+		return false
+	}
+	p.seen[signature] = true
+	q.ID = fmt.Sprintf("q%d-%016x", len(p.set)+1, hash(signature))
+	p.set = append(p.set, q)
+	p.asked[q.Template]++
+	for _, fact := range q.tells() {
+		p.told[fact] = len(p.set)
+	}
+	return true
+}
+
+func (p *planner) givenAway(q Question) bool {
+	recent := func(fact told) bool {
+		at := p.told[fact]
+		return at > 0 && len(p.set)-at < memory
+	}
+	return !p.forgiving && slices.ContainsFunc(q.asks(), recent)
+}
+
+// asks is what deciding the question takes.
+func (q Question) asks() []told {
+	species := q.Options[q.Key].Species
+	if q.About != nil {
+		species = q.About.Is
+	}
+	var out []told
+	for _, c := range q.Test.All {
+		out = append(out, told{species, c.Trait})
+	}
+	return out
+}
+
+// tells is what is known once the key and the reason are out.
+func (q Question) tells() []told {
+	var out []told
+	for _, c := range q.Test.All {
+		for _, o := range q.Options {
+			if o.Species != "" {
+				out = append(out, told{o.Species, c.Trait})
+			}
+		}
+	}
+	if q.About == nil {
+		return out
+	}
+	for _, o := range q.Options {
+		out = append(out, told{q.About.Is, o.Test.All[0].Trait})
+	}
+	return append(out, told{q.About.Not, q.Test.All[0].Trait})
+}
+
+func hash(s string) uint64 {
+	h := fnv.New64a()
+	h.Write([]byte(s))
+	return h.Sum64()
+}

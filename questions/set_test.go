@@ -1,0 +1,157 @@
+package questions_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"fieldsign/questions"
+	"fieldsign/questions/catalogue"
+)
+
+func builtin(t testing.TB, roster string) *questions.Bank {
+	t.Helper()
+	c := catalogue.Builtin()
+	r, err := c.Roster(roster)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return questions.NewBank(c, r)
+}
+
+func TestSharesOfSubjects(t *testing.T) {
+	set, err := builtin(t, "everything").Set(questions.Wish{Subjects: []string{"skull", "track", "scat"}, Shares: []int{3, 2, 1}, Count: 120, Seed: 4})
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := map[string]int{}
+	for _, q := range set {
+		n[q.Subject]++
+	}
+	// Birds have no skull, and the trade's own words come on top.
+	for subject, want := range map[string]int{"skull": 60, "track": 40, "scat": 20} {
+		if got := n[subject]; got < want-8 || got > want+8 {
+			t.Errorf("%d questions on %s, want about %d", got, subject, want)
+		}
+	}
+}
+
+func TestRisingDifficulty(t *testing.T) {
+	set, err := builtin(t, "everything").Set(questions.Wish{Count: 50, Seed: 4, Rising: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, q := range set {
+		if want := 1 + i/10; q.Difficulty != want {
+			t.Errorf("question %d has difficulty %d, want %d", i+1, q.Difficulty, want)
+		}
+	}
+}
+
+func TestDifficultyAsWished(t *testing.T) {
+	bank := builtin(t, "everything")
+	for d := 1; d <= 5; d++ {
+		set, err := bank.Set(questions.Wish{Count: 100, Seed: 7, Difficulty: d})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, q := range set {
+			if q.Difficulty != d {
+				t.Errorf("%s has difficulty %d, want %d", q.ID, q.Difficulty, d)
+			}
+		}
+	}
+}
+
+// No question of a game's length asks of a species what an earlier one has
+// told: how it stands in the trait that decides.
+func TestNothingIsGivenAway(t *testing.T) {
+	bank := builtin(t, "everything")
+	for seed := range uint64(5) {
+		set, err := bank.Set(questions.Wish{Count: 60, Seed: seed})
+		if err != nil {
+			t.Fatal(err)
+		}
+		told := map[string]bool{}
+		for _, q := range set {
+			for _, c := range q.Test.All {
+				if species := keySpecies(q); told[species+c.Trait] {
+					t.Errorf("seed %d: %s on %s and %s was given away", seed, q.Prompt, species, c.Trait)
+				}
+			}
+			for _, c := range q.Test.All {
+				for _, o := range q.Options {
+					told[o.Species+c.Trait] = true
+				}
+			}
+			if q.About != nil {
+				for _, o := range q.Options {
+					told[q.About.Is+o.Test.All[0].Trait] = true
+				}
+			}
+		}
+	}
+}
+
+func keySpecies(q questions.Question) string {
+	if q.About != nil {
+		return q.About.Is
+	}
+	return q.Options[q.Key].Species
+}
+
+func TestInfeasibleWishes(t *testing.T) {
+	bank := builtin(t, "waterside")
+	for want, w := range map[string]questions.Wish{
+		"only":          {Count: 5000},
+		"1 to 100000":   {Count: 0},
+		"difficulty is": {Count: 1, Difficulty: 6},
+		"rising":        {Count: 1, Difficulty: 2, Rising: true},
+		"shares":        {Count: 1, Subjects: []string{"skull"}, Shares: []int{1, 2}},
+		"the share":     {Count: 1, Subjects: []string{"skull"}, Shares: []int{0}},
+		"no subject":    {Count: 1, Subjects: []string{"bark"}},
+		"no template":   {Count: 1, Templates: []string{"riddle"}},
+	} {
+		if _, err := bank.Set(w); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%+v: %v, want it to say %q", w, err, want)
+		}
+	}
+}
+
+// Every template can be asked from the built-in catalogue, and alone.
+func TestEveryTemplate(t *testing.T) {
+	bank := builtin(t, "everything")
+	if n := len(questions.Templates()); n < 16 {
+		t.Errorf("%d templates", n)
+	}
+	for _, name := range questions.Templates() {
+		set, err := bank.Set(questions.Wish{Count: 3, Seed: 1, Templates: []string{name}})
+		if err != nil || slices.ContainsFunc(set, func(q questions.Question) bool { return q.Template != name }) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+// The key's place is even: a chi-square test over 4 places, df 3, whose
+// critical value at 0.001 is 16.266 (standard table, recalled).
+func TestPlaceOfTheKey(t *testing.T) {
+	set, err := builtin(t, "everything").Set(questions.Wish{Count: 1000, Seed: 11})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var n [4]float64
+	total := 0.0
+	for _, q := range set {
+		if len(q.Options) == 4 {
+			n[q.Key]++
+			total++
+		}
+	}
+	chi := 0.0
+	for _, x := range n {
+		chi += (x - total/4) * (x - total/4) / (total / 4)
+	}
+	if chi > 16.266 {
+		t.Errorf("keys by place %v: chi-square %.1f", n, chi)
+	}
+}
