@@ -58,9 +58,9 @@ func NewFieldKey(c *catalogue.Catalogue, roster catalogue.Roster, subject string
 
 // splits are the claims that a couplet may rest on: a word, or a number's cut
 // between two ranges that don't touch.
-func (ix *index) splits(c *catalogue.Catalogue) []fact {
+func (ix *index) splits(c *catalogue.Catalogue) []*fact {
 	out := slices.Clone(ix.facts)
-	out = slices.DeleteFunc(out, func(f fact) bool { return f.trait.Kind == catalogue.Count || !positive(f) })
+	out = slices.DeleteFunc(out, func(f *fact) bool { return f.trait.Kind == catalogue.Count || !positive(f) })
 	for _, t := range c.Traits {
 		if t.Subject != ix.subject || t.Kind != catalogue.Count && t.Kind != catalogue.Range {
 			continue
@@ -106,9 +106,9 @@ func roundBetween(lo, hi float64) float64 {
 	return hi
 }
 
-func (ix *index) cutAt(t catalogue.Trait, x float64) fact {
+func (ix *index) cutAt(t catalogue.Trait, x float64) *fact {
 	at := catalogue.Value{Status: catalogue.Known, Lo: x, Hi: x}
-	f := fact{t, at, catalogue.Claim{Trait: t.ID, Op: ">=", Value: at.String()}, newBitset(len(ix.species)), newBitset(len(ix.species))}
+	f := &fact{t, at, catalogue.Claim{Trait: t.ID, Op: ">=", Value: at.String()}, newBitset(len(ix.species)), newBitset(len(ix.species))}
 	for i, s := range ix.species {
 		switch f.claim.Holds(s.Values[t.ID]) {
 		case catalogue.True:
@@ -131,7 +131,7 @@ func (b bitset) without(c bitset) bitset {
 // keyBuilder splits groups of species until nothing separates them.
 type keyBuilder struct {
 	*index
-	splits []fact
+	splits []*fact
 	key    *FieldKey
 	done   map[string]Lead // by group: the same species part at the same couplet
 }
@@ -170,11 +170,11 @@ func (b *keyBuilder) named(group bitset) []catalogue.Species {
 }
 
 // best picks the split that tells most of a group.
-func (b *keyBuilder) best(group bitset) (fact, bool) {
+func (b *keyBuilder) best(group bitset) (*fact, bool) {
 	best, top := -1, 0.0
 	n := group.count()
 	if n < 2 {
-		return fact{}, false
+		return nil, false
 	}
 	for i, f := range b.splits {
 		yes, no := group.clone().with(f.yes).count(), group.clone().with(f.no).count()
@@ -186,7 +186,7 @@ func (b *keyBuilder) best(group bitset) (fact, bool) {
 		}
 	}
 	if best < 0 {
-		return fact{}, false
+		return nil, false
 	}
 	return b.splits[best], true
 }
@@ -206,7 +206,7 @@ const (
 )
 
 // side is the fact's claim, or its denial.
-func (f fact) side(side int) catalogue.Claim {
+func (f *fact) side(side int) catalogue.Claim {
 	c := f.claim
 	if side == denies {
 		c.Op = map[string]string{"=": "!=", ">=": "<"}[c.Op]
@@ -216,7 +216,7 @@ func (f fact) side(side int) catalogue.Claim {
 
 // say words a lead. Where all is known of the group and its species on this
 // side agree, the lead says what they show; else it says the bare claim.
-func (b *keyBuilder) say(f fact, group bitset, side int) string {
+func (b *keyBuilder) say(f *fact, group bitset, side int) string {
 	where := sentence(orAnimal(f.trait.Part)) + " "
 	here := group.clone().with([2]bitset{f.yes, f.no}[side])
 	decided := f.yes.clone().plus(f.no)

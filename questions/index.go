@@ -20,10 +20,11 @@ type fact struct {
 type index struct {
 	subject string
 	species []catalogue.Species
-	facts   []fact  // of the subject's own traits
-	of      [][]int // the facts that hold, by species
-	animal  []fact  // of the animal sheet, for compounds
-	ranges  []scale // numeric traits
+	traits  map[string]catalogue.Trait // by id
+	facts   []*fact                    // of the subject's own traits
+	of      [][]int                    // the facts that hold, by species
+	animal  []*fact                    // of the animal sheet, for compounds
+	ranges  []scale                    // numeric traits
 	alike   similarity
 	class   []string // mammal or bird, by species
 }
@@ -39,7 +40,7 @@ type scale struct {
 }
 
 func newIndex(c *catalogue.Catalogue, roster catalogue.Roster, subject string) *index {
-	ix := &index{subject: subject}
+	ix := &index{subject: subject, traits: map[string]catalogue.Trait{}}
 	for _, name := range roster.Of(subject) {
 		s, _ := c.Find(name)
 		ix.species = append(ix.species, s)
@@ -50,6 +51,7 @@ func newIndex(c *catalogue.Catalogue, roster catalogue.Roster, subject string) *
 	for _, t := range c.Traits {
 		if t.Subject == subject {
 			own = append(own, t)
+			ix.traits[t.ID] = t
 			ix.addTrait(t)
 		} else if t.Subject == "animal" && t.Wording.Adjective != "" {
 			ix.animal = append(ix.animal, ix.factsOf(t)...)
@@ -83,7 +85,7 @@ func (ix *index) addTrait(t catalogue.Trait) {
 }
 
 // factsOf gives one fact for each value of a trait that can be claimed with "=".
-func (ix *index) factsOf(t catalogue.Trait) []fact {
+func (ix *index) factsOf(t catalogue.Trait) []*fact {
 	if t.Kind == catalogue.Range || t.Kind == catalogue.Set {
 		return nil
 	}
@@ -97,9 +99,9 @@ func (ix *index) factsOf(t catalogue.Trait) []fact {
 			known.add(i)
 		}
 	}
-	var out []fact
+	var out []*fact
 	for _, text := range slices.Sorted(maps.Keys(where)) {
-		f := fact{t, values[text], catalogue.Claim{Trait: t.ID, Op: "=", Value: text}, newBitset(len(ix.species)), known.clone()}
+		f := &fact{t, values[text], catalogue.Claim{Trait: t.ID, Op: "=", Value: text}, newBitset(len(ix.species)), known.clone()}
 		for _, i := range where[text] {
 			f.yes.add(i)
 			f.no[i>>6] &^= 1 << (i & 63)

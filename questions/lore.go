@@ -81,10 +81,13 @@ func (p *planner) askLore() bool {
 			continue
 		}
 		for _, j := range p.dice.Perm(len(p.lore)) {
-			if l := p.lore[j]; l.Kind == t.kind && slices.Contains(p.wish.Subjects, l.Subject) {
-				if q, ok := t.about(l, p.lore, p.dice); ok && p.add(q) {
-					return true
-				}
+			l := p.lore[j]
+			if l.Kind != t.kind || p.loreUsed[t.name+l.Name] || !slices.Contains(p.wish.Subjects, l.Subject) {
+				continue
+			}
+			if q, ok := t.about(l, p.lore, p.dice); ok && p.add(q) {
+				p.loreUsed[t.name+l.Name] = true
+				return true
 			}
 		}
 	}

@@ -120,12 +120,12 @@ func (m *maker) difficulty(key int, others []int) int {
 }
 
 // shuffled returns the facts in random order, those of rarely used traits first.
-func (m *maker) shuffled(facts []fact, places []int) []fact {
-	out := make([]fact, len(places))
+func (m *maker) shuffled(facts []*fact, places []int) []*fact {
+	out := make([]*fact, len(places))
 	for i, p := range m.dice.Perm(len(places)) {
 		out[i] = facts[places[p]]
 	}
-	slices.SortStableFunc(out, func(a, b fact) int { return m.used[root(a.trait)] - m.used[root(b.trait)] })
+	slices.SortStableFunc(out, func(a, b *fact) int { return m.used[root(a.trait)] - m.used[root(b.trait)] })
 	return out
 }
 

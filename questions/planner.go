@@ -29,6 +29,7 @@ type planner struct {
 	seen     map[string]bool
 	told     map[told]int // the number of the question that told it
 	lore     []catalogue.Lore
+	loreUsed map[string]bool // by template and name
 	set      []Question
 
 	forgiving bool // nothing else is left: what was told may be asked
@@ -38,7 +39,7 @@ type planner struct {
 type told struct{ species, trait string }
 
 func newPlanner(b *Bank, w Wish) *planner {
-	p := &planner{wish: w, dice: rand.New(rand.NewPCG(w.Seed, 0x66736967)), asked: map[string]int{}, seen: map[string]bool{}, told: map[told]int{}, lore: b.lore}
+	p := &planner{wish: w, dice: rand.New(rand.NewPCG(w.Seed, 0x66736967)), asked: map[string]int{}, seen: map[string]bool{}, told: map[told]int{}, lore: b.lore, loreUsed: map[string]bool{}}
 	if len(p.wish.Subjects) == 0 {
 		p.wish.Subjects = catalogue.Subjects[1:]
 	}

@@ -103,7 +103,7 @@ func keySpecies(q questions.Question) string {
 func TestInfeasibleWishes(t *testing.T) {
 	bank := builtin(t, "waterside")
 	for want, w := range map[string]questions.Wish{
-		"only":          {Count: 5000},
+		"only":          {Count: 500, Templates: []string{"count-the-teeth"}},
 		"1 to 100000":   {Count: 0},
 		"difficulty is": {Count: 1, Difficulty: 6},
 		"rising":        {Count: 1, Difficulty: 2, Rising: true},

@@ -32,6 +32,8 @@ var templates = []template{
 	{"animal-to-formula", []string{"skull"}, animalToFormula},
 	{"count-the-teeth", []string{"skull"}, countTheTeeth},
 	{"missing-teeth", []string{"skull"}, missingTeeth},
+	{"trail-pattern", []string{"track"}, trailPattern},
+	{"fresh-or-old", []string{"scat"}, freshOrOld},
 	{"where-left", []string{"scat"}, memberQuestion("scat_placement", "Where is %s's scat usually left?")},
 	{"what-it-holds", []string{"scat"}, memberQuestion("scat_contents", "What does %s's scat usually hold?")},
 }
@@ -52,24 +54,24 @@ const others = optionCount - 1
 
 // hasTrait: "Which animal's skull has a sagittal crest?"
 func hasTrait(m *maker, key int) (Question, bool) {
-	return m.single(key, m.of[key], func(f fact) bool { return f.trait.Kind != catalogue.Formula && !zero(f) && positive(f) })
+	return m.single(key, m.of[key], func(f *fact) bool { return f.trait.Kind != catalogue.Formula && !zero(f) && positive(f) })
 }
 
 // formulaToAnimal: "Which animal's skull has the dental formula …?"
 func formulaToAnimal(m *maker, key int) (Question, bool) {
-	return m.single(key, m.of[key], func(f fact) bool { return f.trait.Kind == catalogue.Formula })
+	return m.single(key, m.of[key], func(f *fact) bool { return f.trait.Kind == catalogue.Formula })
 }
 
 // lacksTrait: "Which animal's skull has no diastema?"
 func lacksTrait(m *maker, key int) (Question, bool) {
-	return m.single(key, m.of[key], func(f fact) bool { return zero(f) || !positive(f) && f.trait.From == "" })
+	return m.single(key, m.of[key], func(f *fact) bool { return zero(f) || !positive(f) && f.trait.From == "" })
 }
 
-func zero(f fact) bool     { return f.trait.Kind == catalogue.Count && f.value.Lo == 0 }
-func positive(f fact) bool { return f.trait.Kind != catalogue.YesNo || f.value.Text == "yes" }
+func zero(f *fact) bool     { return f.trait.Kind == catalogue.Count && f.value.Lo == 0 }
+func positive(f *fact) bool { return f.trait.Kind != catalogue.YesNo || f.value.Text == "yes" }
 
 // single asks for the one species of four that a fact holds for.
-func (m *maker) single(key int, places []int, fit func(fact) bool) (Question, bool) {
+func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, bool) {
 	for _, f := range m.shuffled(m.facts, places) {
 		if !fit(f) {
 			continue
@@ -85,7 +87,7 @@ func (m *maker) single(key int, places []int, fit func(fact) bool) (Question, bo
 	return Question{}, false
 }
 
-func (m *maker) only(key int, f fact) string {
+func (m *maker) only(key int, f *fact) string {
 	return "Of these, only " + its(m.species[key], f.trait) + " " + f.holds()
 }
 
@@ -96,7 +98,7 @@ func (m *maker) contrast(i int, t catalogue.Trait) string {
 
 // nameTheAnimal: "Name the animal: its … and its …."
 func nameTheAnimal(m *maker, key int) (Question, bool) {
-	facts := slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f fact) bool { return f.trait.Kind == catalogue.Formula || !f.telling() })
+	facts := slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f *fact) bool { return f.trait.Kind == catalogue.Formula || !f.telling() })
 	for start := range min(len(facts), 4) {
 		chosen := distinctTraits(facts[start:], 3)
 		if len(chosen) < 2 {
@@ -116,21 +118,21 @@ func nameTheAnimal(m *maker, key int) (Question, bool) {
 }
 
 // telling facts are seen on the animal and hold for the fewer species.
-func (f fact) telling() bool {
+func (f *fact) telling() bool {
 	return positive(f) && f.value.Text != "none" && f.yes.count() <= f.no.count()
 }
 
-func distinctTraits(facts []fact, n int) []fact {
-	var out []fact
+func distinctTraits(facts []*fact, n int) []*fact {
+	var out []*fact
 	for _, f := range facts {
-		if len(out) < n && !slices.ContainsFunc(out, func(o fact) bool { return root(o.trait) == root(f.trait) }) {
+		if len(out) < n && !slices.ContainsFunc(out, func(o *fact) bool { return root(o.trait) == root(f.trait) }) {
 			out = append(out, f)
 		}
 	}
 	return out
 }
 
-func (m *maker) described(key int, wrong []int, facts []fact) Question {
+func (m *maker) described(key int, wrong []int, facts []*fact) Question {
 	var claims []catalogue.Claim
 	var clauses []string
 	for _, f := range facts {
@@ -153,7 +155,7 @@ func itsOwn(s catalogue.Species, t catalogue.Trait) string {
 }
 
 // exclusions says for each distractor one claim that it fails.
-func (m *maker) exclusions(wrong []int, facts []fact) string {
+func (m *maker) exclusions(wrong []int, facts []*fact) string {
 	var clauses []string
 	for _, i := range wrong {
 		for _, f := range facts {
@@ -183,7 +185,7 @@ func separates(m *maker, key int) (Question, bool) {
 func (m *maker) separate(key int, nb neighbour) (Question, bool) {
 	a, b := m.species[key], m.species[nb.species]
 	facts := m.shuffled(m.facts, m.of[key])
-	deciding := slices.IndexFunc(facts, func(f fact) bool { return f.no.has(nb.species) })
+	deciding := slices.IndexFunc(facts, func(f *fact) bool { return f.no.has(nb.species) })
 	if deciding < 0 {
 		return Question{}, false
 	}
@@ -205,12 +207,12 @@ func (m *maker) separate(key int, nb neighbour) (Question, bool) {
 	return q, true
 }
 
-func (m *maker) stated(key int, f fact) statement {
+func (m *maker) stated(key int, f *fact) statement {
 	return statement{sentence(itsOwn(m.species[key], f.trait)) + " " + f.holds() + ".", f.claim, f.trait}
 }
 
 // join adds a fact's statement unless its trait is there already or the list is full.
-func (m *maker) join(key int, list []statement, f fact) []statement {
+func (m *maker) join(key int, list []statement, f *fact) []statement {
 	known := func(s statement) bool { return root(s.trait) == root(f.trait) }
 	if len(list) >= optionCount || f.trait.Kind == catalogue.Formula || slices.ContainsFunc(list, known) {
 		return list
@@ -220,13 +222,13 @@ func (m *maker) join(key int, list []statement, f fact) []statement {
 
 // trueOf: "Which of these is true of the red fox?"
 func trueOf(m *maker, key int) (Question, bool) {
-	return m.statements(key, m.facts, func(f fact) bool { return f.yes.has(key) && positive(f) }, func(f fact) bool { return f.no.has(key) && positive(f) },
+	return m.statements(key, m.facts, func(f *fact) bool { return f.yes.has(key) && positive(f) }, func(f *fact) bool { return f.no.has(key) && positive(f) },
 		"Which of these is true of %s?", "The others are true of other animals.")
 }
 
 // notTrueOf: "Which of these is not true of the red fox?"
 func notTrueOf(m *maker, key int) (Question, bool) {
-	q, ok := m.statements(key, m.facts, func(f fact) bool { return f.no.has(key) && positive(f) }, func(f fact) bool { return f.yes.has(key) && positive(f) },
+	q, ok := m.statements(key, m.facts, func(f *fact) bool { return f.no.has(key) && positive(f) }, func(f *fact) bool { return f.yes.has(key) && positive(f) },
 		"Which of these is not true of %s?", "The others are true of it.")
 	if ok {
 		for i := range q.Options {
@@ -238,9 +240,9 @@ func notTrueOf(m *maker, key int) (Question, bool) {
 }
 
 // statements sets one statement that is right against three that are wrong.
-func (m *maker) statements(key int, facts []fact, right, wrong func(fact) bool, prompt, rest string) (Question, bool) {
+func (m *maker) statements(key int, facts []*fact, right, wrong func(*fact) bool, prompt, rest string) (Question, bool) {
 	all := m.shuffled(facts, sequence(len(facts)))
-	at := slices.IndexFunc(all, func(f fact) bool { return right(f) && f.trait.Kind != catalogue.Formula })
+	at := slices.IndexFunc(all, func(f *fact) bool { return right(f) && f.trait.Kind != catalogue.Formula })
 	if at < 0 {
 		return Question{}, false
 	}
@@ -273,14 +275,14 @@ func sequence(n int) []int {
 // memberQuestion asks for a member of a set trait.
 func memberQuestion(set, prompt string) func(*maker, int) (Question, bool) {
 	return func(m *maker, key int) (Question, bool) {
-		var members []fact
+		var members []*fact
 		for _, f := range m.facts {
 			if f.trait.From == set && positive(f) {
 				members = append(members, f)
 			}
 		}
 		all := m.shuffled(members, sequence(len(members)))
-		right := slices.IndexFunc(all, func(f fact) bool { return f.yes.has(key) })
+		right := slices.IndexFunc(all, func(f *fact) bool { return f.yes.has(key) })
 		if right < 0 || m.wish != 0 && 6-all[right].trait.Ease != m.wish {
 			return Question{}, false
 		}
@@ -302,7 +304,7 @@ func memberQuestion(set, prompt string) func(*maker, int) (Question, bool) {
 	}
 }
 
-func member(f fact) statement {
+func member(f *fact) statement {
 	_, word, _ := strings.Cut(f.trait.Label, ": ")
 	return statement{sentence(word), f.claim, f.trait}
 }

@@ -10,7 +10,7 @@ import (
 // compound: "Which prey animal's skull has lower canines?" Each part alone
 // leaves at least one distractor standing, so both are needed.
 func compound(m *maker, key int) (Question, bool) {
-	animal := slices.DeleteFunc(slices.Clone(m.animal), func(f fact) bool { return !f.yes.has(key) || !positive(f) })
+	animal := slices.DeleteFunc(slices.Clone(m.animal), func(f *fact) bool { return !f.yes.has(key) || !positive(f) })
 	own := m.shuffled(m.facts, m.of[key])
 	for _, a := range m.shuffled(animal, sequence(len(animal))) {
 		for _, f := range own {
@@ -25,7 +25,7 @@ func compound(m *maker, key int) (Question, bool) {
 	return Question{}, false
 }
 
-func (m *maker) compounded(key int, a, f fact) (Question, bool) {
+func (m *maker) compounded(key int, a, f *fact) (Question, bool) {
 	claim, phrase, f := someTeeth(f, m)
 	onlyAnimal := m.choose(key, a.yes.clone().with(f.no), 1)
 	onlyTrait := m.choose(key, f.yes.clone().with(a.no), 1)
@@ -46,18 +46,18 @@ func (m *maker) compounded(key int, a, f fact) (Question, bool) {
 	q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{a.claim, claim})
 	q.Prompt = which(m.species[key], f.trait, a.trait.Adjective(a.value)+" ", phrase)
 	q.Reason = fmt.Sprintf("%s %s, and %s %s. %s", sentence(the(m.species[key])), a.holds(), itsOwn(m.species[key], f.trait), actual(m.species[key], f.trait),
-		m.exclusions(wrong, []fact{a, f}))
+		m.exclusions(wrong, []*fact{a, f}))
 	return q, true
 }
 
 // someTeeth widens "has 1 lower canine on each side" to "has lower canines",
 // which is what the trade asks.
-func someTeeth(f fact, m *maker) (catalogue.Claim, string, fact) {
+func someTeeth(f *fact, m *maker) (catalogue.Claim, string, *fact) {
 	if f.trait.Kind != catalogue.Count || f.trait.Wording.Some == "" || f.value.Lo == 0 {
 		return f.claim, f.holds(), f
 	}
 	claim := catalogue.Claim{Trait: f.trait.ID, Op: ">=", Value: "1"}
-	wide := fact{f.trait, f.value, claim, newBitset(len(m.species)), newBitset(len(m.species))}
+	wide := &fact{f.trait, f.value, claim, newBitset(len(m.species)), newBitset(len(m.species))}
 	for i := range m.species {
 		switch claim.Holds(m.value(i, f.trait.ID)) {
 		case catalogue.True:
@@ -179,19 +179,25 @@ func (m *maker) valuesOf(key int, trait, prompt string) (Question, bool) {
 		return Question{}, false
 	}
 	m.used[trait]++
-	q := m.bySpecies(key, wrong, func(i int) string { return m.value(i, trait).String() },
+	q := m.bySpecies(key, wrong, func(i int) string { return sentence(m.value(i, trait).String()) },
 		[]catalogue.Claim{{Trait: trait, Op: "=", Value: v.String()}})
 	q.Prompt = fmt.Sprintf(prompt, the(m.species[key]))
-	q.Reason = fmt.Sprintf("%s has %s; %s is right for %s.", sentence(the(m.species[key])), toothWords(trait, v),
-		m.value(wrong[0], trait), the(m.species[wrong[0]]))
+	t := m.traits[trait]
+	q.Reason = fmt.Sprintf("%s %s; %s %s.", sentence(its(m.species[key], t)), t.Say(v), its(m.species[wrong[0]], t), actual(m.species[wrong[0]], t))
 	return q, true
 }
 
-func toothWords(trait string, v catalogue.Value) string {
-	if trait == "total_teeth" {
-		return v.String() + " teeth"
+// trailPattern: "Which animal's trail is mostly a bound?"
+func trailPattern(m *maker, key int) (Question, bool) {
+	return m.single(key, m.of[key], func(f *fact) bool { return f.trait.Part == "trail" && positive(f) })
+}
+
+// freshOrOld: "What colour does the coyote's scat turn when old?"
+func freshOrOld(m *maker, key int) (Question, bool) {
+	if m.dice.IntN(2) == 0 {
+		return m.valuesOf(key, "scat_fresh_colour", "What colour is %s's scat when fresh?")
 	}
-	return v.String()
+	return m.valuesOf(key, "scat_old_colour", "What colour does %s's scat turn when old?")
 }
 
 // missingTeeth: "Which of these teeth does the white-tailed deer lack?"

@@ -95,7 +95,7 @@ func fit(p *pen, parts []part, length, width float64) []part {
 		out[i] = part
 	}
 	to := measuredBox(out).fitted(width, length)
-	p.zero = length
+	p.zero = pt{0, length}
 	for i := range out {
 		out[i].c = out[i].c.mapped(to)
 	}

@@ -203,14 +203,29 @@ func (s span) without(holes []span) []span {
 // point given by radius (of the way along, 0 to 1).
 func tube(centre []pt, radius func(t float64) float64) curve {
 	n := len(centre)
+	way := make([]float64, n)
+	for i := 1; i < n; i++ {
+		way[i] = way[i-1] + centre[i].sub(centre[i-1]).norm()
+	}
 	var up, down []pt
 	for i, p := range centre {
 		d := centre[min(i+1, n-1)].sub(centre[max(i-1, 0)])
-		side := pt{-d.y, d.x}.times(radius(float64(i)/float64(n-1)) / max(d.norm(), 1e-9))
+		side := pt{-d.y, d.x}.times(radius(way[i]/way[n-1]) / max(d.norm(), 1e-9))
 		up, down = append(up, p.sub(side)), append(down, p.add(side))
 	}
 	slices.Reverse(down)
 	return curve{append(up, down...), true}
+}
+
+// steps are n places from 0 to 1 that crowd towards both ends, where a body
+// rounds off.
+func steps(n int) []float64 {
+	out := make([]float64, n)
+	for i := range out {
+		u := float64(i) / float64(n-1)
+		out[i] = u - .92*math.Sin(2*math.Pi*u)/(2*math.Pi)
+	}
+	return out
 }
 
 func lerp(a, b, t float64) float64 { return a + (b-a)*t }

@@ -18,8 +18,8 @@ type pen struct {
 	unit  float64
 	prec  int
 	body  strings.Builder
-	space box     // what has been drawn
-	zero  float64 // the height on the page at which the ruler starts
+	space box // what has been drawn
+	zero  pt  // where the ruler starts
 }
 
 func newPen(seed uint64, size float64) *pen {
@@ -230,30 +230,39 @@ func (p *pen) text(at pt, anchor, s string) {
 	p.space = p.space.with(at.sub(pt{left, size * p.unit}), at.add(pt{w - left, .3 * size * p.unit}))
 }
 
-// ruler draws a ruler of mm, half-cm and cm along the left edge of what has
-// been drawn. scale is plate mm for a real mm.
+// ruler draws a ruler along the longer of two edges: up the left one, or
+// along the foot of what has been drawn. scale is plate mm for a real mm.
 func (p *pen) ruler(scale float64) {
 	cm := 10 * scale
 	b := p.space
-	x, y := b.lo.x-9*p.unit, p.zero
-	step, number := rulerSteps((y - b.lo.y) / cm)
-	n := math.Ceil((y-b.lo.y)/cm/step) * step
-	d := "M" + p.xy(pt{x, y}) + "V" + p.num(y-n*cm)
+	// along the ruler, and from its line into the drawing
+	along, in, long := pt{0, -1}, pt{1, 0}, p.zero.y-b.lo.y
+	start := pt{b.lo.x - 9*p.unit, p.zero.y}
+	note, anchor := pt{-1.5 * p.unit, 1.5 * p.unit}, "end"
+	if b.w() > 1.3*b.h() {
+		along, in, long = pt{1, 0}, pt{0, -1}, b.hi.x-p.zero.x
+		start = pt{p.zero.x, b.hi.y + 7*p.unit}
+		note, anchor = pt{0, 4.6 * p.unit}, "middle"
+	}
+	step, number := rulerSteps(long / cm)
+	n := math.Ceil(long/cm/step) * step
+	d := "M" + p.xy(start) + "L" + p.xy(start.add(along.times(n*cm)))
 	for i := 0; float64(i)*step <= n+1e-9; i++ {
 		at := float64(i) * step
-		long := 1.5
+		tick := 1.5
 		if isMultiple(at, number) {
-			long = 4
+			tick = 4
 		} else if isMultiple(at, number/2) {
-			long = 2.7
+			tick = 2.7
 		}
-		d += "M" + p.xy(pt{x, y - at*cm}) + "h" + p.num(long*p.unit)
+		from := start.add(along.times(at * cm))
+		d += "M" + p.xy(from) + "l" + p.xy(in.times(tick*p.unit))
 	}
 	p.put(d, style{weight: light})
 	for at := 0.; at <= n+1e-9; at += number {
-		p.text(pt{x - 1.5*p.unit, y - at*cm + 1.5*p.unit}, "end", strconv.FormatFloat(at, 'f', -1, 64))
+		p.text(start.add(along.times(at*cm)).add(note), anchor, strconv.FormatFloat(at, 'f', -1, 64))
 	}
-	p.space = p.space.with(pt{x, y - n*cm}, pt{x, y + 2*p.unit})
+	p.space = p.space.with(start, start.add(along.times(n*cm)))
 }
 
 // rulerSteps chooses ticks and numbers, in cm, for a ruler of so many cm.

@@ -19,6 +19,7 @@ type dropping struct {
 	long, thick    float64
 	ends           string
 	fill           string
+	left           float64 // where the main piece begins
 	marks          []curve // on the main piece, light
 	looks          string
 	rough          float64 // of the outline, in parts of its thickness
@@ -40,7 +41,8 @@ func Scat(s catalogue.Species) (Plate, bool) {
 	}
 	d.p = newPen(f.seed("scat", scatTraits...), scatSpan(form)*max(d.long, d.thick))
 	draw(d)
-	d.p.zero = d.p.space.hi.y
+	d.p.zero = d.p.space.grown(0, 0, 0, 3*d.p.unit).hi
+	d.p.zero.x = d.left
 	return Plate{SVG: d.p.finish(scale, schematic), Alt: d.describe(scale > 0)}, true
 }
 
@@ -134,6 +136,7 @@ func thickest(poly []pt) float64 {
 // body draws the main piece with its shadow, its marks and its contents.
 func (d *dropping) body(c curve) {
 	d.piece("body", c)
+	d.left = box{}.with(c.flat()...).lo.x
 	d.p.strokes(d.marks, style{weight: light, pale: .85})
 	d.contents(c)
 }
@@ -173,8 +176,7 @@ func endShape(ends string) func(t float64) float64 {
 func (d *dropping) centreLine(n int, bend float64) []pt {
 	phase := d.p.rng.Float64()
 	out := make([]pt, n)
-	for i := range out {
-		t := float64(i) / float64(n-1)
+	for i, t := range steps(n) {
 		out[i] = pt{t * d.long, d.thick * bend * math.Sin((t*1.15+.2*phase)*math.Pi)}
 	}
 	return out
@@ -211,10 +213,11 @@ func (d *dropping) segmentedCord() {
 
 func (d *dropping) twistedCord() {
 	d.looks = "a cord twisted like a rope, drawn out to a thin tail"
+	turns := min(9, .75*d.long/d.thick)
 	tail := func(t float64) float64 {
-		return (1 + .09*math.Sin(38*t)) * min(1, .22+(1-t)*2.6)
+		return (1 + .10*math.Sin(2*math.Pi*turns*t)) * min(1, .22+(1-t)*2.6)
 	}
-	c := d.roundedCord(34, .8, tail)
+	c := d.roundedCord(36, .8, tail)
 	d.twists(c)
 	d.body(c)
 	d.shortPiece(.36)
@@ -235,7 +238,7 @@ func (d *dropping) creases(c curve, at []float64, part float64) {
 
 // twists wind round the cord.
 func (d *dropping) twists(c curve) {
-	step := max(.85*d.thick/d.long, .045)
+	step := max(1.33*d.thick/d.long, 1./9)
 	for t := .07; t < .95; t += step {
 		a, b := across(c, t*d.long), across(c, min(.985, t+step*.9)*d.long)
 		if len(a) == 0 || len(b) == 0 {
@@ -260,10 +263,8 @@ func across(c curve, x float64) []span {
 func (d *dropping) shortPiece(part float64) {
 	shape := endShape(d.ends)
 	long := max(d.long*part, d.thick*1.15)
-	n := 9
-	centre := make([]pt, n)
-	for i := range centre {
-		t := float64(i) / float64(n-1)
+	centre := make([]pt, 9)
+	for i, t := range steps(len(centre)) {
 		centre[i] = pt{t * long, .18 * d.thick * math.Sin(t*math.Pi)}
 	}
 	c := tube(centre, func(t float64) float64 { return .47 * d.thick * shape(t) }).shaken(d.p.rng, d.rough*d.thick*.5)
@@ -297,10 +298,10 @@ func (d *dropping) pelletOutline() curve {
 	if d.ends != "pointed and dimpled" {
 		shape := endShape(d.ends)
 		centre := make([]pt, 9)
-		for i := range centre {
-			centre[i] = pt{float64(i)/8 - .5, .03 * math.Sin(float64(i)/8*math.Pi)}
+		for i, t := range steps(len(centre)) {
+			centre[i] = pt{t - .5, .03 * math.Sin(t*math.Pi)}
 		}
-		c = tube(centre, func(t float64) float64 { return .5 * max(shape(t), .12) })
+		c = tube(centre, func(t float64) float64 { return .5 * shape(t) })
 	}
 	return d.sized(c.shaken(d.p.rng, .012+d.rough*.3))
 }
@@ -328,7 +329,9 @@ func (d *dropping) pat() {
 	c := d.sized(curve{pts, true}.shaken(d.p.rng, .008))
 	b := box{}.with(c.flat()...)
 	for i, k := range []float64{.84, .66, .47, .28, .12} {
-		ring := c.mapped(func(p pt) pt { return p.sub(b.mid()).times(k).add(b.mid()).add(pt{-.02, .01}.times(float64(i) * d.long)) })
+		ring := c.mapped(func(p pt) pt {
+			return p.sub(b.mid()).times(k).add(b.mid()).add(pt{-.02, .01}.times(float64(i) * d.long))
+		})
 		ring = ring.shaken(d.p.rng, .012*d.long)
 		from := d.p.rng.IntN(18)
 		arc := curve{}
@@ -362,12 +365,13 @@ func (d *dropping) loose() {
 	const n = 22
 	for i := range n {
 		a := float64(i) / n * 2 * math.Pi
-		r := .5 * (1 + .22*math.Sin(5*a+.4) + .16*math.Sin(3*a) + .1*d.p.rng.NormFloat64())
+		r := .5 * (1 + .09*math.Sin(4*a+.4) + .10*math.Sin(2*a+1) + .05*math.Sin(7*a) + .025*d.p.rng.NormFloat64())
 		pts = append(pts, pt{r * math.Cos(a), r * math.Sin(a)})
 	}
 	c := d.sized(curve{pts, true})
 	inner := c.mapped(func(p pt) pt { return pt{.5*d.long + (p.x-.5*d.long)*.55, p.y*.5 + .04*d.thick} })
-	d.marks = append(d.marks, curve{pts: inner.pts[:n/2]}, curve{pts: inner.pts[n/2+2:]})
+	core := inner.mapped(func(p pt) pt { return pt{.46*d.long + (p.x-.46*d.long)*.5, p.y*.45 + .02*d.thick} })
+	d.marks = append(d.marks, curve{pts: inner.pts[:n/2+2]}, curve{pts: inner.pts[n/2+4:]}, curve{pts: core.pts[3 : n-4]})
 	for range 4 {
 		at := pt{d.long * lerp(.08, .95, d.p.rng.Float64()), d.thick * (.72 + .12*d.p.rng.Float64())}
 		size := d.thick * lerp(.05, .13, d.p.rng.Float64())
