@@ -19,6 +19,7 @@ var views = []struct {
 	{"front", func(s catalogue.Species) (Plate, bool) { return Track(s, "front") }},
 	{"hind", func(s catalogue.Species) (Plate, bool) { return Track(s, "hind") }},
 	{"scat", Scat},
+	{"skull", Skull},
 }
 
 var sizeAttributes = regexp.MustCompile(`width="[\d.]+mm" height="[\d.]+mm"`)
