@@ -175,7 +175,7 @@ func (m *maker) valuesOf(key int, trait, prompt string) (Question, bool) {
 			wrong = append(wrong, nb.species)
 		}
 	}
-	if len(wrong) < others {
+	if len(wrong) < others-1 { // three options will do: some traits have few values
 		return Question{}, false
 	}
 	m.used[trait]++
