@@ -35,6 +35,7 @@ type Question struct {
 	ID      string   `json:"id"`
 	Subject string   `json:"subject"`
 	Prompt  string   `json:"prompt"`
+	Typed   bool     `json:"typed"` // the option is typed as a name; the hub finds it
 	Options []string `json:"options"`
 	Key     int      `json:"key"`
 	Reason  string   `json:"reason"`
@@ -48,6 +49,7 @@ type Round struct {
 	Kind      Kind       `json:"kind"`
 	Subjects  []string   `json:"subjects"`   // as wished, kept for the next plan
 	Level     int        `json:"difficulty"` // likewise
+	Typed     bool       `json:"typed"`      // likewise
 	Seconds   int        `json:"seconds"`
 	Points    int        `json:"points"`
 	Speed     int        `json:"speed"`

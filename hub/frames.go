@@ -18,7 +18,7 @@ func (t *table) frame(c *client, in inbound) {
 	}
 	switch {
 	case in.Type == "answer" && c.role == team:
-		t.command(c, in, game.Command{Type: game.GiveAnswer, By: c.team, Question: in.Question, Option: in.Option})
+		t.answer(c, in)
 	case in.Type == "buzz" && c.role == team:
 		t.command(c, in, game.Command{Type: game.PressBuzz, By: c.team, Question: in.Question})
 	case in.Type == "do" && c.role == host:
@@ -28,6 +28,19 @@ func (t *table) frame(c *client, in inbound) {
 	default:
 		c.tell(refused{"refused", in.ID, "bad_frame", "There is no frame " + short(in.Type) + " for this role."})
 	}
+}
+
+// answer finds the option that a typed name means before it is decided on.
+func (t *table) answer(c *client, in inbound) {
+	if r, q, ok := t.state.Current(); ok && q.Typed && r.Typed {
+		option, err := t.hub.planner.option(t.state.Plan.Roster, q, in.Text)
+		if err != nil {
+			c.tell(asRefusal(in.ID, err))
+			return
+		}
+		in.Option = option
+	}
+	t.command(c, in, game.Command{Type: game.GiveAnswer, By: c.team, Question: in.Question, Option: in.Option})
 }
 
 func short(s string) string {

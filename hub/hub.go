@@ -55,7 +55,7 @@ type Hub struct {
 // New takes up the unfinished games of the store. Close must be called.
 func New(c Config) (*Hub, error) {
 	h := &Hub{store: c.Store, hostKey: c.HostKey, roster: c.Roster, address: strings.TrimSuffix(c.Address, "/"), log: c.Log, start: time.Now(),
-		planner: &planner{catalogue: c.Catalogue, banks: map[string]*questions.Bank{}}, rosters: catalogue.Rosters(), tables: map[string]*table{}}
+		planner: &planner{catalogue: c.Catalogue, banks: map[string]*questions.Bank{}, names: map[string]*questions.Names{}}, rosters: catalogue.Rosters(), tables: map[string]*table{}}
 	_, h.joinAt, _ = strings.Cut(h.address, "://")
 	h.ctx, h.cancel = context.WithCancel(context.Background())
 	if err := h.takeUp(); err != nil {

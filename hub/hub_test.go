@@ -286,6 +286,35 @@ func TestTheHubComesBack(t *testing.T) {
 	}
 }
 
+func TestTypedNames(t *testing.T) {
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	host, a, b := p.host(), p.join("Wrens"), p.join("Otters")
+	typed := round("open", 1)
+	typed["typed"] = true
+	host.act("plan", "plan", plan(typed))
+	host.act("next")
+	shown := host.phase("asking")
+	q := a.phase("asking").Question
+	if len(q.Options) != 0 || len(shown.Question.Options) != 1 {
+		t.Fatalf("the phone is shown %v, the host %v", q.Options, shown.Question.Options)
+	}
+	if f := a.do(map[string]any{"type": "answer", "question": q.ID, "text": "griffin"}); f.Code != "unknown_name" {
+		t.Errorf("an unknown animal got %q", f.Code)
+	}
+	name := []rune(shown.Question.Options[0])
+	name[len(name)-1], name[len(name)-2] = name[len(name)-2], name[len(name)-1]
+	if f := a.do(map[string]any{"type": "answer", "question": q.ID, "text": "the " + strings.ToUpper(string(name))}); f.Type != "done" {
+		t.Errorf("with a slip: %s", f.Message)
+	}
+	if f := b.do(map[string]any{"type": "answer", "question": q.ID, "text": "Mephitis mephitis"}); f.Type != "done" {
+		t.Errorf("a scientific name: %s", f.Message)
+	}
+	if f := a.phase("revealed"); len(f.Question.Options) != 1 || f.Leaders[0].Name != "Wrens" || f.Leaders[0].Score != 100 {
+		t.Errorf("revealed: %s", f.Raw)
+	}
+	a.noLeak("phone")
+}
+
 func TestTwoConsoles(t *testing.T) {
 	p := open(t, filepath.Join(t.TempDir(), "games.db"))
 	first := p.host()

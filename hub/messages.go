@@ -29,6 +29,7 @@ type inbound struct {
 	T1       float64  `json:"t1,omitempty"`       // clock: ms of the client's clock
 	Question string   `json:"question,omitempty"` // answer, buzz
 	Option   int      `json:"option,omitempty"`   // answer
+	Text     string   `json:"text,omitempty"`     // answer to a typed question
 	At       float64  `json:"at,omitempty"`       // buzz: ms of the client's clock
 	Action   string   `json:"action,omitempty"`   // do
 	Team     string   `json:"team,omitempty"`     // do rename, do remove
@@ -54,6 +55,7 @@ type roundWish struct {
 	Speed      int       `json:"speed"`
 	Penalty    int       `json:"penalty"`
 	Difficulty int       `json:"difficulty"`
+	Typed      bool      `json:"typed"`
 }
 
 // welcome answers join, resume, board and host.
@@ -99,6 +101,7 @@ type you struct {
 	Rank    int    `json:"rank"`
 	Right   int    `json:"right"`
 	Option  *int   `json:"option"`
+	Answer  string `json:"answer"` // to a typed question, as the hub took it
 	Locked  bool   `json:"locked"`
 	Holds   bool   `json:"holds"`
 	Verdict string `json:"verdict"` // "", right, wrong, none
@@ -142,7 +145,8 @@ type questionView struct {
 	N       int      `json:"n"`
 	Subject string   `json:"subject"`
 	Prompt  string   `json:"prompt"`
-	Options []string `json:"options"`
+	Typed   bool     `json:"typed"`
+	Options []string `json:"options"` // of a typed question: none, then the key alone
 }
 
 type buzzView struct {

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math/rand/v2"
+	"slices"
 	"sync"
 
 	"fieldsign/game"
@@ -17,6 +18,7 @@ type planner struct {
 	catalogue *catalogue.Catalogue
 	mu        sync.Mutex
 	banks     map[string]*questions.Bank // by roster
+	names     map[string]*questions.Names
 }
 
 func (p *planner) bank(name string) (*questions.Bank, error) {
@@ -33,6 +35,36 @@ func (p *planner) bank(name string) (*questions.Bank, error) {
 	return p.banks[name], nil
 }
 
+// option finds which option of a typed question a team means, as its
+// vernacular name stands among them.
+func (p *planner) option(roster string, q game.Question, typed string) (int, error) {
+	names, err := p.namesOf(roster)
+	if err != nil {
+		return 0, err
+	}
+	if name, ok := names.Match(typed); ok {
+		s, _ := p.catalogue.Find(name)
+		if i := slices.Index(q.Options, s.Vernacular); i >= 0 {
+			return i, nil
+		}
+	}
+	return 0, game.Refusal{Code: "unknown_name", Message: "No animal in play is called quite that. Check the spelling and send it again."}
+}
+
+func (p *planner) namesOf(roster string) (*questions.Names, error) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if n := p.names[roster]; n != nil {
+		return n, nil
+	}
+	r, err := p.catalogue.Roster(roster)
+	if err != nil {
+		return nil, err
+	}
+	p.names[roster] = questions.NewNames(p.catalogue, r)
+	return p.names[roster], nil
+}
+
 // plan computes the questions. A wish without a seed gets one by chance.
 func (p *planner) plan(w planWish) (game.Plan, error) {
 	bank, err := p.bank(w.Roster)
@@ -47,11 +79,15 @@ func (p *planner) plan(w planWish) (game.Plan, error) {
 		if r.Count < 1 || r.Count > 200 {
 			return plan, game.Refusal{Code: "bad_plan", Message: fmt.Sprintf("Round %d: there are 1 to 200 questions, not %d.", i+1, r.Count)}
 		}
-		set, err := bank.Set(questions.Wish{Subjects: r.Subjects, Count: r.Count, Seed: w.Seed + uint64(i), Difficulty: r.Difficulty})
+		wish := questions.Wish{Subjects: r.Subjects, Count: r.Count, Seed: w.Seed + uint64(i), Difficulty: r.Difficulty}
+		if r.Typed {
+			wish.Templates, wish.Difficulty = []string{questions.TypeTheName}, 0
+		}
+		set, err := bank.Set(wish)
 		if err != nil {
 			return plan, game.Refusal{Code: "bad_plan", Message: fmt.Sprintf("Round %d: %v", i+1, err)}
 		}
-		plan.Rounds = append(plan.Rounds, game.Round{Name: r.Name, Kind: r.Kind, Subjects: r.Subjects, Level: r.Difficulty,
+		plan.Rounds = append(plan.Rounds, game.Round{Name: r.Name, Kind: r.Kind, Subjects: r.Subjects, Level: r.Difficulty, Typed: r.Typed,
 			Seconds: r.Seconds, Points: r.Points, Speed: r.Speed, Penalty: r.Penalty, Questions: asked(set)})
 	}
 	return plan, nil
@@ -60,7 +96,7 @@ func (p *planner) plan(w planWish) (game.Plan, error) {
 func asked(set []questions.Question) []game.Question {
 	var out []game.Question
 	for _, q := range set {
-		g := game.Question{ID: q.ID, Subject: q.Subject, Prompt: q.Prompt, Key: q.Key, Reason: q.Reason}
+		g := game.Question{ID: q.ID, Subject: q.Subject, Prompt: q.Prompt, Typed: q.Typed, Key: q.Key, Reason: q.Reason}
 		for _, o := range q.Options {
 			g.Options = append(g.Options, o.Text)
 		}
@@ -73,7 +109,7 @@ func asked(set []questions.Question) []game.Question {
 func wishOf(p game.Plan) planWish {
 	w := planWish{p.Title, p.Roster, p.Seed, []roundWish{}}
 	for _, r := range p.Rounds {
-		w.Rounds = append(w.Rounds, roundWish{r.Name, r.Kind, r.Subjects, len(r.Questions), r.Seconds, r.Points, r.Speed, r.Penalty, r.Level})
+		w.Rounds = append(w.Rounds, roundWish{r.Name, r.Kind, r.Subjects, len(r.Questions), r.Seconds, r.Points, r.Speed, r.Penalty, r.Level, r.Typed})
 	}
 	return w
 }
@@ -81,8 +117,8 @@ func wishOf(p game.Plan) planWish {
 // firstPlan is the plan that a new game starts with.
 func firstPlan(roster string) planWish {
 	return planWish{Title: "Review round", Roster: roster, Rounds: []roundWish{
-		{"Skulls, tracks and scat", game.Open, []string{"skull", "track", "scat"}, 8, 30, 100, 50, 0, 0},
-		{"First to buzz", game.Buzz, []string{"skull", "track", "scat"}, 6, 30, 100, 0, 0, 0},
+		{"Skulls, tracks and scat", game.Open, []string{"skull", "track", "scat"}, 8, 30, 100, 50, 0, 0, false},
+		{"First to buzz", game.Buzz, []string{"skull", "track", "scat"}, 6, 30, 100, 0, 0, 0, false},
 	}}
 }
 

@@ -33,7 +33,10 @@ func public(s *game.State, now int64) state {
 	v.Round = &roundView{s.Round + 1, len(s.Plan.Rounds), r.Name, r.Kind, len(r.Questions)}
 	switch s.Phase {
 	case game.Asking, game.Buzzed, game.Revealed:
-		v.Question = &questionView{q.ID, s.Question + 1, q.Subject, q.Prompt, q.Options}
+		v.Question = &questionView{q.ID, s.Question + 1, q.Subject, q.Prompt, q.Typed, q.Options}
+		if q.Typed {
+			v.Question.Options = []string{}
+		}
 		v.Span = s.Span()
 	}
 	if r.Kind == game.Buzz && v.Question != nil {
@@ -49,8 +52,19 @@ func public(s *game.State, now int64) state {
 	}
 	if s.Phase == game.Revealed {
 		v.Reveal = &revealView{q.Key, q.Reason, s.Picks(), s.Skipped, s.Undone}
+		if q.Typed {
+			v.showTyped(q)
+			v.Reveal.Key, v.Reveal.Picks = 0, v.Reveal.Picks[q.Key:q.Key+1]
+		}
 	}
 	return v
+}
+
+// showTyped puts the key of a typed question in the place of its options.
+func (v *state) showTyped(q game.Question) {
+	question := *v.Question
+	question.Options = []string{q.Options[q.Key]}
+	v.Question = &question
 }
 
 // forPhones, forBoard and forHost complete the public state.
@@ -77,6 +91,10 @@ func forHost(v state, s *game.State, standings []game.Standing, online map[strin
 	h := &hostView{Key: -1, Plan: wishOf(s.Plan), CanUndo: len(s.Last) > 0 && !s.Undone, Next: nextPrompt(s), Teams: []teamView{}}
 	if _, q, ok := s.Current(); ok && v.Question != nil {
 		h.Key, h.Reason = q.Key, q.Reason
+		if q.Typed {
+			v.showTyped(q)
+			h.Key = 0
+		}
 	}
 	for i := range s.Teams {
 		if t := &s.Teams[i]; !t.Removed {
@@ -110,10 +128,24 @@ func forTeam(s *game.State, team int, standings []game.Standing) you {
 	if t.Choice >= 0 {
 		y.Option = &t.Choice
 	}
+	if _, q, ok := s.Current(); ok && q.Typed && t.Choice >= 0 {
+		y.Answer = q.Options[t.Choice]
+		y.Option = typedPlace(s.Phase, t.Choice == q.Key)
+	}
 	for _, st := range standings {
 		if st.Team == t.ID {
 			y.Rank = st.Rank
 		}
 	}
 	return y
+}
+
+// typedPlace is where a typed answer stands among the options shown: at the
+// key's, or at none of them. Before the reveal it does not tell which.
+func typedPlace(phase game.Phase, right bool) *int {
+	place := 0
+	if phase == game.Revealed && !right {
+		place = 1
+	}
+	return &place
 }

@@ -34,6 +34,14 @@ func (b bitset) plus(c bitset) bitset {
 	return b
 }
 
+// without narrows b to what is not in c.
+func (b bitset) without(c bitset) bitset {
+	for i := range b {
+		b[i] &^= c[i]
+	}
+	return b
+}
+
 func (b bitset) clone() bitset { return append(bitset(nil), b...) }
 
 // members lists the set in ascending order.

@@ -120,14 +120,6 @@ func (ix *index) cutAt(t catalogue.Trait, x float64) *fact {
 	return f
 }
 
-// without narrows b to what is not in c.
-func (b bitset) without(c bitset) bitset {
-	for i := range b {
-		b[i] &^= c[i]
-	}
-	return b
-}
-
 // keyBuilder splits groups of species until nothing separates them.
 type keyBuilder struct {
 	*index

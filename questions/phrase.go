@@ -57,6 +57,25 @@ func which(s catalogue.Species, t catalogue.Trait, adjective, phrase string) str
 	return animal + " " + phrase + "?"
 }
 
+// describe says facts of a species, those of one part together: "its skull has
+// … and has …, and its front print shows …".
+func describe(s catalogue.Species, facts []*fact) string {
+	var parts []string
+	phrases := map[string][]string{}
+	for _, f := range facts {
+		p := itsOwn(s, f.trait)
+		if phrases[p] == nil {
+			parts = append(parts, p)
+		}
+		phrases[p] = append(phrases[p], f.holds())
+	}
+	var clauses []string
+	for _, p := range parts {
+		clauses = append(clauses, p+" "+series(phrases[p]))
+	}
+	return series(clauses)
+}
+
 func sentence(s string) string {
 	if s == "" {
 		return s

@@ -123,8 +123,10 @@ func rarest[N int | float64](dice *rand.Rand, n int, use func(int) N) []int {
 }
 
 func (p *planner) wanted(t template, subject string) bool {
-	return (len(t.subjects) == 0 || slices.Contains(t.subjects, subject)) &&
-		(len(p.wish.Templates) == 0 || slices.Contains(p.wish.Templates, t.name))
+	if len(p.wish.Templates) > 0 && !slices.Contains(p.wish.Templates, t.name) || len(p.wish.Templates) == 0 && t.asked {
+		return false
+	}
+	return len(t.subjects) == 0 || slices.Contains(t.subjects, subject)
 }
 
 func (p *planner) try(t template, m *maker, key int) bool {

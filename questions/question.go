@@ -18,6 +18,7 @@ type Question struct {
 	Subject    string   `json:"subject"`
 	Difficulty int      `json:"difficulty"`
 	Prompt     string   `json:"prompt"`
+	Typed      bool     `json:"typed,omitempty"` // the name is to be typed; the options are all species in play
 	About      *About   `json:"about,omitempty"`
 	Options    []Option `json:"options"`
 	Key        int      `json:"key"`

@@ -14,28 +14,30 @@ type template struct {
 	name     string
 	subjects []string // none: all
 	make     func(m *maker, key int) (Question, bool)
+	asked    bool // only where a wish names it
 }
 
 // templates is the table to extend: a row here and its function are a new template.
 var templates = []template{
-	{"has-trait", nil, hasTrait},
-	{"lacks-trait", nil, lacksTrait},
-	{"name-the-animal", nil, nameTheAnimal},
-	{"separates", nil, separates},
-	{"largest", nil, largest},
-	{"smallest", nil, smallest},
-	{"compound", nil, compound},
-	{"odd-one-out", nil, oddOneOut},
-	{"true-of", nil, trueOf},
-	{"not-true-of", nil, notTrueOf},
-	{"formula-to-animal", []string{"skull"}, formulaToAnimal},
-	{"animal-to-formula", []string{"skull"}, animalToFormula},
-	{"count-the-teeth", []string{"skull"}, countTheTeeth},
-	{"missing-teeth", []string{"skull"}, missingTeeth},
-	{"trail-pattern", []string{"track"}, trailPattern},
-	{"fresh-or-old", []string{"scat"}, freshOrOld},
-	{"where-left", []string{"scat"}, memberQuestion("scat_placement", "Where is %s's scat usually left?")},
-	{"what-it-holds", []string{"scat"}, memberQuestion("scat_contents", "What does %s's scat usually hold?")},
+	{"has-trait", nil, hasTrait, false},
+	{"lacks-trait", nil, lacksTrait, false},
+	{"name-the-animal", nil, nameTheAnimal, false},
+	{"separates", nil, separates, false},
+	{"largest", nil, largest, false},
+	{"smallest", nil, smallest, false},
+	{"compound", nil, compound, false},
+	{"odd-one-out", nil, oddOneOut, false},
+	{"true-of", nil, trueOf, false},
+	{"not-true-of", nil, notTrueOf, false},
+	{TypeTheName, nil, typeTheName, true},
+	{"formula-to-animal", []string{"skull"}, formulaToAnimal, false},
+	{"animal-to-formula", []string{"skull"}, animalToFormula, false},
+	{"count-the-teeth", []string{"skull"}, countTheTeeth, false},
+	{"missing-teeth", []string{"skull"}, missingTeeth, false},
+	{"trail-pattern", []string{"track"}, trailPattern, false},
+	{"fresh-or-old", []string{"scat"}, freshOrOld, false},
+	{"where-left", []string{"scat"}, memberQuestion("scat_placement", "Where is %s's scat usually left?"), false},
+	{"what-it-holds", []string{"scat"}, memberQuestion("scat_contents", "What does %s's scat usually hold?"), false},
 }
 
 // Templates names all templates.
@@ -51,6 +53,9 @@ func Templates() []string {
 }
 
 const others = optionCount - 1
+
+// TypeTheName is the template whose answer is typed. A set has it on request.
+const TypeTheName = "type-the-name"
 
 // hasTrait: "Which animal's skull has a sagittal crest?"
 func hasTrait(m *maker, key int) (Question, bool) {
@@ -134,14 +139,12 @@ func distinctTraits(facts []*fact, n int) []*fact {
 
 func (m *maker) described(key int, wrong []int, facts []*fact) Question {
 	var claims []catalogue.Claim
-	var clauses []string
 	for _, f := range facts {
 		m.used[root(f.trait)]++
 		claims = append(claims, f.claim)
-		clauses = append(clauses, itsOwn(m.species[key], f.trait)+" "+f.holds())
 	}
 	q := m.bySpecies(key, wrong, m.name, claims)
-	q.Prompt = "Which animal is this? " + sentence(series(clauses)) + "."
+	q.Prompt = "Which animal is this? " + sentence(describe(m.species[key], facts)) + "."
 	q.Reason = sentence(the(m.species[key])) + " fits on every count. " + m.exclusions(wrong, facts)
 	return q
 }

@@ -70,7 +70,7 @@ function Question({ state }) {
     <main class=${layout(question)}>
       <h1>${question.prompt}</h1>
       <${Plate} question=${question} />
-      <${Options} options=${question.options} />
+      ${question.typed ? html`<p class="reason">${board.typed}</p>` : html`<${Options} options=${question.options} />`}
       <footer>
         ${buzz ? html`<${BuzzLine} buzz=${buzz} />` : html`<p>${board.answered(state.answered, state.teams)}</p>`}
         <${Countdown} state=${state} />

@@ -11,7 +11,7 @@ const usualSpeed = 50;
 
 const newRound = {
   name: host.newRound, kind: 'open', subjects: ['skull', 'track', 'scat'],
-  count: 8, seconds: 30, points: 100, speed: usualSpeed, penalty: 0, difficulty: 0,
+  count: 8, seconds: 30, points: 100, speed: usualSpeed, penalty: 0, difficulty: 0, typed: false,
 };
 
 // PlanForm edits a draft of the stored plan. onSave(plan) and onStart() resolve to the hub's reply.
@@ -87,6 +87,7 @@ function RoundFields({ n, round, onEdit, onRemove }) {
       ${round.kind === 'open' && html`
         <${Check} id=${id('fast')} label=${host.speed} checked=${round.speed > 0}
           onValue=${(on) => onEdit({ speed: on ? usualSpeed : 0 })} />`}
+      <${Check} id=${id('typed')} label=${host.typedRound} checked=${round.typed} onValue=${(typed) => onEdit({ typed })} />
       ${onRemove && html`<button type="button" onClick=${onRemove}>${host.removeRound(n)}</button>`}
     </fieldset>`;
 }

@@ -52,6 +52,7 @@ const held = { ...free, phase: 'buzzed', left: 6200, span: 10000, buzz: { team: 
 const buzzRevealed = { ...free, phase: 'revealed', left: 0, reveal: { key: 1, reason: 'The raccoon’s front track shows five toes.', picks: [1, 1, 0], skipped: false, undone: false } };
 const rest = { ...base, phase: 'break', leaders: standings.slice(0, 5) };
 const ended = { ...base, phase: 'ended', round: buzz };
+const typed = { ...asking, question: { ...skull, typed: true, prompt: 'Name this animal. Its skull has orange incisors and is 120 to 150 mm long.', options: [] } };
 const paused = { ...asking, paused: true, notice: 'The hub was restarted. The host resumes when all are back.' };
 
 const you = { name: 'Marsh Wrens', score: 300, rank: 1, right: 3, option: null, locked: false, holds: false, verdict: '', gained: 0 };
@@ -59,8 +60,8 @@ const chosen = { ...you, option: 0 };
 
 const plan = {
   title: 'Spring review', roster: 'waterside', seed: 4711, rounds: [
-    { name: open.name, kind: 'open', subjects: ['skull', 'track', 'scat'], count: 8, seconds: 30, points: 100, speed: 50, penalty: 0, difficulty: 0 },
-    { name: buzz.name, kind: 'buzz', subjects: ['track'], count: 6, seconds: 30, points: 100, speed: 0, penalty: 50, difficulty: 3 },
+    { name: open.name, kind: 'open', subjects: ['skull', 'track', 'scat'], count: 8, seconds: 30, points: 100, speed: 50, penalty: 0, difficulty: 0, typed: false },
+    { name: buzz.name, kind: 'buzz', subjects: ['track'], count: 6, seconds: 30, points: 100, speed: 0, penalty: 50, difficulty: 3, typed: false },
   ],
 };
 const hostTeams = standings.slice(0, 6).map(({ team, name, score, right }, i) => ({
@@ -93,6 +94,8 @@ export const samples = {
   'team-open-sent': phone(asking, chosen),
   'team-open-refused': phone(asking, you, { message: 'The time was up before your answer reached the hub.' }),
   'team-paused': phone(paused),
+  'team-typed': phone(typed),
+  'team-typed-sent': phone(typed, { ...you, option: 0, answer: 'American beaver' }),
   'team-lost': phone(asking, you, { link: 'lost' }),
   'team-buzz': phone(free),
   'team-buzz-sending': phone(free, you, { pending: { kind: 'buzz' } }),
@@ -116,6 +119,7 @@ export const samples = {
   'board-lobby-32': projector({ ...lobby, ...all }),
   'board-open': projector(asking),
   'board-paused': projector(paused),
+  'board-typed': projector(typed),
   'board-lost': projector(asking, { link: 'lost' }),
   'board-revealed': projector(revealed),
   'board-open-long': projector({ ...asking, question: longest }),

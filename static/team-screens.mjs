@@ -49,7 +49,7 @@ export function Replaced({ onAgain }) {
 
 // TeamScreen: pending is {kind: 'answer'|'buzz', option} while the hub has not
 // yet confirmed; message is the hub's last refusal.
-export function TeamScreen({ state, you, link, pending, message, onAnswer, onBuzz }) {
+export function TeamScreen({ state, you, link, pending, message, onAnswer, onType, onBuzz }) {
   const Screen = screens[state.phase];
   return html`
     <header class="strip">
@@ -58,7 +58,7 @@ export function TeamScreen({ state, you, link, pending, message, onAnswer, onBuz
     <${Banners} link=${link} state=${state} />
     <${Announcer} state=${state} />
     <main class="sheet" key=${`${state.phase} ${state.question?.id}`}>
-      <${Screen} ...${{ state, you, pending, message, onAnswer, onBuzz }} />
+      <${Screen} ...${{ state, you, pending, message, onAnswer, onType, onBuzz }} />
     </main>`;
 }
 
@@ -84,8 +84,30 @@ function Question(props) {
     <${Flow} ...${props} />`;
 }
 
+// TypedAnswer takes the animal's name, or shows what was sent.
+function TypedAnswer({ state, you, pending, onType }) {
+  const input = useRef(null);
+  if (you.option !== null) return html`<p class="title">${team.typed(you.answer)}</p>`;
+  const idle = Boolean(pending) || state.paused;
+
+  function submit(event) {
+    event.preventDefault();
+    const text = input.current.value.trim();
+    if (text && !idle) onType(text);
+  }
+
+  return html`
+    <form onSubmit=${submit} novalidate>
+      <${Field} id="typed" label=${team.typeLabel} hint=${team.typeHint}>
+        <input id="typed" ref=${input} maxlength="60" autocomplete="off" autocapitalize="none" spellcheck="false" aria-describedby="typed-hint" />
+      <//>
+      <button type="submit" class="main" aria-disabled=${idle ? 'true' : 'false'}>${team.send}</button>
+    </form>`;
+}
+
 // Rows are the options as a team sees them before the reveal.
-function Rows({ state, you, pending, onPick }) {
+function Rows({ state, you, pending, onPick, onType }) {
+  if (state.question.typed) return html`<${TypedAnswer} ...${{ state, you, pending, onType }} />`;
   const chosen = you.option ?? (pending?.kind === 'answer' ? pending.option : null);
   const label = you.option === null ? team.sending : team.yours;
   const mark = (i) => (i === chosen ? { text: label, kind: 'own' } : null);
@@ -102,23 +124,24 @@ function Say({ title, text, message }) {
     <${Message} text=${message} />`;
 }
 
-function OpenFlow({ state, you, pending, message, onAnswer }) {
+function OpenFlow({ state, you, pending, message, onAnswer, onType }) {
   return html`
     <${Say} ...${openSay(state, you, pending)} message=${message} />
-    <${Rows} ...${{ state, you, pending, onPick: onAnswer }} />`;
+    <${Rows} ...${{ state, you, pending, onPick: onAnswer, onType }} />`;
 }
 
 function openSay(state, you, pending) {
   if (you.option !== null) return { title: team.sent, text: team.sentMore(state.answered, state.teams) };
   if (pending) return { title: team.sending };
-  return { title: state.paused ? team.paused : team.pick };
+  if (state.paused) return { title: team.paused };
+  return { title: state.question.typed ? team.typePrompt : team.pick };
 }
 
-function BuzzFlow({ state, you, pending, message, onAnswer, onBuzz }) {
+function BuzzFlow({ state, you, pending, message, onAnswer, onType, onBuzz }) {
   if (you.holds) {
     return html`
       <${Say} title=${pending?.kind === 'answer' ? team.sending : team.youHold} message=${message} />
-      <${Rows} ...${{ state, you, pending, onPick: onAnswer }} />`;
+      <${Rows} ...${{ state, you, pending, onPick: onAnswer, onType }} />`;
   }
   const say = buzzSay(state, you, pending);
   return html`
@@ -160,6 +183,7 @@ function Revealed({ state, you }) {
   return html`
     <${Where} state=${state} />
     <${Heading}>${verdictLine(reveal, you)}<//>
+    ${you.answer && html`<p>${team.typed(you.answer)}</p>`}
     ${you.gained !== 0 && html`<p class="gained">${team.gained(you.gained)}</p>`}
     <p class="prompt">${question.prompt}</p>
     <${Plate} question=${question} />

@@ -54,6 +54,7 @@ function useCommands(live) {
     pending,
     message,
     onAnswer: (option) => send({ kind: 'answer', option }, { type: 'answer', option }),
+    onType: (text) => send({ kind: 'answer' }, { type: 'answer', text }),
     onBuzz: (at) => send({ kind: 'buzz' }, { type: 'buzz', at }),
   };
 }

@@ -62,6 +62,11 @@ export const team = {
   joined: (name) => `You are in, ${name}.`,
   wait: 'The host starts the game when all teams are here.',
   here: (n) => `${teams(n)} here so far.`,
+  typePrompt: 'Type your answer. The first one counts.',
+  typeLabel: 'The animal',
+  typeHint: 'Its usual or scientific name. A small slip in the spelling is forgiven.',
+  send: 'Send',
+  typed: (name) => `Your answer: ${name}`,
   pick: 'Tap your answer. The first one counts.',
   paused: 'The clock is stopped. Wait for the host.',
   sending: 'Sending…',
@@ -91,6 +96,7 @@ export const team = {
 };
 
 export const board = {
+  typed: 'Type the animal’s name on the phone.',
   title: 'Board',
   open: 'Open',
   enter: 'and enter the join code',
@@ -171,6 +177,7 @@ export const host = {
   secondsEach: 'Seconds each',
   pointsEach: 'Points',
   speed: 'Extra points for speed',
+  typedRound: 'Names are typed, without options',
   speedMost: 'Most extra points',
   penalty: 'Penalty for a wrong answer',
   difficulty: 'Difficulty',

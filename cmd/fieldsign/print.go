@@ -104,9 +104,16 @@ func writeText(out io.Writer, set []questions.Question) {
 	for i, q := range set {
 		fmt.Fprintf(out, "%d. %s\n", i+1, q.Prompt)
 		for j, o := range q.Options {
+			if q.Typed {
+				break
+			}
 			fmt.Fprintf(out, "   %c  %s\n", 'A'+j, o.Text)
 		}
-		fmt.Fprintf(out, "   Key: %c. %s  (%s, difficulty %d)\n\n", 'A'+q.Key, q.Reason, q.Template, q.Difficulty)
+		key := string(rune('A' + q.Key))
+		if q.Typed {
+			key = q.Options[q.Key].Text
+		}
+		fmt.Fprintf(out, "   Key: %s. %s  (%s, difficulty %d)\n\n", key, q.Reason, q.Template, q.Difficulty)
 	}
 }
 
