@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"crypto/subtle"
 	"encoding/hex"
+	"regexp"
 
 	"fieldsign/game"
 )
@@ -122,8 +123,20 @@ func (t *table) enter(c *client, in inbound) {
 	}
 }
 
+// tokenShape is what a phone may draw as its own resume token: 128 bits in hex.
+var tokenShape = regexp.MustCompile(`^[0-9a-f]{32}$`)
+
+// join seats a new team. A phone that draws its token itself may repeat a join
+// whose answer was lost, and gets the same seat.
 func (t *table) join(c *client, in inbound) {
-	token := newToken()
+	token := in.Token
+	switch {
+	case !tokenShape.MatchString(token):
+		token = newToken()
+	case t.holder(token) != nil:
+		t.resume(c, in)
+		return
+	}
 	if err := t.decide(game.Command{Type: game.Join, By: "hub", Name: in.Name, Secret: secretOf(token)}); err != nil {
 		c.tell(asRefusal(in.ID, err))
 		return
@@ -134,19 +147,28 @@ func (t *table) join(c *client, in inbound) {
 }
 
 func (t *table) resume(c *client, in inbound) {
-	secret := secretOf(in.Token)
-	for _, tm := range t.state.Teams {
-		if subtle.ConstantTimeCompare([]byte(tm.Secret), []byte(secret)) != 1 {
-			continue
-		}
-		if tm.Removed {
-			c.close(closeRemoved, "removed by the host")
-			return
-		}
-		t.seat(c, tm.ID, in.Token)
-		return
+	switch tm := t.holder(in.Token); {
+	case tm == nil:
+		c.close(closeBadToken, "unknown resume token: join anew")
+	case tm.Removed:
+		c.close(closeRemoved, "removed by the host")
+	default:
+		// A join under way is stored before its seat is taken.
+		id := tm.ID
+		c.role = joining
+		t.owe(c, in.ID, func() { t.seat(c, id, in.Token) })
 	}
-	c.close(closeBadToken, "unknown resume token: join anew")
+}
+
+// holder is the team that a resume token belongs to, or nil.
+func (t *table) holder(token string) *game.Team {
+	secret := secretOf(token)
+	for i := range t.state.Teams {
+		if subtle.ConstantTimeCompare([]byte(t.state.Teams[i].Secret), []byte(secret)) == 1 {
+			return &t.state.Teams[i]
+		}
+	}
+	return nil
 }
 
 // seat admits a team's phone; an older one of the same team goes.

@@ -252,6 +252,12 @@ func TestAPhoneComesBack(t *testing.T) {
 	if you.Verdict != "right" || you.Score != 100 {
 		t.Fatalf("after coming back: %+v", you)
 	}
+	own := strings.Repeat("ab", 16)
+	for range 2 { // the answer to the first was lost
+		c := p.dial(map[string]any{"type": "join", "name": "Herons", "token": own})
+		c.until("the same seat", func(f bot.Frame) bool { return f.Type == "welcome" && f.Team == "t3" && f.Token == own })
+		c.conn.Drop()
+	}
 	second := p.dial(map[string]any{"type": "resume", "token": token})
 	second.until("welcome", func(f bot.Frame) bool { return f.Type == "welcome" })
 	back.closed(4103)

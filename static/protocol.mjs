@@ -13,7 +13,7 @@ const calm = 1_000; // before a command that came too fast is sent again
 
 // newID works on plain HTTP, where crypto.randomUUID does not exist.
 export function newID() {
-  return Array.from(crypto.getRandomValues(new Uint8Array(12)), (b) => b.toString(16).padStart(2, '0')).join('');
+  return Array.from(crypto.getRandomValues(new Uint8Array(16)), (b) => b.toString(16).padStart(2, '0')).join('');
 }
 
 // cleanCode takes a join code as people type it.

@@ -3,6 +3,7 @@
 import { html, render, useCallback, useEffect, useState } from './vendor/preact-htm.mjs';
 import { useLive } from './live.mjs';
 import { CodeForm, Connecting, Stopped, gameInAddress } from './parts.mjs';
+import { newID } from './protocol.mjs';
 import { lasting } from './storage.mjs';
 import { NameForm, Removed, Replaced, TeamScreen } from './team-screens.mjs';
 import { common, landing, stops } from './words.mjs';
@@ -20,8 +21,10 @@ function useSeat(code) {
   const [hello, setHello] = useState(() => (lasting.get(tokenKey(code)) ? resume : null));
   return {
     hello,
+    // The phone draws its token, so that a join whose answer is lost can be repeated.
     join(name) {
-      setHello(() => () => (lasting.get(tokenKey(code)) ? resume() : { type: 'join', name }));
+      const token = newID();
+      setHello(() => () => (lasting.get(tokenKey(code)) ? resume() : { type: 'join', name, token }));
     },
     keep: (token) => lasting.set(tokenKey(code), token),
     again: () => setHello(() => (lasting.get(tokenKey(code)) ? () => resume() : null)),

@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"github.com/coder/websocket"
+	"github.com/google/uuid"
 )
 
 const subprotocol = "fieldsign.v1"
@@ -137,7 +138,6 @@ type Player struct {
 	token string
 	asked string // the question last seen
 	turn  string // and in a buzz round how many were locked out
-	sent  int
 }
 
 // Play plays until the context or the game ends, or the hub sends it away for good.
@@ -217,8 +217,7 @@ func (p *Player) turnOf(f Frame) string {
 
 // act thinks, then sends its answer or buzz; where the connection is gone by then, so is the act.
 func (p *Player) act(ctx context.Context, c *Conn, what string, option int) error {
-	p.sent++
-	frame := map[string]any{"type": what, "id": fmt.Sprintf("b%d", p.sent), "question": p.asked, "option": option}
+	frame := map[string]any{"type": what, "id": uuid.NewString(), "question": p.asked, "option": option}
 	time.AfterFunc(p.Think/10+p.upTo(p.Think), func() { c.Send(ctx, frame) })
 	return nil
 }
