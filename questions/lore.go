@@ -23,7 +23,7 @@ type loreTemplate struct {
 var loreTemplates = []loreTemplate{
 	{"term-for", "term", "What is the term for %s?", false, false},
 	{"term-means", "term", "What does the term “%s” mean?", true, false},
-	{"what-it-tells", "tells", "What does this tell of an animal: %s?", true, false},
+	{"what-it-tells", "tells", "What does this suggest about an animal: %s?", true, false},
 	{"deer-age", "deer age", "How old is a white-tailed deer whose lower jaw has %s?", false, false},
 	{"deer-age-fine", "deer age fine", "How old, by the usual estimate, is a white-tailed deer whose lower jaw has %s?", false, true},
 }
@@ -50,7 +50,7 @@ func (t loreTemplate) about(l catalogue.Lore, all []catalogue.Lore, dice *rand.R
 
 func (t loreTemplate) shown(l catalogue.Lore) string {
 	if t.byName {
-		return l.Meaning
+		return strings.TrimPrefix(l.Meaning, "that ")
 	}
 	return l.Name
 }

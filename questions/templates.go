@@ -36,8 +36,8 @@ var templates = []template{
 	{"missing-teeth", []string{"skull"}, missingTeeth, false},
 	{"trail-pattern", []string{"track"}, trailPattern, false},
 	{"fresh-or-old", []string{"scat"}, freshOrOld, false},
-	{"where-left", []string{"scat"}, memberQuestion("scat_placement", "Where is %s's scat usually left?"), false},
-	{"what-it-holds", []string{"scat"}, memberQuestion("scat_contents", "What does %s's scat usually hold?"), false},
+	{"where-left", []string{"scat"}, memberQuestion("scat_placement", "Where is %s's scat usually found?"), false},
+	{"what-it-holds", []string{"scat"}, memberQuestion("scat_contents", "Which of these does %s's scat usually contain?"), false},
 }
 
 // Templates names all templates.
@@ -85,20 +85,11 @@ func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, b
 			m.used[root(f.trait)]++
 			q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{f.claim})
 			q.Prompt = which(m.species[key], f.trait, "", f.holds())
-			q.Reason = m.only(key, f) + m.contrast(wrong[0], f.trait)
+			q.Reason = "Only " + its(m.species[key], f.trait) + " " + f.holds() + ". " + m.exclusions(wrong, []*fact{f})
 			return q, true
 		}
 	}
 	return Question{}, false
-}
-
-func (m *maker) only(key int, f *fact) string {
-	return "Of these, only " + its(m.species[key], f.trait) + " " + f.holds()
-}
-
-// contrast closes a reason with what a look-alike shows instead.
-func (m *maker) contrast(i int, t catalogue.Trait) string {
-	return "; " + its(m.species[i], t) + ", for one, " + actual(m.species[i], t) + "."
 }
 
 // nameTheAnimal: "Name the animal: its … and its …."
@@ -145,7 +136,7 @@ func (m *maker) described(key int, wrong []int, facts []*fact) Question {
 	}
 	q := m.bySpecies(key, wrong, m.name, claims)
 	q.Prompt = "Which animal is this? " + sentence(describe(m.species[key], facts)) + "."
-	q.Reason = sentence(the(m.species[key])) + " fits on every count. " + m.exclusions(wrong, facts)
+	q.Reason = "Only " + the(m.species[key]) + " fits every clue. " + m.exclusions(wrong, facts)
 	return q
 }
 
@@ -206,7 +197,7 @@ func (m *maker) separate(key int, nb neighbour) (Question, bool) {
 	q := m.byStatement(About{a.Name, b.Name}, list)
 	q.Difficulty = level(nb.rank)
 	q.Prompt = fmt.Sprintf("Which of these is true of %s but not of %s?", the(a), the(b))
-	q.Reason = fmt.Sprintf("%s %s; %s %s. The others are true of both.", sentence(its(a, f.trait)), f.holds(), its(b, f.trait), actual(b, f.trait))
+	q.Reason = fmt.Sprintf("%s %s; %s %s. The other three are true of both animals.", sentence(its(a, f.trait)), f.holds(), its(b, f.trait), actual(b, f.trait))
 	return q, true
 }
 
@@ -226,13 +217,13 @@ func (m *maker) join(key int, list []statement, f *fact) []statement {
 // trueOf: "Which of these is true of the red fox?"
 func trueOf(m *maker, key int) (Question, bool) {
 	return m.statements(key, m.facts, func(f *fact) bool { return f.yes.has(key) && positive(f) }, func(f *fact) bool { return f.no.has(key) && positive(f) },
-		"Which of these is true of %s?", "The others are true of other animals.")
+		"Which of these is true of %s?", "The other statements fit other animals.")
 }
 
 // notTrueOf: "Which of these is not true of the red fox?"
 func notTrueOf(m *maker, key int) (Question, bool) {
 	q, ok := m.statements(key, m.facts, func(f *fact) bool { return f.no.has(key) && positive(f) }, func(f *fact) bool { return f.yes.has(key) && positive(f) },
-		"Which of these is not true of %s?", "The others are true of it.")
+		"Which of these is not true of %s?", "The other three are true of it.")
 	if ok {
 		for i := range q.Options {
 			q.Options[i].Test.All[0].Op = "!="

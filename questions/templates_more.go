@@ -116,7 +116,7 @@ func (m *maker) compared(key int, wrong []int, t catalogue.Trait, op, words stri
 	limit := catalogue.Value{Status: catalogue.Known, Lo: edge, Hi: edge}.String()
 	q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{{Trait: t.ID, Op: op, Value: limit}})
 	q.Prompt = which(m.species[key], t, "", words)
-	q.Reason = fmt.Sprintf("%s %s; next comes %s, which %s.", sentence(its(m.species[key], t)), actual(m.species[key], t),
+	q.Reason = fmt.Sprintf("%s %s; the nearest of the others is %s, which %s.", sentence(its(m.species[key], t)), actual(m.species[key], t),
 		its(m.species[next], t), actual(m.species[next], t))
 	return q
 }
@@ -135,7 +135,7 @@ func oddOneOut(m *maker, key int) (Question, bool) {
 		claim := f.claim
 		claim.Op = "!="
 		q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{claim})
-		q.Prompt = fmt.Sprintf("By the %s, which animal is the odd one out?", f.trait.Label)
+		q.Prompt = fmt.Sprintf("Judging by the %s, which animal is the odd one out?", f.trait.Label)
 		q.Reason = fmt.Sprintf("%s %s; for the other three, the %s %s.", sentence(its(m.species[key], f.trait)), actual(m.species[key], f.trait),
 			orAnimal(part(m.species[key], f.trait)), f.holds())
 		return q, true
@@ -183,7 +183,7 @@ func (m *maker) valuesOf(key int, trait, prompt string) (Question, bool) {
 		[]catalogue.Claim{{Trait: trait, Op: "=", Value: v.String()}})
 	q.Prompt = fmt.Sprintf(prompt, the(m.species[key]))
 	t := m.traits[trait]
-	q.Reason = fmt.Sprintf("%s %s; %s %s.", sentence(its(m.species[key], t)), t.Say(v), its(m.species[wrong[0]], t), actual(m.species[wrong[0]], t))
+	q.Reason = fmt.Sprintf("%s %s; by comparison, %s %s.", sentence(its(m.species[key], t)), t.Say(v), its(m.species[wrong[0]], t), actual(m.species[wrong[0]], t))
 	return q, true
 }
 
@@ -228,6 +228,9 @@ func missingTeeth(m *maker, key int) (Question, bool) {
 	s := m.species[key]
 	q := m.byStatement(About{Is: s.Name}, list)
 	q.Prompt = fmt.Sprintf("Which of these teeth does %s lack?", the(s))
-	q.Reason = fmt.Sprintf("%s has the dental formula %s: there are no %s.", sentence(the(s)), m.value(key, "dental_formula").Text, deciding.Label)
+	q.Reason = fmt.Sprintf("%s %s.", sentence(its(s, deciding)), deciding.Wording.Denies)
+	if formula := m.value(key, "dental_formula"); formula.Known() {
+		q.Reason += " Its dental formula is " + formula.Text + "."
+	}
 	return q, true
 }

@@ -67,6 +67,6 @@ func (m *maker) typed(key int, facts []*fact) Question {
 	q.Typed = true
 	q.Difficulty = 4
 	q.Prompt = "Name this animal. " + sentence(describe(m.species[key], facts)) + "."
-	q.Reason = "Of all the animals in play, only " + the(m.species[key]) + " fits on every count."
+	q.Reason = "Of all the animals in play, only " + the(m.species[key]) + " fits every clue."
 	return q
 }

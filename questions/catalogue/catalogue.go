@@ -38,6 +38,7 @@ type Value struct {
 	Status  Status
 	Text    string   // state, yes/no, formula
 	Members []string // set, in the order of the trait's allowed words
+	Maybe   []string // words that may or may not belong to the set
 	Lo, Hi  float64  // range; a count has Lo == Hi
 	Source  string   // an id of the sources sheet
 }

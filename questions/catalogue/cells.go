@@ -135,14 +135,20 @@ func parse(t Trait, text string) (v Value, allowed string) {
 }
 
 func parseSet(t Trait, text string) (Value, string) {
-	chosen := split(text)
-	for _, m := range chosen {
+	var chosen, maybe []string
+	for _, m := range split(text) {
+		if word, unsure := strings.CutPrefix(m, "?"); unsure {
+			m = word
+			maybe = append(maybe, m)
+		} else {
+			chosen = append(chosen, m)
+		}
 		if !slices.Contains(t.Allowed, m) {
-			return Value{}, "members of: " + strings.Join(t.Allowed, ", ") + "; separated by ;"
+			return Value{}, "members of: " + strings.Join(t.Allowed, ", ") + "; separated by ; and led by ? where it may or may not belong"
 		}
 	}
 	members := slices.DeleteFunc(slices.Clone(t.Allowed), func(m string) bool { return !slices.Contains(chosen, m) })
-	return Value{Members: members}, ""
+	return Value{Members: members, Maybe: maybe}, ""
 }
 
 var decimal = regexp.MustCompile(`^\d{1,6}(\.\d{1,4})?$`)

@@ -83,8 +83,8 @@ func memberTraits(t Trait) []Trait {
 		member.Label = fmt.Sprintf("%s: %s", t.Label, m)
 		member.Allowed = nil
 		member.From = t.ID
-		member.Wording.Says = strings.ReplaceAll(t.Wording.Says, "{}", m)
-		member.Wording.Denies = strings.ReplaceAll(t.Wording.Denies, "{}", m)
+		member.Wording.Says = fill(t.Wording.Says, Value{Text: m})
+		member.Wording.Denies = fill(t.Wording.Denies, Value{Text: m})
 		out = append(out, member)
 	}
 	return out
@@ -98,7 +98,10 @@ func deriveMembers(values map[string]Value, t Trait) {
 	set := values[t.ID]
 	for _, m := range t.Allowed {
 		v := Value{Status: set.Status, Source: set.Source}
-		if set.Known() {
+		switch {
+		case slices.Contains(set.Maybe, m):
+			v.Status = Variable
+		case set.Known():
 			v.Text = yes(slices.Contains(set.Members, m))
 		}
 		values[memberID(t.ID, m)] = v

@@ -12,8 +12,8 @@ type crown struct {
 var crowns = map[string]crown{
 	"shearing":        {loop(-.3, -.5, .28, -.46, .5, -.2, .34, .1, .3, .42, -.05, .5, -.38, .38, -.42, 0), []curve{line(-.02, -.42, .08, -.05, -.06, .42)}, .55},
 	"crushing":        {loop(-.42, -.44, 0, -.5, .42, -.44, .5, 0, .42, .44, 0, .5, -.42, .44, -.5, 0), []curve{line(-.4, .02, -.1, -.06, .4, .02), line(.0, -.36, .05, 0, 0, .36)}, .98},
-	"flat grinding":   {loop(-.42, -.46, 0, -.5, .42, -.46, .5, 0, .42, .46, 0, .5, -.42, .46, -.5, 0), []curve{line(-.42, -.22, 0, -.12, .3, -.22), line(-.3, .02, 0, .1, .44, 0), line(-.42, .28, 0, .34, .3, .26)}, 1.02},
-	"crescent-ridged": {loop(-.44, -.46, 0, -.46, .44, -.46, .5, -.2, .40, 0, .5, .22, .42, .47, 0, .48, -.44, .46, -.5, .2, -.42, 0, -.5, -.2), []curve{line(-.3, -.4, -.02, -.24, -.3, -.05), line(-.3, .06, -.02, .22, -.3, .4), line(.1, -.4, .36, -.24, .1, -.06), line(.1, .06, .36, .22, .1, .4)}, .98},
+	"flat grinding":   {loop(-.42, -.46, 0, -.5, .42, -.46, .5, 0, .42, .46, 0, .5, -.42, .46, -.5, 0), []curve{line(-.42, -.22, 0, -.12, .3, -.22), line(-.3, .02, 0, .1, .44, 0), line(-.42, .28, 0, .34, .3, .26)}, 1.25},
+	"crescent-ridged": {loop(-.44, -.46, 0, -.46, .44, -.46, .5, -.2, .40, 0, .5, .22, .42, .47, 0, .48, -.44, .46, -.5, .2, -.42, 0, -.5, -.2), []curve{line(-.3, -.4, -.02, -.24, -.3, -.05), line(-.3, .06, -.02, .22, -.3, .4), line(.1, -.4, .36, -.24, .1, -.06), line(.1, .06, .36, .22, .1, .4)}, 1.2},
 	"insect-piercing": {loop(-.5, -.1, -.1, -.45, .44, -.5, .5, -.2, .42, 0, .5, .25, .44, .5, -.1, .42, -.45, .2), []curve{line(.42, -.44, -.02, -.26, -.02, -.26, .34, 0, .34, 0, -.02, .24, -.02, .24, .42, .44)}, 1.1},
 	"peg-like":        {ovalUnit, nil, .9},
 	"":                {loop(-.38, -.44, .05, -.5, .42, -.4, .48, 0, .38, .42, 0, .5, -.4, .42, -.46, 0), []curve{line(-.02, -.3, .06, 0, 0, .3)}, .8},
@@ -33,23 +33,21 @@ func (k *skull) row(j jaw, m pt) {
 	if front == 0 {
 		front = k.form.cheek.lo - .08*k.long
 	}
+	caption := pt{m.x, m.y + k.form.cheek.hi + .11*k.long}
 	m.y -= front - .03*k.long
 	k.boneOf(j, m, front)
-	k.p.body.WriteString(`<g data-n="` + j.String() + `">`)
+	k.p.open(style{name: j.String(), weight: light, fill: toothWhite})
 	for _, side := range []float64{-1, 1} {
 		k.frontCrowns(j, m, side)
 		for _, c := range k.cheekPlaces(j) {
 			k.cheekCrown(j, m, side, c)
 		}
 	}
-	k.p.body.WriteString("</g>")
-	note := j.String() + " row"
+	k.p.close()
+	k.p.text(caption, "middle", j.String()+" row")
 	if k.teeth.varies(j) {
-		note += "; positions that vary are left out"
+		k.p.text(caption.add(pt{0, 5 * k.p.unit}), "middle", "varying teeth left out")
 	}
-	b := k.p.space
-	k.p.text(pt{m.x, m.y + k.form.cheek.hi + .115*k.long}, "middle", note)
-	k.p.space = k.p.space.with(b.hi)
 }
 
 // half is the distance of a row from the middle line, at y from the front.
@@ -91,11 +89,11 @@ func (k *skull) crownAt(name string, c crown, at pt, broad, long, deg float64) {
 	for _, r := range c.ridges {
 		d += k.p.path(r.placed(at, broad, long, deg))
 	}
-	fill := toothWhite
-	if name == "I" {
-		fill = k.incisorFill()
+	s := style{name: name}
+	if fill := k.incisorFill(); name == "I" && fill != toothWhite {
+		s.fill = fill
 	}
-	k.p.put(d, style{name: name, weight: light, fill: fill})
+	k.p.put(d, s)
 }
 
 // frontCrowns are the incisors and the canine of one side.

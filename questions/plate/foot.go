@@ -3,6 +3,7 @@ package plate
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"fieldsign/questions/catalogue"
 )
@@ -36,11 +37,7 @@ var trackTraits = []string{"order", "family", "foot_type", "front_toes", "hind_t
 // and "left hind" are their mirror images.
 func Track(s catalogue.Species, foot string) (Plate, bool) {
 	f := facts(s.Values)
-	side := foot
-	left := len(foot) > 5 && foot[:5] == "left "
-	if left {
-		side = foot[5:]
-	}
+	side, left := strings.CutPrefix(foot, "left ")
 	parts, seen, ok := footprint(f, side)
 	if !ok {
 		return Plate{}, false
@@ -223,7 +220,7 @@ func hoofPrint(f facts, toes int) ([]part, string) {
 	}
 	shape := map[string]string{"heart-shaped": "together heart-shaped, pointed in front", "round": "rounded like two crescents, their tips turned inward",
 		"squarish": "blunt, together squarish, open in front", "": "blunt in front, together oval"}[outline]
-	return parts, sentenceParts("two hoof halves side by side, "+shape, when(f.yes("dewclaws"), "two dewclaw marks behind"))
+	return parts, listed("two hoof halves side by side, "+shape, when(f.yes("dewclaws"), "two dewclaw marks behind"))
 }
 
 func dewclaws(outline string) []part {
@@ -284,7 +281,7 @@ func birdPrint(f facts, toes int) ([]part, string) {
 	if web != "" && web != "none" {
 		parts = append([]part{birdWeb(tips, centre, web)}, parts...)
 	}
-	return parts, sentenceParts("three toes forward, spread from one point", when(web == "full", "webs run from tip to tip"),
+	return parts, listed("three toes forward, spread from one point", when(web == "full", "webs run from tip to tip"),
 		when(web == "partial", "a small web at the base of the toes"), when(web == "none", "no webs"),
 		when(len(back) > 0, "a toe or its mark pointing back"), when(len(claws) > 0, "claw tips show"))
 }
@@ -339,19 +336,4 @@ func birdWeb(tips []pt, centre pt, web string) part {
 func clawMark(tip pt, deg, gap, long, wide float64) part {
 	at := tip.add(pt{0, -gap - long/2}.turn(deg))
 	return part{name: "claw", c: loop(0, -.5, 0, -.5, .4, .2, .2, .5, -.2, .5, -.4, .2).placed(at, wide, long, deg)}
-}
-
-// sentenceParts joins what is seen, leaving out what is not.
-func sentenceParts(parts ...string) string {
-	out := ""
-	for _, p := range parts {
-		if p == "" {
-			continue
-		}
-		if out != "" {
-			out += "; "
-		}
-		out += p
-	}
-	return out
 }

@@ -56,13 +56,6 @@ func (c curve) placed(p pt, sx, sy, deg float64) curve {
 // mirrored swaps left and right.
 func (c curve) mirrored() curve { return c.mapped(func(p pt) pt { return pt{-p.x, p.y} }) }
 
-// reversed runs the other way.
-func (c curve) reversed() curve {
-	out := curve{slices.Clone(c.pts), c.closed}
-	slices.Reverse(out.pts)
-	return out
-}
-
 func (c curve) at(i int) pt {
 	n := len(c.pts)
 	if c.closed {
@@ -81,6 +74,9 @@ func (c curve) segments() [][4]pt {
 	out := make([][4]pt, 0, n)
 	for i := range n {
 		a, b := c.at(i), c.at(i+1)
+		if a == b {
+			continue // a corner
+		}
 		out = append(out, [4]pt{a, a.add(b.sub(c.at(i - 1)).times(1. / 6)), b.sub(c.at(i + 2).sub(a).times(1. / 6)), b})
 	}
 	return out

@@ -35,27 +35,27 @@ func pawPrint(f facts, side string, toes int) ([]part, string) {
 	}
 	web := f.text(side + "_webbing")
 	var parts []part
-	for _, c := range plan.soles {
-		parts = append(parts, part{name: "sole", c: c, soft: !f.yes("long_hind_heel") && !f.yes("furred_sole")})
-	}
 	if web == "full" || web == "partial" {
 		parts = append(parts, plan.web(web))
+	}
+	for _, c := range plan.soles {
+		parts = append(parts, part{name: "sole", c: c, soft: !f.yes("long_hind_heel") && !f.yes("furred_sole")})
 	}
 	parts = append(parts, plan.pressed(padVaries(f))...)
 	claws := plan.claws(f, side)
 	parts = append(parts, claws...)
-	return parts, sentenceParts(plan.looks, pawWords(f, side, len(claws) > 0))
+	return parts, listed(plan.looks, pawWords(f, side, len(claws) > 0))
 }
 
 // padVaries says whether the pads' form is not known for certain: then they
-// are only sketched. The palm of a hand-like foot, and soles that show no pad
-// at all, need no such doubt.
+// are only sketched. The palm that an outline implies, and the separate small
+// pads that all the gnawers have, need no such doubt.
 func padVaries(f facts) bool {
 	return f.text("heel_pad") == "" && !f.oneOf("outline", "hand-like", "star-shaped") && !f.is("order", "Rodentia")
 }
 
 func pawWords(f facts, side string, claws bool) string {
-	return sentenceParts(
+	return listed(
 		when(padVaries(f), "the heel pad is only sketched"),
 		when(claws, "claw marks ahead of the toes"), when(f.is("claws_show", "no"), "no claw marks"),
 		when(claws && side == "front" && f.yes("long_front_claws"), "the claw marks are long and set far ahead"),

@@ -129,7 +129,6 @@ var handHind = paw{
 var starFront = paw{
 	fingers: []finger{{-.20, .66, -.52, .70, .12}, {-.16, .54, -.42, .24, .12}, {0, .49, .0, .05, .12}, {.16, .54, .43, .24, .12}, {.20, .66, .53, .68, .12}},
 	pads:    []curve{oval(-.11, .60, .16, .13, -25), oval(.06, .565, .16, .13, 5), oval(.17, .68, .14, .15, 30), oval(-.15, .76, .16, .17, 15), oval(.05, .80, .2, .17, -5)},
-	// the lobed palm reads as one with its fingers
 	clawGap: .03, looks: "like a star: five toes spread wide, the outer two straight sideways, about a palm of separate lobes",
 }
 
@@ -205,7 +204,7 @@ var fingeredHind = paw{
 
 var paddleHind = paw{
 	fingers: []finger{{-.12, .66, -.45, .36, .085}, {-.075, .59, -.28, .10, .095}, {.0, .57, -.01, .01, .10}, {.075, .58, .255, .05, .10}, {.125, .64, .46, .24, .095}},
-	soles:   []curve{loop(-.15, .66, .0, .60, .16, .65, .21, .77, .16, .93, .02, 1, -.12, .94, -.19, .79)},
+	soles:   []curve{loop(-.18, .64, -.08, .585, .02, .575, .11, .585, .20, .635, .225, .76, .17, .92, .03, 1, -.11, .94, -.195, .79)},
 	clawGap: .015, looks: "large and fan-shaped: five long toes spread from a narrow heel",
 }
 

@@ -32,9 +32,9 @@ func newPen(seed uint64, size float64) *pen {
 
 // weights of the line, in units: one family from firm to faint.
 const (
-	firm  = .75
-	light = .45
-	faint = .3
+	firm  = .58
+	light = .4
+	faint = .27
 )
 
 func (p *pen) num(x float64) string {
@@ -42,39 +42,59 @@ func (p *pen) num(x float64) string {
 	if strings.Contains(s, ".") {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
 	}
-	if s == "-0" {
+	switch {
+	case s == "-0":
 		return "0"
+	case strings.HasPrefix(s, "0."):
+		return s[1:]
+	case strings.HasPrefix(s, "-0."):
+		return "-" + s[2:]
 	}
 	return s
 }
 
-func (p *pen) xy(q pt) string {
-	y := p.num(q.y)
-	if strings.HasPrefix(y, "-") {
-		return p.num(q.x) + y
-	}
-	return p.num(q.x) + " " + y
-}
-
-// path writes a curve as path data.
-func (p *pen) path(c curve) string {
+// xy writes points, with a space only where a reader needs one.
+func (p *pen) xy(pts ...pt) string {
 	var b strings.Builder
-	b.WriteString("M" + p.xy(c.pts[0]))
-	for _, s := range c.segments() {
-		if s[0] != s[3] {
-			b.WriteString("C" + p.xy(s[1]) + " " + p.xy(s[2]) + " " + p.xy(s[3]))
+	for i, q := range pts {
+		for j, x := range []float64{q.x, q.y} {
+			n := p.num(x)
+			if i+j > 0 && n[0] != '-' {
+				b.WriteByte(' ')
+			}
+			b.WriteString(n)
 		}
 	}
+	return b.String()
+}
+
+// rounded is q as it will be read back.
+func (p *pen) rounded(q pt) pt {
+	k := math.Pow10(p.prec)
+	return pt{math.Round(q.x*k) / k, math.Round(q.y*k) / k}
+}
+
+// path writes a curve as path data, each segment from where the last one
+// ended as it will be read, so that rounding does not add up.
+func (p *pen) path(c curve) string {
+	var b strings.Builder
+	at := p.rounded(c.pts[0])
+	b.WriteString("M" + p.xy(at))
+	for _, s := range c.segments() {
+		end := p.rounded(s[3].sub(at))
+		b.WriteString("c" + p.xy(s[1].sub(at), s[2].sub(at), end))
+		at = p.rounded(at.add(end))
+	}
 	if c.closed {
-		b.WriteByte('Z')
+		b.WriteByte('z')
 	}
 	return b.String()
 }
 
 // style of a stroke.
 type style struct {
-	name   string // a neutral mark by which a reader may count parts
-	weight float64
+	name   string  // a neutral mark by which a reader may count parts
+	weight float64 // 0: firm
 	fill   string
 	wash   float64 // opacity of the fill; 0: solid
 	dashed bool
@@ -82,29 +102,34 @@ type style struct {
 }
 
 func (p *pen) put(d string, s style) {
-	p.body.WriteString("<path")
+	fmt.Fprintf(&p.body, `<path%s d="%s"/>`, p.attributes(s), d)
+}
+
+// open begins a group whose parts share a style; close ends it.
+func (p *pen) open(s style) { fmt.Fprintf(&p.body, "<g%s>", p.attributes(s)) }
+func (p *pen) close()       { p.body.WriteString("</g>") }
+
+func (p *pen) attributes(s style) string {
+	var b strings.Builder
 	if s.name != "" {
-		fmt.Fprintf(&p.body, ` data-n="%s"`, s.name)
+		fmt.Fprintf(&b, ` data-n="%s"`, s.name)
 	}
-	fmt.Fprintf(&p.body, ` d="%s"`, d)
-	if s.weight == 0 {
-		p.body.WriteString(` stroke="none"`)
-	} else if s.weight != firm {
-		fmt.Fprintf(&p.body, ` stroke-width="%s"`, strconv.FormatFloat(s.weight*p.unit, 'g', 2, 64))
+	if s.weight != 0 && s.weight != firm {
+		fmt.Fprintf(&b, ` stroke-width="%s"`, strconv.FormatFloat(s.weight*p.unit, 'g', 2, 64))
 	}
 	if s.fill != "" {
-		fmt.Fprintf(&p.body, ` fill="%s"`, s.fill)
+		fmt.Fprintf(&b, ` fill="%s"`, s.fill)
 	}
 	if s.wash > 0 {
-		fmt.Fprintf(&p.body, ` fill-opacity="%.2g"`, s.wash)
+		fmt.Fprintf(&b, ` fill-opacity="%.2g"`, s.wash)
 	}
 	if s.pale > 0 {
-		fmt.Fprintf(&p.body, ` stroke-opacity="%.2g"`, s.pale)
+		fmt.Fprintf(&b, ` stroke-opacity="%.2g"`, s.pale)
 	}
 	if s.dashed {
-		fmt.Fprintf(&p.body, ` stroke-dasharray="%.2g %.2g"`, 2*p.unit, 1.3*p.unit)
+		fmt.Fprintf(&b, ` stroke-dasharray="%.2g %.2g"`, 2*p.unit, 1.3*p.unit)
 	}
-	p.body.WriteString("/>")
+	return b.String()
 }
 
 // stroke draws a curve once.
@@ -140,14 +165,11 @@ func (p *pen) again(c curve) {
 	for i, start := 0, p.rng.IntN(n); i <= n*2/3; i++ {
 		over.pts = append(over.pts, c.at(start+i))
 	}
-	p.stroke(over.shaken(p.rng, .45*p.unit), style{weight: light, pale: .55})
+	p.stroke(over.shaken(p.rng, .5*p.unit), style{weight: light, pale: .6})
 }
 
 // shape is how a solid part is drawn: outline, second line, soft hatching.
 func (p *pen) shape(c curve, s style) {
-	if s.weight == 0 {
-		s.weight = firm
-	}
 	p.stroke(c, s)
 	if !s.dashed {
 		p.again(c)
@@ -170,7 +192,7 @@ func (p *pen) hatchFrom(c curve, deg, gap float64, lit pt, s style) {
 	}
 	b := box{}.with(poly...)
 	var d strings.Builder
-	for y := b.lo.y + gap*.6; y < b.hi.y; y += gap * lerp(.8, 1.25, p.rng.Float64()) {
+	for y := b.lo.y + gap*.6; y < b.hi.y; y += gap * lerp(.7, 1.35, p.rng.Float64()) {
 		for _, sp := range spans(poly, y) {
 			parts := []span{sp}
 			if lit != (pt{}) {
@@ -187,14 +209,15 @@ func (p *pen) hatchFrom(c curve, deg, gap float64, lit pt, s style) {
 }
 
 func (p *pen) hatchLine(d *strings.Builder, s span, y, gap, deg float64) {
-	s.lo += gap * .35 * p.rng.Float64()
-	s.hi -= gap * .35 * p.rng.Float64()
+	slack := gap*.35 + .12*(s.hi-s.lo)
+	s.lo += slack * p.rng.Float64()
+	s.hi -= slack * p.rng.Float64()
 	if s.hi-s.lo < gap*.5 {
 		return
 	}
 	a := pt{s.lo, y}.turn(deg)
 	b := pt{s.hi, y + gap*.25*p.rng.NormFloat64()}.turn(deg)
-	fmt.Fprintf(d, "M%sL%s", p.xy(a), p.xy(b))
+	fmt.Fprintf(d, "M%sl%s", p.xy(a), p.xy(b.sub(a)))
 }
 
 // scattered picks n points inside a closed curve, at least apart from each other.
@@ -246,17 +269,18 @@ func (p *pen) ruler(scale float64) {
 	}
 	step, number := rulerSteps(long / cm)
 	n := math.Ceil(long/cm/step) * step
-	d := "M" + p.xy(start) + "L" + p.xy(start.add(along.times(n*cm)))
+	d := "M" + p.xy(start)
 	for i := 0; float64(i)*step <= n+1e-9; i++ {
-		at := float64(i) * step
 		tick := 1.5
-		if isMultiple(at, number) {
+		if at := float64(i) * step; isMultiple(at, number) {
 			tick = 4
 		} else if isMultiple(at, number/2) {
 			tick = 2.7
 		}
-		from := start.add(along.times(at * cm))
-		d += "M" + p.xy(from) + "l" + p.xy(in.times(tick*p.unit))
+		if i > 0 {
+			d += "l" + p.xy(along.times(step*cm))
+		}
+		d += "l" + p.xy(in.times(tick*p.unit)) + "l" + p.xy(in.times(-tick*p.unit))
 	}
 	p.put(d, style{weight: light})
 	for at := 0.; at <= n+1e-9; at += number {

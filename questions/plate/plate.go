@@ -35,7 +35,6 @@ func (f facts) text(trait string) string {
 
 func (f facts) is(trait, text string) bool { return f.text(trait) == text }
 func (f facts) yes(trait string) bool      { return f.is(trait, "yes") }
-func (f facts) varies(trait string) bool   { return f[trait].Status == catalogue.Variable }
 
 func (f facts) oneOf(trait string, texts ...string) bool {
 	return slices.Contains(texts, f.text(trait))
@@ -52,10 +51,6 @@ func (f facts) middle(trait string) (float64, bool) {
 	return (v.Lo + v.Hi) / 2, v.Known() && v.Number() && v.Lo > 0
 }
 
-func (f facts) has(trait, member string) bool {
-	return f[trait].Known() && slices.Contains(f[trait].Members, member)
-}
-
 // seed of the hand that draws: the same values give the same plate.
 func (f facts) seed(subject string, traits ...string) uint64 {
 	h := fnv.New64a()
@@ -66,11 +61,15 @@ func (f facts) seed(subject string, traits ...string) uint64 {
 	return h.Sum64()
 }
 
-// sentence joins what is seen into one description.
+// sentence makes one description of what is seen.
 func sentence(parts ...string) string {
-	parts = slices.DeleteFunc(parts, func(s string) bool { return s == "" })
-	s := strings.Join(parts, "; ") + "."
+	s := listed(parts...) + "."
 	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// listed joins what is seen, leaving out what is not.
+func listed(parts ...string) string {
+	return strings.Join(slices.DeleteFunc(parts, func(s string) bool { return s == "" }), "; ")
 }
 
 func when(cond bool, s string) string {

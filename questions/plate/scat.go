@@ -19,7 +19,7 @@ type dropping struct {
 	long, thick    float64
 	ends           string
 	fill           string
-	left           float64 // where the main piece begins
+	flat           bool    // lies spread out, and is shaded as such
 	marks          []curve // on the main piece, light
 	looks          string
 	rough          float64 // of the outline, in parts of its thickness
@@ -42,7 +42,7 @@ func Scat(s catalogue.Species) (Plate, bool) {
 	d.p = newPen(f.seed("scat", scatTraits...), scatSpan(form)*max(d.long, d.thick))
 	draw(d)
 	d.p.zero = d.p.space.grown(0, 0, 0, 3*d.p.unit).hi
-	d.p.zero.x = d.left
+	d.p.zero.x = d.p.space.lo.x
 	return Plate{SVG: d.p.finish(scale, schematic), Alt: d.describe(scale > 0)}, true
 }
 
@@ -136,7 +136,6 @@ func thickest(poly []pt) float64 {
 // body draws the main piece with its shadow, its marks and its contents.
 func (d *dropping) body(c curve) {
 	d.piece("body", c)
-	d.left = box{}.with(c.flat()...).lo.x
 	d.p.strokes(d.marks, style{weight: light, pale: .85})
 	d.contents(c)
 }
@@ -144,6 +143,9 @@ func (d *dropping) body(c curve) {
 func (d *dropping) piece(name string, c curve) {
 	b := box{}.with(c.flat()...)
 	deep := .3 * min(b.w(), b.h())
+	if d.flat {
+		deep *= .3
+	}
 	gap := max(1.1*d.p.unit, .05*min(b.w(), b.h()))
 	drop := pt{.06 * b.h(), .13 * b.h()}
 	d.p.hatchFrom(c.mapped(drop.add), -8, gap*1.1, drop.times(-1), style{weight: light, pale: .5})
@@ -173,24 +175,24 @@ func endShape(ends string) func(t float64) float64 {
 }
 
 // centre line of a cord: gently bent, from 0 to its length.
-func (d *dropping) centreLine(n int, bend float64) []pt {
+func (d *dropping) centreLine(at []float64, bend float64) []pt {
 	phase := d.p.rng.Float64()
-	out := make([]pt, n)
-	for i, t := range steps(n) {
+	out := make([]pt, len(at))
+	for i, t := range at {
 		out[i] = pt{t * d.long, d.thick * bend * math.Sin((t*1.15+.2*phase)*math.Pi)}
 	}
 	return out
 }
 
-func (d *dropping) roundedCord(n int, bend float64, swell func(t float64) float64) curve {
+func (d *dropping) roundedCord(at []float64, bend float64, swell func(t float64) float64) curve {
 	shape := endShape(d.ends)
-	c := tube(d.centreLine(n, bend), func(t float64) float64 { return d.thick / 2 * shape(t) * swell(t) })
+	c := tube(d.centreLine(at, bend), func(t float64) float64 { return d.thick / 2 * shape(t) * swell(t) })
 	return d.sized(c.shaken(d.p.rng, d.rough*d.thick*.5))
 }
 
 func (d *dropping) cord() {
 	d.looks = "a plain cord, slightly bent, and a shorter piece beside it"
-	c := d.roundedCord(13, .55, func(t float64) float64 { return 1 + .07*math.Sin(9*t) })
+	c := d.roundedCord(steps(13), .55, func(t float64) float64 { return 1 + .07*math.Sin(9*t) })
 	d.creases(c, []float64{.24, .52, .77}, .35)
 	d.body(c)
 	d.shortPiece(.42)
@@ -199,10 +201,15 @@ func (d *dropping) cord() {
 func (d *dropping) segmentedCord() {
 	d.looks = "a cord drawn in at intervals into blunt segments, one segment lying apart"
 	cuts := []float64{.21, .43, .64, .83}
-	c := d.roundedCord(41, .45, func(t float64) float64 {
+	at := steps(12)
+	for _, cut := range cuts {
+		at = append(at, cut-.045, cut-.012, cut+.012, cut+.045)
+	}
+	slices.Sort(at)
+	c := d.roundedCord(at, .45, func(t float64) float64 {
 		w := 1.
 		for _, cut := range cuts {
-			w -= .42 * math.Exp(-math.Pow((t-cut)/.016, 2))
+			w -= .30 * math.Exp(-math.Pow((t-cut)/.02, 2))
 		}
 		return w
 	})
@@ -217,7 +224,7 @@ func (d *dropping) twistedCord() {
 	tail := func(t float64) float64 {
 		return (1 + .10*math.Sin(2*math.Pi*turns*t)) * min(1, .22+(1-t)*2.6)
 	}
-	c := d.roundedCord(36, .8, tail)
+	c := d.roundedCord(steps(36), .8, tail)
 	d.twists(c)
 	d.body(c)
 	d.shortPiece(.36)
@@ -319,6 +326,7 @@ func (d *dropping) roundPellets() {
 }
 
 func (d *dropping) pat() {
+	d.flat = true
 	d.looks = "a broad flat pat with rings of folds"
 	var pts []pt
 	for i := range 18 {
@@ -348,7 +356,7 @@ func (d *dropping) cappedTube() {
 	if d.ends == "" {
 		d.ends = "blunt"
 	}
-	c := d.roundedCord(14, .5, func(t float64) float64 { return 1 + .05*math.Sin(11*t) })
+	c := d.roundedCord(steps(14), .5, func(t float64) float64 { return 1 + .05*math.Sin(11*t) })
 	d.unshadedBeyond = .80 * d.long
 	for _, s := range across(c, d.unshadedBeyond) {
 		x := d.unshadedBeyond
@@ -360,6 +368,7 @@ func (d *dropping) cappedTube() {
 }
 
 func (d *dropping) loose() {
+	d.flat = true
 	d.looks = "loose and shapeless, spread on the ground, with splashes beside it"
 	var pts []pt
 	const n = 22

@@ -20,6 +20,7 @@ var views = []struct {
 	{"hind", func(s catalogue.Species) (Plate, bool) { return Track(s, "hind") }},
 	{"scat", Scat},
 	{"skull", Skull},
+	{"trail", Trail},
 }
 
 var sizeAttributes = regexp.MustCompile(`width="[\d.]+mm" height="[\d.]+mm"`)

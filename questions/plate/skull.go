@@ -37,7 +37,7 @@ func Skull(s catalogue.Species) (Plate, bool) {
 	if !sized {
 		scale, long = 0, 100
 	}
-	k := &skull{f: f, p: newPen(f.seed("skull", skullTraits...), long*1.15), long: long, teeth: teeth}
+	k := &skull{f: f, p: newPen(f.seed("skull", skullTraits...), long*.9), long: long, teeth: teeth}
 	k.form = k.inMM(k.varied(form))
 	k.side()
 	foot := k.p.space.hi.y
@@ -142,8 +142,12 @@ func (k *skull) solid(name string, c curve, deep float64) {
 }
 
 // top is the height of the cranium's upper outline at x; under, of its lower one.
-func (k *skull) top(x float64) float64   { return across(k.form.cranium, x)[0].lo }
-func (k *skull) under(x float64) float64 { s := across(k.form.cranium, x); return s[len(s)-1].hi }
+func (k *skull) top(x float64) float64   { return k.chord(x)[0].lo }
+func (k *skull) under(x float64) float64 { s := k.chord(x); return s[len(s)-1].hi }
+
+func (k *skull) chord(x float64) []span {
+	return across(k.form.cranium, min(max(x, .005*k.long), .98*k.long))
+}
 
 func (k *skull) crest() {
 	var ridge, base []pt
@@ -212,9 +216,10 @@ func (k *skull) lattice() {
 
 // inflection shows the shelf of a jaw angle that turns inward.
 func (k *skull) inflection() {
-	b := box{}.with(k.form.jaw.flat()...)
-	at := pt{b.hi.x - .06*k.long, b.hi.y - .085*k.long}
-	shelf := loop(-.9, .5, -.2, .1, .9, -.45, 1, -.2, .3, .5, -.3, .75).placed(at, .085*k.long, .05*k.long, 0)
+	x := box{}.with(k.form.jaw.flat()...).hi.x - .075*k.long
+	chord := across(k.form.jaw, x)
+	at := pt{x, chord[len(chord)-1].hi - .022*k.long}
+	shelf := loop(-.5, .35, -.1, -.2, .5, -.3, .62, -.05, .25, .3, -.2, .5).placed(at, .11*k.long, .03*k.long, 0)
 	k.p.stroke(shelf, style{name: "shelf", weight: light, fill: "#d5ccb8"})
 	k.p.hatch(shelf, -58, .9*k.p.unit, 0, style{weight: faint, pale: .8})
 }

@@ -100,9 +100,10 @@ func (k *skull) cheekPlaces(j jaw) []place {
 		row.lo, row.hi = row.lo-.012*k.long, row.hi+.004*k.long
 	}
 	if k.teeth[2][j] < 0 {
-		row.lo = lerp(row.lo, row.hi, .3)
+		row.lo = lerp(row.lo, row.hi, .3) // the gap where they may stand
 	}
-	at, unit := row.lo, (row.hi-row.lo)/sum
+	unit := min((row.hi-row.lo)/sum, .085*k.long)
+	at := row.hi - unit*sum
 	for i := range places {
 		places[i].long *= unit
 		places[i].at = at + places[i].long/2
@@ -152,6 +153,8 @@ const toothWhite = "#fbf8ef"
 
 // sideTeeth draws one side's teeth; the upper canine comes later, in front of the lower jaw.
 func (k *skull) sideTeeth() {
+	k.p.open(style{weight: light, fill: toothWhite})
+	defer k.p.close()
 	for _, j := range []jaw{lower, upper} {
 		k.sideIncisors(j)
 		if j == lower {
@@ -179,7 +182,11 @@ func (k *skull) sideTooth(j jaw, crown curve, x, wide, tall, lean float64, fill 
 		up, y = -1, k.jawTop(x)
 	}
 	c := crown.placed(pt{x, y}, wide, up*tall, lean).shaken(k.p.rng, .0015*k.long)
-	k.p.stroke(c, style{name: "side-tooth", weight: light, fill: fill})
+	s := style{name: "side-tooth"}
+	if fill != toothWhite {
+		s.fill = fill
+	}
+	k.p.stroke(c, s)
 }
 
 func (k *skull) jawTop(x float64) float64 {
@@ -251,7 +258,12 @@ func (k *skull) gnawingIncisors(j jaw, n int) {
 	k.p.hatch(c, -70, 1.3*k.p.unit, .012*k.long, style{weight: faint, pale: .7})
 }
 
-func (k *skull) canines() { k.sideCanine(upper) }
+// canines of the upper jaw pass outside the lower one.
+func (k *skull) canines() {
+	k.p.open(style{weight: light, fill: toothWhite})
+	k.sideCanine(upper)
+	k.p.close()
+}
 
 func (k *skull) sideCanine(j jaw) {
 	if k.teeth.of(1, j) == 0 || k.form.comb && j == lower {

@@ -1,0 +1,146 @@
+package plate
+
+import (
+	"encoding/xml"
+	"errors"
+	"io"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// element is a path of a drawing as a reader finds it, with no help from the
+// code that drew it.
+type element struct {
+	name  string // data-n
+	group string // data-n of the group it is in
+	pts   [][]pt // its lines, flattened
+	fills string
+}
+
+func (e element) box() box {
+	b := box{}
+	for _, sub := range e.pts {
+		b = b.with(sub...)
+	}
+	return b
+}
+
+// read parses a drawing.
+func read(t testing.TB, svg string) (elements []element, root map[string]string) {
+	t.Helper()
+	d := xml.NewDecoder(strings.NewReader(svg))
+	var groups []string
+	root = map[string]string{}
+	for {
+		token, err := d.Token()
+		if errors.Is(err, io.EOF) {
+			return elements, root
+		}
+		if err != nil {
+			t.Fatalf("the drawing is no XML: %v", err)
+		}
+		switch e := token.(type) {
+		case xml.StartElement:
+			a := map[string]string{}
+			for _, attr := range e.Attr {
+				a[attr.Name.Local] = attr.Value
+			}
+			switch e.Name.Local {
+			case "svg":
+				root = a
+			case "g":
+				groups = append(groups, a["data-n"])
+			case "path":
+				elements = append(elements, element{a["data-n"], groups[len(groups)-1], readPath(t, a["d"]), a["fill"]})
+			}
+		case xml.EndElement:
+			if e.Name.Local == "g" {
+				groups = groups[:len(groups)-1]
+			}
+		}
+	}
+}
+
+var pathWord = regexp.MustCompile(`[A-Za-z]|-?(?:\d+\.?\d*|\.\d+)`)
+
+// readPath flattens path data that uses M, L, l, c, h, v and z.
+func readPath(t testing.TB, d string) (lines [][]pt) {
+	t.Helper()
+	words := pathWord.FindAllString(d, -1)
+	var at pt
+	var op byte
+	number := func() float64 {
+		x, err := strconv.ParseFloat(words[0], 64)
+		if err != nil {
+			t.Fatalf("path data: %q in %q", words[0], d)
+		}
+		words = words[1:]
+		return x
+	}
+	point := func() pt { x := number(); return pt{x, number()} }
+	to := func(p pt) { at = p; lines[len(lines)-1] = append(lines[len(lines)-1], p) }
+	for len(words) > 0 {
+		if c := words[0][0]; c >= 'A' {
+			op, words = c, words[1:]
+		}
+		switch op {
+		case 'M':
+			lines = append(lines, nil)
+			to(point())
+		case 'L':
+			to(point())
+		case 'l':
+			to(at.add(point()))
+		case 'h':
+			to(at.add(pt{number(), 0}))
+		case 'v':
+			to(at.add(pt{0, number()}))
+		case 'c':
+			s := [4]pt{at, at.add(point()), at.add(point()), at.add(point())}
+			for i := 1; i <= 24; i++ {
+				to(bezierByHand(s, float64(i)/24))
+			}
+		case 'z':
+			op = 0
+		default:
+			t.Fatalf("path data: unexpected %q in %q", op, d)
+		}
+	}
+	return lines
+}
+
+// bezierByHand is de Casteljau's construction.
+func bezierByHand(s [4]pt, u float64) pt {
+	for n := 3; n > 0; n-- {
+		for i := range n {
+			s[i] = pt{s[i].x + u*(s[i+1].x-s[i].x), s[i].y + u*(s[i+1].y-s[i].y)}
+		}
+	}
+	return s[0]
+}
+
+func named(elements []element, names ...string) []element {
+	var out []element
+	for _, e := range elements {
+		for _, n := range names {
+			if e.name == n {
+				out = append(out, e)
+			}
+		}
+	}
+	return out
+}
+
+func boxOf(elements []element) box {
+	b := box{}
+	for _, e := range elements {
+		e := e.box()
+		b = b.with(e.lo, e.hi)
+	}
+	return b
+}
+
+func within(got, want, part float64) bool { return math.Abs(got-want) <= part*want }
