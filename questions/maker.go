@@ -13,8 +13,10 @@ const (
 	optionCount = 4
 	// above this many species the look-alikes are sought in a random sample
 	sampleSize = 128
-	// below this rank a species is no look-alike
-	unlike = 0.5
+	// below this rank a species is no look-alike, and no distractor where
+	// there are so many others
+	unlike = 0.4
+	enough = 16
 )
 
 // maker makes questions in one subject; its dice are the set's own.
@@ -88,25 +90,43 @@ func level(rank float64) int { return min(5, 1+int(rank*5)) }
 func (m *maker) choose(key int, candidates bitset, n int) []int {
 	var fit []neighbour
 	for _, nb := range m.neighbours(key) {
-		if candidates.has(nb.species) && (m.wish == 0 || level(nb.rank) == m.wish) {
+		if candidates.has(nb.species) && m.fits(key, nb.rank) {
 			fit = append(fit, nb)
 		}
 	}
 	if len(fit) < n {
 		return nil
 	}
-	// Twice as many as needed, so that the same key meets different company;
-	// but none that is much unlike, where there are others.
+	// Twice as many as needed, so that the same key meets different company.
 	fit = fit[:min(len(fit), 2*n)]
-	for len(fit) > n && m.wish == 0 && fit[len(fit)-1].rank < unlike {
-		fit = fit[:len(fit)-1]
-	}
 	m.dice.Shuffle(len(fit), func(i, j int) { fit[i], fit[j] = fit[j], fit[i] })
 	out := make([]int, n)
 	for i := range out {
 		out[i] = fit[i].species
 	}
 	return out
+}
+
+// fits reports whether a species of this likeness may stand beside the key.
+func (m *maker) fits(key int, rank float64) bool {
+	if m.wish != 0 {
+		return level(rank) == m.wish
+	}
+	return rank >= unlike || len(m.neighbours(key)) < enough
+}
+
+// plausible reports whether a look-alike of the species shows the fact, so
+// that it is worth denying.
+func (m *maker) plausible(key int, f *fact) bool {
+	for _, nb := range m.neighbours(key) {
+		if nb.rank < unlike {
+			return len(m.neighbours(key)) < enough
+		}
+		if f.yes.has(nb.species) {
+			return true
+		}
+	}
+	return false
 }
 
 func (m *maker) difficulty(key int, others []int) int {

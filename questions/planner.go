@@ -148,10 +148,10 @@ func (p *planner) try(t template, m *maker, key int) bool {
 // wished difficulty, or asks what was told a short while ago.
 func (p *planner) add(q Question) bool {
 	signature := q.signature()
-	if p.seen[signature] || p.difficulty() != 0 && q.Difficulty != p.difficulty() || p.givenAway(q) {
+	if p.seen[signature] || !p.forgiving && p.seen[q.stem()] || p.difficulty() != 0 && q.Difficulty != p.difficulty() || p.givenAway(q) {
 		return false
 	}
-	p.seen[signature] = true
+	p.seen[signature], p.seen[q.stem()] = true, true
 	q.ID = fmt.Sprintf("q%d-%016x", len(p.set)+1, hash(signature))
 	p.set = append(p.set, q)
 	p.asked[q.Template]++

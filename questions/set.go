@@ -99,6 +99,9 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 	return p.set, nil
 }
 
+// stem is equal for two questions that differ in their distractors only.
+func (q Question) stem() string { return q.Prompt + "\n" + q.Options[q.Key].Text }
+
 // signature is equal for two questions that a student would call the same.
 func (q Question) signature() string {
 	var texts []string

@@ -118,6 +118,14 @@ func (f *fact) telling() bool {
 	return positive(f) && f.value.Text != "none" && f.yes.count() <= f.no.count()
 }
 
+// dull facts come last where a list is filled up.
+func dull(f *fact) int {
+	if f.telling() {
+		return 0
+	}
+	return 1
+}
+
 func distinctTraits(facts []*fact, n int) []*fact {
 	var out []*fact
 	for _, f := range facts {
@@ -185,7 +193,9 @@ func (m *maker) separate(key int, nb neighbour) (Question, bool) {
 	}
 	f := facts[deciding]
 	list := []statement{m.stated(key, f)}
-	for _, g := range m.shuffled(m.facts, m.of[key]) {
+	rest := m.shuffled(m.facts, m.of[key])
+	slices.SortStableFunc(rest, func(a, b *fact) int { return dull(a) - dull(b) })
+	for _, g := range rest {
 		if g.yes.has(nb.species) {
 			list = m.join(key, list, g)
 		}
@@ -216,13 +226,13 @@ func (m *maker) join(key int, list []statement, f *fact) []statement {
 
 // trueOf: "Which of these is true of the red fox?"
 func trueOf(m *maker, key int) (Question, bool) {
-	return m.statements(key, m.facts, func(f *fact) bool { return f.yes.has(key) && positive(f) }, func(f *fact) bool { return f.no.has(key) && positive(f) },
+	return m.statements(key, m.facts, func(f *fact) bool { return f.yes.has(key) && f.telling() }, func(f *fact) bool { return f.no.has(key) && positive(f) && m.plausible(key, f) },
 		"Which of these is true of %s?", "The other statements fit other animals.")
 }
 
 // notTrueOf: "Which of these is not true of the red fox?"
 func notTrueOf(m *maker, key int) (Question, bool) {
-	q, ok := m.statements(key, m.facts, func(f *fact) bool { return f.no.has(key) && positive(f) }, func(f *fact) bool { return f.yes.has(key) && positive(f) },
+	q, ok := m.statements(key, m.facts, func(f *fact) bool { return f.no.has(key) && positive(f) && m.plausible(key, f) }, func(f *fact) bool { return f.yes.has(key) && positive(f) },
 		"Which of these is not true of %s?", "The other three are true of it.")
 	if ok {
 		for i := range q.Options {
@@ -282,7 +292,7 @@ func memberQuestion(set, prompt string) func(*maker, int) (Question, bool) {
 		}
 		list := []statement{member(all[right])}
 		for _, f := range all {
-			if f.no.has(key) && len(list) < optionCount {
+			if f.no.has(key) && m.plausible(key, f) && len(list) < optionCount {
 				list = append(list, member(f))
 			}
 		}

@@ -89,7 +89,7 @@ func (m *maker) extreme(key int, op string, words func(catalogue.Trait) string, 
 		}
 		beaten := newBitset(len(m.species))
 		for _, i := range sc.known {
-			if beats(v, m.value(i, sc.trait.ID)) {
+			if w := m.value(i, sc.trait.ID); beats(v, w) && near(v, w) {
 				beaten.add(i)
 			}
 		}
@@ -98,6 +98,12 @@ func (m *maker) extreme(key int, op string, words func(catalogue.Trait) string, 
 		}
 	}
 	return Question{}, false
+}
+
+// near reports whether two sizes are worth comparing: within a factor of three.
+func near(a, b catalogue.Value) bool {
+	x, y := a.Lo+a.Hi, b.Lo+b.Hi
+	return x <= 3*y && y <= 3*x
 }
 
 func (m *maker) compared(key int, wrong []int, t catalogue.Trait, op, words string) Question {
@@ -124,7 +130,7 @@ func (m *maker) compared(key int, wrong []int, t catalogue.Trait, op, words stri
 // oddOneOut: three share a value of the trait named, the key has another.
 func oddOneOut(m *maker, key int) (Question, bool) {
 	for _, f := range m.shuffled(m.facts, sequence(len(m.facts))) {
-		if f.trait.Kind != catalogue.State || !f.no.has(key) {
+		if f.trait.Kind != catalogue.State || f.trait.ID == "foot_type" || !f.no.has(key) {
 			continue
 		}
 		wrong := m.choose(key, f.yes, others)

@@ -26,6 +26,7 @@ front_toes,track,toes in front,count,,,front print,shows {} toe{s},shows no toes
 claws_show,track,claw marks,yes/no,,,track,shows claw marks,shows no claw marks,,,,,2,4,
 scat_contents,scat,contents,set,,hair|seeds,scat,usually holds {},does not usually hold {},,,,,2,4,
 `,
+		"lore.csv":    "kind,subject,group,name,meaning,source\nterm,skull,gap,diastema,a wide gap,key\n",
 		"sources.csv": "source,kind,citation\nkey,published,A key to skulls\nrecall,memory,Recalled\n",
 		"animal.csv":  "species,vernacular,other_names,spanish,source,guild\nLynx rufus,bobcat,bay lynx;wildcat,lince rojo,recall,carnivore\nCastor canadensis,American beaver,,castor americano,recall,herbivore\n",
 		"skull.csv":   "species,source,dental_formula,skull_length\nLynx rufus,recall,I 3/3 C 1/1 P 2/2 M 1/1 @key,108..140\nCastor canadensis,recall,I 1/1 C 0/0 P 1/1 M 3/3,110..150\n",
@@ -110,6 +111,8 @@ func TestBrokenSheets(t *testing.T) {
 		{"bad ease", "traits.csv", "2,3,", "2,6,", `traits.csv, row 2, column ease: read "6": allowed: a whole number from 1`},
 		{"bad trait id", "traits.csv", "guild", "Guild", `traits.csv, row 2, column trait: read "Guild": allowed: lower-case letters, digits and _`},
 		{"unknown subject", "traits.csv", "claws_show,track", "claws_show,feather", `traits.csv, row 7, column subject: read "feather": allowed: animal, skull, track, scat`},
+		{"lore without a meaning", "lore.csv", "a wide gap", "", `lore.csv, row 2, column meaning: allowed: some text`},
+		{"lore of no subject", "lore.csv", "term,skull", "term,bark", `lore.csv, row 2, column subject: read "bark": allowed: animal, skull, track, scat`},
 		{"bad kind of source", "sources.csv", "published", "gossip", `sources.csv, row 2, column kind: read "gossip": allowed: published, secondary, memory, common practice`},
 		{"source twice", "sources.csv", "recall,memory", "key,memory", `sources.csv, row 3, column source: read "key": allowed: an id, each once`},
 	} {
@@ -139,7 +142,7 @@ func TestMissingAndEmptyFiles(t *testing.T) {
 			}
 		}
 	}
-	if _, err := catalogue.Load(os.DirFS(t.TempDir())); err == nil || !strings.Contains(err.Error(), "6 faults") {
+	if _, err := catalogue.Load(os.DirFS(t.TempDir())); err == nil || !strings.Contains(err.Error(), "7 faults") {
 		t.Errorf("an empty folder: %v", err)
 	}
 }
@@ -178,7 +181,7 @@ func TestManyFaults(t *testing.T) {
 // FuzzLoad puts any bytes in the place of any one sheet: a catalogue is either
 // refused in words or fit to be used and printed.
 func FuzzLoad(f *testing.F) {
-	sheets := []string{"traits.csv", "sources.csv", "animal.csv", "skull.csv", "track.csv", "scat.csv"}
+	sheets := []string{"traits.csv", "sources.csv", "animal.csv", "skull.csv", "track.csv", "scat.csv", "lore.csv"}
 	for i, name := range sheets {
 		f.Add(uint8(i), sound()[name].Data)
 	}
