@@ -36,9 +36,17 @@ type Question struct {
 	Subject string   `json:"subject"`
 	Prompt  string   `json:"prompt"`
 	Typed   bool     `json:"typed"` // the option is typed as a name; the hub finds it
+	Plate   Plate    `json:"plate,omitzero"`
 	Options []string `json:"options"`
 	Key     int      `json:"key"`
 	Reason  string   `json:"reason"`
+}
+
+// Plate names the drawing shown with a question, if there is one; the hub
+// draws it. It tells the key.
+type Plate struct {
+	Species string `json:"species"`
+	View    string `json:"view"`
 }
 
 // Round is a planned round. Points are for a right answer; Speed is the most

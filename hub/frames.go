@@ -209,7 +209,7 @@ func (t *table) admit(c *client, r role, w welcome) {
 	t.clients[c] = true
 	w.Type, w.Role, w.Game = "welcome", string(r), gameName{t.code, t.state.Plan.Title}
 	c.tell(w)
-	standings, v := t.state.Standings(), public(&t.state, t.now())
+	standings, v := t.state.Standings(), t.plated(public(&t.state, t.now()))
 	switch r {
 	case team:
 		c.tell(forPhones(v, standings))

@@ -26,6 +26,7 @@ func (h *Hub) Handler() http.Handler {
 	mux.Handle("GET /static/", http.StripPrefix("/static/", http.FileServerFS(modules{static.Files})))
 	mux.HandleFunc("GET /find", h.find)
 	mux.HandleFunc("GET /qr.svg", h.qr)
+	mux.HandleFunc("GET /plate.svg", h.plate)
 	mux.HandleFunc("POST /games", h.postGame)
 	mux.HandleFunc("GET /socket", h.socket)
 	mux.HandleFunc("GET /healthz", func(w http.ResponseWriter, _ *http.Request) { fmt.Fprintln(w, "ok") })

@@ -39,9 +39,11 @@ type Hub struct {
 	roster  string
 	address string // without a slash at its end
 	joinAt  string // its host name and port
-	rosters []string
-	log     *slog.Logger
-	start   time.Time // of the hub's monotonic clock
+
+	plateKey []byte // of the plates' ids
+	rosters  []string
+	log      *slog.Logger
+	start    time.Time // of the hub's monotonic clock
 
 	ctx    context.Context
 	cancel context.CancelFunc
@@ -56,6 +58,7 @@ type Hub struct {
 func New(c Config) (*Hub, error) {
 	h := &Hub{store: c.Store, hostKey: c.HostKey, roster: c.Roster, address: strings.TrimSuffix(c.Address, "/"), log: c.Log, start: time.Now(),
 		planner: &planner{catalogue: c.Catalogue, banks: map[string]*questions.Bank{}, names: map[string]*questions.Names{}}, rosters: catalogue.Rosters(), tables: map[string]*table{}}
+	h.plateKey = []byte(newToken())
 	_, h.joinAt, _ = strings.Cut(h.address, "://")
 	h.ctx, h.cancel = context.WithCancel(context.Background())
 	if err := h.takeUp(); err != nil {

@@ -321,6 +321,56 @@ func TestTypedNames(t *testing.T) {
 	a.noLeak("phone")
 }
 
+// A plate is there while its question is, and tells nobody whose it is.
+func TestPlates(t *testing.T) {
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	host, a := p.host(), p.join("Wrens")
+	host.act("plan", "plan", plan(round("open", 40)))
+	host.act("next")
+	f := host.phase("asking")
+	for f.Question.Plate == "" {
+		host.act("skip")
+		host.act("next")
+		f = host.phase("asking")
+	}
+	shown := a.until("the plate's question", func(g bot.Frame) bool { return g.Question != nil && g.Question.ID == f.Question.ID })
+	status, svg := p.get(shown.Question.Plate)
+	if status != http.StatusOK || !strings.HasPrefix(svg, "<svg") {
+		t.Fatalf("%s: %d %.60s", shown.Question.Plate, status, svg)
+	}
+	everything := strings.ToLower(svg + string(shown.Raw[:strings.Index(string(shown.Raw), `"options"`)]) + shown.Question.Plate)
+	for _, s := range catalogue.Builtin().Species {
+		for _, name := range []string{s.Name, s.Vernacular} {
+			if strings.Contains(everything, strings.ToLower(name)) {
+				t.Errorf("the plate's question names %s", name)
+			}
+		}
+	}
+	if status, _ := p.get("/plate.svg?game=" + p.code + "&id=" + strings.Repeat("0", 32)); status != http.StatusNotFound {
+		t.Errorf("a guessed id got %d", status)
+	}
+	host.act("skip")
+	host.act("next")
+	host.phase("asking")
+	if status, _ := p.get(shown.Question.Plate); status != http.StatusNotFound {
+		t.Errorf("after its question the plate got %d", status)
+	}
+}
+
+func (p *place) get(path string) (int, string) {
+	p.Helper()
+	r, err := http.Get(p.url + path)
+	if err != nil {
+		p.Fatal(err)
+	}
+	defer r.Body.Close()
+	body, err := io.ReadAll(r.Body)
+	if err != nil {
+		p.Fatal(err)
+	}
+	return r.StatusCode, string(body)
+}
+
 func TestTwoConsoles(t *testing.T) {
 	p := open(t, filepath.Join(t.TempDir(), "games.db"))
 	first := p.host()

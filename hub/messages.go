@@ -146,7 +146,9 @@ type questionView struct {
 	Subject string   `json:"subject"`
 	Prompt  string   `json:"prompt"`
 	Typed   bool     `json:"typed"`
-	Options []string `json:"options"` // of a typed question: none, then the key alone
+	Plate   string   `json:"plate"`    // where the drawing is, if there is one
+	Alt     string   `json:"plateAlt"` // what is seen on it
+	Options []string `json:"options"`  // of a typed question: none, then the key alone
 }
 
 type buzzView struct {

@@ -97,6 +97,9 @@ func asked(set []questions.Question) []game.Question {
 	var out []game.Question
 	for _, q := range set {
 		g := game.Question{ID: q.ID, Subject: q.Subject, Prompt: q.Prompt, Typed: q.Typed, Key: q.Key, Reason: q.Reason}
+		if q.Plate != nil {
+			g.Plate = game.Plate{Species: q.Plate.Species, View: q.Plate.View}
+		}
 		for _, o := range q.Options {
 			g.Options = append(g.Options, o.Text)
 		}

@@ -261,7 +261,7 @@ func (t *table) show() {
 	}
 	t.changed, t.urgent, t.shown = false, false, now
 	standings := t.state.Standings()
-	v := public(&t.state, t.now())
+	v := t.plated(public(&t.state, t.now()))
 	phones, boards := prepare(forPhones(v, standings)), prepare(t.boardState(v, standings))
 	for c := range t.clients {
 		switch c.role {

@@ -13,6 +13,8 @@ import (
 const (
 	// one question in so many is about the trade's own words
 	loreEvery = 12
+	// a drawing is asked about so many times as often as another template
+	plateWeight = 4
 	// so many questions back, nothing told may be asked
 	memory = 60
 )
@@ -99,13 +101,22 @@ func (p *planner) ask(species string) {
 			continue
 		}
 		m.wish = p.difficulty()
-		for _, t := range rarest(p.dice, len(templates), func(i int) int { return p.asked[templates[i].name] }) {
+		for _, t := range rarest(p.dice, len(templates), p.turns) {
 			if p.wanted(templates[t], m.subject) && p.try(templates[t], m, key) {
 				p.subjects[s] += 1 / p.share(s)
 				return
 			}
 		}
 	}
+}
+
+// turns is how often a template was asked, over its weight.
+func (p *planner) turns(template int) float64 {
+	name := templates[template].name
+	if name == whosePlateName {
+		return float64(p.asked[name]) / plateWeight
+	}
+	return float64(p.asked[name])
 }
 
 func (p *planner) share(subject int) float64 {

@@ -13,17 +13,18 @@ import "fieldsign/questions/catalogue"
 // own, and only the key's holds for About.Is (and fails for About.Not, where
 // that is given); the question's Test is then the key's.
 type Question struct {
-	ID         string   `json:"id"`
-	Template   string   `json:"template"`
-	Subject    string   `json:"subject"`
-	Difficulty int      `json:"difficulty"`
-	Prompt     string   `json:"prompt"`
-	Typed      bool     `json:"typed,omitempty"` // the name is to be typed; the options are all species in play
-	About      *About   `json:"about,omitempty"`
-	Options    []Option `json:"options"`
-	Key        int      `json:"key"`
-	Reason     string   `json:"reason"`
-	Test       Test     `json:"test"`
+	ID         string    `json:"id"`
+	Template   string    `json:"template"`
+	Subject    string    `json:"subject"`
+	Difficulty int       `json:"difficulty"`
+	Prompt     string    `json:"prompt"`
+	Typed      bool      `json:"typed,omitempty"` // the name is to be typed; the options are all species in play
+	Plate      *PlateRef `json:"plate,omitempty"`
+	About      *About    `json:"about,omitempty"`
+	Options    []Option  `json:"options"`
+	Key        int       `json:"key"`
+	Reason     string    `json:"reason"`
+	Test       Test      `json:"test"`
 }
 
 // Option is one answer. Species is the scientific name.

@@ -29,6 +29,7 @@ var templates = []template{
 	{"odd-one-out", nil, oddOneOut, false},
 	{"true-of", nil, trueOf, false},
 	{"not-true-of", nil, notTrueOf, false},
+	{whosePlateName, nil, whosePlate, false},
 	{TypeTheName, nil, typeTheName, true},
 	{"formula-to-animal", []string{"skull"}, formulaToAnimal, false},
 	{"animal-to-formula", []string{"skull"}, animalToFormula, false},

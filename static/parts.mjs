@@ -37,7 +37,7 @@ export function keyMark(reveal, own = null, picks = false) {
 
 export function Plate({ question }) {
   if (!question.plate) return null;
-  return html`<img class="plate" src=${question.plate} alt=${common.plateAlt[question.subject]} />`;
+  return html`<img class="plate" src=${question.plate} alt=${question.plateAlt} />`;
 }
 
 export function Reason({ reveal }) {

@@ -33,7 +33,6 @@ export const common = {
   connecting: 'Connecting…',
   tryAgain: 'Try again',
   toStart: 'To the start page',
-  plateAlt: { skull: 'Drawing of the skull', track: 'Drawing of the track', scat: 'Drawing of the scat' },
   subjects: { skull: 'Skulls', track: 'Tracks', scat: 'Scat' },
   kinds: { open: 'Open round', buzz: 'Buzz round' },
 };

@@ -103,6 +103,9 @@ func writeLines(out io.Writer, set []questions.Question) error {
 func writeText(out io.Writer, set []questions.Question) {
 	for i, q := range set {
 		fmt.Fprintf(out, "%d. %s\n", i+1, q.Prompt)
+		if q.Plate != nil {
+			fmt.Fprintf(out, "   (shown: the %s of %s)\n", q.Plate.View, q.Plate.Species)
+		}
 		for j, o := range q.Options {
 			if q.Typed {
 				break

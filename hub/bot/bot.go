@@ -39,12 +39,14 @@ type Frame struct {
 	Answered int    `json:"answered"`
 	Round    *struct {
 		N    int    `json:"n"`
+		Name string `json:"name"`
 		Kind string `json:"kind"`
 	} `json:"round"`
 	Question *struct {
 		ID      string   `json:"id"`
 		N       int      `json:"n"`
 		Prompt  string   `json:"prompt"`
+		Plate   string   `json:"plate"`
 		Options []string `json:"options"`
 	} `json:"question"`
 	Buzz *struct {

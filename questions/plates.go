@@ -1,0 +1,102 @@
+package questions
+
+import (
+	"slices"
+	"strings"
+
+	"fieldsign/questions/catalogue"
+	"fieldsign/questions/plate"
+)
+
+// PlateRef names the drawing that goes with a question. It tells the key, so
+// it stays with whoever asks.
+type PlateRef struct {
+	Species string `json:"species"`
+	View    string `json:"view"` // a name of plateViews
+}
+
+const whosePlateName = "whose-plate"
+
+// plateView is a drawing of a subject and the traits that it shows.
+type plateView struct {
+	name    string
+	subject string
+	ask     string
+	traits  []string
+	draw    func(catalogue.Species) (plate.Plate, bool)
+}
+
+var plateViews = []plateView{
+	{"front print", "track", "Whose front print is this?", strings.Fields("foot_type front_toes claws_show front_webbing heel_pad"),
+		func(s catalogue.Species) (plate.Plate, bool) { return plate.Track(s, "front") }},
+	{"hind print", "track", "Whose hind print is this?", strings.Fields("foot_type hind_toes claws_show hind_webbing thumb long_hind_heel"),
+		func(s catalogue.Species) (plate.Plate, bool) { return plate.Track(s, "hind") }},
+	{"skull", "skull", "Whose skull is this?", append(strings.Fields("large_canines diastema sagittal_crest head_gear incisor_colour cheek_teeth"), teethShown...), plate.Skull},
+	{"scat", "scat", "Whose scat is this?", strings.Fields("scat_form scat_ends"), plate.Scat},
+}
+
+var teethShown = strings.Fields("upper_incisors lower_incisors upper_canines lower_canines upper_premolars lower_premolars upper_molars lower_molars")
+
+// Draw is the drawing that a reference names; false where there is none.
+func Draw(c *catalogue.Catalogue, ref PlateRef) (plate.Plate, bool) {
+	s, known := c.Find(ref.Species)
+	for _, v := range plateViews {
+		if known && v.name == ref.View {
+			return v.draw(s)
+		}
+	}
+	return plate.Plate{}, false
+}
+
+// whosePlate: "Whose skull is this?" over a drawing that shows traits in which
+// every distractor provably differs.
+func whosePlate(m *maker, key int) (Question, bool) {
+	for _, p := range m.dice.Perm(len(plateViews)) {
+		v := plateViews[p]
+		if v.subject != m.subject {
+			continue
+		}
+		if _, drawn := v.draw(m.species[key]); !drawn {
+			continue
+		}
+		if q, ok := m.shown(key, v); ok {
+			return q, true
+		}
+	}
+	return Question{}, false
+}
+
+func (m *maker) shown(key int, v plateView) (Question, bool) {
+	facts := slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f *fact) bool { return !slices.Contains(v.traits, f.trait.ID) })
+	apart := newBitset(len(m.species))
+	for _, f := range facts {
+		apart.plus(f.no)
+	}
+	wrong := m.choose(key, apart, others)
+	if wrong == nil {
+		return Question{}, false
+	}
+	deciding := covering(facts, wrong)
+	q := m.described(key, wrong, deciding)
+	q.Prompt = v.ask
+	if m.species[key].Values["class"].Text == "bird" {
+		q.Prompt = strings.Replace(v.ask, "front print", "print", 1)
+	}
+	q.Reason = sentence(describe(m.species[key], deciding)) + ": " + the(m.species[key]) + ". " + m.exclusions(wrong, deciding)
+	q.Plate = &PlateRef{m.species[key].Name, v.name}
+	return q, true
+}
+
+// covering is a few of the facts that together rule out all the wrong ones.
+func covering(facts []*fact, wrong []int) []*fact {
+	left := slices.Clone(wrong)
+	var out []*fact
+	for _, f := range facts {
+		before := len(left)
+		left = slices.DeleteFunc(left, func(i int) bool { return f.no.has(i) })
+		if len(left) < before {
+			out = append(out, f)
+		}
+	}
+	return out
+}
