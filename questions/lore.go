@@ -23,15 +23,16 @@ type loreTemplate struct {
 var loreTemplates = []loreTemplate{
 	{"term-for", "term", "What is the term for %s?", false, false},
 	{"term-means", "term", "What does the term “%s” mean?", true, false},
-	{"what-it-tells", "tells", "What does this suggest about an animal: %s?", true, false},
+	{"what-it-tells", "tells", "An animal has %s. What does this suggest?", true, false},
 	{"deer-age", "deer age", "How old is a white-tailed deer whose lower jaw has %s?", false, false},
+	{"fresh-or-old", "fresh or old", "Which of these do you expect of %s?", false, false},
 	{"deer-age-fine", "deer age fine", "How old, by the usual estimate, is a white-tailed deer whose lower jaw has %s?", false, true},
 }
 
 // about sets an entry of lore against others of its kind, first of its group.
 // The claim's species is the entry's name, its trait the entry's kind.
 func (t loreTemplate) about(l catalogue.Lore, all []catalogue.Lore, dice *rand.Rand) (Question, bool) {
-	rivals := rivalsOf(l, all, dice)
+	rivals := t.rivals(l, all, dice)
 	if len(rivals) < 2 {
 		return Question{}, false
 	}
@@ -55,10 +56,11 @@ func (t loreTemplate) shown(l catalogue.Lore) string {
 	return l.Name
 }
 
-func rivalsOf(l catalogue.Lore, all []catalogue.Lore, dice *rand.Rand) []catalogue.Lore {
+func (t loreTemplate) rivals(l catalogue.Lore, all []catalogue.Lore, dice *rand.Rand) []catalogue.Lore {
 	var rivals []catalogue.Lore
 	for _, i := range dice.Perm(len(all)) {
-		if o := all[i]; o.Kind == l.Kind && o.Name != l.Name {
+		// A meaning that holds the word asked about would give itself away.
+		if o := all[i]; o.Kind == l.Kind && o.Name != l.Name && !(t.byName && strings.Contains(o.Meaning, l.Name)) {
 			rivals = append(rivals, o)
 		}
 	}

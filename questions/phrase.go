@@ -73,6 +73,9 @@ func describe(s catalogue.Species, facts []*fact) string {
 	for _, p := range parts {
 		clauses = append(clauses, p+" "+series(phrases[p]))
 	}
+	if len(clauses) == 2 {
+		return clauses[0] + ", and " + clauses[1]
+	}
 	return series(clauses)
 }
 

@@ -23,16 +23,19 @@ type plateView struct {
 	subject string
 	ask     string
 	traits  []string
+	has     func(catalogue.Species) bool
 	draw    func(catalogue.Species) (plate.Plate, bool)
 }
 
 var plateViews = []plateView{
-	{"front print", "track", "Whose front print is this?", strings.Fields("foot_type front_toes claws_show front_webbing heel_pad"),
+	{"front print", "track", "Whose front print is this?", strings.Fields("front_toes claws_show front_webbing heel_pad"),
+		func(s catalogue.Species) bool { return plate.HasTrack(s, "front") },
 		func(s catalogue.Species) (plate.Plate, bool) { return plate.Track(s, "front") }},
-	{"hind print", "track", "Whose hind print is this?", strings.Fields("foot_type hind_toes claws_show hind_webbing thumb long_hind_heel"),
+	{"hind print", "track", "Whose hind print is this?", strings.Fields("hind_toes claws_show hind_webbing thumb long_hind_heel"),
+		func(s catalogue.Species) bool { return plate.HasTrack(s, "hind") },
 		func(s catalogue.Species) (plate.Plate, bool) { return plate.Track(s, "hind") }},
-	{"skull", "skull", "Whose skull is this?", append(strings.Fields("large_canines diastema sagittal_crest head_gear incisor_colour cheek_teeth"), teethShown...), plate.Skull},
-	{"scat", "scat", "Whose scat is this?", strings.Fields("scat_form scat_ends"), plate.Scat},
+	{"skull", "skull", "Whose skull is this?", append(strings.Fields("large_canines diastema sagittal_crest head_gear incisor_colour cheek_teeth"), teethShown...), plate.HasSkull, plate.Skull},
+	{"scat", "scat", "Whose scat is this?", strings.Fields("scat_form scat_ends"), plate.HasScat, plate.Scat},
 }
 
 var teethShown = strings.Fields("upper_incisors lower_incisors upper_canines lower_canines upper_premolars lower_premolars upper_molars lower_molars")
@@ -53,10 +56,7 @@ func Draw(c *catalogue.Catalogue, ref PlateRef) (plate.Plate, bool) {
 func whosePlate(m *maker, key int) (Question, bool) {
 	for _, p := range m.dice.Perm(len(plateViews)) {
 		v := plateViews[p]
-		if v.subject != m.subject {
-			continue
-		}
-		if _, drawn := v.draw(m.species[key]); !drawn {
+		if v.subject != m.subject || !v.has(m.species[key]) {
 			continue
 		}
 		if q, ok := m.shown(key, v); ok {
@@ -82,7 +82,7 @@ func (m *maker) shown(key int, v plateView) (Question, bool) {
 	if m.species[key].Values["class"].Text == "bird" {
 		q.Prompt = strings.Replace(v.ask, "front print", "print", 1)
 	}
-	q.Reason = sentence(describe(m.species[key], deciding)) + ": " + the(m.species[key]) + ". " + m.exclusions(wrong, deciding)
+	q.Reason = "It is " + the(m.species[key]) + ": " + describe(m.species[key], deciding) + ". " + m.exclusions(wrong, deciding)
 	q.Plate = &PlateRef{m.species[key].Name, v.name}
 	return q, true
 }
@@ -99,4 +99,23 @@ func covering(facts []*fact, wrong []int) []*fact {
 		}
 	}
 	return out
+}
+
+// readThePlate: "Which of these does this print show?" The statements are of
+// traits that the drawing shows.
+func readThePlate(m *maker, key int) (Question, bool) {
+	for _, p := range m.dice.Perm(len(plateViews)) {
+		v := plateViews[p]
+		if v.subject != m.subject || !v.has(m.species[key]) {
+			continue
+		}
+		seen := slices.DeleteFunc(slices.Clone(m.facts), func(f *fact) bool { return !slices.Contains(v.traits, f.trait.ID) })
+		q, ok := m.statements(key, seen, func(f *fact) bool { return f.yes.has(key) && f.value.Text != "none" },
+			func(f *fact) bool { return f.no.has(key) && m.plausible(key, f) }, "Which of these fits this drawing?", "")
+		if ok {
+			q.Plate = &PlateRef{m.species[key].Name, v.name}
+			return q, true
+		}
+	}
+	return Question{}, false
 }

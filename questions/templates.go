@@ -30,13 +30,13 @@ var templates = []template{
 	{"true-of", nil, trueOf, false},
 	{"not-true-of", nil, notTrueOf, false},
 	{whosePlateName, nil, whosePlate, false},
+	{"read-the-plate", nil, readThePlate, false},
 	{TypeTheName, nil, typeTheName, true},
 	{"formula-to-animal", []string{"skull"}, formulaToAnimal, false},
 	{"animal-to-formula", []string{"skull"}, animalToFormula, false},
 	{"count-the-teeth", []string{"skull"}, countTheTeeth, false},
 	{"missing-teeth", []string{"skull"}, missingTeeth, false},
 	{"trail-pattern", []string{"track"}, trailPattern, false},
-	{"fresh-or-old", []string{"scat"}, freshOrOld, false},
 	{"where-left", []string{"scat"}, memberQuestion("scat_placement", "Where is %s's scat usually found?"), false},
 	{"what-it-holds", []string{"scat"}, memberQuestion("scat_contents", "Which of these does %s's scat usually contain?"), false},
 }
@@ -264,8 +264,8 @@ func (m *maker) statements(key int, facts []*fact, right, wrong func(*fact) bool
 	m.used[root(f.trait)]++
 	s := m.species[key]
 	q := m.byStatement(About{Is: s.Name}, list)
-	q.Prompt = fmt.Sprintf(prompt, the(s))
-	q.Reason = sentence(its(s, f.trait)) + " " + actual(s, f.trait) + ". " + rest
+	q.Prompt = strings.ReplaceAll(prompt, "%s", the(s))
+	q.Reason = strings.TrimSpace(sentence(its(s, f.trait)) + " " + actual(s, f.trait) + ". " + rest)
 	return q, true
 }
 

@@ -122,9 +122,17 @@ func (m *maker) compared(key int, wrong []int, t catalogue.Trait, op, words stri
 	limit := catalogue.Value{Status: catalogue.Known, Lo: edge, Hi: edge}.String()
 	q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{{Trait: t.ID, Op: op, Value: limit}})
 	q.Prompt = which(m.species[key], t, "", words)
-	q.Reason = fmt.Sprintf("%s %s; the nearest of the others is %s, which %s.", sentence(its(m.species[key], t)), actual(m.species[key], t),
-		its(m.species[next], t), actual(m.species[next], t))
+	q.Reason = sentence(its(m.species[key], t)) + " " + actual(m.species[key], t) + "; " + m.runnersUp(wrong, next, t) + "."
 	return q
+}
+
+// runnersUp says what comes next, or what all the others share.
+func (m *maker) runnersUp(wrong []int, next int, t catalogue.Trait) string {
+	tie := func(i int) bool { return m.value(i, t.ID).String() == m.value(next, t.ID).String() }
+	if !slices.ContainsFunc(wrong, func(i int) bool { return !tie(i) }) {
+		return "for each of the others, the " + orAnimal(part(m.species[next], t)) + " " + actual(m.species[next], t)
+	}
+	return "the nearest of the others is " + its(m.species[next], t) + ", which " + actual(m.species[next], t)
 }
 
 // oddOneOut: three share a value of the trait named, the key has another.
@@ -196,14 +204,6 @@ func (m *maker) valuesOf(key int, trait, prompt string) (Question, bool) {
 // trailPattern: "Which animal's trail is mostly a bound?"
 func trailPattern(m *maker, key int) (Question, bool) {
 	return m.single(key, m.of[key], func(f *fact) bool { return f.trait.Part == "trail" && positive(f) })
-}
-
-// freshOrOld: "What colour does the coyote's scat turn when old?"
-func freshOrOld(m *maker, key int) (Question, bool) {
-	if m.dice.IntN(2) == 0 {
-		return m.valuesOf(key, "scat_fresh_colour", "What colour is %s's scat when fresh?")
-	}
-	return m.valuesOf(key, "scat_old_colour", "What colour does %s's scat turn when old?")
 }
 
 // missingTeeth: "Which of these teeth does the white-tailed deer lack?"

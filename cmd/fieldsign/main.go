@@ -21,6 +21,7 @@ const help = `Fieldsign hosts review rounds on skulls, tracks and scat for teams
   fieldsign questions       print a set of questions with their keys and reasons
   fieldsign lookalikes NAME list what is easily taken for an animal, and what tells them apart
   fieldsign key             print a dichotomous key to a roster by skull, track or scat
+  fieldsign plates          write the drawings to SVG files, or to a PDF that prints at life size
   fieldsign catalogue       print the catalogue, or check it: fieldsign catalogue check
 
 Each takes --help. First time: run "fieldsign --rehearse 6", open the host's
@@ -45,6 +46,7 @@ var commands = map[string]func(context.Context, []string, io.Writer) error{
 	"catalogue":  runCatalogue,
 	"lookalikes": runLookalikes,
 	"key":        runKey,
+	"plates":     runPlates,
 }
 
 func run(ctx context.Context, args []string, out io.Writer) error {

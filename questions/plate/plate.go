@@ -22,6 +22,22 @@ type Plate struct {
 
 const schematic = "schematic"
 
+// HasTrack, HasScat and HasSkull report whether the catalogue knows enough for
+// a drawing, without drawing it.
+func HasTrack(s catalogue.Species, foot string) bool {
+	_, _, ok := footprint(facts(s.Values), strings.TrimPrefix(foot, "left "))
+	return ok
+}
+
+func HasScat(s catalogue.Species) bool { return scatForms[facts(s.Values).text("scat_form")] != nil }
+
+func HasSkull(s catalogue.Species) bool {
+	f := facts(s.Values)
+	_, known := formOf(f)
+	_, told := readFormula(f["dental_formula"].Text)
+	return known && told && s.Has("skull")
+}
+
 // facts reads a species' values; it can't tell its name.
 type facts map[string]catalogue.Value
 

@@ -374,3 +374,16 @@ func BenchmarkPlates(b *testing.B) {
 	}
 	b.ReportMetric(float64(n)/b.Elapsed().Seconds(), "plates/s")
 }
+
+// What is said to have a drawing has one.
+func TestHas(t *testing.T) {
+	for _, s := range catalogue.Builtin().Species {
+		_, front := Track(s, "front")
+		_, hind := Track(s, "hind")
+		_, scat := Scat(s)
+		_, skull := Skull(s)
+		if front != HasTrack(s, "front") || hind != HasTrack(s, "hind") || scat != HasScat(s) || skull != HasSkull(s) {
+			t.Errorf("%s: what is said to be drawn is not what is", s.Name)
+		}
+	}
+}
