@@ -82,13 +82,15 @@ func (c curve) segments() [][4]pt {
 	return out
 }
 
-// flat is the curve as a polyline.
-func (c curve) flat() []pt {
-	const steps = 8
+// flat is the curve as a polyline, close enough to draw by.
+func (c curve) flat() []pt { return c.polyline(8) }
+
+// polyline cuts each segment of the curve into steps.
+func (c curve) polyline(steps int) []pt {
 	var out []pt
 	for _, s := range c.segments() {
 		for i := range steps {
-			out = append(out, bezier(s, float64(i)/steps))
+			out = append(out, bezier(s, float64(i)/float64(steps)))
 		}
 	}
 	if !c.closed && len(c.pts) > 0 {

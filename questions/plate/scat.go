@@ -114,7 +114,7 @@ func (d *dropping) describe(sized bool) string {
 func (d *dropping) sized(c curve) curve {
 	b := box{}.with(c.flat()...)
 	sx := d.long / b.w()
-	sy := d.thick / thickest(c.flat())
+	sy := d.thick / thickest(c.polyline(32)) // finer than is drawn: it is measured
 	return c.mapped(func(p pt) pt { return pt{(p.x - b.lo.x) * sx, (p.y - b.mid().y) * sy} })
 }
 
@@ -126,7 +126,8 @@ func thickest(poly []pt) float64 {
 	}
 	most := 0.
 	for _, p := range turned {
-		for _, s := range spans(turned, p.y+1e-9) {
+		// Where the outline folds, the chords on the two sides of a corner differ.
+		for _, s := range slices.Concat(spans(turned, p.y-1e-9), spans(turned, p.y+1e-9)) {
 			most = max(most, s.hi-s.lo)
 		}
 	}
