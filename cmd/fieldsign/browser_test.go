@@ -101,8 +101,10 @@ func (b *browser) listen(name string) func(any) {
 		case *runtime.EventExceptionThrown:
 			b.faults = append(b.faults, name+": "+fmt.Sprint(e.ExceptionDetails.Text))
 		case *log.EventEntryAdded:
-			// A page whose hub was killed says so when it tries again.
-			if e.Entry.Level == "error" && !strings.Contains(e.Entry.Text, "ERR_CONNECTION_REFUSED") && !strings.Contains(e.Entry.Text, "WebSocket") {
+			// A page whose hub was killed says so when it tries again, and one
+			// whose plate came too late for its question.
+			late := strings.Contains(e.Entry.URL, "/plate")
+			if e.Entry.Level == "error" && !late && !strings.Contains(e.Entry.Text, "ERR_CONNECTION_REFUSED") && !strings.Contains(e.Entry.Text, "WebSocket") {
 				b.faults = append(b.faults, name+": "+e.Entry.Text)
 			}
 		}
