@@ -19,7 +19,7 @@ const help = `Fieldsign hosts review rounds on skulls, tracks and scat for teams
                             projector and the phones go
   fieldsign --rehearse 6    the same with six bot teams that play, to see a round
   fieldsign questions       print a set of questions with their keys and reasons
-  fieldsign lookalikes NAME list what is easily taken for an animal, and what tells them apart
+  fieldsign lookalikes NAME  what is easily taken for an animal, and what tells them apart
   fieldsign key             print a dichotomous key to a roster by skull, track or scat
   fieldsign plates          write the drawings to SVG files, or to a PDF that prints at life size
   fieldsign catalogue       print the catalogue, or check it: fieldsign catalogue check
