@@ -26,8 +26,11 @@ func (h *Hub) Handler() http.Handler {
 	mux.Handle("GET /static/", http.StripPrefix("/static/", http.FileServerFS(modules{static.Files})))
 	mux.HandleFunc("GET /find", h.find)
 	mux.HandleFunc("GET /qr.svg", h.qr)
-	mux.HandleFunc("GET /plate.svg", h.plate)
-	mux.HandleFunc("POST /games", h.postGame)
+	mux.HandleFunc("GET /plate", h.plate)
+	mux.HandleFunc("POST /games", h.hosts(h.postGame))
+	mux.HandleFunc("POST /photos", h.hosts(h.postPhoto))
+	mux.HandleFunc("GET /photos", h.hosts(h.getPhotos))
+	mux.HandleFunc("DELETE /photos/{id}", h.hosts(h.deletePhoto))
 	mux.HandleFunc("GET /socket", h.socket)
 	mux.HandleFunc("GET /healthz", func(w http.ResponseWriter, _ *http.Request) { fmt.Fprintln(w, "ok") })
 	return secured(mux)
@@ -103,12 +106,19 @@ func (h *Hub) qr(w http.ResponseWriter, r *http.Request) {
 	w.Write(b.Bytes())
 }
 
-func (h *Hub) postGame(w http.ResponseWriter, r *http.Request) {
-	key := strings.TrimPrefix(r.Header.Get("Authorization"), "Bearer ")
-	if subtle.ConstantTimeCompare([]byte(key), []byte(h.hostKey)) != 1 {
-		answer(w, http.StatusForbidden, refused{"refused", "", "wrong_key", "That is not this hub's host key."})
-		return
+// hosts lets in only who shows the host key.
+func (h *Hub) hosts(next http.HandlerFunc) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		key := strings.TrimPrefix(r.Header.Get("Authorization"), "Bearer ")
+		if subtle.ConstantTimeCompare([]byte(key), []byte(h.hostKey)) != 1 {
+			answer(w, http.StatusForbidden, refused{"refused", "", "wrong_key", "That is not this hub's host key."})
+			return
+		}
+		next(w, r)
 	}
+}
+
+func (h *Hub) postGame(w http.ResponseWriter, r *http.Request) {
 	code, err := h.CreateGame(r.Context())
 	if err != nil {
 		h.log.Error("no new game", "error", err)

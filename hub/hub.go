@@ -35,6 +35,7 @@ type Config struct {
 type Hub struct {
 	store   store.Store
 	planner *planner
+	photos  *album
 	hostKey string
 	roster  string
 	address string // without a slash at its end
@@ -59,6 +60,7 @@ func New(c Config) (*Hub, error) {
 	h := &Hub{store: c.Store, hostKey: c.HostKey, roster: c.Roster, address: strings.TrimSuffix(c.Address, "/"), log: c.Log, start: time.Now(),
 		planner: &planner{catalogue: c.Catalogue, banks: map[string]*questions.Bank{}, names: map[string]*questions.Names{}}, rosters: catalogue.Rosters(), tables: map[string]*table{}}
 	h.plateKey = []byte(newToken())
+	h.photos = newAlbum(h.store, h.log)
 	_, h.joinAt, _ = strings.Cut(h.address, "://")
 	h.ctx, h.cancel = context.WithCancel(context.Background())
 	if err := h.takeUp(); err != nil {

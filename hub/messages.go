@@ -146,8 +146,9 @@ type questionView struct {
 	Subject string   `json:"subject"`
 	Prompt  string   `json:"prompt"`
 	Typed   bool     `json:"typed"`
-	Plate   string   `json:"plate"`    // where the drawing is, if there is one
+	Plate   string   `json:"plate"`    // where the drawing or photo is, if there is one
 	Alt     string   `json:"plateAlt"` // what is seen on it
+	Credit  string   `json:"credit"`   // of a photo, after the reveal
 	Options []string `json:"options"`  // of a typed question: none, then the key alone
 }
 

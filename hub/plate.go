@@ -8,12 +8,14 @@ import (
 	"net/url"
 
 	"fieldsign/game"
+	"fieldsign/hub/store"
 	"fieldsign/questions"
 	"fieldsign/questions/plate"
 )
 
-// A plate is served while its question is shown, under an id that tells
-// nothing and that nobody can work out beforehand.
+// A plate, drawing or photo, is served while its question is shown, under an id
+// that tells nothing and that nobody can work out beforehand. Both have the same
+// address, so that it doesn't tell either which of them is coming.
 
 func (h *Hub) plateID(code string, q game.Question) string {
 	mac := hmac.New(sha256.New, h.plateKey)
@@ -31,13 +33,18 @@ func (t *table) plated(v state) state {
 	if !ok || v.Question == nil || q.Plate == (game.Plate{}) {
 		return v
 	}
-	drawn, ok := t.hub.draw(q.Plate)
-	if !ok {
+	question := *v.Question
+	if taken, found := t.hub.photos.of(q); found {
+		question.Alt = photoAlt[taken.Subject]
+		if v.Phase == game.Revealed {
+			question.Credit = taken.Credit
+		}
+	} else if drawn, found := t.hub.draw(q.Plate); found {
+		question.Alt = drawn.Alt
+	} else {
 		return v
 	}
-	question := *v.Question
-	question.Plate = "/plate.svg?" + url.Values{"game": {t.code}, "id": {t.hub.plateID(t.code, q)}}.Encode()
-	question.Alt = drawn.Alt
+	question.Plate = "/plate?" + url.Values{"game": {t.code}, "id": {t.hub.plateID(t.code, q)}}.Encode()
 	v.Question = &question
 	return v
 }
@@ -48,20 +55,40 @@ func (h *Hub) plate(w http.ResponseWriter, r *http.Request) {
 		unknownCode(w)
 		return
 	}
-	var drawn plate.Plate
+	var asked game.Question
 	var found bool
 	t.do(func() {
 		_, q, ok := t.state.Current()
 		shown := public(&t.state, t.now()).Question != nil
 		if ok && shown && hmac.Equal([]byte(r.URL.Query().Get("id")), []byte(h.plateID(t.code, q))) {
-			drawn, found = h.draw(q.Plate)
+			asked, found = q, true
 		}
 	})
-	if !found {
+	if taken, ok := h.photos.of(asked); found && ok && h.servePhoto(w, r, taken) {
+		return
+	}
+	drawn, ok := h.draw(asked.Plate)
+	if !found || !ok {
 		answer(w, http.StatusNotFound, refused{"refused", "", "no_plate", "There is no such plate, or its question is not open."})
 		return
 	}
-	w.Header().Set("Content-Type", "image/svg+xml")
+	servePlate(w, "image/svg+xml", []byte(drawn.SVG))
+}
+
+// servePhoto tells whether it could: the drawing stands in for a photo that is
+// damaged, or was deleted a moment ago.
+func (h *Hub) servePhoto(w http.ResponseWriter, r *http.Request, info store.PhotoInfo) bool {
+	taken, err := h.store.Photo(r.Context(), info.ID)
+	if err != nil {
+		h.log.Warn("a photo can't be shown", "photo", info.ID, "error", err)
+		return false
+	}
+	servePlate(w, "image/jpeg", taken.JPEG)
+	return true
+}
+
+func servePlate(w http.ResponseWriter, kind string, data []byte) {
+	w.Header().Set("Content-Type", kind)
 	w.Header().Set("Cache-Control", "no-store")
-	w.Write([]byte(drawn.SVG))
+	w.Write(data)
 }

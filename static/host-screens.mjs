@@ -4,6 +4,7 @@ import { html, useEffect, useRef, useState } from './vendor/preact-htm.mjs';
 import { controls, end, everyShortcut } from './controls.mjs';
 import { Countdown } from './countdown.mjs';
 import { Announcer, Banners, CodeForm, Field, Heading, Leaders, Message, Options, Plate, Stopped } from './parts.mjs';
+import { Photos } from './photos.mjs';
 import { PlanForm } from './plan-form.mjs';
 import { common, host } from './words.mjs';
 
@@ -57,8 +58,9 @@ export function TakenOver({ onTake }) {
   return html`<${Stopped} title=${host.replaced} text=${host.replacedMore} action=${host.takeBack} onAction=${onTake} />`;
 }
 
-// Console: onDo(action, fields) resolves to the hub's reply; message is its last refusal.
-export function Console({ state, link, message, onDo, onDismiss }) {
+// Console: onDo(action, fields) and onPhotos(method, address, file) resolve to
+// the hub's reply; message is its last refusal.
+export function Console({ state, link, message, onDo, onPhotos, onDismiss }) {
   const [dialog, setDialog] = useState(null);
   const [keysOn, setKeysOn] = useState(true);
   const run = (c) => {
@@ -78,7 +80,8 @@ export function Console({ state, link, message, onDo, onDismiss }) {
       <div>
         ${state.phase === 'lobby'
           ? html`<${PlanForm} plan=${state.host.plan} rosters=${state.host.rosters ?? [state.host.plan.roster]}
-              onSave=${(plan) => onDo('plan', { plan })} onStart=${() => onDo('next')} />`
+              onSave=${(plan) => onDo('plan', { plan })} onStart=${() => onDo('next')} />
+            <${Photos} onPhotos=${onPhotos} onAsk=${setDialog} />`
           : html`<${Running} state=${state} onRun=${run} />`}
         <${Shortcuts} on=${keysOn} onChange=${setKeysOn} />
       </div>

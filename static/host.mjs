@@ -4,6 +4,7 @@ import { html, render, useCallback, useState } from './vendor/preact-htm.mjs';
 import { ChooseGame, Console, KeyForm, Present, TakenOver } from './host-screens.mjs';
 import { useLive } from './live.mjs';
 import { Connecting, Stopped, gameInAddress } from './parts.mjs';
+import { askPhotos } from './photos.mjs';
 import { thisTab } from './storage.mjs';
 import { common, host, landing, stops } from './words.mjs';
 
@@ -84,7 +85,8 @@ function Hosting({ code, hostKey, onWrongKey, onUnknown }) {
 
   if (live.stop) return html`<${Closed} stop=${live.stop} ...${{ onTake, onWrongKey, onUnknown }} />`;
   if (!live.state?.host) return html`<${Connecting} />`;
-  return html`<${Console} state=${live.state} link=${live.link} message=${message} onDo=${onDo} onDismiss=${() => setMessage('')} />`;
+  return html`<${Console} state=${live.state} link=${live.link} message=${message}
+    onDo=${onDo} onPhotos=${(...request) => askPhotos(hostKey, ...request)} onDismiss=${() => setMessage('')} />`;
 }
 
 // useHello takes over from the second attempt on: after a lost connection the

@@ -37,7 +37,9 @@ export function keyMark(reveal, own = null, picks = false) {
 
 export function Plate({ question }) {
   if (!question.plate) return null;
-  return html`<img class="plate" src=${question.plate} alt=${question.plateAlt} />`;
+  return html`
+    <img class="plate" src=${question.plate} alt=${question.plateAlt} />
+    ${question.credit && html`<p class="credit">${common.photoBy(question.credit)}</p>`}`;
 }
 
 export function Reason({ reveal }) {

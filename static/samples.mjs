@@ -34,6 +34,8 @@ const longest = {
   prompt: 'Which animal is this? Its hind print shows no long heel, its front print does not show claw marks well ahead of the toes, and its front print has a chevron-shaped bar in the heel pad.',
   options: ['thirteen-lined ground squirrel', 'red fox', 'black-tailed jackrabbit', 'American badger', 'North American porcupine'],
 };
+// A photo's place is held by what is always there.
+const photographed = { ...skull, prompt: 'Whose skull is this?', plate: '/static/icon.svg', plateAlt: 'Photograph of a skull', credit: 'Own photo, school collection' };
 const longestReason = 'The red fox fits on every count. The thirteen-lined ground squirrel’s front print shows claw marks well ahead of the toes; the black-tailed jackrabbit’s hind print shows a long heel; the American badger’s front print shows claw marks well ahead of the toes; the North American porcupine’s front print has a pebbled heel pad.';
 const reason = 'Beavers are rodents: they have no canines, so a wide gap (the diastema) is left, and iron in the enamel colours the front teeth orange.';
 
@@ -107,6 +109,7 @@ export const samples = {
   'team-wrong-penalty': phone(buzzRevealed, { ...chosen, verdict: 'wrong', gained: -50 }),
   'team-none': phone(revealed, { ...you, verdict: 'none' }),
   'team-long': phone({ ...asking, question: longest }),
+  'team-photo': phone({ ...revealed, question: photographed }, { ...chosen, verdict: 'right', gained: 132 }),
   'team-skipped': phone(skipped, chosen),
   'team-undone': phone(undone, { ...chosen, verdict: '' }),
   'team-break': phone(rest, { ...you, score: 1240 }),
@@ -124,6 +127,7 @@ export const samples = {
   'board-revealed': projector(revealed),
   'board-open-long': projector({ ...asking, question: longest }),
   'board-revealed-long': projector({ ...revealed, question: longest, reveal: { ...revealed.reveal, key: 1, reason: longestReason } }),
+  'board-photo': projector({ ...revealed, question: photographed }),
   'board-skipped': projector(skipped),
   'board-undone': projector(undone),
   'board-buzz': projector(free),

@@ -17,6 +17,7 @@ export const common = {
   round: (r) => `Round ${r.n} of ${r.of}: ${r.name}`,
   question: (q, r) => `Question ${q.n} of ${r.questions}`,
   seconds: (n) => `${n} s`,
+  photoBy: (credit) => `Photo: ${credit}`,
   timeUp: 'Time is up',
   timeLeft: 'Time left',
   reason: 'Reason',
@@ -188,6 +189,29 @@ export const host = {
   unsaved: 'Not saved yet.',
   noSubject: (n) => `Round ${n}: choose at least one subject.`,
   newRound: 'New round',
+};
+
+export const photos = {
+  title: 'Photos',
+  lead: 'Photos of your own, shown in place of the drawing of the same animal and subject. They stay on this hub. All that a camera writes into the file, the place above all, is removed.',
+  species: 'Animal',
+  speciesHint: 'Its usual or scientific name, from the list.',
+  subject: 'Subject',
+  subjectHint: 'Of a track, take one clear print with its toes upwards and a scale beside it; it is shown for front and hind prints.',
+  credit: 'Credit',
+  creditHint: 'Who took it; “own photo” will do. No pupil’s name. Shown after the reveal.',
+  file: 'File',
+  fileHint: 'JPEG, PNG or WebP, at most 8 MiB.',
+  add: 'Add the photo',
+  adding: 'Adding…',
+  added: (name, subject) => `Added: ${name}, ${subject}.`,
+  noFile: 'Choose a file.',
+  tooBig: 'This file has more than 8 MiB, the most that a photo may have. Save it smaller and choose it again.',
+  none: 'No photo yet: all plates are drawings.',
+  line: (name, subject, credit) => `${name}, ${subject}. Photo: ${credit}`,
+  remove: 'Delete',
+  removeOne: (line) => `Delete: ${line}`,
+  confirm: (line) => ({ title: 'Delete this photo?', text: `${line}. The drawing is shown again.`, yes: 'Delete' }),
 };
 
 // Why the hub closed the door, by close code or code of refusal.

@@ -1,5 +1,6 @@
 // Package store says what the hub needs kept: each game's event log and its
-// standings. It knows nothing of the rules: records are opaque bytes.
+// standings, and the teacher's photos. It knows nothing of the rules: records
+// are opaque bytes.
 // An adapter is a folder named for its technology; storetest is the suite
 // that each of them must pass.
 package store
@@ -16,6 +17,8 @@ var (
 	ErrUnknownGame = errors.New("store: no such game")
 	// ErrCorrupt: a record's checksum or sequence number is wrong.
 	ErrCorrupt = errors.New("store: a record is damaged")
+	// ErrUnknownPhoto: no such photo in the store.
+	ErrUnknownPhoto = errors.New("store: no such photo")
 )
 
 // Record is one event of a game's log. Seq counts from 1 without a gap.
@@ -47,6 +50,20 @@ type Game struct {
 	Ended bool
 }
 
+// PhotoInfo is a photo without its bytes.
+type PhotoInfo struct {
+	ID      string `json:"id"`
+	Species string `json:"species"` // its scientific name
+	Subject string `json:"subject"`
+	Credit  string `json:"credit"` // who took it
+}
+
+// Photo is a picture that is shown in place of a drawing.
+type Photo struct {
+	PhotoInfo
+	JPEG []byte
+}
+
 // Store is safe for concurrent use. What Append has accepted survives a crash
 // of the process and, as far as the disk keeps its word, of the machine.
 type Store interface {
@@ -63,5 +80,15 @@ type Store interface {
 	Games(ctx context.Context) ([]Game, error)
 	// Delete forgets a game entirely; an unknown one is no error.
 	Delete(ctx context.Context, game string) error
+	// PutPhoto writes the photo durably before it returns, in place of an
+	// earlier one with its id.
+	PutPhoto(ctx context.Context, p Photo) error
+	// Photos lists all photos, in the order of their ids. Where some are
+	// damaged it returns the others, and an error that wraps ErrCorrupt.
+	Photos(ctx context.Context) ([]PhotoInfo, error)
+	// Photo returns one with its bytes, which are the caller's.
+	Photo(ctx context.Context, id string) (Photo, error)
+	// DeletePhoto forgets a photo; an unknown one is no error.
+	DeletePhoto(ctx context.Context, id string) error
 	Close() error
 }

@@ -8,8 +8,10 @@
 //	games/<id>/log/<seq>    a record, keyed by its big-endian sequence number
 //	games/<id>/standings    the leaderboard, as JSON
 //	games/<id>/ended        present once the game has finished
+//	photos/<id>/info        a photo's species, subject and credit, as JSON
+//	photos/<id>/jpeg        its bytes, apart so that a list reads none
 //
-// Records and standings are sealed with a checksum (see seal), because bbolt
+// Records, standings and photos are sealed with a checksum (see seal), because bbolt
 // itself checks only the two pages it starts from. The log's bucket sequence
 // holds the last record's number, so that a lost tail is noticed as well. One
 // damage can't be noticed: with the newer of the two starting pages unreadable
@@ -64,6 +66,9 @@ var (
 	logKey       = []byte("log")
 	standingsKey = []byte("standings")
 	endedKey     = []byte("ended")
+	photosKey    = []byte("photos")
+	infoKey      = []byte("info")
+	jpegKey      = []byte("jpeg")
 )
 
 var _ store.Store = (*Store)(nil)
@@ -147,12 +152,16 @@ func (s *Store) prepare(tx *bbolt.Tx) error {
 	if got := meta.Get(formatKey); string(got) != format {
 		return fmt.Errorf("format %.20q, this version of Fieldsign reads %q", got, format)
 	}
-	return nil
+	// Files from before there were photos go on as they are.
+	_, err = tx.CreateBucketIfNotExists(photosKey)
+	return err
 }
 
 func layOut(tx *bbolt.Tx) error {
-	if _, err := tx.CreateBucket(gamesKey); err != nil {
-		return err
+	for _, key := range [][]byte{gamesKey, photosKey} {
+		if _, err := tx.CreateBucket(key); err != nil {
+			return err
+		}
 	}
 	meta, err := tx.CreateBucket(metaKey)
 	if err != nil {

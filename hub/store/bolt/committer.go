@@ -22,8 +22,9 @@ const (
 // committer, inside the transaction.
 type write struct {
 	ctx     context.Context
-	check   func(games *bbolt.Bucket) error // may refuse; changes nothing
-	change  func(games *bbolt.Bucket) error // fails only with the whole transaction
+	in      []byte                    // the bucket that both functions are handed
+	check   func(*bbolt.Bucket) error // may refuse; changes nothing
+	change  func(*bbolt.Bucket) error // fails only with the whole transaction
 	refused error
 	answer  chan error // holds one, so that the committer never waits
 }
@@ -38,30 +39,35 @@ func (s *Store) Append(ctx context.Context, b store.Batch) error {
 	if err != nil {
 		return err
 	}
-	return s.submit(ctx, p.check, p.change)
+	return s.submit(ctx, gamesKey, p.check, p.change)
 }
 
 // Delete forgets the game.
 func (s *Store) Delete(ctx context.Context, game string) error {
+	return s.forget(ctx, gamesKey, game)
+}
+
+// forget deletes what is kept under an id, if there is anything.
+func (s *Store) forget(ctx context.Context, in []byte, id string) error {
 	var known bool
-	check := func(games *bbolt.Bucket) error {
-		known = games.Bucket([]byte(game)) != nil
+	check := func(b *bbolt.Bucket) error {
+		known = b.Bucket([]byte(id)) != nil
 		return nil
 	}
-	change := func(games *bbolt.Bucket) error {
+	change := func(b *bbolt.Bucket) error {
 		if !known {
 			return nil
 		}
-		return games.DeleteBucket([]byte(game))
+		return b.DeleteBucket([]byte(id))
 	}
-	return s.submit(ctx, check, change)
+	return s.submit(ctx, in, check, change)
 }
 
-func (s *Store) submit(ctx context.Context, check, change func(*bbolt.Bucket) error) error {
+func (s *Store) submit(ctx context.Context, in []byte, check, change func(*bbolt.Bucket) error) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	w := &write{ctx: ctx, check: check, change: change, answer: make(chan error, 1)}
+	w := &write{ctx: ctx, in: in, check: check, change: change, answer: make(chan error, 1)}
 	select {
 	case s.queue <- w:
 		return <-w.answer
@@ -143,12 +149,12 @@ func (s *Store) commit(group []*write) {
 func (s *Store) transact(group []*write) error {
 	return guard(func() error {
 		return s.db.Update(func(tx *bbolt.Tx) error {
-			games := tx.Bucket(gamesKey)
 			for _, w := range group {
-				if w.refused = review(w, games); w.refused != nil {
+				in := tx.Bucket(w.in)
+				if w.refused = review(w, in); w.refused != nil {
 					continue
 				}
-				if err := w.change(games); err != nil {
+				if err := w.change(in); err != nil {
 					return err
 				}
 			}
@@ -159,9 +165,9 @@ func (s *Store) transact(group []*write) error {
 
 // review has a guard of its own: one game's damaged page refuses that game's
 // writes and no others.
-func review(w *write, games *bbolt.Bucket) error {
+func review(w *write, in *bbolt.Bucket) error {
 	if err := w.ctx.Err(); err != nil {
 		return err
 	}
-	return guard(func() error { return w.check(games) })
+	return guard(func() error { return w.check(in) })
 }

@@ -168,3 +168,67 @@ func wantDamage(t *testing.T, s *Store, game string, seq uint64) {
 		}
 	}
 }
+
+// A damaged photo is told from the others, which are listed and shown.
+func TestDamagedPhoto(t *testing.T) {
+	s := open(t, tempFile(t))
+	defer closeStore(t, s)
+	photo := func(id string) store.Photo {
+		return store.Photo{PhotoInfo: store.PhotoInfo{ID: id, Species: "Vulpes vulpes", Subject: "skull", Credit: "own photo"}, JPEG: []byte("jpeg of " + id)}
+	}
+	for _, id := range []string{"a", "b", "c"} {
+		if err := s.PutPhoto(t.Context(), photo(id)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	bend := func(id string, key []byte) {
+		t.Helper()
+		err := s.db.Update(func(tx *bbolt.Tx) error {
+			b := tx.Bucket(photosKey).Bucket([]byte(id))
+			value := slices.Clone(b.Get(key))
+			value[len(value)-1] ^= 1
+			return b.Put(key, value)
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	bend("a", jpegKey)
+	bend("b", infoKey)
+	for _, id := range []string{"a", "b"} {
+		if _, err := s.Photo(t.Context(), id); !errors.Is(err, store.ErrCorrupt) || !strings.Contains(err.Error(), id) {
+			t.Errorf("Photo %s: %v; want ErrCorrupt", id, err)
+		}
+	}
+	list, err := s.Photos(t.Context())
+	if !errors.Is(err, store.ErrCorrupt) || len(list) != 2 || list[0] != photo("a").PhotoInfo || list[1] != photo("c").PhotoInfo {
+		t.Errorf("Photos: %v, error %v; want a and c, and ErrCorrupt", list, err)
+	}
+	if err := s.DeletePhoto(t.Context(), "b"); err != nil {
+		t.Errorf("DeletePhoto of the damaged one: %v", err)
+	}
+}
+
+// A file from before there were photos is taken up as it is.
+func TestFileWithoutPhotos(t *testing.T) {
+	path := tempFile(t)
+	s := open(t, path)
+	if err := s.Append(t.Context(), numbered("fox", 1, 3)); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.db.Update(func(tx *bbolt.Tx) error { return tx.DeleteBucket(photosKey) }); err != nil {
+		t.Fatal(err)
+	}
+	closeStore(t, s)
+	s = open(t, path)
+	defer closeStore(t, s)
+	if n, err := readNumbered(s, "fox"); n != 3 || err != nil {
+		t.Errorf("%d records, error %v; want 3", n, err)
+	}
+	if list, err := s.Photos(t.Context()); len(list) != 0 || err != nil {
+		t.Errorf("photos %v, error %v", list, err)
+	}
+	if err := s.PutPhoto(t.Context(), store.Photo{PhotoInfo: store.PhotoInfo{ID: "a"}}); err != nil {
+		t.Error(err)
+	}
+}

@@ -49,7 +49,7 @@ func (s *Store) Read(ctx context.Context, id string, after uint64, each func(sto
 	for {
 		var page []store.Record
 		var more bool
-		err := s.view(ctx, func(games *bbolt.Bucket) error {
+		err := s.view(ctx, gamesKey, func(games *bbolt.Bucket) error {
 			g, err := openGame(games, id)
 			if err != nil {
 				return err
@@ -100,7 +100,7 @@ func (g *game) page(after uint64) ([]store.Record, error) {
 
 // Standings returns the leaderboard last written; a game may have none yet.
 func (s *Store) Standings(ctx context.Context, id string) (standings []store.Standing, err error) {
-	err = s.view(ctx, func(games *bbolt.Bucket) error {
+	err = s.view(ctx, gamesKey, func(games *bbolt.Bucket) error {
 		root := games.Bucket([]byte(id))
 		if root == nil {
 			return fmt.Errorf("%w: %q", store.ErrUnknownGame, id)
@@ -121,7 +121,7 @@ func (s *Store) Standings(ctx context.Context, id string) (standings []store.Sta
 // Games lists all games. It looks at no record, so that a game with a damaged
 // one is listed and can be deleted.
 func (s *Store) Games(ctx context.Context) (list []store.Game, err error) {
-	err = s.view(ctx, func(games *bbolt.Bucket) error {
+	err = s.view(ctx, gamesKey, func(games *bbolt.Bucket) error {
 		return games.ForEachBucket(func(id []byte) error {
 			root := games.Bucket(id)
 			line := store.Game{ID: string(id), Ended: root.Get(endedKey) != nil}
@@ -135,13 +135,13 @@ func (s *Store) Games(ctx context.Context) (list []store.Game, err error) {
 	return list, err
 }
 
-// view runs fn in a read transaction, which it must not leave slices of.
-func (s *Store) view(ctx context.Context, fn func(games *bbolt.Bucket) error) error {
+// view runs fn on a bucket in a read transaction, which it must not leave slices of.
+func (s *Store) view(ctx context.Context, in []byte, fn func(*bbolt.Bucket) error) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
 	err := guard(func() error {
-		return s.db.View(func(tx *bbolt.Tx) error { return fn(tx.Bucket(gamesKey)) })
+		return s.db.View(func(tx *bbolt.Tx) error { return fn(tx.Bucket(in)) })
 	})
 	if errors.Is(err, bolterrors.ErrDatabaseNotOpen) {
 		return ErrClosed

@@ -36,6 +36,10 @@ func Run(t *testing.T, open func(t *testing.T) store.Store) {
 		{"RefusedAlone", testRefusedAlone},
 		{"ReadWhileAppending", testReadWhileAppending},
 		{"Model", testModel},
+		{"Photos", testPhotos},
+		{"PhotosCopied", testPhotosCopied},
+		{"PhotosCancelled", testPhotosCancelled},
+		{"PhotosWhilePlaying", testPhotosWhilePlaying},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
@@ -46,6 +50,9 @@ func Run(t *testing.T, open func(t *testing.T) store.Store) {
 			}
 			if err := s.Append(context.Background(), batch("late", 1, "x")); err == nil {
 				t.Error("Append after Close: accepted")
+			}
+			if err := s.PutPhoto(context.Background(), snap("late", "x")); err == nil {
+				t.Error("PutPhoto after Close: accepted")
 			}
 		})
 	}

@@ -1,0 +1,98 @@
+package hub
+
+import (
+	"context"
+	"fmt"
+	"hash/crc32"
+	"log/slog"
+	"slices"
+	"sync"
+
+	"fieldsign/game"
+	"fieldsign/hub/store"
+)
+
+// mostPhotos bounds the file: 500 photos of some 500 kB each.
+const mostPhotos = 500
+
+// subjectShown is the subject of the photos that may stand in for a view.
+// A trail has none: a photo of a track is one of a print.
+var subjectShown = map[string]string{"skull": "skull", "front print": "track", "hind print": "track", "scat": "scat"}
+
+// photoAlt says no more than the prompt does, and that all along.
+var photoAlt = map[string]string{"skull": "Photograph of a skull", "track": "Photograph of a track", "scat": "Photograph of scat"}
+
+// album is the list of the photos in the store, so that a table need not wait
+// for the disk to know what it shows. It is safe for concurrent use.
+type album struct {
+	store  store.Store
+	change sync.Mutex // held over a change of the store and of the list
+
+	mu   sync.Mutex
+	list []store.PhotoInfo
+}
+
+func newAlbum(s store.Store, log *slog.Logger) *album {
+	list, err := s.Photos(context.Background())
+	if err != nil {
+		// Drawings stand in: no game has to wait for this.
+		log.Error("stored photos are left out", "error", err)
+	}
+	return &album{store: s, list: list}
+}
+
+// of is the photo to show with a question: always the same one of several.
+func (a *album) of(q game.Question) (store.PhotoInfo, bool) {
+	var fit []store.PhotoInfo
+	for _, p := range a.photos() {
+		if p.Species == q.Plate.Species && p.Subject == subjectShown[q.Plate.View] {
+			fit = append(fit, p)
+		}
+	}
+	if len(fit) == 0 {
+		return store.PhotoInfo{}, false
+	}
+	return fit[crc32.ChecksumIEEE([]byte(q.ID))%uint32(len(fit))], true
+}
+
+func (a *album) photos() []store.PhotoInfo {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	return a.list
+}
+
+// replace never touches a list that was handed out.
+func (a *album) replace(list []store.PhotoInfo) {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	a.list = list
+}
+
+func (a *album) add(ctx context.Context, p store.Photo) error {
+	a.change.Lock()
+	defer a.change.Unlock()
+	list := a.photos()
+	if len(list) >= mostPhotos {
+		return game.Refusal{Code: "too_many_photos", Message: fmt.Sprintf("This hub keeps at most %d photos: delete one first.", mostPhotos)}
+	}
+	if err := a.store.PutPhoto(ctx, p); err != nil {
+		return err
+	}
+	a.replace(append(slices.Clone(list), p.PhotoInfo))
+	return nil
+}
+
+func (a *album) remove(ctx context.Context, id string) error {
+	a.change.Lock()
+	defer a.change.Unlock()
+	list := a.photos()
+	i := slices.IndexFunc(list, func(p store.PhotoInfo) bool { return p.ID == id })
+	if i < 0 {
+		return game.Refusal{Code: "no_photo", Message: "There is no such photo; perhaps it has been deleted already."}
+	}
+	if err := a.store.DeletePhoto(ctx, id); err != nil {
+		return err
+	}
+	a.replace(slices.Delete(slices.Clone(list), i, i+1))
+	return nil
+}

@@ -1,0 +1,152 @@
+package hub
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"net/http"
+	"slices"
+	"strings"
+	"time"
+	"unicode"
+	"unicode/utf8"
+
+	"fieldsign/game"
+	"fieldsign/hub/photo"
+	"fieldsign/hub/store"
+	"fieldsign/questions/catalogue"
+)
+
+const (
+	uploadTime = 2 * time.Minute
+	mostCredit = 80 // letters
+)
+
+// photoStatus is the HTTP status of a refusal's code; the others are 422.
+var photoStatus = map[string]int{
+	photo.TooBig:      http.StatusRequestEntityTooLarge,
+	photo.WrongType:   http.StatusUnsupportedMediaType,
+	"not_arrived":     http.StatusRequestTimeout,
+	"no_photo":        http.StatusNotFound,
+	"too_many_photos": http.StatusConflict,
+}
+
+type photoList struct {
+	Photos  []photoView   `json:"photos"`
+	Species []speciesView `json:"species"` // that a photo can be of
+}
+
+type photoView struct {
+	store.PhotoInfo
+	Vernacular string `json:"vernacular"`
+}
+
+type speciesView struct {
+	Name       string `json:"name"`
+	Vernacular string `json:"vernacular"`
+}
+
+// postPhoto takes the file in the body; what it shows is in the query.
+func (h *Hub) postPhoto(w http.ResponseWriter, r *http.Request) {
+	said := r.URL.Query() // never FormValue, which may read the body
+	info, err := h.described(said.Get("species"), said.Get("subject"), said.Get("credit"))
+	if err != nil {
+		h.refusePhoto(w, err)
+		return
+	}
+	image, err := received(w, r)
+	if err == nil {
+		err = h.photos.add(r.Context(), store.Photo{PhotoInfo: info, JPEG: image.JPEG})
+	}
+	if err != nil {
+		h.refusePhoto(w, err)
+		return
+	}
+	answer(w, http.StatusCreated, h.viewed(info))
+}
+
+// received cleans the body. One that trickles in must not hold the connection
+// for ever.
+func received(w http.ResponseWriter, r *http.Request) (photo.Image, error) {
+	http.NewResponseController(w).SetReadDeadline(time.Now().Add(uploadTime))
+	image, err := photo.Clean(http.MaxBytesReader(w, r.Body, photo.MaxBytes+1))
+	var file photo.Refusal
+	switch {
+	case errors.As(err, &file):
+		return image, game.Refusal{Code: file.Code, Message: file.Message}
+	case err != nil:
+		return image, game.Refusal{Code: "not_arrived", Message: fmt.Sprintf("The photo did not arrive whole within %.0f minutes: send it again, nearer to the hub or as a smaller file.", uploadTime.Minutes())}
+	}
+	return image, nil
+}
+
+func (h *Hub) getPhotos(w http.ResponseWriter, _ *http.Request) {
+	list := photoList{[]photoView{}, []speciesView{}}
+	for _, p := range h.photos.photos() {
+		list.Photos = append(list.Photos, h.viewed(p))
+	}
+	slices.SortStableFunc(list.Photos, func(a, b photoView) int {
+		return cmp.Or(cmp.Compare(a.Vernacular, b.Vernacular), cmp.Compare(a.Subject, b.Subject), cmp.Compare(a.Credit, b.Credit))
+	})
+	for _, s := range h.planner.catalogue.Species {
+		list.Species = append(list.Species, speciesView{s.Name, s.Vernacular})
+	}
+	answer(w, http.StatusOK, list)
+}
+
+func (h *Hub) deletePhoto(w http.ResponseWriter, r *http.Request) {
+	if err := h.photos.remove(r.Context(), r.PathValue("id")); err != nil {
+		h.refusePhoto(w, err)
+		return
+	}
+	w.WriteHeader(http.StatusNoContent)
+}
+
+func (h *Hub) viewed(p store.PhotoInfo) photoView {
+	s, _ := h.planner.catalogue.Find(p.Species)
+	return photoView{p, cmp.Or(s.Vernacular, p.Species)}
+}
+
+// described checks what the host says of a photo, and gives it an id.
+func (h *Hub) described(species, subject, credit string) (store.PhotoInfo, error) {
+	s, ok := h.named(strings.TrimSpace(species))
+	if !ok {
+		return store.PhotoInfo{}, game.Refusal{Code: "bad_photo", Message: fmt.Sprintf("No animal of the catalogue is called %q: choose one from the list.", clipped(species))}
+	}
+	if photoAlt[subject] == "" || !s.Has(subject) {
+		return store.PhotoInfo{}, game.Refusal{Code: "bad_photo", Message: fmt.Sprintf("For %s the catalogue has: %s. No question would show a photo of anything else.", s.Vernacular, strings.Join(s.Subjects, ", "))}
+	}
+	credit = strings.TrimSpace(credit)
+	if n := utf8.RuneCountInString(credit); n < 1 || n > mostCredit || !utf8.ValidString(credit) || strings.ContainsFunc(credit, func(r rune) bool { return !unicode.IsPrint(r) }) {
+		return store.PhotoInfo{}, game.Refusal{Code: "bad_photo", Message: fmt.Sprintf("The credit says who took the photo, in 1 to %d letters on one line; \"own photo\" will do.", mostCredit)}
+	}
+	return store.PhotoInfo{ID: newToken(), Species: s.Name, Subject: subject, Credit: credit}, nil
+}
+
+// named finds a species by its scientific or its usual name.
+func (h *Hub) named(name string) (catalogue.Species, bool) {
+	for _, s := range h.planner.catalogue.Species {
+		if strings.EqualFold(name, s.Name) || strings.EqualFold(name, s.Vernacular) {
+			return s, true
+		}
+	}
+	return catalogue.Species{}, false
+}
+
+// clipped keeps an answer short, whatever it quotes.
+func clipped(text string) string {
+	if r := []rune(text); len(r) > 60 {
+		return string(r[:60]) + "…"
+	}
+	return text
+}
+
+func (h *Hub) refusePhoto(w http.ResponseWriter, err error) {
+	r := asRefusal("", err)
+	if r.Code == "not_stored" {
+		h.log.Error("a photo could not be taken in, or deleted", "error", err)
+		answer(w, http.StatusInternalServerError, r)
+		return
+	}
+	answer(w, cmp.Or(photoStatus[r.Code], http.StatusUnprocessableEntity), r)
+}
