@@ -122,8 +122,10 @@ export function Field({ id, label, hint, children }) {
     </div>`;
 }
 
-export function Message({ text }) {
-  return html`<p role="alert" class=${text ? 'message' : 'heard'}>${text}</p>`;
+// Message says what went wrong or, with good, what went well.
+export function Message({ text, good = false }) {
+  const kind = good ? 'note' : 'message';
+  return html`<p role=${good ? 'status' : 'alert'} class=${text ? kind : 'heard'}>${text}</p>`;
 }
 
 // CodeForm asks for a join code and checks with the hub that it is known.

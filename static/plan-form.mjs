@@ -55,7 +55,7 @@ export function PlanForm({ plan, rosters, onSave, onStart }) {
       ${draft.rounds.map((r, i) => html`
         <${RoundFields} key=${i} n=${i + 1} round=${r} onEdit=${(fields) => editRound(i, fields)}
           onRemove=${draft.rounds.length > 1 && (() => edit({ rounds: draft.rounds.filter((_, j) => j !== i) }))} />`)}
-      <${Message} text=${changed && message === host.saved ? '' : message} />
+      <${Message} good=${message === host.saved} text=${changed && message === host.saved ? '' : message} />
       ${changed && html`<p class="hint">${host.unsaved}</p>`}
       <div class="pair">
         <button type="button" disabled=${draft.rounds.length >= mostRounds}

@@ -234,7 +234,7 @@ func TestBadCommands(t *testing.T) {
 		"1 to 100000":   {"questions", "--count", "0"},
 		"not defined":   {"--nonsense"},
 		"is not a flag": {"--new", "nonsense"},
-		"different":     {"questions", "--roster", "waterside", "--count", "90000"},
+		"different":     {"questions", "--roster", "waterside", "--template", "count-the-teeth", "--count", "500"},
 		"no template":   {"questions", "--template", "riddle"},
 	} {
 		if err := run(t.Context(), args, &strings.Builder{}); err == nil || !strings.Contains(err.Error(), want) {
