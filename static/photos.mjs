@@ -22,25 +22,27 @@ export async function askPhotos(key, method, address, file) {
 // onAsk(dialog) asks the host first.
 export function Photos({ onPhotos, onAsk }) {
   const [list, setList] = useState({ photos: [], species: [] });
-  const [message, setMessage] = useState('');
+  const [message, setMessage] = useState({ text: '' });
+  const say = (text, good = false) => setMessage({ text, good });
 
   async function load(said = '') {
     const answer = await onPhotos('GET', '/photos');
-    setMessage(answer.message ?? said);
+    say(answer.message ?? said, !answer.message);
     if (answer.photos) setList(answer);
   }
 
   async function remove(photo) {
     const answer = await onPhotos('DELETE', `/photos/${encodeURIComponent(photo.id)}`);
-    await load(answer.message);
+    if (answer.message) say(answer.message);
+    else await load();
   }
 
   return html`
     <details class="photos" onToggle=${(event) => event.target.open && load()}>
       <summary>${photos.title}</summary>
       <p class="hint">${photos.lead}</p>
-      <${PhotoForm} species=${list.species} onPhotos=${onPhotos} onAdded=${load} onMessage=${setMessage} />
-      <${Message} text=${message} />
+      <${PhotoForm} species=${list.species} onPhotos=${onPhotos} onAdded=${load} onMessage=${say} />
+      <${Message} ...${message} />
       ${list.photos.length === 0 ? html`<p>${photos.none}</p>` : html`
         <ul>${list.photos.map((p) => html`<${PhotoRow} key=${p.id} photo=${p} onRemove=${() => remove(p)} onAsk=${onAsk} />`)}</ul>`}
     </details>`;
