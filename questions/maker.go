@@ -16,6 +16,8 @@ const (
 	// below this rank a species is no look-alike, and no distractor where
 	// there are so many others
 	unlike = 0.4
+	// from this rank on, what a look-alike shows is worth denying of the key
+	nearby = 0.75
 	enough = 16
 )
 
@@ -119,7 +121,7 @@ func (m *maker) fits(key int, rank float64) bool {
 // that it is worth denying.
 func (m *maker) plausible(key int, f *fact) bool {
 	for _, nb := range m.neighbours(key) {
-		if nb.rank < unlike {
+		if nb.rank < nearby {
 			return len(m.neighbours(key)) < enough
 		}
 		if f.yes.has(nb.species) {

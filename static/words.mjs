@@ -134,7 +134,7 @@ export const host = {
   joinAt: 'Teams join at',
   phases: { lobby: 'Lobby', asking: 'Question open', buzzed: 'Buzz held', revealed: 'Key revealed', break: 'Break', ended: 'Ended' },
   answered: (n, of) => `${n} of ${of} answered`,
-  keyIs: (letter, text) => `Key: ${letter}, ${text}`,
+  keyIs: (letter, text) => `Key: ${letter}, ${text.replace(/\.$/, '')}`,
   nextUp: 'Up next',
   controls: 'Controls',
   actions: {
