@@ -17,7 +17,7 @@ func Apply(s State, e Event) State {
 	case Created, Planned:
 		s.Plan = *e.Plan
 		if e.Type == Created {
-			s.Phase, s.Code = Lobby, e.Code
+			s.Phase, s.Code, s.Began = Lobby, e.Code, e.Began
 		}
 	case Joined:
 		s.Teams = append(s.Teams, Team{ID: e.Team, Name: e.Name, Secret: e.Secret, Choice: -1})

@@ -13,6 +13,7 @@ type Command struct {
 	Option   int
 	Right    bool
 	Code     string // create
+	Began    string // create: the hub's date and time, for people
 	Notice   string // pause
 	Plan     Plan   // create, plan
 }
@@ -55,6 +56,7 @@ type Event struct {
 	Took   int64   `json:"took,omitempty"`
 	Awards []Award `json:"awards,omitempty"`
 	Code   string  `json:"code,omitempty"`
+	Began  string  `json:"began,omitempty"`
 	Notice string  `json:"notice,omitempty"`
 	Plan   *Plan   `json:"plan,omitempty"`
 }

@@ -88,7 +88,7 @@ func (s *State) create(c Command) ([]Event, error) {
 	if err := c.Plan.check(); err != nil {
 		return nil, err
 	}
-	return []Event{{Type: Created, Code: c.Code, Plan: &c.Plan}}, nil
+	return []Event{{Type: Created, Code: c.Code, Began: c.Began, Plan: &c.Plan}}, nil
 }
 
 func (s *State) setPlan(c Command) ([]Event, error) {

@@ -104,6 +104,7 @@ type State struct {
 	Seq    uint64 `json:"seq"`
 	At     int64  `json:"at"` // the game clock at the last event
 	Code   string `json:"code"`
+	Began  string `json:"began"` // date and time (RFC 3339), for people
 	Plan   Plan   `json:"plan"`
 	Phase  Phase  `json:"phase"`
 	Paused bool   `json:"paused"`

@@ -4,10 +4,13 @@
 package hub
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"log/slog"
+	"maps"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -111,15 +114,23 @@ func (h *Hub) open(t *table) bool {
 	return true
 }
 
-// Unfinished lists the codes of the games that can be joined, in no order.
+// Unfinished lists the codes of the games that can be gone on with, the one
+// begun last first.
 func (h *Hub) Unfinished() []string {
 	h.mu.Lock()
-	defer h.mu.Unlock()
-	var codes []string
-	for code := range h.tables {
-		codes = append(codes, code)
+	tables := slices.Collect(maps.Values(h.tables))
+	h.mu.Unlock()
+	began := map[string]string{}
+	for _, t := range tables {
+		t.do(func() {
+			if t.state.Phase != game.Ended {
+				began[t.code] = t.state.Began
+			}
+		})
 	}
-	return codes
+	return slices.SortedFunc(maps.Keys(began), func(a, b string) int {
+		return cmp.Or(cmp.Compare(began[b], began[a]), cmp.Compare(a, b))
+	})
 }
 
 // CreateGame opens a game in its lobby, planned by default, and returns its join code.
@@ -146,7 +157,7 @@ func (h *Hub) CreateGame(ctx context.Context) (string, error) {
 			return "", errors.New("the hub is stopping")
 		}
 		t.do(func() {
-			if err = t.decide(game.Command{Type: game.Create, By: "hub", Code: code, Plan: plan}); err == nil {
+			if err = t.decide(game.Command{Type: game.Create, By: "hub", Code: code, Began: time.Now().UTC().Format("2006-01-02T15:04:05.000Z"), Plan: plan}); err == nil {
 				t.commit(h.ctx)
 			}
 			if err == nil && t.state.Seq == 0 {

@@ -11,6 +11,7 @@ import (
 	"net"
 	"net/http"
 	"os"
+	"slices"
 	"strings"
 	"sync"
 	"syscall"
@@ -27,6 +28,7 @@ import (
 // hosting is what the bare command does.
 type hosting struct {
 	listen, address, data, sheets, roster, key string
+	code                                       string
 	rehearse                                   int
 	fresh                                      bool
 	out                                        io.Writer
@@ -41,6 +43,7 @@ func parseHosting(args []string, out io.Writer) (*hosting, error) {
 	f.StringVar(&h.sheets, "catalogue", "", "a folder with sheets of your own in place of the built-in catalogue")
 	f.StringVar(&h.roster, "roster", "everything", "the animals in play: "+strings.Join(catalogue.Rosters(), ", ")+", or a .csv file")
 	f.IntVar(&h.rehearse, "rehearse", 0, "add so many bot teams (at most 60)")
+	f.StringVar(&h.code, "game", "", "the join code of the unfinished game to go on with (default: the one begun last)")
 	f.BoolVar(&h.fresh, "new", false, "begin a new game even if one is unfinished")
 	if err := f.Parse(args); err != nil {
 		return nil, err
@@ -99,10 +102,25 @@ func (h *hosting) run(ctx context.Context) error {
 // game is the unfinished game to go on with, or a new one.
 func (h *hosting) game(ctx context.Context, table *hub.Hub) (string, error) {
 	if codes := table.Unfinished(); len(codes) > 0 && !h.fresh {
-		fmt.Fprintf(h.out, "Going on with the unfinished game %s. For another, start with --new.\n", codes[0])
-		return codes[0], nil
+		return h.goOn(codes)
 	}
 	return table.CreateGame(ctx)
+}
+
+// goOn picks the game named, or the one begun last.
+func (h *hosting) goOn(codes []string) (string, error) {
+	code := codes[0]
+	if h.code != "" {
+		code = h.code
+	}
+	if !slices.Contains(codes, code) {
+		return "", fmt.Errorf("no unfinished game %s in %s: there are %s", code, h.data, strings.Join(codes, ", "))
+	}
+	fmt.Fprintf(h.out, "Going on with the unfinished game %s. For a new one, start with --new.\n", code)
+	if len(codes) > 1 {
+		fmt.Fprintf(h.out, "Others are unfinished too: start with --game and one of %s.\n", strings.Join(codes, ", "))
+	}
+	return code, nil
 }
 
 func (h *hosting) serve(ctx context.Context, table *hub.Hub, listener net.Listener, code, local string) error {
@@ -138,8 +156,16 @@ func (h *hosting) announce(code, local string) {
   Board      %s/board?game=%s
   Host       %s/host?game=%s#key=%s
 %s
-  Keep the host's address to yourself. Ctrl-C stops; the game is kept in %s.
-`, code, join, local, code, local, code, h.key, terminalQR(join), h.data)
+%s  Keep the host's address to yourself. Ctrl-C stops; the game is kept in %s.
+`, code, join, local, code, local, code, h.key, terminalQR(join), h.warning(), h.data)
+}
+
+// warning says when phones can't come.
+func (h *hosting) warning() string {
+	if !strings.Contains(h.address, "//localhost") {
+		return ""
+	}
+	return "  No network was found, so phones can't reach this machine: join one and start\n  again, or pass the address that they reach with --address.\n"
 }
 
 // terminalQR draws a QR code with half blocks, two modules a character, dark

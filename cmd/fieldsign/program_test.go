@@ -195,6 +195,28 @@ func TestKilledInABuzzRound(t *testing.T) {
 	}
 }
 
+func TestWhichGameGoesOn(t *testing.T) {
+	data, port := filepath.Join(t.TempDir(), "games.db"), freePort(t)
+	first := start(t, data, port)
+	first.kill()
+	second := start(t, data, port, "--new")
+	second.kill()
+	third := start(t, data, port)
+	third.kill()
+	if first.code == second.code || third.code != second.code {
+		t.Errorf("games %s, %s and then %s: want the second again", first.code, second.code, third.code)
+	}
+	again := start(t, data, port, "--game", first.code)
+	again.kill()
+	if again.code != first.code {
+		t.Errorf("asked for %s, got %s", first.code, again.code)
+	}
+	err := run(t.Context(), []string{"--listen", "127.0.0.1:0", "--data", data, "--game", "no-such-00"}, &strings.Builder{})
+	if err == nil || !strings.Contains(err.Error(), first.code) {
+		t.Errorf("an unknown game: %v", err)
+	}
+}
+
 func TestPortInUse(t *testing.T) {
 	l, err := net.Listen("tcp", "127.0.0.1:0")
 	if err != nil {
