@@ -18,6 +18,7 @@ func typeTheName(m *maker, key int) (Question, bool) {
 		return Question{}, false
 	}
 	facts := slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f *fact) bool { return !positive(f) || f.value.Text == "none" })
+	facts = append(facts, m.sizes(key)...)
 	left := newBitset(len(m.species))
 	for i := range m.species {
 		if i != key {
@@ -26,7 +27,7 @@ func typeTheName(m *maker, key int) (Question, bool) {
 	}
 	var chosen []*fact
 	for left.count() > 0 && len(chosen) < mostClaims {
-		f := sharpest(facts, left)
+		f := m.sharp(facts, left)
 		if f == nil {
 			return Question{}, false
 		}
@@ -39,16 +40,51 @@ func typeTheName(m *maker, key int) (Question, bool) {
 	return m.typed(key, chosen), true
 }
 
-// sharpest is the fact that most of the species left provably fail.
-func sharpest(facts []*fact, left bitset) *fact {
-	var best *fact
-	most := 0
-	for _, f := range facts {
-		if n := left.clone().with(f.no).count(); n > most {
-			best, most = f, n
+// sizes are facts on the key's ranges: "is 95 to 130 mm long" rules out the
+// species whose ranges don't touch it.
+func (m *maker) sizes(key int) []*fact {
+	var out []*fact
+	for _, sc := range m.ranges {
+		v := m.value(key, sc.trait.ID)
+		if sc.trait.Kind != catalogue.Range || !v.Known() {
+			continue
 		}
+		f := &fact{trait: sc.trait, value: v, no: newBitset(len(m.species))}
+		for _, i := range sc.known {
+			if w := m.value(i, sc.trait.ID); w.Hi < v.Lo || w.Lo > v.Hi {
+				f.no.add(i)
+			}
+		}
+		out = append(out, f)
 	}
-	return best
+	return out
+}
+
+// claims is what a fact says in machine form; a size lies within two bounds.
+func (f *fact) claims() []catalogue.Claim {
+	if f.trait.Kind != catalogue.Range {
+		return []catalogue.Claim{f.claim}
+	}
+	bound := func(op string, x float64) catalogue.Claim {
+		return catalogue.Claim{Trait: f.trait.ID, Op: op, Value: catalogue.Value{Status: catalogue.Known, Lo: x, Hi: x}.String()}
+	}
+	return []catalogue.Claim{bound(">=", f.value.Lo), bound("<=", f.value.Hi)}
+}
+
+// sharp is one of the few facts that most of the species left provably fail.
+func (m *maker) sharp(facts []*fact, left bitset) *fact {
+	const few = 4
+	fails := map[*fact]int{}
+	for _, f := range facts {
+		fails[f] = left.clone().with(f.no).count()
+	}
+	best := slices.Clone(facts)
+	slices.SortStableFunc(best, func(a, b *fact) int { return fails[b] - fails[a] })
+	best = slices.DeleteFunc(best[:min(few, len(best))], func(f *fact) bool { return fails[f] == 0 })
+	if len(best) == 0 {
+		return nil
+	}
+	return best[m.dice.IntN(len(best))]
 }
 
 func (m *maker) typed(key int, facts []*fact) Question {
@@ -61,7 +97,7 @@ func (m *maker) typed(key int, facts []*fact) Question {
 	var claims []catalogue.Claim
 	for _, f := range facts {
 		m.used[root(f.trait)]++
-		claims = append(claims, f.claim)
+		claims = append(claims, f.claims()...)
 	}
 	q := m.bySpecies(key, wrong, m.name, claims)
 	q.Typed = true

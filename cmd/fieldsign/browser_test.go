@@ -307,7 +307,7 @@ func buzzQuestion(b *browser, host, board *page, phones []*page, hub *program) {
 	phones[1].shot("phone-paused")
 	host.press("Resume")
 	key := host.key()
-	phones[1].pick((key + 1) % 4) // wrong: locked out, and the rest play on
+	phones[1].pick(wrong(key)) // wrong: locked out, and the rest play on
 	phones[1].wait("that it is locked out", says("Locked out"))
 	phones[1].shot("phone-locked")
 	phones[2].wait("the buzz bar", buzz)

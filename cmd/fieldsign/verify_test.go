@@ -204,7 +204,7 @@ func TestEveryKeyIsProvable(t *testing.T) {
 	t.Logf("questions by template: %v", used)
 }
 
-// 50,000 questions over all rosters, templates and difficulties.
+// 50,000 questions over all rosters, templates and difficulties, typed ones included.
 func TestFiftyThousandQuestions(t *testing.T) {
 	v := newVerifier(t)
 	total := 0
@@ -224,6 +224,7 @@ func TestFiftyThousandQuestions(t *testing.T) {
 		check("--seed", s, "--count", "50", "--roster", "waterside", "--subjects", "scat,animal")
 		check("--seed", s, "--count", "100", "--difficulty", strconv.Itoa(seed%5+1))
 		check("--seed", s, "--count", "50", "--rising")
+		check("--seed", s, "--count", "20", "--template", "type-the-name")
 		check("--seed", s, "--count", "20", "--template", "deer-age-fine,term-for,term-means,what-it-tells")
 	}
 	if total < 50_000 {
