@@ -60,7 +60,7 @@ function layout(question, reason = '') {
   const rows = question.options.reduce((sum, text) => sum + text.length + rowLetters, 0);
   const letters = question.prompt.length + rows + reason.length;
   const size = letters < roomyLetters ? 'roomy' : letters > denseLetters ? 'dense' : '';
-  return `question ${size} ${question.plate ? 'with-plate' : ''}`;
+  return `question ${size} ${question.plate ? 'with-plate' : ''} ${reason ? 'told' : ''}`;
 }
 
 function Question({ state }) {

@@ -353,6 +353,12 @@ func TestPlatesInRealPages(t *testing.T) {
 				t.Errorf("%s with a plate of %s scrolls sideways", name, subject)
 			}
 		}
+		host.Send(t.Context(), map[string]any{"type": "do", "id": "close" + subject, "action": "close"})
+		board.shotWhen("board-plate-reveal-"+subject, "!!document.querySelector('.row.key')")
+		if board.js("document.documentElement.scrollHeight > innerHeight") {
+			t.Errorf("the board's reveal with a plate of %s does not fit the screen", subject)
+		}
+		phone.shotWhen("phone-plate-reveal-"+subject, "!!document.querySelector('.row.key')")
 		host.Close()
 	}
 	b.check(hub.port)
