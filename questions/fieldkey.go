@@ -108,16 +108,7 @@ func roundBetween(lo, hi float64) float64 {
 
 func (ix *index) cutAt(t catalogue.Trait, x float64) *fact {
 	at := catalogue.Value{Status: catalogue.Known, Lo: x, Hi: x}
-	f := &fact{t, at, catalogue.Claim{Trait: t.ID, Op: ">=", Value: at.String()}, newBitset(len(ix.species)), newBitset(len(ix.species))}
-	for i, s := range ix.species {
-		switch f.claim.Holds(s.Values[t.ID]) {
-		case catalogue.True:
-			f.yes.add(i)
-		case catalogue.False:
-			f.no.add(i)
-		}
-	}
-	return f
+	return ix.factOf(t, at, catalogue.Claim{Trait: t.ID, Op: ">=", Value: at.String()})
 }
 
 // keyBuilder splits groups of species until nothing separates them.

@@ -110,3 +110,17 @@ func (ix *index) factsOf(t catalogue.Trait) []*fact {
 	}
 	return out
 }
+
+// factOf judges a claim on every species.
+func (ix *index) factOf(t catalogue.Trait, v catalogue.Value, claim catalogue.Claim) *fact {
+	f := &fact{t, v, claim, newBitset(len(ix.species)), newBitset(len(ix.species))}
+	for i, s := range ix.species {
+		switch f.claim.Holds(s.Values[t.ID]) {
+		case catalogue.True:
+			f.yes.add(i)
+		case catalogue.False:
+			f.no.add(i)
+		}
+	}
+	return f
+}

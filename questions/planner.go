@@ -13,8 +13,6 @@ import (
 const (
 	// one question in so many is about the trade's own words
 	loreEvery = 12
-	// a drawing is asked about so many times as often as another template
-	plateWeight = 4
 	// so many questions back, nothing told may be asked
 	memory = 60
 )
@@ -112,11 +110,8 @@ func (p *planner) ask(species string) {
 
 // turns is how often a template was asked, over its weight.
 func (p *planner) turns(template int) float64 {
-	name := templates[template].name
-	if name == whosePlateName {
-		return float64(p.asked[name]) / plateWeight
-	}
-	return float64(p.asked[name])
+	t := templates[template]
+	return float64(p.asked[t.name]) / float64(max(t.weight, 1))
 }
 
 func (p *planner) share(subject int) float64 {
@@ -134,7 +129,7 @@ func rarest[N int | float64](dice *rand.Rand, n int, use func(int) N) []int {
 }
 
 func (p *planner) wanted(t template, subject string) bool {
-	if len(p.wish.Templates) > 0 && !slices.Contains(p.wish.Templates, t.name) || len(p.wish.Templates) == 0 && t.asked {
+	if len(p.wish.Templates) > 0 && !slices.Contains(p.wish.Templates, t.name) || len(p.wish.Templates) == 0 && t.weight == 0 {
 		return false
 	}
 	return len(t.subjects) == 0 || slices.Contains(t.subjects, subject)

@@ -15,8 +15,6 @@ type PlateRef struct {
 	View    string `json:"view"` // a name of plateViews
 }
 
-const whosePlateName = "whose-plate"
-
 // plateView is a drawing of a subject and the traits that it shows.
 type plateView struct {
 	name    string
@@ -53,13 +51,17 @@ func Draw(c *catalogue.Catalogue, ref PlateRef) (plate.Plate, bool) {
 
 // whosePlate: "Whose skull is this?" over a drawing that shows traits in which
 // every distractor provably differs.
-func whosePlate(m *maker, key int) (Question, bool) {
+func whosePlate(m *maker, key int) (Question, bool) { return m.anyView(key, m.shown) }
+
+// anyView asks over one of the drawings that the key has in this subject.
+func (m *maker) anyView(key int, ask func(key int, v plateView) (Question, bool)) (Question, bool) {
 	for _, p := range m.dice.Perm(len(plateViews)) {
 		v := plateViews[p]
 		if v.subject != m.subject || !v.has(m.species[key]) {
 			continue
 		}
-		if q, ok := m.shown(key, v); ok {
+		if q, ok := ask(key, v); ok {
+			q.Plate = &PlateRef{m.species[key].Name, v.name}
 			return q, true
 		}
 	}
@@ -83,7 +85,6 @@ func (m *maker) shown(key int, v plateView) (Question, bool) {
 		q.Prompt = strings.Replace(v.ask, "front print", "print", 1)
 	}
 	q.Reason = "It is " + the(m.species[key]) + ": " + describe(m.species[key], deciding) + ". " + m.exclusions(wrong, deciding)
-	q.Plate = &PlateRef{m.species[key].Name, v.name}
 	return q, true
 }
 
@@ -101,21 +102,12 @@ func covering(facts []*fact, wrong []int) []*fact {
 	return out
 }
 
-// readThePlate: "Which of these does this print show?" The statements are of
+// readThePlate: "Which of these fits this drawing?" The statements are of
 // traits that the drawing shows.
-func readThePlate(m *maker, key int) (Question, bool) {
-	for _, p := range m.dice.Perm(len(plateViews)) {
-		v := plateViews[p]
-		if v.subject != m.subject || !v.has(m.species[key]) {
-			continue
-		}
-		seen := slices.DeleteFunc(slices.Clone(m.facts), func(f *fact) bool { return !slices.Contains(v.traits, f.trait.ID) })
-		q, ok := m.statements(key, seen, func(f *fact) bool { return f.yes.has(key) && f.value.Text != "none" },
-			func(f *fact) bool { return f.no.has(key) && m.plausible(key, f) }, "Which of these fits this drawing?", "")
-		if ok {
-			q.Plate = &PlateRef{m.species[key].Name, v.name}
-			return q, true
-		}
-	}
-	return Question{}, false
+func readThePlate(m *maker, key int) (Question, bool) { return m.anyView(key, m.read) }
+
+func (m *maker) read(key int, v plateView) (Question, bool) {
+	seen := slices.DeleteFunc(slices.Clone(m.facts), func(f *fact) bool { return !slices.Contains(v.traits, f.trait.ID) })
+	return m.statements(key, seen, func(f *fact) bool { return f.yes.has(key) && f.value.Text != "none" },
+		func(f *fact) bool { return f.no.has(key) && m.plausible(key, f) }, "Which of these fits this drawing?", "")
 }

@@ -14,31 +14,31 @@ type template struct {
 	name     string
 	subjects []string // none: all
 	make     func(m *maker, key int) (Question, bool)
-	asked    bool // only where a wish names it
+	weight   int // how often it is asked beside the others; 0: only where a wish names it
 }
 
 // templates is the table to extend: a row here and its function are a new template.
 var templates = []template{
-	{"has-trait", nil, hasTrait, false},
-	{"lacks-trait", nil, lacksTrait, false},
-	{"name-the-animal", nil, nameTheAnimal, false},
-	{"separates", nil, separates, false},
-	{"largest", nil, largest, false},
-	{"smallest", nil, smallest, false},
-	{"compound", nil, compound, false},
-	{"odd-one-out", nil, oddOneOut, false},
-	{"true-of", nil, trueOf, false},
-	{"not-true-of", nil, notTrueOf, false},
-	{whosePlateName, nil, whosePlate, false},
-	{"read-the-plate", nil, readThePlate, false},
-	{TypeTheName, nil, typeTheName, true},
-	{"formula-to-animal", []string{"skull"}, formulaToAnimal, false},
-	{"animal-to-formula", []string{"skull"}, animalToFormula, false},
-	{"count-the-teeth", []string{"skull"}, countTheTeeth, false},
-	{"missing-teeth", []string{"skull"}, missingTeeth, false},
-	{"trail-pattern", []string{"track"}, trailPattern, false},
-	{"where-left", []string{"scat"}, memberQuestion("scat_placement", "Where is %s's scat usually found?"), false},
-	{"what-it-holds", []string{"scat"}, memberQuestion("scat_contents", "Which of these does %s's scat usually contain?"), false},
+	{"has-trait", nil, hasTrait, 1},
+	{"lacks-trait", nil, lacksTrait, 1},
+	{"name-the-animal", nil, nameTheAnimal, 1},
+	{"separates", nil, separates, 1},
+	{"largest", nil, largest, 1},
+	{"smallest", nil, smallest, 1},
+	{"compound", nil, compound, 1},
+	{"odd-one-out", nil, oddOneOut, 1},
+	{"true-of", nil, trueOf, 1},
+	{"not-true-of", nil, notTrueOf, 1},
+	{"whose-plate", nil, whosePlate, 4},
+	{"read-the-plate", nil, readThePlate, 1},
+	{TypeTheName, nil, typeTheName, 0},
+	{"formula-to-animal", []string{"skull"}, formulaToAnimal, 1},
+	{"animal-to-formula", []string{"skull"}, animalToFormula, 1},
+	{"count-the-teeth", []string{"skull"}, countTheTeeth, 1},
+	{"missing-teeth", []string{"skull"}, missingTeeth, 1},
+	{"trail-pattern", []string{"track"}, trailPattern, 1},
+	{"where-left", []string{"scat"}, memberQuestion("scat_placement", "Where is %s's scat usually found?"), 1},
+	{"what-it-holds", []string{"scat"}, memberQuestion("scat_contents", "Which of these does %s's scat usually contain?"), 1},
 }
 
 // Templates names all templates.

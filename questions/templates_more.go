@@ -57,16 +57,7 @@ func someTeeth(f *fact, m *maker) (catalogue.Claim, string, *fact) {
 		return f.claim, f.holds(), f
 	}
 	claim := catalogue.Claim{Trait: f.trait.ID, Op: ">=", Value: "1"}
-	wide := &fact{f.trait, f.value, claim, newBitset(len(m.species)), newBitset(len(m.species))}
-	for i := range m.species {
-		switch claim.Holds(m.value(i, f.trait.ID)) {
-		case catalogue.True:
-			wide.yes.add(i)
-		case catalogue.False:
-			wide.no.add(i)
-		}
-	}
-	return claim, f.trait.Wording.Some, wide
+	return claim, f.trait.Wording.Some, m.factOf(f.trait, f.value, claim)
 }
 
 // largest and smallest compare numbers, by ranges that don't touch.
