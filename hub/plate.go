@@ -23,8 +23,20 @@ func (h *Hub) plateID(code string, q game.Question) string {
 	return hex.EncodeToString(mac.Sum(nil)[:16])
 }
 
-func (h *Hub) draw(p game.Plate) (plate.Plate, bool) {
-	return questions.Draw(h.planner.catalogue, questions.PlateRef{Species: p.Species, View: p.View})
+// drawing is a plate as the table last drew it.
+type drawing struct {
+	of    game.Plate
+	plate plate.Plate
+	drawn bool
+}
+
+// draw draws a plate once for all that show it or ask for it in turn.
+func (t *table) draw(p game.Plate) (plate.Plate, bool) {
+	if t.drawing.of != p {
+		drawn, ok := questions.Draw(t.hub.planner.catalogue, questions.PlateRef{Species: p.Species, View: p.View})
+		t.drawing = drawing{p, drawn, ok}
+	}
+	return t.drawing.plate, t.drawing.drawn
 }
 
 // plated completes the shown question with its plate's address and description.
@@ -39,7 +51,7 @@ func (t *table) plated(v state) state {
 		if v.Phase == game.Revealed {
 			question.Credit = taken.Credit
 		}
-	} else if drawn, found := t.hub.draw(q.Plate); found {
+	} else if drawn, found := t.draw(q.Plate); found {
 		question.Alt = drawn.Alt
 	} else {
 		return v
@@ -56,19 +68,20 @@ func (h *Hub) plate(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	var asked game.Question
-	var found bool
+	var drawn plate.Plate
+	var found, ok bool
 	t.do(func() {
-		_, q, ok := t.state.Current()
+		_, q, current := t.state.Current()
 		shown := public(&t.state, t.now()).Question != nil
-		if ok && shown && hmac.Equal([]byte(r.URL.Query().Get("id")), []byte(h.plateID(t.code, q))) {
+		if current && shown && hmac.Equal([]byte(r.URL.Query().Get("id")), []byte(h.plateID(t.code, q))) {
 			asked, found = q, true
+			drawn, ok = t.draw(q.Plate)
 		}
 	})
 	if taken, ok := h.photos.of(asked); found && ok && h.servePhoto(w, r, taken) {
 		return
 	}
-	drawn, ok := h.draw(asked.Plate)
-	if !found || !ok {
+	if !ok {
 		answer(w, http.StatusNotFound, refused{"refused", "", "no_plate", "There is no such plate, or its question is not open."})
 		return
 	}

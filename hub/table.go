@@ -36,6 +36,7 @@ type table struct {
 	ended chan struct{} // closed when run has returned
 
 	state   game.State
+	drawing drawing
 	clock0  time.Duration // the hub's clock when the game's stood at base
 	base    int64
 	clients map[*client]bool
