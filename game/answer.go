@@ -2,13 +2,8 @@ package game
 
 import "fmt"
 
-// The rules of a question: answers, the buzz with lockout and rebound, the
-// verdict and its undoing.
-
-const (
-	answerTime = 10_000 // ms that the holder of a buzz has to answer
-	leastLeft  = 3_000  // ms that a rebound leaves the others at least
-)
+// The rules of a question: its answers, its end and the undoing of a verdict.
+// Those of the buzz are in buzz.go.
 
 // seat finds the team that plays, and refuses what comes at the wrong time.
 func (s *State) seat(c Command) (int, error) {
@@ -52,43 +47,6 @@ func (s *State) answer(c Command, now int64) ([]Event, error) {
 	return []Event{{Type: Answered, Team: c.By, Option: c.Option, Took: s.Span() - (s.Deadline - now)}}, nil
 }
 
-func (s *State) buzz(c Command, now int64) ([]Event, error) {
-	i, err := s.seat(c)
-	switch {
-	case err != nil:
-		return nil, err
-	case s.round().Kind != Buzz:
-		return refuse("not_now", "This is an open round: choose an answer.")
-	case s.Teams[i].Locked:
-		return refuse("locked_out", "Your team is locked out for this question.")
-	case s.Phase == Buzzed && s.Holder == c.By:
-		return refuse("not_now", "Your team holds the buzz already.")
-	case s.Phase == Buzzed:
-		return refuse("beaten", fmt.Sprintf("%s buzzed first.", s.Teams[s.Find(s.Holder)].Name))
-	case now >= s.Deadline:
-		return refuse("too_late", "The time is up.")
-	}
-	return []Event{{Type: GotBuzz, Team: c.By, Took: s.Deadline - now}}, nil
-}
-
-func (s *State) rule(c Command) ([]Event, error) {
-	if s.Phase != Buzzed || s.Paused {
-		return refuse("not_now", "No team holds the buzz.")
-	}
-	return s.judge(-1, c.Right), nil
-}
-
-// judge is the verdict on the holder's answer; option is -1 where it was
-// spoken or did not come.
-func (s *State) judge(option int, right bool) []Event {
-	award := Award{Team: s.Holder, Right: right, Points: -s.round().Penalty}
-	if right {
-		award.Points = s.round().Points
-		award.Took = int64(s.round().Seconds)*1000 - s.Left
-	}
-	return []Event{{Type: Ruled, Team: s.Holder, Option: option, Awards: []Award{award}}}
-}
-
 // settled reports whether the open question has nobody left to answer it:
 // all have answered or are locked out.
 func (s *State) settled() bool {
@@ -115,6 +73,8 @@ func (s *State) tick(now int64) ([]Event, error) {
 		return nil, nil
 	case s.Phase == Buzzed:
 		return s.judge(-1, false), nil
+	case len(s.Presses) > 0:
+		return []Event{s.give()}, nil
 	}
 	return []Event{s.score()}, nil
 }

@@ -25,6 +25,7 @@ func Apply(s State, e Event) State {
 		s.Teams[s.Find(e.Team)].Name = e.Name
 	case RemovedT:
 		s.team(e.Team).Removed = true
+		s.Presses = slices.DeleteFunc(s.Presses, func(p Press) bool { return p.Team == e.Team })
 		if s.Holder == e.Team {
 			s.playOn()
 		}
@@ -33,9 +34,12 @@ func Apply(s State, e Event) State {
 	case Answered:
 		t := &s.Teams[s.Find(e.Team)]
 		t.Choice, t.Took = e.Option, e.Took
+	case Pressed:
+		s.pressed(e)
 	case GotBuzz:
 		s.Left = e.Took
 		s.hold(e.Team)
+		s.Drawn = e.Drawn
 	case Ruled:
 		s.ruled(e)
 	case Scored, Skipped:
@@ -45,11 +49,12 @@ func Apply(s State, e Event) State {
 	case Paused:
 		s.Paused, s.Notice, s.Deadline = true, e.Notice, e.Took
 	case Resumed:
-		s.Paused, s.Notice, s.Deadline = false, "", e.At+s.Deadline
+		s.Paused, s.Notice, s.Deadline, s.Since = false, "", e.At+s.Deadline, e.At
 	case Broke:
 		s.Phase = Break
 	case Finished:
-		s.Phase, s.Paused, s.Notice, s.Holder, s.Last = Ended, false, "", "", nil
+		s.settle(Ended, "")
+		s.Paused, s.Notice, s.Last = false, "", nil
 	}
 	return s
 }
@@ -75,10 +80,9 @@ func (s *State) remember(e Event) {
 }
 
 func (s *State) open(e Event) {
-	s.Phase, s.Round, s.Question = Asking, e.Round, e.Number
-	s.Holder, s.Skipped, s.Undone, s.Last = "", false, false, nil
-	s.Left = int64(s.round().Seconds) * 1000
-	s.time(s.Left)
+	s.Round, s.Question = e.Round, e.Number
+	s.Skipped, s.Undone, s.Last = false, false, nil
+	s.ask(int64(s.round().Seconds) * 1000)
 	for i := range s.Teams {
 		t := &s.Teams[i]
 		t.Choice, t.Took, t.Locked, t.Verdict, t.Gained = -1, 0, false, "", 0
@@ -101,17 +105,33 @@ func (s *State) ruled(e Event) {
 	s.playOn()
 }
 
+// pressed adds a press. The question's time stands from the first one on.
+func (s *State) pressed(e Event) {
+	if len(s.Presses) == 0 {
+		s.Left, s.Closes = e.Took, e.Closes
+	}
+	s.Presses = append(s.Presses, *e.Press)
+}
+
 // hold gives a team the buzz and its time to answer.
 func (s *State) hold(team string) {
-	s.Phase, s.Holder = Buzzed, team
+	s.settle(Buzzed, team)
 	s.time(answerTime)
 }
 
 // playOn gives the question back to the teams that are left.
-func (s *State) playOn() {
-	s.Phase, s.Holder = Asking, ""
-	s.Left = max(s.Left, leastLeft)
-	s.time(s.Left)
+func (s *State) playOn() { s.ask(max(s.Left, leastLeft)) }
+
+// ask opens the question to all that may answer it, for so many ms.
+func (s *State) ask(left int64) {
+	s.settle(Asking, "")
+	s.Left, s.Since = left, s.At
+	s.time(left)
+}
+
+// settle ends whatever contest for the buzz there was.
+func (s *State) settle(p Phase, holder string) {
+	s.Phase, s.Holder, s.Presses, s.Closes, s.Drawn = p, holder, nil, 0, nil
 }
 
 // time sets the deadline; while the clock stands, that is the time left.
@@ -148,7 +168,8 @@ func (s *State) book(a Award, sign int) {
 }
 
 func (s *State) reveal(e Event) {
-	s.Phase, s.Holder, s.Paused, s.Notice = Revealed, "", false, ""
+	s.settle(Revealed, "")
+	s.Paused, s.Notice = false, ""
 	s.Skipped = e.Type == Skipped
 	if s.Skipped {
 		s.void()
@@ -199,7 +220,7 @@ func (s *State) undone(e Event) {
 
 // Clone copies a state so that both may be handed to Apply.
 func (s State) Clone() State {
-	s.Teams = slices.Clone(s.Teams)
+	s.Teams, s.Presses = slices.Clone(s.Teams), slices.Clone(s.Presses)
 	s.Applied = maps.Clone(s.Applied)
 	for by, ids := range s.Applied {
 		s.Applied[by] = slices.Clone(ids)

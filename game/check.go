@@ -51,6 +51,8 @@ func (r Round) check(n int) error {
 		return bad("there are 1 to %d questions, not %d.", maxQuestions, len(r.Questions))
 	case r.Points < 1 || r.Points > maxPoints || r.Speed < 0 || r.Speed > maxPoints || r.Penalty < 0 || r.Penalty > maxPoints:
 		return bad("points are 1 to %d; the speed part and the penalty 0 to %d.", maxPoints, maxPoints)
+	case r.Wait < 0 || r.Wait > maxWait:
+		return bad("a buzz waits 0 to %d ms for slower links, not %d.", maxWait, r.Wait)
 	}
 	seen := map[string]bool{}
 	for _, q := range r.Questions {

@@ -11,6 +11,7 @@ type Command struct {
 	Secret   string // join
 	Question string // answer, buzz: the question that the client saw
 	Option   int
+	Timing   Timing // buzz
 	Right    bool
 	Code     string // create
 	Began    string // create: the hub's date and time, for people
@@ -42,23 +43,26 @@ const (
 
 // Event is something that has happened. Fields that its type does not use are zero.
 type Event struct {
-	Seq    uint64  `json:"seq"`
-	At     int64   `json:"at"` // ms of the game's clock
-	Type   string  `json:"type"`
-	By     string  `json:"by,omitempty"`
-	Cmd    string  `json:"cmd,omitempty"` // the command's ID
-	Team   string  `json:"team,omitempty"`
-	Name   string  `json:"name,omitempty"`
-	Secret string  `json:"secret,omitempty"`
-	Option int     `json:"option,omitempty"`
-	Round  int     `json:"round,omitempty"`
-	Number int     `json:"number,omitempty"` // the question's place in its round
-	Took   int64   `json:"took,omitempty"`
-	Awards []Award `json:"awards,omitempty"`
-	Code   string  `json:"code,omitempty"`
-	Began  string  `json:"began,omitempty"`
-	Notice string  `json:"notice,omitempty"`
-	Plan   *Plan   `json:"plan,omitempty"`
+	Seq    uint64   `json:"seq"`
+	At     int64    `json:"at"` // ms of the game's clock
+	Type   string   `json:"type"`
+	By     string   `json:"by,omitempty"`
+	Cmd    string   `json:"cmd,omitempty"` // the command's ID
+	Team   string   `json:"team,omitempty"`
+	Name   string   `json:"name,omitempty"`
+	Secret string   `json:"secret,omitempty"`
+	Option int      `json:"option,omitempty"`
+	Round  int      `json:"round,omitempty"`
+	Number int      `json:"number,omitempty"` // the question's place in its round
+	Took   int64    `json:"took,omitempty"`
+	Press  *Press   `json:"press,omitempty"`
+	Closes int64    `json:"closes,omitempty"`
+	Drawn  []string `json:"drawn,omitempty"`
+	Awards []Award  `json:"awards,omitempty"`
+	Code   string   `json:"code,omitempty"`
+	Began  string   `json:"began,omitempty"`
+	Notice string   `json:"notice,omitempty"`
+	Plan   *Plan    `json:"plan,omitempty"`
 }
 
 // The types of events.
@@ -70,6 +74,7 @@ const (
 	RemovedT = "removed"
 	Opened   = "opened"
 	Answered = "answered"
+	Pressed  = "pressed"
 	GotBuzz  = "buzzed"
 	Ruled    = "ruled"  // one team's answer in a buzz round judged; a right one reveals the key
 	Scored   = "scored" // the question closed, key revealed

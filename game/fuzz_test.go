@@ -64,6 +64,9 @@ func (r *reader) command() (game.Command, int64) {
 	switch c.Type {
 	case game.GiveAnswer, game.PressBuzz:
 		c.By, c.Question = team, "q"+string('0'+rune(r.next()%6))
+		if c.Type == game.PressBuzz {
+			c.Timing = game.Timing{Pressed: int64(r.next()) * 10_000, Bound: int64(r.next()) * 1000, Back: int64(r.next()) * 2000, Wait: int64(r.next()) * 2000}
+		}
 	case game.Rename, game.Remove, game.Join:
 		c.Team, c.Name = team, r.text()
 	case game.Pause:
@@ -77,7 +80,7 @@ func (r *reader) command() (game.Command, int64) {
 // plan is the sample, with one thing in it that bytes may spoil.
 func (r *reader) plan() game.Plan {
 	p := samplePlan(false)
-	switch first := &p.Rounds[0]; r.next() % 8 {
+	switch first := &p.Rounds[0]; r.next() % 9 {
 	case 1:
 		p.Title = r.text()
 	case 2:
@@ -91,6 +94,8 @@ func (r *reader) plan() game.Plan {
 	case 6:
 		first.Points, first.Penalty = int(r.next())*8-8, int(r.next())*8-8
 	case 7:
+		first.Wait = int(r.next()) * 8
+	case 8:
 		p.Rounds = nil
 	}
 	return p

@@ -62,6 +62,7 @@ type Round struct {
 	Points    int        `json:"points"`
 	Speed     int        `json:"speed"`
 	Penalty   int        `json:"penalty"`
+	Wait      int        `json:"wait"` // the most ms that a buzz waits for presses under way on slower links; 0 gives it by arrival
 	Questions []Question `json:"questions"`
 }
 
@@ -114,11 +115,15 @@ type State struct {
 	Round    int `json:"round"`
 	Question int `json:"question"`
 
-	Deadline int64  `json:"deadline"` // of what runs now: the question, or the holder's answer
-	Left     int64  `json:"left"`     // ms left of the question while the clock stands or a team holds the buzz
-	Holder   string `json:"holder"`   // the team that holds the buzz
-	Skipped  bool   `json:"skipped"`
-	Undone   bool   `json:"undone"`
+	Deadline int64    `json:"deadline"` // of what runs now: the question, or the holder's answer
+	Left     int64    `json:"left"`     // ms left of the question while the clock stands or a team holds the buzz
+	Since    int64    `json:"since"`    // when the question was last open to presses
+	Presses  []Press  `json:"presses"`  // that contend for the buzz, till Closes
+	Closes   int64    `json:"closes"`
+	Holder   string   `json:"holder"` // the team that holds the buzz
+	Drawn    []string `json:"drawn"`  // the teams among which it was drawn, if a draw decided
+	Skipped  bool     `json:"skipped"`
+	Undone   bool     `json:"undone"`
 
 	Last    []Award             `json:"last"` // the last verdict, while it can be taken back
 	Applied map[string][]string `json:"applied"`
@@ -146,7 +151,10 @@ func (s *State) Span() int64 {
 
 // Wake is when Decide wants a Tick, if the clock runs.
 func (s *State) Wake() (at int64, running bool) {
-	if s.Phase == Asking && s.settled() {
+	switch {
+	case s.Phase == Asking && len(s.Presses) > 0:
+		return s.Closes, !s.Paused
+	case s.Phase == Asking && s.settled():
 		return s.At, !s.Paused
 	}
 	return s.Deadline, !s.Paused && (s.Phase == Asking || s.Phase == Buzzed)

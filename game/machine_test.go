@@ -31,7 +31,7 @@ func TestAnyCourse(t *testing.T) {
 			seen[e.Type] = true
 		}
 	})
-	for _, kind := range []string{game.Created, game.Planned, game.Joined, game.Renamed, game.RemovedT, game.Opened, game.Answered, game.GotBuzz,
+	for _, kind := range []string{game.Created, game.Planned, game.Joined, game.Renamed, game.RemovedT, game.Opened, game.Answered, game.Pressed, game.GotBuzz,
 		game.Ruled, game.Scored, game.Skipped, game.Undone, game.Paused, game.Resumed, game.Broke, game.Finished} {
 		if !seen[kind] && !t.Failed() {
 			t.Errorf("no course had a %q event: the commands are too tame", kind)
@@ -46,6 +46,13 @@ var (
 			return rapid.SampledFrom([]int64{-5000, 9999, 10_000, 20_000, 40_000}).Draw(t, "time")
 		}
 		return rapid.Int64Range(0, 500).Draw(t, "time")
+	})
+	timings = rapid.Custom(func(t *rapid.T) game.Timing {
+		if rapid.Bool().Draw(t, "unknown link") {
+			return game.Timing{}
+		}
+		us := rapid.Int64Range(-100_000, 600_000)
+		return game.Timing{Got: us.Draw(t, "got"), Pressed: us.Draw(t, "pressed"), Bound: us.Draw(t, "bound"), Back: us.Draw(t, "back"), Wait: us.Draw(t, "wait")}
 	})
 	ids   = rapid.SampledFrom([]string{"", "", "", "1", "2", "3"})
 	names = rapid.OneOf(rapid.SampledFrom([]string{"Team 1", "OTTERS", "", "<b>", "\u202e", "\xff"}), rapid.StringN(1, 6, -1))
@@ -62,7 +69,7 @@ func teamCommand(t *rapid.T, s *game.State) game.Command {
 		asked = q.ID
 	}
 	kind := rapid.SampledFrom([]string{game.PressBuzz, game.GiveAnswer}).Draw(t, "type")
-	return game.Command{Type: kind, By: by, ID: ids.Draw(t, "id"), Question: asked, Option: rapid.SampledFrom([]int{wrong, right, wrong, right, 2, 3, -1}).Draw(t, "option")}
+	return game.Command{Type: kind, By: by, ID: ids.Draw(t, "id"), Question: asked, Option: rapid.SampledFrom([]int{wrong, right, wrong, right, 2, 3, -1}).Draw(t, "option"), Timing: timings.Draw(t, "timing")}
 }
 
 // hostCommand goes on often and ends seldom, so that courses get somewhere.

@@ -109,6 +109,8 @@ func TestBadPlans(t *testing.T) {
 		"no points":         func(p *game.Plan) { p.Rounds[0].Points = 0 },
 		"negative speed":    func(p *game.Plan) { p.Rounds[0].Speed = -1 },
 		"great penalty":     func(p *game.Plan) { p.Rounds[0].Penalty = 1001 },
+		"negative wait":     func(p *game.Plan) { p.Rounds[0].Wait = -1 },
+		"great wait":        func(p *game.Plan) { p.Rounds[0].Wait = 1001 },
 		"no questions":      func(p *game.Plan) { p.Rounds[0].Questions = nil },
 		"one option":        func(p *game.Plan) { p.Rounds[0].Questions[0].Options = []string{"a"} },
 		"key out of range":  func(p *game.Plan) { p.Rounds[0].Questions[0].Key = 3 },

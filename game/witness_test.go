@@ -3,6 +3,7 @@ package game_test
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 
 	"fieldsign/game"
 )
@@ -61,12 +62,17 @@ func (w *witness) apply(e game.Event) {
 		w.t.Fatal(err)
 	}
 	w.stored = append(w.stored, read)
+	if e.Type == game.GotBuzz {
+		w.fair(e, clone.Presses)
+	}
 	w.book(e)
 	w.check()
 }
 
 func (w *witness) book(e game.Event) {
 	switch e.Type {
+	case game.Pressed:
+		w.credited(*e.Press, e.At)
 	case game.Opened:
 		w.before, w.rights = len(w.booked), 0
 	case game.Ruled, game.Scored:
@@ -80,6 +86,39 @@ func (w *witness) book(e game.Event) {
 		for _, a := range e.Awards {
 			w.unbook(a)
 		}
+	}
+}
+
+// credited checks that no press gains more than the round allows.
+func (w *witness) credited(p game.Press, now int64) {
+	r, _, _ := w.s.Current()
+	if p.At > p.Got || p.At < p.Got-int64(r.Wait)*1000 || p.Bound < 0 || p.Bound > int64(r.Wait)*1000 || p.Got/1000 > now {
+		w.t.Fatalf("credited beyond the rules at %d: %+v", now, p)
+	}
+	if w.s.Closes > now+int64(r.Wait) {
+		w.t.Fatalf("the buzz waits till %d, which is more than %d ms from %d", w.s.Closes, r.Wait, now)
+	}
+}
+
+// fair checks that who got the buzz contended for it and was not surely behind
+// anyone.
+func (w *witness) fair(e game.Event, presses []game.Press) {
+	var got *game.Press
+	for i := range presses {
+		if presses[i].Team == e.Team {
+			got = &presses[i]
+		}
+	}
+	if got == nil {
+		w.t.Fatalf("%s got a buzz without a press: %+v", e.Team, presses)
+	}
+	for _, p := range presses {
+		if p.At+p.Bound < got.At-got.Bound || p.At < got.At && p.Got < got.Got {
+			w.t.Fatalf("%+v got the buzz though %+v was first", *got, p)
+		}
+	}
+	if len(e.Drawn) == 1 || len(e.Drawn) > 1 && !slices.Contains(e.Drawn, e.Team) {
+		w.t.Fatalf("%s was drawn among %v", e.Team, e.Drawn)
 	}
 }
 
@@ -138,7 +177,7 @@ func (w *witness) checkScores() {
 // samplePlan has rounds of both kinds, with the same question ids in each.
 func samplePlan(openFirst bool) game.Plan {
 	open, buzzing := round(game.Open, "q1", "q2"), round(game.Buzz, "q1", "q2")
-	open.Speed, open.Seconds = 50, 30
+	open.Speed, open.Seconds, buzzing.Wait = 50, 30, 250
 	if openFirst {
 		return plan(open, buzzing, open)
 	}

@@ -1,0 +1,66 @@
+// Package link estimates, for one phone, how its clock stands to the hub's and
+// how long its frames take. It works on RFC 5905's exchange as the hub sees it:
+// the hub sends, the phone stamps, the hub receives. So the phone's word enters
+// through its stamp alone; the delays are the hub's own. It has no clock: times
+// are handed in, monotonic ones on both sides.
+package link
+
+import "time"
+
+const (
+	drift   = 50e-6            // by which a phone's clock may run fast or slow: common practice, no published source (RFC 5905 assumes 15e-6 for disciplined clocks)
+	tooLong = 2 * time.Second  // a delay beyond which an exchange tells nothing
+	window  = 30 * time.Second // of the longest delay; the one before counts too
+)
+
+// Link is what is known of a phone's link. The zero Link knows nothing yet.
+// It is not safe for concurrent use.
+type Link struct {
+	offset time.Duration // phone's clock minus the hub's, by the best exchange
+	spread time.Duration // half that exchange's delay: its error bound when it was made
+	made   time.Duration
+	known  bool
+
+	since           time.Duration // the window's start
+	longest, before time.Duration // delays, of this window and of the last
+}
+
+// Sample takes in an exchange: sent and received are the hub's times of its
+// frame and of the answer, stamped the phone's time in between. The best
+// exchange is the one with the least delay; an old one is worth less by the
+// drift since, as in RFC 5905's clock filter.
+func (l *Link) Sample(sent, stamped, received time.Duration) {
+	delay := received - sent
+	if delay < 0 || delay > tooLong {
+		return
+	}
+	l.lengthen(delay, received)
+	offset, spread := stamped-(sent+delay/2), delay/2
+	bound := l.bound(received)
+	// A clock that has stood still, as in a sleeping phone, contradicts what was known.
+	jumped := (offset - l.offset).Abs() > spread+bound
+	if !l.known || spread <= bound || jumped {
+		l.offset, l.spread, l.made, l.known = offset, spread, received, true
+	}
+}
+
+func (l *Link) lengthen(delay, now time.Duration) {
+	if now-l.since > window {
+		l.before, l.longest, l.since = l.longest, 0, now
+	}
+	l.longest = max(l.longest, delay)
+}
+
+func (l *Link) bound(now time.Duration) time.Duration {
+	return l.spread + time.Duration(drift*float64(now-l.made))
+}
+
+// Hub puts a time of the phone's clock on the hub's, and says by how much that
+// may be off at a time of the hub. Before the first exchange ok is false.
+func (l *Link) Hub(stamped, now time.Duration) (at, bound time.Duration, ok bool) {
+	return stamped - l.offset, l.bound(now), l.known
+}
+
+// Longest is the longest that an exchange has taken of late. A single way took
+// no longer.
+func (l *Link) Longest() time.Duration { return max(l.longest, l.before) }
