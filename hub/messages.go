@@ -54,6 +54,7 @@ type roundWish struct {
 	Points     int       `json:"points"`
 	Speed      int       `json:"speed"`
 	Penalty    int       `json:"penalty"`
+	Wait       int       `json:"wait"` // ms, of a buzz round
 	Difficulty int       `json:"difficulty"`
 	Typed      bool      `json:"typed"`
 }
@@ -153,9 +154,10 @@ type questionView struct {
 }
 
 type buzzView struct {
-	Team   string `json:"team"`
-	Name   string `json:"name"`
-	Locked int    `json:"locked"`
+	Team   string   `json:"team"`
+	Name   string   `json:"name"`
+	Locked int      `json:"locked"`
+	Drawn  []string `json:"drawn,omitempty"` // the names of those among whom the buzz was drawn by lot
 }
 
 type revealView struct {

@@ -88,7 +88,7 @@ func (p *planner) plan(w planWish) (game.Plan, error) {
 			return plan, game.Refusal{Code: "bad_plan", Message: fmt.Sprintf("Round %d: %v", i+1, err)}
 		}
 		plan.Rounds = append(plan.Rounds, game.Round{Name: r.Name, Kind: r.Kind, Subjects: r.Subjects, Level: r.Difficulty, Typed: r.Typed,
-			Seconds: r.Seconds, Points: r.Points, Speed: r.Speed, Penalty: r.Penalty, Questions: asked(set)})
+			Seconds: r.Seconds, Points: r.Points, Speed: r.Speed, Penalty: r.Penalty, Wait: r.Wait, Questions: asked(set)})
 	}
 	return plan, nil
 }
@@ -112,16 +112,20 @@ func asked(set []questions.Question) []game.Question {
 func wishOf(p game.Plan) planWish {
 	w := planWish{p.Title, p.Roster, p.Seed, []roundWish{}}
 	for _, r := range p.Rounds {
-		w.Rounds = append(w.Rounds, roundWish{r.Name, r.Kind, r.Subjects, len(r.Questions), r.Seconds, r.Points, r.Speed, r.Penalty, r.Level, r.Typed})
+		w.Rounds = append(w.Rounds, roundWish{r.Name, r.Kind, r.Subjects, len(r.Questions), r.Seconds, r.Points, r.Speed, r.Penalty, r.Wait, r.Level, r.Typed})
 	}
 	return w
 }
 
+// usualWait is how long a buzz waits for slower links where the host doesn't
+// say: most of a school wi-fi's delays, and hardly seen.
+const usualWait = 250 // ms
+
 // firstPlan is the plan that a new game starts with.
 func firstPlan(roster string) planWish {
 	return planWish{Title: "Review round", Roster: roster, Rounds: []roundWish{
-		{"Skulls, tracks and scat", game.Open, []string{"skull", "track", "scat"}, 8, 30, 100, 50, 0, 0, false},
-		{"First to buzz", game.Buzz, []string{"skull", "track", "scat"}, 6, 30, 100, 0, 0, 0, false},
+		{"Skulls, tracks and scat", game.Open, []string{"skull", "track", "scat"}, 8, 30, 100, 50, 0, usualWait, 0, false},
+		{"First to buzz", game.Buzz, []string{"skull", "track", "scat"}, 6, 30, 100, 0, 0, usualWait, 0, false},
 	}}
 }
 

@@ -44,6 +44,11 @@ func public(s *game.State, now int64) state {
 		if i := s.Find(s.Holder); i >= 0 {
 			v.Buzz.Name = s.Teams[i].Name
 		}
+		for _, id := range s.Drawn {
+			if i := s.Find(id); i >= 0 {
+				v.Buzz.Drawn = append(v.Buzz.Drawn, s.Teams[i].Name)
+			}
+		}
 	}
 	if at, running := s.Wake(); running {
 		v.Left = max(at-now, 0)

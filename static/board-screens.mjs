@@ -84,7 +84,7 @@ function BuzzLine({ buzz }) {
       <b>${buzz.team ? board.holds(buzz.name) : board.free}</b>
       ${buzz.locked > 0 && html`<span>${board.locked(buzz.locked)}</span>`}
     </p>
-    ${buzz.drawn && html`<p class="drawn">${common.drawn}</p>`}`;
+    ${buzz.drawn && html`<p class="drawn">${common.drawn(buzz.drawn)}</p>`}`;
 }
 
 function Revealed({ state }) {

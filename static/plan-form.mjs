@@ -11,7 +11,7 @@ const usualSpeed = 50;
 
 const newRound = {
   name: host.newRound, kind: 'open', subjects: ['skull', 'track', 'scat'],
-  count: 8, seconds: 30, points: 100, speed: usualSpeed, penalty: 0, difficulty: 0, typed: false,
+  count: 8, seconds: 30, points: 100, speed: usualSpeed, penalty: 0, wait: 250, difficulty: 0, typed: false,
 };
 
 // PlanForm edits a draft of the stored plan. onSave(plan) and onStart() resolve to the hub's reply.
@@ -80,7 +80,9 @@ function RoundFields({ n, round, onEdit, onRemove }) {
         <${Count} label=${host.questions} min="1" max="200" ...${field('count')} />
         <${Count} label=${host.secondsEach} min="3" max="600" ...${field('seconds')} />
         <${Count} label=${host.pointsEach} min="1" max="1000" ...${field('points')} />
-        ${round.kind === 'buzz' && html`<${Count} label=${host.penalty} max="1000" ...${field('penalty')} />`}
+        ${round.kind === 'buzz' && html`
+          <${Count} label=${host.penalty} max="1000" ...${field('penalty')} />
+          <${Count} label=${host.linkWait} hint=${host.linkWaitHint} max="1000" ...${field('wait')} />`}
         ${round.kind === 'open' && round.speed > 0 && html`<${Count} label=${host.speedMost} min="1" max="1000" ...${field('speed')} />`}
       </div>
       <${Subjects} id=${id('subjects')} chosen=${round.subjects} onValue=${(subjects) => onEdit({ subjects })} />

@@ -8,6 +8,7 @@ const shortest = 300; // ms between attempts
 const longest = 5000;
 const clockEvery = 10_000;
 const clockPatience = 8_000; // a hub silent for longer is taken for lost
+const firstBurst = 8; // exchanges at the start, so that a jittery link has its one good one
 const clockBurst = 3;
 const calm = 1_000; // before a command that came too fast is sent again
 
@@ -166,16 +167,16 @@ function exchange(write, onSilence) {
     write({ type: 'clock', t1: performance.now() });
   }
 
-  function burst() {
-    left = clockBurst;
+  function burst(exchanges) {
+    left = exchanges;
     ask();
   }
 
   return {
     start() {
       shortestTrip = Infinity;
-      burst();
-      timer = setInterval(burst, clockEvery);
+      burst(firstBurst);
+      timer = setInterval(burst, clockEvery, clockBurst);
     },
     reply({ t1, t2, t3 }) {
       clearTimeout(patience);

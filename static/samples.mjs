@@ -48,9 +48,9 @@ const asking = { ...base, phase: 'asking', question: skull, left: 17400, answere
 const revealed = { ...base, phase: 'revealed', question: skull, answered: 5, reveal: { key: 0, reason, picks: [3, 1, 0, 0, 1], skipped: false, undone: false } };
 const skipped = { ...revealed, reveal: { ...revealed.reveal, skipped: true } };
 const undone = { ...revealed, reveal: { ...revealed.reveal, undone: true } };
-const free = { ...base, phase: 'asking', round: buzz, question: track, left: 21000, buzz: { team: '', name: '', locked: 0, drawn: false } };
+const free = { ...base, phase: 'asking', round: buzz, question: track, left: 21000, buzz: { team: '', name: '', locked: 0 } };
 const rebound = { ...free, buzz: { ...free.buzz, locked: 2 } };
-const held = { ...free, phase: 'buzzed', left: 6200, span: 10000, buzz: { team: 't2', name: 'Alder Voles', locked: 2, drawn: true } };
+const held = { ...free, phase: 'buzzed', left: 6200, span: 10000, buzz: { team: 't2', name: 'Alder Voles', locked: 2, drawn: ['Alder Voles', 'River Otters'] } };
 const buzzRevealed = { ...free, phase: 'revealed', left: 0, reveal: { key: 1, reason: 'The raccoon’s front track shows five toes.', picks: [1, 1, 0], skipped: false, undone: false } };
 const rest = { ...base, phase: 'break', leaders: standings.slice(0, 5) };
 const ended = { ...base, phase: 'ended', round: buzz };
@@ -62,8 +62,8 @@ const chosen = { ...you, option: 0 };
 
 const plan = {
   title: 'Spring review', roster: 'waterside', seed: 4711, rounds: [
-    { name: open.name, kind: 'open', subjects: ['skull', 'track', 'scat'], count: 8, seconds: 30, points: 100, speed: 50, penalty: 0, difficulty: 0, typed: false },
-    { name: buzz.name, kind: 'buzz', subjects: ['track'], count: 6, seconds: 30, points: 100, speed: 0, penalty: 50, difficulty: 3, typed: false },
+    { name: open.name, kind: 'open', subjects: ['skull', 'track', 'scat'], count: 8, seconds: 30, points: 100, speed: 50, penalty: 0, wait: 250, difficulty: 0, typed: false },
+    { name: buzz.name, kind: 'buzz', subjects: ['track'], count: 6, seconds: 30, points: 100, speed: 0, penalty: 50, wait: 250, difficulty: 3, typed: false },
   ],
 };
 const hostTeams = standings.slice(0, 6).map(({ team, name, score, right }, i) => ({

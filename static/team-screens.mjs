@@ -147,7 +147,7 @@ function BuzzFlow({ state, you, pending, message, onAnswer, onType, onBuzz }) {
   return html`
     <${Options} options=${state.question.options} />
     <${Say} ...${say} message=${message} />
-    ${state.buzz.drawn && html`<p class="note">${common.drawn}</p>`}
+    ${state.buzz.drawn && html`<p class="note">${common.drawn(state.buzz.drawn)}</p>`}
     ${say.free && html`<${BuzzBar} onBuzz=${onBuzz} idle=${pending || state.paused} />`}`;
 }
 

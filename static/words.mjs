@@ -3,6 +3,8 @@
 
 const count = (n, one, many) => `${n} ${n === 1 ? one : many}`;
 const teams = (n) => count(n, 'team', 'teams');
+const few = new Intl.ListFormat('en');
+const between = (names) => (names.length > 4 ? teams(names.length) : few.format(names));
 const points = (n) => count(n, 'point', 'points');
 
 export const common = {
@@ -23,7 +25,7 @@ export const common = {
   reason: 'Reason',
   skipped: 'This question was skipped. It counts for nothing.',
   undone: 'The host took this verdict back.',
-  drawn: 'The presses were too close to tell apart, so the tie was drawn by lot.',
+  drawn: (names) => `Too close to tell apart, so the buzz was drawn by lot between ${between(names)}.`,
   rank: 'Rank',
   team: 'Team',
   score: 'Score',
@@ -180,6 +182,8 @@ export const host = {
   typedRound: 'Names are typed, without options',
   speedMost: 'Most extra points',
   penalty: 'Penalty for a wrong answer',
+  linkWait: 'Wait for slower phones (ms)',
+  linkWaitHint: 'A buzz waits at most this long for presses still on their way. 0 gives it to the first to arrive.',
   difficulty: 'Difficulty',
   difficulties: ['Any', '1, easiest', '2', '3', '4', '5, hardest'],
   addRound: 'Add a round',
