@@ -23,7 +23,7 @@ type Timing struct {
 	Got     int64 // when it arrived, by the game's clock
 	Pressed int64 // when the phone says that it was, put on the game's clock
 	Bound   int64 // that Pressed may be off by
-	Back    int64 // the longest that the phone's link was seen to take: no press is credited further back
+	Back    int64 // the longest that the phone's link was seen to take
 	Wait    int64 // the longest that a press of any other team may take to arrive
 }
 
@@ -60,17 +60,24 @@ func (s *State) buzz(c Command, now int64) ([]Event, error) {
 	return []Event{{Type: Pressed, Team: c.By, Press: &press, Took: s.Deadline - now, Closes: s.closing(press, c.Timing.Wait, now)}}, nil
 }
 
-// credit puts a press on the game's clock: not after its arrival, not further
-// before it than the link was seen to take or the round waits, and not before
-// anyone could have reacted to the question.
+// credit puts a press on the game's clock. Two things are known of it: it came
+// after what the link was seen to take before its arrival, and near to what the
+// phone says. Where both hold together it is credited in the middle; where they
+// contradict each other the phone's word counts for nothing. Nor does a press
+// count from a time at which nobody could have reacted to the question.
 func (s *State) credit(team string, t Timing, now int64) Press {
 	got := now * 1000
 	if t.Got > 0 {
 		got = min(max(t.Got, s.Since*1000), got+999)
 	}
 	back := min(max(t.Back, 0), int64(s.round().Wait)*1000)
-	earliest := max(got-back, s.Since*1000+reaction)
-	return Press{Team: team, At: min(max(t.Pressed, earliest), got), Bound: min(max(t.Bound, 0), back), Got: got}
+	least := min(max(got-back, s.Since*1000+reaction), got)
+	pressed := min(t.Pressed, got)
+	from, to := max(least, pressed-t.Bound), min(got, pressed+t.Bound)
+	if from > to {
+		from, to = least, got
+	}
+	return Press{Team: team, At: (from + to) / 2, Bound: (to - from + 1) / 2, Got: got}
 }
 
 // closing is when the buzz is given at the latest: once no earlier press can

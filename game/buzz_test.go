@@ -47,7 +47,7 @@ func TestWhoWasFirst(t *testing.T) {
 			{1020, without(at("t2", 1020, 150, 5), func(t *game.Timing) { t.Back = 9_000_000 }), ""}}, "t1", nil},
 		{"a claim to have reacted faster than anyone can", 255, []step{
 			{110, at("t1", 110, 100, 5), ""}, {120, at("t2", 120, 1, 5), ""}}, "t1", nil},
-		{"a press in the future counts from its arrival", 1165, []step{
+		{"a press in the future counts from its arrival", 1160, []step{
 			{1010, at("t1", 1010, 1400, 5), ""}, {1020, at("t2", 1020, 1001, 0), ""}}, "t2", nil},
 		{"links of which nothing is known: by arrival", 1260, []step{
 			{1010, without(at("t1", 1010, 0, 0), func(t *game.Timing) { *t = game.Timing{Got: 1_010_000, Wait: 250_000} }), ""},
@@ -123,7 +123,7 @@ func TestTheDrawIsFair(t *testing.T) {
 			g := opened(t, p, teams)
 			for i := range int64(teams) {
 				// later in arrival, earlier as credited: none beats another
-				g.must(1000+i, at(fmt.Sprintf("t%d", i+1), 1000+i, 990-i, 100))
+				g.must(1000+i, at(fmt.Sprintf("t%d", i+1), 1000+i, 900-i, 50))
 			}
 			g.wait(2000)
 			counts[g.s.Holder]++

@@ -34,26 +34,24 @@ func TestNobodyWaitsLongerThanTheHostAllows(t *testing.T) {
 	}
 }
 
-// With equal delays and true clocks the rule and the order of arrival agree in
-// every contest. Where clocks drift they may part only in presses so close that
-// the drift since the last exchange hides which was first; a draw decides these.
+// With equal delays the rule and the order of arrival agree in every contest,
+// however the clocks drift.
 func TestEqualDelays(t *testing.T) {
-	exact := EqualDelays
-	exact.Phones = []Phone{with(exact.Phones[0], func(p *Phone) { p.Drift, p.Tick = [2]float64{}, time.Microsecond })}
 	for _, teams := range []int{2, 5, 30} {
-		for _, c := range Run(exact, teams, 200, seed).contests {
+		for _, c := range Run(EqualDelays, teams, 2000/teams, seed).contests {
 			if c.winner != c.presses[0].team {
-				t.Errorf("%d teams, true clocks: %s won over %s, %v later", teams, c.winner, c.presses[0].team, c.gap())
-			}
-		}
-		r := Run(EqualDelays, teams, 400, seed)
-		for _, c := range r.contests {
-			if c.winner != c.presses[0].team && (len(c.drawn) == 0 || c.gap() > 2*time.Millisecond) {
 				t.Errorf("%d teams: %s won over %s, %v later; drawn: %v", teams, c.winner, c.presses[0].team, c.gap(), c.drawn)
 			}
 		}
-		if a := r.Apart(); a.Ours < a.Arrival {
-			t.Errorf("%d teams: worse than by arrival beyond the error: %+v", teams, a)
+	}
+}
+
+// A changed page gains next to nothing on a good link, whatever it says.
+func TestAPagesLiesGainLittle(t *testing.T) {
+	for _, sc := range Cheats()[1:6] {
+		r := Run(sc, 2, 1000, seed)
+		if _, largest, _ := r.Gain("t1"); largest > 15*time.Millisecond || r.Wins("t1") > 53 {
+			t.Errorf("%s: gains %v, wins %.1f %%", sc.Name, largest, r.Wins("t1"))
 		}
 	}
 }
@@ -76,7 +74,7 @@ func TestCheatersGain(t *testing.T) {
 
 // A simulator that told nothing from anything would pass for fair, too.
 func TestTheSimulatorCanTell(t *testing.T) {
-	honest, cheater := Run(Cheats()[0], 2, 1000, seed), Run(Cheats()[5], 2, 1000, seed)
+	honest, cheater := Run(Cheats()[0], 2, 1000, seed), Run(Cheats()[6], 2, 1000, seed)
 	if cheater.Wins("t1") < honest.Wins("t1")+20 {
 		t.Errorf("a cheater credited 200 ms too early wins %.1f %%, an honest phone %.1f %%", cheater.Wins("t1"), honest.Wins("t1"))
 	}

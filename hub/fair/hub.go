@@ -62,6 +62,17 @@ func (h *hub) clock(p *phone, stamp time.Duration) {
 	}
 	p.replied = h.sim.now
 	p.hear(p.reply)
+	h.ping(p)
+}
+
+// ping has the phone's browser answer, which no lie of its page delays.
+func (h *hub) ping(p *phone) {
+	sent := h.sim.now
+	p.hear(func() {
+		if !p.asleep {
+			h.sim.at(h.sim.now+p.Lie.Ping, func() { p.send(func() { p.link.Trip(h.sim.now-sent, h.sim.now) }) })
+		}
+	})
 }
 
 func (h *hub) press(p *phone, stamp, truth time.Duration) {

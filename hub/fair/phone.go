@@ -28,6 +28,7 @@ type Lie struct {
 	Press time.Duration // by how much earlier it says that it was pressed
 	Stamp time.Duration // by how much it sets its clock ahead in the exchange alone
 	Hold  time.Duration // that it keeps every other answer of the exchange back
+	Ping  time.Duration // that it keeps the answers to pings back, which takes more than a changed page
 }
 
 // phone is a phone in a world, with what the hub knows of its link.

@@ -62,6 +62,7 @@ func Cheats() []Scenario {
 		{"keeps answers of the exchange back", Lie{Hold: Wait}},
 		{"all three, claiming 10 s", Lie{Press: 9 * time.Second, Stamp: time.Second, Hold: Wait}},
 		{"all three, claiming 200 ms", Lie{Press: 100 * ms, Stamp: 100 * ms, Hold: Wait}},
+		{"the same, by a program of its own that keeps pings back too", Lie{Press: 100 * ms, Stamp: 100 * ms, Hold: Wait, Ping: Wait}},
 	}
 	var out []Scenario
 	for _, room := range []struct {
