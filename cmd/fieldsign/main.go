@@ -22,6 +22,7 @@ const help = `Fieldsign hosts review rounds on skulls, tracks and scat for teams
   fieldsign lookalikes NAME  what is easily taken for an animal, and what tells them apart
   fieldsign key             print a dichotomous key to a roster by skull, track or scat
   fieldsign plates          write the drawings to SVG files, or to a PDF that prints at life size
+  fieldsign export          write questions, names, traits or a game's events for other programs
   fieldsign catalogue       print the catalogue, or check it: fieldsign catalogue check
 
 Each takes --help. First time: run "fieldsign --rehearse 6", open the host's
@@ -47,6 +48,7 @@ var commands = map[string]func(context.Context, []string, io.Writer) error{
 	"lookalikes": runLookalikes,
 	"key":        runKey,
 	"plates":     runPlates,
+	"export":     runExport,
 }
 
 func run(ctx context.Context, args []string, out io.Writer) error {

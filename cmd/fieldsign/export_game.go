@@ -1,0 +1,66 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"fieldsign/game"
+	"fieldsign/hub/store"
+	"fieldsign/hub/store/bolt"
+)
+
+// events writes a stored game's log, without what stays on the host's machine.
+// Opening a store would create a missing file, so it is looked for first.
+func (x exporting) events(ctx context.Context, w io.Writer) error {
+	if _, err := os.Stat(x.data); err != nil {
+		return fmt.Errorf("there are no games to export: %w; give their file with --data", err)
+	}
+	games, err := bolt.Open(x.data)
+	if err != nil {
+		return err
+	}
+	defer games.Close()
+	lines := json.NewEncoder(w)
+	lines.SetEscapeHTML(false)
+	err = games.Read(ctx, x.game, 0, func(r store.Record) error {
+		var e game.Event
+		if err := json.Unmarshal(r.Data, &e); err != nil {
+			return fmt.Errorf("event %d of game %s is of another version of Fieldsign: %w", r.Seq, x.game, err)
+		}
+		return lines.Encode(x.shared(e))
+	})
+	if errors.Is(err, store.ErrUnknownGame) {
+		return x.unknownGame(ctx, games)
+	}
+	return err
+}
+
+// shared is the event as others may have it: the secrets by which phones come
+// back never leave, nicknames only if that is wished.
+func (x exporting) shared(e game.Event) game.Event {
+	e.Secret = ""
+	if e.Name != "" && !x.names {
+		e.Name = e.Team
+	}
+	return e
+}
+
+func (x exporting) unknownGame(ctx context.Context, games store.Store) error {
+	list, err := games.Games(ctx)
+	if err != nil {
+		return err
+	}
+	if len(list) == 0 {
+		return fmt.Errorf("no game %s in %s, nor any other", x.game, x.data)
+	}
+	var codes []string
+	for _, g := range list {
+		codes = append(codes, g.ID)
+	}
+	return fmt.Errorf("no game %s in %s: there are %s", x.game, x.data, strings.Join(codes, ", "))
+}
