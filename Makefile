@@ -1,5 +1,5 @@
 # make run   hosts a game        make test  installs what the tests need, and runs everything
-.PHONY: run test check fmt lint bench tools clean
+.PHONY: run test check fmt lint bench bench-peers soak tools clean
 
 GO ?= go
 
@@ -12,6 +12,7 @@ test: tools lint check
 check:
 	mkdir -p artifacts
 	FIELDSIGN_ALL=1 FIELDSIGN_ARTIFACTS=$(CURDIR)/artifacts $(GO) test -race -timeout 14m ./...
+	cd cmd/fieldbench && $(GO) test ./...
 
 # What the tests need beyond Go, from Debian; nothing is done where it is there.
 tools:
@@ -20,6 +21,7 @@ tools:
 lint:
 	@test -z "$$(gofmt -l .)" || { echo "not gofmt'ed:"; gofmt -l .; exit 1; }
 	$(GO) vet ./...
+	cd cmd/fieldbench && $(GO) vet ./...
 	$(GO) mod verify
 	$(GO) tool staticcheck ./...
 	@out=$$($(GO) tool govulncheck ./... 2>&1) || case "$$out" in \
@@ -31,6 +33,14 @@ fmt:
 
 bench:
 	$(GO) test -run '^$$' -bench . -benchmem ./...
+
+# The hub against a raw TCP writer and other libraries: half an hour, on a machine with nothing else to do.
+bench-peers:
+	cd cmd/fieldbench && $(GO) run . -out ../../docs/bench.md
+
+# A school's worth of phones for ten minutes.
+soak:
+	cd cmd/fieldbench && $(GO) run . -soak 10m -phones 5000 -games 100
 
 clean:
 	rm -rf artifacts bin
