@@ -22,6 +22,7 @@ const help = `Fieldsign hosts review rounds on skulls, tracks and scat for teams
   fieldsign lookalikes NAME  what is easily taken for an animal, and what tells them apart
   fieldsign key             print a dichotomous key to a roster by skull, track or scat
   fieldsign plates          write the drawings to SVG files, or to a PDF that prints at life size
+  fieldsign paper           print a set: quiz sheets, station cards, score sheet and key, as a PDF
   fieldsign export          write questions, names, traits or a game's events for other programs
   fieldsign catalogue       print the catalogue, or check it: fieldsign catalogue check
 
@@ -48,6 +49,7 @@ var commands = map[string]func(context.Context, []string, io.Writer) error{
 	"lookalikes": runLookalikes,
 	"key":        runKey,
 	"plates":     runPlates,
+	"paper":      runPaper,
 	"export":     runExport,
 }
 

@@ -6,7 +6,10 @@ import (
 	"time"
 
 	"codeberg.org/go-pdf/fpdf"
-	"golang.org/x/text/encoding/charmap"
+	"golang.org/x/image/font/gofont/gobold"
+	"golang.org/x/image/font/gofont/goitalic"
+	"golang.org/x/image/font/gofont/goregular"
+	"golang.org/x/image/font/sfnt"
 )
 
 // Page sizes in mm, upright.
@@ -24,8 +27,9 @@ const (
 
 // document is a PDF being written; lengths are in mm from the upper left.
 type document struct {
-	pdf  *fpdf.Fpdf
-	size fpdf.SizeType
+	pdf    *fpdf.Fpdf
+	size   fpdf.SizeType
+	glyphs *sfnt.Font // which letters there are
 }
 
 func newDocument(size string) (*document, error) {
@@ -41,7 +45,11 @@ func newDocument(size string) (*document, error) {
 	pdf.SetModificationDate(fixed)
 	pdf.SetCatalogSort(true)
 	pdf.SetProducer("Fieldsign", false)
-	return &document{pdf, s}, nil
+	pdf.AddUTF8FontFromBytes("Go", "", goregular.TTF)
+	pdf.AddUTF8FontFromBytes("Go", "B", gobold.TTF)
+	pdf.AddUTF8FontFromBytes("Go", "I", goitalic.TTF)
+	glyphs, err := sfnt.Parse(goregular.TTF)
+	return &document{pdf, s, glyphs}, err
 }
 
 // page begins a page and returns its width and height.
@@ -63,11 +71,15 @@ func (d *document) room(landscape bool) fpdf.SizeType {
 	return fpdf.SizeType{Wd: w - 2*margin, Ht: h - 2*margin - footHeight}
 }
 
-// face is a style of Times, which every reader of PDF has: "", "B" or "I".
+// face is a style of the Go fonts, "", "B" or "I"; the letters used are
+// embedded, so that paper looks the same from every printer.
 type face struct {
 	style string
 	pt    float64
 }
+
+// lead is the height of a line.
+func (f face) lead() float64 { return f.pt * pointMM * 1.3 }
 
 var (
 	plain   = face{"", 9}
@@ -78,26 +90,29 @@ var (
 )
 
 func (d *document) width(f face, s string) float64 {
-	d.pdf.SetFont("Times", f.style, f.pt)
-	return d.pdf.GetStringWidth(d.encoded(s))
+	d.pdf.SetFont("Go", f.style, f.pt)
+	return d.pdf.GetStringWidth(s)
 }
 
 // text writes on a baseline; part of its width lies left of x.
 func (d *document) text(f face, x, y, part float64, s string) {
+	d.check(s)
 	d.pdf.SetTextColor(0, 0, 0)
 	d.pdf.SetAlpha(1, "Normal")
 	w := d.width(f, s)
-	d.pdf.Text(x-part*w, y, d.encoded(s))
+	d.pdf.Text(x-part*w, y, s)
 }
 
-// encoded is the text in the letters that the standard fonts have; one that
-// they lack fails the document rather than being left out.
-func (d *document) encoded(s string) string {
-	out, err := charmap.Windows1252.NewEncoder().String(s)
-	if err != nil {
-		d.pdf.SetError(fmt.Errorf("%q can't be printed: it has letters beyond those of Western Europe: %w", s, err))
+// check fails the document for a letter that the fonts lack, rather than
+// leave it out.
+func (d *document) check(s string) {
+	var b sfnt.Buffer
+	for _, r := range s {
+		if i, err := d.glyphs.GlyphIndex(&b, r); i == 0 || err != nil {
+			d.pdf.SetError(fmt.Errorf("%q can't be printed: the fonts have no %q, only Latin, Greek and Cyrillic letters: spell it in these", s, r))
+			return
+		}
 	}
-	return out
 }
 
 // line draws a straight black line.
@@ -110,12 +125,20 @@ func (d *document) line(weight, x1, y1, x2, y2 float64, dash ...float64) {
 	d.pdf.Line(x1, y1, x2, y2)
 }
 
-// foot puts the check line, by which a printer's own scaling is found out, and
-// what else is said at the foot of a page or card of width w that ends at y.
+// foot puts the check line and what else is said at the foot of a page or card
+// of width w that ends at y.
 func (d *document) foot(x, y, w float64, number string) {
-	const weight = .3
 	at := y - 5
-	d.line(weight, x, at, x+checkLine, at)
+	d.ruler(x, at)
+	d.text(small, x, y, 0, "check line 10 cm: measure it; print at 100 %")
+	d.text(small, x+w, at, 1, "schematic")
+	d.text(small, x+w, y, 1, number)
+}
+
+// ruler draws the check line, by which a printer's own scaling is found out.
+func (d *document) ruler(x, y float64) {
+	const weight = .3
+	d.line(weight, x, y, x+checkLine, y)
 	for i := range 11 {
 		// the end ticks lie within the line's length
 		tick := x + weight/2 + float64(i)*(checkLine-weight)/10
@@ -123,11 +146,8 @@ func (d *document) foot(x, y, w float64, number string) {
 		if i%10 == 0 {
 			long = 2.4
 		}
-		d.line(weight, tick, at-long, tick, at)
+		d.line(weight, tick, y-long, tick, y)
 	}
-	d.text(small, x, y, 0, "check line 10 cm: measure it; print at 100 %")
-	d.text(small, x+w, at, 1, "schematic")
-	d.text(small, x+w, y, 1, number)
 }
 
 // key lists what the numbers stand for, in two columns, on pages of its own.

@@ -1,7 +1,8 @@
-// Package paper brings plates onto paper: as SVG files for the teacher's own
-// use, as sheets of plates and as station cards in a PDF that prints at life
-// size. It knows the catalogue and the plates, and nothing of games. The same
-// items always give the same bytes.
+// Package paper brings plates and question sets onto paper: plates as SVG files
+// for the teacher's own use, as sheets and as cards in a PDF that prints at life
+// size; a set as quiz sheets, station cards, score sheets and their key. It knows
+// the catalogue, the plates and the questions, and nothing of games. The same
+// items and sets always give the same bytes.
 package paper
 
 import (

@@ -1,0 +1,118 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"slices"
+	"strings"
+
+	"fieldsign/questions"
+	"fieldsign/questions/catalogue"
+	"fieldsign/questions/paper"
+)
+
+const paperHelp = `fieldsign paper prints a question set to a PDF: a quiz sheet, its key with
+reasons, station cards, a team score sheet, or all of these. The same roster,
+wishes and seed give the same questions, in the same order, as a round of a live
+game; a game's second round has the game's seed + 1, its third + 2.
+
+  fieldsign paper --roster furbearers --count 20 --seed 7 --kind all --out evening.pdf
+  fieldsign paper --roster furbearers --count 20 --seed 7 --kind quiz --papers 2 --out quiz.pdf
+  fieldsign paper --roster furbearers --count 20 --seed 7 --kind key --papers 2 --out key.pdf
+`
+
+// papering is what set to put on paper, and how.
+type papering struct {
+	sheets, roster, subjects, template string
+	count, difficulty                  int
+	seed                               uint64
+	quiz                               paper.Quiz
+	kind, size, out                    string
+}
+
+func runPaper(_ context.Context, args []string, out io.Writer) error {
+	p, err := parsePapering(args, out)
+	if err != nil {
+		return err
+	}
+	if err := p.plan(); err != nil {
+		return err
+	}
+	var b bytes.Buffer // a failed run leaves no file
+	if err := p.quiz.Write(&b, p.size, p.kind); err != nil {
+		return fmt.Errorf("the PDF can't be made: %w", err)
+	}
+	if err := os.WriteFile(p.out, b.Bytes(), 0o644); err != nil {
+		return fmt.Errorf("the PDF can't be written: %w", err)
+	}
+	fmt.Fprintf(out, "%d questions in %s (set %s): print at 100 %% and measure the check line\n", len(p.quiz.Set), p.out, p.quiz.Name)
+	return nil
+}
+
+func parsePapering(args []string, out io.Writer) (papering, error) {
+	var p papering
+	f := flags("paper", paperHelp, out)
+	f.StringVar(&p.sheets, "catalogue", "", "a folder with sheets of your own")
+	f.StringVar(&p.roster, "roster", "everything", strings.Join(catalogue.Rosters(), ", ")+", or a .csv file")
+	f.StringVar(&p.subjects, "subjects", "skull,track,scat", "which of "+strings.Join(catalogue.Subjects, ", "))
+	f.StringVar(&p.template, "template", "", "only these templates, separated by commas; "+questions.TypeTheName+" is a live game's typed round")
+	f.IntVar(&p.count, "count", 10, fmt.Sprintf("how many questions, at most %d", paper.MaxQuestions))
+	f.IntVar(&p.difficulty, "difficulty", 0, "1 (unlike animals) to 5 (the closest look-alikes); 0: any")
+	f.Uint64Var(&p.seed, "seed", 1, "another seed, another set")
+	f.StringVar(&p.kind, "kind", "all", strings.Join(paper.Kinds(), ", "))
+	f.StringVar(&p.quiz.Title, "title", "Review quiz", "what stands at the head of the sheets")
+	f.IntVar(&p.quiz.Papers, "papers", 1, "2: papers A and B, with questions and options in different order; the key tells both")
+	f.IntVar(&p.quiz.PerStation, "per-station", 3, "questions on a station card, 1 to 5")
+	f.IntVar(&p.quiz.Teams, "teams", 12, "rows of the score sheet")
+	f.StringVar(&p.size, "size", "a4", "a4 or letter")
+	f.StringVar(&p.out, "out", "", "the PDF to write")
+	if err := f.Parse(args); err != nil {
+		return p, err
+	}
+	return p, p.check(f)
+}
+
+func (p papering) check(f *flag.FlagSet) error {
+	switch {
+	case f.NArg() > 0:
+		return fmt.Errorf("%q is no flag of fieldsign paper; a title of two words needs quotes", f.Arg(0))
+	case p.out == "":
+		return errors.New("where to? Give --out FILE.pdf")
+	case p.count > paper.MaxQuestions:
+		return fmt.Errorf("--count is at most %d on paper, not %d: print the rest as another set, with another --seed", paper.MaxQuestions, p.count)
+	case !slices.Contains(paper.Kinds(), p.kind):
+		return fmt.Errorf("--kind is one of %s, not %q", strings.Join(paper.Kinds(), ", "), p.kind)
+	case p.size != "a4" && p.size != "letter":
+		return fmt.Errorf("--size is a4 or letter, not %q", p.size)
+	}
+	return nil
+}
+
+// plan computes the set, by the path of the live game.
+func (p *papering) plan() error {
+	cat, roster, err := openRoster(p.sheets, p.roster)
+	if err != nil {
+		return err
+	}
+	wish := questions.Wish{Subjects: split(p.subjects), Count: p.count, Seed: p.seed, Difficulty: p.difficulty, Templates: split(p.template)}
+	p.quiz.Catalogue, p.quiz.Seed, p.quiz.Name = cat, p.seed, setName(roster.Name, wish)
+	p.quiz.Set, err = questions.NewBank(cat, roster).Set(wish)
+	return err
+}
+
+// setName says from what a set can be had again.
+func setName(roster string, w questions.Wish) string {
+	parts := []string{roster, fmt.Sprintf("seed %d", w.Seed), fmt.Sprintf("%d questions", w.Count)}
+	if w.Difficulty > 0 {
+		parts = append(parts, fmt.Sprintf("difficulty %d", w.Difficulty))
+	}
+	if !slices.Equal(w.Subjects, catalogue.Subjects[1:]) {
+		parts = append(parts, strings.Join(w.Subjects, "+"))
+	}
+	return strings.Join(append(parts, w.Templates...), ", ")
+}

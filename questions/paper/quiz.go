@@ -1,0 +1,215 @@
+package paper
+
+import (
+	"fmt"
+	"io"
+	"math/rand/v2"
+	"slices"
+	"strings"
+
+	"fieldsign/questions"
+	"fieldsign/questions/catalogue"
+)
+
+// Quiz is a question set on its way to paper.
+type Quiz struct {
+	Catalogue  *catalogue.Catalogue
+	Title      string
+	Name       string // of the set, by which sheets and key are matched
+	Set        []questions.Question
+	Seed       uint64 // of the second paper's order
+	Papers     int    // 1, or 2 in different order
+	PerStation int    // questions on a station card, 1 to 5
+	Teams      int    // rows of the score sheet
+}
+
+var kinds = []struct {
+	name  string
+	print func(*document, Quiz) error
+}{
+	{"quiz", (*document).quizzes},
+	{"cards", (*document).stationCards},
+	{"scores", (*document).scoreSheet},
+	{"key", (*document).answers},
+}
+
+// Kinds are what a set can be printed as.
+func Kinds() []string {
+	var names []string
+	for _, k := range kinds {
+		names = append(names, k.name)
+	}
+	return append(names, "all")
+}
+
+// Write prints a set as one of Kinds on a size of paper, a4 or letter.
+func (q Quiz) Write(w io.Writer, size, kind string) error {
+	if err := q.check(kind); err != nil {
+		return err
+	}
+	d, err := newDocument(size)
+	if err != nil {
+		return err
+	}
+	if err := d.print(q, kind); err != nil {
+		return err
+	}
+	return d.pdf.Output(w)
+}
+
+func (d *document) print(q Quiz, kind string) error {
+	for _, k := range kinds {
+		if kind != k.name && kind != "all" {
+			continue
+		}
+		if err := k.print(d, q); err != nil {
+			return err
+		}
+	}
+	return d.pdf.Error()
+}
+
+// MaxQuestions bounds a printed set.
+const MaxQuestions = 200
+
+func (q Quiz) check(kind string) error {
+	bounds := []struct {
+		what          string
+		n, least, top int
+	}{
+		{"questions", len(q.Set), 1, MaxQuestions},
+		{"papers", q.Papers, 1, 2},
+		{"questions at a station", q.PerStation, 1, 5},
+		{"teams", q.Teams, 1, 60},
+	}
+	for _, b := range bounds {
+		if b.n < b.least || b.n > b.top {
+			return fmt.Errorf("there are %d to %d %s on paper, not %d", b.least, b.top, b.what, b.n)
+		}
+	}
+	if !slices.Contains(Kinds(), kind) {
+		return fmt.Errorf("nothing is printed as %q: choose from %s", kind, strings.Join(Kinds(), ", "))
+	}
+	return nil
+}
+
+// asked is a question as a paper asks it.
+type asked struct {
+	questions.Question
+	number int
+	of     int // its place in the set
+}
+
+// keyLetter is what is to be ticked; a typed name has no letter.
+func (a asked) keyLetter() string {
+	if a.Typed {
+		return "–"
+	}
+	return letter(a.Key)
+}
+
+func letter(option int) string { return string(rune('A' + option)) }
+
+// version is the set in the order of one paper.
+type version struct {
+	name  string // A or B; none where there is one paper only
+	asked []asked
+}
+
+// versions are the paper in the order of the live game, and on demand one in
+// an order drawn from the seed.
+func (q Quiz) versions() []version {
+	first := version{}
+	for i, question := range q.Set {
+		first.asked = append(first.asked, asked{question, i + 1, i})
+	}
+	if q.Papers < 2 {
+		return []version{first}
+	}
+	first.name = "A"
+	return []version{first, first.mixed(q.Seed)}
+}
+
+func (v version) mixed(seed uint64) version {
+	dice := rand.New(rand.NewPCG(seed, 0x7061706572))
+	out := version{name: "B"}
+	for i, k := range dice.Perm(len(v.asked)) {
+		a := v.asked[k]
+		a.number = i + 1
+		options := make([]questions.Option, len(a.Options))
+		for j, old := range dice.Perm(len(a.Options)) {
+			options[j] = a.Options[old]
+			if old == v.asked[k].Key {
+				a.Key = j
+			}
+		}
+		a.Options = options
+		out.asked = append(out.asked, a)
+	}
+	return out
+}
+
+// label names a paper in a foot or heading.
+func (v version) label(words string) string {
+	if v.name == "" {
+		return words
+	}
+	return words + ", paper " + v.name
+}
+
+func (d *document) quizzes(q Quiz) error {
+	for _, v := range q.versions() {
+		if err := d.quiz(q, v); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+const questionGap = 5.
+
+func (d *document) quiz(q Quiz, v version) error {
+	blocks, err := d.quizBlocks(q, v)
+	if err != nil {
+		return err
+	}
+	return d.flow(v.label("set "+q.Name), questionGap, blocks)
+}
+
+// quizBlocks are the heading and the questions.
+func (d *document) quizBlocks(q Quiz, v version) ([]block, error) {
+	w, h := d.column()
+	blocks := []block{d.quizHead(v.label(q.Title), w)}
+	// What fits below the heading fits on every page.
+	room := h - blocks[0].h - questionGap
+	for _, a := range v.asked {
+		art, err := q.art(a.Question)
+		if err != nil {
+			return nil, err
+		}
+		blocks = append(blocks, d.question(a, art, setting{10, true}, w, room))
+	}
+	return blocks, nil
+}
+
+func (d *document) quizHead(title string, w float64) block {
+	lines := beside(w*.65, d.toFill("Team", w*.6), d.toFill("Date", w*.35))
+	return stack(3, d.words(face{"B", 18}, w, title), lines,
+		d.words(small, w, "Tick one box for each question, or write the name where a line asks for it. The drawings are schematic."))
+}
+
+// art is the drawing that goes with a question; nil where none does.
+func (q Quiz) art(question questions.Question) (*drawing, error) {
+	if question.Plate == nil {
+		return nil, nil
+	}
+	drawn, ok := questions.Draw(q.Catalogue, *question.Plate)
+	if !ok {
+		return nil, fmt.Errorf("question %s has no drawing of %s, %s: the set is of another catalogue", question.ID, question.Plate.Species, question.Plate.View)
+	}
+	art, err := readDrawing(drawn.SVG)
+	if err != nil {
+		return nil, fmt.Errorf("question %s: %w", question.ID, err)
+	}
+	return art, nil
+}

@@ -1,0 +1,137 @@
+package paper
+
+import (
+	"errors"
+	"fmt"
+)
+
+// station is a card's part of the set: questions that follow on each other, of
+// which one at most has a drawing.
+type station struct {
+	number int
+	asked  []asked
+	art    *drawing
+	artOf  int // the number of the question that has the drawing
+}
+
+// stations share out the set. A full station, or a second drawing, begins the next.
+func (q Quiz) stations() ([]station, error) {
+	var all []station
+	for _, a := range q.versions()[0].asked {
+		art, err := q.art(a.Question)
+		if err != nil {
+			return nil, err
+		}
+		last := len(all) - 1
+		if last < 0 || len(all[last].asked) == q.PerStation || art != nil && all[last].art != nil {
+			all = append(all, station{number: len(all) + 1})
+			last++
+		}
+		s := &all[last]
+		s.asked = append(s.asked, a)
+		if art != nil {
+			s.art, s.artOf = art, a.number
+		}
+	}
+	return all, nil
+}
+
+// span is the numbers of a station's questions in words.
+func (s station) span() string {
+	first, last := s.asked[0].number, s.asked[len(s.asked)-1].number
+	if first == last {
+		return fmt.Sprintf("question %d", first)
+	}
+	return fmt.Sprintf("questions %d–%d", first, last)
+}
+
+// replica is what to lay out at a station without a drawing: whatever its
+// questions are about, the first that is an animal.
+func (s station) replica(q Quiz) string {
+	for _, a := range s.asked {
+		name := a.Options[a.Key].Species
+		if a.About != nil {
+			name = a.About.Is
+		}
+		if species, ok := q.Catalogue.Find(name); ok && a.Subject != "animal" {
+			return fmt.Sprintf("%s, %s (question %d)", species.Vernacular, a.Subject, a.number)
+		}
+	}
+	return "none needed"
+}
+
+const safety = "Only replicas, casts and drawings lie here; wash your hands after handling them. Leave real droppings, skulls " +
+	"and carcasses alone: your local authority's rules say who may keep them."
+
+// stationCards prints a card for each station, two to a page to be cut apart.
+func (d *document) stationCards(q Quiz) error {
+	all, err := q.stations()
+	if err != nil {
+		return err
+	}
+	half := d.size.Ht / 2
+	for i, s := range all {
+		if i%2 == 0 {
+			d.page(true)
+			d.line(.15, half, 4, half, d.size.Wd-4, 2, 2) // to cut along
+		}
+		body, err := d.stationCard(s, half-2*margin, d.size.Wd-2*margin-footHeight)
+		if err != nil {
+			return err
+		}
+		left := float64(i%2)*half + margin
+		body.draw(left, margin)
+		d.nameFoot(left, d.size.Wd-margin, half-2*margin, s.art != nil, "set "+q.Name, fmt.Sprintf("station %d of %d", s.number, len(all)))
+	}
+	return d.pdf.Error()
+}
+
+var errNoRoom = errors.New("no room")
+
+// stationCard sets a card in the largest type that leaves room for what lies
+// at the station.
+func (d *document) stationCard(s station, w, h float64) (block, error) {
+	for _, pt := range []float64{10, 9, 8, 7} {
+		if b, err := d.cardIn(setting{pt, false}, s, w, h); err == nil {
+			return b, nil
+		}
+	}
+	return block{}, fmt.Errorf("station %d, %s, has more to read than a card holds: put fewer questions at a station", s.number, s.span())
+}
+
+func (d *document) cardIn(t setting, s station, w, h float64) (block, error) {
+	const gap = 3.
+	var asks []block
+	for _, a := range s.asked {
+		asks = append(asks, d.question(a, nil, t, w, h))
+	}
+	head := beside(w*.5, d.words(heading, w*.5, fmt.Sprintf("Station %d", s.number)), d.toTheRight(s.span(), w*.5))
+	how := d.words(small, w, "Answer on your own sheet: the number and the letter, or the name.")
+	rest := stack(gap, asks...)
+	warning := d.words(face{"I", 7}, w, safety)
+	room := h - head.h - how.h - rest.h - warning.h - 4*gap
+	if room < 30 {
+		return block{}, errNoRoom
+	}
+	shown := d.replicaSpace(w, min(room, 60))
+	if s.art != nil {
+		shown = d.picture(s.art, w, room, fmt.Sprintf("for question %d: ", s.artOf))
+	}
+	return stack(gap, head, how, centred(shown, w, room), rest, warning), nil
+}
+
+// centred fills a space with a block in its middle.
+func centred(b block, w, h float64) block {
+	return block{w: w, h: h, sized: b.sized, draw: func(x, y float64) { b.draw(x+(w-b.w)/2, y+(h-b.h)/2) }}
+}
+
+func (d *document) toTheRight(text string, w float64) block {
+	return block{w: w, h: plain.lead(), draw: func(x, y float64) { d.text(plain, x+w, y+heading.pt*pointMM, 1, text) }}
+}
+
+func (d *document) replicaSpace(w, h float64) block {
+	return block{w: w, h: h, draw: func(x, y float64) {
+		d.outline(x, y, w, h, 2, 1.5)
+		d.text(plain, x+w/2, y+h/2, .5, "your replica here")
+	}}
+}
