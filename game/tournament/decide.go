@@ -39,7 +39,7 @@ func (s *State) admit(c Command) error {
 		return bad("no_tournament", "There is no tournament yet: create it first.")
 	case s.Phase != "" && c.Type == Create:
 		return bad("not_now", "This tournament has been created already.")
-	case s.Phase == Ended && c.Type != Undo && c.Type != Rename:
+	case s.Phase == Ended && !slices.Contains([]string{Undo, Redo, Rename}, c.Type):
 		return bad("ended", "This tournament has ended. To change something, undo that first.")
 	}
 	early := []string{Enter, Reseed, Draw}
@@ -233,14 +233,8 @@ func (s *State) next() ([]Event, error) {
 	if s.round() >= s.Rounds() {
 		return refuse("not_now", fmt.Sprintf("All %d rounds are played.", s.Rounds()))
 	}
-	playing := 0
-	for _, e := range s.Order {
-		if s.active(e) {
-			playing++
-		}
-	}
-	if playing < MinEntrants {
-		return refuse("too_few", "Fewer than two are left: finish the tournament.")
+	if s.playing(s.Order) < MinEntrants {
+		return refuse("too_few", "Fewer than two are left: finish the tournament early.")
 	}
 	pairs, bye := s.swissRound(s.Order)
 	return []Event{{Type: Paired, Pairs: pairs, Bye: bye}}, nil
@@ -252,7 +246,7 @@ func (s *State) advance() ([]Event, error) {
 		return refuse("tie", fmt.Sprintf("%s are level on every tie-break for the last place that goes on: let them play off, or draw lots, and record the order.", s.names(going.Level[0])))
 	}
 	if len(going.Field) < MinEntrants {
-		return refuse("too_few", "Fewer than two are left to go on: finish the tournament.")
+		return refuse("too_few", "Fewer than two are left to go on: finish the tournament early.")
 	}
 	return []Event{{Type: Advanced, Order: going.Field}}, nil
 }

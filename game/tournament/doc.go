@@ -39,10 +39,10 @@
 //     else. It goes to the lowest that can have it without forcing a rematch.
 //   - Entrants are taken from the top, by score, then by pairing number. Each
 //     meets one of its own score if it can: the one half the group below it,
-//     else the next below that one, else the next above. Passed over is whoever
-//     would leave fewer of the group to play each other, or force a rematch
-//     further down. Whoever finds nobody of its score meets the highest of the
-//     next scores.
+//     else the next below that one, else the next above. Nobody is chosen that
+//     would force a rematch further down, and one that leaves fewer of the group
+//     to play each other only if there is no other. Whoever finds nobody of its
+//     score meets the highest of the next scores.
 //
 // Pools, then a bracket: entrants are dealt to pools there and back by seeding;
 // each pool is a round robin; the best few of each go on to a single or double

@@ -136,6 +136,21 @@ func TestDoubleOfEight(t *testing.T) {
 	}
 }
 
+// Thirty-two teams: the losers of the second main round fall in reversed order,
+// those of the third with the halves exchanged.
+func TestCrossing(t *testing.T) {
+	c := drawn(t, 32, tournament.Settings{Format: tournament.Double})
+	fallen := map[int][]int{}
+	for _, m := range c.s.Matches {
+		if from := m.Away.From; m.Part == tournament.Losers && m.Round%2 == 0 {
+			fallen[m.Round] = append(fallen[m.Round], from)
+		}
+	}
+	if got := fmt.Sprint(fallen[2], fallen[4]); got != "[24 23 22 21 20 19 18 17] [43 44 41 42]" {
+		t.Error(got)
+	}
+}
+
 func feed(s tournament.Seat) string {
 	switch {
 	case s.Seed > 0:
@@ -168,6 +183,42 @@ func TestPoolMatesMeetLate(t *testing.T) {
 				} else {
 					seen[p] = true
 				}
+			}
+		}
+	}
+}
+
+// Every number of entrants: one loss, or two, and nothing else puts out; the
+// number of matches is what it has to be.
+func TestEliminationOfAnySize(t *testing.T) {
+	for n := 2; n <= tournament.MaxEntrants; n++ {
+		if n > 34 && n%64 > 1 && n%64 < 63 {
+			continue
+		}
+		for _, format := range []tournament.Format{tournament.Single, tournament.Double} {
+			c := drawn(t, n, tournament.Settings{Format: format})
+			c.playAll(upsets)
+			c.sound()
+			c.promises()
+		}
+	}
+}
+
+// Who has met in the main part meets again in the second chance as late as the
+// crossing can bring about: not before its round 3 of 8 entrants, 4 of 16, 5 of
+// 32.
+func TestCrossingDelaysRematches(t *testing.T) {
+	for n, least := range map[int]int{8: 3, 16: 4, 32: 5} {
+		for seed := range uint64(60) {
+			c := drawn(t, n, tournament.Settings{Format: tournament.Double, Lots: true, Seed: seed})
+			c.playAll(upsets)
+			met := map[[2]int]bool{}
+			for _, m := range c.s.Matches {
+				pair := [2]int{min(m.Home.Entrant, m.Away.Entrant), max(m.Home.Entrant, m.Away.Entrant)}
+				if m.Part == tournament.Losers && met[pair] && m.Round < least {
+					t.Errorf("%d entrants: %v meet again in round %d", n, pair, m.Round)
+				}
+				met[pair] = true
 			}
 		}
 	}

@@ -15,21 +15,19 @@ func (s *Sheet) Remaining(boards, minutes int) Forecast {
 	boards = max(boards, 1)
 	var f Forecast
 	f.add(s.Matches, boards)
-	playing := 0
-	for _, e := range s.Order {
-		if s.active(e) {
-			playing++
-		}
-	}
 	switch {
 	case s.Phase != Play:
 		return Forecast{}
 	case s.Settings.Format == Swiss:
-		left, pairs := max(s.Rounds()-s.round(), 0), playing/2
+		left, pairs := max(s.Rounds()-s.round(), 0), s.playing(s.Order)/2
 		f.Matches += left * pairs
 		f.Waves += left * ((pairs + boards - 1) / boards)
 	case s.Settings.Format == Pools && s.Bracket == 0:
-		if n := min(s.Settings.Pools*s.Settings.Advance, playing); n >= MinEntrants {
+		n := 0
+		for _, members := range serpentine(s.Order, s.Settings.Pools) {
+			n += min(s.Settings.Advance, s.playing(members))
+		}
+		if n >= MinEntrants {
 			f.add(hypothetical(n, s.Settings), boards)
 		}
 	}

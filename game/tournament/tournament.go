@@ -211,6 +211,17 @@ func (s *Sheet) active(entrant int) bool {
 	return entrant >= 1 && entrant <= len(s.Entrants) && !s.Entrants[entrant-1].Withdrawn
 }
 
+// playing counts those of some who have not withdrawn.
+func (s *Sheet) playing(some []int) int {
+	n := 0
+	for _, e := range some {
+		if s.active(e) {
+			n++
+		}
+	}
+	return n
+}
+
 // match finds a match, or nil.
 func (s *Sheet) match(id int) *Match {
 	if id < 1 || id > len(s.Matches) {
