@@ -8,11 +8,18 @@ package store
 import (
 	"context"
 	"errors"
+	"fmt"
 )
 
 var (
 	// ErrConflict: the first record's Seq does not follow the log's last one.
 	ErrConflict = errors.New("store: the log has moved on: another writer appended first")
+	// ErrLost, an ErrConflict: the log ends before the record that the batch
+	// follows, so that something once accepted is gone.
+	ErrLost = fmt.Errorf("%w, or what it followed is lost", ErrConflict)
+	// ErrUnavailable: the store can't be reached or takes no writes for now.
+	// Whether a write was kept is known only by reading or repeating it.
+	ErrUnavailable = errors.New("store: not available")
 	// ErrUnknownGame: no such game in the store.
 	ErrUnknownGame = errors.New("store: no such game")
 	// ErrCorrupt: a record's checksum or sequence number is wrong.
@@ -41,6 +48,7 @@ type Batch struct {
 	Records   []Record
 	Standings []Standing // replaces those kept; nil leaves them alone
 	Ended     bool       // marks the game as finished
+	Token     uint64     // of the lease it is written under; see Shared
 }
 
 // Game is a line of the store's index.
@@ -70,6 +78,8 @@ type Store interface {
 	// Append writes the batch durably before it returns. Concurrent calls may
 	// share one commit; a refused batch never spoils another's.
 	// A game begins with the record of Seq 1.
+	// A batch that the log ends with already, byte for byte, is taken for the
+	// repetition of a call whose answer was lost: accepted, and nothing changes.
 	Append(ctx context.Context, b Batch) error
 	// Read calls each for the records with Seq > after, in order, and stops at
 	// its first error. A damaged record ends it with an error that wraps ErrCorrupt.

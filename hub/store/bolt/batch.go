@@ -1,6 +1,7 @@
 package bolt
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -8,6 +9,7 @@ import (
 	"go.etcd.io/bbolt"
 
 	"fieldsign/hub/store"
+	"fieldsign/hub/store/seal"
 )
 
 // fill is how full a log's pages are left: it only ever grows at its end.
@@ -21,6 +23,7 @@ type batch struct {
 	values    [][]byte
 	standings []byte // nil leaves those kept
 	ended     bool
+	repeated  bool // found by check: the log ends with it already
 }
 
 // newBatch refuses whatever could fail later, inside a transaction that others
@@ -37,17 +40,17 @@ func newBatch(b store.Batch) (*batch, error) {
 		if want := p.first + uint64(i); r.Seq != want {
 			return nil, fmt.Errorf("store: game %q: the batch goes from record %d to %d without the one between", b.Game, want-1, r.Seq)
 		}
-		if len(r.Data) > bbolt.MaxValueSize-sealLen {
+		if len(r.Data) > bbolt.MaxValueSize-seal.Len {
 			return nil, fmt.Errorf("store: game %q: record %d has %d bytes, too many to keep", b.Game, r.Seq, len(r.Data))
 		}
-		p.values = append(p.values, seal(b.Game, r.Seq, r.Data))
+		p.values = append(p.values, seal.Close(b.Game, r.Seq, r.Data))
 	}
 	if b.Standings != nil {
 		data, err := json.Marshal(b.Standings)
 		if err != nil {
 			return nil, fmt.Errorf("store: game %q: standings: %w", b.Game, err)
 		}
-		p.standings = seal(b.Game, standingsSeq, data)
+		p.standings = seal.Close(b.Game, standingsSeq, data)
 	}
 	return p, nil
 }
@@ -63,13 +66,32 @@ func (p *batch) check(games *bbolt.Bucket) error {
 	case !errors.Is(err, store.ErrUnknownGame) || len(p.values) == 0:
 		return err
 	}
+	if p.repeated = g != nil && p.ends(g); p.repeated {
+		return nil
+	}
 	if len(p.values) > 0 && p.first != last+1 {
 		return fmt.Errorf("%w: game %q ends at record %d, the batch begins at %d", store.ErrConflict, p.game, last, p.first)
 	}
 	return nil
 }
 
+// ends tells whether the log ends with the batch already, byte for byte.
+func (p *batch) ends(g *game) bool {
+	if len(p.values) == 0 || p.first+uint64(len(p.values))-1 != g.last {
+		return false
+	}
+	for i, value := range p.values {
+		if !bytes.Equal(g.log.Get(seqKey(p.first+uint64(i))), value) {
+			return false
+		}
+	}
+	return true
+}
+
 func (p *batch) change(games *bbolt.Bucket) error {
+	if p.repeated {
+		return nil
+	}
 	g, err := games.CreateBucketIfNotExists([]byte(p.game))
 	if err != nil {
 		return err

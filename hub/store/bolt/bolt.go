@@ -11,7 +11,7 @@
 //	photos/<id>/info        a photo's species, subject and credit, as JSON
 //	photos/<id>/jpeg        its bytes, apart so that a list reads none
 //
-// Records, standings and photos are sealed with a checksum (see seal), because bbolt
+// Records, standings and photos are sealed with a checksum (see package seal), because bbolt
 // itself checks only the two pages it starts from. The log's bucket sequence
 // holds the last record's number, so that a lost tail is noticed as well. One
 // damage can't be noticed: with the newer of the two starting pages unreadable

@@ -13,6 +13,7 @@ import (
 	"go.etcd.io/bbolt"
 
 	"fieldsign/hub/store"
+	"fieldsign/hub/store/seal"
 )
 
 // TestBitFlipInRecord flips each bit of one record's value in turn.
@@ -30,7 +31,7 @@ func TestBitFlipInRecord(t *testing.T) {
 			return log.Put(seqKey(3), value)
 		})
 	}
-	for bit := range 8 * (sealLen + len(content("fox", 3))) {
+	for bit := range 8 * (seal.Len + len(content("fox", 3))) {
 		flip(bit)
 		wantDamage(t, s, "fox", 3)
 		flip(bit)
@@ -71,7 +72,7 @@ func TestRecordOfAnotherGame(t *testing.T) {
 		t.Fatal(err)
 	}
 	editLog(t, s, "fox", func(log *bbolt.Bucket) error {
-		return log.Put(seqKey(2), seal("wolf", 2, content("fox", 2)))
+		return log.Put(seqKey(2), seal.Close("wolf", 2, content("fox", 2)))
 	})
 	wantDamage(t, s, "fox", 2)
 }

@@ -9,6 +9,7 @@ import (
 	"go.etcd.io/bbolt"
 
 	"fieldsign/hub/store"
+	"fieldsign/hub/store/seal"
 )
 
 // What seals the two parts of a photo, so that one is never taken for the other.
@@ -22,14 +23,14 @@ func (s *Store) PutPhoto(ctx context.Context, p store.Photo) error {
 	if p.ID == "" || len(p.ID) > bbolt.MaxKeySize {
 		return fmt.Errorf("store: a photo's id must have 1 to %d bytes, this one has %d", bbolt.MaxKeySize, len(p.ID))
 	}
-	if len(p.JPEG) > bbolt.MaxValueSize-sealLen {
+	if len(p.JPEG) > bbolt.MaxValueSize-seal.Len {
 		return fmt.Errorf("store: photo %q has %d bytes, too many to keep", p.ID, len(p.JPEG))
 	}
 	data, err := json.Marshal(p.PhotoInfo)
 	if err != nil {
 		return fmt.Errorf("store: photo %q: %w", p.ID, err)
 	}
-	info, jpeg := seal(p.ID, infoSeq, data), seal(p.ID, jpegSeq, p.JPEG)
+	info, jpeg := seal.Close(p.ID, infoSeq, data), seal.Close(p.ID, jpegSeq, p.JPEG)
 	unchecked := func(*bbolt.Bucket) error { return nil }
 	return s.submit(ctx, photosKey, unchecked, func(photos *bbolt.Bucket) error {
 		b, err := photos.CreateBucketIfNotExists([]byte(p.ID))
@@ -71,7 +72,7 @@ func (s *Store) Photo(ctx context.Context, id string) (p store.Photo, err error)
 			return err
 		}
 		var ok bool
-		if p.JPEG, ok = unseal(id, jpegSeq, b.Get(jpegKey)); !ok {
+		if p.JPEG, ok = seal.Open(id, jpegSeq, b.Get(jpegKey)); !ok {
 			return damagedPhoto(id)
 		}
 		return nil
@@ -83,7 +84,7 @@ func (s *Store) Photo(ctx context.Context, id string) (p store.Photo, err error)
 }
 
 func photoInfo(b *bbolt.Bucket, id string) (info store.PhotoInfo, err error) {
-	data, ok := unseal(id, infoSeq, b.Get(infoKey))
+	data, ok := seal.Open(id, infoSeq, b.Get(infoKey))
 	if !ok || json.Unmarshal(data, &info) != nil {
 		return info, damagedPhoto(id)
 	}

@@ -11,6 +11,7 @@ import (
 	bolterrors "go.etcd.io/bbolt/errors"
 
 	"fieldsign/hub/store"
+	"fieldsign/hub/store/seal"
 )
 
 // pageLen is how many records Read copies in one read transaction. A long one
@@ -88,7 +89,7 @@ func (g *game) page(after uint64) ([]store.Record, error) {
 		if string(key) != string(seqKey(seq)) {
 			return page, damaged(g.id, seq)
 		}
-		data, ok := unseal(g.id, seq, value)
+		data, ok := seal.Open(g.id, seq, value)
 		if !ok {
 			return page, damaged(g.id, seq)
 		}
@@ -109,7 +110,7 @@ func (s *Store) Standings(ctx context.Context, id string) (standings []store.Sta
 		if value == nil {
 			return nil
 		}
-		data, ok := unseal(id, standingsSeq, value)
+		data, ok := seal.Open(id, standingsSeq, value)
 		if !ok {
 			return fmt.Errorf("%w: the standings of game %q; the next ones written replace them", store.ErrCorrupt, id)
 		}

@@ -29,6 +29,9 @@ func (m model) append(b store.Batch) error {
 		}
 		g = &modelGame{}
 	}
+	if g.endsWith(b.Records) {
+		return nil
+	}
 	if len(b.Records) > 0 && b.Records[0].Seq != uint64(len(g.log))+1 {
 		return store.ErrConflict
 	}
@@ -41,6 +44,15 @@ func (m model) append(b store.Batch) error {
 	}
 	g.ended = g.ended || b.Ended
 	return nil
+}
+
+// endsWith tells a repeated batch.
+func (g *modelGame) endsWith(records []store.Record) bool {
+	before := len(g.log) - len(records)
+	return before >= 0 && len(records) > 0 && slices.EqualFunc(g.log[before:], records, func(kept string, r store.Record) bool {
+		before++
+		return r.Seq == uint64(before) && string(r.Data) == kept
+	})
 }
 
 func (m model) games() []store.Game {

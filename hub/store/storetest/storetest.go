@@ -24,6 +24,7 @@ func Run(t *testing.T, open func(t *testing.T) store.Store) {
 		{"ReadStops", testReadStops},
 		{"CopiesData", testCopiesData},
 		{"Conflict", testConflict},
+		{"Repeated", testRepeated},
 		{"EmptyBatch", testEmptyBatch},
 		{"AllOrNothing", testAllOrNothing},
 		{"Standings", testStandings},
@@ -121,6 +122,22 @@ func testConflict(t *testing.T, s store.Store) {
 		wantErr(t, s.Append(t.Context(), batch("fox", seq, "x")), store.ErrConflict)
 	}
 	wantLog(t, s, "fox", 0, "a", "b")
+}
+
+// testRepeated repeats what the log ends with, as after a lost answer.
+func testRepeated(t *testing.T, s store.Store) {
+	b := batch("fox", 1, "a", "b")
+	b.Standings = table("Otters", 3)
+	mustAppend(t, s, b)
+	mustAppend(t, s, b)
+	mustAppend(t, s, batch("fox", 2, "b"))
+	wantErr(t, s.Append(t.Context(), batch("fox", 1, "a")), store.ErrConflict)
+	wantErr(t, s.Append(t.Context(), batch("fox", 2, "b", "c")), store.ErrConflict)
+	wantErr(t, s.Append(t.Context(), batch("fox", 1, "x", "b")), store.ErrConflict)
+	mustAppend(t, s, batch("fox", 3, "c"))
+	wantErr(t, s.Append(t.Context(), b), store.ErrConflict)
+	wantLog(t, s, "fox", 0, "a", "b", "c")
+	wantStandings(t, s, "fox", table("Otters", 3))
 }
 
 func testEmptyBatch(t *testing.T, s store.Store) {

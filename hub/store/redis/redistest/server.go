@@ -1,0 +1,192 @@
+//go:build unix
+
+package redistest
+
+import (
+	"bufio"
+	"fmt"
+	"math/rand/v2"
+	"net"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+)
+
+// patience is how long a server may take to answer, or a set to form.
+const patience = 20 * time.Second
+
+// Need skips a test whose tool is not installed, or fails it where all must run.
+func Need(t testing.TB, tool string) string {
+	t.Helper()
+	path, err := exec.LookPath(tool)
+	switch {
+	case err == nil:
+	case os.Getenv("FIELDSIGN_ALL") != "":
+		t.Fatalf("%s is not installed: run make tools", tool)
+	default:
+		t.Skipf("%s is not installed: run make tools", tool)
+	}
+	return path
+}
+
+// Server is a redis-server process. Its methods are for the test's goroutine.
+type Server struct {
+	Port int
+	Dir  string
+
+	t      testing.TB
+	binary string
+	args   []string
+	cmd    *exec.Cmd
+}
+
+// Durable are settings under which an accepted write survives a crash.
+var Durable = []string{"--appendonly", "yes", "--appendfsync", "always"}
+
+// Start starts a server with settings such as "--appendonly", "yes", and waits
+// until it answers. By default it keeps nothing.
+func Start(t testing.TB, settings ...string) *Server {
+	t.Helper()
+	s := prepare(t, settings...)
+	s.Restart()
+	return s
+}
+
+func prepare(t testing.TB, settings ...string) *Server {
+	t.Helper()
+	s := &Server{Port: freePort(t), Dir: t.TempDir(), t: t, binary: Need(t, "redis-server")}
+	s.args = append([]string{"--port", strconv.Itoa(s.Port), "--bind", "127.0.0.1", "--dir", s.Dir, "--save", "", "--logfile", "log"}, settings...)
+	t.Cleanup(s.Kill)
+	return s
+}
+
+// begin starts the process and doesn't wait for it to answer.
+func (s *Server) begin() {
+	s.t.Helper()
+	s.cmd = exec.Command(s.binary, s.args...)
+	s.cmd.Dir = s.Dir
+	if err := s.cmd.Start(); err != nil {
+		s.t.Fatal(err)
+	}
+}
+
+// Restart starts the server again on its port and files, once it was killed.
+func (s *Server) Restart() {
+	s.t.Helper()
+	s.begin()
+	s.await()
+}
+
+func (s *Server) await() {
+	s.t.Helper()
+	Eventually(s.t, "a Redis server that answers", func() error {
+		answer, err := s.ping()
+		if err == nil && answer != "+PONG" {
+			err = fmt.Errorf("it says %s", answer)
+		}
+		if err != nil {
+			err = fmt.Errorf("%w; its log ends: %s", err, s.logEnd())
+		}
+		return err
+	})
+}
+
+func (s *Server) ping() (string, error) {
+	conn, err := net.DialTimeout("tcp", s.Addr(), time.Second)
+	if err != nil {
+		return "", err
+	}
+	defer conn.Close()
+	conn.SetDeadline(time.Now().Add(time.Second))
+	if _, err := conn.Write([]byte("PING\r\n")); err != nil {
+		return "", err
+	}
+	line, err := bufio.NewReader(conn).ReadString('\n')
+	return strings.TrimSpace(line), err
+}
+
+func (s *Server) logEnd() string {
+	text, _ := os.ReadFile(filepath.Join(s.Dir, "log"))
+	return string(text[max(0, len(text)-600):])
+}
+
+// Addr is the server's host and port.
+func (s *Server) Addr() string { return "127.0.0.1:" + strconv.Itoa(s.Port) }
+
+// URL is the server's address for the store.
+func (s *Server) URL() string { return "redis://" + s.Addr() }
+
+// Kill is kill -9.
+func (s *Server) Kill() {
+	if s.cmd != nil {
+		s.cmd.Process.Kill()
+		s.cmd.Wait()
+		s.cmd = nil
+	}
+}
+
+// Pause freezes the server until Resume: its connections stay open, unanswered.
+func (s *Server) Pause() { s.signal(syscall.SIGSTOP) }
+
+// Resume wakes a frozen server.
+func (s *Server) Resume() { s.signal(syscall.SIGCONT) }
+
+func (s *Server) signal(sig syscall.Signal) {
+	s.t.Helper()
+	if err := s.cmd.Process.Signal(sig); err != nil {
+		s.t.Fatal(err)
+	}
+}
+
+// CLI runs one command by redis-cli and returns what it prints.
+func (s *Server) CLI(args ...string) (string, error) {
+	s.t.Helper()
+	out, err := exec.Command(Need(s.t, "redis-cli"), append([]string{"-p", strconv.Itoa(s.Port)}, args...)...).CombinedOutput()
+	return strings.TrimSpace(string(out)), err
+}
+
+// Do is CLI where the command must succeed.
+func (s *Server) Do(args ...string) string {
+	s.t.Helper()
+	out, err := s.CLI(args...)
+	if err != nil || strings.HasPrefix(out, "ERR ") {
+		s.t.Fatalf("redis-cli %q: %v: %s", args, err, out)
+	}
+	return out
+}
+
+// Eventually waits until check has nothing to say.
+func Eventually(t testing.TB, what string, check func() error) {
+	t.Helper()
+	end := time.Now().Add(patience)
+	for {
+		err := check()
+		if err == nil {
+			return
+		}
+		if time.Now().After(end) {
+			t.Fatalf("no %s within %v: %v", what, patience, err)
+		}
+		time.Sleep(20 * time.Millisecond)
+	}
+}
+
+// freePort draws one from below those that the system gives to connections: a
+// port must still be free when its server is started again.
+func freePort(t testing.TB) int {
+	t.Helper()
+	for range 100 {
+		port := 20_000 + rand.IntN(12_000)
+		if l, err := net.Listen("tcp", "127.0.0.1:"+strconv.Itoa(port)); err == nil {
+			l.Close()
+			return port
+		}
+	}
+	t.Fatal("no free port from 20000 on")
+	return 0
+}
