@@ -5,7 +5,6 @@ import (
 	"crypto/subtle"
 	"encoding/json"
 	"fmt"
-	"io/fs"
 	"net/http"
 	"slices"
 	"strings"
@@ -13,8 +12,6 @@ import (
 
 	"github.com/gorilla/websocket"
 	qr "github.com/piglig/go-qr"
-
-	"fieldsign/static"
 )
 
 // Handler serves the pages, the socket and the little there is beside them.
@@ -23,7 +20,7 @@ func (h *Hub) Handler() http.Handler {
 	for path, page := range map[string]string{"/{$}": "index", "/team": "team", "/board": "board", "/host": "host", "/gallery": "gallery"} {
 		mux.HandleFunc("GET "+path, servePage(page+".html"))
 	}
-	mux.Handle("GET /static/", http.StripPrefix("/static/", http.FileServerFS(modules{static.Files})))
+	mux.HandleFunc("GET "+assets().base+"{name...}", serveAsset)
 	mux.HandleFunc("GET /find", h.find)
 	mux.HandleFunc("GET /qr.svg", h.qr)
 	mux.HandleFunc("GET /plate", h.plate)
@@ -34,20 +31,6 @@ func (h *Hub) Handler() http.Handler {
 	mux.HandleFunc("GET /socket", h.socket)
 	mux.HandleFunc("GET /healthz", func(w http.ResponseWriter, _ *http.Request) { fmt.Fprintln(w, "ok") })
 	return secured(mux)
-}
-
-// modules hides what is no asset, such as the folder's Go source.
-type modules struct{ fs.FS }
-
-func (m modules) Open(name string) (fs.File, error) {
-	if i := strings.LastIndexByte(name, '.'); i < 0 || !slices.Contains([]string{".css", ".mjs", ".svg", ".md"}, name[i:]) {
-		return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrNotExist}
-	}
-	return m.FS.Open(name)
-}
-
-func servePage(file string) http.HandlerFunc {
-	return func(w http.ResponseWriter, r *http.Request) { http.ServeFileFS(w, r, static.Files, file) }
 }
 
 // secured sets what every answer carries: nothing is loaded from elsewhere,

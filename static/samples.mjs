@@ -35,7 +35,7 @@ const longest = {
   options: ['thirteen-lined ground squirrel', 'red fox', 'black-tailed jackrabbit', 'American badger', 'North American porcupine'],
 };
 // A photo's place is held by what is always there.
-const photographed = { ...skull, prompt: 'Whose skull is this?', plate: '/static/icon.svg', plateAlt: 'Photograph of a skull', credit: 'Own photo, school collection' };
+const photographed = { ...skull, prompt: 'Whose skull is this?', plate: new URL('./icon.svg', import.meta.url).pathname, plateAlt: 'Photograph of a skull', credit: 'Own photo, school collection' };
 const longestReason = 'The red fox fits on every count. The thirteen-lined ground squirrel’s front print shows claw marks well ahead of the toes; the black-tailed jackrabbit’s hind print shows a long heel; the American badger’s front print shows claw marks well ahead of the toes; the North American porcupine’s front print has a pebbled heel pad.';
 const reason = 'Beavers are rodents: they have no canines, so a wide gap (the diastema) is left, and iron in the enamel colours the front teeth orange.';
 
