@@ -8,7 +8,7 @@ import (
 	"net/http"
 	"slices"
 	"strings"
-	"time"
+	"sync"
 
 	"github.com/gorilla/websocket"
 	qr "github.com/piglig/go-qr"
@@ -111,28 +111,40 @@ func (h *Hub) postGame(w http.ResponseWriter, r *http.Request) {
 	answer(w, http.StatusCreated, gameName{Code: code})
 }
 
+// upgrader keeps little for each connection: see DEVELOPERS.md. It reads from
+// the reader that boxed gives it.
 var upgrader = websocket.Upgrader{
-	Subprotocols:     []string{Subprotocol},
-	ReadBufferSize:   1024,
-	WriteBufferSize:  1024,
-	HandshakeTimeout: 5 * time.Second,
-	// Compression stays off: frames are small, and it costs memory for each phone.
+	Subprotocols:    []string{Subprotocol},
+	WriteBufferSize: writeBuffer,
+	WriteBufferPool: &sync.Pool{},
 }
 
+// socket returns once the connection has become a client, so that what served
+// its request is freed.
 func (h *Hub) socket(w http.ResponseWriter, r *http.Request) {
 	if !slices.Contains(websocket.Subprotocols(r), Subprotocol) {
 		http.Error(w, "this hub speaks "+Subprotocol+": reload the page", http.StatusBadRequest)
 		return
 	}
-	conn, err := upgrader.Upgrade(w, r, nil) // answers a foreign origin with 403
+	if !h.begin() {
+		http.Error(w, "the hub is stopping: come back", http.StatusServiceUnavailable)
+		return
+	}
+	box := &boxed{ResponseWriter: w, writers: &h.wait}
+	conn, err := upgrader.Upgrade(box, r, nil) // answers a foreign origin with 403
 	if err != nil {
+		h.wait.Done()
 		return
 	}
 	t := h.table(cleanCode(r.URL.Query().Get("game")))
 	if t == nil {
-		conn.WriteControl(websocket.CloseMessage, websocket.FormatCloseMessage(closeUnknownCode, "no game has that join code"), time.Now().Add(time.Second))
+		goodbye(conn, closeUnknownCode, "no game has that join code")
+		box.out.linger()
 		conn.Close()
+		h.wait.Done()
 		return
 	}
-	newClient(t, conn).serve()
+	c := newClient(t, conn, box.in, box.out)
+	c.post(message{client: c})
+	go c.read()
 }
