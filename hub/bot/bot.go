@@ -198,16 +198,19 @@ func (p *Player) react(ctx context.Context, c *Conn, f Frame) error {
 	case f.Type == "refused" && p.token == "":
 		return errors.New("refused: " + f.Message)
 	case f.Type == "state" && p.toAnswer(f):
-		return p.act(ctx, c, "answer", p.Dice.IntN(len(f.Question.Options)))
+		return p.act(ctx, c, "answer", p.guess(f))
 	case f.Type == "state" && f.Phase == "asking" && !f.Paused && p.turnOf(f) != p.turn:
 		p.asked, p.turn = f.Question.ID, p.turnOf(f)
 		if f.Round.Kind == "buzz" {
 			return p.act(ctx, c, "buzz", 0)
 		}
-		return p.act(ctx, c, "answer", p.Dice.IntN(len(f.Question.Options)))
+		return p.act(ctx, c, "answer", p.guess(f))
 	}
 	return nil
 }
+
+// guess is an option; a typed question shows none, and then it is refused.
+func (p *Player) guess(f Frame) int { return p.Dice.IntN(max(1, len(f.Question.Options))) }
 
 // toAnswer tells whether the buzz has just become its own.
 func (p *Player) toAnswer(f Frame) bool {
