@@ -7,7 +7,7 @@ import (
 
 // rememberedCommands is how many of an actor's last command ids are kept to
 // tell a repetition.
-const rememberedCommands = 32
+const rememberedCommands = 8
 
 // Apply is the state after an event. It takes s over: use the result instead.
 func Apply(s State, e Event) State {

@@ -68,6 +68,9 @@ func schema(t reflect.Type) any {
 	case reflect.Struct:
 		properties := map[string]any{}
 		for i := range t.NumField() {
+			if !t.Field(i).IsExported() {
+				continue
+			}
 			name, _, _ := strings.Cut(t.Field(i).Tag.Get("json"), ",")
 			properties[name] = schema(t.Field(i).Type)
 		}

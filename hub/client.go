@@ -1,28 +1,37 @@
 package hub
 
 import (
+	"bufio"
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"github.com/gorilla/websocket"
-	"golang.org/x/time/rate"
 )
 
 // Bounds of a connection.
 const (
 	phoneFrame   = 1 << 10 // bytes
 	hostFrame    = 64 << 10
-	queueLength  = 64 // frames waiting to be written
-	writeTime    = 10 * time.Second
-	pingEvery    = 25 * time.Second
-	silence      = 60 * time.Second // without a pong
+	readBuffer   = 288 // more than 256, or the library makes its own
+	writeBuffer  = 1 << 10
+	pingEvery    = 25 * time.Second // while nothing is heard
+	silence      = 60 * time.Second // without a frame or a pong
 	firstFrame   = 10 * time.Second // to say who it is
 	framesPerSec = 20
 	frameBurst   = 40
 	maxOffences  = 100 // refused frames before the connection goes
+)
+
+// What RFC 6455 says of a frame's first two bytes.
+const (
+	final       = 0x80
+	masked      = 0x80
+	mostControl = 125
 )
 
 // role is what a connection has shown itself to be; "" before its first frame.
@@ -35,163 +44,201 @@ const (
 	host    role = "host"
 )
 
-// client is one connection. read runs in the handler's goroutine and write in
-// one of its own; role and team belong to the table's goroutine.
+// client is one connection. Its reader hands on the frames as they are, and is
+// there only while something is being read (see lot); the table's goroutine
+// does the rest, and has the fields below to itself.
 type client struct {
-	table *table
-	conn  *websocket.Conn
-	out   chan *websocket.PreparedMessage
-	quit  chan struct{}
-	once  sync.Once
-	code  int // why quit was closed; set before it is
-	why   string
+	table  *table
+	conn   *websocket.Conn
+	in     *bufio.Reader // what conn reads from
+	out    *outbox       // what conn writes to
+	heard  atomic.Int64  // when its last frame came, on the hub's clock
+	ticket int32         // of the lot; 0 before it was first there
 
-	role role
-	team string
+	role     role
+	team     string
+	paced    time.Duration // when all of the burst may be used again
+	pingAt   time.Duration
+	offences int
+	code     int // why the hub has closed it, or 0
 }
 
-func newClient(t *table, conn *websocket.Conn) *client {
-	return &client{table: t, conn: conn, out: make(chan *websocket.PreparedMessage, queueLength), quit: make(chan struct{})}
+func newClient(t *table, conn *websocket.Conn, in *bufio.Reader, out *outbox) *client {
+	conn.SetReadLimit(hostFrame)
+	c := &client{table: t, conn: conn, in: in, out: out, pingAt: t.hub.now() + pingEvery}
+	c.heard.Store(int64(t.hub.now()))
+	return c
 }
 
-// serve runs the connection until it ends.
-func (c *client) serve() {
-	written := make(chan struct{})
-	go func() {
-		defer close(written)
-		c.write()
-	}()
-	c.read()
-	c.table.post(message{client: c, gone: true})
-	c.close(websocket.CloseNormalClosure, "")
-	<-written
+// frame is what a client sent, as it is. Frames are used again and again.
+type frame struct {
+	kind int
+	data []byte
 }
 
-// close ends the connection with a close code; the first reason stands.
-func (c *client) close(code int, why string) {
-	c.once.Do(func() {
-		c.code, c.why = code, why
-		close(c.quit)
-	})
-}
+var frames = sync.Pool{New: func() any { return &frame{data: make([]byte, 0, phoneFrame)} }}
 
-// send queues a frame and never waits: a client that does not keep up goes.
-func (c *client) send(m *websocket.PreparedMessage) {
-	select {
-	case c.out <- m:
-	default:
-		c.close(closeSlow, "too slow: come back")
+// release gives a frame back, unless it has grown for a plan.
+func (f *frame) release() {
+	if cap(f.data) == phoneFrame {
+		frames.Put(f)
 	}
 }
 
-// tell sends a frame to this client alone.
-func (c *client) tell(v any) { c.send(prepare(v)) }
+// read hands frames to the table until nothing more is there, or the
+// connection ends.
+func (c *client) read() {
+	for {
+		f, err := c.next()
+		if err != nil {
+			c.end(err)
+			return
+		}
+		now := c.table.hub.now()
+		c.heard.Store(int64(now))
+		if f != nil {
+			c.post(message{client: c, frame: f, received: now})
+		}
+		if c.in.Buffered() == 0 && c.table.hub.lot.park(c) {
+			return // the client is the lot's now
+		}
+	}
+}
+
+// next waits for a frame, or for a pong and then returns nil.
+func (c *client) next() (*frame, error) {
+	if c.skipPong() {
+		return nil, nil
+	}
+	return c.receive()
+}
+
+// skipPong takes the answer to a ping out of the stream. The library would do
+// that too, but then waits for the next message with a goroutine.
+func (c *client) skipPong() bool {
+	head, err := c.in.Peek(2)
+	if err != nil || head[0] != final|websocket.PongMessage || head[1] < masked || head[1] > masked|mostControl {
+		return false
+	}
+	_, err = c.in.Discard(2 + 4 + int(head[1]&^masked)) // header, mask, payload
+	return err == nil
+}
+
+// end is the reader's last step.
+func (c *client) end(err error) {
+	if errors.Is(err, websocket.ErrReadLimit) {
+		c.out.linger() // the library has said why
+	}
+	c.conn.Close()
+	c.post(message{client: c, gone: true})
+	c.table.hub.wait.Done()
+}
+
+// post hands a message to the table, or says that there is none any more.
+func (c *client) post(m message) {
+	if !c.table.post(m) {
+		goodbye(c.conn, closeStopping, "the hub is stopping: come back")
+		c.out.finish()
+	}
+}
+
+// receive reads the next frame.
+func (c *client) receive() (*frame, error) {
+	kind, r, err := c.conn.NextReader()
+	if err != nil {
+		return nil, err
+	}
+	f := frames.Get().(*frame)
+	f.kind, f.data = kind, f.data[:0]
+	for {
+		if len(f.data) == cap(f.data) {
+			f.data = append(f.data, 0)[:len(f.data)]
+		}
+		n, err := r.Read(f.data[len(f.data):cap(f.data)])
+		f.data = f.data[:len(f.data)+n]
+		switch {
+		case err == io.EOF:
+			return f, nil
+		case err != nil:
+			f.release()
+			return nil, err
+		}
+	}
+}
+
+// close says goodbye after what was sent before; the first reason stands. The
+// reader then comes to its end by itself.
+func (c *client) close(code int, why string) {
+	if c.code == 0 {
+		c.code = code
+	}
+	goodbye(c.conn, code, why)
+	c.out.finish()
+	c.table.hub.lot.wake(c)
+}
+
+func goodbye(conn *websocket.Conn, code int, why string) {
+	conn.WriteControl(websocket.CloseMessage, websocket.FormatCloseMessage(code, why), time.Now().Add(time.Second))
+}
+
+// send writes a frame and never waits. Where it fails, the reader ends.
+func (c *client) send(m *websocket.PreparedMessage) { c.conn.WritePreparedMessage(m) }
+
+// tell sends a frame to this client alone. A small one is written from a shared
+// buffer; a larger one would not be a single write.
+func (c *client) tell(v any) {
+	if r, ok := v.(refused); ok {
+		c.table.hub.metrics.refused.WithLabelValues(r.Code).Inc()
+	}
+	if data := encode(v); len(data) <= writeBuffer {
+		c.conn.WriteMessage(websocket.TextMessage, data)
+	} else {
+		c.send(prepared(websocket.TextMessage, data))
+	}
+}
 
 // prepare encodes a frame once for any number of clients.
-func prepare(v any) *websocket.PreparedMessage {
-	m, err := websocket.NewPreparedMessage(websocket.TextMessage, encode(v))
+func prepare(v any) *websocket.PreparedMessage { return prepared(websocket.TextMessage, encode(v)) }
+
+func prepared(kind int, data []byte) *websocket.PreparedMessage {
+	m, err := websocket.NewPreparedMessage(kind, data)
 	if err != nil {
 		panic(err) // only for a bad message type
 	}
 	return m
 }
 
-func (c *client) write() {
-	ping := time.NewTicker(pingEvery)
-	defer ping.Stop()
-	defer c.conn.Close()
-	for {
-		select {
-		case m := <-c.out:
-			c.conn.SetWriteDeadline(time.Now().Add(writeTime))
-			if c.conn.WritePreparedMessage(m) != nil {
-				return
-			}
-		case <-ping.C:
-			if c.conn.WriteControl(websocket.PingMessage, nil, time.Now().Add(writeTime)) != nil {
-				return
-			}
-		case <-c.quit:
-			c.drain()
-			c.conn.WriteControl(websocket.CloseMessage, websocket.FormatCloseMessage(c.code, c.why), time.Now().Add(time.Second))
-			return
-		}
+// parse understands a frame, or says why not.
+func (c *client) parse(f *frame, received time.Duration) (in inbound, refusal *refused) {
+	if !c.pace(received) {
+		return in, &refused{"refused", "", "too_fast", fmt.Sprintf("At most %d frames a second.", framesPerSec)}
 	}
+	if f.kind != websocket.TextMessage {
+		return in, &refused{"refused", "", "bad_frame", "Frames are JSON text."}
+	}
+	if err := json.Unmarshal(f.data, &in); err != nil {
+		return in, &refused{"refused", "", "bad_frame", "This frame is not a JSON object of the protocol: " + plain(err)}
+	}
+	if len(f.data) > phoneFrame && in.Action != "plan" {
+		return in, &refused{"refused", in.ID, "bad_frame", fmt.Sprintf("A frame has at most %d bytes; only a plan may be longer.", phoneFrame)}
+	}
+	if len(in.ID) > 40 {
+		return in, &refused{"refused", "", "bad_frame", "An id has at most 40 bytes."}
+	}
+	in.received = received
+	return in, nil
 }
 
-// drain writes what was queued before the end, so that a refusal is read
-// before the close that follows it.
-func (c *client) drain() {
-	c.conn.SetWriteDeadline(time.Now().Add(time.Second))
-	for {
-		select {
-		case m := <-c.out:
-			if c.conn.WritePreparedMessage(m) != nil {
-				return
-			}
-		default:
-			return
-		}
+// pace lets a burst of frames pass, and then so many a second. Each takes its
+// share of a second from the burst; paced is when all of it is back.
+func (c *client) pace(now time.Duration) bool {
+	const share = time.Second / framesPerSec
+	full := max(c.paced, now) + share
+	if full-now > frameBurst*share {
+		return false
 	}
-}
-
-func (c *client) read() {
-	c.conn.SetReadLimit(hostFrame)
-	c.conn.SetReadDeadline(time.Now().Add(firstFrame))
-	c.conn.SetPongHandler(func(string) error { return c.conn.SetReadDeadline(time.Now().Add(silence)) })
-	limit := rate.NewLimiter(framesPerSec, frameBurst)
-	offences := 0
-	for {
-		kind, data, err := c.conn.ReadMessage()
-		if err != nil {
-			c.closeAfter(err)
-			return
-		}
-		received := c.table.hub.now()
-		c.conn.SetReadDeadline(time.Now().Add(silence))
-		refusal := c.take(kind, data, received, limit)
-		if refusal == nil {
-			continue
-		}
-		c.tell(refusal)
-		if offences++; offences > maxOffences {
-			c.close(closeBadFrame, "too many bad frames")
-			return
-		}
-	}
-}
-
-func (c *client) closeAfter(err error) {
-	if errors.Is(err, websocket.ErrReadLimit) {
-		c.close(websocket.CloseMessageTooBig, "frame too big")
-	}
-}
-
-// take handles one frame, or says why not.
-func (c *client) take(kind int, data []byte, received time.Duration, limit *rate.Limiter) *refused {
-	var in inbound
-	switch {
-	case !limit.Allow():
-		return &refused{"refused", "", "too_fast", fmt.Sprintf("At most %d frames a second.", framesPerSec)}
-	case kind != websocket.TextMessage:
-		return &refused{"refused", "", "bad_frame", "Frames are JSON text."}
-	}
-	if err := json.Unmarshal(data, &in); err != nil {
-		return &refused{"refused", "", "bad_frame", "This frame is not a JSON object of the protocol: " + plain(err)}
-	}
-	switch {
-	case len(data) > phoneFrame && in.Action != "plan":
-		return &refused{"refused", in.ID, "bad_frame", fmt.Sprintf("A frame has at most %d bytes; only a plan may be longer.", phoneFrame)}
-	case len(in.ID) > 40:
-		return &refused{"refused", "", "bad_frame", "An id has at most 40 bytes."}
-	case in.Type == "clock":
-		c.tell(clock{"clock", in.T1, millis(received), millis(c.table.hub.now())})
-		return nil
-	}
-	if !c.table.post(message{client: c, in: in}) {
-		c.close(closeStopping, "the hub is stopping: come back")
-	}
-	return nil
+	c.paced = full
+	return true
 }
 
 // plain tells what is wrong with a frame without Go's type names.

@@ -184,7 +184,7 @@ func (t *table) seat(c *client, id, token string) {
 	c.team = id
 	t.phones[id] = c
 	t.admit(c, team, welcome{Team: id, Name: t.state.Teams[i].Name, Token: token})
-	c.tell(forTeam(&t.state, i, t.state.Standings()))
+	t.tellTeam(c, i)
 }
 
 func (t *table) hostEnters(c *client, in inbound) {
@@ -206,23 +206,35 @@ func (t *table) hostEnters(c *client, in inbound) {
 // admit greets a client in its role and shows it the state.
 func (t *table) admit(c *client, r role, w welcome) {
 	c.role = r
-	t.clients[c] = true
+	t.hub.metrics.connections.WithLabelValues(string(r)).Inc()
 	w.Type, w.Role, w.Game = "welcome", string(r), gameName{t.code, t.state.Plan.Title}
 	c.tell(w)
-	standings, v := t.state.Standings(), t.plated(public(&t.state, t.now()))
+	v := t.plated(public(&t.state, t.now()))
 	switch r {
 	case team:
-		c.tell(forPhones(v, standings))
+		c.tell(forPhones(v, t.standings()))
 		t.changed = true // the console's list of who is there
 	case board:
-		c.tell(t.boardState(v, standings))
+		c.out.allow(listBacklog)
+		c.tell(t.boardState(v))
 	case host:
-		c.tell(t.hostState(v, standings))
+		c.out.allow(listBacklog)
+		c.tell(t.hostState(v))
 	}
 }
 
 func (t *table) leave(c *client) {
 	delete(t.clients, c)
+	if c.role == team || c.role == board || c.role == host {
+		t.hub.metrics.connections.WithLabelValues(string(c.role)).Dec()
+	}
+	if c.out.tooSlow() {
+		c.code = closeSlow
+		t.log.Warn("a client did not read what it was sent, and has to come back", "role", c.role, "team", c.team)
+	}
+	if c.code != 0 {
+		t.hub.metrics.drops.WithLabelValues(dropReasons[c.code]).Inc()
+	}
 	if t.console == c {
 		t.console = nil
 	}

@@ -5,16 +5,13 @@ import (
 	"crypto/subtle"
 	"encoding/json"
 	"fmt"
-	"io/fs"
 	"net/http"
 	"slices"
 	"strings"
-	"time"
+	"sync"
 
 	"github.com/gorilla/websocket"
 	qr "github.com/piglig/go-qr"
-
-	"fieldsign/static"
 )
 
 // Handler serves the pages, the socket and the little there is beside them.
@@ -23,7 +20,7 @@ func (h *Hub) Handler() http.Handler {
 	for path, page := range map[string]string{"/{$}": "index", "/team": "team", "/board": "board", "/host": "host", "/gallery": "gallery"} {
 		mux.HandleFunc("GET "+path, servePage(page+".html"))
 	}
-	mux.Handle("GET /static/", http.StripPrefix("/static/", http.FileServerFS(modules{static.Files})))
+	mux.HandleFunc("GET "+assets().base+"{name...}", serveAsset)
 	mux.HandleFunc("GET /find", h.find)
 	mux.HandleFunc("GET /qr.svg", h.qr)
 	mux.HandleFunc("GET /plate", h.plate)
@@ -34,20 +31,6 @@ func (h *Hub) Handler() http.Handler {
 	mux.HandleFunc("GET /socket", h.socket)
 	mux.HandleFunc("GET /healthz", func(w http.ResponseWriter, _ *http.Request) { fmt.Fprintln(w, "ok") })
 	return secured(mux)
-}
-
-// modules hides what is no asset, such as the folder's Go source.
-type modules struct{ fs.FS }
-
-func (m modules) Open(name string) (fs.File, error) {
-	if i := strings.LastIndexByte(name, '.'); i < 0 || !slices.Contains([]string{".css", ".mjs", ".svg", ".md"}, name[i:]) {
-		return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrNotExist}
-	}
-	return m.FS.Open(name)
-}
-
-func servePage(file string) http.HandlerFunc {
-	return func(w http.ResponseWriter, r *http.Request) { http.ServeFileFS(w, r, static.Files, file) }
 }
 
 // secured sets what every answer carries: nothing is loaded from elsewhere,
@@ -128,28 +111,40 @@ func (h *Hub) postGame(w http.ResponseWriter, r *http.Request) {
 	answer(w, http.StatusCreated, gameName{Code: code})
 }
 
+// upgrader keeps little for each connection: see DEVELOPERS.md. It reads from
+// the reader that boxed gives it.
 var upgrader = websocket.Upgrader{
-	Subprotocols:     []string{Subprotocol},
-	ReadBufferSize:   1024,
-	WriteBufferSize:  1024,
-	HandshakeTimeout: 5 * time.Second,
-	// Compression stays off: frames are small, and it costs memory for each phone.
+	Subprotocols:    []string{Subprotocol},
+	WriteBufferSize: writeBuffer,
+	WriteBufferPool: &sync.Pool{},
 }
 
+// socket returns once the connection has become a client, so that what served
+// its request is freed.
 func (h *Hub) socket(w http.ResponseWriter, r *http.Request) {
 	if !slices.Contains(websocket.Subprotocols(r), Subprotocol) {
 		http.Error(w, "this hub speaks "+Subprotocol+": reload the page", http.StatusBadRequest)
 		return
 	}
-	conn, err := upgrader.Upgrade(w, r, nil) // answers a foreign origin with 403
+	if !h.begin() {
+		http.Error(w, "the hub is stopping: come back", http.StatusServiceUnavailable)
+		return
+	}
+	box := &boxed{ResponseWriter: w, writers: &h.wait}
+	conn, err := upgrader.Upgrade(box, r, nil) // answers a foreign origin with 403
 	if err != nil {
+		h.wait.Done()
 		return
 	}
 	t := h.table(cleanCode(r.URL.Query().Get("game")))
 	if t == nil {
-		conn.WriteControl(websocket.CloseMessage, websocket.FormatCloseMessage(closeUnknownCode, "no game has that join code"), time.Now().Add(time.Second))
+		goodbye(conn, closeUnknownCode, "no game has that join code")
+		box.out.linger()
 		conn.Close()
+		h.wait.Done()
 		return
 	}
-	newClient(t, conn).serve()
+	c := newClient(t, conn, box.in, box.out)
+	c.post(message{client: c})
+	go c.read()
 }

@@ -47,11 +47,13 @@ type Hub struct {
 	plateKey []byte // of the plates' ids
 	rosters  []string
 	log      *slog.Logger
+	metrics  *metrics
+	lot      *lot
 	start    time.Time // of the hub's monotonic clock
 
 	ctx    context.Context
 	cancel context.CancelFunc
-	wait   sync.WaitGroup // tables
+	wait   sync.WaitGroup // tables, readers, and the outboxes' goroutines
 
 	mu     sync.Mutex
 	tables map[string]*table
@@ -64,10 +66,13 @@ func New(c Config) (*Hub, error) {
 		planner: &planner{catalogue: c.Catalogue, banks: map[string]*questions.Bank{}, names: map[string]*questions.Names{}}, rosters: catalogue.Rosters(), tables: map[string]*table{}}
 	h.plateKey = []byte(newToken())
 	h.photos = newAlbum(h.store, h.log)
+	h.metrics = newMetrics(h.games)
+	h.lot = newLot()
+	h.wait.Go(h.lot.run)
 	_, h.joinAt, _ = strings.Cut(h.address, "://")
 	h.ctx, h.cancel = context.WithCancel(context.Background())
 	if err := h.takeUp(); err != nil {
-		h.cancel()
+		h.Close()
 		return nil, err
 	}
 	return h, nil
@@ -112,6 +117,24 @@ func (h *Hub) open(t *table) bool {
 	h.tables[t.code] = t
 	h.wait.Go(func() { t.run(h.ctx) })
 	return true
+}
+
+// begin counts a connection in, unless the hub is stopping.
+func (h *Hub) begin() bool {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	if h.closed {
+		return false
+	}
+	h.wait.Add(1)
+	return true
+}
+
+// games is how many there are.
+func (h *Hub) games() float64 {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	return float64(len(h.tables))
 }
 
 // Unfinished lists the codes of the games that can be gone on with, the one
@@ -174,12 +197,13 @@ func (h *Hub) table(code string) *table {
 	return h.tables[code]
 }
 
-// Close sends the clients away to come back, and waits for the games to stand.
-// The store stays open.
+// Close sends the clients away to come back, and waits for the games to stand
+// and for the connections to end. The store stays open.
 func (h *Hub) Close() {
 	h.mu.Lock()
 	h.closed = true
 	h.mu.Unlock()
+	h.lot.close()
 	h.cancel()
 	h.wait.Wait()
 }

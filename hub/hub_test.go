@@ -26,7 +26,7 @@ const hostKey = "the-host-key-of-the-tests"
 
 // place is a hub on loopback with one game.
 type place struct {
-	*testing.T
+	testing.TB
 	ctx   context.Context
 	hub   *hub.Hub
 	url   string
@@ -35,7 +35,7 @@ type place struct {
 	stop  func()
 }
 
-func open(t *testing.T, file string) *place {
+func open(t testing.TB, file string) *place {
 	t.Helper()
 	s, err := bolt.Open(file)
 	if err != nil {
@@ -48,7 +48,7 @@ func open(t *testing.T, file string) *place {
 	return p
 }
 
-func openOn(t *testing.T, s store.Store) *place {
+func openOn(t testing.TB, s store.Store) *place {
 	t.Helper()
 	h, err := hub.New(hub.Config{Store: s, Catalogue: catalogue.Builtin(), HostKey: hostKey, Roster: "furbearers", Address: "http://test.example", Log: slog.New(slog.NewTextHandler(io.Discard, nil))})
 	if err != nil {
@@ -56,7 +56,7 @@ func openOn(t *testing.T, s store.Store) *place {
 	}
 	server := httptest.NewServer(h.Handler())
 	ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
-	p := &place{T: t, ctx: ctx, hub: h, url: server.URL, store: s}
+	p := &place{TB: t, ctx: ctx, hub: h, url: server.URL, store: s}
 	t.Cleanup(cancel)
 	p.stop = func() { h.Close(); server.Close() }
 	if codes := h.Unfinished(); len(codes) > 0 {
@@ -439,7 +439,7 @@ func TestUnknownCode(t *testing.T) {
 		t.Errorf("got %v", err)
 	}
 	for path, status := range map[string]int{"/find?code=no-such-00": 404, "/find?code=" + strings.ToUpper(p.code): 200, "/qr.svg?game=nope": 404, "/qr.svg?game=" + p.code: 200,
-		"/": 200, "/team": 200, "/board": 200, "/host": 200, "/static/style.css": 200, "/static/static.go": 404, "/nothing": 404, "/socket": 400} {
+		"/": 200, "/team": 200, "/board": 200, "/host": 200, "/static/style.css": 404, "/static/static.go": 404, "/nothing": 404, "/socket": 400} {
 		r, err := http.Get(p.url + path)
 		if err != nil {
 			t.Fatal(err)

@@ -1,6 +1,10 @@
 package hub
 
-import "fieldsign/game"
+import (
+	"time"
+
+	"fieldsign/game"
+)
 
 // Subprotocol names the wire protocol; asyncapi.yaml describes it, and a test
 // holds it against the types below.
@@ -8,6 +12,7 @@ const Subprotocol = "fieldsign.v1"
 
 // Close codes: below 4100 come back, from 4100 on stop.
 const (
+	closeSilent      = 1006 // never sent: nothing was heard, and nobody would read it
 	closeStopping    = 4000 // the hub is stopping
 	closeSlow        = 4001 // the client did not read what it was sent
 	closeUnknownCode = 4100
@@ -35,6 +40,8 @@ type inbound struct {
 	Team     string   `json:"team,omitempty"`     // do rename, do remove
 	Right    bool     `json:"right,omitempty"`    // do rule
 	Plan     planWish `json:"plan,omitzero"`      // do plan
+
+	received time.Duration // on the hub's clock, before it was read
 }
 
 // planWish is a plan as the host asks for it, before its questions are computed.
@@ -94,17 +101,20 @@ type clock struct {
 	T3   float64 `json:"t3"`
 }
 
-// you is what one team alone is told.
+// you is what one team alone is told, when something of its own changes that
+// the state doesn't tell. A question that opens and a buzz are told by the state.
 type you struct {
-	Type    string `json:"type"`
-	Name    string `json:"name"`
-	Score   int    `json:"score"`
-	Rank    int    `json:"rank"`
-	Right   int    `json:"right"`
+	Type  string `json:"type"`
+	Team  string `json:"team"`
+	Name  string `json:"name"`
+	Score int    `json:"score"`
+	Rank  int    `json:"rank"`
+	Right int    `json:"right"`
+
+	About   string `json:"about"` // the question that the rest is of: with another on the screen it says nothing
 	Option  *int   `json:"option"`
 	Answer  string `json:"answer"` // to a typed question, as the hub took it
 	Locked  bool   `json:"locked"`
-	Holds   bool   `json:"holds"`
 	Verdict string `json:"verdict"` // "", right, wrong, none
 	Gained  int    `json:"gained"`
 }

@@ -5,7 +5,10 @@ import (
 	"encoding/json"
 	"errors"
 	"log/slog"
+	"slices"
 	"time"
+
+	"github.com/gorilla/websocket"
 
 	"fieldsign/game"
 	"fieldsign/hub/store"
@@ -15,14 +18,16 @@ const (
 	inboxLength = 1024
 	maxTogether = 256                    // commands that share one write to the store
 	calm        = 100 * time.Millisecond // between broadcasts that only count answers
+	sweepEvery  = time.Second            // for pings that are due
 )
 
-// message is what reaches a table: a client's frame, its end, or a call.
+// message is what reaches a table: that a client has come, its frame, its end, or a call.
 type message struct {
-	client *client
-	in     inbound
-	gone   bool
-	call   func()
+	client   *client
+	frame    *frame
+	received time.Duration // when the frame was, on the hub's clock
+	gone     bool
+	call     func()
 }
 
 // table runs one game: its goroutine alone touches the state and the clients'
@@ -42,14 +47,18 @@ type table struct {
 	clients map[*client]bool
 	phones  map[string]*client // by team
 	console *client
+	swept   time.Duration
+	ranking []game.Standing // nil where it has to be worked out anew
 
-	events  []game.Event // decided, not yet stored
-	replies []reply      // due once they are
-	seats   []string     // teams whose own view has changed
-	all     bool         // everyone's own view has changed
-	changed bool         // the shared view has changed
-	urgent  bool         // and not only by a count
+	events  []game.Event    // decided, not yet stored
+	replies []reply         // due once they are
+	seats   map[string]bool // teams whose own view has changed
+	all     bool            // everyone's own view has changed
+	changed bool            // the shared view has changed
+	urgent  bool            // and not only by a count
 	shown   time.Duration
+	pressed time.Duration // receipt of the first press for the open question
+	won     bool          // it was given the buzz, and that is not yet shown
 }
 
 // reply is what a client is owed once its command is stored.
@@ -61,13 +70,13 @@ type reply struct {
 
 func newTable(h *Hub, code string) *table {
 	return &table{hub: h, code: code, log: h.log.With("game", code), inbox: make(chan message, inboxLength), ended: make(chan struct{}),
-		clients: map[*client]bool{}, phones: map[string]*client{}, clock0: h.now()}
+		clients: map[*client]bool{}, phones: map[string]*client{}, seats: map[string]bool{}, clock0: h.now()}
 }
 
 // load replays a stored game and pauses it where its clock was running: the
 // phones have to come back first.
 func (t *table) load(ctx context.Context) error {
-	t.state = game.State{}
+	t.state, t.ranking = game.State{}, nil
 	err := t.hub.store.Read(ctx, t.code, 0, func(r store.Record) error {
 		var e game.Event
 		if err := json.Unmarshal(r.Data, &e); err != nil {
@@ -87,9 +96,13 @@ func (t *table) now() int64 { return t.base + (t.hub.now() - t.clock0).Milliseco
 func (t *table) post(m message) bool {
 	select {
 	case t.inbox <- m:
-		return true
 	case <-t.ended:
+	}
+	select {
+	case <-t.ended: // perhaps before it was taken
 		return false
+	default:
+		return true
 	}
 }
 
@@ -104,16 +117,13 @@ func (t *table) do(f func()) {
 }
 
 func (t *table) run(ctx context.Context) {
-	defer close(t.ended)
+	defer t.end()
 	timer := time.NewTimer(time.Hour)
 	defer timer.Stop()
 	for {
 		timer.Reset(t.sleep())
 		select {
 		case <-ctx.Done():
-			for c := range t.clients {
-				c.close(closeStopping, "the hub is stopping: come back")
-			}
 			return
 		case m := <-t.inbox:
 			t.take(m)
@@ -123,8 +133,57 @@ func (t *table) run(ctx context.Context) {
 		t.tick()
 		t.commit(ctx)
 		t.show()
+		t.sweep()
 	}
 }
+
+// end sends all clients away, those too whose coming was not yet noticed.
+func (t *table) end() {
+	close(t.ended)
+	for {
+		select {
+		case m := <-t.inbox:
+			if m.client != nil {
+				t.clients[m.client] = true
+			}
+		default:
+			for c := range t.clients {
+				c.close(closeStopping, "the hub is stopping: come back")
+			}
+			return
+		}
+	}
+}
+
+// sweep pings who has been silent for a while, and ends the connections of
+// those who stay silent or have been sent away. Each is due by its own time, so
+// that they are not all pinged at once.
+func (t *table) sweep() {
+	now := t.hub.now()
+	if now-t.swept < sweepEvery {
+		return
+	}
+	t.swept = now
+	for c := range t.clients {
+		patience := silence
+		if c.role == "" {
+			patience = firstFrame
+		}
+		switch quiet := now - time.Duration(c.heard.Load()); {
+		case quiet > patience:
+			c.code = closeSilent
+			c.out.Conn.SetReadDeadline(time.Now())
+			t.hub.lot.wake(c)
+		case c.out.over():
+			t.hub.lot.wake(c)
+		case quiet > pingEvery && now >= c.pingAt:
+			c.pingAt = now + pingEvery
+			c.send(ping)
+		}
+	}
+}
+
+var ping = prepared(websocket.PingMessage, nil)
 
 // takeWaiting takes what else is in the inbox, to store it together.
 func (t *table) takeWaiting() {
@@ -147,6 +206,9 @@ func (t *table) sleep() time.Duration {
 	if t.changed {
 		wait = min(wait, max(calm-(t.hub.now()-t.shown), 0))
 	}
+	if len(t.clients) > 0 {
+		wait = min(wait, max(sweepEvery-(t.hub.now()-t.swept), 0))
+	}
 	return wait
 }
 
@@ -156,8 +218,42 @@ func (t *table) take(m message) {
 		m.call()
 	case m.gone:
 		t.leave(m.client)
+	case m.frame != nil:
+		t.hear(m.client, m.frame, m.received)
 	default:
-		t.frame(m.client, m.in)
+		t.clients[m.client] = true
+	}
+}
+
+// hear understands a frame and has it acted on, unless its sender has to go.
+func (t *table) hear(c *client, f *frame, received time.Duration) {
+	defer f.release()
+	if c.code != 0 {
+		return
+	}
+	in, refusal := c.parse(f, received)
+	switch {
+	case refusal != nil:
+		c.tell(*refusal)
+		if c.offences++; c.offences > maxOffences {
+			c.close(closeBadFrame, "too many bad frames")
+		}
+	case in.Type == "clock":
+		c.tell(clock{"clock", in.T1, millis(received), millis(t.hub.now())})
+	default:
+		t.timePress(c, in)
+		t.frame(c, in)
+	}
+}
+
+// timePress takes the time of the first press that may win the open question.
+func (t *table) timePress(c *client, in inbound) {
+	if in.Type != "buzz" || t.pressed != 0 || t.state.Phase != game.Asking {
+		return
+	}
+	_, q, _ := t.state.Current()
+	if i := t.state.Find(c.team); i >= 0 && q.ID == in.Question && !t.state.Teams[i].Locked {
+		t.pressed = in.received
 	}
 }
 
@@ -184,18 +280,24 @@ func (t *table) decide(c game.Command) error {
 	return nil
 }
 
-// note marks whose view an event changes.
+// note marks whose view an event changes beyond what the state tells everyone.
 func (t *table) note(e game.Event) {
-	t.changed = true
+	t.changed, t.urgent = true, t.urgent || e.Type != game.Answered && e.Type != game.Joined
 	switch e.Type {
 	case game.Answered:
-		t.seats = append(t.seats, e.Team)
+		t.seats[e.Team] = true
+	case game.Opened, game.Paused, game.Resumed, game.Planned:
+	case game.GotBuzz:
+		t.won = true
 	case game.Joined:
+		t.ranking = nil
 	case game.Renamed:
-		t.urgent = true
-		t.seats = append(t.seats, e.Team)
+		t.ranking, t.seats[e.Team] = nil, true
+	case game.Ruled, game.Undone:
+		t.ranking, t.seats[e.Awards[0].Team] = nil, true
+		t.all = t.all || t.state.Phase == game.Revealed
 	default:
-		t.urgent, t.all = true, true
+		t.ranking, t.all = nil, true
 	}
 }
 
@@ -203,7 +305,10 @@ func (t *table) note(e game.Event) {
 // refuses, the game goes back to what is stored and every reply is a refusal.
 func (t *table) commit(ctx context.Context) {
 	if len(t.events) > 0 {
-		if err := t.hub.store.Append(ctx, t.batch()); err != nil {
+		began := t.hub.now()
+		err := t.hub.store.Append(ctx, t.batch())
+		t.hub.metrics.append.Observe((t.hub.now() - began).Seconds())
+		if err != nil {
 			t.rollBack(ctx, err)
 			return
 		}
@@ -220,7 +325,7 @@ func (t *table) batch() store.Batch {
 	for _, e := range t.events {
 		b.Records = append(b.Records, store.Record{Seq: e.Seq, Data: encode(e)})
 		if e.Type == game.Scored || e.Type == game.Ruled || e.Type == game.Undone || e.Type == game.Finished {
-			b.Standings = kept(t.state.Standings())
+			b.Standings = kept(t.standings())
 		}
 	}
 	return b
@@ -250,6 +355,14 @@ func (t *table) rollBack(ctx context.Context, cause error) {
 	t.changed, t.urgent, t.all = true, true, true
 }
 
+// standings are the state's, worked out once for all who ask.
+func (t *table) standings() []game.Standing {
+	if t.ranking == nil {
+		t.ranking = t.state.Standings()
+	}
+	return t.ranking
+}
+
 // show sends everyone the state they may see, unless only counts have changed
 // since a moment ago.
 func (t *table) show() {
@@ -261,51 +374,65 @@ func (t *table) show() {
 		return
 	}
 	t.changed, t.urgent, t.shown = false, false, now
-	standings := t.state.Standings()
+	t.broadcast()
+	ended := t.hub.now()
+	t.hub.metrics.fanOut.Observe((ended - now).Seconds())
+	if t.won {
+		t.hub.metrics.buzz.Observe((ended - t.pressed).Seconds())
+	}
+	if t.state.Phase != game.Asking {
+		t.pressed, t.won = 0, false
+	}
+}
+
+// broadcast encodes the state once for each kind of client, and writes it to
+// them in the order of chance, so that nobody is always the last.
+func (t *table) broadcast() {
 	v := t.plated(public(&t.state, t.now()))
-	phones, boards := prepare(forPhones(v, standings)), prepare(t.boardState(v, standings))
+	var phones, boards *websocket.PreparedMessage
 	for c := range t.clients {
 		switch c.role {
 		case team:
+			if phones == nil {
+				phones = prepare(forPhones(v, t.standings()))
+			}
 			c.send(phones)
 		case board:
+			if boards == nil {
+				boards = prepare(t.boardState(v))
+			}
 			c.send(boards)
 		case host:
-			c.tell(t.hostState(v, standings))
+			c.tell(t.hostState(v))
 		}
 	}
 }
 
-func (t *table) boardState(v state, standings []game.Standing) state {
-	v = forBoard(v, standings)
+func (t *table) boardState(v state) state {
+	v = forBoard(v, t.standings())
 	v.JoinAt = t.hub.joinAt
 	return v
 }
 
-func (t *table) hostState(v state, standings []game.Standing) state {
-	online := map[string]bool{}
-	for id := range t.phones {
-		online[id] = true
-	}
-	v = forHost(v, &t.state, standings, online)
+func (t *table) hostState(v state) state {
+	v = forHost(v, &t.state, t.standings(), func(team string) bool { return t.phones[team] != nil })
 	v.Host.JoinURL, v.Host.Rosters = t.hub.joinURL(t.code), t.hub.rosters
 	return v
 }
 
 // showSeats tells teams what is theirs alone.
 func (t *table) showSeats() {
-	standings := t.state.Standings()
-	if t.all {
-		for id, c := range t.phones {
-			if i := t.state.Find(id); i >= 0 {
-				c.tell(forTeam(&t.state, i, standings))
-			}
+	for _, st := range t.standings() {
+		if c := t.phones[st.Team]; c != nil && (t.all || t.seats[st.Team]) {
+			c.tell(forTeam(&t.state, t.state.Find(st.Team), st.Rank))
 		}
 	}
-	for _, id := range t.seats {
-		if c, i := t.phones[id], t.state.Find(id); c != nil && i >= 0 && !t.all {
-			c.tell(forTeam(&t.state, i, standings))
-		}
-	}
-	t.seats, t.all = nil, false
+	clear(t.seats)
+	t.all = false
+}
+
+// tellTeam tells one team what is its own.
+func (t *table) tellTeam(c *client, i int) {
+	rank := slices.IndexFunc(t.standings(), func(st game.Standing) bool { return st.Team == c.team })
+	c.tell(forTeam(&t.state, i, t.standings()[rank].Rank))
 }

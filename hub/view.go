@@ -82,6 +82,7 @@ func forPhones(v state, standings []game.Standing) state {
 
 func forBoard(v state, standings []game.Standing) state {
 	if v.Phase == game.Lobby {
+		v.Names = make([]string, 0, len(standings))
 		for _, st := range standings {
 			v.Names = append(v.Names, st.Name)
 		}
@@ -91,9 +92,9 @@ func forBoard(v state, standings []game.Standing) state {
 	return v
 }
 
-func forHost(v state, s *game.State, standings []game.Standing, online map[string]bool) state {
+func forHost(v state, s *game.State, standings []game.Standing, online func(team string) bool) state {
 	v.Leaders = standings
-	h := &hostView{Key: -1, Plan: wishOf(s.Plan), CanUndo: len(s.Last) > 0 && !s.Undone, Next: nextPrompt(s), Teams: []teamView{}}
+	h := &hostView{Key: -1, Plan: wishOf(s.Plan), CanUndo: len(s.Last) > 0 && !s.Undone, Next: nextPrompt(s), Teams: make([]teamView, 0, len(s.Teams))}
 	if _, q, ok := s.Current(); ok && v.Question != nil {
 		h.Key, h.Reason = q.Key, q.Reason
 		if q.Typed {
@@ -103,7 +104,7 @@ func forHost(v state, s *game.State, standings []game.Standing, online map[strin
 	}
 	for i := range s.Teams {
 		if t := &s.Teams[i]; !t.Removed {
-			h.Teams = append(h.Teams, teamView{t.ID, t.Name, t.Score, t.Right, online[t.ID], t.Choice >= 0, t.Locked})
+			h.Teams = append(h.Teams, teamView{t.ID, t.Name, t.Score, t.Right, online(t.ID), t.Choice >= 0, t.Locked})
 		}
 	}
 	v.Host = h
@@ -126,20 +127,18 @@ func nextPrompt(s *game.State) string {
 }
 
 // forTeam is what one team alone is told.
-func forTeam(s *game.State, team int, standings []game.Standing) you {
+func forTeam(s *game.State, team, rank int) you {
 	t := &s.Teams[team]
-	y := you{Type: "you", Name: t.Name, Score: t.Score, Right: t.Right, Locked: t.Locked,
-		Holds: s.Holder == t.ID, Verdict: t.Verdict, Gained: t.Gained}
+	y := you{Type: "you", Team: t.ID, Name: t.Name, Score: t.Score, Rank: rank, Right: t.Right,
+		Locked: t.Locked, Verdict: t.Verdict, Gained: t.Gained}
 	if t.Choice >= 0 {
 		y.Option = &t.Choice
 	}
-	if _, q, ok := s.Current(); ok && q.Typed && t.Choice >= 0 {
-		y.Answer = q.Options[t.Choice]
-		y.Option = typedPlace(s.Phase, t.Choice == q.Key)
-	}
-	for _, st := range standings {
-		if st.Team == t.ID {
-			y.Rank = st.Rank
+	if _, q, ok := s.Current(); ok {
+		y.About = q.ID
+		if q.Typed && t.Choice >= 0 {
+			y.Answer = q.Options[t.Choice]
+			y.Option = typedPlace(s.Phase, t.Choice == q.Key)
 		}
 	}
 	return y

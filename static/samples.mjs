@@ -35,7 +35,7 @@ const longest = {
   options: ['thirteen-lined ground squirrel', 'red fox', 'black-tailed jackrabbit', 'American badger', 'North American porcupine'],
 };
 // A photo's place is held by what is always there.
-const photographed = { ...skull, prompt: 'Whose skull is this?', plate: '/static/icon.svg', plateAlt: 'Photograph of a skull', credit: 'Own photo, school collection' };
+const photographed = { ...skull, prompt: 'Whose skull is this?', plate: new URL('./icon.svg', import.meta.url).pathname, plateAlt: 'Photograph of a skull', credit: 'Own photo, school collection' };
 const longestReason = 'The red fox fits on every count. The thirteen-lined ground squirrel’s front print shows claw marks well ahead of the toes; the black-tailed jackrabbit’s hind print shows a long heel; the American badger’s front print shows claw marks well ahead of the toes; the North American porcupine’s front print has a pebbled heel pad.';
 const reason = 'Beavers are rodents: they have no canines, so a wide gap (the diastema) is left, and iron in the enamel colours the front teeth orange.';
 
@@ -57,7 +57,7 @@ const ended = { ...base, phase: 'ended', round: buzz };
 const typed = { ...asking, question: { ...skull, typed: true, prompt: 'Name this animal. Its skull has orange incisors and is 120 to 150 mm long.', options: [] } };
 const paused = { ...asking, paused: true, notice: 'The hub was restarted. The host resumes when all are back.' };
 
-const you = { name: 'Marsh Wrens', score: 300, rank: 1, right: 3, option: null, locked: false, holds: false, verdict: '', gained: 0 };
+const you = { team: 't1', name: 'Marsh Wrens', score: 300, rank: 1, right: 3, about: '', option: null, answer: '', locked: false, verdict: '', gained: 0 };
 const chosen = { ...you, option: 0 };
 
 const plan = {
@@ -79,7 +79,7 @@ const hosted = (state, fields = {}) => ({
 const track1 = { key: 1, reason: buzzRevealed.reveal.reason };
 const lockedTeams = hostTeams.map((t, i) => ({ ...t, answered: false, locked: i > 3 }));
 
-const phone = (state, mine = you, props = {}) => ({ page: 'team', view: 'TeamScreen', props: { state, you: mine, link: 'up', pending: null, message: '', ...props } });
+const phone = (state, mine = you, props = {}) => ({ page: 'team', view: 'TeamScreen', props: { state, you: { ...mine, about: state.question?.id ?? '' }, link: 'up', pending: null, message: '', ...props } });
 const projector = (state, props = {}) => ({ page: 'board', view: 'BoardScreen', props: { state, link: 'up', address: '192.168.1.20:7600', ...props } });
 const desk = (state, props = {}) => ({ page: 'host', view: 'Console', props: { state, link: 'up', message: '', ...props } });
 const all = { teams: names.length, names, leaders: standings };
@@ -101,7 +101,7 @@ export const samples = {
   'team-lost': phone(asking, you, { link: 'lost' }),
   'team-buzz': phone(free),
   'team-buzz-sending': phone(free, you, { pending: { kind: 'buzz' } }),
-  'team-buzz-yours': phone(held, { ...you, holds: true }),
+  'team-buzz-yours': phone(held, { ...you, team: held.buzz.team }),
   'team-buzz-other': phone(held),
   'team-buzz-locked': phone(rebound, { ...you, option: 0, locked: true }),
   'team-right': phone(revealed, { ...chosen, verdict: 'right', gained: 132 }),

@@ -6,7 +6,8 @@ package static
 
 import "embed"
 
-// Files are the pages and assets by name; pages ask for assets as /static/NAME.
+// Files are the pages and assets by name. Pages ask for assets as /static/NAME,
+// and the hub puts their version between.
 //
 //go:embed *.html *.css *.mjs *.svg vendor
 var Files embed.FS

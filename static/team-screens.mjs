@@ -47,10 +47,19 @@ export function Replaced({ onAgain }) {
   return html`<${Stopped} title=${team.replacedTitle} text=${team.replaced} action=${team.useThis} onAction=${onAgain} />`;
 }
 
+// mine is what the team sees as its own: of what it was told about another
+// question nothing holds, and who has the buzz is told by the state.
+function mine(state, told) {
+  const untouched = { option: null, answer: '', locked: false, verdict: '', gained: 0 };
+  const current = told.about === (state.question?.id ?? '');
+  return { ...told, ...(current ? {} : untouched), holds: state.buzz?.team === told.team };
+}
+
 // TeamScreen: pending is {kind: 'answer'|'buzz', option} while the hub has not
 // yet confirmed; message is the hub's last refusal.
 export function TeamScreen({ state, you, link, pending, message, onAnswer, onType, onBuzz }) {
   const Screen = screens[state.phase];
+  const own = mine(state, you);
   return html`
     <header class="strip">
       <b>${you.name}</b><span>${common.points(you.score)}</span>
@@ -58,7 +67,7 @@ export function TeamScreen({ state, you, link, pending, message, onAnswer, onTyp
     <${Banners} link=${link} state=${state} />
     <${Announcer} state=${state} />
     <main class="sheet" key=${`${state.phase} ${state.question?.id}`}>
-      <${Screen} ...${{ state, you, pending, message, onAnswer, onType, onBuzz }} />
+      <${Screen} ...${{ state, you: own, pending, message, onAnswer, onType, onBuzz }} />
     </main>`;
 }
 

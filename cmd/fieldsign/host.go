@@ -28,7 +28,7 @@ import (
 // hosting is what the bare command does.
 type hosting struct {
 	listen, address, data, sheets, roster, key string
-	code                                       string
+	code, debug                                string
 	rehearse                                   int
 	fresh                                      bool
 	out                                        io.Writer
@@ -44,6 +44,7 @@ func parseHosting(args []string, out io.Writer) (*hosting, error) {
 	f.StringVar(&h.roster, "roster", "everything", "the animals in play: "+strings.Join(catalogue.Rosters(), ", ")+", or a .csv file")
 	f.IntVar(&h.rehearse, "rehearse", 0, "add so many bot teams (at most 60)")
 	f.StringVar(&h.code, "game", "", "the join code of the unfinished game to go on with (default: the one begun last)")
+	f.StringVar(&h.debug, "debug", "", "serve metrics and profiles on an address of this machine alone, such as 127.0.0.1:6060")
 	f.BoolVar(&h.fresh, "new", false, "begin a new game even if one is unfinished")
 	if err := f.Parse(args); err != nil {
 		return nil, err
@@ -75,6 +76,13 @@ func (h *hosting) run(ctx context.Context) error {
 		return fmt.Errorf("can't serve on %s: %w", h.listen, err)
 	}
 	defer listener.Close()
+	var inside net.Listener
+	if h.debug != "" {
+		if inside, err = listenDebug(h.debug); err != nil {
+			return err
+		}
+		defer inside.Close()
+	}
 	games, err := bolt.Open(h.data)
 	if err != nil {
 		return err
@@ -90,6 +98,11 @@ func (h *hosting) run(ctx context.Context) error {
 		return err
 	}
 	defer table.Close()
+	if inside != nil {
+		debug := debugServer(table.Metrics())
+		defer debug.Close()
+		go debug.Serve(inside)
+	}
 	code, err := h.game(ctx, table)
 	if err != nil {
 		return err

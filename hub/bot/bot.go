@@ -73,7 +73,6 @@ type Frame struct {
 	Rank    int    `json:"rank"`
 	Option  *int   `json:"option"`
 	Locked  bool   `json:"locked"`
-	Holds   bool   `json:"holds"`
 	Verdict string `json:"verdict"`
 
 	T1 float64 `json:"t1"`
@@ -137,9 +136,10 @@ type Player struct {
 	Dice            *rand.Rand
 	Think           time.Duration // the longest that it thinks; at least a tenth of it
 
-	token string
-	asked string // the question last seen
-	turn  string // and in a buzz round how many were locked out
+	token, team string
+	asked       string // the question last seen
+	turn        string // and in a buzz round how many were locked out
+	holds       bool   // it holds the buzz, and has thought of an answer
 }
 
 // Play plays until the context or the game ends, or the hub sends it away for good.
@@ -194,19 +194,29 @@ func (p *Player) session(ctx context.Context) error {
 func (p *Player) react(ctx context.Context, c *Conn, f Frame) error {
 	switch {
 	case f.Type == "welcome":
-		p.token = f.Token
+		p.token, p.team = f.Token, f.Team
 	case f.Type == "refused" && p.token == "":
 		return errors.New("refused: " + f.Message)
-	case f.Type == "you" && f.Holds:
-		return p.act(ctx, c, "answer", p.Dice.IntN(4))
+	case f.Type == "state" && p.toAnswer(f):
+		return p.act(ctx, c, "answer", p.guess(f))
 	case f.Type == "state" && f.Phase == "asking" && !f.Paused && p.turnOf(f) != p.turn:
 		p.asked, p.turn = f.Question.ID, p.turnOf(f)
 		if f.Round.Kind == "buzz" {
 			return p.act(ctx, c, "buzz", 0)
 		}
-		return p.act(ctx, c, "answer", p.Dice.IntN(len(f.Question.Options)))
+		return p.act(ctx, c, "answer", p.guess(f))
 	}
 	return nil
+}
+
+// guess is an option; a typed question shows none, and then it is refused.
+func (p *Player) guess(f Frame) int { return p.Dice.IntN(max(1, len(f.Question.Options))) }
+
+// toAnswer tells whether the buzz has just become its own.
+func (p *Player) toAnswer(f Frame) bool {
+	held := p.holds
+	p.holds = f.Buzz != nil && f.Buzz.Team == p.team && (held || !f.Paused)
+	return p.holds && !held
 }
 
 // turnOf tells the chances to act apart: a rebound is a new one.

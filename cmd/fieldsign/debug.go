@@ -1,0 +1,38 @@
+package main
+
+import (
+	"fmt"
+	"net"
+	"net/http"
+	"net/http/pprof"
+	"time"
+)
+
+// listenDebug opens the port for the figures and profiles, which are nobody's
+// business but this machine's.
+func listenDebug(address string) (net.Listener, error) {
+	name, _, err := net.SplitHostPort(address)
+	if err != nil {
+		return nil, fmt.Errorf("--debug takes an address and a port, such as 127.0.0.1:6060: %w", err)
+	}
+	if ip := net.ParseIP(name); name != "localhost" && (ip == nil || !ip.IsLoopback()) {
+		return nil, fmt.Errorf("--debug shows the hub's inside, so it takes only an address of this machine itself, such as 127.0.0.1:6060, not %q", address)
+	}
+	listener, err := net.Listen("tcp", address)
+	if err != nil {
+		return nil, fmt.Errorf("can't serve --debug on %s: %w", address, err)
+	}
+	return listener, nil
+}
+
+// debugServer serves /metrics and /debug/pprof/.
+func debugServer(metrics http.Handler) *http.Server {
+	mux := http.NewServeMux()
+	mux.Handle("GET /metrics", metrics)
+	mux.HandleFunc("GET /debug/pprof/", pprof.Index)
+	mux.HandleFunc("GET /debug/pprof/cmdline", pprof.Cmdline)
+	mux.HandleFunc("GET /debug/pprof/profile", pprof.Profile)
+	mux.HandleFunc("GET /debug/pprof/symbol", pprof.Symbol)
+	mux.HandleFunc("GET /debug/pprof/trace", pprof.Trace)
+	return &http.Server{Handler: mux, ReadHeaderTimeout: 5 * time.Second}
+}

@@ -1,0 +1,46 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"net/http"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+func TestDebugIsForThisMachine(t *testing.T) {
+	for _, address := range []string{":6060", "0.0.0.0:6060", "192.168.1.20:6060", "[::]:6060", "fieldsign.test:6060", "127.0.0.1"} {
+		data := filepath.Join(t.TempDir(), "games.db")
+		err := run(t.Context(), []string{"--listen", "127.0.0.1:0", "--data", data, "--debug", address}, io.Discard)
+		if err == nil || !strings.Contains(err.Error(), "127.0.0.1:6060") {
+			t.Errorf("--debug %s: %v", address, err)
+		}
+	}
+}
+
+func TestDebug(t *testing.T) {
+	port := freePort(t)
+	p := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--debug", fmt.Sprintf("127.0.0.1:%d", port))
+	for path, want := range map[string]string{"/metrics": "fieldsign_games 1", "/debug/pprof/": "goroutine", "/debug/pprof/heap?debug=1": "heap profile"} {
+		r, err := http.Get(fmt.Sprintf("http://127.0.0.1:%d%s", port, path))
+		if err != nil {
+			t.Fatal(err)
+		}
+		body, _ := io.ReadAll(r.Body)
+		r.Body.Close()
+		if !strings.Contains(string(body), want) {
+			t.Errorf("%s: %s, without %q", path, r.Status, want)
+		}
+	}
+	for _, path := range []string{"/metrics", "/debug/pprof/"} {
+		r, err := http.Get(p.url() + path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r.Body.Close()
+		if r.StatusCode != http.StatusNotFound {
+			t.Errorf("phones can get %s: %s", path, r.Status)
+		}
+	}
+}

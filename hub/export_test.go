@@ -1,0 +1,35 @@
+package hub
+
+import "time"
+
+// ShowNow has a game's state broadcast, and waits for it.
+func (h *Hub) ShowNow(code string) {
+	t := h.table(code)
+	t.do(func() { t.broadcast() })
+}
+
+// Age has all clients of a game fallen silent so long ago, and looks after them.
+func (h *Hub) Age(code string, silent time.Duration) {
+	t := h.table(code)
+	t.do(func() {
+		for c := range t.clients {
+			c.heard.Add(-int64(silent))
+			c.pingAt = 0
+		}
+		t.swept = -sweepEvery
+		t.sweep()
+	})
+}
+
+// TooSlow counts the clients of a game that have fallen behind.
+func (h *Hub) TooSlow(code string) (n int) {
+	t := h.table(code)
+	t.do(func() {
+		for c := range t.clients {
+			if c.out.tooSlow() {
+				n++
+			}
+		}
+	})
+	return n
+}

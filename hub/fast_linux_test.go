@@ -1,0 +1,205 @@
+package hub_test
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"net"
+	"net/http/httptest"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+)
+
+// phones seats n of them, the slow ones with a tiny receive buffer.
+func (p *place) phones(n int, slow func(i int) bool) []*phone {
+	p.Helper()
+	out := make([]*phone, n)
+	for i := range out {
+		receive := 0
+		if slow(i) {
+			receive = 1024
+		}
+		out[i] = p.phone(receive, map[string]any{"type": "join", "name": fmt.Sprintf("Team %d", i)})
+	}
+	p.Cleanup(func() {
+		for _, c := range out {
+			c.close()
+		}
+	})
+	return out
+}
+
+func none(int) bool { return false }
+
+// metric is the value of a line of the hub's figures.
+func (p *place) metric(name string) string {
+	r := httptest.NewRecorder()
+	p.hub.Metrics().ServeHTTP(r, httptest.NewRequest("GET", "/metrics", nil))
+	_, rest, found := strings.Cut(r.Body.String(), "\n"+name+" ")
+	if !found {
+		return "none"
+	}
+	value, _, _ := strings.Cut(rest, "\n")
+	return value
+}
+
+// One phone in fifty does not read. The others get everything; the slow are
+// sent away, with a whole close frame where they read in time.
+func TestSlowPhones(t *testing.T) {
+	const n = 100
+	slow := func(i int) bool { return i%50 == 7 }
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	phones := p.phones(n, slow)
+	settle(phones)
+	states := make([]int, n)
+	sent := 0
+	for p.hub.TooSlow(p.code) < 2 {
+		if sent++; sent > 2*(kernelAndBacklog/smallestState) {
+			t.Fatal("more waits for the slow phones than may")
+		}
+		p.hub.ShowNow(p.code)
+		for i, c := range phones {
+			if !slow(i) {
+				states[i] += bytes.Count(c.await(`"type":"state"`), []byte(`"type":"state"`))
+			}
+		}
+	}
+	t.Logf("too slow after %d broadcasts", sent)
+	for i := range phones {
+		if !slow(i) && states[i] != sent {
+			t.Errorf("phone %d got %d of %d states", i, states[i], sent)
+		}
+	}
+	if rest := phones[7].rest(); !strings.HasSuffix(string(rest), "\x0f\xa1too slow: come back") {
+		t.Errorf("the slow phone was not told so at the end: %q", rest[max(0, len(rest)-100):])
+	}
+	for range 1000 {
+		if p.metric(`fieldsign_drops_total{reason="slow"}`) == "2" {
+			break
+		}
+		time.Sleep(10 * time.Millisecond)
+	}
+	if got := p.metric(`fieldsign_drops_total{reason="slow"}`) + " of " + p.metric(`fieldsign_connections{role="team"}`); got != "2 of 98" {
+		t.Errorf("dropped: %s", got)
+	}
+}
+
+// What the kernel and the backlog may hold for a phone, and a state's least size.
+const (
+	kernelAndBacklog = 2*(64<<10) + 64<<10
+	smallestState    = 150
+)
+
+// rest reads to the end of the connection.
+func (c *phone) rest() []byte {
+	var all []byte
+	for {
+		var b [4096]byte
+		n, _ := syscall.Read(c.fd, b[:])
+		if n <= 0 {
+			return all
+		}
+		all = append(all, b[:n]...)
+	}
+}
+
+// A phone that answers pings stays, one that doesn't goes.
+func TestSilence(t *testing.T) {
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	phones := p.phones(2, none)
+	settle(phones)
+	p.hub.Age(p.code, 30*time.Second)
+	for _, c := range phones {
+		c.await("\x89\x00")
+	}
+	pong := []byte{0x8a, 0x80, 0, 0, 0, 0}
+	phones[0].write(pong[:1])
+	time.Sleep(20 * time.Millisecond)
+	phones[0].write(pong[1:])
+	time.Sleep(50 * time.Millisecond)
+	p.hub.Age(p.code, 31*time.Second)
+	if rest := phones[1].rest(); bytes.Contains(rest, []byte("\x89\x00")) {
+		t.Errorf("the silent phone got %q", rest)
+	}
+	for _, payload := range []string{"", "with a payload"} { // and a frame follows at once
+		phones[0].write(append([]byte{0x8a, 0x80 | byte(len(payload)), 0, 0, 0, 0}, payload...))
+		phones[0].send(map[string]any{"type": "clock", "t1": 5})
+		phones[0].await(`"t1":5`)
+	}
+}
+
+// Whatever its connections are at, a hub that has closed leaves nothing running.
+func TestNothingIsLeftRunning(t *testing.T) {
+	before := runtime.NumGoroutine()
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	phones := p.phones(40, func(i int) bool { return i < 5 })
+	for i, c := range phones {
+		switch {
+		case i < 5: // does not read
+			for range 30 {
+				c.send(map[string]any{"type": "clock", "t1": 1})
+			}
+		case i < 10: // in the middle of a frame
+			c.write([]byte{0x81, 0x85, 0, 0, 0, 0, '{'})
+		case i < 15: // gone without a word
+			c.close()
+		}
+	}
+	for range 400 {
+		p.hub.ShowNow(p.code)
+	}
+	p.stop()
+	for range 500 {
+		if runtime.NumGoroutine() <= before {
+			return
+		}
+		time.Sleep(10 * time.Millisecond)
+	}
+	stacks := make([]byte, 64<<10)
+	t.Errorf("%d goroutines before, %d after:\n%s", before, runtime.NumGoroutine(), stacks[:runtime.Stack(stacks, true)])
+}
+
+// A message may come in parts, with a pong between them, and slowly.
+func TestFragments(t *testing.T) {
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	c := p.phones(1, none)[0]
+	c.await(`"state"`)
+	for _, part := range []string{"\x01\x89\x00\x00\x00\x00" + `{"type":"`, "\x8a\x80\x00\x00\x00\x00", "\x80\x8e\x00\x00", "\x00\x00" + `clock","t1`, `":7}`} {
+		c.write([]byte(part))
+		time.Sleep(20 * time.Millisecond)
+	}
+	c.await(`"t1":7`)
+}
+
+// sink reads all that comes, without a thread.
+func (c *phone) sink() {
+	f := os.NewFile(uintptr(c.fd), "phone")
+	conn, err := net.FileConn(f)
+	f.Close()
+	c.fd = -1
+	if err != nil {
+		c.t.Fatal(err)
+	}
+	c.t.Cleanup(func() { conn.Close() })
+	go io.Copy(io.Discard, conn)
+}
+
+func BenchmarkBroadcast(b *testing.B) {
+	for _, n := range []int{10, 100, 1000} {
+		b.Run(fmt.Sprintf("phones=%d", n), func(b *testing.B) {
+			p := open(b, filepath.Join(b.TempDir(), "games.db"))
+			for i := range n {
+				p.phone(0, map[string]any{"type": "join", "name": fmt.Sprintf("Team %d", i)}).sink()
+			}
+			b.ReportAllocs()
+			for b.Loop() {
+				p.hub.ShowNow(p.code)
+			}
+		})
+	}
+}

@@ -1,0 +1,78 @@
+//go:build !race
+
+package hub_test
+
+import (
+	"fmt"
+	"path/filepath"
+	"regexp"
+	"runtime"
+	"testing"
+)
+
+// mostPerPhone is what an idle phone may cost of heap and stack: its
+// connection, its goroutine, its team and what the game remembers of it.
+const mostPerPhone = 6000 // bytes
+
+func inUse() float64 {
+	var m runtime.MemStats
+	for range 3 { // pools are emptied in two steps
+		runtime.GC()
+	}
+	runtime.ReadMemStats(&m)
+	return float64(m.HeapAlloc + m.StackInuse)
+}
+
+var shown = regexp.MustCompile(`"question":{"id":"([^"]+)"`)
+
+func TestMemoryOfAPhone(t *testing.T) {
+	const n, questions = 1000, 10
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	host := p.phone(0, map[string]any{"type": "host", "key": hostKey})
+	host.send(map[string]any{"type": "do", "id": "plan", "action": "plan", "plan": plan(round("open", questions))})
+	host.await(`"done"`)
+	phones := make([]*phone, 0, n+1)
+	before := inUse()
+	for i := range n {
+		phones = append(phones, p.phone(0, map[string]any{"type": "join", "name": fmt.Sprintf("Team %d", i)}))
+		host.drain()
+	}
+	phones = append(phones, host)
+	defer func() {
+		for _, c := range phones {
+			c.close()
+		}
+	}()
+	settle(phones)
+	quiet := (inUse() - before) / n
+	for k := range questions {
+		host.send(map[string]any{"type": "do", "id": fmt.Sprint("next", k), "action": "next"})
+		asked := shown.FindSubmatch(host.await(`"phase":"asking"`))
+		for i, c := range phones[:n] {
+			c.send(map[string]any{"type": "clock", "t1": k})
+			c.send(map[string]any{"type": "answer", "id": fmt.Sprintf("%032x", k*n+i), "question": string(asked[1]), "option": i % 2})
+			host.drain()
+		}
+		settle(phones)
+	}
+	after := (inUse() - before) / n
+	t.Logf("an idle phone takes %.0f bytes before traffic, %.0f after, with %d goroutines in all", quiet, after, runtime.NumGoroutine())
+	if quiet > mostPerPhone || after > mostPerPhone {
+		t.Errorf("more than %d bytes", mostPerPhone)
+	}
+}
+
+// A broadcast allocates no more for many phones than for few.
+func TestBroadcastAllocates(t *testing.T) {
+	allocs := map[int]float64{}
+	for _, n := range []int{5, 200} {
+		p := open(t, filepath.Join(t.TempDir(), "games.db"))
+		for i := range n {
+			p.phone(0, map[string]any{"type": "join", "name": fmt.Sprintf("Team %d", i)}).sink()
+		}
+		allocs[n] = testing.AllocsPerRun(100, func() { p.hub.ShowNow(p.code) })
+	}
+	if allocs[200] > allocs[5]+10 {
+		t.Errorf("allocations for 5 and for 200 phones: %v", allocs)
+	}
+}
