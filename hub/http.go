@@ -17,7 +17,7 @@ import (
 // Handler serves the pages, the socket and the little there is beside them.
 func (h *Hub) Handler() http.Handler {
 	mux := http.NewServeMux()
-	for path, page := range map[string]string{"/{$}": "index", "/team": "team", "/board": "board", "/host": "host", "/gallery": "gallery"} {
+	for path, page := range map[string]string{"/{$}": "index", "/team": "team", "/board": "board", "/host": "host", "/gallery": "gallery", "/practice": "practice"} {
 		mux.HandleFunc("GET "+path, servePage(page+".html"))
 	}
 	mux.HandleFunc("GET "+assets().base+"{name...}", serveAsset)
@@ -28,6 +28,10 @@ func (h *Hub) Handler() http.Handler {
 	mux.HandleFunc("POST /photos", h.hosts(h.postPhoto))
 	mux.HandleFunc("GET /photos", h.hosts(h.getPhotos))
 	mux.HandleFunc("DELETE /photos/{id}", h.hosts(h.deletePhoto))
+	mux.HandleFunc("GET /practice.json", h.practice.get)
+	mux.HandleFunc("GET /practice/save", h.save)
+	mux.HandleFunc("GET /practice.webmanifest", manifest)
+	mux.HandleFunc("GET /practice-worker.mjs", h.worker)
 	mux.HandleFunc("GET /socket", h.socket)
 	mux.HandleFunc("GET /healthz", func(w http.ResponseWriter, _ *http.Request) { fmt.Fprintln(w, "ok") })
 	return secured(mux)

@@ -36,13 +36,14 @@ type Config struct {
 
 // Hub runs games. It is safe for concurrent use.
 type Hub struct {
-	store   store.Store
-	planner *planner
-	photos  *album
-	hostKey string
-	roster  string
-	address string // without a slash at its end
-	joinAt  string // its host name and port
+	store    store.Store
+	planner  *planner
+	photos   *album
+	practice *practice
+	hostKey  string
+	roster   string
+	address  string // without a slash at its end
+	joinAt   string // its host name and port
 
 	plateKey []byte // of the plates' ids
 	rosters  []string
@@ -69,6 +70,7 @@ func New(c Config) (*Hub, error) {
 	h.metrics = newMetrics(h.games)
 	h.lot = newLot()
 	h.wait.Go(h.lot.run)
+	h.practice = newPractice(h.planner, h.roster, h.rosters)
 	_, h.joinAt, _ = strings.Cut(h.address, "://")
 	h.ctx, h.cancel = context.WithCancel(context.Background())
 	if err := h.takeUp(); err != nil {

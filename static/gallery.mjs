@@ -2,15 +2,17 @@
 
 import { html, render } from './vendor/preact-htm.mjs';
 import { BoardScreen } from './board-screens.mjs';
-import { ChooseGame, Console, Dialog, KeyForm, Present, TakenOver } from './host-screens.mjs';
+import { Dialog } from './dialog.mjs';
+import { ChooseGame, Console, KeyForm, Present, TakenOver } from './host-screens.mjs';
 import { Landing } from './landing-screens.mjs';
 import { Connecting } from './parts.mjs';
+import { Asking, Overview, Resting } from './practice-screens.mjs';
 import { samples } from './samples.mjs';
 import { NameForm, Removed, Replaced, TeamScreen } from './team-screens.mjs';
 import { common, gallery } from './words.mjs';
 
 const views = {
-  BoardScreen, ChooseGame, Connecting, Console, Dialog, KeyForm, Landing, NameForm, Present, Removed, Replaced, TakenOver, TeamScreen,
+  Asking, BoardScreen, ChooseGame, Connecting, Console, Dialog, KeyForm, Landing, NameForm, Overview, Present, Removed, Replaced, Resting, TakenOver, TeamScreen,
 };
 
 // Nothing is sent from here: every control answers as a hub would that agrees.

@@ -3,6 +3,7 @@
 import { html, useEffect, useRef, useState } from './vendor/preact-htm.mjs';
 import { controls, end, everyShortcut } from './controls.mjs';
 import { Countdown } from './countdown.mjs';
+import { Dialog } from './dialog.mjs';
 import { Announcer, Banners, CodeForm, Field, Heading, Leaders, Message, Options, Plate, Stopped } from './parts.mjs';
 import { Photos } from './photos.mjs';
 import { PlanForm } from './plan-form.mjs';
@@ -195,33 +196,4 @@ function TeamRow({ team, now, onDo, onAsk }) {
         <button type="button" aria-label=${host.remove(team.name)} onClick=${() => onAsk(remove)}>${host.removeShort}</button>
       </span>
     </li>`;
-}
-
-// Dialog asks before something is done; with a value it also asks for a new one.
-export function Dialog({ title, text, yes, value, go, onClose }) {
-  const box = useRef(null);
-  const input = useRef(null);
-  useEffect(() => box.current.showModal(), []);
-
-  function submit(event) {
-    event.preventDefault();
-    go(input.current?.value.trim());
-    box.current.close();
-  }
-
-  return html`
-    <dialog ref=${box} aria-labelledby="dialog-title" onClose=${onClose}>
-      <form onSubmit=${submit}>
-        <h2 id="dialog-title">${title}</h2>
-        ${text && html`<p>${text}</p>`}
-        ${value !== undefined && html`
-          <${Field} id="new-name" label=${host.newName}>
-            <input id="new-name" ref=${input} defaultValue=${value} required maxlength="24" autocomplete="off" />
-          <//>`}
-        <div class="pair">
-          <button type="button" onClick=${() => box.current.close()}>${host.cancel}</button>
-          <button type="submit" class="main">${yes}</button>
-        </div>
-      </form>
-    </dialog>`;
 }

@@ -12,6 +12,7 @@ export function Landing() {
       <${CodeForm} go=${(code) => location.assign(`/team?game=${code}`)} />
       <nav>
         <ul class="ways">
+          <li><a href="/practice">${landing.practice}</a><p class="hint">${landing.practiceHint}</p></li>
           <li><a href="/host">${landing.host}</a><p class="hint">${landing.hostHint}</p></li>
           <li><a href="/board">${landing.board}</a><p class="hint">${landing.boardHint}</p></li>
         </ul>

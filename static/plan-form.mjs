@@ -94,14 +94,14 @@ function RoundFields({ n, round, onEdit, onRemove }) {
     </fieldset>`;
 }
 
-function Subjects({ id, chosen, onValue }) {
+export function Subjects({ id, offered = Object.keys(common.subjects), chosen, onValue }) {
   const toggle = (subject, on) =>
-    onValue(Object.keys(common.subjects).filter((s) => (s === subject ? on : chosen.includes(s))));
+    onValue(offered.filter((s) => (s === subject ? on : chosen.includes(s))));
   return html`
     <div role="group" aria-labelledby=${id} class="checks">
       <span id=${id}>${host.subjects}</span>
-      ${Object.entries(common.subjects).map(([subject, label]) => html`
-        <${Check} key=${subject} id=${`${id}-${subject}`} label=${label} checked=${chosen.includes(subject)}
+      ${offered.map((subject) => html`
+        <${Check} key=${subject} id=${`${id}-${subject}`} label=${common.subjects[subject]} checked=${chosen.includes(subject)}
           onValue=${(on) => toggle(subject, on)} />`)}
     </div>`;
 }
@@ -129,7 +129,7 @@ function Count({ id, label, hint, value, onValue, min = 0, max }) {
     <//>`;
 }
 
-function Choice({ id, label, value, choices, onValue }) {
+export function Choice({ id, label, value, choices, onValue }) {
   return html`
     <${Field} id=${id} label=${label}>
       <select id=${id} onChange=${(e) => onValue(e.target.value)}>

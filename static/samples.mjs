@@ -84,6 +84,17 @@ const projector = (state, props = {}) => ({ page: 'board', view: 'BoardScreen', 
 const desk = (state, props = {}) => ({ page: 'host', view: 'Console', props: { state, link: 'up', message: '', ...props } });
 const all = { teams: names.length, names, leaders: standings };
 
+const practised = {
+  roster: 'furbearers', rosters: ['furbearers', 'waterside'], subjects: ['skull', 'track', 'scat'], chosen: ['skull', 'track'],
+  count: { due: 7, fresh: 402, resting: 55 }, kept: true, offline: true, saveAt: '/practice/save?roster=furbearers',
+  lines: [
+    { name: 'Northern raccoon', asked: 6, facts: 31, due: 4, half: 21_600_000, level: 'weak' },
+    { name: 'American beaver', asked: 9, facts: 28, due: 3, half: 345_600_000, level: 'fair' },
+    { name: 'North American river otter', asked: 12, facts: 30, due: 0, half: 950_400_000, level: 'strong' },
+  ],
+};
+const flash = { question: { ...skull, key: 0, reason }, plate: null, told: null, sitting: { right: 3, of: 4 } };
+
 export const samples = {
   'landing': { page: 'index', view: 'Landing', props: {} },
 
@@ -116,6 +127,13 @@ export const samples = {
   'team-ended': phone({ ...ended, leaders: standings.slice(0, 5) }, { ...you, name: 'Winter Hares', rank: 5, score: 1100 }),
   'team-removed': { page: 'team', view: 'Removed', props: {} },
   'team-replaced': { page: 'team', view: 'Replaced', props: {} },
+
+  'practice-overview': { page: 'team practice', view: 'Overview', props: practised },
+  'practice-overview-new': { page: 'team practice', view: 'Overview', props: { ...practised, lines: [], count: { due: 0, fresh: 464, resting: 0 } } },
+  'practice-question': { page: 'team practice', view: 'Asking', props: flash },
+  'practice-right': { page: 'team practice', view: 'Asking', props: { ...flash, told: { option: 0, right: true, span: 86_400_000 } } },
+  'practice-wrong': { page: 'team practice', view: 'Asking', props: { ...flash, told: { option: 2, right: false, span: 21_600_000 } } },
+  'practice-resting': { page: 'team practice', view: 'Resting', props: { span: 9_000_000, sitting: { right: 17, of: 20 } } },
 
   'board-lobby-empty': projector({ ...lobby, teams: 0, names: [] }),
   'board-lobby': projector({ ...lobby, names: names.slice(0, 6) }),

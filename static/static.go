@@ -1,5 +1,5 @@
 // Package static holds the pages that browsers are served: landing, team,
-// board, host and gallery, with their modules, design sheet and vendored code.
+// board, host, practice and gallery, with their modules, design sheet and vendored code.
 // There is no build step; what is here is what is sent. It knows nothing of
 // routes or headers, which are the hub's.
 package static

@@ -1,0 +1,230 @@
+package hub
+
+import (
+	"bytes"
+	"compress/gzip"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"net/http"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+
+	"golang.org/x/time/rate"
+
+	"fieldsign/questions"
+)
+
+// Practice alone: a roster's questions with their keys, reasons and drawings, to
+// be answered without the hub. They are the catalogue's knowledge, never a
+// game's: the seed is larger than any that the host's form takes.
+
+const (
+	practiceSeed      = 1 << 60
+	practiceQuestions = 600
+	// so many bytes of drawings keep the whole under 2 MB
+	practiceDrawings = 1_500_000
+
+	practicePerSec = 40 // whole rosters sent by the hub to all phones together
+	practiceBurst  = 200
+)
+
+// practice computes each roster's exercise once. It is safe for concurrent use.
+type practice struct {
+	planner *planner
+	names   []string          // of the rosters on offer, the hub's own first
+	sheets  map[string]string // by such a name: what the planner calls the roster
+	limit   *rate.Limiter
+
+	mu   sync.Mutex
+	done map[string]*exercise
+}
+
+// exercise is a roster's questions as they are sent.
+type exercise struct {
+	roster      string
+	plain, gzip []byte
+	tag         string
+}
+
+type exerciseFile struct {
+	Roster    string             `json:"roster"`
+	Rosters   []string           `json:"rosters"`
+	Names     map[string]string  `json:"names"` // of the species in the facts
+	Questions []exerciseQuestion `json:"questions"`
+	Plates    []exercisePlate    `json:"plates"`
+}
+
+type exerciseQuestion struct {
+	Subject string   `json:"subject"`
+	Prompt  string   `json:"prompt"`
+	Options []string `json:"options"`
+	Key     int      `json:"key"`
+	Reason  string   `json:"reason"`
+	Facts   []string `json:"facts"` // species|trait
+	Plate   *int     `json:"plate,omitempty"`
+}
+
+type exercisePlate struct {
+	SVG string `json:"svg"`
+	Alt string `json:"alt"`
+}
+
+// newPractice offers the ready rosters, and the one that the hub was started with.
+func newPractice(p *planner, own string, ready []string) *practice {
+	a := &practice{planner: p, sheets: map[string]string{}, limit: rate.NewLimiter(practicePerSec, practiceBurst), done: map[string]*exercise{}}
+	for _, sheet := range append([]string{own}, ready...) {
+		roster, err := p.catalogue.Roster(sheet)
+		if err != nil || a.sheets[roster.Name] != "" {
+			continue // a catalogue of one's own may lack a ready roster's species
+		}
+		a.names = append(a.names, roster.Name)
+		a.sheets[roster.Name] = sheet
+	}
+	return a
+}
+
+// of is the exercise of a roster on offer. Whoever asks for one that is being
+// computed waits for it.
+func (a *practice) of(roster string) (*exercise, error) {
+	sheet := a.sheets[roster]
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	if e := a.done[roster]; e != nil {
+		return e, nil
+	}
+	bank, err := a.planner.bank(sheet)
+	if err != nil {
+		return nil, err
+	}
+	set, err := largestSet(bank)
+	if err != nil {
+		return nil, err
+	}
+	e, err := packed(a.fill(roster, set))
+	if err == nil {
+		a.done[roster] = e
+	}
+	return e, err
+}
+
+// largestSet asks for less where a small roster doesn't give the whole.
+func largestSet(bank *questions.Bank) (set []questions.Question, err error) {
+	for count := practiceQuestions; count > 0; count /= 2 {
+		if set, err = bank.Set(questions.Wish{Count: count, Seed: practiceSeed}); err == nil {
+			return set, nil
+		}
+	}
+	return nil, err
+}
+
+func (a *practice) fill(roster string, set []questions.Question) exerciseFile {
+	file := exerciseFile{Roster: roster, Rosters: a.names, Names: map[string]string{}, Questions: []exerciseQuestion{}, Plates: []exercisePlate{}}
+	drawings := &folder{places: map[exercisePlate]int{}, room: practiceDrawings}
+	for _, q := range set {
+		out := exerciseQuestion{Subject: q.Subject, Prompt: q.Prompt, Key: q.Key, Reason: q.Reason}
+		if q.Plate != nil {
+			drawn, ok := questions.Draw(a.planner.catalogue, *q.Plate)
+			if !ok {
+				continue
+			}
+			place, ok := drawings.put(exercisePlate{string(drawn.SVG), drawn.Alt})
+			if !ok {
+				continue
+			}
+			out.Plate = &place
+		}
+		for _, o := range q.Options {
+			out.Options = append(out.Options, o.Text)
+		}
+		for _, f := range q.Facts() {
+			if s, ok := a.planner.catalogue.Find(f.Species); ok {
+				file.Names[f.Species] = s.Vernacular
+			}
+			out.Facts = append(out.Facts, f.Species+"|"+f.Trait)
+		}
+		file.Questions = append(file.Questions, out)
+	}
+	file.Plates = append(file.Plates, drawings.plates...)
+	return file
+}
+
+// folder keeps each drawing once, as long as there is room.
+type folder struct {
+	plates []exercisePlate
+	places map[exercisePlate]int
+	room   int // bytes
+}
+
+func (f *folder) put(p exercisePlate) (place int, ok bool) {
+	if place, ok = f.places[p]; ok {
+		return place, true
+	}
+	if len(p.SVG) > f.room {
+		return 0, false
+	}
+	f.room -= len(p.SVG)
+	f.places[p] = len(f.plates)
+	f.plates = append(f.plates, p)
+	return f.places[p], true
+}
+
+func packed(file exerciseFile) (*exercise, error) {
+	var plain, small bytes.Buffer
+	enc := json.NewEncoder(&plain)
+	enc.SetEscapeHTML(false) // every drawing is full of angle brackets
+	if err := enc.Encode(file); err != nil {
+		return nil, err
+	}
+	z, _ := gzip.NewWriterLevel(&small, gzip.BestCompression)
+	if _, err := z.Write(plain.Bytes()); err != nil {
+		return nil, err
+	}
+	if err := z.Close(); err != nil {
+		return nil, err
+	}
+	sum := sha256.Sum256(plain.Bytes())
+	return &exercise{file.Roster, plain.Bytes(), small.Bytes(), hex.EncodeToString(sum[:16])}, nil
+}
+
+// asked is the exercise that a request names; where there is none it answers itself.
+func (a *practice) asked(w http.ResponseWriter, r *http.Request) (*exercise, bool) {
+	roster := r.URL.Query().Get("roster")
+	if roster == "" && len(a.names) > 0 {
+		roster = a.names[0]
+	}
+	if !slices.Contains(a.names, roster) {
+		answer(w, http.StatusNotFound, refused{"refused", "", "unknown_roster", fmt.Sprintf("There is no roster of that name. There are: %s.", strings.Join(a.names, ", "))})
+		return nil, false
+	}
+	if !a.limit.Allow() {
+		w.Header().Set("Retry-After", "2")
+		answer(w, http.StatusTooManyRequests, refused{"refused", "", "too_fast", "Many phones are loading at once. Try again in a moment."})
+		return nil, false
+	}
+	e, err := a.of(roster)
+	if err != nil {
+		answer(w, http.StatusNotFound, refused{"refused", "", "no_questions", fmt.Sprintf("The roster %s gives no questions to practise: %v.", roster, err)})
+		return nil, false
+	}
+	return e, true
+}
+
+func (a *practice) get(w http.ResponseWriter, r *http.Request) {
+	e, ok := a.asked(w, r)
+	if !ok {
+		return
+	}
+	head, body, tag := w.Header(), e.plain, e.tag
+	if strings.Contains(r.Header.Get("Accept-Encoding"), "gzip") {
+		head.Set("Content-Encoding", "gzip")
+		body, tag = e.gzip, e.tag+"-gzip"
+	}
+	head.Set("Content-Type", "application/json")
+	head.Set("Vary", "Accept-Encoding")
+	head.Set("ETag", `"`+tag+`"`)
+	http.ServeContent(w, r, "", time.Time{}, bytes.NewReader(body))
+}
