@@ -47,6 +47,7 @@ type Question struct {
 type Plate struct {
 	Species string `json:"species"`
 	View    string `json:"view"`
+	Mark    string `json:"mark,omitempty"` // the structure that it points at
 }
 
 // Round is a planned round. Points are for a right answer; Speed is the most

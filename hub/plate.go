@@ -33,7 +33,7 @@ type drawing struct {
 // draw draws a plate once for all that show it or ask for it in turn.
 func (t *table) draw(p game.Plate) (plate.Plate, bool) {
 	if t.drawing.of != p {
-		drawn, ok := questions.Draw(t.hub.planner.catalogue, questions.PlateRef{Species: p.Species, View: p.View})
+		drawn, ok := questions.Draw(t.hub.planner.catalogue, questions.PlateRef{Species: p.Species, View: p.View, Mark: p.Mark})
 		t.drawing = drawing{p, drawn, ok}
 	}
 	return t.drawing.plate, t.drawing.drawn

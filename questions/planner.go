@@ -45,7 +45,7 @@ func newPlanner(b *Bank, w Wish) *planner {
 	}
 	used := map[string]int{}
 	for _, subject := range p.wish.Subjects {
-		m := &maker{b.indexes[subject], p.dice, w.Difficulty, used, map[int][]neighbour{}}
+		m := &maker{b.indexes[subject], p.dice, b.lore, w.Difficulty, used, map[int][]neighbour{}}
 		places := map[string]int{}
 		for i, s := range m.species {
 			places[s.Name] = i
@@ -190,6 +190,9 @@ func (q Question) asks() []told {
 
 // tells is what is known once the key and the reason are out.
 func (q Question) tells() []told {
+	if q.Plate != nil && q.Plate.Mark != "" {
+		return q.asks() // nothing is said of the other terms
+	}
 	var out []told
 	for _, c := range q.Test.All {
 		for _, o := range q.Options {

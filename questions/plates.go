@@ -12,7 +12,9 @@ import (
 // it stays with whoever asks.
 type PlateRef struct {
 	Species string `json:"species"`
-	View    string `json:"view"` // a name of plateViews
+	View    string `json:"view"`           // a name of plateViews
+	Mark    string `json:"mark,omitempty"` // the structure that a label points at
+	Test    *Test  `json:"test,omitempty"` // by which the species has that structure
 }
 
 // plateView is a drawing of a subject and the traits that it shows.
@@ -41,6 +43,9 @@ var teethShown = strings.Fields("upper_incisors lower_incisors upper_canines low
 // Draw is the drawing that a reference names; false where there is none.
 func Draw(c *catalogue.Catalogue, ref PlateRef) (plate.Plate, bool) {
 	s, known := c.Find(ref.Species)
+	if known && ref.Mark != "" {
+		return plate.Labelled(s, ref.Mark)
+	}
 	for _, v := range plateViews {
 		if known && v.name == ref.View {
 			return v.draw(s)
@@ -61,7 +66,7 @@ func (m *maker) anyView(key int, ask func(key int, v plateView) (Question, bool)
 			continue
 		}
 		if q, ok := ask(key, v); ok {
-			q.Plate = &PlateRef{m.species[key].Name, v.name}
+			q.Plate = &PlateRef{Species: m.species[key].Name, View: v.name}
 			return q, true
 		}
 	}
@@ -102,12 +107,12 @@ func covering(facts []*fact, wrong []int) []*fact {
 	return out
 }
 
-// readThePlate: "Which of these fits this drawing?" The statements are of
+// readThePlate: "Which of these fits this picture?" The statements are of
 // traits that the drawing shows.
 func readThePlate(m *maker, key int) (Question, bool) { return m.anyView(key, m.read) }
 
 func (m *maker) read(key int, v plateView) (Question, bool) {
 	seen := slices.DeleteFunc(slices.Clone(m.facts), func(f *fact) bool { return !slices.Contains(v.traits, f.trait.ID) })
 	return m.statements(key, seen, func(f *fact) bool { return f.yes.has(key) && f.value.Text != "none" },
-		func(f *fact) bool { return f.no.has(key) && m.plausible(key, f) }, "Which of these fits this drawing?", "")
+		func(f *fact) bool { return f.no.has(key) && m.plausible(key, f) }, "Which of these fits this picture?", "")
 }

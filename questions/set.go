@@ -109,5 +109,13 @@ func (q Question) signature() string {
 		texts = append(texts, o.Text)
 	}
 	slices.Sort(texts)
-	return q.Prompt + "\n" + strings.Join(texts, "\n")
+	return q.Prompt + "\n" + strings.Join(texts, "\n") + q.marked()
+}
+
+// marked tells apart questions that read alike under different drawings.
+func (q Question) marked() string {
+	if q.Plate == nil || q.Plate.Mark == "" {
+		return ""
+	}
+	return "\n" + q.Plate.Species + "\n" + q.Plate.Mark
 }

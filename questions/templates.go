@@ -31,6 +31,7 @@ var templates = []template{
 	{"not-true-of", nil, notTrueOf, 1},
 	{"whose-plate", nil, whosePlate, 4},
 	{"read-the-plate", nil, readThePlate, 1},
+	{"label-it", []string{"skull"}, labelIt, 2},
 	{TypeTheName, nil, typeTheName, 0},
 	{"formula-to-animal", []string{"skull"}, formulaToAnimal, 1},
 	{"animal-to-formula", []string{"skull"}, animalToFormula, 1},

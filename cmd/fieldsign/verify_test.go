@@ -28,8 +28,14 @@ type line struct {
 		Species, Text string
 		Test          *predicate
 	}
-	Key  int
-	Test predicate
+	Key   int
+	Test  predicate
+	Plate *drawing
+}
+
+type drawing struct {
+	Species, View, Mark string
+	Test                predicate
 }
 
 type predicate struct {
@@ -144,6 +150,35 @@ func (v verifier) fault(q line) string {
 			return fmt.Sprintf("option %d is not disproved", i)
 		}
 	}
+	if q.Plate != nil && q.Plate.Mark != "" {
+		return v.labelFault(q)
+	}
+	return ""
+}
+
+// sameSpot are terms that a lesson may use of one and the same place.
+var sameSpot = [][]string{
+	{"premolars", "molars", "carnassials", "bunodont teeth", "selenodont teeth"}, {"diastema", "rostrum", "palate"},
+	{"sagittal crest", "braincase"}, {"antlers", "pedicle"},
+}
+
+// labelFault: the key names what is pointed at, the animal provably has it, and
+// no other option could be said of the same spot.
+func (v verifier) labelFault(q line) string {
+	mark := q.Plate.Mark
+	if q.Options[q.Key].Species != mark || q.Plate.View != "skull" {
+		return "the key is not what is pointed at"
+	}
+	if v.judge(q.Plate.Species, q.Plate.Test) != 1 {
+		return "the animal does not provably have what is pointed at"
+	}
+	for _, group := range sameSpot {
+		for i, o := range q.Options {
+			if i != q.Key && slices.Contains(group, mark) && slices.Contains(group, o.Species) {
+				return "two options are right"
+			}
+		}
+	}
 	return ""
 }
 
@@ -192,7 +227,7 @@ func TestEveryKeyIsProvable(t *testing.T) {
 				texts = append(texts, o.Text)
 			}
 			slices.Sort(texts)
-			if same := fmt.Sprint(q.Prompt, texts); seen[same] {
+			if same := fmt.Sprint(q.Prompt, texts, q.asksOfAPlate()); seen[same] {
 				t.Errorf("seed %d asks twice: %s", seed, q.Prompt)
 			} else {
 				seen[same] = true
@@ -202,6 +237,14 @@ func TestEveryKeyIsProvable(t *testing.T) {
 		everySpeciesBeforeAThird(t, v, set)
 	}
 	t.Logf("questions by template: %v", used)
+}
+
+// asksOfAPlate is what tells questions apart that read alike: the drawing.
+func (q line) asksOfAPlate() string {
+	if q.Plate == nil || q.Plate.Mark == "" {
+		return ""
+	}
+	return q.Plate.Species + q.Plate.Mark
 }
 
 // 50,000 questions over all rosters, templates and difficulties, typed ones included.
@@ -246,6 +289,9 @@ func everySpeciesBeforeAThird(t *testing.T, v verifier, set []line) {
 		species := q.Options[q.Key].Species
 		if q.About != nil {
 			species = q.About.Is
+		}
+		if q.Plate != nil && q.Plate.Mark != "" {
+			species = q.Plate.Species
 		}
 		if !roster[species] {
 			continue // a term of the trade

@@ -8,18 +8,22 @@ import (
 	"strings"
 )
 
-const ink = "#2b2b28"
+const (
+	ink   = "#2b2b28"
+	paper = "#fffdf6"
+)
 
 // pen draws on one plate. Lengths are millimetres of the plate; unit is a
 // hundredth of the drawing's size, so that a mouse and a moose are drawn with
 // the same hand.
 type pen struct {
-	rng   *rand.Rand
-	unit  float64
-	prec  int
-	body  strings.Builder
-	space box // what has been drawn
-	zero  pt  // where the ruler starts
+	rng     *rand.Rand
+	unit    float64
+	prec    int
+	body    strings.Builder
+	unnamed bool // leaves out the neutral marks
+	space   box  // what has been drawn
+	zero    pt   // where the ruler starts
 }
 
 func newPen(seed uint64, size float64) *pen {
@@ -99,6 +103,7 @@ type style struct {
 	wash   float64 // opacity of the fill; 0: solid
 	dashed bool
 	pale   float64 // opacity of the line; 0: solid
+	casing bool    // in the colour of the paper
 }
 
 func (p *pen) put(d string, s style) {
@@ -111,7 +116,7 @@ func (p *pen) close()       { p.body.WriteString("</g>") }
 
 func (p *pen) attributes(s style) string {
 	var b strings.Builder
-	if s.name != "" {
+	if s.name != "" && !p.unnamed {
 		fmt.Fprintf(&b, ` data-n="%s"`, s.name)
 	}
 	if s.weight != 0 && s.weight != firm {
@@ -125,6 +130,9 @@ func (p *pen) attributes(s style) string {
 	}
 	if s.pale > 0 {
 		fmt.Fprintf(&b, ` stroke-opacity="%.2g"`, s.pale)
+	}
+	if s.casing {
+		fmt.Fprintf(&b, ` stroke="%s"`, paper)
 	}
 	if s.dashed {
 		fmt.Fprintf(&b, ` stroke-dasharray="%.2g %.2g"`, 2*p.unit, 1.3*p.unit)
@@ -244,8 +252,9 @@ func near(pts []pt, q pt, d float64) bool {
 }
 
 // text writes a small note. Anchor is start, middle or end.
-func (p *pen) text(at pt, anchor, s string) {
-	const size = 4.2
+func (p *pen) text(at pt, anchor, s string) { p.sized(at, anchor, 4.2, s) }
+
+func (p *pen) sized(at pt, anchor string, size float64, s string) {
 	fmt.Fprintf(&p.body, `<text x="%s" y="%s" font-size="%s" text-anchor="%s" stroke="none" fill="%s">%s</text>`,
 		p.num(at.x), p.num(at.y), p.num(size*p.unit), anchor, ink, s)
 	w := .52 * size * p.unit * float64(len(s))
