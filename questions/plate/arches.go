@@ -88,7 +88,7 @@ func (k *skull) crownAt(j jaw, name string, c crown, at pt, broad, long, deg flo
 	k.noted("row", j, name, outline)
 	d := k.p.path(outline)
 	for _, r := range c.ridges {
-		d += k.p.path(r.placed(at, broad, long, deg))
+		d += k.p.bend(r.placed(at, broad, long, deg))
 	}
 	s := style{name: name}
 	if fill := k.incisorFill(); name == "I" && fill != toothWhite {

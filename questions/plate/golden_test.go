@@ -23,6 +23,7 @@ var golden = map[string][]string{
 	"trail": {"Canis latrans", "Procyon lotor"},
 	"scat":  {"Lynx rufus", "Canis latrans", "Odocoileus virginianus", "Branta canadensis"},
 	"skull": {"Canis lupus", "Castor canadensis", "Odocoileus virginianus", "Lepus americanus"},
+	"side":  {"Lynx rufus"},
 	"label": {"Canis lupus", "Castor canadensis", "Odocoileus virginianus"},
 	"pair":  {"Procyon lotor"},
 }
@@ -36,7 +37,7 @@ var more = []view{
 	{"pair", func(s catalogue.Species) (Plate, bool) { return Pair(s, "left front", s, "hind") }},
 }
 
-var traitsOf = map[string][]string{"label": append(skullTraits[:len(skullTraits):len(skullTraits)], "class"), "pair": trackTraits, "front": trackTraits, "hind": trackTraits, "trail": trailTraits, "scat": scatTraits, "skull": skullTraits}
+var traitsOf = map[string][]string{"label": append(skullTraits[:len(skullTraits):len(skullTraits)], "class"), "pair": trackTraits, "side": skullTraits, "front": trackTraits, "hind": trackTraits, "trail": trailTraits, "scat": scatTraits, "skull": skullTraits}
 
 func TestGolden(t *testing.T) {
 	for _, v := range append(views, more...) {

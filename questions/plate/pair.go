@@ -11,6 +11,7 @@ import (
 type half struct {
 	f             facts
 	foot, seen    string
+	caption       string
 	parts         []part
 	length, width float64 // mm
 }
@@ -26,10 +27,21 @@ func Pair(a catalogue.Species, footA string, b catalogue.Species, footB string) 
 	long := max(first.length, second.length)
 	p := newPen(first.seed()^(second.seed()+1), max(long, (first.width+second.width)*.75))
 	p.zero = pt{0, long}
-	right := p.half(first, "1", pt{0, long - first.length})
-	p.half(second, "2", pt{right + 14*p.unit, long - second.length})
-	return Plate{SVG: p.finish(1, schematic), Alt: sentence("drawing of two prints side by side at one scale, toes towards the top",
-		"print 1: "+first.describe(), "print 2: "+second.describe())}, true
+	first.caption, second.caption = captions(first, footA, footB)
+	right := p.half(first, pt{0, long - first.length})
+	p.half(second, pt{right + 14*p.unit, long - second.length})
+	return Plate{SVG: p.finish(1, schematic), Alt: sentence("drawing of two prints side by side at one scale, toes towards the top", first.describe(), second.describe())}, true
+}
+
+// captions say of each print which foot it is of. A bird has but one kind.
+func captions(first half, footA, footB string) (one, two string) {
+	if strings.HasPrefix(footA, "left ") {
+		footB = "right " + footB
+	}
+	if first.f.is("foot_type", "bird foot") {
+		footA, footB = strings.TrimSuffix(footA, " front"), strings.TrimSuffix(footB, " front")
+	}
+	return "1, " + footA, "2, " + footB
 }
 
 // HasPair reports whether a foot can stand in a pair.
@@ -46,18 +58,18 @@ func halfOf(s catalogue.Species, foot string) (half, bool) {
 	if left {
 		parts = mirrored(parts)
 	}
-	return half{f, side, seen, parts, length, width}, drawn && sized
+	return half{f: f, foot: side, seen: seen, parts: parts, length: length, width: width}, drawn && sized
 }
 
 func (h half) seed() uint64 { return h.f.seed("track "+h.foot, trackTraits...) }
 
 func (h half) describe() string {
-	return fmt.Sprintf("%s, about %.1f cm long and %.1f cm wide", strings.ReplaceAll(h.seen, ";", ","), h.length/10, h.width/10)
+	return fmt.Sprintf("%s: %s, about %.1f cm long and %.1f cm wide", h.caption, strings.ReplaceAll(h.seen, ";", ","), h.length/10, h.width/10)
 }
 
-// half draws one print with its number below, its left edge at the point
+// half draws one print with its caption below, its left edge at the point
 // given, and returns how far it reaches to the right.
-func (p *pen) half(h half, number string, at pt) float64 {
+func (p *pen) half(h half, at pt) float64 {
 	zero := p.zero
 	parts := fit(p, h.parts, h.length, h.width)
 	p.zero = zero
@@ -70,6 +82,6 @@ func (p *pen) half(h half, number string, at pt) float64 {
 		part.c = part.c.mapped(at.add)
 		p.printPart(part, h.f.yes("furred_sole"))
 	}
-	p.sized(pt{at.x + all.mid().x, at.y + max(all.hi.y, h.length) + 8*p.unit}, "middle", 6.5, number)
+	p.sized(pt{at.x + all.mid().x, at.y + max(all.hi.y, h.length) + 8*p.unit}, "middle", 5.5, h.caption)
 	return at.x + all.hi.x
 }

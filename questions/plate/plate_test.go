@@ -297,6 +297,11 @@ func TestPlatesAreSmall(t *testing.T) {
 		slices.Sort(list)
 		t.Logf("%s: %d plates, median %d bytes, largest %d", view, len(list), list[len(list)/2], list[len(list)-1])
 	}
+	for view, most := range map[string]int{"skull": 18_000, "side": 11_000} {
+		if m := sizes[view][len(sizes[view])/2]; m > most {
+			t.Errorf("the median of %s has %d bytes, the bound is %d", view, m, most)
+		}
+	}
 	if m := sizes["all"][len(sizes["all"])/2]; m > 12_000 {
 		t.Errorf("the median plate has %d bytes", m)
 	}

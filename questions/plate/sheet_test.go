@@ -23,6 +23,7 @@ var views = []view{
 	{"scat", Scat},
 	{"skull", Skull},
 	{"trail", Trail},
+	{"side", SkullSide},
 }
 
 var sizeAttributes = regexp.MustCompile(`width="[\d.]+mm" height="[\d.]+mm"`)

@@ -33,7 +33,18 @@ func Skull(s catalogue.Species) (Plate, bool) {
 	}
 	k.side()
 	k.rows()
-	return Plate{SVG: k.finish(), Alt: k.describe()}, true
+	return Plate{SVG: k.finish(), Alt: k.describe("with its rows of teeth below")}, true
+}
+
+// SkullSide is the view from the left side alone, which still tells something
+// where there is little room.
+func SkullSide(s catalogue.Species) (Plate, bool) {
+	k, ok := newSkull(s)
+	if !ok {
+		return Plate{}, false
+	}
+	k.side()
+	return Plate{SVG: k.finish(), Alt: k.describe("")}, true
 }
 
 func newSkull(s catalogue.Species) (*skull, bool) {
@@ -48,6 +59,7 @@ func newSkull(s catalogue.Species) (*skull, bool) {
 		k.long = long
 	}
 	k.p = newPen(f.seed("skull", skullTraits...), k.long*.9)
+	k.p.coarse()
 	k.form = k.inMM(k.varied(form))
 	return k, true
 }
@@ -160,7 +172,7 @@ func (k *skull) side() {
 func (k *skull) solid(name string, c curve, deep float64) {
 	k.drawn[name] = []curve{c}
 	k.p.shape(c, style{name: name, fill: bone})
-	k.p.hatchFrom(c, -58, 1.15*k.p.unit, pt{-deep * .25 * k.long, -deep * .5 * k.long}, style{weight: faint, pale: .6})
+	k.p.hatchFrom(c, -58, 1.3*k.p.unit, pt{-deep * .25 * k.long, -deep * .5 * k.long}, style{weight: faint, pale: .6})
 }
 
 // top is the height of the cranium's upper outline at x; under, of its lower one.
@@ -284,7 +296,7 @@ func (k *skull) headGear() {
 	}
 }
 
-func (k *skull) describe() string {
+func (k *skull) describe(below string) string {
 	f := k.f
 	size := ""
 	if _, sized := f.middle("skull_length"); sized {
@@ -296,7 +308,7 @@ func (k *skull) describe() string {
 		}
 		return ""
 	}
-	return sentence("drawing of a skull from the left side, with its rows of teeth below", k.form.looks,
+	return sentence("drawing of a skull from the left side"+when(below != "", ", "+below), k.form.looks,
 		state("profile", "the upper outline is %s"), state("rostrum", "the snout is %s"),
 		state("orbit_size", "the orbits are %s"), when(f.yes("orbit_ringed"), "a complete ring of bone around the orbit"),
 		when(f.yes("sagittal_crest"), "a crest along the top"), when(f.is("head_gear", "antlers"), "an antler base, drawn broken off"),
