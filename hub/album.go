@@ -42,9 +42,10 @@ func newAlbum(s store.Store, log *slog.Logger) *album {
 }
 
 // of is the photo to show with a question: always the same one of several. None
-// can stand in for a drawing that bears a mark.
+// stands in for a drawing that bears a mark, is of two prints at one scale, or is
+// an option among others.
 func (a *album) of(q game.Question) (store.PhotoInfo, bool) {
-	if q.Plate.Mark != "" {
+	if q.Plate.Mark != "" || q.Plate.With != "" || len(q.Plates) > 0 {
 		return store.PhotoInfo{}, false
 	}
 	var fit []store.PhotoInfo

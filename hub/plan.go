@@ -102,6 +102,9 @@ func asked(set []questions.Question) []game.Question {
 		}
 		for _, o := range q.Options {
 			g.Options = append(g.Options, o.Text)
+			if o.Plate != nil {
+				g.Plates = append(g.Plates, drawn(*o.Plate))
+			}
 		}
 		out = append(out, g)
 	}
@@ -109,7 +112,7 @@ func asked(set []questions.Question) []game.Question {
 }
 
 func drawn(ref questions.PlateRef) game.Plate {
-	return game.Plate{Species: ref.Species, View: ref.View, Mark: ref.Mark}
+	return game.Plate{Species: ref.Species, View: ref.View, Mark: ref.Mark, With: ref.With, WithView: ref.WithView}
 }
 
 // wishOf is the wish that a plan came from, for the host's form.

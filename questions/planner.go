@@ -158,7 +158,7 @@ func (p *planner) add(q Question) bool {
 		return false
 	}
 	p.seen[signature], p.seen[q.stem()] = true, true
-	q.ID = fmt.Sprintf("q%d-%016x", len(p.set)+1, hash(signature))
+	q.ID = fmt.Sprintf("q%d-%016x", len(p.set)+1, hash(q.wording()))
 	p.set = append(p.set, q)
 	p.asked[q.Template]++
 	for _, fact := range q.tells() {
@@ -204,8 +204,11 @@ func (q Question) tells() []told {
 	if q.About == nil {
 		return out
 	}
+	out = append(out, q.asks()...)
 	for _, o := range q.Options {
-		out = append(out, told{q.About.Is, o.Test.All[0].Trait})
+		if o.Test != nil {
+			out = append(out, told{q.About.Is, o.Test.All[0].Trait})
+		}
 	}
 	return append(out, told{q.About.Not, q.Test.All[0].Trait})
 }

@@ -86,8 +86,13 @@ func TestNothingIsGivenAway(t *testing.T) {
 				}
 			}
 			if q.About != nil {
+				for _, c := range q.Test.All {
+					told[q.About.Is+c.Trait], told[q.About.Not+c.Trait] = true, true
+				}
 				for _, o := range q.Options {
-					told[q.About.Is+o.Test.All[0].Trait] = true
+					if o.Test != nil {
+						told[q.About.Is+o.Test.All[0].Trait] = true
+					}
 				}
 			}
 		}

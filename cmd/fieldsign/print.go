@@ -110,7 +110,11 @@ func writeText(out io.Writer, set []questions.Question) {
 			if q.Typed {
 				break
 			}
-			fmt.Fprintf(out, "   %c  %s\n", 'A'+j, o.Text)
+			text := o.Text
+			if o.Plate != nil {
+				text += " (" + shown(*o.Plate) + ")"
+			}
+			fmt.Fprintf(out, "   %c  %s\n", 'A'+j, text)
 		}
 		key := string(rune('A' + q.Key))
 		if q.Typed {
@@ -124,6 +128,9 @@ func shown(p questions.PlateRef) string {
 	text := fmt.Sprintf("the %s of %s", p.View, p.Species)
 	if p.Mark != "" {
 		text += ", pointing at the " + p.Mark
+	}
+	if p.With != "" {
+		text += fmt.Sprintf(" beside the %s of %s", p.WithView, p.With)
 	}
 	return text
 }

@@ -75,10 +75,10 @@ func compareMarks(t *testing.T, it Item, pdf string) {
 			times = 2
 		}
 		paints += times
-		moves += times * strings.Count(d, "M")
+		moves += times * (strings.Count(d, "M") + strings.Count(d, "m"))
 		closes += times * strings.Count(d, "z")
 		lines += times * (strings.Count(d, "l") + strings.Count(d, "L") + strings.Count(d, "h") + strings.Count(d, "v"))
-		curves += times * strings.Count(d, "c")
+		curves += times * (strings.Count(d, "c") + strings.Count(d, "s"))
 	}
 	for _, c := range []struct {
 		what      string
