@@ -61,6 +61,8 @@ func (r Round) check(n int) error {
 			return bad("each question needs an id of its own; %q is not.", q.ID)
 		case len(q.Options) < 2 || q.Key < 0 || q.Key >= len(q.Options):
 			return bad("question %s needs two options or more and a key among them.", q.ID)
+		case len(q.Plates) != 0 && len(q.Plates) != len(q.Options):
+			return bad("question %s has %d drawings for %d options: give one for each.", q.ID, len(q.Plates), len(q.Options))
 		case slices.ContainsFunc(q.texts(), invalid):
 			return bad("question %s holds text that is not UTF-8.", q.ID)
 		}

@@ -37,6 +37,7 @@ type Question struct {
 	Prompt  string   `json:"prompt"`
 	Typed   bool     `json:"typed"` // the option is typed as a name; the hub finds it
 	Plate   Plate    `json:"plate,omitzero"`
+	Plates  []Plate  `json:"plates,omitempty"` // drawings that are the options, one for each
 	Options []string `json:"options"`
 	Key     int      `json:"key"`
 	Reason  string   `json:"reason"`
@@ -47,6 +48,10 @@ type Question struct {
 type Plate struct {
 	Species string `json:"species"`
 	View    string `json:"view"`
+	Mark    string `json:"mark,omitempty"` // the structure that it points at
+
+	With     string `json:"with,omitempty"` // the species of a second print beside the first
+	WithView string `json:"withView,omitempty"`
 }
 
 // Round is a planned round. Points are for a right answer; Speed is the most

@@ -41,8 +41,13 @@ func newAlbum(s store.Store, log *slog.Logger) *album {
 	return &album{store: s, list: list}
 }
 
-// of is the photo to show with a question: always the same one of several.
+// of is the photo to show with a question: always the same one of several. None
+// stands in for a drawing that bears a mark, is of two prints at one scale, or is
+// an option among others.
 func (a *album) of(q game.Question) (store.PhotoInfo, bool) {
+	if q.Plate.Mark != "" || q.Plate.With != "" || len(q.Plates) > 0 {
+		return store.PhotoInfo{}, false
+	}
 	var fit []store.PhotoInfo
 	for _, p := range a.photos() {
 		if p.Species == q.Plate.Species && p.Subject == subjectShown[q.Plate.View] {

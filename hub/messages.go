@@ -161,6 +161,13 @@ type questionView struct {
 	Alt     string   `json:"plateAlt"` // what is seen on it
 	Credit  string   `json:"credit"`   // of a photo, after the reveal
 	Options []string `json:"options"`  // of a typed question: none, then the key alone
+
+	Plates []plateView `json:"plates"` // drawings that are the options, one for each, or none
+}
+
+type plateView struct {
+	Plate string `json:"plate"`
+	Alt   string `json:"plateAlt"`
 }
 
 type buzzView struct {

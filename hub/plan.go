@@ -98,14 +98,21 @@ func asked(set []questions.Question) []game.Question {
 	for _, q := range set {
 		g := game.Question{ID: q.ID, Subject: q.Subject, Prompt: q.Prompt, Typed: q.Typed, Key: q.Key, Reason: q.Reason}
 		if q.Plate != nil {
-			g.Plate = game.Plate{Species: q.Plate.Species, View: q.Plate.View}
+			g.Plate = drawn(*q.Plate)
 		}
 		for _, o := range q.Options {
 			g.Options = append(g.Options, o.Text)
+			if o.Plate != nil {
+				g.Plates = append(g.Plates, drawn(*o.Plate))
+			}
 		}
 		out = append(out, g)
 	}
 	return out
+}
+
+func drawn(ref questions.PlateRef) game.Plate {
+	return game.Plate{Species: ref.Species, View: ref.View, Mark: ref.Mark, With: ref.With, WithView: ref.WithView}
 }
 
 // wishOf is the wish that a plan came from, for the host's form.

@@ -4,6 +4,7 @@ import (
 	"crypto/hmac"
 	"crypto/sha256"
 	"encoding/hex"
+	"fmt"
 	"net/http"
 	"net/url"
 
@@ -17,48 +18,81 @@ import (
 // that tells nothing and that nobody can work out beforehand. Both have the same
 // address, so that it doesn't tell either which of them is coming.
 
-func (h *Hub) plateID(code string, q game.Question) string {
+func (h *Hub) plateID(code string, q game.Question, place int) string {
 	mac := hmac.New(sha256.New, h.plateKey)
-	mac.Write([]byte(code + "\n" + q.ID))
+	fmt.Fprintf(mac, "%s\n%s\n%d", code, q.ID, place)
 	return hex.EncodeToString(mac.Sum(nil)[:16])
 }
 
-// drawing is a plate as the table last drew it.
+// drawing is a plate as it was drawn, if it could be.
 type drawing struct {
-	of    game.Plate
 	plate plate.Plate
 	drawn bool
 }
 
+// mostDrawings is how many a table keeps: those of a question, and a few more.
+const mostDrawings = 8
+
 // draw draws a plate once for all that show it or ask for it in turn.
 func (t *table) draw(p game.Plate) (plate.Plate, bool) {
-	if t.drawing.of != p {
-		drawn, ok := questions.Draw(t.hub.planner.catalogue, questions.PlateRef{Species: p.Species, View: p.View})
-		t.drawing = drawing{p, drawn, ok}
+	d, known := t.drawings[p]
+	if !known {
+		if len(t.drawings) >= mostDrawings {
+			clear(t.drawings)
+		}
+		d.plate, d.drawn = questions.Draw(t.hub.planner.catalogue, questions.PlateRef{Species: p.Species, View: p.View, Mark: p.Mark, With: p.With, WithView: p.WithView})
+		t.drawings[p] = d
 	}
-	return t.drawing.plate, t.drawing.drawn
+	return d.plate, d.drawn
 }
 
-// plated completes the shown question with its plate's address and description.
+// platesOf are the plates of a question: its own, or its options'.
+func platesOf(q game.Question) []game.Plate {
+	if len(q.Plates) == 0 && q.Plate != (game.Plate{}) {
+		return []game.Plate{q.Plate}
+	}
+	return q.Plates
+}
+
+// plated completes the shown question with its plates' addresses and descriptions.
 func (t *table) plated(v state) state {
 	_, q, ok := t.state.Current()
-	if !ok || v.Question == nil || q.Plate == (game.Plate{}) {
+	if !ok || v.Question == nil || len(platesOf(q)) == 0 {
 		return v
 	}
 	question := *v.Question
-	if taken, found := t.hub.photos.of(q); found {
-		question.Alt = photoAlt[taken.Subject]
+	taken, photographed := t.hub.photos.of(q)
+	switch {
+	case len(q.Plates) > 0:
+		question.Plates = t.options(q)
+	case photographed:
+		question.Plate, question.Alt = t.address(q, 0), photoAlt[taken.Subject]
 		if v.Phase == game.Revealed {
 			question.Credit = taken.Credit
 		}
-	} else if drawn, found := t.draw(q.Plate); found {
-		question.Alt = drawn.Alt
-	} else {
-		return v
+	default:
+		if drawn, found := t.draw(q.Plate); found {
+			question.Plate, question.Alt = t.address(q, 0), drawn.Alt
+		}
 	}
-	question.Plate = "/plate?" + url.Values{"game": {t.code}, "id": {t.hub.plateID(t.code, q)}}.Encode()
 	v.Question = &question
 	return v
+}
+
+// options are the drawings that stand for options. No photo stands in for one
+// of them: among drawings it would stand out.
+func (t *table) options(q game.Question) []plateView {
+	views := make([]plateView, len(q.Plates))
+	for i, p := range q.Plates {
+		if drawn, found := t.draw(p); found {
+			views[i] = plateView{t.address(q, i), drawn.Alt}
+		}
+	}
+	return views
+}
+
+func (t *table) address(q game.Question, place int) string {
+	return "/plate?" + url.Values{"game": {t.code}, "id": {t.hub.plateID(t.code, q, place)}}.Encode()
 }
 
 func (h *Hub) plate(w http.ResponseWriter, r *http.Request) {
@@ -69,23 +103,31 @@ func (h *Hub) plate(w http.ResponseWriter, r *http.Request) {
 	}
 	var asked game.Question
 	var drawn plate.Plate
-	var found, ok bool
-	t.do(func() {
-		_, q, current := t.state.Current()
-		shown := public(&t.state, t.now()).Question != nil
-		if current && shown && hmac.Equal([]byte(r.URL.Query().Get("id")), []byte(h.plateID(t.code, q))) {
-			asked, found = q, true
-			drawn, ok = t.draw(q.Plate)
-		}
-	})
+	var found bool
+	t.do(func() { asked, drawn, found = t.shownPlate(r.URL.Query().Get("id")) })
 	if taken, ok := h.photos.of(asked); found && ok && h.servePhoto(w, r, taken) {
 		return
 	}
-	if !ok {
+	if !found {
 		answer(w, http.StatusNotFound, refused{"refused", "", "no_plate", "There is no such plate, or its question is not open."})
 		return
 	}
 	servePlate(w, "image/svg+xml", []byte(drawn.SVG))
+}
+
+// shownPlate finds a plate of the question that is shown now.
+func (t *table) shownPlate(id string) (game.Question, plate.Plate, bool) {
+	_, q, current := t.state.Current()
+	if !current || public(&t.state, t.now()).Question == nil {
+		return q, plate.Plate{}, false
+	}
+	for i, p := range platesOf(q) {
+		if hmac.Equal([]byte(id), []byte(t.hub.plateID(t.code, q, i))) {
+			drawn, ok := t.draw(p)
+			return q, drawn, ok
+		}
+	}
+	return q, plate.Plate{}, false
 }
 
 // servePhoto tells whether it could: the drawing stands in for a photo that is

@@ -33,7 +33,7 @@ func public(s *game.State, now int64) state {
 	v.Round = &roundView{s.Round + 1, len(s.Plan.Rounds), r.Name, r.Kind, len(r.Questions)}
 	switch s.Phase {
 	case game.Asking, game.Buzzed, game.Revealed:
-		v.Question = &questionView{q.ID, s.Question + 1, q.Subject, q.Prompt, q.Typed, "", "", "", q.Options}
+		v.Question = &questionView{q.ID, s.Question + 1, q.Subject, q.Prompt, q.Typed, "", "", "", q.Options, []plateView{}}
 		if q.Typed {
 			v.Question.Options = []string{}
 		}

@@ -8,6 +8,7 @@ type bitset []uint64
 func newBitset(n int) bitset { return make(bitset, (n+63)/64) }
 
 func (b bitset) add(i int)      { b[i>>6] |= 1 << (i & 63) }
+func (b bitset) drop(i int)     { b[i>>6] &^= 1 << (i & 63) }
 func (b bitset) has(i int) bool { return b[i>>6]&(1<<(i&63)) != 0 }
 
 func (b bitset) count() int {

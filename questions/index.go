@@ -104,7 +104,7 @@ func (ix *index) factsOf(t catalogue.Trait) []*fact {
 		f := &fact{t, values[text], catalogue.Claim{Trait: t.ID, Op: "=", Value: text}, newBitset(len(ix.species)), known.clone()}
 		for _, i := range where[text] {
 			f.yes.add(i)
-			f.no[i>>6] &^= 1 << (i & 63)
+			f.no.drop(i)
 		}
 		out = append(out, f)
 	}

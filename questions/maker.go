@@ -25,6 +25,7 @@ const (
 type maker struct {
 	*index
 	dice *rand.Rand
+	lore []catalogue.Lore
 	wish int            // difficulty, 0 for any
 	used map[string]int // how often a trait has decided
 	near map[int][]neighbour

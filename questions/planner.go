@@ -45,7 +45,7 @@ func newPlanner(b *Bank, w Wish) *planner {
 	}
 	used := map[string]int{}
 	for _, subject := range p.wish.Subjects {
-		m := &maker{b.indexes[subject], p.dice, w.Difficulty, used, map[int][]neighbour{}}
+		m := &maker{b.indexes[subject], p.dice, b.lore, w.Difficulty, used, map[int][]neighbour{}}
 		places := map[string]int{}
 		for i, s := range m.species {
 			places[s.Name] = i
@@ -158,7 +158,7 @@ func (p *planner) add(q Question) bool {
 		return false
 	}
 	p.seen[signature], p.seen[q.stem()] = true, true
-	q.ID = fmt.Sprintf("q%d-%016x", len(p.set)+1, hash(signature))
+	q.ID = fmt.Sprintf("q%d-%016x", len(p.set)+1, hash(q.wording()))
 	p.set = append(p.set, q)
 	p.asked[q.Template]++
 	for _, fact := range q.tells() {
@@ -190,6 +190,9 @@ func (q Question) asks() []told {
 
 // tells is what is known once the key and the reason are out.
 func (q Question) tells() []told {
+	if q.Plate != nil && q.Plate.Mark != "" {
+		return q.asks() // nothing is said of the other terms
+	}
 	var out []told
 	for _, c := range q.Test.All {
 		for _, o := range q.Options {
@@ -201,8 +204,11 @@ func (q Question) tells() []told {
 	if q.About == nil {
 		return out
 	}
+	out = append(out, q.asks()...)
 	for _, o := range q.Options {
-		out = append(out, told{q.About.Is, o.Test.All[0].Trait})
+		if o.Test != nil {
+			out = append(out, told{q.About.Is, o.Test.All[0].Trait})
+		}
 	}
 	return append(out, told{q.About.Not, q.Test.All[0].Trait})
 }

@@ -12,7 +12,12 @@ import (
 // it stays with whoever asks.
 type PlateRef struct {
 	Species string `json:"species"`
-	View    string `json:"view"` // a name of plateViews
+	View    string `json:"view"`           // a name of plateViews, or of a pairing
+	Mark    string `json:"mark,omitempty"` // the structure that a label points at
+	Test    *Test  `json:"test,omitempty"` // by which the species has that structure
+
+	With     string `json:"with,omitempty"` // the species of a second print beside the first
+	WithView string `json:"withView,omitempty"`
 }
 
 // plateView is a drawing of a subject and the traits that it shows.
@@ -21,19 +26,22 @@ type plateView struct {
 	subject string
 	ask     string
 	traits  []string
+	small   []string // those seen even on a drawing of a thumb's width
+	pose    string   // the view to take then
 	has     func(catalogue.Species) bool
 	draw    func(catalogue.Species) (plate.Plate, bool)
 }
 
 var plateViews = []plateView{
-	{"front print", "track", "Whose front print is this?", strings.Fields("front_toes claws_show front_webbing heel_pad"),
+	{"front print", "track", "Whose front print is this?", strings.Fields("front_toes claws_show front_webbing heel_pad"), strings.Fields("front_toes claws_show front_webbing heel_pad"), "front print",
 		func(s catalogue.Species) bool { return plate.HasTrack(s, "front") },
 		func(s catalogue.Species) (plate.Plate, bool) { return plate.Track(s, "front") }},
-	{"hind print", "track", "Whose hind print is this?", strings.Fields("hind_toes claws_show hind_webbing thumb long_hind_heel"),
+	{"hind print", "track", "Whose hind print is this?", strings.Fields("hind_toes claws_show hind_webbing thumb long_hind_heel"), strings.Fields("hind_toes claws_show hind_webbing thumb long_hind_heel"), "hind print",
 		func(s catalogue.Species) bool { return plate.HasTrack(s, "hind") },
 		func(s catalogue.Species) (plate.Plate, bool) { return plate.Track(s, "hind") }},
-	{"skull", "skull", "Whose skull is this?", append(strings.Fields("large_canines diastema sagittal_crest head_gear incisor_colour cheek_teeth"), teethShown...), plate.HasSkull, plate.Skull},
-	{"scat", "scat", "Whose scat is this?", strings.Fields("scat_form scat_ends"), plate.HasScat, plate.Scat},
+	{"skull", "skull", "Whose skull is this?", append(strings.Fields("large_canines diastema sagittal_crest head_gear incisor_colour cheek_teeth"), teethShown...),
+		strings.Fields("large_canines diastema sagittal_crest head_gear incisor_colour upper_incisors"), "skull side", plate.HasSkull, plate.Skull},
+	{"scat", "scat", "Whose scat is this?", strings.Fields("scat_form scat_ends"), strings.Fields("scat_form scat_ends"), "scat", plate.HasScat, plate.Scat},
 }
 
 var teethShown = strings.Fields("upper_incisors lower_incisors upper_canines lower_canines upper_premolars lower_premolars upper_molars lower_molars")
@@ -41,6 +49,15 @@ var teethShown = strings.Fields("upper_incisors lower_incisors upper_canines low
 // Draw is the drawing that a reference names; false where there is none.
 func Draw(c *catalogue.Catalogue, ref PlateRef) (plate.Plate, bool) {
 	s, known := c.Find(ref.Species)
+	if known && ref.Mark != "" {
+		return plate.Labelled(s, ref.Mark)
+	}
+	if other, both := c.Find(ref.With); known && both {
+		return plate.Pair(s, foot(ref.View), other, foot(ref.WithView))
+	}
+	if known && ref.View == "skull side" {
+		return plate.SkullSide(s)
+	}
 	for _, v := range plateViews {
 		if known && v.name == ref.View {
 			return v.draw(s)
@@ -61,11 +78,14 @@ func (m *maker) anyView(key int, ask func(key int, v plateView) (Question, bool)
 			continue
 		}
 		if q, ok := ask(key, v); ok {
-			q.Plate = &PlateRef{m.species[key].Name, v.name}
 			return q, true
 		}
 	}
 	return Question{}, false
+}
+
+func (m *maker) drawing(i int, v plateView) *PlateRef {
+	return &PlateRef{Species: m.species[i].Name, View: v.name}
 }
 
 func (m *maker) shown(key int, v plateView) (Question, bool) {
@@ -80,6 +100,7 @@ func (m *maker) shown(key int, v plateView) (Question, bool) {
 	}
 	deciding := covering(facts, wrong)
 	q := m.described(key, wrong, deciding)
+	q.Plate = m.drawing(key, v)
 	q.Prompt = v.ask
 	if m.species[key].Values["class"].Text == "bird" {
 		q.Prompt = strings.Replace(v.ask, "front print", "print", 1)
@@ -102,12 +123,14 @@ func covering(facts []*fact, wrong []int) []*fact {
 	return out
 }
 
-// readThePlate: "Which of these fits this drawing?" The statements are of
+// readThePlate: "Which of these fits this picture?" The statements are of
 // traits that the drawing shows.
 func readThePlate(m *maker, key int) (Question, bool) { return m.anyView(key, m.read) }
 
 func (m *maker) read(key int, v plateView) (Question, bool) {
 	seen := slices.DeleteFunc(slices.Clone(m.facts), func(f *fact) bool { return !slices.Contains(v.traits, f.trait.ID) })
-	return m.statements(key, seen, func(f *fact) bool { return f.yes.has(key) && f.value.Text != "none" },
-		func(f *fact) bool { return f.no.has(key) && m.plausible(key, f) }, "Which of these fits this drawing?", "")
+	q, ok := m.statements(key, seen, func(f *fact) bool { return f.yes.has(key) && f.value.Text != "none" },
+		func(f *fact) bool { return f.no.has(key) && m.plausible(key, f) }, "Which of these fits this picture?", "")
+	q.Plate = m.drawing(key, v)
+	return q, ok
 }

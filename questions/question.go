@@ -12,6 +12,12 @@ import "fieldsign/questions/catalogue"
 // options are statements, About says of whom, each option has a Test of its
 // own, and only the key's holds for About.Is (and fails for About.Not, where
 // that is given); the question's Test is then the key's.
+//
+// Where the drawing is of two prints, an option either says that they can be of
+// one kind of animal, or names a trait in which the two species differ.
+//
+// Where options are drawings, each is of its own species, and the texts only
+// letter them.
 type Question struct {
 	ID         string    `json:"id"`
 	Template   string    `json:"template"`
@@ -29,9 +35,11 @@ type Question struct {
 
 // Option is one answer. Species is the scientific name.
 type Option struct {
-	Species string `json:"species,omitempty"`
-	Text    string `json:"text"`
-	Test    *Test  `json:"test,omitempty"`
+	Species string    `json:"species,omitempty"`
+	Text    string    `json:"text"`
+	Test    *Test     `json:"test,omitempty"`
+	Plate   *PlateRef `json:"plate,omitempty"`  // a drawing instead of words
+	Differ  string    `json:"differ,omitempty"` // a trait: it says that two prints can't be of one kind, by this
 }
 
 // About names the species that statements are about.

@@ -100,14 +100,43 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 }
 
 // stem is equal for two questions that differ in their distractors only.
-func (q Question) stem() string { return q.Prompt + "\n" + q.Options[q.Key].Text }
+func (q Question) stem() string {
+	key := q.Options[q.Key]
+	switch {
+	case key.Plate != nil:
+		return q.Prompt + "\n" + key.Species
+	case q.Plate != nil && q.Plate.With != "":
+		return q.signature()
+	}
+	return q.Prompt + "\n" + key.Text
+}
 
-// signature is equal for two questions that a student would call the same.
-func (q Question) signature() string {
+// wording is equal for two questions that read alike. It tells nothing of the
+// key, nor of what is drawn, so ids may be made from it.
+func (q Question) wording() string {
 	var texts []string
 	for _, o := range q.Options {
 		texts = append(texts, o.Text)
 	}
 	slices.Sort(texts)
 	return q.Prompt + "\n" + strings.Join(texts, "\n")
+}
+
+// signature is equal for two questions that a student would call the same: they
+// read alike, and where the drawings make the question, those are alike too.
+func (q Question) signature() string {
+	var drawn []string
+	if q.Plate != nil && q.Plate.Mark != "" {
+		drawn = append(drawn, q.Plate.Species, q.Plate.Mark)
+	}
+	if q.Plate != nil && q.Plate.With != "" {
+		drawn = append(drawn, q.Plate.Species, q.Plate.With)
+	}
+	for _, o := range q.Options {
+		if o.Plate != nil {
+			drawn = append(drawn, o.Species)
+		}
+	}
+	slices.Sort(drawn)
+	return q.wording() + "\n" + strings.Join(drawn, "\n")
 }

@@ -80,13 +80,19 @@ func TestNothingIsGivenAway(t *testing.T) {
 				}
 			}
 			for _, c := range q.Test.All {
-				for _, o := range q.Options {
-					told[o.Species+c.Trait] = true
+				for i, o := range q.Options {
+					// A label's reveal says nothing of the other terms.
+					told[o.Species+c.Trait] = told[o.Species+c.Trait] || i == q.Key || q.Template != "label-it"
 				}
 			}
 			if q.About != nil {
+				for _, c := range q.Test.All {
+					told[q.About.Is+c.Trait], told[q.About.Not+c.Trait] = true, true
+				}
 				for _, o := range q.Options {
-					told[q.About.Is+o.Test.All[0].Trait] = true
+					if o.Test != nil {
+						told[q.About.Is+o.Test.All[0].Trait] = true
+					}
 				}
 			}
 		}

@@ -31,6 +31,10 @@ var templates = []template{
 	{"not-true-of", nil, notTrueOf, 1},
 	{"whose-plate", nil, whosePlate, 4},
 	{"read-the-plate", nil, readThePlate, 1},
+	{"which-plate", []string{"skull", "track", "scat"}, whichPlate, 2},
+	{"plate-shows", []string{"skull", "track", "scat"}, plateShows, 2},
+	{"same-animal", []string{"track"}, sameAnimal, 2},
+	{"label-it", []string{"skull"}, labelIt, 2},
 	{TypeTheName, nil, typeTheName, 0},
 	{"formula-to-animal", []string{"skull"}, formulaToAnimal, 1},
 	{"animal-to-formula", []string{"skull"}, animalToFormula, 1},
@@ -161,14 +165,15 @@ func itsOwn(s catalogue.Species, t catalogue.Trait) string {
 func (m *maker) exclusions(wrong []int, facts []*fact) string {
 	var clauses []string
 	for _, i := range wrong {
-		for _, f := range facts {
-			if f.no.has(i) {
-				clauses = append(clauses, its(m.species[i], f.trait)+" "+actual(m.species[i], f.trait))
-				break
-			}
-		}
+		t := m.failed(i, facts)
+		clauses = append(clauses, its(m.species[i], t)+" "+actual(m.species[i], t))
 	}
 	return sentence(strings.Join(clauses, "; ")) + "."
+}
+
+// failed is the trait of the first of the facts that a species fails.
+func (m *maker) failed(i int, facts []*fact) catalogue.Trait {
+	return facts[slices.IndexFunc(facts, func(f *fact) bool { return f.no.has(i) })].trait
 }
 
 // separates: "Which of these is true of … but not of …?"

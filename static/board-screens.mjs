@@ -10,6 +10,7 @@ const oneColumn = 10; // teams; more take two columns
 const manyTeams = 20; // more take tighter rows
 const rowLetters = 20; // what a row takes besides its text, in letters
 const roomyLetters = 270;
+const narrower = 1.5; // what a plate beside them does to lines
 const denseLetters = 460;
 
 export function BoardScreen({ state, link, address = state.joinAt || location.host }) {
@@ -59,7 +60,8 @@ function Head({ state }) {
 function layout(question, reason = '') {
   const rows = question.options.reduce((sum, text) => sum + text.length + rowLetters, 0);
   const letters = question.prompt.length + rows + reason.length;
-  const size = letters < roomyLetters ? 'roomy' : letters > denseLetters ? 'dense' : '';
+  const narrow = question.plate ? narrower : 1;
+  const size = question.plates?.length > 0 ? 'four' : letters * narrow < roomyLetters ? 'roomy' : letters > denseLetters ? 'dense' : '';
   return `question ${size} ${question.plate ? 'with-plate' : ''} ${reason ? 'told' : ''}`;
 }
 
@@ -70,7 +72,7 @@ function Question({ state }) {
     <main class=${layout(question)}>
       <h1>${question.prompt}</h1>
       <${Plate} question=${question} />
-      ${question.typed ? html`<p class="reason">${board.typed}</p>` : html`<${Options} options=${question.options} />`}
+      ${question.typed ? html`<p class="reason">${board.typed}</p>` : html`<${Options} question=${question} />`}
       <footer>
         ${buzz ? html`<${BuzzLine} buzz=${buzz} />` : html`<p>${board.answered(state.answered, state.teams)}</p>`}
         <${Countdown} state=${state} />
@@ -94,7 +96,7 @@ function Revealed({ state }) {
     <main class=${layout(question, reveal.reason)}>
       <h1>${question.prompt}</h1>
       <${Plate} question=${question} />
-      <${Options} options=${question.options} mark=${keyMark(reveal, null, true)} />
+      <${Options} question=${question} mark=${keyMark(reveal, null, true)} />
       <div class="why"><${Reason} reveal=${reveal} /></div>
     </main>`;
 }

@@ -142,7 +142,7 @@ function Question({ state }) {
       <${Countdown} state=${state} />
       <h2>${question.prompt}</h2>
       <${Plate} question=${question} />
-      <${Options} options=${question.options} mark=${mark} />
+      <${Options} question=${question} mark=${mark} />
       <p class="reason"><b>${host.keyIs(common.letters[key], question.options[key])}.</b> ${reason}</p>
       ${reveal?.skipped && html`<p class="note">${common.skipped}</p>`}
       ${reveal?.undone && html`<p class="note">${common.undone}</p>`}

@@ -4,17 +4,18 @@ import { html, useEffect, useRef, useState } from './vendor/preact-htm.mjs';
 import { announce, common, landing } from './words.mjs';
 import { cleanCode } from './protocol.mjs';
 
-// Options are plain rows lettered A to E. mark(i) gives {text, kind} for a row
-// or null. Rows to choose from are buttons, and stay so once onPick is gone:
-// the focus would be lost with them.
-export function Options({ options, mark = () => null, choose = false, onPick }) {
+// Options are plain rows lettered A to E, or cells with a drawing each.
+// mark(i) gives {text, kind} for an option or null. Options to choose from are
+// buttons, and stay so once onPick is gone: the focus would be lost with them.
+export function Options({ question, mark = () => null, choose = false, onPick }) {
+  const { options, plates = [] } = question;
   return html`
-    <ol class="options">
+    <ol class=${plates.length > 0 ? 'options pictured' : 'options'}>
       ${options.map((text, i) => {
         const m = mark(i);
         const row = html`
           <span class="letter">${common.letters[i]}</span>
-          <span class="text">${text}</span>
+          ${plates[i]?.plate ? html`<img class="thumb" src=${plates[i].plate} alt=${plates[i].plateAlt} />` : html`<span class="text">${text}</span>`}
           ${m && html`<span class="mark">${m.text}</span>`}`;
         return html`<li key=${i} class=${m ? `row ${m.kind}` : 'row'}>
           ${choose ? html`<button type="button" aria-disabled=${onPick ? 'false' : 'true'} onClick=${() => onPick?.(i)}>${row}</button>` : html`<div>${row}</div>`}

@@ -35,7 +35,14 @@ const longest = {
   options: ['thirteen-lined ground squirrel', 'red fox', 'black-tailed jackrabbit', 'American badger', 'North American porcupine'],
 };
 // A photo's place is held by what is always there.
-const photographed = { ...skull, prompt: 'Whose skull is this?', plate: new URL('./icon.svg', import.meta.url).pathname, plateAlt: 'Photograph of a skull', credit: 'Own photo, school collection' };
+const heldPlace = new URL('./icon.svg', import.meta.url).pathname;
+const photographed = { ...skull, prompt: 'Whose skull is this?', plate: heldPlace, plateAlt: 'Photograph of a skull', credit: 'Own photo, school collection' };
+// Drawings as options; their places are held likewise.
+const pictured = {
+  ...track, id: 'q-4', prompt: 'Which of these is the front print of the bobcat?', options: ['Plate A', 'Plate B', 'Plate C', 'Plate D'],
+  plates: [1, 2, 3, 4].map((n) => ({ plate: heldPlace, plateAlt: `Drawing of a single print with ${n} toes` })),
+};
+const picturedReason = 'Plate B is the bobcat’s: its track rarely shows claw marks, and its front print shows 4 toes. Plate A is the North American river otter’s: its front print shows 5 toes. Plate C is the red fox’s: its track usually shows claw marks. Plate D is the coyote’s: its track usually shows claw marks.';
 const longestReason = 'The red fox fits on every count. The thirteen-lined ground squirrel’s front print shows claw marks well ahead of the toes; the black-tailed jackrabbit’s hind print shows a long heel; the American badger’s front print shows claw marks well ahead of the toes; the North American porcupine’s front print has a pebbled heel pad.';
 const reason = 'Beavers are rodents: they have no canines, so a wide gap (the diastema) is left, and iron in the enamel colours the front teeth orange.';
 
@@ -55,6 +62,8 @@ const buzzRevealed = { ...free, phase: 'revealed', left: 0, reveal: { key: 1, re
 const rest = { ...base, phase: 'break', leaders: standings.slice(0, 5) };
 const ended = { ...base, phase: 'ended', round: buzz };
 const typed = { ...asking, question: { ...skull, typed: true, prompt: 'Name this animal. Its skull has orange incisors and is 120 to 150 mm long.', options: [] } };
+const asking4 = { ...asking, question: pictured };
+const revealed4 = { ...revealed, question: pictured, reveal: { key: 1, reason: picturedReason, picks: [1, 3, 1, 0], skipped: false, undone: false } };
 const paused = { ...asking, paused: true, notice: 'The hub was restarted. The host resumes when all are back.' };
 
 const you = { team: 't1', name: 'Marsh Wrens', score: 300, rank: 1, right: 3, about: '', option: null, answer: '', locked: false, verdict: '', gained: 0 };
@@ -121,6 +130,9 @@ export const samples = {
   'team-none': phone(revealed, { ...you, verdict: 'none' }),
   'team-long': phone({ ...asking, question: longest }),
   'team-photo': phone({ ...revealed, question: photographed }, { ...chosen, verdict: 'right', gained: 132 }),
+  'team-pictured': phone(asking4),
+  'team-pictured-sent': phone(asking4, { ...you, option: 2 }),
+  'team-pictured-revealed': phone(revealed4, { ...you, option: 2, verdict: 'wrong' }),
   'team-skipped': phone(skipped, chosen),
   'team-undone': phone(undone, { ...chosen, verdict: '' }),
   'team-break': phone(rest, { ...you, score: 1240 }),
@@ -146,6 +158,8 @@ export const samples = {
   'board-open-long': projector({ ...asking, question: longest }),
   'board-revealed-long': projector({ ...revealed, question: longest, reveal: { ...revealed.reveal, key: 1, reason: longestReason } }),
   'board-photo': projector({ ...revealed, question: photographed }),
+  'board-pictured': projector(asking4),
+  'board-pictured-revealed': projector(revealed4),
   'board-skipped': projector(skipped),
   'board-undone': projector(undone),
   'board-buzz': projector(free),
@@ -164,6 +178,7 @@ export const samples = {
   'host-lobby': desk(hosted(lobby)),
   'host-lobby-empty': desk(hosted({ ...lobby, teams: 0 }, { teams: [] })),
   'host-open': desk(hosted(asking)),
+  'host-pictured': desk(hosted(asking4, { key: 1, reason: picturedReason })),
   'host-paused': desk(hosted(paused)),
   'host-refused': desk(hosted(asking), { message: 'There is no verdict to take back.' }),
   'host-revealed': desk(hosted(revealed, { canUndo: true })),

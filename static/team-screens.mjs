@@ -121,7 +121,7 @@ function Rows({ state, you, pending, onPick, onType }) {
   const label = you.option === null ? team.sending : team.yours;
   const mark = (i) => (i === chosen ? { text: label, kind: 'own' } : null);
   const free = chosen === null && !state.paused;
-  return html`<${Options} options=${state.question.options} mark=${mark} choose onPick=${free ? onPick : undefined} />`;
+  return html`<${Options} question=${state.question} mark=${mark} choose onPick=${free ? onPick : undefined} />`;
 }
 
 function Say({ title, text, message }) {
@@ -154,7 +154,7 @@ function BuzzFlow({ state, you, pending, message, onAnswer, onType, onBuzz }) {
   }
   const say = buzzSay(state, you, pending);
   return html`
-    <${Options} options=${state.question.options} />
+    <${Options} question=${state.question} />
     <${Say} ...${say} message=${message} />
     ${state.buzz.drawn && html`<p class="note">${common.drawn(state.buzz.drawn)}</p>`}
     ${say.free && html`<${BuzzBar} onBuzz=${onBuzz} idle=${pending || state.paused} />`}`;
@@ -196,7 +196,7 @@ function Revealed({ state, you }) {
     ${you.gained !== 0 && html`<p class="gained">${team.gained(you.gained)}</p>`}
     <p class="prompt">${question.prompt}</p>
     <${Plate} question=${question} />
-    <${Options} options=${question.options} mark=${keyMark(reveal, own)} />
+    <${Options} question=${question} mark=${keyMark(reveal, own)} />
     <p><b>${common.reason}:</b> ${reveal.reason}</p>
     <p>${team.standing(you.rank, you.score)}</p>`;
 }

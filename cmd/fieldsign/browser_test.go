@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"fmt"
-	"maps"
 	"net/url"
 	"os"
 	"os/exec"
@@ -20,8 +19,6 @@ import (
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
-
-	"fieldsign/hub/bot"
 )
 
 // The browser test plays a game in real pages: host, board and six phones in
@@ -331,67 +328,6 @@ func (b *browser) check(port int) {
 	}
 	for _, f := range b.faults {
 		b.Errorf("console: %s", f)
-	}
-}
-
-// A drawing is seen on a phone and from the back row.
-func TestPlatesInRealPages(t *testing.T) {
-	need(t, "chromium")
-	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
-	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
-	phone := b.open("phone", "/team?game="+hub.code, phoneWidth, phoneHeight)
-	phone.set("name", "Marsh Wrens")
-	phone.press("Join")
-	phone.wait("its name", says("Marsh Wrens"))
-	board := b.open("board", "/board?game="+hub.code, 1920, 1080)
-	for _, subject := range []string{"track", "skull", "scat"} {
-		host := dialed(t, hub, map[string]any{"type": "host", "key": testKey, "takeOver": true})
-		toPlate(t, host, subject)
-		for name, p := range map[string]*page{"phone": phone, "board": board} {
-			p.shotWhen(name+"-plate-"+subject, "document.querySelector('img.plate')?.complete && document.querySelector('img.plate').naturalWidth > 0 && document.querySelector('img.plate').alt.length > 20")
-			if p.js("document.documentElement.scrollWidth > innerWidth") {
-				t.Errorf("%s with a plate of %s scrolls sideways", name, subject)
-			}
-		}
-		host.Send(t.Context(), map[string]any{"type": "do", "id": "close" + subject, "action": "close"})
-		board.shotWhen("board-plate-reveal-"+subject, "!!document.querySelector('.row.key')")
-		if board.js("document.documentElement.scrollHeight > innerHeight") {
-			t.Errorf("the board's reveal with a plate of %s does not fit the screen", subject)
-		}
-		phone.shotWhen("phone-plate-reveal-"+subject, "!!document.querySelector('.row.key')")
-		host.Close()
-	}
-	b.check(hub.port)
-}
-
-// toPlate has the host go on to a question on the subject that shows a plate.
-func toPlate(t *testing.T, host *bot.Conn, subject string) {
-	t.Helper()
-	n := 0
-	do := func(action string, more map[string]any) {
-		n++
-		frame := map[string]any{"type": "do", "id": fmt.Sprint(subject, n), "action": action}
-		maps.Copy(frame, more)
-		host.Send(t.Context(), frame)
-	}
-	plan := []any{}
-	for _, s := range []string{"track", "skull", "scat"} {
-		plan = append(plan, map[string]any{"name": s, "kind": "open", "subjects": []string{s}, "count": 12, "seconds": 60, "points": 100})
-	}
-	for {
-		f := awaited(t, host, "the state", func(f bot.Frame) bool { return f.Type == "state" })
-		switch {
-		case f.Phase == "lobby" && n == 0:
-			do("plan", map[string]any{"plan": map[string]any{"title": "Plates", "seed": 3, "rounds": plan}})
-			awaited(t, host, "the plan", done(subject+"1"))
-			do("next", nil)
-		case f.Phase == "asking" && f.Question.Plate != "" && f.Round.Name == subject:
-			return
-		case f.Phase == "asking":
-			do("skip", nil)
-		case f.Phase == "revealed" || f.Phase == "break":
-			do("next", nil)
-		}
 	}
 }
 

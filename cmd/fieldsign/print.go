@@ -104,13 +104,17 @@ func writeText(out io.Writer, set []questions.Question) {
 	for i, q := range set {
 		fmt.Fprintf(out, "%d. %s\n", i+1, q.Prompt)
 		if q.Plate != nil {
-			fmt.Fprintf(out, "   (shown: the %s of %s)\n", q.Plate.View, q.Plate.Species)
+			fmt.Fprintf(out, "   (shown: %s)\n", shown(*q.Plate))
 		}
 		for j, o := range q.Options {
 			if q.Typed {
 				break
 			}
-			fmt.Fprintf(out, "   %c  %s\n", 'A'+j, o.Text)
+			text := o.Text
+			if o.Plate != nil {
+				text += " (" + shown(*o.Plate) + ")"
+			}
+			fmt.Fprintf(out, "   %c  %s\n", 'A'+j, text)
 		}
 		key := string(rune('A' + q.Key))
 		if q.Typed {
@@ -118,6 +122,17 @@ func writeText(out io.Writer, set []questions.Question) {
 		}
 		fmt.Fprintf(out, "   Key: %s. %s  (%s, difficulty %d)\n\n", key, q.Reason, q.Template, q.Difficulty)
 	}
+}
+
+func shown(p questions.PlateRef) string {
+	text := fmt.Sprintf("the %s of %s", p.View, p.Species)
+	if p.Mark != "" {
+		text += ", pointing at the " + p.Mark
+	}
+	if p.With != "" {
+		text += fmt.Sprintf(" beside the %s of %s", p.WithView, p.With)
+	}
+	return text
 }
 
 const catalogueHelp = `fieldsign catalogue prints the catalogue, or with "check" reads it through

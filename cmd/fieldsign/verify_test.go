@@ -27,9 +27,17 @@ type line struct {
 	Options                               []struct {
 		Species, Text string
 		Test          *predicate
+		Plate         *drawing
+		Differ        string
 	}
-	Key  int
-	Test predicate
+	Key   int
+	Test  predicate
+	Plate *drawing
+}
+
+type drawing struct {
+	Species, View, Mark, With, WithView string
+	Test                                predicate
 }
 
 type predicate struct {
@@ -144,11 +152,119 @@ func (v verifier) fault(q line) string {
 			return fmt.Sprintf("option %d is not disproved", i)
 		}
 	}
+	if q.Plate != nil && q.Plate.Mark != "" {
+		return v.labelFault(q)
+	}
+	if q.Options[q.Key].Plate != nil {
+		return v.picturedFault(q)
+	}
+	return ""
+}
+
+// seenOn are the traits that a reader of the drawings can see on each.
+var seenOn = map[string][]string{
+	"skull side":  {"large_canines", "diastema", "sagittal_crest", "head_gear", "incisor_colour", "upper_incisors"},
+	"front print": {"front_toes", "claws_show", "front_webbing", "heel_pad"},
+	"hind print":  {"hind_toes", "claws_show", "hind_webbing", "thumb", "long_hind_heel"},
+	"scat":        {"scat_form", "scat_ends"},
+}
+
+// picturedFault: every option is the same view of its own species, told apart
+// from each other, and the key from all, by what can be seen.
+func (v verifier) picturedFault(q line) string {
+	view := q.Options[q.Key].Plate.View
+	for _, c := range q.Test.All {
+		if !slices.Contains(seenOn[view], c.Trait) || c.Trait == "upper_incisors" && c.Value != "0" {
+			return c.Trait + " can't be seen on the drawing"
+		}
+	}
+	for i, o := range q.Options {
+		if o.Plate == nil || o.Plate.Species != o.Species || o.Plate.View != view || o.Text != "Plate "+string(rune('A'+i)) {
+			return fmt.Sprintf("option %d is not a drawing like the others", i)
+		}
+		for _, p := range q.Options[:i] {
+			if !slices.ContainsFunc(seenOn[view], func(trait string) bool { return v.differ(o.Species, p.Species, trait) }) {
+				return "two drawings look alike"
+			}
+		}
+	}
+	return ""
+}
+
+// comparable are the traits that can be read off both prints of a pair.
+var comparable = map[string][]string{
+	"left front print, front print": {"front_toes", "claws_show", "front_webbing", "heel_pad", "dewclaws", "furred_sole", "foot_type"},
+	"left hind print, hind print":   {"hind_toes", "claws_show", "hind_webbing", "thumb", "dewclaws", "furred_sole", "foot_type"},
+	"front print, hind print":       {"claws_show", "dewclaws", "furred_sole", "foot_type"},
+}
+
+// pairOption: two prints can be of one kind where both are drawn from one
+// species, and can't where a trait that both show provably differs.
+func (v verifier) pairOption(q line, i int) int {
+	a, b := q.Plate.Species, q.Plate.With
+	trait := q.Options[i].Differ
+	if trait == "" {
+		if a == b {
+			return 1
+		}
+		for _, o := range q.Options {
+			if o.Differ != "" && v.differ(a, b, o.Differ) {
+				return -1
+			}
+		}
+		return 0
+	}
+	if !slices.Contains(comparable[q.Plate.View+", "+q.Plate.WithView], trait) {
+		return 0
+	}
+	if v.differ(a, b, trait) {
+		return 1
+	}
+	// Disproved only by values that are known, and the same.
+	va, vb := v.values[a+"\n"+trait], v.values[b+"\n"+trait]
+	return -min(v.claim(va, "=", vb), v.claim(vb, "=", va))
+}
+
+// differ holds where both values are settled and not the same.
+func (v verifier) differ(a, b, trait string) bool {
+	va, vb := v.values[a+"\n"+trait], v.values[b+"\n"+trait]
+	if trait == "upper_incisors" && va != "0" && vb != "0" {
+		return false // nobody counts them on a small drawing
+	}
+	return v.claim(va, "=", vb) == -1 && v.claim(vb, "=", va) == -1
+}
+
+// sameSpot are terms that a lesson may use of one and the same place.
+var sameSpot = [][]string{
+	{"premolars", "molars", "carnassials", "bunodont teeth", "selenodont teeth"}, {"diastema", "rostrum", "palate"},
+	{"sagittal crest", "braincase"}, {"antlers", "pedicle"},
+}
+
+// labelFault: the key names what is pointed at, the animal provably has it, and
+// no other option could be said of the same spot.
+func (v verifier) labelFault(q line) string {
+	mark := q.Plate.Mark
+	if q.Options[q.Key].Species != mark || q.Plate.View != "skull" {
+		return "the key is not what is pointed at"
+	}
+	if v.judge(q.Plate.Species, q.Plate.Test) != 1 {
+		return "the animal does not provably have what is pointed at"
+	}
+	for _, group := range sameSpot {
+		for i, o := range q.Options {
+			if i != q.Key && slices.Contains(group, mark) && slices.Contains(group, o.Species) {
+				return "two options are right"
+			}
+		}
+	}
 	return ""
 }
 
 func (v verifier) option(q line, i int) int {
 	o := q.Options[i]
+	if q.Plate != nil && q.Plate.With != "" {
+		return v.pairOption(q, i)
+	}
 	if q.About == nil {
 		return v.judge(o.Species, q.Test)
 	}
@@ -192,7 +308,7 @@ func TestEveryKeyIsProvable(t *testing.T) {
 				texts = append(texts, o.Text)
 			}
 			slices.Sort(texts)
-			if same := fmt.Sprint(q.Prompt, texts); seen[same] {
+			if same := fmt.Sprint(q.Prompt, texts, q.asksOfAPlate()); seen[same] {
 				t.Errorf("seed %d asks twice: %s", seed, q.Prompt)
 			} else {
 				seen[same] = true
@@ -202,6 +318,24 @@ func TestEveryKeyIsProvable(t *testing.T) {
 		everySpeciesBeforeAThird(t, v, set)
 	}
 	t.Logf("questions by template: %v", used)
+}
+
+// asksOfAPlate is what tells questions apart that read alike: the drawing.
+func (q line) asksOfAPlate() string {
+	var drawn []string
+	if q.Plate != nil && q.Plate.Mark != "" {
+		drawn = append(drawn, q.Plate.Species, q.Plate.Mark)
+	}
+	if q.Plate != nil && q.Plate.With != "" {
+		drawn = append(drawn, q.Plate.Species, q.Plate.With)
+	}
+	for _, o := range q.Options {
+		if o.Plate != nil {
+			drawn = append(drawn, o.Species)
+		}
+	}
+	slices.Sort(drawn)
+	return strings.Join(drawn, " ")
 }
 
 // 50,000 questions over all rosters, templates and difficulties, typed ones included.
@@ -246,6 +380,9 @@ func everySpeciesBeforeAThird(t *testing.T, v verifier, set []line) {
 		species := q.Options[q.Key].Species
 		if q.About != nil {
 			species = q.About.Is
+		}
+		if q.Plate != nil && q.Plate.Mark != "" {
+			species = q.Plate.Species
 		}
 		if !roster[species] {
 			continue // a term of the trade

@@ -48,6 +48,10 @@ type Frame struct {
 		Prompt  string   `json:"prompt"`
 		Plate   string   `json:"plate"`
 		Options []string `json:"options"`
+		Plates  []struct {
+			Plate string `json:"plate"`
+			Alt   string `json:"plateAlt"`
+		} `json:"plates"`
 	} `json:"question"`
 	Buzz *struct {
 		Team   string `json:"team"`

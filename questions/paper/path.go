@@ -21,11 +21,12 @@ type point struct{ x, y float64 }
 type pathReader struct {
 	rest      string
 	at, start point
+	mirrored  point // the handle that an s takes from the curve before it
 	steps     []step
 }
 
 // numbers that each command takes; a plate uses no others.
-var numbersOf = map[byte]int{'M': 2, 'L': 2, 'l': 2, 'h': 1, 'v': 1, 'C': 6, 'c': 6, 'z': 0}
+var numbersOf = map[byte]int{'M': 2, 'L': 2, 'm': 2, 'l': 2, 'h': 1, 'v': 1, 'C': 6, 'c': 6, 's': 4, 'z': 0}
 
 func readPath(d string) ([]step, error) {
 	r := pathReader{rest: d}
@@ -35,11 +36,13 @@ func readPath(d string) ([]step, error) {
 			op, r.rest = c, r.rest[1:]
 		} else if op == 'M' {
 			op = 'L' // more points after a move are lines
+		} else if op == 'm' {
+			op = 'l'
 		} else if op == 'z' {
 			op = 0
 		}
 		n, known := numbersOf[op]
-		if !known || len(r.steps) == 0 && op != 'M' {
+		if !known || len(r.steps) == 0 && op != 'M' && op != 'm' {
 			return nil, fmt.Errorf("path data is not understood from %q on in %q", r.rest, d)
 		}
 		if err := r.step(op, n); err != nil {
@@ -66,7 +69,7 @@ func (r *pathReader) step(op byte, n int) error {
 	}
 	p := func(i int) point { return point{from.x + x[i], from.y + x[i+1]} }
 	switch op {
-	case 'M':
+	case 'M', 'm':
 		r.start = p(0)
 		r.to('M', point{}, point{}, p(0))
 	case 'L', 'l', 'h':
@@ -75,6 +78,8 @@ func (r *pathReader) step(op byte, n int) error {
 		r.to('L', point{}, point{}, point{from.x, from.y + x[0]})
 	case 'C', 'c':
 		r.to('C', p(0), p(2), p(4))
+	case 's':
+		r.to('C', r.mirrored, p(0), p(2))
 	case 'z':
 		r.to('Z', point{}, point{}, r.start)
 	}
@@ -83,7 +88,10 @@ func (r *pathReader) step(op byte, n int) error {
 
 func (r *pathReader) to(op byte, a, b, end point) {
 	r.steps = append(r.steps, step{op, [3]point{a, b, end}})
-	r.at = end
+	r.at, r.mirrored = end, end
+	if op == 'C' {
+		r.mirrored = point{2*end.x - b.x, 2*end.y - b.y}
+	}
 }
 
 // number takes one off the front: ends at a second point or a sign.

@@ -77,10 +77,10 @@ func compareMarks(t *testing.T, it Item, pdf string) {
 			times = 2
 		}
 		paints += times
-		moves += times * strings.Count(d, "M")
+		moves += times * (strings.Count(d, "M") + strings.Count(d, "m"))
 		closes += times * strings.Count(d, "z")
 		lines += times * (strings.Count(d, "l") + strings.Count(d, "L") + strings.Count(d, "h") + strings.Count(d, "v"))
-		curves += times * strings.Count(d, "c")
+		curves += times * (strings.Count(d, "c") + strings.Count(d, "s"))
 	}
 	for _, c := range []struct {
 		what      string
@@ -148,7 +148,7 @@ func TestReaderRefuses(t *testing.T) {
 }
 
 func TestReadPath(t *testing.T) {
-	steps, err := readPath("M1 2l.5-.5.25 1h2v-3c1 0 1 1 2 2zM-1-1L3 4C0 0 1 1 5 5")
+	steps, err := readPath("M1 2l.5-.5.25 1h2v-3c1 0 1 1 2 2zM-1-1L3 4C0 0 1 1 5 5s1 2 3 3m1 1 2 0")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -156,7 +156,8 @@ func TestReadPath(t *testing.T) {
 		op  byte
 		end point
 	}{{'M', point{1, 2}}, {'L', point{1.5, 1.5}}, {'L', point{1.75, 2.5}}, {'L', point{3.75, 2.5}}, {'L', point{3.75, -.5}},
-		{'C', point{5.75, 1.5}}, {'Z', point{1, 2}}, {'M', point{-1, -1}}, {'L', point{3, 4}}, {'C', point{5, 5}}}
+		{'C', point{5.75, 1.5}}, {'Z', point{1, 2}}, {'M', point{-1, -1}}, {'L', point{3, 4}}, {'C', point{5, 5}},
+		{'C', point{8, 8}}, {'M', point{9, 9}}, {'L', point{11, 9}}}
 	if len(steps) != len(want) {
 		t.Fatalf("%d steps, want %d", len(steps), len(want))
 	}
@@ -164,6 +165,9 @@ func TestReadPath(t *testing.T) {
 		if steps[i].op != w.op || steps[i].end() != w.end {
 			t.Errorf("step %d: %c to %v, want %c to %v", i, steps[i].op, steps[i].end(), w.op, w.end)
 		}
+	}
+	if s := steps[10]; s.pts[0] != (point{9, 9}) || s.pts[1] != (point{6, 7}) {
+		t.Errorf("the mirrored handle is at %v, the other at %v", s.pts[0], s.pts[1])
 	}
 }
 

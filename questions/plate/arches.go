@@ -78,16 +78,17 @@ func (k *skull) cheekCrown(j jaw, m pt, side float64, c place) {
 		broad *= .72
 	}
 	lean := math.Atan2(k.half(j, c.at+.02*k.long)-k.half(j, c.at-.02*k.long), .04*k.long) * 180 / math.Pi
-	k.crownAt(toothKinds[c.kind], kind, m.add(pt{side * w, c.at}), side*broad*.96, c.long*.95, -side*lean)
+	k.crownAt(j, toothKinds[c.kind], kind, m.add(pt{side * w, c.at}), side*broad*.96, c.long*.95, -side*lean)
 }
 
 // crownAt draws a tooth as a single element: its outline and its ridges.
-func (k *skull) crownAt(name string, c crown, at pt, broad, long, deg float64) {
+func (k *skull) crownAt(j jaw, name string, c crown, at pt, broad, long, deg float64) {
 	outline := c.outline.shaken(k.p.rng, .02).placed(at, broad, long, deg)
 	k.p.space = k.p.space.with(outline.flat()...)
+	k.noted("row", j, name, outline)
 	d := k.p.path(outline)
 	for _, r := range c.ridges {
-		d += k.p.path(r.placed(at, broad, long, deg))
+		d += k.p.bend(r.placed(at, broad, long, deg))
 	}
 	s := style{name: name}
 	if fill := k.incisorFill(); name == "I" && fill != toothWhite {
@@ -119,7 +120,7 @@ func (k *skull) frontCrowns(j jaw, m pt, side float64) {
 		if i >= incisors {
 			name = "C"
 		}
-		k.crownAt(name, crown{outline: chisel}, at, reach/float64(fan)*.92, min(.045*k.long, 1.4*reach/float64(fan)), side*38*t)
+		k.crownAt(j, name, crown{outline: chisel}, at, reach/float64(fan)*.92, min(.045*k.long, 1.4*reach/float64(fan)), side*38*t)
 	}
 	if canines > 0 && !(k.form.comb && j == lower) {
 		size := .026 * k.long
@@ -130,7 +131,7 @@ func (k *skull) frontCrowns(j jaw, m pt, side float64) {
 		if j == lower {
 			y -= .03 * k.long
 		}
-		k.crownAt("C", crown{outline: ovalUnit, ridges: []curve{line(-.1, -.2, .12, .0, .05, .25)}}, m.add(pt{side * (k.half(j, y) + .005*k.long), y}), size*.8, size, side*20)
+		k.crownAt(j, "C", crown{outline: ovalUnit, ridges: []curve{line(-.1, -.2, .12, .0, .05, .25)}}, m.add(pt{side * (k.half(j, y) + .005*k.long), y}), size*.8, size, side*20)
 	}
 }
 
@@ -144,7 +145,7 @@ func (k *skull) gnawingCrowns(j jaw, m pt, side float64, n int) {
 		if i > 0 {
 			size = .016 * k.long
 		}
-		k.crownAt("I", crown{outline: chisel}, m.add(pt{side * .52 * max(size, .03*k.long), row.lo + .01*k.long + float64(i)*.038*k.long}), size, size, 0)
+		k.crownAt(j, "I", crown{outline: chisel}, m.add(pt{side * .52 * max(size, .03*k.long), row.lo + .01*k.long + float64(i)*.038*k.long}), size, size, 0)
 	}
 }
 
@@ -166,7 +167,9 @@ func (k *skull) boneOf(j jaw, m pt, front float64) {
 	if j == upper {
 		c := curve{append(append([]pt{tip}, outer...), m.add(pt{.03 * k.long, rear - .005*k.long}), m.add(pt{0, rear - .03*k.long})), false}
 		c = curve{append(c.pts, mirrorAbout(m.x, c.pts[1:len(c.pts)-1])...), true}
-		k.p.shape(c.shaken(k.p.rng, .002*k.long), style{name: "palate", fill: bone})
+		c = c.shaken(k.p.rng, .002*k.long)
+		k.drawn["palate"] = []curve{c}
+		k.p.shape(c, style{name: "palate", fill: bone})
 		slit := func(side float64) curve {
 			y := front + .10*k.long
 			return loop(0, -.5, .5, 0, 0, .5, -.5, 0).placed(m.add(pt{side * .018 * k.long, y}), .012*k.long, .05*k.long, side*-6)

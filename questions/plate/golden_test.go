@@ -23,12 +23,24 @@ var golden = map[string][]string{
 	"trail": {"Canis latrans", "Procyon lotor"},
 	"scat":  {"Lynx rufus", "Canis latrans", "Odocoileus virginianus", "Branta canadensis"},
 	"skull": {"Canis lupus", "Castor canadensis", "Odocoileus virginianus", "Lepus americanus"},
+	"side":  {"Lynx rufus"},
+	"label": {"Canis lupus", "Castor canadensis", "Odocoileus virginianus"},
+	"pair":  {"Procyon lotor"},
 }
 
-var traitsOf = map[string][]string{"front": trackTraits, "hind": trackTraits, "trail": trailTraits, "scat": scatTraits, "skull": skullTraits}
+// more are the golden drawings that are not of a species alone.
+var more = []view{
+	{"label", func(s catalogue.Species) (Plate, bool) {
+		all := Structures(s)
+		return Labelled(s, all[len(all)/2].Term)
+	}},
+	{"pair", func(s catalogue.Species) (Plate, bool) { return Pair(s, "left front", s, "hind") }},
+}
+
+var traitsOf = map[string][]string{"label": append(skullTraits[:len(skullTraits):len(skullTraits)], "class"), "pair": trackTraits, "side": skullTraits, "front": trackTraits, "hind": trackTraits, "trail": trailTraits, "scat": scatTraits, "skull": skullTraits}
 
 func TestGolden(t *testing.T) {
-	for _, v := range views {
+	for _, v := range append(views, more...) {
 		for i, name := range golden[v.name] {
 			base := filepath.Join("testdata", fmt.Sprintf("%s-%d", v.name, i+1))
 			if *update {

@@ -8,18 +8,24 @@ import (
 	"strings"
 )
 
-const ink = "#2b2b28"
+const (
+	ink   = "#2b2b28"
+	paper = "#fffdf6"
+)
 
 // pen draws on one plate. Lengths are millimetres of the plate; unit is a
 // hundredth of the drawing's size, so that a mouse and a moose are drawn with
 // the same hand.
 type pen struct {
-	rng   *rand.Rand
-	unit  float64
-	prec  int
-	body  strings.Builder
-	space box // what has been drawn
-	zero  pt  // where the ruler starts
+	rng     *rand.Rand
+	unit    float64
+	prec    int
+	grid    float64 // coordinates are multiples of it
+	thrifty bool    // leaves handles to be mirrored by the reader
+	body    strings.Builder
+	unnamed bool // leaves out the neutral marks
+	space   box  // what has been drawn
+	zero    pt   // where the ruler starts
 }
 
 func newPen(seed uint64, size float64) *pen {
@@ -27,6 +33,7 @@ func newPen(seed uint64, size float64) *pen {
 	if size < 40 {
 		p.prec = 2
 	}
+	p.grid = math.Pow10(-p.prec)
 	return p
 }
 
@@ -56,39 +63,75 @@ func (p *pen) num(x float64) string {
 // xy writes points, with a space only where a reader needs one.
 func (p *pen) xy(pts ...pt) string {
 	var b strings.Builder
-	for i, q := range pts {
-		for j, x := range []float64{q.x, q.y} {
+	last := "-"
+	for _, q := range pts {
+		for _, x := range []float64{q.x, q.y} {
 			n := p.num(x)
-			if i+j > 0 && n[0] != '-' {
+			if last != "-" && n[0] != '-' && (n[0] != '.' || !strings.Contains(last, ".")) {
 				b.WriteByte(' ')
 			}
 			b.WriteString(n)
+			last = n
 		}
 	}
 	return b.String()
 }
 
+// coarse is for a drawing of many small parts: a finer grid than a quarter of
+// a unit would be seen by nobody, and cost a third of its bytes.
+func (p *pen) coarse() {
+	p.thrifty = true
+	for _, grid := range []float64{.02, .05, .1, .2, .5, 1, 2} {
+		if grid <= .26*p.unit {
+			p.grid = max(p.grid, grid)
+		}
+	}
+}
+
 // rounded is q as it will be read back.
 func (p *pen) rounded(q pt) pt {
-	k := math.Pow10(p.prec)
-	return pt{math.Round(q.x*k) / k, math.Round(q.y*k) / k}
+	return pt{math.Round(q.x/p.grid) * p.grid, math.Round(q.y/p.grid) * p.grid}
+}
+
+// roughly is rounded for what needs no care, such as the ends of hatching.
+func (p *pen) roughly(q pt) pt {
+	if !p.thrifty {
+		return p.rounded(q)
+	}
+	return pt{math.Round(q.x/p.grid/2) * p.grid * 2, math.Round(q.y/p.grid/2) * p.grid * 2}
 }
 
 // path writes a curve as path data, each segment from where the last one
-// ended as it will be read, so that rounding does not add up.
+// ended as it will be read, so that rounding does not add up. Between two
+// segments that meet smoothly, a handle is left for the reader to mirror.
 func (p *pen) path(c curve) string {
 	var b strings.Builder
 	at := p.rounded(c.pts[0])
 	b.WriteString("M" + p.xy(at))
+	mirrored := pt{math.NaN(), 0}
 	for _, s := range c.segments() {
-		end := p.rounded(s[3].sub(at))
-		b.WriteString("c" + p.xy(s[1].sub(at), s[2].sub(at), end))
-		at = p.rounded(at.add(end))
+		handle, end := p.rounded(s[2].sub(at)), p.rounded(s[3].sub(at))
+		if p.thrifty && s[1].sub(s[0]).sub(mirrored).norm() < 1e-9 {
+			b.WriteString("s" + p.xy(handle, end))
+		} else {
+			b.WriteString("c" + p.xy(p.rounded(s[1].sub(at)), handle, end))
+		}
+		at, mirrored = p.rounded(at.add(end)), s[3].sub(s[2])
 	}
 	if c.closed {
 		b.WriteByte('z')
 	}
 	return b.String()
+}
+
+// bend writes a line of three points as one segment; others as path does.
+func (p *pen) bend(c curve) string {
+	if len(c.pts) != 3 || c.closed {
+		return p.path(c)
+	}
+	from, to := p.rounded(c.pts[0]), c.pts[2]
+	pull := c.pts[1].times(2).sub(mix(from, to, .5)) // the one handle of a parabola
+	return "M" + p.xy(from) + "c" + p.xy(p.rounded(mix(from, pull, 2./3).sub(from)), p.rounded(mix(to, pull, 2./3).sub(from)), p.rounded(to.sub(from)))
 }
 
 // style of a stroke.
@@ -99,6 +142,7 @@ type style struct {
 	wash   float64 // opacity of the fill; 0: solid
 	dashed bool
 	pale   float64 // opacity of the line; 0: solid
+	casing bool    // in the colour of the paper
 }
 
 func (p *pen) put(d string, s style) {
@@ -111,7 +155,7 @@ func (p *pen) close()       { p.body.WriteString("</g>") }
 
 func (p *pen) attributes(s style) string {
 	var b strings.Builder
-	if s.name != "" {
+	if s.name != "" && !p.unnamed {
 		fmt.Fprintf(&b, ` data-n="%s"`, s.name)
 	}
 	if s.weight != 0 && s.weight != firm {
@@ -125,6 +169,9 @@ func (p *pen) attributes(s style) string {
 	}
 	if s.pale > 0 {
 		fmt.Fprintf(&b, ` stroke-opacity="%.2g"`, s.pale)
+	}
+	if s.casing {
+		fmt.Fprintf(&b, ` stroke="%s"`, paper)
 	}
 	if s.dashed {
 		fmt.Fprintf(&b, ` stroke-dasharray="%.2g %.2g"`, 2*p.unit, 1.3*p.unit)
@@ -192,6 +239,7 @@ func (p *pen) hatchFrom(c curve, deg, gap float64, lit pt, s style) {
 	}
 	b := box{}.with(poly...)
 	var d strings.Builder
+	var at pt
 	for y := b.lo.y + gap*.6; y < b.hi.y; y += gap * lerp(.7, 1.35, p.rng.Float64()) {
 		for _, sp := range spans(poly, y) {
 			parts := []span{sp}
@@ -199,7 +247,7 @@ func (p *pen) hatchFrom(c curve, deg, gap float64, lit pt, s style) {
 				parts = sp.without(spans(lifted, y))
 			}
 			for _, s := range parts {
-				p.hatchLine(&d, s, y, gap, deg)
+				at = p.hatchLine(&d, at, s, y, gap, deg)
 			}
 		}
 	}
@@ -208,16 +256,22 @@ func (p *pen) hatchFrom(c curve, deg, gap float64, lit pt, s style) {
 	}
 }
 
-func (p *pen) hatchLine(d *strings.Builder, s span, y, gap, deg float64) {
+// hatchLine writes one stroke as steps from where the last one ended, and
+// returns where this one ends.
+func (p *pen) hatchLine(d *strings.Builder, at pt, s span, y, gap, deg float64) pt {
 	slack := gap*.35 + .12*(s.hi-s.lo)
 	s.lo += slack * p.rng.Float64()
 	s.hi -= slack * p.rng.Float64()
 	if s.hi-s.lo < gap*.5 {
-		return
+		return at
 	}
 	a := pt{s.lo, y}.turn(deg)
 	b := pt{s.hi, y + gap*.25*p.rng.NormFloat64()}.turn(deg)
-	fmt.Fprintf(d, "M%sl%s", p.xy(a), p.xy(b.sub(a)))
+	move := p.roughly(a.sub(at))
+	at = at.add(move)
+	line := p.roughly(b.sub(at))
+	fmt.Fprintf(d, "m%sl%s", p.xy(move), p.xy(line))
+	return at.add(line)
 }
 
 // scattered picks n points inside a closed curve, at least apart from each other.
@@ -244,8 +298,9 @@ func near(pts []pt, q pt, d float64) bool {
 }
 
 // text writes a small note. Anchor is start, middle or end.
-func (p *pen) text(at pt, anchor, s string) {
-	const size = 4.2
+func (p *pen) text(at pt, anchor, s string) { p.sized(at, anchor, 4.2, s) }
+
+func (p *pen) sized(at pt, anchor string, size float64, s string) {
 	fmt.Fprintf(&p.body, `<text x="%s" y="%s" font-size="%s" text-anchor="%s" stroke="none" fill="%s">%s</text>`,
 		p.num(at.x), p.num(at.y), p.num(size*p.unit), anchor, ink, s)
 	w := .52 * size * p.unit * float64(len(s))
@@ -278,15 +333,23 @@ func (p *pen) ruler(scale float64) {
 			tick = 2.7
 		}
 		if i > 0 {
-			d += "l" + p.xy(along.times(step*cm))
+			d += p.straight(along.times(step * cm))
 		}
-		d += "l" + p.xy(in.times(tick*p.unit)) + "l" + p.xy(in.times(-tick*p.unit))
+		d += p.straight(in.times(tick*p.unit)) + p.straight(in.times(-tick*p.unit))
 	}
 	p.put(d, style{weight: light})
 	for at := 0.; at <= n+1e-9; at += number {
 		p.text(start.add(along.times(at*cm)).add(note), anchor, strconv.FormatFloat(at, 'f', -1, 64))
 	}
 	p.space = p.space.with(start, start.add(along.times(n*cm)))
+}
+
+// straight is a step along or across the page.
+func (p *pen) straight(q pt) string {
+	if q.y == 0 {
+		return "h" + p.num(q.x)
+	}
+	return "v" + p.num(q.y)
 }
 
 // rulerSteps chooses ticks and numbers, in cm, for a ruler of so many cm.

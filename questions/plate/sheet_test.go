@@ -11,16 +11,19 @@ import (
 	"fieldsign/questions/catalogue"
 )
 
-// views are all the plates of a species, by a short name.
-var views = []struct {
+type view struct {
 	name string
 	draw func(catalogue.Species) (Plate, bool)
-}{
+}
+
+// views are all the plates of a species, by a short name.
+var views = []view{
 	{"front", func(s catalogue.Species) (Plate, bool) { return Track(s, "front") }},
 	{"hind", func(s catalogue.Species) (Plate, bool) { return Track(s, "hind") }},
 	{"scat", Scat},
 	{"skull", Skull},
 	{"trail", Trail},
+	{"side", SkullSide},
 }
 
 var sizeAttributes = regexp.MustCompile(`width="[\d.]+mm" height="[\d.]+mm"`)
@@ -32,25 +35,67 @@ func TestContactSheet(t *testing.T) {
 	if dir == "" {
 		t.Skip("set FIELDSIGN_ARTIFACTS to a folder to get the contact sheets")
 	}
-	const cell, perPage = 240, 12
+	const perPage = 12
 	all := catalogue.Builtin().Species
 	for page := 0; page*perPage < len(all); page++ {
-		var b strings.Builder
-		fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%d" height="%d"><rect width="100%%" height="100%%" fill="#f6f1e4"/>`,
-			2*cell*len(views), cell*perPage/2)
+		sheet := newSheet(2*len(views), perPage/2)
 		for i, s := range all[page*perPage : min((page+1)*perPage, len(all))] {
-			left, top := i%2*cell*len(views), i/2*cell
-			fmt.Fprintf(&b, `<text x="%d" y="%d" font-size="12">%s</text>`, left+4, top+14, s.Vernacular)
 			for col, v := range views {
-				if p, ok := v.draw(s); ok {
-					at := fmt.Sprintf(`x="%d" y="%d" width="%d" height="%d"`, left+col*cell+6, top+16, cell-12, cell-18)
-					b.WriteString(sizeAttributes.ReplaceAllString(p.SVG, at))
-				}
+				p, _ := v.draw(s)
+				sheet.put(i%2*len(views)+col, i/2, s.Vernacular, p)
 			}
 		}
-		b.WriteString("</svg>")
-		if err := os.WriteFile(filepath.Join(dir, fmt.Sprintf("plates-%d.svg", page+1)), []byte(b.String()), 0o644); err != nil {
-			t.Fatal(err)
+		sheet.save(t, filepath.Join(dir, fmt.Sprintf("plates-%d.svg", page+1)))
+	}
+	labels := newSheet(5, 13)
+	for i, name := range labelled {
+		s, _ := catalogue.Builtin().Find(name)
+		for j, st := range Structures(s) {
+			p, _ := Labelled(s, st.Term)
+			labels.put(j%5, 3*i+j/5, st.Term, p)
 		}
+	}
+	labels.save(t, filepath.Join(dir, "labels.svg"))
+	pairs := newSheet(3, 3)
+	for i, ab := range paired {
+		a, _ := catalogue.Builtin().Find(ab[0])
+		b, _ := catalogue.Builtin().Find(ab[2])
+		p, _ := Pair(a, ab[1], b, ab[3])
+		pairs.put(i%3, i/3, fmt.Sprint(ab), p)
+	}
+	pairs.save(t, filepath.Join(dir, "pairs.svg"))
+}
+
+// labelled and paired are a choice for the eye.
+var (
+	labelled = []string{"Canis lupus", "Odocoileus virginianus", "Castor canadensis", "Felis catus"}
+	paired   = [][4]string{
+		{"Canis latrans", "left front", "Canis latrans", "front"}, {"Felis catus", "left front", "Vulpes vulpes", "front"}, {"Procyon lotor", "front", "Procyon lotor", "hind"},
+		{"Lepus americanus", "front", "Lepus americanus", "hind"}, {"Didelphis virginiana", "left hind", "Procyon lotor", "hind"}, {"Odocoileus virginianus", "front", "Odocoileus virginianus", "hind"},
+		{"Branta canadensis", "left front", "Meleagris gallopavo", "front"}, {"Lynx rufus", "front", "Canis latrans", "hind"}, {"Sciurus niger", "front", "Sciurus niger", "hind"},
+	}
+)
+
+const cell = 240
+
+// sheet is a page of plates with captions, in rows and columns.
+type sheet struct{ strings.Builder }
+
+func newSheet(columns, rows int) *sheet {
+	s := &sheet{}
+	fmt.Fprintf(s, `<svg xmlns="http://www.w3.org/2000/svg" width="%d" height="%d"><rect width="100%%" height="100%%" fill="#f6f1e4"/>`, columns*cell, rows*cell)
+	return s
+}
+
+func (s *sheet) put(column, row int, caption string, p Plate) {
+	fmt.Fprintf(s, `<text x="%d" y="%d" font-size="12">%s</text>`, column*cell+4, row*cell+14, caption)
+	at := fmt.Sprintf(`x="%d" y="%d" width="%d" height="%d"`, column*cell+6, row*cell+16, cell-12, cell-18)
+	s.WriteString(sizeAttributes.ReplaceAllString(p.SVG, at))
+}
+
+func (s *sheet) save(t *testing.T, file string) {
+	s.WriteString("</svg>")
+	if err := os.WriteFile(file, []byte(s.String()), 0o644); err != nil {
+		t.Fatal(err)
 	}
 }

@@ -21,30 +21,63 @@ type skull struct {
 	form  skullForm
 	long  float64
 	teeth formula
+	drawn map[string][]curve // by name, what a label may point at
 }
 
 // Skull draws the skull from the left side, and its rows of teeth: the upper
 // one seen from below, the lower one from above.
 func Skull(s catalogue.Species) (Plate, bool) {
+	k, ok := newSkull(s)
+	if !ok {
+		return Plate{}, false
+	}
+	k.side()
+	k.rows()
+	return Plate{SVG: k.finish(), Alt: k.describe("with its rows of teeth below")}, true
+}
+
+// SkullSide is the view from the left side alone, which still tells something
+// where there is little room.
+func SkullSide(s catalogue.Species) (Plate, bool) {
+	k, ok := newSkull(s)
+	if !ok {
+		return Plate{}, false
+	}
+	k.side()
+	return Plate{SVG: k.finish(), Alt: k.describe("")}, true
+}
+
+func newSkull(s catalogue.Species) (*skull, bool) {
 	f := facts(s.Values)
 	form, ok := formOf(f)
 	teeth, told := readFormula(f["dental_formula"].Text)
 	if !ok || !told || !s.Has("skull") {
-		return Plate{}, false
+		return nil, false
 	}
-	long, sized := f.middle("skull_length")
-	scale := 1.
-	if !sized {
-		scale, long = 0, 100
+	k := &skull{f: f, long: 100, teeth: teeth, drawn: map[string][]curve{}}
+	if long, sized := f.middle("skull_length"); sized {
+		k.long = long
 	}
-	k := &skull{f: f, p: newPen(f.seed("skull", skullTraits...), long*.9), long: long, teeth: teeth}
+	k.p = newPen(f.seed("skull", skullTraits...), k.long*.9)
+	k.p.coarse()
 	k.form = k.inMM(k.varied(form))
-	k.side()
-	foot := k.p.space.hi.y
-	k.row(upper, pt{.26 * long, foot + .05*long})
-	k.row(lower, pt{.76 * long, foot + .05*long})
+	return k, true
+}
+
+// rows go below the side view.
+func (k *skull) rows() {
+	foot := k.p.space.hi.y + .05*k.long
+	k.row(upper, pt{.26 * k.long, foot})
+	k.row(lower, pt{.76 * k.long, foot})
+}
+
+func (k *skull) finish() string {
 	k.p.zero = pt{0, k.p.space.hi.y}
-	return Plate{SVG: k.p.finish(scale, schematic), Alt: k.describe(sized)}, true
+	scale := 0.
+	if _, sized := k.f.middle("skull_length"); sized {
+		scale = 1
+	}
+	return k.p.finish(scale, schematic)
 }
 
 // varied bends the form to what the sheet says of rostrum, profile and orbits.
@@ -137,8 +170,9 @@ func (k *skull) side() {
 
 // solid draws a bone with shade on its under side.
 func (k *skull) solid(name string, c curve, deep float64) {
+	k.drawn[name] = []curve{c}
 	k.p.shape(c, style{name: name, fill: bone})
-	k.p.hatchFrom(c, -58, 1.15*k.p.unit, pt{-deep * .25 * k.long, -deep * .5 * k.long}, style{weight: faint, pale: .6})
+	k.p.hatchFrom(c, -58, 1.3*k.p.unit, pt{-deep * .25 * k.long, -deep * .5 * k.long}, style{weight: faint, pale: .6})
 }
 
 // top is the height of the cranium's upper outline at x; under, of its lower one.
@@ -159,7 +193,9 @@ func (k *skull) crest() {
 		base = append(base, pt{x, y + .01*k.long})
 	}
 	slices.Reverse(base)
-	k.p.shape(curve{append(ridge, base...), true}, style{name: "crest", fill: bone})
+	crest := curve{append(ridge, base...), true}
+	k.drawn["crest"] = []curve{crest}
+	k.p.shape(crest, style{name: "crest", fill: bone})
 }
 
 // sutures are the seams that every skull shows, lightly.
@@ -236,6 +272,7 @@ func (k *skull) headGear() {
 	case "antlers":
 		beam := tube(up(0, 0, .015, -.05, .05, -.12, .10, -.19, .14, -.26, .15, -.33), func(t float64) float64 { return .026 * k.long * (1 - .15*t) })
 		tine := tube(up(.02, -.075, -.02, -.11, -.045, -.16, -.05, -.22), func(t float64) float64 { return .019 * k.long * (1 - .93*t) })
+		k.drawn["antler"] = []curve{beam}
 		k.p.shape(beam, style{name: "antler", fill: bone})
 		k.p.shape(tine, style{fill: bone})
 		k.p.hatch(beam, -80, 1.3*k.p.unit, .022*k.long, style{weight: faint, pale: .7})
@@ -244,6 +281,7 @@ func (k *skull) headGear() {
 	case "horns":
 		centre := up(0, .01, .005, -.07, .03, -.15, .08, -.22, .15, -.265, .22, -.27)
 		horn := tube(centre, func(t float64) float64 { return .052 * k.long * math.Pow(1-t*.97, .7) })
+		k.drawn["horn"] = []curve{horn}
 		k.p.shape(horn, style{name: "horn", fill: bone})
 		var rings []curve
 		for i := 1; i < 5; i++ {
@@ -258,10 +296,10 @@ func (k *skull) headGear() {
 	}
 }
 
-func (k *skull) describe(sized bool) string {
+func (k *skull) describe(below string) string {
 	f := k.f
 	size := ""
-	if sized {
+	if _, sized := f.middle("skull_length"); sized {
 		size = fmt.Sprintf("about %.0f mm long", k.long)
 	}
 	state := func(trait, pattern string) string {
@@ -270,7 +308,7 @@ func (k *skull) describe(sized bool) string {
 		}
 		return ""
 	}
-	return sentence("drawing of a skull from the left side, with its rows of teeth below", k.form.looks,
+	return sentence("drawing of a skull from the left side"+when(below != "", ", "+below), k.form.looks,
 		state("profile", "the upper outline is %s"), state("rostrum", "the snout is %s"),
 		state("orbit_size", "the orbits are %s"), when(f.yes("orbit_ringed"), "a complete ring of bone around the orbit"),
 		when(f.yes("sagittal_crest"), "a crest along the top"), when(f.is("head_gear", "antlers"), "an antler base, drawn broken off"),

@@ -66,11 +66,11 @@ func read(t testing.TB, svg string) (elements []element, root map[string]string)
 
 var pathWord = regexp.MustCompile(`[A-Za-z]|-?(?:\d+\.?\d*|\.\d+)`)
 
-// readPath flattens path data that uses M, L, l, c, h, v and z.
+// readPath flattens path data that uses M, L, m, l, c, s, h, v and z.
 func readPath(t testing.TB, d string) (lines [][]pt) {
 	t.Helper()
 	words := pathWord.FindAllString(d, -1)
-	var at pt
+	var at, mirrored pt
 	var op byte
 	number := func() float64 {
 		x, err := strconv.ParseFloat(words[0], 64)
@@ -90,6 +90,9 @@ func readPath(t testing.TB, d string) (lines [][]pt) {
 		case 'M':
 			lines = append(lines, nil)
 			to(point())
+		case 'm':
+			lines = append(lines, nil)
+			to(at.add(point()))
 		case 'L':
 			to(point())
 		case 'l':
@@ -98,8 +101,14 @@ func readPath(t testing.TB, d string) (lines [][]pt) {
 			to(at.add(pt{number(), 0}))
 		case 'v':
 			to(at.add(pt{0, number()}))
-		case 'c':
-			s := [4]pt{at, at.add(point()), at.add(point()), at.add(point())}
+		case 'c', 's':
+			s := [4]pt{at, at.add(mirrored)}
+			if op == 'c' {
+				s[1] = at.add(point())
+			}
+			s[2] = at.add(point())
+			s[3] = at.add(point())
+			mirrored = s[3].sub(s[2])
 			for i := 1; i <= 24; i++ {
 				to(bezierByHand(s, float64(i)/24))
 			}

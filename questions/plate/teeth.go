@@ -169,24 +169,31 @@ func (k *skull) sideTeeth() {
 			if c.carnassial {
 				crown, tall = sideCrowns["shearing"], min(.062*k.long, c.long*.85)
 			}
-			k.sideTooth(j, crown, c.at, c.long*.97, tall, 0, toothWhite)
+			k.sideTooth(j, toothKinds[c.kind], crown, c.at, c.long*.97, tall, 0, toothWhite)
 		}
 	}
 }
 
 // sideTooth places a crown at the edge of its jaw; lower teeth stand upward.
-func (k *skull) sideTooth(j jaw, crown curve, x, wide, tall, lean float64, fill string) {
+func (k *skull) sideTooth(j jaw, kind string, crown curve, x, wide, tall, lean float64, fill string) {
 	up := 1.
 	y := k.under(x)
 	if j == lower {
 		up, y = -1, k.jawTop(x)
 	}
 	c := crown.placed(pt{x, y}, wide, up*tall, lean).shaken(k.p.rng, .0015*k.long)
-	s := style{name: "side-tooth"}
+	s := style{name: k.noted("side", j, kind, c)}
 	if fill != toothWhite {
 		s.fill = fill
 	}
 	k.p.stroke(c, s)
+}
+
+// noted keeps a tooth's outline for labels to point at, and names it.
+func (k *skull) noted(view string, j jaw, kind string, c curve) string {
+	name := view + "-" + kind
+	k.drawn[j.String()+" "+name] = append(k.drawn[j.String()+" "+name], c)
+	return name
 }
 
 func (k *skull) jawTop(x float64) float64 {
@@ -222,7 +229,11 @@ func (k *skull) sideIncisors(j jaw) {
 	}
 	for i := n - 1; i >= 0; i-- {
 		x := lerp(row.lo, row.hi, (float64(i)+.5)/float64(n))
-		k.sideTooth(j, sideIncisor, x, wide, tall, lean, k.incisorFill())
+		kind := "I"
+		if i >= k.teeth.of(0, j) {
+			kind = "C"
+		}
+		k.sideTooth(j, kind, sideIncisor, x, wide, tall, lean, k.incisorFill())
 	}
 }
 
@@ -234,7 +245,7 @@ func (k *skull) gnawingIncisors(j jaw, n int) {
 	}
 	mid := (row.lo + row.hi) / 2
 	for i := 1; i < n; i++ {
-		k.sideTooth(j, sideIncisor, row.hi+.008*k.long, .014*k.long, .04*k.long, 6, toothWhite)
+		k.sideTooth(j, "I", sideIncisor, row.hi+.008*k.long, .014*k.long, .04*k.long, 6, toothWhite)
 	}
 	if n == 0 {
 		return
@@ -254,7 +265,7 @@ func (k *skull) gnawingIncisors(j jaw, n int) {
 		}
 	}
 	c := tube(fine, func(t float64) float64 { return thick * k.long * (1 - .75*max(0, t-.72)/.28) })
-	k.p.stroke(c, style{name: "side-tooth", fill: k.incisorFill()})
+	k.p.stroke(c, style{name: k.noted("side", j, "I", c), fill: k.incisorFill()})
 	k.p.hatch(c, -70, 1.3*k.p.unit, .012*k.long, style{weight: faint, pale: .7})
 }
 
@@ -276,5 +287,5 @@ func (k *skull) sideCanine(j jaw) {
 	if j == lower {
 		x, tall = x-wide*1.05, tall*.82
 	}
-	k.sideTooth(j, sideCanine, x, wide, tall, 0, toothWhite)
+	k.sideTooth(j, "C", sideCanine, x, wide, tall, 0, toothWhite)
 }

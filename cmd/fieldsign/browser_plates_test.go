@@ -1,0 +1,173 @@
+package main
+
+import (
+	"fmt"
+	"maps"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"fieldsign/hub/bot"
+)
+
+// A drawing is seen on a phone and from the back row.
+func TestPlatesInRealPages(t *testing.T) {
+	need(t, "chromium")
+	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
+	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
+	phone := b.open("phone", "/team?game="+hub.code, phoneWidth, phoneHeight)
+	phone.set("name", "Marsh Wrens")
+	phone.press("Join")
+	phone.wait("its name", says("Marsh Wrens"))
+	board := b.open("board", "/board?game="+hub.code, 1920, 1080)
+	for _, subject := range []string{"track", "skull", "scat"} {
+		host := dialed(t, hub, map[string]any{"type": "host", "key": testKey, "takeOver": true})
+		toPlate(t, host, subject)
+		for name, p := range map[string]*page{"phone": phone, "board": board} {
+			p.shotWhen(name+"-plate-"+subject, "document.querySelector('img.plate')?.complete && document.querySelector('img.plate').naturalWidth > 0 && document.querySelector('img.plate').alt.length > 20")
+			if p.js("document.documentElement.scrollWidth > innerWidth") {
+				t.Errorf("%s with a plate of %s scrolls sideways", name, subject)
+			}
+		}
+		host.Send(t.Context(), map[string]any{"type": "do", "id": "close" + subject, "action": "close"})
+		board.shotWhen("board-plate-reveal-"+subject, "!!document.querySelector('.row.key')")
+		if board.js("document.documentElement.scrollHeight > innerHeight") {
+			t.Errorf("the board's reveal with a plate of %s does not fit the screen", subject)
+		}
+		phone.shotWhen("phone-plate-reveal-"+subject, "!!document.querySelector('.row.key')")
+		host.Close()
+	}
+	b.check(hub.port)
+}
+
+// toPlate has the host go on to a question on the subject that shows a plate.
+func toPlate(t *testing.T, host *bot.Conn, subject string) {
+	t.Helper()
+	n := 0
+	do := func(action string, more map[string]any) {
+		n++
+		frame := map[string]any{"type": "do", "id": fmt.Sprint(subject, n), "action": action}
+		maps.Copy(frame, more)
+		host.Send(t.Context(), frame)
+	}
+	plan := []any{}
+	for _, s := range []string{"track", "skull", "scat"} {
+		plan = append(plan, map[string]any{"name": s, "kind": "open", "subjects": []string{s}, "count": 12, "seconds": 60, "points": 100})
+	}
+	for {
+		f := awaited(t, host, "the state", func(f bot.Frame) bool { return f.Type == "state" })
+		switch {
+		case f.Phase == "lobby" && n == 0:
+			do("plan", map[string]any{"plan": map[string]any{"title": "Plates", "seed": 3, "rounds": plan}})
+			awaited(t, host, "the plan", done(subject+"1"))
+			do("next", nil)
+		case f.Phase == "asking" && f.Question.Plate != "" && f.Round.Name == subject:
+			return
+		case f.Phase == "asking":
+			do("skip", nil)
+		case f.Phase == "revealed" || f.Phase == "break":
+			do("next", nil)
+		}
+	}
+}
+
+// kindsOfPlates are the questions that a drawing makes, by subject and the
+// beginning of the prompt.
+var kindsOfPlates = map[string]string{
+	"track Which of these is the ": "four-prints", "skull Which of these is the ": "four-skulls", "scat Which of these is the ": "four-scats",
+	"skull What does the question mark ": "label", "track Can these two prints ": "pair",
+}
+
+// Each kind of question on drawings, as phones and board show it, before and
+// after the reveal.
+func TestQuestionsOnPlatesInRealPages(t *testing.T) {
+	need(t, "chromium")
+	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
+	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
+	host := b.open("host", "/host?game="+hub.code+"#key="+testKey, 1280, 900)
+	host.wait("the lobby", says("Start the game"))
+	phone := b.open("phone", "/team?game="+hub.code, phoneWidth, phoneHeight)
+	phone.set("name", "Marsh Wrens")
+	phone.press("Join")
+	phone.wait("its name", says("Marsh Wrens"))
+	board := b.open("board", "/board?game="+hub.code, 1920, 1080)
+	dialed(t, hub, map[string]any{"type": "join", "name": "Idle Herons"}) // a question stays open while it is waited for
+	left := maps.Clone(kindsOfPlates)
+	desk := dialed(t, hub, map[string]any{"type": "host", "key": testKey, "takeOver": true})
+	defer desk.Close()
+	n := 0
+	act := func(action string, more map[string]any) {
+		n++
+		frame := map[string]any{"type": "do", "id": fmt.Sprint("act", n), "action": action}
+		maps.Copy(frame, more)
+		for {
+			desk.Send(t.Context(), frame)
+			f := awaited(t, desk, action, func(f bot.Frame) bool { return f.Type == "done" || f.Type == "refused" })
+			if f.Code != "too_fast" {
+				return
+			}
+			time.Sleep(200 * time.Millisecond)
+		}
+	}
+	var rounds []any
+	for _, s := range []string{"track", "skull", "scat"} {
+		rounds = append(rounds, map[string]any{"name": s, "kind": "open", "subjects": []string{s}, "count": 40, "seconds": 600, "points": 100})
+	}
+	act("plan", map[string]any{"plan": map[string]any{"title": "Plates", "seed": 3, "rounds": rounds, "roster": "everything"}})
+	for len(left) > 0 {
+		act("next", nil)
+		f := awaited(t, desk, "the state", func(f bot.Frame) bool { return f.Type == "state" && f.Phase != "revealed" && f.Phase != "lobby" })
+		switch {
+		case f.Phase == "ended":
+			t.Fatalf("these kinds did not come up: %v", left)
+		case f.Phase != "asking":
+			continue
+		}
+		name := ""
+		for kind, short := range left {
+			if strings.HasPrefix(f.Round.Name+" "+f.Question.Prompt, kind) {
+				name = short
+				delete(left, kind)
+			}
+		}
+		if name == "" {
+			act("skip", nil)
+			continue
+		}
+		showPlates(phone, board, name)
+		act("close", nil)
+		for _, p := range []*page{phone, board} {
+			p.shotWhen(p.name+"-"+name+"-reveal", "!!document.querySelector('.row.key')")
+		}
+		if board.js("document.documentElement.scrollHeight > innerHeight") {
+			t.Errorf("the board's reveal of %s does not fit the screen", name)
+		}
+	}
+	b.check(hub.port)
+}
+
+const (
+	allDrawn   = "(i => i.length > 0 && i.every(x => x.complete && x.naturalWidth > 0 && x.alt.length > 40))([...document.querySelectorAll('img.plate, img.thumb')])"
+	allTargets = "[...document.querySelectorAll('.options button')].every(b => b.offsetHeight >= 48 && b.offsetWidth >= 48)"
+	twoByTwo   = "(c => c.length != 4 || c[0].top == c[1].top && c[2].top == c[3].top && c[0].left == c[2].left && c[0].top < c[2].top && c[3].bottom <= innerHeight)([...document.querySelectorAll('.pictured .row > *')].map(r => r.getBoundingClientRect()))"
+)
+
+// showPlates looks at an open question on the phone and the board.
+func showPlates(phone, board *page, name string) {
+	phone.Helper()
+	for _, p := range []*page{phone, board} {
+		p.shotWhen(p.name+"-"+name, allDrawn)
+		if p.js("document.documentElement.scrollWidth > innerWidth") {
+			p.Errorf("%s: %s scrolls sideways", p.name, name)
+		}
+	}
+	if !phone.js(allTargets) || !phone.js(twoByTwo) {
+		phone.Errorf("%s: a target is too small, or the drawings do not stand two by two within the screen", name)
+	}
+	if board.js("document.documentElement.scrollHeight > innerHeight") {
+		board.Errorf("the board's %s does not fit the screen", name)
+	}
+	phone.pick(1)
+	phone.shotWhen(phone.name+"-"+name+"-sent", "!!document.querySelector('.row.own')")
+}

@@ -1,0 +1,147 @@
+package questions
+
+import (
+	"slices"
+	"strings"
+
+	"fieldsign/questions/catalogue"
+	"fieldsign/questions/plate"
+)
+
+// pairing is two prints that can stand side by side, and the traits that a
+// reader can compare on them: those of the same foot, or of the whole track.
+type pairing struct {
+	one, two string // as a view
+	traits   []string
+}
+
+var pairings = []pairing{
+	{"left front print", "front print", strings.Fields("front_toes claws_show front_webbing heel_pad dewclaws furred_sole foot_type")},
+	{"left hind print", "hind print", strings.Fields("hind_toes claws_show hind_webbing thumb dewclaws furred_sole foot_type")},
+	{"front print", "hind print", strings.Fields("claws_show dewclaws furred_sole foot_type")},
+}
+
+// differing says of two prints that a trait sets them apart.
+var differing = map[string]string{
+	"front_toes": "No: the numbers of toes differ", "hind_toes": "No: the numbers of toes differ",
+	"front_webbing": "No: the webs between the toes differ", "hind_webbing": "No: the webs between the toes differ",
+	"claws_show": "No: only one shows claws", "thumb": "No: only one shows a thumb", "heel_pad": "No: the heel pads differ in shape",
+	"dewclaws": "No: only one shows dewclaws", "furred_sole": "No: only one is blurred by fur", "foot_type": "No: the types of foot differ",
+}
+
+const alike = "Yes, they can"
+
+func foot(view string) string { return strings.TrimSuffix(view, " print") }
+
+// sameAnimal: "Can these two prints be of one kind of animal?" Where they can, both
+// are of the key species; where not, one trait provably differs.
+func sameAnimal(m *maker, key int) (Question, bool) {
+	kinds := []func(int, pairing) (Question, bool){m.otherKind, m.sameKind}
+	if m.dice.IntN(4) == 0 { // seldom, for often there is no other kind to set beside it
+		slices.Reverse(kinds)
+	}
+	for _, kind := range kinds {
+		for _, i := range m.dice.Perm(len(pairings)) {
+			p := pairings[i]
+			if !plate.HasPair(m.species[key], foot(p.one)) || !plate.HasPair(m.species[key], foot(p.two)) {
+				continue
+			}
+			if q, ok := kind(key, p); ok {
+				return q, true
+			}
+		}
+	}
+	return Question{}, false
+}
+
+// moderate is the difficulty of seeing that two prints are of one kind.
+const moderate = 3
+
+func (m *maker) sameKind(key int, p pairing) (Question, bool) {
+	if m.wish != 0 && m.wish != moderate {
+		return Question{}, false
+	}
+	q := m.pair(key, key, p)
+	var shown []*fact
+	for _, f := range m.comparable(key, p) {
+		if len(q.Options) < optionCount {
+			shown = append(shown, f)
+			q.Test.All = append(q.Test.All, f.claim)
+			q.Options = append(q.Options, Option{Text: differing[f.trait.ID], Differ: f.trait.ID})
+		}
+	}
+	q.Difficulty = moderate
+	q.Reason = "Both are " + the(m.species[key]) + "'s: " + describe(m.species[key], shown) + "."
+	return mixed(q, m.dice), len(shown) >= 2
+}
+
+func (m *maker) otherKind(key int, p pairing) (Question, bool) {
+	for _, f := range m.comparable(key, p) {
+		other, ok := m.partner(key, p, f)
+		if !ok {
+			continue
+		}
+		q := m.pair(key, other, p)
+		q.Test.All = []catalogue.Claim{f.claim}
+		q.Options = append([]Option{{Text: differing[f.trait.ID], Differ: f.trait.ID}}, q.Options...)
+		for _, g := range m.comparable(key, p) {
+			if g.yes.has(other) && len(q.Options) < optionCount {
+				q.Options = append(q.Options, Option{Text: differing[g.trait.ID], Differ: g.trait.ID})
+			}
+		}
+		if len(q.Options) < optionCount-1 {
+			continue
+		}
+		m.used[root(f.trait)]++
+		a, b := m.species[key], m.species[other]
+		q.Difficulty = m.difficulty(key, []int{other})
+		q.Reason = "Print 1 is " + the(a) + "'s: " + itsOwn(a, f.trait) + " " + f.holds() + ". Print 2 is " + the(b) + "'s: " + itsOwn(b, f.trait) + " " + actual(b, f.trait) + "."
+		return mixed(q, m.dice), true
+	}
+	return Question{}, false
+}
+
+// comparable are the facts of the key that a pairing shows. The type of foot,
+// which nobody overlooks, comes last.
+func (m *maker) comparable(key int, p pairing) []*fact {
+	facts := slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f *fact) bool { return !slices.Contains(p.traits, f.trait.ID) })
+	slices.SortStableFunc(facts, func(a, b *fact) int { return a.filler() - b.filler() })
+	return facts
+}
+
+func (f *fact) filler() int {
+	if f.trait.ID == "foot_type" {
+		return 1
+	}
+	return 0
+}
+
+// partner is another species that fails the fact and whose print is of a size
+// to stand beside the key's.
+func (m *maker) partner(key int, p pairing, f *fact) (int, bool) {
+	const tries = 8
+	left := f.no.clone()
+	size := strings.TrimPrefix(foot(p.two), "left ") + "_length"
+	for range tries {
+		next := m.choose(key, left, 1)
+		if next == nil {
+			break
+		}
+		left.drop(next[0])
+		if plate.HasPair(m.species[next[0]], foot(p.two)) && near(m.value(key, size), m.value(next[0], size)) {
+			return next[0], true
+		}
+	}
+	return 0, false
+}
+
+// pair is the question without its test, its only option so far that the two
+// can be of one kind.
+func (m *maker) pair(a, b int, p pairing) Question {
+	q := Question{Subject: m.subject, Prompt: "Can these two prints be of one kind of animal?", Options: []Option{{Text: alike}}, About: &About{Is: m.species[a].Name},
+		Plate: &PlateRef{Species: m.species[a].Name, View: p.one, With: m.species[b].Name, WithView: p.two}}
+	if a != b {
+		q.About.Not = m.species[b].Name
+	}
+	return q
+}

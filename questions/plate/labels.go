@@ -1,0 +1,224 @@
+package plate
+
+import (
+	"slices"
+
+	"fieldsign/questions/catalogue"
+)
+
+// Structure is a part of a skull that a drawing shows and a lesson names.
+type Structure struct {
+	Term  string            // as lore.csv has it
+	Shown []catalogue.Claim // what must hold of a species for it to be drawn
+
+	where string // for the alternative text, without the trade's terms
+	rows  bool   // pointed at in the rows of teeth, else in the side view
+	at    func(k *skull) (tip pt, ok bool)
+	from  pt // the way from the tip to the ring
+}
+
+// structures is the table to extend. Where a term stands twice, the first that
+// a species shows is drawn.
+var structures = []Structure{
+	{"incisors", claim("upper_incisors", ">=", "1"), "at the foremost tooth of the upper jaw", false, (*skull).upperIncisor, pt{-1, .1}},
+	{"incisors", append(claim("lower_incisors", ">=", "1"), claim("upper_incisors", "=", "0")...), "at the foremost tooth of the lower jaw", false, (*skull).lowerIncisor, pt{-1, .35}},
+	{"canines", claim("upper_canines", ">=", "1"), "at the pointed upper tooth behind the front ones", false, pointing("upper side-C", .62), pt{-1, .1}},
+	{"premolars", claim("upper_premolars", ">=", "2"), "in the upper row, at the foremost of the teeth along the side", true, pointing("upper row-P", .5), pt{-1, 0}},
+	{"carnassials", append(claim("carnassials", "=", "yes"), claim("upper_premolars", ">=", "2")...), "in the upper row, at the long bladed tooth of the side", true, (*skull).carnassial, pt{-1, 0}},
+	{"molars", claim("upper_molars", ">=", "1"), "in the upper row, at the hindmost tooth", true, (*skull).lastMolar, pt{-1, 0}},
+	{"diastema", claim("diastema", "=", "yes"), "at the gap between the front teeth and those of the side", false, (*skull).gap, pt{-.45, -1}},
+	{"sagittal crest", claim("sagittal_crest", "=", "yes"), "at the ridge along the top, towards the rear", false, (*skull).ridge, pt{.3, -1}},
+	{"zygomatic arch", claim("zygomatic_arch", "=", "yes"), "at the bar of bone below and behind the eye socket", false, (*skull).cheekbone, pt{1, .75}},
+	{"orbit", everyMammal, "at the large round hollow in the side", false, func(k *skull) (pt, bool) { return k.form.orbit, true }, pt{-.3, -1}},
+	{"rostrum", everyMammal, "at the side of the snout", false, (*skull).snout, pt{-.3, -1}},
+	{"braincase", everyMammal, "at the rounded rear part, above and behind the eye socket", false, (*skull).dome, pt{.5, -1}},
+	{"mandible", everyMammal, "at the bone that carries the lower teeth", false, (*skull).jawBody, pt{-.8, 1}},
+	{"antlers", claim("head_gear", "=", "antlers"), "at the branched growth on the brow", false, pointing("antler", .55), pt{1, -.2}},
+	{"horns", claim("head_gear", "=", "horns"), "at the ringed, curved growth on the brow", false, pointing("horn", .6), pt{-1, -.5}},
+}
+
+var everyMammal = claim("class", "=", "mammal")
+
+func claim(trait, op, value string) []catalogue.Claim {
+	return []catalogue.Claim{{Trait: trait, Op: op, Value: value}}
+}
+
+// Structures are those that a species' skull provably has, and whose drawing
+// shows them, each term once.
+func Structures(s catalogue.Species) []Structure {
+	if !HasSkull(s) {
+		return nil
+	}
+	var out []Structure
+	for _, st := range structures {
+		known := slices.ContainsFunc(out, func(o Structure) bool { return o.Term == st.Term })
+		if !known && catalogue.All(st.Shown, s.Values) == catalogue.True {
+			out = append(out, st)
+		}
+	}
+	return out
+}
+
+// Labelled is the skull with a ringed question mark whose line ends at one
+// structure. The markup names no part: all that is drawn is unmarked.
+func Labelled(s catalogue.Species, term string) (Plate, bool) {
+	for _, st := range Structures(s) {
+		if st.Term != term {
+			continue
+		}
+		k, ok := newSkull(s)
+		if !ok {
+			return Plate{}, false
+		}
+		k.p.unnamed = true
+		k.side()
+		view := "from the left side"
+		if st.rows {
+			view = "seen from the tooth rows"
+			k.rowsAlone()
+		}
+		tip, ok := st.at(k)
+		if !ok {
+			return Plate{}, false
+		}
+		k.p.unnamed = false
+		k.p.leader(tip, k.ring(tip, st.from))
+		return Plate{SVG: k.finish(), Alt: sentence("drawing of a skull "+view, "the line from a ringed question mark ends "+st.where)}, true
+	}
+	return Plate{}, false
+}
+
+// rowsAlone draws the rows where they always stand, without the side view.
+func (k *skull) rowsAlone() {
+	foot := k.p.space.hi
+	k.p.body.Reset()
+	k.p.space = box{}.with(pt{.1 * k.long, foot.y})
+	k.drawn = map[string][]curve{}
+	k.rows()
+}
+
+const ringSize = 5.5 // units, across half
+
+// ring is the nearest place for the question mark, the way given from the tip,
+// that is clear of all that is drawn.
+func (k *skull) ring(tip, way pt) pt {
+	var drawn [][]pt
+	for _, list := range k.drawn {
+		for _, c := range list {
+			drawn = append(drawn, c.flat())
+		}
+	}
+	covers := func(at pt) func(poly []pt) bool {
+		return func(poly []pt) bool { return inside(poly, at) || near(poly, at, (ringSize+1.5)*k.p.unit) }
+	}
+	step := way.times(k.p.unit / way.norm())
+	at := tip.add(step.times(2.4 * ringSize))
+	for slices.ContainsFunc(drawn, covers(at)) {
+		at = at.add(step)
+	}
+	return at
+}
+
+// leader draws a line that ends in a dot at the tip, and the ring it comes
+// from. It is cased in paper, so that it stands out from the drawing.
+func (p *pen) leader(tip, ring pt) {
+	r := ringSize * p.unit
+	way := tip.sub(ring)
+	line := curve{pts: []pt{ring.add(way.times(r / way.norm())), tip}}
+	p.stroke(line, style{weight: 3 * firm, casing: true})
+	p.stroke(line, style{name: "leader", weight: 1.3 * firm})
+	p.stroke(ovalUnit.placed(tip, 1.8*p.unit, 1.8*p.unit, 0), style{fill: ink, weight: faint})
+	p.stroke(ovalUnit.placed(ring, 2*r, 2*r, 0), style{fill: paper, weight: 1.3 * firm})
+	p.sized(ring.add(pt{-.3 * p.unit, 3 * p.unit}), "middle", 8.5, "?")
+}
+
+// pointing goes into the first outline drawn under a name, at a part of its height.
+func pointing(name string, part float64) func(*skull) (pt, bool) {
+	return func(k *skull) (pt, bool) { return k.into(name, 0, part) }
+}
+
+func (k *skull) into(name string, which int, part float64) (pt, bool) {
+	list := k.drawn[name]
+	if which < 0 || which >= len(list) {
+		return pt{}, false
+	}
+	return inner(list[which], part)
+}
+
+// inner is the middle of a curve's widest stretch at a part of its height.
+func inner(c curve, part float64) (pt, bool) {
+	poly := c.flat()
+	b := box{}.with(poly...)
+	y := lerp(b.lo.y, b.hi.y, part)
+	widest := span{}
+	for _, s := range spans(poly, y) {
+		if s.hi-s.lo > widest.hi-widest.lo {
+			widest = s
+		}
+	}
+	return pt{(widest.lo + widest.hi) / 2, y}, widest.hi > widest.lo
+}
+
+// the foremost incisor is drawn last.
+func (k *skull) upperIncisor() (pt, bool) {
+	return k.into("upper side-I", len(k.drawn["upper side-I"])-1, .75)
+}
+
+func (k *skull) lowerIncisor() (pt, bool) {
+	return k.into("lower side-I", len(k.drawn["lower side-I"])-1, .4)
+}
+
+// the teeth of the left side are noted first, from front to rear.
+func (k *skull) carnassial() (pt, bool) {
+	return k.into("upper row-P", k.teeth.of(2, upper)-1, .5)
+}
+
+func (k *skull) lastMolar() (pt, bool) {
+	return k.into("upper row-M", k.teeth.of(3, upper)-1, .5)
+}
+
+// gap is the middle of the diastema, between the upper jaw and the lower.
+func (k *skull) gap() (pt, bool) {
+	front, cheek := box{}, box{}
+	for _, name := range []string{"upper side-I", "upper side-C", "lower side-I", "lower side-C"} {
+		for _, c := range k.drawn[name] {
+			front = front.with(c.flat()...)
+		}
+	}
+	for _, name := range []string{"upper side-P", "upper side-M"} {
+		for _, c := range k.drawn[name] {
+			cheek = cheek.with(c.flat()...)
+		}
+	}
+	x := (front.hi.x + cheek.lo.x) / 2
+	return pt{x, lerp(k.under(x), k.jawTop(x), .4)}, front.any && cheek.any && front.hi.x < cheek.lo.x
+}
+
+func (k *skull) ridge() (pt, bool) {
+	x := .76 * k.long
+	at := across(k.drawn["crest"][0], x)[0]
+	return pt{x, lerp(at.lo, min(at.hi, k.top(x)), .5)}, true
+}
+
+func (k *skull) cheekbone() (pt, bool) {
+	x := box{}.with(k.form.arch.flat()...).mid().x
+	at := across(k.form.arch, x)[0]
+	return pt{x, (at.lo + at.hi) / 2}, true
+}
+
+func (k *skull) snout() (pt, bool) {
+	x := .5 * k.form.orbit.x
+	return pt{x, lerp(k.top(x), k.under(x), .45)}, true
+}
+
+func (k *skull) dome() (pt, bool) {
+	x := .78 * k.long
+	return pt{x, lerp(k.top(x), k.under(x), .3)}, true
+}
+
+func (k *skull) jawBody() (pt, bool) {
+	x := lerp(k.form.cheek.lo, k.form.cheek.hi, .3)
+	chord := across(k.form.jaw, x)
+	at := chord[len(chord)-1]
+	return pt{x, lerp(at.lo, at.hi, .6)}, true
+}
