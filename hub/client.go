@@ -2,6 +2,7 @@ package hub
 
 import (
 	"bufio"
+	"encoding/binary"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -11,6 +12,8 @@ import (
 	"time"
 
 	"github.com/gorilla/websocket"
+
+	"fieldsign/hub/link"
 )
 
 // Bounds of a connection.
@@ -59,6 +62,9 @@ type client struct {
 	team     string
 	paced    time.Duration // when all of the burst may be used again
 	pingAt   time.Duration
+	link     link.Link
+	replied  time.Duration // when its last clock frame was answered
+	pinged   time.Duration // when it was pinged along with that, till it answers
 	offences int
 	code     int // why the hub has closed it, or 0
 }
@@ -89,15 +95,15 @@ func (f *frame) release() {
 // connection ends.
 func (c *client) read() {
 	for {
-		f, err := c.next()
+		f, stamp, err := c.next()
 		if err != nil {
 			c.end(err)
 			return
 		}
 		now := c.table.hub.now()
 		c.heard.Store(int64(now))
-		if f != nil {
-			c.post(message{client: c, frame: f, received: now})
+		if f != nil || stamp != 0 {
+			c.post(message{client: c, frame: f, pong: stamp, received: now})
 		}
 		if c.in.Buffered() == 0 && c.table.hub.lot.park(c) {
 			return // the client is the lot's now
@@ -105,23 +111,33 @@ func (c *client) read() {
 	}
 }
 
-// next waits for a frame, or for a pong and then returns nil.
-func (c *client) next() (*frame, error) {
-	if c.skipPong() {
-		return nil, nil
+// next waits for a frame, or for a pong and then returns its stamp.
+func (c *client) next() (f *frame, stamp uint64, err error) {
+	stamp, pong := c.skipPong()
+	if !pong {
+		f, err = c.receive()
 	}
-	return c.receive()
+	return f, stamp, err
 }
 
 // skipPong takes the answer to a ping out of the stream. The library would do
-// that too, but then waits for the next message with a goroutine.
-func (c *client) skipPong() bool {
+// that too, but then waits for the next message with a goroutine. The stamp is
+// that of a ping which bore one, or 0.
+func (c *client) skipPong() (stamp uint64, ok bool) {
 	head, err := c.in.Peek(2)
 	if err != nil || head[0] != final|websocket.PongMessage || head[1] < masked || head[1] > masked|mostControl {
-		return false
+		return 0, false
 	}
-	_, err = c.in.Discard(2 + 4 + int(head[1]&^masked)) // header, mask, payload
-	return err == nil
+	whole, err := c.in.Peek(2 + 4 + int(head[1]&^masked)) // header, mask, payload
+	if err != nil {
+		return 0, false
+	}
+	if payload := whole[6:]; len(payload) == 8 {
+		mask := uint64(binary.BigEndian.Uint32(whole[2:]))
+		stamp = binary.BigEndian.Uint64(payload) ^ (mask<<32 | mask)
+	}
+	c.in.Discard(len(whole)) // it is there
+	return stamp, true
 }
 
 // end is the reader's last step.
@@ -249,5 +265,3 @@ func plain(err error) string {
 	}
 	return "it can't be read as JSON."
 }
-
-func millis(d time.Duration) float64 { return float64(d.Microseconds()) / 1000 }

@@ -12,7 +12,8 @@ import (
 )
 
 // Five hundred phones buzz at once, question after question: each press gets
-// one answer, and each question one winner.
+// one answer, those that contend are taken and the rest refused, and each
+// question has one winner.
 func TestACrowdBuzzes(t *testing.T) {
 	const phones, questions = 500, 5
 	p := open(t, filepath.Join(t.TempDir(), "games.db"))
@@ -27,8 +28,12 @@ func TestACrowdBuzzes(t *testing.T) {
 	for n := range questions {
 		f := host.until("the question", func(f bot.Frame) bool { return f.Type == "state" && f.Phase == "asking" && f.Question.N == n+1 })
 		answers, times := p.buzzTogether(crowd, f.Question.ID)
-		if answers["done"] != 1 || answers["beaten"] != phones-1 {
-			t.Errorf("question %d: %v, want one winner of %d", n+1, answers, phones)
+		if answers["done"] < 1 || answers["done"]+answers["beaten"] != phones {
+			t.Errorf("question %d: %v, want an answer to each of %d", n+1, answers, phones)
+		}
+		given := host.until("the buzz", func(f bot.Frame) bool { return f.Type == "state" && f.Phase != "asking" })
+		if given.Phase != "buzzed" || given.Buzz.Team == "" {
+			t.Errorf("question %d: nobody has the buzz: %s", n+1, given.Raw)
 		}
 		took = append(took, times...)
 		host.act("rule", "right", true)

@@ -21,7 +21,7 @@ func (t *table) frame(c *client, in inbound) {
 	case in.Type == "answer" && c.role == team:
 		t.answer(c, in)
 	case in.Type == "buzz" && c.role == team:
-		t.command(c, in, game.Command{Type: game.PressBuzz, By: c.team, Question: in.Question})
+		t.command(c, in, game.Command{Type: game.PressBuzz, By: c.team, Question: in.Question, Timing: t.timing(c, in)})
 	case in.Type == "do" && c.role == host:
 		t.host(c, in)
 	case in.Type == "do":

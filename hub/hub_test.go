@@ -315,7 +315,7 @@ func TestTypedNames(t *testing.T) {
 	if f := b.do(map[string]any{"type": "answer", "question": q.ID, "text": "Mephitis mephitis"}); f.Type != "done" {
 		t.Errorf("a scientific name: %s", f.Message)
 	}
-	if f := a.phase("revealed"); len(f.Question.Options) != 1 || f.Leaders[0].Name != "Wrens" || f.Leaders[0].Score != 100 {
+	if f := host.phase("revealed"); len(f.Question.Options) != 1 || f.Leaders[0].Name != "Wrens" || f.Leaders[0].Score != 100 {
 		t.Errorf("revealed: %s", f.Raw)
 	}
 	a.noLeak("phone")

@@ -25,7 +25,8 @@ const (
 type message struct {
 	client   *client
 	frame    *frame
-	received time.Duration // when the frame was, on the hub's clock
+	pong     uint64        // the stamp of the ping that it answers, or 0
+	received time.Duration // when the frame or pong was, on the hub's clock
 	gone     bool
 	call     func()
 }
@@ -218,6 +219,8 @@ func (t *table) take(m message) {
 		m.call()
 	case m.gone:
 		t.leave(m.client)
+	case m.pong != 0:
+		t.pong(m.client, m.pong, m.received)
 	case m.frame != nil:
 		t.hear(m.client, m.frame, m.received)
 	default:
@@ -239,7 +242,7 @@ func (t *table) hear(c *client, f *frame, received time.Duration) {
 			c.close(closeBadFrame, "too many bad frames")
 		}
 	case in.Type == "clock":
-		c.tell(clock{"clock", in.T1, millis(received), millis(t.hub.now())})
+		t.exchange(c, in)
 	default:
 		t.timePress(c, in)
 		t.frame(c, in)
@@ -282,6 +285,9 @@ func (t *table) decide(c game.Command) error {
 
 // note marks whose view an event changes beyond what the state tells everyone.
 func (t *table) note(e game.Event) {
+	if e.Type == game.Pressed {
+		return // nobody is told before the buzz is given
+	}
 	t.changed, t.urgent = true, t.urgent || e.Type != game.Answered && e.Type != game.Joined
 	switch e.Type {
 	case game.Answered:
@@ -402,9 +408,10 @@ func (t *table) broadcast() {
 				boards = prepare(t.boardState(v))
 			}
 			c.send(boards)
-		case host:
-			c.tell(t.hostState(v))
 		}
+	}
+	if t.console != nil { // last: it is told of every team
+		t.console.tell(t.hostState(v))
 	}
 }
 

@@ -74,7 +74,7 @@ func (v *state) showTyped(q game.Question) {
 
 // forPhones, forBoard and forHost complete the public state.
 func forPhones(v state, standings []game.Standing) state {
-	if v.Phase != game.Lobby {
+	if v.Phase == game.Break || v.Phase == game.Ended {
 		v.Leaders = standings[:min(len(standings), shownLeaders)]
 	}
 	return v

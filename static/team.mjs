@@ -49,7 +49,8 @@ function useCommands(live) {
     setPending(what);
     setMessage('');
     const reply = await live.command({ ...fields, question });
-    setPending((now) => (now === what ? null : now));
+    const waits = what.kind === 'buzz' && reply.type === 'done'; // for who gets the buzz
+    if (!waits) setPending((now) => (now === what ? null : now));
     if (reply.type === 'refused') setMessage(reply.message);
   }
 

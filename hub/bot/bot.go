@@ -18,7 +18,10 @@ import (
 	"github.com/google/uuid"
 )
 
-const subprotocol = "fieldsign.v1"
+const (
+	subprotocol = "fieldsign.v1"
+	burst       = 8 // exchanges of clocks after a welcome
+)
 
 // Frame is any frame from the hub, as far as a bot minds it.
 type Frame struct {
@@ -54,8 +57,9 @@ type Frame struct {
 		} `json:"plates"`
 	} `json:"question"`
 	Buzz *struct {
-		Team   string `json:"team"`
-		Locked int    `json:"locked"`
+		Team   string   `json:"team"`
+		Locked int      `json:"locked"`
+		Drawn  []string `json:"drawn"`
 	} `json:"buzz"`
 	Reveal *struct {
 		Key    int    `json:"key"`
@@ -125,6 +129,17 @@ func (c *Conn) Receive(ctx context.Context) (Frame, error) {
 	return f, json.Unmarshal(b, &f)
 }
 
+// start is when the bots' clock began.
+var start = time.Now()
+
+// Now is the bots' clock in ms, as a page's is.
+func Now() float64 { return float64(time.Since(start).Microseconds()) / 1000 }
+
+// Clock begins an exchange of clocks, or answers the hub's reply in one.
+func (c *Conn) Clock(ctx context.Context) error {
+	return c.Send(ctx, map[string]any{"type": "clock", "t1": Now()})
+}
+
 // CloseCode is the close code in an error of Receive, or -1.
 func CloseCode(err error) int { return int(websocket.CloseStatus(err)) }
 
@@ -140,6 +155,7 @@ type Player struct {
 	Dice            *rand.Rand
 	Think           time.Duration // the longest that it thinks; at least a tenth of it
 
+	exchanges   int // of clocks, left of the burst
 	token, team string
 	asked       string // the question last seen
 	turn        string // and in a buzz round how many were locked out
@@ -199,6 +215,11 @@ func (p *Player) react(ctx context.Context, c *Conn, f Frame) error {
 	switch {
 	case f.Type == "welcome":
 		p.token, p.team = f.Token, f.Team
+		p.exchanges = burst
+		return c.Clock(ctx)
+	case f.Type == "clock" && p.exchanges > 1:
+		p.exchanges--
+		return c.Clock(ctx)
 	case f.Type == "refused" && p.token == "":
 		return errors.New("refused: " + f.Message)
 	case f.Type == "state" && p.toAnswer(f):
@@ -234,6 +255,9 @@ func (p *Player) turnOf(f Frame) string {
 // act thinks, then sends its answer or buzz; where the connection is gone by then, so is the act.
 func (p *Player) act(ctx context.Context, c *Conn, what string, option int) error {
 	frame := map[string]any{"type": what, "id": uuid.NewString(), "question": p.asked, "option": option}
-	time.AfterFunc(p.Think/10+p.upTo(p.Think), func() { c.Send(ctx, frame) })
+	time.AfterFunc(p.Think/10+p.upTo(p.Think), func() {
+		frame["at"] = Now()
+		c.Send(ctx, frame)
+	})
 	return nil
 }
