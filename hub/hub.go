@@ -19,6 +19,7 @@ import (
 	"fieldsign/hub/store"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
+	"fieldsign/questions/plate"
 )
 
 // restarted is the notice of a game that was going on when its hub stopped.
@@ -39,6 +40,7 @@ type Hub struct {
 	store    store.Store
 	planner  *planner
 	photos   *album
+	drawings *drawings
 	practice *practice
 	hostKey  string
 	roster   string
@@ -66,6 +68,7 @@ func New(c Config) (*Hub, error) {
 	h := &Hub{store: c.Store, hostKey: c.HostKey, roster: c.Roster, address: strings.TrimSuffix(c.Address, "/"), log: c.Log, start: time.Now(),
 		planner: &planner{catalogue: c.Catalogue, banks: map[string]*questions.Bank{}, names: map[string]*questions.Names{}}, rosters: catalogue.Rosters(), tables: map[string]*table{}}
 	h.plateKey = []byte(newToken())
+	h.drawings = &drawings{catalogue: c.Catalogue, kept: map[game.Plate]func() (plate.Plate, bool){}}
 	h.photos = newAlbum(h.store, h.log)
 	h.metrics = newMetrics(h.games)
 	h.lot = newLot()

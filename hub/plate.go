@@ -7,10 +7,12 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
+	"sync"
 
 	"fieldsign/game"
 	"fieldsign/hub/store"
 	"fieldsign/questions"
+	"fieldsign/questions/catalogue"
 	"fieldsign/questions/plate"
 )
 
@@ -24,26 +26,44 @@ func (h *Hub) plateID(code string, q game.Question, place int) string {
 	return hex.EncodeToString(mac.Sum(nil)[:16])
 }
 
-// drawing is a plate as it was drawn, if it could be.
-type drawing struct {
-	plate plate.Plate
-	drawn bool
+// mostDrawings is how many the hub keeps, of some 15 kB each.
+const mostDrawings = 256
+
+// drawings keeps plates, so that each is drawn once for all tables and phones
+// that show it. It is safe for concurrent use.
+type drawings struct {
+	catalogue *catalogue.Catalogue
+	mu        sync.Mutex
+	kept      map[game.Plate]func() (plate.Plate, bool)
 }
 
-// mostDrawings is how many a table keeps: those of a question, and a few more.
-const mostDrawings = 8
-
-// draw draws a plate once for all that show it or ask for it in turn.
-func (t *table) draw(p game.Plate) (plate.Plate, bool) {
-	d, known := t.drawings[p]
-	if !known {
-		if len(t.drawings) >= mostDrawings {
-			clear(t.drawings)
+func (d *drawings) of(p game.Plate) (plate.Plate, bool) {
+	d.mu.Lock()
+	draw := d.kept[p]
+	if draw == nil {
+		if len(d.kept) >= mostDrawings {
+			clear(d.kept)
 		}
-		d.plate, d.drawn = questions.Draw(t.hub.planner.catalogue, questions.PlateRef{Species: p.Species, View: p.View, Mark: p.Mark, With: p.With, WithView: p.WithView})
-		t.drawings[p] = d
+		draw = sync.OnceValues(func() (plate.Plate, bool) {
+			return questions.Draw(d.catalogue, questions.PlateRef{Species: p.Species, View: p.View, Mark: p.Mark, With: p.With, WithView: p.WithView})
+		})
+		d.kept[p] = draw
 	}
-	return d.plate, d.drawn
+	d.mu.Unlock()
+	return draw()
+}
+
+// drawAhead draws for the next question while the table has time for it, so
+// that its opening doesn't wait for the pencil.
+func (t *table) drawAhead() {
+	if t.state.Phase == game.Asking || t.state.Phase == game.Buzzed || len(t.inbox) > 0 {
+		return
+	}
+	if q, ok := nextQuestion(&t.state); ok {
+		for _, p := range platesOf(q) {
+			t.hub.drawings.of(p)
+		}
+	}
 }
 
 // platesOf are the plates of a question: its own, or its options'.
@@ -71,7 +91,7 @@ func (t *table) plated(v state) state {
 			question.Credit = taken.Credit
 		}
 	default:
-		if drawn, found := t.draw(q.Plate); found {
+		if drawn, found := t.hub.drawings.of(q.Plate); found {
 			question.Plate, question.Alt = t.address(q, 0), drawn.Alt
 		}
 	}
@@ -84,7 +104,7 @@ func (t *table) plated(v state) state {
 func (t *table) options(q game.Question) []plateView {
 	views := make([]plateView, len(q.Plates))
 	for i, p := range q.Plates {
-		if drawn, found := t.draw(p); found {
+		if drawn, found := t.hub.drawings.of(p); found {
 			views[i] = plateView{t.address(q, i), drawn.Alt}
 		}
 	}
@@ -123,7 +143,7 @@ func (t *table) shownPlate(id string) (game.Question, plate.Plate, bool) {
 	}
 	for i, p := range platesOf(q) {
 		if hmac.Equal([]byte(id), []byte(t.hub.plateID(t.code, q, i))) {
-			drawn, ok := t.draw(p)
+			drawn, ok := t.hub.drawings.of(p)
 			return q, drawn, ok
 		}
 	}

@@ -41,15 +41,14 @@ type table struct {
 	inbox chan message
 	ended chan struct{} // closed when run has returned
 
-	state    game.State
-	drawings map[game.Plate]drawing
-	clock0   time.Duration // the hub's clock when the game's stood at base
-	base     int64
-	clients  map[*client]bool
-	phones   map[string]*client // by team
-	console  *client
-	swept    time.Duration
-	ranking  []game.Standing // nil where it has to be worked out anew
+	state   game.State
+	clock0  time.Duration // the hub's clock when the game's stood at base
+	base    int64
+	clients map[*client]bool
+	phones  map[string]*client // by team
+	console *client
+	swept   time.Duration
+	ranking []game.Standing // nil where it has to be worked out anew
 
 	events  []game.Event    // decided, not yet stored
 	replies []reply         // due once they are
@@ -71,7 +70,7 @@ type reply struct {
 
 func newTable(h *Hub, code string) *table {
 	return &table{hub: h, code: code, log: h.log.With("game", code), inbox: make(chan message, inboxLength), ended: make(chan struct{}),
-		clients: map[*client]bool{}, phones: map[string]*client{}, seats: map[string]bool{}, drawings: map[game.Plate]drawing{}, clock0: h.now()}
+		clients: map[*client]bool{}, phones: map[string]*client{}, seats: map[string]bool{}, clock0: h.now()}
 }
 
 // load replays a stored game and pauses it where its clock was running: the
@@ -135,6 +134,7 @@ func (t *table) run(ctx context.Context) {
 		t.commit(ctx)
 		t.show()
 		t.sweep()
+		t.drawAhead()
 	}
 }
 

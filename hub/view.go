@@ -94,7 +94,8 @@ func forBoard(v state, standings []game.Standing) state {
 
 func forHost(v state, s *game.State, standings []game.Standing, online func(team string) bool) state {
 	v.Leaders = standings
-	h := &hostView{Key: -1, Plan: wishOf(s.Plan), CanUndo: len(s.Last) > 0 && !s.Undone, Next: nextPrompt(s), Teams: make([]teamView, 0, len(s.Teams))}
+	next, _ := nextQuestion(s)
+	h := &hostView{Key: -1, Plan: wishOf(s.Plan), CanUndo: len(s.Last) > 0 && !s.Undone, Next: next.Prompt, Teams: make([]teamView, 0, len(s.Teams))}
 	if _, q, ok := s.Current(); ok && v.Question != nil {
 		h.Key, h.Reason = q.Key, q.Reason
 		if q.Typed {
@@ -111,8 +112,8 @@ func forHost(v state, s *game.State, standings []game.Standing, online func(team
 	return v
 }
 
-// nextPrompt is the question that the host's next step would open.
-func nextPrompt(s *game.State) string {
+// nextQuestion is the one that the host's next step would open.
+func nextQuestion(s *game.State) (q game.Question, ok bool) {
 	round, number := s.Round, s.Question+1
 	switch s.Phase {
 	case game.Lobby:
@@ -121,9 +122,9 @@ func nextPrompt(s *game.State) string {
 		round, number = s.Round+1, 0
 	}
 	if round < len(s.Plan.Rounds) && number < len(s.Plan.Rounds[round].Questions) {
-		return s.Plan.Rounds[round].Questions[number].Prompt
+		return s.Plan.Rounds[round].Questions[number], true
 	}
-	return ""
+	return q, false
 }
 
 // forTeam is what one team alone is told.
