@@ -125,6 +125,9 @@ func (a *practice) fill(roster string, set []questions.Question) exerciseFile {
 	file := exerciseFile{Roster: roster, Rosters: a.names, Names: map[string]string{}, Questions: []exerciseQuestion{}, Plates: []exercisePlate{}}
 	drawings := &folder{places: map[exercisePlate]int{}, room: practiceDrawings}
 	for _, q := range set {
+		if q.Options[0].Plate != nil {
+			continue // four drawings each: they would fill the room at once
+		}
 		out := exerciseQuestion{Subject: q.Subject, Prompt: q.Prompt, Key: q.Key, Reason: q.Reason}
 		if q.Plate != nil {
 			drawn, ok := questions.Draw(a.planner.catalogue, *q.Plate)

@@ -71,7 +71,7 @@ export function Asking({ question, plate, told, sitting, onPick, onNext, onStop 
       </div>
       <${Heading}>${question.prompt}<//>
       ${plate && html`<${Drawing} plate=${plate} />`}
-      <${Options} options=${question.options} choose=${true} onPick=${told ? undefined : onPick}
+      <${Options} question=${question} choose=${true} onPick=${told ? undefined : onPick}
         mark=${told ? keyMark({ key: question.key }, own) : undefined} />
       <div class="told" role="status" ref=${verdict}>
         ${told && html`

@@ -182,9 +182,9 @@ func TestKilledInABuzzRound(t *testing.T) {
 		if f := awaited(t, again, "the repetition", func(f bot.Frame) bool { return f.ID == step.send["id"] }); f.Type != "done" {
 			t.Fatalf("step %d repeated: %s", i, f.Raw)
 		}
-		scores[fmt.Sprint(i)] = fmt.Sprint(back.Leaders)
 		host = dialed(t, p, map[string]any{"type": "host", "key": testKey})
 		state := awaited(t, host, "the host's state", func(f bot.Frame) bool { return f.Type == "state" })
+		scores[fmt.Sprint(i)] = fmt.Sprint(state.Leaders)
 		if state.Paused {
 			host.Send(t.Context(), map[string]any{"type": "do", "id": fmt.Sprint("resume", i), "action": "resume"})
 			awaited(t, host, "going on", done(fmt.Sprint("resume", i)))

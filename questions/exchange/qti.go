@@ -16,12 +16,16 @@ import (
 // QTI writes a question set as a QTI 3.0 package: an item for each question,
 // a test that holds them in their order, the plates as SVG. No file's name,
 // title or identifier tells a key. The reason is shown once the answer is in.
+// Questions whose options are drawings are left out.
 func QTI(w io.Writer, c *catalogue.Catalogue, roster catalogue.Roster, set []questions.Question) error {
 	if len(set) == 0 {
 		return fmt.Errorf("there are no questions to write")
 	}
 	e := &qtiExport{c: c, names: questions.NewNames(c, roster), test: newTest("Fieldsign: " + roster.Name)}
 	for i, q := range set {
+		if q.Options[0].Plate != nil {
+			continue
+		}
 		if err := e.add(i+1, q); err != nil {
 			return fmt.Errorf("question %d (%s): %w", i+1, q.ID, err)
 		}
