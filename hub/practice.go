@@ -66,6 +66,7 @@ type exerciseQuestion struct {
 	Reason  string   `json:"reason"`
 	Facts   []string `json:"facts"` // species|trait
 	Plate   *int     `json:"plate,omitempty"`
+	Plates  []int    `json:"plates,omitempty"` // drawings that are the options
 }
 
 type exercisePlate struct {
@@ -125,20 +126,9 @@ func (a *practice) fill(roster string, set []questions.Question) exerciseFile {
 	file := exerciseFile{Roster: roster, Rosters: a.names, Names: map[string]string{}, Questions: []exerciseQuestion{}, Plates: []exercisePlate{}}
 	drawings := &folder{places: map[exercisePlate]int{}, room: practiceDrawings}
 	for _, q := range set {
-		if q.Options[0].Plate != nil {
-			continue // four drawings each: they would fill the room at once
-		}
 		out := exerciseQuestion{Subject: q.Subject, Prompt: q.Prompt, Key: q.Key, Reason: q.Reason}
-		if q.Plate != nil {
-			drawn, ok := questions.Draw(a.planner.catalogue, *q.Plate)
-			if !ok {
-				continue
-			}
-			place, ok := drawings.put(exercisePlate{string(drawn.SVG), drawn.Alt})
-			if !ok {
-				continue
-			}
-			out.Plate = &place
+		if !a.illustrate(&out, q, drawings) {
+			continue
 		}
 		for _, o := range q.Options {
 			out.Options = append(out.Options, o.Text)
@@ -155,6 +145,30 @@ func (a *practice) fill(roster string, set []questions.Question) exerciseFile {
 	return file
 }
 
+// illustrate draws what a question shows, unless there is no room for it.
+func (a *practice) illustrate(out *exerciseQuestion, q questions.Question, drawings *folder) bool {
+	var shown []exercisePlate
+	draw := func(ref *questions.PlateRef) bool {
+		if ref == nil {
+			return true
+		}
+		drawn, ok := questions.Draw(a.planner.catalogue, *ref)
+		shown = append(shown, exercisePlate{string(drawn.SVG), drawn.Alt})
+		return ok
+	}
+	undrawn := slices.ContainsFunc(q.Options, func(o questions.Option) bool { return !draw(o.Plate) })
+	if undrawn || !draw(q.Plate) {
+		return false
+	}
+	places, ok := drawings.put(shown)
+	if q.Plate != nil && ok {
+		out.Plate = &places[0]
+	} else {
+		out.Plates = places
+	}
+	return ok
+}
+
 // folder keeps each drawing once, as long as there is room.
 type folder struct {
 	plates []exercisePlate
@@ -162,17 +176,26 @@ type folder struct {
 	room   int // bytes
 }
 
-func (f *folder) put(p exercisePlate) (place int, ok bool) {
-	if place, ok = f.places[p]; ok {
-		return place, true
+// put takes a question's drawings in, all of them or none.
+func (f *folder) put(drawings []exercisePlate) (places []int, ok bool) {
+	size := 0
+	for _, p := range drawings {
+		if _, known := f.places[p]; !known {
+			size += len(p.SVG)
+		}
 	}
-	if len(p.SVG) > f.room {
-		return 0, false
+	if size > f.room {
+		return nil, false
 	}
-	f.room -= len(p.SVG)
-	f.places[p] = len(f.plates)
-	f.plates = append(f.plates, p)
-	return f.places[p], true
+	f.room -= size
+	for _, p := range drawings {
+		if _, known := f.places[p]; !known {
+			f.places[p] = len(f.plates)
+			f.plates = append(f.plates, p)
+		}
+		places = append(places, f.places[p])
+	}
+	return places, true
 }
 
 func packed(file exerciseFile) (*exercise, error) {

@@ -26,6 +26,7 @@ type exerciseFile struct {
 		Options, Facts          []string
 		Key                     int
 		Plate                   *int
+		Plates                  []int
 	}
 	Plates []struct{ SVG, Alt string }
 }
@@ -92,6 +93,12 @@ func (e exerciseFile) check(t *testing.T) {
 		}
 		if q.Plate != nil {
 			used[*q.Plate] = true
+		}
+		if len(q.Plates) != 0 && len(q.Plates) != len(q.Options) || q.Plates == nil && slices.Contains(q.Options, "Plate A") {
+			t.Errorf("%s: %d drawings for %d options: %+v", e.Roster, len(q.Plates), len(q.Options), q)
+		}
+		for _, i := range q.Plates {
+			used[i] = true
 		}
 	}
 	for i, plate := range e.Plates {

@@ -15,7 +15,7 @@ export function Options({ question, mark = () => null, choose = false, onPick })
         const m = mark(i);
         const row = html`
           <span class="letter">${common.letters[i]}</span>
-          ${plates[i]?.plate ? html`<img class="thumb" src=${plates[i].plate} alt=${plates[i].plateAlt} />` : html`<span class="text">${text}</span>`}
+          ${plates[i]?.svg ? html`<${Drawing} plate=${plates[i]} kind="thumb" />` : plates[i]?.plate ? html`<img class="thumb" src=${plates[i].plate} alt=${plates[i].plateAlt} />` : html`<span class="text">${text}</span>`}
           ${m && html`<span class="mark">${m.text}</span>`}`;
         return html`<li key=${i} class=${m ? `row ${m.kind}` : 'row'}>
           ${choose ? html`<button type="button" aria-disabled=${onPick ? 'false' : 'true'} onClick=${() => onPick?.(i)}>${row}</button>` : html`<div>${row}</div>`}
@@ -34,6 +34,17 @@ export function keyMark(reveal, own = null, picks = false) {
     if (said.length === 0) return null;
     return { text: said.join(', '), kind: i === reveal.key ? 'key' : i === own?.option ? 'miss' : 'plain' };
   };
+}
+
+// Drawing puts a plate's own nodes into the page: its policy lets in no image
+// that does not come from the hub, and a saved page has no hub.
+export function Drawing({ plate, kind = 'plate' }) {
+  const box = useRef(null);
+  useEffect(() => {
+    const drawn = new DOMParser().parseFromString(plate.svg, 'image/svg+xml').documentElement;
+    box.current.replaceChildren(document.importNode(drawn, true));
+  }, [plate]);
+  return html`<div class=${kind} role="img" aria-label=${plate.alt} ref=${box}></div>`;
 }
 
 export function Plate({ question }) {

@@ -1,7 +1,7 @@
 // The screens of practice alone. They draw what they are handed.
 
 import { html, useEffect, useRef } from './vendor/preact-htm.mjs';
-import { Heading, Options, keyMark } from './parts.mjs';
+import { Drawing, Heading, keyMark, Options } from './parts.mjs';
 import { Choice, Subjects } from './plan-form.mjs';
 import { common, practice } from './words.mjs';
 
@@ -98,17 +98,6 @@ function useLetters(rows, onPick) {
     addEventListener('keydown', press);
     return () => removeEventListener('keydown', press);
   });
-}
-
-// Drawing puts a plate's own nodes into the page: its policy lets in no image
-// that does not come from the hub, and a saved page has no hub.
-function Drawing({ plate }) {
-  const box = useRef(null);
-  useEffect(() => {
-    const drawn = new DOMParser().parseFromString(plate.svg, 'image/svg+xml').documentElement;
-    box.current.replaceChildren(document.importNode(drawn, true));
-  }, [plate]);
-  return html`<div class="plate" role="img" aria-label=${plate.alt} ref=${box}></div>`;
 }
 
 // Resting is shown when nothing is due.

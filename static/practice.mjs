@@ -63,7 +63,8 @@ function Exercise({ exercise, subjects, offline, onChoose }) {
 
   const stop = () => setSitting(null);
   if (sitting?.at >= 0) {
-    const question = exercise.questions[sitting.at];
+    const asked = exercise.questions[sitting.at];
+    const question = { ...asked, plates: asked.plates?.map((place) => exercise.plates[place]) };
     return html`<${Asking} key=${sitting.n} question=${question} plate=${exercise.plates[question.plate]} told=${sitting.told} sitting=${sitting}
       onPick=${pick} onNext=${() => ask(sitting)} onStop=${stop} />`;
   }

@@ -16,16 +16,12 @@ import (
 // QTI writes a question set as a QTI 3.0 package: an item for each question,
 // a test that holds them in their order, the plates as SVG. No file's name,
 // title or identifier tells a key. The reason is shown once the answer is in.
-// Questions whose options are drawings are left out.
 func QTI(w io.Writer, c *catalogue.Catalogue, roster catalogue.Roster, set []questions.Question) error {
 	if len(set) == 0 {
 		return fmt.Errorf("there are no questions to write")
 	}
 	e := &qtiExport{c: c, names: questions.NewNames(c, roster), test: newTest("Fieldsign: " + roster.Name)}
 	for i, q := range set {
-		if q.Options[0].Plate != nil {
-			continue
-		}
 		if err := e.add(i+1, q); err != nil {
 			return fmt.Errorf("question %d (%s): %w", i+1, q.ID, err)
 		}
@@ -58,20 +54,26 @@ func (e *qtiExport) add(n int, q questions.Question) error {
 	resource := resourceXML{ID: id, Type: "imsqti_item_xmlv3p0", Href: "items/" + id + ".xml", Files: []hrefXML{{"items/" + id + ".xml"}}}
 	item := newItem(id, n, q)
 	if q.Plate != nil {
-		p, drawn := questions.Draw(e.c, *q.Plate)
-		if !drawn {
-			return fmt.Errorf("the catalogue can't draw the %s of %s", q.Plate.View, q.Plate.Species)
+		image, err := e.plate(id, *q.Plate, &resource)
+		if err != nil {
+			return err
 		}
-		plate := resourceXML{ID: "plate-" + id, Type: "webcontent", Href: "plates/" + id + ".svg", Files: []hrefXML{{"plates/" + id + ".svg"}}}
-		e.files = append(e.files, file{plate.Href, []byte(p.SVG)})
-		e.resources = append(e.resources, plate)
-		resource.Dependencies = []idrefXML{{plate.ID}}
-		item.show("../"+plate.Href, p.Alt)
+		item.show(image)
 	}
 	if q.Typed {
 		item.typed(q, e.accepted(q))
 	} else {
 		item.choice(q)
+	}
+	for i, o := range q.Options {
+		if o.Plate == nil {
+			continue
+		}
+		image, err := e.plate(id+"-"+letter(i), *o.Plate, &resource)
+		if err != nil {
+			return err
+		}
+		item.Body.Choice.Options[i].Image = image
 	}
 	f, err := document(resource.Href, item)
 	if err != nil {
@@ -82,6 +84,19 @@ func (e *qtiExport) add(n int, q questions.Question) error {
 	section := &e.test.Part.Section
 	section.Items = append(section.Items, itemRefXML{id, resource.Href})
 	return nil
+}
+
+// plate adds a drawing to the package, and to what the item depends on.
+func (e *qtiExport) plate(name string, ref questions.PlateRef, item *resourceXML) (*imageXML, error) {
+	p, drawn := questions.Draw(e.c, ref)
+	if !drawn {
+		return nil, fmt.Errorf("the catalogue can't draw the %s of %s", ref.View, ref.Species)
+	}
+	plate := resourceXML{ID: "plate-" + name, Type: "webcontent", Href: "plates/" + name + ".svg", Files: []hrefXML{{"plates/" + name + ".svg"}}}
+	e.files = append(e.files, file{plate.Href, []byte(p.SVG)})
+	e.resources = append(e.resources, plate)
+	item.Dependencies = append(item.Dependencies, idrefXML{plate.ID})
+	return &imageXML{"../" + plate.Href, p.Alt}, nil
 }
 
 // accepted are the ways to write the key's name that mean no other animal of

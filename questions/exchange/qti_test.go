@@ -78,7 +78,7 @@ var models = map[string]struct{ attrs, children string }{
 	"qti-text-entry-interaction": {"response-identifier", ""},
 	"qti-choice-interaction":     {"response-identifier max-choices", "(qti-prompt )?(qti-simple-choice )+"},
 	"qti-prompt":                 {"", ""},
-	"qti-simple-choice":          {"identifier", ""},
+	"qti-simple-choice":          {"identifier", "(img )?"},
 	"qti-response-processing":    {"", "((qti-response-condition |qti-set-outcome-value ))*"},
 	"qti-response-condition":     {"", "qti-response-if (qti-response-else-if )*(qti-response-else )?"},
 	"qti-response-if":            {"", "qti-match (qti-set-outcome-value )*"},
@@ -204,7 +204,7 @@ func TestQTIReadBack(t *testing.T) {
 		}
 		var options []string
 		for j, choice := range item.all("qti-simple-choice") {
-			options = append(options, choice.Text)
+			options = append(options, strings.TrimSpace(choice.Text))
 			if right := item.first(t, "qti-correct-response").first(t, "qti-value").Text == choice.attr("identifier"); right != (j == q.Key) {
 				t.Errorf("%s: option %d right: %v", q.ID, j, right)
 			}
@@ -217,18 +217,33 @@ func TestQTIReadBack(t *testing.T) {
 		if !q.Typed && item.first(t, "qti-prompt").Text != q.Prompt {
 			t.Errorf("%s: another prompt", q.ID)
 		}
-		if images := item.all("img"); len(images) > 0 != (q.Plate != nil) {
-			t.Errorf("%s: %d images", q.ID, len(images))
-		} else if q.Plate != nil {
+		want := 0
+		for _, ref := range append([]*questions.PlateRef{q.Plate}, platesOf(q.Options)...) {
+			if ref != nil {
+				want++
+			}
+		}
+		images := item.all("img")
+		if len(images) != want {
+			t.Errorf("%s: %d images, want %d", q.ID, len(images), want)
+		}
+		for _, image := range images {
 			plates++
-			if !strings.HasPrefix(files[path.Join(path.Dir(ref.attr("href")), images[0].attr("src"))], "<svg") {
-				t.Errorf("%s: its plate is missing", q.ID)
+			if !strings.HasPrefix(files[path.Join(path.Dir(ref.attr("href")), image.attr("src"))], "<svg") || len(image.attr("alt")) < 20 {
+				t.Errorf("%s: a plate is missing or not described", q.ID)
 			}
 		}
 	}
 	if plates == 0 {
 		t.Error("no question with a plate was tried")
 	}
+}
+
+func platesOf(options []questions.Option) (refs []*questions.PlateRef) {
+	for _, o := range options {
+		refs = append(refs, o.Plate)
+	}
+	return refs
 }
 
 // A typed name counts if the program itself would count it, and all that an

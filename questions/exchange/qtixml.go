@@ -95,8 +95,9 @@ type choiceXML struct {
 }
 
 type optionXML struct {
-	ID   string `xml:"identifier,attr"`
-	Text string `xml:",chardata"`
+	ID    string    `xml:"identifier,attr"`
+	Text  string    `xml:",chardata"`
+	Image *imageXML `xml:"img"`
 }
 
 type processingXML struct {
@@ -148,16 +149,17 @@ func newItem(id string, n int, q questions.Question) *itemXML {
 	}
 }
 
-func (x *itemXML) show(source, alt string) {
-	x.Body.Paragraphs = append(x.Body.Paragraphs, paragraphXML{Image: &imageXML{source, alt}})
+func (x *itemXML) show(image *imageXML) {
+	x.Body.Paragraphs = append(x.Body.Paragraphs, paragraphXML{Image: image})
 }
 
+func letter(option int) string { return string(rune('A' + option)) }
+
 func (x *itemXML) choice(q questions.Question) {
-	letter := func(i int) string { return string(rune('A' + i)) }
 	x.Response = declarationXML{ID: response, Cardinality: "single", BaseType: "identifier", Correct: &valueXML{letter(q.Key)}}
 	x.Body.Choice = &choiceXML{Response: response, Most: 1, Prompt: q.Prompt}
 	for i, o := range q.Options {
-		x.Body.Choice.Options = append(x.Body.Choice.Options, optionXML{letter(i), o.Text})
+		x.Body.Choice.Options = append(x.Body.Choice.Options, optionXML{ID: letter(i), Text: o.Text})
 	}
 	x.Rules.Condition = &conditionXML{Answered: variableXML{response}, Correct: variableXML{response},
 		Then: setOutcomeXML{ID: score, Value: &baseXML{"float", "1"}}}
