@@ -15,6 +15,7 @@ import (
 	"testing"
 
 	"fieldsign/questions"
+	"fieldsign/questions/catalogue"
 )
 
 // onPaper prints a set and returns the text of each page, as pdftotext reads it.
@@ -50,12 +51,18 @@ func setOf(t *testing.T, args string) []questions.Question {
 	}
 }
 
-// asSet is a question as a sheet should read, its drawing's words apart.
-func asSet(n int, q questions.Question) (stem, options string) {
+// asSet is a question as a sheet should read: its stem, and a pattern of its
+// options. A drawing has words of its own and says its scale.
+func asSet(n int, q questions.Question) (stem string, options *regexp.Regexp) {
+	var want []string
 	for i, o := range q.Options {
-		options += fmt.Sprintf("%c %s ", 'A'+i, o.Text)
+		text := regexp.QuoteMeta(o.Text)
+		if o.Plate != nil {
+			text = `.*?(life size|drawn at 1:[\d.]+|not to scale)(; bar [\d.]+ cm)?`
+		}
+		want = append(want, fmt.Sprintf("%c %s", 'A'+i, text))
 	}
-	return fmt.Sprintf("%d %s", n, q.Prompt), strings.TrimSpace(options)
+	return fmt.Sprintf("%d %s", n, q.Prompt), regexp.MustCompile(strings.Join(want, " ?"))
 }
 
 var paperSets = []string{
@@ -78,14 +85,14 @@ func TestQuizSheetAsksTheSet(t *testing.T) {
 					t.Fatalf("%s, %s: %q is not printed in its turn", args, kind, stem)
 				}
 				at += strings.Index(pages[page][at:], stem) + len(stem)
-				end := strings.Index(pages[page][at:], options)
-				if end < 0 {
+				end := options.FindStringIndex(pages[page][at:])
+				if end == nil {
 					t.Fatalf("%s, %s, page %d: %q lacks its options %q", args, kind, page+1, stem, options)
 				}
-				if q.Plate == nil && end > 1 {
-					t.Errorf("%s, %s: %q stands between %q and its options", args, kind, pages[page][at:at+end], stem)
+				if q.Plate == nil && end[0] > 1 {
+					t.Errorf("%s, %s: %q stands between %q and its options", args, kind, pages[page][at:at+end[0]], stem)
 				}
-				at += end + len(options)
+				at += end[1]
 			}
 		}
 	}
@@ -150,23 +157,34 @@ func TestKeyTellsBothPapers(t *testing.T) {
 		if j := slices.Index(b, m[1]); b[j+1] != m[2] {
 			t.Errorf("B%s is %s among the letters, %s among the reasons", m[1], b[j+1], m[2])
 		}
-		if _, asked, found := strings.Cut(sheetB, " "+m[1]+" "+q.Prompt); !found || !strings.Contains(asked[:min(len(asked), 600)], m[2]+" "+right) {
+		if _, asked, found := strings.Cut(sheetB, " "+m[1]+" "+q.Prompt); !found || q.Options[0].Plate == nil && !strings.Contains(asked[:min(len(asked), 600)], m[2]+" "+right) {
 			t.Errorf("B%s %s is not %q on paper B", m[1], m[2], right)
 		}
 	}
 }
 
+// A typed name gets a line, and the key all names that the animal may be
+// called, with the letters of Spanish.
 func TestTypedNamesOnPaper(t *testing.T) {
-	const args = "--count 4 --seed 3 --template type-the-name --subjects skull"
-	pages := onPaper(t, args+" --kind all")
-	if n := strings.Count(pages[0], " Animal"); n < 4 {
-		t.Errorf("%d lines to write on, want 4", n)
+	const args = "--count 8 --seed 3 --template type-the-name --subjects skull"
+	all := strings.Join(onPaper(t, args+" --kind all"), " ")
+	sheet, rest, _ := strings.Cut(all, "Station 1")
+	if n := strings.Count(sheet, " Animal"); n != 8 {
+		t.Errorf("%d lines to write on, want 8", n)
 	}
-	key := pages[len(pages)-1]
-	for _, want := range []string{"also house cat, feral cat", "ratón saltador de las praderas, Zapus hudsonius"} {
-		if !strings.Contains(key, want) {
-			t.Errorf("the key lacks %q: %s", want, key)
+	_, key, _ := strings.Cut(rest, "Answer key")
+	accents := 0
+	for _, q := range setOf(t, args) {
+		s, _ := catalogue.Builtin().Find(q.Options[q.Key].Species)
+		if want := s.Spanish + ", " + s.Name; !strings.Contains(key, want) {
+			t.Errorf("the key lacks %q", want)
 		}
+		if strings.ContainsAny(s.Spanish, "áéíñóúü") {
+			accents++
+		}
+	}
+	if accents == 0 {
+		t.Error("no name has a letter of Spanish: try another seed")
 	}
 }
 

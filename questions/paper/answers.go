@@ -11,7 +11,10 @@ import (
 // each station, and the reasons.
 func (d *document) answers(q Quiz) error {
 	w, _ := d.column()
-	versions := q.versions()
+	versions, err := q.versions()
+	if err != nil {
+		return err
+	}
 	blocks := []block{stack(1.5, d.words(face{"B", 18}, w, "Answer key: "+q.Title),
 		d.words(plain, w, "Set "+q.Name+". Keep it apart from the sheets and cards."))}
 	for _, v := range versions {
@@ -48,11 +51,7 @@ func (d *document) layOutList(q Quiz, w float64) ([]block, error) {
 	}
 	var lines []block
 	for _, s := range all {
-		lies := "replica: " + s.replica(q)
-		if s.art != nil {
-			lies = fmt.Sprintf("the drawing on the card (question %d)", s.artOf)
-		}
-		lines = append(lines, beside(22, d.words(bold, 22, fmt.Sprintf("Station %d", s.number)), d.words(plain, w-22, s.span()+"; "+lies)))
+		lines = append(lines, beside(22, d.words(bold, 22, fmt.Sprintf("Station %d", s.number)), d.words(plain, w-22, s.span()+"; "+s.lies(q))))
 	}
 	return titled(d.words(face{"B", 11}, w, "What lies at the stations"), lines), nil
 }

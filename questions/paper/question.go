@@ -22,17 +22,18 @@ const (
 	pictureGap    = 5.
 	cellGap       = 4.  // to the next option in a row
 	reducedHeight = 90. // of a drawing that is too large for life size
+	optionHeight  = 50. // of a drawing that is an option
 )
 
 // question sets a question, its drawing if it has one, and its options; all of
 // it takes at most the room given unless its words alone are longer.
-func (d *document) question(a asked, art *drawing, s setting, w, room float64) block {
+func (d *document) question(a asked, s setting, w, room float64) block {
 	w -= numberWidth
 	body := d.words(s.plain(), w, a.Prompt)
-	if art == nil {
+	if a.art == nil {
 		body = stack(partGap, body, d.choices(a, s, w))
 	} else {
-		body = stack(partGap, body, d.illustrated(a, art, s, w, room-body.h-partGap))
+		body = stack(partGap, body, d.illustrated(a, s, w, room-body.h-partGap))
 	}
 	b := beside(numberWidth, d.words(s.bold(), numberWidth, strconv.Itoa(a.number)), body)
 	b.what = "question " + strconv.Itoa(a.number)
@@ -42,7 +43,8 @@ func (d *document) question(a asked, art *drawing, s setting, w, room float64) b
 // illustrated sets a drawing of life size above the options, or beside them
 // where it leaves them half the width. One too large for that is made smaller
 // and stands beside.
-func (d *document) illustrated(a asked, art *drawing, s setting, w, room float64) block {
+func (d *document) illustrated(a asked, s setting, w, room float64) block {
+	art := a.art
 	below := d.choices(a, s, w)
 	left := room - below.h - partGap
 	if art.w > w/2 && art.w <= w && art.h <= left-small.lead() {
@@ -60,6 +62,8 @@ func (d *document) illustrated(a asked, art *drawing, s setting, w, room float64
 // own; a name to be typed gets a line to write on.
 func (d *document) choices(a asked, s setting, w float64) block {
 	switch {
+	case a.drawn != nil:
+		return d.pictures(a.drawn, s, w)
 	case a.Typed && s.answered:
 		return d.toFill("Animal", w)
 	case a.Typed:
@@ -72,6 +76,15 @@ func (d *document) choices(a asked, s setting, w float64) block {
 		cells = append(cells, d.choice(letter(i), d.words(s.plain(), cell-s.indent()-cellGap, o.Text), s))
 	}
 	return grid(columns, cell, .8, cells)
+}
+
+// pictures sets options that are drawings, two in a row.
+func (d *document) pictures(drawn []*drawing, s setting, w float64) block {
+	var cells []block
+	for i, art := range drawn {
+		cells = append(cells, d.choice(letter(i), d.picture(art, w/2-s.indent()-cellGap, optionHeight, ""), s))
+	}
+	return grid(2, w/2, pictureGap, cells)
 }
 
 func (s setting) indent() float64 {

@@ -97,7 +97,9 @@ func (q Quiz) check(kind string) error {
 type asked struct {
 	questions.Question
 	number int
-	of     int // its place in the set
+	of     int        // its place in the set
+	art    *drawing   // that goes with it, if one does
+	drawn  []*drawing // its options, where they are drawings
 }
 
 // keyLetter is what is to be ticked; a typed name has no letter.
@@ -118,16 +120,20 @@ type version struct {
 
 // versions are the paper in the order of the live game, and on demand one in
 // an order drawn from the seed.
-func (q Quiz) versions() []version {
+func (q Quiz) versions() ([]version, error) {
 	first := version{}
 	for i, question := range q.Set {
-		first.asked = append(first.asked, asked{question, i + 1, i})
+		a, err := q.drawings(asked{Question: question, number: i + 1, of: i})
+		if err != nil {
+			return nil, fmt.Errorf("question %d: %w", i+1, err)
+		}
+		first.asked = append(first.asked, a)
 	}
 	if q.Papers < 2 {
-		return []version{first}
+		return []version{first}, nil
 	}
 	first.name = "A"
-	return []version{first, first.mixed(q.Seed)}
+	return []version{first, first.mixed(q.Seed)}, nil
 }
 
 func (v version) mixed(seed uint64) version {
@@ -136,17 +142,22 @@ func (v version) mixed(seed uint64) version {
 	for i, k := range dice.Perm(len(v.asked)) {
 		a := v.asked[k]
 		a.number = i + 1
-		options := make([]questions.Option, len(a.Options))
-		for j, old := range dice.Perm(len(a.Options)) {
-			options[j] = a.Options[old]
-			if old == v.asked[k].Key {
-				a.Key = j
-			}
+		if a.drawn == nil { // the reasons call drawings by their letters
+			a.Question = reordered(a.Question, dice.Perm(len(a.Options)))
 		}
-		a.Options = options
 		out.asked = append(out.asked, a)
 	}
 	return out
+}
+
+// reordered puts options in the order of the places given.
+func reordered(q questions.Question, order []int) questions.Question {
+	options := make([]questions.Option, len(order))
+	for i, old := range order {
+		options[i] = q.Options[old]
+	}
+	q.Options, q.Key = options, slices.Index(order, q.Key)
+	return q
 }
 
 // label names a paper in a foot or heading.
@@ -158,7 +169,11 @@ func (v version) label(words string) string {
 }
 
 func (d *document) quizzes(q Quiz) error {
-	for _, v := range q.versions() {
+	all, err := q.versions()
+	if err != nil {
+		return err
+	}
+	for _, v := range all {
 		if err := d.quiz(q, v); err != nil {
 			return err
 		}
@@ -169,27 +184,19 @@ func (d *document) quizzes(q Quiz) error {
 const questionGap = 5.
 
 func (d *document) quiz(q Quiz, v version) error {
-	blocks, err := d.quizBlocks(q, v)
-	if err != nil {
-		return err
-	}
-	return d.flow(v.label("set "+q.Name), questionGap, blocks)
+	return d.flow(v.label("set "+q.Name), questionGap, d.quizBlocks(q, v))
 }
 
 // quizBlocks are the heading and the questions.
-func (d *document) quizBlocks(q Quiz, v version) ([]block, error) {
+func (d *document) quizBlocks(q Quiz, v version) []block {
 	w, h := d.column()
 	blocks := []block{d.quizHead(v.label(q.Title), w)}
 	// What fits below the heading fits on every page.
 	room := h - blocks[0].h - questionGap
 	for _, a := range v.asked {
-		art, err := q.art(a.Question)
-		if err != nil {
-			return nil, err
-		}
-		blocks = append(blocks, d.question(a, art, setting{10, true}, w, room))
+		blocks = append(blocks, d.question(a, setting{10, true}, w, room))
 	}
-	return blocks, nil
+	return blocks
 }
 
 func (d *document) quizHead(title string, w float64) block {
@@ -198,18 +205,31 @@ func (d *document) quizHead(title string, w float64) block {
 		d.words(small, w, "Tick one box for each question, or write the name where a line asks for it. The drawings are schematic."))
 }
 
-// art is the drawing that goes with a question; nil where none does.
-func (q Quiz) art(question questions.Question) (*drawing, error) {
-	if question.Plate == nil {
-		return nil, nil
+// drawings draws what goes with a question and what its options are.
+func (q Quiz) drawings(a asked) (asked, error) {
+	var err error
+	if a.Plate != nil {
+		if a.art, err = q.draw(*a.Plate); err != nil {
+			return a, err
+		}
 	}
-	drawn, ok := questions.Draw(q.Catalogue, *question.Plate)
+	for _, o := range a.Options {
+		if o.Plate == nil {
+			continue
+		}
+		art, err := q.draw(*o.Plate)
+		if err != nil {
+			return a, err
+		}
+		a.drawn = append(a.drawn, art)
+	}
+	return a, nil
+}
+
+func (q Quiz) draw(ref questions.PlateRef) (*drawing, error) {
+	drawn, ok := questions.Draw(q.Catalogue, ref)
 	if !ok {
-		return nil, fmt.Errorf("question %s has no drawing of %s, %s: the set is of another catalogue", question.ID, question.Plate.Species, question.Plate.View)
+		return nil, fmt.Errorf("there is no drawing of %s, %s: the set is of another catalogue", ref.Species, ref.View)
 	}
-	art, err := readDrawing(drawn.SVG)
-	if err != nil {
-		return nil, fmt.Errorf("question %s: %w", question.ID, err)
-	}
-	return art, nil
+	return readDrawing(drawn.SVG)
 }

@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -57,6 +58,15 @@ func plated(t fataler) Quiz {
 	return quizOf(t, "everything", questions.Wish{Count: 40, Seed: 5})
 }
 
+func versionsOf(t fataler, q Quiz) []version {
+	t.Helper()
+	all, err := q.versions()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return all
+}
+
 func writtenAs(t *testing.T, q Quiz, size, kind string) []byte {
 	t.Helper()
 	var b bytes.Buffer
@@ -76,7 +86,7 @@ func TestRandomSetsKeepToTheirPages(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, v := range q.versions() {
+		for _, v := range versionsOf(t, q) {
 			checkQuiz(t, d, q, v)
 		}
 		if err := d.stationCards(q); err != nil {
@@ -86,10 +96,7 @@ func TestRandomSetsKeepToTheirPages(t *testing.T) {
 }
 
 func checkQuiz(t *rapid.T, d *document, q Quiz, v version) {
-	blocks, err := d.quizBlocks(q, v)
-	if err != nil {
-		t.Fatal(err)
-	}
+	blocks := d.quizBlocks(q, v)
 	w, h := d.column()
 	pages, err := paginate(blocks, questionGap, h)
 	if err != nil {
@@ -155,7 +162,7 @@ func boxesOf(t *testing.T, pdf []byte) wordBoxes {
 func TestNoWordIsClippedOrCovered(t *testing.T) {
 	const edge, touch = 5 / pointMM, .8
 	q := quizOf(t, "everything", questions.Wish{Count: 60, Seed: 2})
-	q.Set = slices.DeleteFunc(q.Set, func(q questions.Question) bool { return q.Plate != nil })
+	q.Set = slices.DeleteFunc(q.Set, func(q questions.Question) bool { return q.Plate != nil || q.Options[0].Plate != nil })
 	q.PerStation = 5
 	for size := range sizes {
 		for i, page := range boxesOf(t, writtenAs(t, q, size, "all")).Pages {
@@ -180,7 +187,7 @@ func TestNoWordIsClippedOrCovered(t *testing.T) {
 // The second paper asks the same and has the same keys, in another order.
 func TestTwoPapers(t *testing.T) {
 	q := plated(t)
-	v := q.versions()
+	v := versionsOf(t, q)
 	moved, relettered := 0, 0
 	for i, b := range v[1].asked {
 		a := v[0].asked[b.of]
@@ -194,6 +201,9 @@ func TestTwoPapers(t *testing.T) {
 		}
 		if b.of != i {
 			moved++
+		}
+		if a.drawn != nil && a.Key != b.Key {
+			t.Errorf("B%d moves the drawings that its reason calls by letters", b.number)
 		}
 		if a.Key != b.Key {
 			relettered++
@@ -220,6 +230,9 @@ func TestStations(t *testing.T) {
 		n := 0
 		for i, s := range all {
 			drawings := 0
+			if s.ofDrawings() && len(s.asked) > 1 {
+				t.Errorf("station %d asks more than which of its drawings", i+1)
+			}
 			for _, a := range s.asked {
 				n++
 				if a.number != n {
@@ -255,7 +268,9 @@ func TestScaleOfDrawings(t *testing.T) {
 		}
 		d := testDocument(t, "a4")
 		w, _ := d.column()
-		b := d.question(q.versions()[0].asked[0], art, setting{10, true}, w, 220)
+		a := versionsOf(t, q)[0].asked[0]
+		a.art = art
+		b := d.question(a, setting{10, true}, w, 220)
 		if b.h > 220 || b.w > w || !b.sized {
 			t.Errorf("%d × %d mm: takes %.0f × %.0f of %.0f × 220", c.w, c.h, b.w, b.h, w)
 		}
@@ -286,6 +301,39 @@ func TestCaptionSaysTheBar(t *testing.T) {
 	}
 }
 
+// Options that are drawings are printed two by two, at life size or with the
+// scale said, on sheet and card.
+func TestOptionsThatAreDrawings(t *testing.T) {
+	q := quizOf(t, "everything", questions.Wish{Count: 8, Seed: 4, Templates: []string{"which-plate"}})
+	for kind, print := range map[string]func(*document) error{
+		"quiz":  func(d *document) error { return d.quiz(q, versionsOf(t, q)[0]) },
+		"cards": func(d *document) error { return d.stationCards(q) },
+	} {
+		d := testDocument(t, "a4")
+		if err := print(d); err != nil {
+			t.Fatal(err)
+		}
+		pdf := readable(t, d)
+		want := 0
+		for _, question := range q.Set {
+			want += len(question.Options)
+		}
+		if got := len(scaleSaid.FindAllString(pdf, -1)); got != want {
+			t.Errorf("%s: %d drawings say their scale, want %d", kind, got, want)
+		}
+		// a drawing has long lines of its own
+		lines := slices.DeleteFunc(checkLines(pdf), func(l float64) bool { return math.Abs(l-100) > .01 })
+		if needed := map[string]int{"quiz": d.pdf.PageCount(), "cards": len(q.Set)}[kind]; len(lines) != needed {
+			t.Errorf("%s: %d check lines of 100 mm, want %d", kind, len(lines), needed)
+		}
+		if strings.Contains(pdf, "(Plate A) Tj") || strings.Contains(pdf, "your replica here") {
+			t.Errorf("%s: words stand in for drawings", kind)
+		}
+	}
+}
+
+var scaleSaid = regexp.MustCompile(`\((life size|drawn at 1:[\d.]+|not to scale)[^)]*\) Tj`)
+
 func TestCheckLineOfASheetInPixels(t *testing.T) {
 	q := plated(t)
 	pdf := writtenAs(t, q, "a4", "quiz")
@@ -293,10 +341,7 @@ func TestCheckLineOfASheetInPixels(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	blocks, err := d.quizBlocks(q, q.versions()[0])
-	if err != nil {
-		t.Fatal(err)
-	}
+	blocks := d.quizBlocks(q, versionsOf(t, q)[0])
 	_, h := d.column()
 	pages, err := paginate(blocks, questionGap, h)
 	if err != nil {

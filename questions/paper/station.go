@@ -6,7 +6,7 @@ import (
 )
 
 // station is a card's part of the set: questions that follow on each other, of
-// which one at most has a drawing.
+// which one at most has a drawing. One whose options are drawings stands alone.
 type station struct {
 	number int
 	asked  []asked
@@ -16,25 +16,31 @@ type station struct {
 
 // stations share out the set. A full station, or a second drawing, begins the next.
 func (q Quiz) stations() ([]station, error) {
+	versions, err := q.versions()
+	if err != nil {
+		return nil, err
+	}
 	var all []station
-	for _, a := range q.versions()[0].asked {
-		art, err := q.art(a.Question)
-		if err != nil {
-			return nil, err
-		}
+	for _, a := range versions[0].asked {
 		last := len(all) - 1
-		if last < 0 || len(all[last].asked) == q.PerStation || art != nil && all[last].art != nil {
+		if last < 0 || !all[last].takes(a, q.PerStation) {
 			all = append(all, station{number: len(all) + 1})
 			last++
 		}
 		s := &all[last]
 		s.asked = append(s.asked, a)
-		if art != nil {
-			s.art, s.artOf = art, a.number
+		if a.art != nil {
+			s.art, s.artOf = a.art, a.number
 		}
 	}
 	return all, nil
 }
+
+func (s station) takes(a asked, most int) bool {
+	return len(s.asked) < most && !(s.art != nil && a.art != nil) && !s.ofDrawings() && a.drawn == nil
+}
+
+func (s station) ofDrawings() bool { return s.asked[0].drawn != nil }
 
 // span is the numbers of a station's questions in words.
 func (s station) span() string {
@@ -43,6 +49,17 @@ func (s station) span() string {
 		return fmt.Sprintf("question %d", first)
 	}
 	return fmt.Sprintf("questions %d–%d", first, last)
+}
+
+// lies is what lies at a station, in words.
+func (s station) lies(q Quiz) string {
+	switch {
+	case s.art != nil:
+		return fmt.Sprintf("the drawing on the card (question %d)", s.artOf)
+	case s.ofDrawings():
+		return "the drawings on the card"
+	}
+	return "replica: " + s.replica(q)
 }
 
 // replica is what to lay out at a station without a drawing: whatever its
@@ -81,7 +98,7 @@ func (d *document) stationCards(q Quiz) error {
 		}
 		left := float64(i%2)*half + margin
 		body.draw(left, margin)
-		d.nameFoot(left, d.size.Wd-margin, half-2*margin, s.art != nil, "set "+q.Name, fmt.Sprintf("station %d of %d", s.number, len(all)))
+		d.nameFoot(left, d.size.Wd-margin, half-2*margin, body.sized, "set "+q.Name, fmt.Sprintf("station %d of %d", s.number, len(all)))
 	}
 	return d.pdf.Error()
 }
@@ -103,21 +120,31 @@ func (d *document) cardIn(t setting, s station, w, h float64) (block, error) {
 	const gap = 3.
 	var asks []block
 	for _, a := range s.asked {
-		asks = append(asks, d.question(a, nil, t, w, h))
+		asks = append(asks, d.question(a.alone(), t, w, h))
 	}
 	head := beside(w*.5, d.words(heading, w*.5, fmt.Sprintf("Station %d", s.number)), d.toTheRight(s.span(), w*.5))
 	how := d.words(small, w, "Answer on your own sheet: the number and the letter, or the name.")
 	rest := stack(gap, asks...)
 	warning := d.words(face{"I", 7}, w, safety)
 	room := h - head.h - how.h - rest.h - warning.h - 4*gap
-	if room < 30 {
+	var shown block
+	switch {
+	case s.ofDrawings() && room >= 0:
+		shown = stack(0)
+	case room < 30:
 		return block{}, errNoRoom
-	}
-	shown := d.replicaSpace(w, min(room, 60))
-	if s.art != nil {
+	case s.art != nil:
 		shown = d.picture(s.art, w, room, fmt.Sprintf("for question %d: ", s.artOf))
+	default:
+		shown = d.replicaSpace(w, min(room, 60))
 	}
 	return stack(gap, head, how, centred(shown, w, room), rest, warning), nil
+}
+
+// alone is the question without its drawing, which has its own place on a card.
+func (a asked) alone() asked {
+	a.art = nil
+	return a
 }
 
 // centred fills a space with a block in its middle.
