@@ -22,7 +22,7 @@ func TestAPhotoInRealPages(t *testing.T) {
 	need(t, "chromium")
 	scratch := start(t, filepath.Join(t.TempDir(), "scratch.db"), freePort(t))
 	dialed(t, scratch, map[string]any{"type": "join", "name": "Idle Herons"}) // with nobody to answer, no question stays open
-	animal := owner(toOwner(t, scratch)) // the same plan and seed ask the same again
+	animal := owner(toOwner(t, scratch))                                      // the same plan and seed ask the same again
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	host := b.open("host", "/host?game="+hub.code+"#key="+testKey, 1280, 800)
