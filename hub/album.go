@@ -15,12 +15,23 @@ import (
 // mostPhotos bounds the file: 500 photos of some 500 kB each.
 const mostPhotos = 500
 
-// subjectShown is the subject of the photos that may stand in for a view.
-// A trail has none: a photo of a track is one of a print.
-var subjectShown = map[string]string{"skull": "skull", "front print": "track", "hind print": "track", "scat": "scat"}
+// photoKind is what a photo may be of.
+type photoKind struct {
+	subject string   // of the catalogue
+	views   []string // that it may stand in for
+	alt     string   // says no more than the prompt does, and that all along
+}
 
-// photoAlt says no more than the prompt does, and that all along.
-var photoAlt = map[string]string{"skull": "Photograph of a skull", "track": "Photograph of a track", "scat": "Photograph of scat"}
+// photoKinds by their names in the store. A track shows a front and a hind
+// print, so it serves for both; a photo of the one print comes before it. A
+// trail has none.
+var photoKinds = map[string]photoKind{
+	"skull":       {"skull", []string{"skull"}, "Photograph of a skull"},
+	"front print": {"track", []string{"front print"}, "Photograph of a print"},
+	"hind print":  {"track", []string{"hind print"}, "Photograph of a print"},
+	"track":       {"track", []string{"front print", "hind print"}, "Photograph of a track"},
+	"scat":        {"scat", []string{"scat"}, "Photograph of scat"},
+}
 
 // album is the list of the photos in the store, so that a table need not wait
 // for the disk to know what it shows. It is safe for concurrent use.
@@ -48,11 +59,17 @@ func (a *album) of(q game.Question) (store.PhotoInfo, bool) {
 	if q.Plate.Mark != "" || q.Plate.With != "" || len(q.Plates) > 0 {
 		return store.PhotoInfo{}, false
 	}
-	var fit []store.PhotoInfo
+	var fit, exact []store.PhotoInfo
 	for _, p := range a.photos() {
-		if p.Species == q.Plate.Species && p.Subject == subjectShown[q.Plate.View] {
+		if views := photoKinds[p.Subject].views; p.Species == q.Plate.Species && slices.Contains(views, q.Plate.View) {
 			fit = append(fit, p)
+			if len(views) == 1 {
+				exact = append(exact, p)
+			}
 		}
+	}
+	if len(exact) > 0 {
+		fit = exact
 	}
 	if len(fit) == 0 {
 		return store.PhotoInfo{}, false

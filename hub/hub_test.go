@@ -128,13 +128,22 @@ func (c *client) phase(phase string) bot.Frame {
 	return c.until("phase "+phase, func(f bot.Frame) bool { return f.Type == "state" && f.Phase == phase })
 }
 
-// do sends a command and waits for its answer.
+// do sends a command and waits for its answer. A refusal of the pace names no
+// command: the frame was not read.
 func (c *client) do(frame map[string]any) bot.Frame {
 	c.p.Helper()
 	id := fmt.Sprintf("c%d", commands.Add(1))
 	frame["id"] = id
-	c.send(frame)
-	return c.until("an answer", func(f bot.Frame) bool { return (f.Type == "done" || f.Type == "refused") && f.ID == id })
+	for {
+		c.send(frame)
+		f := c.until("an answer", func(f bot.Frame) bool {
+			return f.Code == "too_fast" || (f.Type == "done" || f.Type == "refused") && f.ID == id
+		})
+		if f.Code != "too_fast" {
+			return f
+		}
+		time.Sleep(200 * time.Millisecond)
+	}
 }
 
 func (c *client) act(action string, more ...any) bot.Frame {

@@ -14,6 +14,7 @@ import (
 	"fieldsign/game"
 	"fieldsign/hub/photo"
 	"fieldsign/hub/store"
+	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
 )
 
@@ -113,8 +114,16 @@ func (h *Hub) described(species, subject, credit string) (store.PhotoInfo, error
 	if !ok {
 		return store.PhotoInfo{}, game.Refusal{Code: "bad_photo", Message: fmt.Sprintf("No animal of the catalogue is called %q: choose one from the list.", clipped(species))}
 	}
-	if photoAlt[subject] == "" || !s.Has(subject) {
+	kind, known := photoKinds[subject]
+	if !known || !s.Has(kind.subject) {
 		return store.PhotoInfo{}, game.Refusal{Code: "bad_photo", Message: fmt.Sprintf("For %s the catalogue has: %s. No question would show a photo of anything else.", s.Vernacular, strings.Join(s.Subjects, ", "))}
+	}
+	drawn := func(view string) bool {
+		_, ok := questions.Draw(h.planner.catalogue, questions.PlateRef{Species: s.Name, View: view})
+		return ok
+	}
+	if !slices.ContainsFunc(kind.views, drawn) {
+		return store.PhotoInfo{}, game.Refusal{Code: "bad_photo", Message: fmt.Sprintf("No question is asked on the %s of %s: the catalogue knows too little of it. Choose another subject.", subject, s.Vernacular)}
 	}
 	credit = strings.TrimSpace(credit)
 	if n := utf8.RuneCountInString(credit); n < 1 || n > mostCredit || !utf8.ValidString(credit) || strings.ContainsFunc(credit, func(r rune) bool { return !unicode.IsPrint(r) }) {

@@ -53,7 +53,12 @@ func (p *place) photos(method, path, key string, body io.Reader) photoAnswer {
 // upload sends a file as a photo of an animal's skull.
 func (p *place) upload(species string, file []byte) photoAnswer {
 	p.Helper()
-	said := url.Values{"species": {species}, "subject": {"skull"}, "credit": {"Own photo of " + species}}
+	return p.uploadOf(species, "skull", file)
+}
+
+func (p *place) uploadOf(species, subject string, file []byte) photoAnswer {
+	p.Helper()
+	said := url.Values{"species": {species}, "subject": {subject}, "credit": {"Own photo of " + species}}
 	return p.photos("POST", "/photos?"+said.Encode(), hostKey, bytes.NewReader(file))
 }
 
@@ -145,6 +150,8 @@ func TestHostilePhotos(t *testing.T) {
 		"unknown species": {"species": {"<b>Snark</b>" + strings.Repeat("k", 5000)}, "subject": {"skull"}, "credit": {"me"}},
 		"no subject":      {"species": {"red fox"}, "credit": {"me"}},
 		"unknown subject": {"species": {"red fox"}, "subject": {"nest"}, "credit": {"me"}},
+		"no such print":   {"species": {"mallard"}, "subject": {"hind print"}, "credit": {"me"}},
+		"no such skull":   {"species": {"mallard"}, "subject": {"skull"}, "credit": {"me"}},
 		"no credit":       {"species": {"red fox"}, "subject": {"skull"}, "credit": {"  "}},
 		"a long credit":   {"species": {"red fox"}, "subject": {"skull"}, "credit": {strings.Repeat("x", 81)}},
 		"a turned credit": {"species": {"red fox"}, "subject": {"skull"}, "credit": {"me\u202eem"}},
@@ -234,4 +241,36 @@ func tellsNothing(p *place, path string) string {
 	var head bytes.Buffer
 	r.Header.Write(&head)
 	return path + head.String()
+}
+
+// A photo of one print stands in for that print alone; one of a track with both
+// prints for either, unless there is a photo of just that print.
+func TestPhotosOfPrints(t *testing.T) {
+	for _, c := range []struct {
+		subjects  []string
+		prompt    string
+		wantPhoto bool
+		alt       string
+	}{
+		{[]string{"front print"}, "Whose front print", true, "Photograph of a print"},
+		{[]string{"hind print"}, "Whose front print", false, ""},
+		{[]string{"front print"}, "Whose hind print", false, ""},
+		{[]string{"track"}, "Whose hind print", true, "Photograph of a track"},
+		{[]string{"track", "hind print"}, "Whose hind print", true, "Photograph of a print"},
+	} {
+		p := open(t, filepath.Join(t.TempDir(), "games.db"))
+		host, a := p.host(), p.join("Wrens")
+		told, _ := toKind(host, a, "track", c.prompt)
+		for _, subject := range c.subjects {
+			if got := p.uploadOf(told.Question.Options[told.Host.Key], subject, snapshot(t)); got.status != http.StatusCreated {
+				t.Fatalf("upload: %+v", got)
+			}
+		}
+		host.act("pause")
+		shown := a.until("the pause", func(g bot.Frame) bool { return g.Paused })
+		_, body := p.get(shown.Question.Plate)
+		if photo := !strings.HasPrefix(body, "<svg"); photo != c.wantPhoto || photo && !strings.Contains(string(shown.Raw), `"`+c.alt+`"`) {
+			t.Errorf("photos of %v, asked %q: photo %v, %s", c.subjects, c.prompt, photo, shown.Raw)
+		}
+	}
 }

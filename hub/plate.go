@@ -86,7 +86,7 @@ func (t *table) plated(v state) state {
 	case len(q.Plates) > 0:
 		question.Plates = t.options(q)
 	case photographed:
-		question.Plate, question.Alt = t.address(q, 0), photoAlt[taken.Subject]
+		question.Plate, question.Alt = t.address(q, 0), photoKinds[taken.Subject].alt
 		if v.Phase == game.Revealed {
 			question.Credit = taken.Credit
 		}

@@ -81,9 +81,9 @@ export function Console({ state, link, message, onDo, onPhotos, onDismiss }) {
       <div>
         ${state.phase === 'lobby'
           ? html`<${PlanForm} plan=${state.host.plan} rosters=${state.host.rosters ?? [state.host.plan.roster]}
-              onSave=${(plan) => onDo('plan', { plan })} onStart=${() => onDo('next')} />
-            <${Photos} onPhotos=${onPhotos} onAsk=${setDialog} />`
+              onSave=${(plan) => onDo('plan', { plan })} onStart=${() => onDo('next')} />`
           : html`<${Running} state=${state} onRun=${run} />`}
+        <${Photos} onPhotos=${onPhotos} onAsk=${setDialog} />
         <${Shortcuts} on=${keysOn} onChange=${setKeysOn} />
       </div>
       <${Teams} state=${state} onDo=${onDo} onAsk=${setDialog} />

@@ -3,7 +3,7 @@
 
 import { html, useRef, useState } from './vendor/preact-htm.mjs';
 import { Field, Message } from './parts.mjs';
-import { common, landing, photos } from './words.mjs';
+import { landing, photos } from './words.mjs';
 
 const mostBytes = 8 * 1024 * 1024;
 const types = 'image/jpeg,image/png,image/webp';
@@ -49,7 +49,7 @@ export function Photos({ onPhotos, onAsk }) {
 }
 
 function PhotoRow({ photo, onRemove, onAsk }) {
-  const line = photos.line(photo.vernacular, common.subjects[photo.subject], photo.credit);
+  const line = photos.line(photo.vernacular, photos.kinds[photo.subject], photo.credit);
   return html`
     <li>
       <span>${line}</span>
@@ -74,7 +74,7 @@ function PhotoForm({ species, onPhotos, onAdded, onMessage }) {
     setBusy(false);
     if (answer.type === 'refused') return onMessage(answer.message);
     file.value = '';
-    return onAdded(photos.added(answer.vernacular, common.subjects[answer.subject]));
+    return onAdded(photos.added(answer.vernacular, photos.kinds[answer.subject]));
   }
 
   return html`
@@ -86,7 +86,7 @@ function PhotoForm({ species, onPhotos, onAdded, onMessage }) {
         <//>
         <${Field} id="photo-subject" label=${photos.subject} hint=${photos.subjectHint}>
           <select id="photo-subject" name="subject" aria-describedby="photo-subject-hint">
-            ${Object.entries(common.subjects).map(([subject, label]) => html`<option key=${subject} value=${subject}>${label}</option>`)}
+            ${Object.entries(photos.kinds).map(([subject, label]) => html`<option key=${subject} value=${subject}>${label}</option>`)}
           </select>
         <//>
         <${Field} id="photo-credit" label=${photos.credit} hint=${photos.creditHint}>

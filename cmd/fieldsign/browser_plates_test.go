@@ -72,6 +72,34 @@ func toPlate(t *testing.T, host *bot.Conn, subject string) {
 	}
 }
 
+// desk is a host without a page.
+type desk struct {
+	*bot.Conn
+	t *testing.T
+	n int
+}
+
+func deskOf(t *testing.T, p *program) *desk {
+	t.Helper()
+	return &desk{dialed(t, p, map[string]any{"type": "host", "key": testKey, "takeOver": true}), t, 0}
+}
+
+// act waits until the hub has done it; it takes only so many frames a second.
+func (d *desk) act(action string, more map[string]any) {
+	d.t.Helper()
+	d.n++
+	frame := map[string]any{"type": "do", "id": fmt.Sprint("act", d.n), "action": action}
+	maps.Copy(frame, more)
+	for {
+		d.Send(d.t.Context(), frame)
+		f := awaited(d.t, d.Conn, action, func(f bot.Frame) bool { return f.Type == "done" || f.Type == "refused" })
+		if f.Code != "too_fast" {
+			return
+		}
+		time.Sleep(200 * time.Millisecond)
+	}
+}
+
 // kindsOfPlates are the questions that a drawing makes, by subject and the
 // beginning of the prompt.
 var kindsOfPlates = map[string]string{
@@ -94,30 +122,16 @@ func TestQuestionsOnPlatesInRealPages(t *testing.T) {
 	board := b.open("board", "/board?game="+hub.code, 1920, 1080)
 	dialed(t, hub, map[string]any{"type": "join", "name": "Idle Herons"}) // a question stays open while it is waited for
 	left := maps.Clone(kindsOfPlates)
-	desk := dialed(t, hub, map[string]any{"type": "host", "key": testKey, "takeOver": true})
+	desk := deskOf(t, hub)
 	defer desk.Close()
-	n := 0
-	act := func(action string, more map[string]any) {
-		n++
-		frame := map[string]any{"type": "do", "id": fmt.Sprint("act", n), "action": action}
-		maps.Copy(frame, more)
-		for {
-			desk.Send(t.Context(), frame)
-			f := awaited(t, desk, action, func(f bot.Frame) bool { return f.Type == "done" || f.Type == "refused" })
-			if f.Code != "too_fast" {
-				return
-			}
-			time.Sleep(200 * time.Millisecond)
-		}
-	}
 	var rounds []any
 	for _, s := range []string{"track", "skull", "scat"} {
 		rounds = append(rounds, map[string]any{"name": s, "kind": "open", "subjects": []string{s}, "count": 40, "seconds": 600, "points": 100})
 	}
-	act("plan", map[string]any{"plan": map[string]any{"title": "Plates", "seed": 3, "rounds": rounds, "roster": "everything"}})
+	desk.act("plan", map[string]any{"plan": map[string]any{"title": "Plates", "seed": 3, "rounds": rounds, "roster": "everything"}})
 	for len(left) > 0 {
-		act("next", nil)
-		f := awaited(t, desk, "the state", func(f bot.Frame) bool { return f.Type == "state" && f.Phase != "revealed" && f.Phase != "lobby" })
+		desk.act("next", nil)
+		f := awaited(t, desk.Conn, "the state", func(f bot.Frame) bool { return f.Type == "state" && f.Phase != "revealed" && f.Phase != "lobby" })
 		switch {
 		case f.Phase == "ended":
 			t.Fatalf("these kinds did not come up: %v", left)
@@ -132,11 +146,11 @@ func TestQuestionsOnPlatesInRealPages(t *testing.T) {
 			}
 		}
 		if name == "" {
-			act("skip", nil)
+			desk.act("skip", nil)
 			continue
 		}
 		showPlates(phone, board, name)
-		act("close", nil)
+		desk.act("close", nil)
 		for _, p := range []*page{phone, board} {
 			p.shotWhen(p.name+"-"+name+"-reveal", "!!document.querySelector('.row.key')")
 		}

@@ -40,9 +40,11 @@ func TestContactSheet(t *testing.T) {
 	for page := 0; page*perPage < len(all); page++ {
 		sheet := newSheet(2*len(views), perPage/2)
 		for i, s := range all[page*perPage : min((page+1)*perPage, len(all))] {
+			name := s.Vernacular
 			for col, v := range views {
 				p, _ := v.draw(s)
-				sheet.put(i%2*len(views)+col, i/2, s.Vernacular, p)
+				sheet.put(i%2*len(views)+col, i/2, name, p)
+				name = ""
 			}
 		}
 		sheet.save(t, filepath.Join(dir, fmt.Sprintf("plates-%d.svg", page+1)))

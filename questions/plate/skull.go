@@ -22,6 +22,7 @@ type skull struct {
 	long  float64
 	teeth formula
 	drawn map[string][]curve // by name, what a label may point at
+	below bool               // the rows of teeth are drawn, with captions of their own
 }
 
 // Skull draws the skull from the left side, and its rows of teeth: the upper
@@ -66,6 +67,7 @@ func newSkull(s catalogue.Species) (*skull, bool) {
 
 // rows go below the side view.
 func (k *skull) rows() {
+	k.below = true
 	foot := k.p.space.hi.y + .05*k.long
 	k.row(upper, pt{.26 * k.long, foot})
 	k.row(lower, pt{.76 * k.long, foot})
@@ -77,7 +79,11 @@ func (k *skull) finish() string {
 	if _, sized := k.f.middle("skull_length"); sized {
 		scale = 1
 	}
-	return k.p.finish(scale, schematic)
+	label := schematic
+	if !k.below && (k.teeth.varies(upper) || k.teeth.varies(lower)) {
+		label += ", varying teeth left out"
+	}
+	return k.p.finish(scale, label)
 }
 
 // varied bends the form to what the sheet says of rostrum, profile and orbits.
