@@ -21,7 +21,7 @@ type metrics struct {
 
 // dropReasons are the close codes' names.
 var dropReasons = map[int]string{
-	closeSilent: "silent", closeStopping: "stopping", closeSlow: "slow", closeRemoved: "removed", closeBadFrame: "bad_frame",
+	closeSilent: "silent", closeStopping: "stopping", closeSlow: "slow", closeLater: "come_later", closeRemoved: "removed", closeBadFrame: "bad_frame",
 	closeReplaced: "replaced", closeWrongKey: "wrong_key", closeBadToken: "bad_token",
 }
 
