@@ -205,7 +205,7 @@ func (h *hosting) serve(ctx context.Context, table *hub.Hub, listener net.Listen
 		listener = tls.NewListener(listener, &tls.Config{Certificates: []tls.Certificate{*own}, MinVersion: tls.VersionTLS12})
 	}
 	inside := fmt.Sprintf("%s://localhost:%d", scheme, listener.Addr().(*net.TCPAddr).Port)
-	server := &http.Server{Handler: pages, ReadHeaderTimeout: 5 * time.Second, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 16 << 10}
+	server := newServer(pages, os.Stderr)
 	served := make(chan error, 1)
 	go func() { served <- server.Serve(listener) }()
 	var bots sync.WaitGroup
