@@ -140,6 +140,9 @@ func (c *client) skipPong() (stamp uint64, ok bool) {
 	return stamp, true
 }
 
+// from is the address and port of the other side.
+func (c *client) from() string { return c.conn.RemoteAddr().String() }
+
 // end is the reader's last step.
 func (c *client) end(err error) {
 	if errors.Is(err, websocket.ErrReadLimit) {

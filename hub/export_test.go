@@ -33,3 +33,6 @@ func (h *Hub) TooSlow(code string) (n int) {
 	})
 	return n
 }
+
+// AllowJoins sets how many teams may join from an address at once.
+func (h *Hub) AllowJoins(n int) { h.guard.joins = n }

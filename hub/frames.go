@@ -86,6 +86,10 @@ func (t *table) host(c *client, in inbound) {
 		c.tell(refused{"refused", in.ID, "bad_frame", "There is no action " + short(in.Action) + "."})
 		return
 	}
+	if in.Action == game.Rename && t.hub.refused.Refuses(in.Name) {
+		c.tell(nameRefused(in.ID))
+		return
+	}
 	t.command(c, in, game.Command{Type: in.Action, By: "host", Team: in.Team, Name: in.Name, Right: in.Right})
 	if phone := t.phones[in.Team]; in.Action == game.Remove && phone != nil && t.state.Find(in.Team) < 0 {
 		t.owe(phone, "", func() { phone.close(closeRemoved, "removed by the host") })
@@ -137,6 +141,14 @@ func (t *table) join(c *client, in inbound) {
 		t.resume(c, in)
 		return
 	}
+	if !t.hub.guard.join(c.from(), t.code) {
+		c.tell(refused{"refused", in.ID, "too_many_joins", "Many teams have just joined from this network. Wait a minute, then join again."})
+		return
+	}
+	if t.hub.refused.Refuses(in.Name) {
+		c.tell(nameRefused(in.ID))
+		return
+	}
 	if err := t.decide(game.Command{Type: game.Join, By: "hub", Name: in.Name, Secret: secretOf(token)}); err != nil {
 		c.tell(asRefusal(in.ID, err))
 		return
@@ -144,6 +156,11 @@ func (t *table) join(c *client, in inbound) {
 	seated := t.state.Teams[len(t.state.Teams)-1]
 	c.role = joining
 	t.owe(c, in.ID, func() { t.seat(c, seated.ID, token) })
+}
+
+// nameRefused does not repeat the name.
+func nameRefused(id string) refused {
+	return refused{"refused", id, "name_refused", "That name is not for a class: choose another."}
 }
 
 func (t *table) resume(c *client, in inbound) {
@@ -188,8 +205,13 @@ func (t *table) seat(c *client, id, token string) {
 }
 
 func (t *table) hostEnters(c *client, in inbound) {
+	if _, ok := t.hub.guard.key(c.from()); !ok {
+		c.close(closeLater, "too many wrong host keys from this network: come back later")
+		return
+	}
 	switch {
-	case subtle.ConstantTimeCompare([]byte(in.Key), []byte(t.hub.hostKey)) != 1:
+	case !t.hub.isHostKey(in.Key):
+		t.hub.guard.wrongKey(c.from())
 		c.tell(refused{"refused", in.ID, "wrong_key", "That is not this hub's host key: see the terminal in which it runs."})
 		c.close(closeWrongKey, "wrong host key")
 		return

@@ -62,10 +62,24 @@ func unknownCode(w http.ResponseWriter) {
 	answer(w, http.StatusNotFound, refused{"refused", "", "unknown_code", "No game has that join code. It is two words and two digits, as on the board."})
 }
 
-func (h *Hub) find(w http.ResponseWriter, r *http.Request) {
-	t := h.table(cleanCode(r.URL.Query().Get("code")))
+// tableOf is the table of the join code in a request's query. Where there is
+// none, or it may not be said, the request is answered and nil comes back.
+func (h *Hub) tableOf(w http.ResponseWriter, r *http.Request, field string) *table {
+	code := cleanCode(r.URL.Query().Get(field))
+	t := h.table(code)
+	if wait, ok := h.guard.code(r.RemoteAddr, code, t != nil); !ok {
+		comeLater(w, wait)
+		return nil
+	}
 	if t == nil {
 		unknownCode(w)
+	}
+	return t
+}
+
+func (h *Hub) find(w http.ResponseWriter, r *http.Request) {
+	t := h.tableOf(w, r, "code")
+	if t == nil {
 		return
 	}
 	var name gameName
@@ -74,13 +88,12 @@ func (h *Hub) find(w http.ResponseWriter, r *http.Request) {
 }
 
 func (h *Hub) qr(w http.ResponseWriter, r *http.Request) {
-	code := cleanCode(r.URL.Query().Get("game"))
-	if h.table(code) == nil {
-		unknownCode(w)
+	t := h.tableOf(w, r, "game")
+	if t == nil {
 		return
 	}
 	var b bytes.Buffer
-	symbol, err := qr.EncodeText(h.joinURL(code), qr.Medium)
+	symbol, err := qr.EncodeText(h.joinURL(t.code), qr.Medium)
 	if err == nil {
 		err = symbol.WriteAsSVG(qr.NewQrCodeImgConfig(8, 4), &b)
 	}
@@ -93,11 +106,20 @@ func (h *Hub) qr(w http.ResponseWriter, r *http.Request) {
 	w.Write(b.Bytes())
 }
 
+// isHostKey takes the same time for every key of the right length.
+func (h *Hub) isHostKey(key string) bool {
+	return subtle.ConstantTimeCompare([]byte(key), []byte(h.hostKey)) == 1
+}
+
 // hosts lets in only who shows the host key.
 func (h *Hub) hosts(next http.HandlerFunc) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
-		key := strings.TrimPrefix(r.Header.Get("Authorization"), "Bearer ")
-		if subtle.ConstantTimeCompare([]byte(key), []byte(h.hostKey)) != 1 {
+		if wait, ok := h.guard.key(r.RemoteAddr); !ok {
+			comeLater(w, wait)
+			return
+		}
+		if !h.isHostKey(strings.TrimPrefix(r.Header.Get("Authorization"), "Bearer ")) {
+			h.guard.wrongKey(r.RemoteAddr)
 			answer(w, http.StatusForbidden, refused{"refused", "", "wrong_key", "That is not this hub's host key."})
 			return
 		}
@@ -140,15 +162,25 @@ func (h *Hub) socket(w http.ResponseWriter, r *http.Request) {
 		h.wait.Done()
 		return
 	}
-	t := h.table(cleanCode(r.URL.Query().Get("game")))
+	code := cleanCode(r.URL.Query().Get("game"))
+	t := h.table(code)
+	if _, ok := h.guard.code(r.RemoteAddr, code, t != nil); !ok {
+		h.turnAway(conn, box.out, closeLater, "too many wrong join codes from this network: come back later")
+		return
+	}
 	if t == nil {
-		goodbye(conn, closeUnknownCode, "no game has that join code")
-		box.out.linger()
-		conn.Close()
-		h.wait.Done()
+		h.turnAway(conn, box.out, closeUnknownCode, "no game has that join code")
 		return
 	}
 	c := newClient(t, conn, box.in, box.out)
 	c.post(message{client: c})
 	go c.read()
+}
+
+// turnAway ends a connection that has not become a client.
+func (h *Hub) turnAway(conn *websocket.Conn, out *outbox, code int, why string) {
+	goodbye(conn, code, why)
+	out.linger()
+	conn.Close()
+	h.wait.Done()
 }

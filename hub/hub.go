@@ -16,6 +16,7 @@ import (
 	"time"
 
 	"fieldsign/game"
+	"fieldsign/hub/names"
 	"fieldsign/hub/store"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
@@ -29,9 +30,11 @@ const restarted = "The hub was restarted. The host resumes when all are back."
 type Config struct {
 	Store     store.Store
 	Catalogue *catalogue.Catalogue
-	HostKey   string // what a console must show
-	Roster    string // of a new game
-	Address   string // of the pages as phones reach them, such as http://192.168.1.20:7600
+	HostKey   string      // what a console must show
+	Roster    string      // of a new game
+	Address   string      // of the pages as phones reach them, such as http://192.168.1.20:7600
+	Names     *names.List // that no team may have; nil is the built-in list
+	Joins     int         // teams that may join a game from one address at once; 0 is the default
 	Log       *slog.Logger
 }
 
@@ -52,6 +55,8 @@ type Hub struct {
 	log      *slog.Logger
 	metrics  *metrics
 	lot      *lot
+	guard    *guard
+	refused  *names.List
 	start    time.Time // of the hub's monotonic clock
 
 	ctx    context.Context
@@ -72,10 +77,15 @@ func New(c Config) (*Hub, error) {
 	h.photos = newAlbum(h.store, h.log)
 	h.metrics = newMetrics(h.games)
 	h.lot = newLot()
+	h.guard = newGuard(c.Joins)
+	if h.refused = c.Names; h.refused == nil {
+		h.refused = names.Builtin()
+	}
 	h.wait.Go(h.lot.run)
 	h.practice = newPractice(h.planner, h.roster, h.rosters)
 	_, h.joinAt, _ = strings.Cut(h.address, "://")
 	h.ctx, h.cancel = context.WithCancel(context.Background())
+	h.wait.Go(func() { h.guard.run(h.ctx) })
 	if err := h.takeUp(); err != nil {
 		h.Close()
 		return nil, err

@@ -15,6 +15,7 @@ const (
 	closeSilent      = 1006 // never sent: nothing was heard, and nobody would read it
 	closeStopping    = 4000 // the hub is stopping
 	closeSlow        = 4001 // the client did not read what it was sent
+	closeLater       = 4002 // too many wrong tries from its address
 	closeUnknownCode = 4100
 	closeRemoved     = 4101 // the host removed the team
 	closeBadFrame    = 4102

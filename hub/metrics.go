@@ -3,6 +3,7 @@ package hub
 import (
 	"net/http"
 
+	"github.com/gorilla/websocket"
 	"github.com/prometheus/client_golang/prometheus"
 	"github.com/prometheus/client_golang/prometheus/collectors"
 	"github.com/prometheus/client_golang/prometheus/promhttp"
@@ -21,7 +22,7 @@ type metrics struct {
 
 // dropReasons are the close codes' names.
 var dropReasons = map[int]string{
-	closeSilent: "silent", closeStopping: "stopping", closeSlow: "slow", closeRemoved: "removed", closeBadFrame: "bad_frame",
+	closeSilent: "silent", websocket.CloseInvalidFramePayloadData: "not_utf8", closeStopping: "stopping", closeSlow: "slow", closeLater: "come_later", closeRemoved: "removed", closeBadFrame: "bad_frame",
 	closeReplaced: "replaced", closeWrongKey: "wrong_key", closeBadToken: "bad_token",
 }
 

@@ -116,9 +116,8 @@ func (t *table) address(q game.Question, place int) string {
 }
 
 func (h *Hub) plate(w http.ResponseWriter, r *http.Request) {
-	t := h.table(cleanCode(r.URL.Query().Get("game")))
+	t := h.tableOf(w, r, "game")
 	if t == nil {
-		unknownCode(w)
 		return
 	}
 	var asked game.Question

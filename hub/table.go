@@ -7,6 +7,7 @@ import (
 	"log/slog"
 	"slices"
 	"time"
+	"unicode/utf8"
 
 	"github.com/gorilla/websocket"
 
@@ -232,6 +233,10 @@ func (t *table) take(m message) {
 func (t *table) hear(c *client, f *frame, received time.Duration) {
 	defer f.release()
 	if c.code != 0 {
+		return
+	}
+	if f.kind == websocket.TextMessage && !utf8.Valid(f.data) {
+		c.close(websocket.CloseInvalidFramePayloadData, "text frames are UTF-8")
 		return
 	}
 	in, refusal := c.parse(f, received)

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"crypto/rand"
+	"crypto/tls"
 	"errors"
 	"fmt"
 	"io"
@@ -10,6 +11,7 @@ import (
 	mathrand "math/rand/v2"
 	"net"
 	"net/http"
+	"net/url"
 	"os"
 	"slices"
 	"strings"
@@ -21,6 +23,7 @@ import (
 
 	"fieldsign/hub"
 	"fieldsign/hub/bot"
+	"fieldsign/hub/names"
 	"fieldsign/hub/store/bolt"
 	"fieldsign/questions/catalogue"
 )
@@ -29,7 +32,8 @@ import (
 type hosting struct {
 	listen, address, data, sheets, roster, key string
 	code, debug                                string
-	rehearse                                   int
+	tls, tlsCert, tlsKey, refused              string
+	rehearse, joins                            int
 	fresh                                      bool
 	out                                        io.Writer
 }
@@ -45,6 +49,11 @@ func parseHosting(args []string, out io.Writer) (*hosting, error) {
 	f.IntVar(&h.rehearse, "rehearse", 0, "add so many bot teams (at most 60)")
 	f.StringVar(&h.code, "game", "", "the join code of the unfinished game to go on with (default: the one begun last)")
 	f.StringVar(&h.debug, "debug", "", "serve metrics and profiles on an address of this machine alone, such as 127.0.0.1:6060")
+	f.StringVar(&h.tlsCert, "tls-cert", "", "serve over TLS with this certificate (PEM, with its chain); takes --tls-key too")
+	f.StringVar(&h.tlsKey, "tls-key", "", "the key of --tls-cert (PEM)")
+	f.StringVar(&h.tls, "tls", "", "self: serve over TLS with a self-made certificate, of which browsers warn")
+	f.StringVar(&h.refused, "names-refused", "", "a file with the words that no team may be named with (default: the built-in list)")
+	f.IntVar(&h.joins, "joins", 0, "how many teams may join a game from one address at once; then it is one a second (default 1200)")
 	f.BoolVar(&h.fresh, "new", false, "begin a new game even if one is unfinished")
 	if err := f.Parse(args); err != nil {
 		return nil, err
@@ -54,6 +63,9 @@ func parseHosting(args []string, out io.Writer) (*hosting, error) {
 	}
 	if h.rehearse < 0 || h.rehearse > 60 {
 		return nil, fmt.Errorf("--rehearse takes 0 to 60 teams, not %d", h.rehearse)
+	}
+	if h.joins < 0 {
+		return nil, fmt.Errorf("--joins takes a number of teams, not %d", h.joins)
 	}
 	h.key = os.Getenv("FIELDSIGN_HOST_KEY")
 	if h.key == "" {
@@ -66,6 +78,10 @@ func parseHosting(args []string, out io.Writer) (*hosting, error) {
 // data, so that a second start by mistake touches nothing.
 func (h *hosting) run(ctx context.Context) error {
 	cat, err := openCatalogue(h.sheets)
+	if err != nil {
+		return err
+	}
+	refused, err := openNames(h.refused)
 	if err != nil {
 		return err
 	}
@@ -89,11 +105,12 @@ func (h *hosting) run(ctx context.Context) error {
 	}
 	defer games.Close()
 	port := listener.Addr().(*net.TCPAddr).Port
-	if h.address == "" {
-		h.address = fmt.Sprintf("http://%s:%d", lanAddress(), port)
+	own, local, err := h.locate(port)
+	if err != nil {
+		return err
 	}
 	log := slog.New(slog.NewTextHandler(os.Stderr, nil))
-	table, err := hub.New(hub.Config{Store: games, Catalogue: cat, HostKey: h.key, Roster: h.roster, Address: h.address, Log: log})
+	table, err := hub.New(hub.Config{Store: games, Catalogue: cat, HostKey: h.key, Roster: h.roster, Address: h.address, Names: refused, Joins: h.joins, Log: log})
 	if err != nil {
 		return err
 	}
@@ -107,9 +124,50 @@ func (h *hosting) run(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	local := fmt.Sprintf("http://localhost:%d", port)
 	h.announce(code, local)
-	return h.serve(ctx, table, listener, code, local)
+	return h.serve(ctx, table, listener, code, own)
+}
+
+// locate settles the address of the pages for phones, and returns that for this
+// machine and the certificate, if they are served over TLS.
+func (h *hosting) locate(port int) (own *tls.Certificate, local string, err error) {
+	name, scheme := lanAddress(), "http"
+	if h.address != "" {
+		at, err := url.Parse(h.address)
+		if err != nil || at.Hostname() == "" {
+			return nil, "", fmt.Errorf("--address takes an address such as http://192.168.1.20:7600, not %q", h.address)
+		}
+		name = at.Hostname()
+	}
+	if own, err = h.certificate(name); err != nil {
+		return nil, "", err
+	}
+	here := "localhost"
+	if own != nil {
+		scheme, name, here = "https", nameOf(own, name), nameOf(own, here)
+	}
+	if h.address == "" {
+		h.address = fmt.Sprintf("%s://%s:%d", scheme, name, port)
+	} else if own != nil && strings.HasPrefix(h.address, "http://") {
+		h.address = "https" + strings.TrimPrefix(h.address, "http")
+	}
+	return own, fmt.Sprintf("%s://%s:%d", scheme, here, port), nil
+}
+
+// openNames reads a list of refused names; without a file it is the built-in one.
+func openNames(file string) (*names.List, error) {
+	if file == "" {
+		return names.Builtin(), nil
+	}
+	text, err := os.ReadFile(file)
+	if err != nil {
+		return nil, fmt.Errorf("the list of refused names can't be read: %w", err)
+	}
+	list, err := names.Parse(string(text))
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", file, err)
+	}
+	return list, nil
 }
 
 // game is the unfinished game to go on with, or a new one.
@@ -136,8 +194,18 @@ func (h *hosting) goOn(codes []string) (string, error) {
 	return code, nil
 }
 
-func (h *hosting) serve(ctx context.Context, table *hub.Hub, listener net.Listener, code, local string) error {
-	server := &http.Server{Handler: table.Handler(), ReadHeaderTimeout: 5 * time.Second, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 16 << 10}
+func (h *hosting) serve(ctx context.Context, table *hub.Hub, listener net.Listener, code string, own *tls.Certificate) error {
+	scheme, pages := "http", table.Handler()
+	var client *http.Client // the bots'
+	if own != nil {
+		scheme, client = "https", trusting(own)
+		if h.tls != selfMade {
+			pages = onlyTLS(pages)
+		}
+		listener = tls.NewListener(listener, &tls.Config{Certificates: []tls.Certificate{*own}, MinVersion: tls.VersionTLS12})
+	}
+	inside := fmt.Sprintf("%s://localhost:%d", scheme, listener.Addr().(*net.TCPAddr).Port)
+	server := newServer(pages, os.Stderr)
 	served := make(chan error, 1)
 	go func() { served <- server.Serve(listener) }()
 	var bots sync.WaitGroup
@@ -145,7 +213,7 @@ func (h *hosting) serve(ctx context.Context, table *hub.Hub, listener net.Listen
 	defer bots.Wait()
 	defer stopBots()
 	for i := range h.rehearse {
-		p := &bot.Player{Hub: local, Code: code, Name: fmt.Sprintf("%s (bot %d)", botNames[i%len(botNames)], i+1), Think: 8 * time.Second,
+		p := &bot.Player{Hub: inside, Client: client, Code: code, Name: fmt.Sprintf("%s (bot %d)", botNames[i%len(botNames)], i+1), Think: 8 * time.Second,
 			Dice: mathrand.New(mathrand.NewPCG(uint64(i), uint64(time.Now().UnixNano())))}
 		bots.Go(func() { p.Play(botsCtx) })
 	}

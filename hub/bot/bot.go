@@ -10,6 +10,7 @@ import (
 	"errors"
 	"fmt"
 	"math/rand/v2"
+	"net/http"
 	"net/url"
 	"strings"
 	"time"
@@ -95,8 +96,13 @@ type Conn struct{ ws *websocket.Conn }
 
 // Dial connects to the game with the join code at a hub such as http://127.0.0.1:7600.
 func Dial(ctx context.Context, hub, code string) (*Conn, error) {
+	return DialBy(ctx, nil, hub, code)
+}
+
+// DialBy is Dial with a client that may trust other certificates; nil is the usual one.
+func DialBy(ctx context.Context, client *http.Client, hub, code string) (*Conn, error) {
 	address := "ws" + strings.TrimPrefix(strings.TrimSuffix(hub, "/"), "http") + "/socket?game=" + url.QueryEscape(code)
-	ws, _, err := websocket.Dial(ctx, address, &websocket.DialOptions{Subprotocols: []string{subprotocol}})
+	ws, _, err := websocket.Dial(ctx, address, &websocket.DialOptions{HTTPClient: client, Subprotocols: []string{subprotocol}})
 	if err != nil {
 		return nil, fmt.Errorf("the hub can't be reached: %w", err)
 	}
@@ -152,6 +158,7 @@ func (c *Conn) Drop() error { return c.ws.CloseNow() }
 // Player is a bot team. It comes back by itself when the connection is lost.
 type Player struct {
 	Hub, Code, Name string
+	Client          *http.Client // nil is the usual one
 	Dice            *rand.Rand
 	Think           time.Duration // the longest that it thinks; at least a tenth of it
 
@@ -185,7 +192,7 @@ func (p *Player) upTo(d time.Duration) time.Duration {
 }
 
 func (p *Player) session(ctx context.Context) error {
-	c, err := Dial(ctx, p.Hub, p.Code)
+	c, err := DialBy(ctx, p.Client, p.Hub, p.Code)
 	if err != nil {
 		return err
 	}

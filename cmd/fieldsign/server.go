@@ -1,0 +1,26 @@
+package main
+
+import (
+	"io"
+	"log"
+	"net/http"
+	"regexp"
+	"time"
+)
+
+// newServer bounds what a connection may cost before it is a client of the hub.
+func newServer(pages http.Handler, errors io.Writer) *http.Server {
+	return &http.Server{Handler: pages, ReadHeaderTimeout: 5 * time.Second, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 16 << 10,
+		ErrorLog: log.New(nameless{errors}, "", log.LstdFlags)}
+}
+
+// nameless writes lines without the addresses in them: the log tells of no
+// phone, and the server would of each that doesn't like the certificate.
+type nameless struct{ io.Writer }
+
+var address = regexp.MustCompile(`(\[[0-9a-fA-F:.]+(%\w+)?\]|\d+\.\d+\.\d+\.\d+):\d+`)
+
+func (n nameless) Write(line []byte) (int, error) {
+	_, err := n.Writer.Write(address.ReplaceAll(line, []byte("a client")))
+	return len(line), err
+}
