@@ -21,7 +21,7 @@ import (
 // Handler serves the pages, the socket and the little there is beside them.
 func (h *Hub) Handler() http.Handler {
 	mux := http.NewServeMux()
-	for path, page := range map[string]string{"/{$}": "index", "/team": "team", "/board": "board", "/host": "host", "/gallery": "gallery", "/practice": "practice"} {
+	for path, page := range map[string]string{"/{$}": "index", "/team": "team", "/board": "board", "/host": "host", "/gallery": "gallery", "/practice": "practice", "/debrief": "debrief"} {
 		mux.HandleFunc("GET "+path, servePage(page+".html"))
 	}
 	mux.HandleFunc("GET "+assets().base+"{name...}", serveAsset)
