@@ -56,9 +56,12 @@ func (p *planner) askPair(pair Pair) bool {
 func (p *planner) askBeside(m *maker, key, other int) bool {
 	m.wish, m.beside = 0, other
 	defer func() { m.beside = anyone }()
-	for _, t := range rarest(p.dice, len(templates), p.turns) {
-		if slices.Contains(comparing, templates[t].name) && p.wanted(templates[t], m.subject) && p.try(templates[t], m, key) {
-			return true
+	const tries = 4 // so that the weights of traits tell here, too
+	for range tries {
+		for _, t := range rarest(p.dice, len(templates), p.turns) {
+			if slices.Contains(comparing, templates[t].name) && p.wanted(templates[t], m.subject) && p.try(templates[t], m, key) {
+				return true
+			}
 		}
 	}
 	return false
@@ -91,19 +94,30 @@ func (m *maker) weightOf(t catalogue.Trait) float64 {
 }
 
 // worthIt lets a question on traits of little weight give way, the more often
-// the less they weigh, as long as there are others.
+// the less they weigh, as long as there are others. Weights count squared, for
+// a species has many questions to offer and one of them has to be taken.
 func (p *planner) worthIt(m *maker, q Question) bool {
-	if len(m.weights) == 0 || p.comparing || p.forgiving {
+	if p.heaviest == 0 || p.forgiving {
 		return true
 	}
-	weight, most := 0.0, 1.0
+	weight := 0.0
 	for _, c := range q.Test.All {
 		weight = max(weight, m.weightOf(m.traits[c.Trait]))
 	}
-	for _, w := range m.weights {
+	share := weight / p.heaviest
+	return p.dice.Float64() < share*share
+}
+
+// heaviest is the greatest weight there is, or 0 without any.
+func heaviest(weights map[string]float64) float64 {
+	if len(weights) == 0 {
+		return 0
+	}
+	most := 1.0
+	for _, w := range weights {
 		most = max(most, w)
 	}
-	return p.dice.Float64() < weight/most
+	return most
 }
 
 // weighedTurn gives the species turns in proportion to their weights. It may

@@ -34,6 +34,7 @@ type planner struct {
 
 	pair      int       // whose turn comes next
 	keyed     []float64 // by place in species: turns had, over its weight; nil without weights
+	heaviest  float64   // of the weights of traits; 0 without any
 	comparing bool      // a pair: of any difficulty
 	forgiving bool      // nothing else is left: what was told may be asked
 }
@@ -60,6 +61,7 @@ func newPlanner(b *Bank, w Wish) *planner {
 	}
 	p.subjects = make([]float64, len(p.makers))
 	slices.Sort(p.species)
+	p.heaviest = heaviest(w.Traits)
 	if len(w.Species) > 0 {
 		p.keyed = make([]float64, len(p.species))
 	}

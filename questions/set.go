@@ -36,7 +36,7 @@ type Wish struct {
 
 	// What a debrief asks for. A pair comes back as a comparison of its two
 	// species, of any difficulty; one that the roster lacks is passed over. A
-	// weight says how often a species is the key, or a trait decides, beside
+	// weight says how readily a species is the key, or a trait decides, beside
 	// those not named, whose weight is 1.
 	Pairs   []Pair
 	Species map[string]float64

@@ -56,7 +56,7 @@ export function Timeline({ questions }) {
   return html`
     <svg class="picture" viewBox=${`0 0 ${across} ${height}`} width=${across} height=${height} role="img" aria-label=${debrief.timelineAlt}>
       ${ticks(end).map((ms) => html`
-        <path class="rule" d=${`M${x(ms)} 18V${height}`} /><text class="middle" x=${x(ms)} y="13">${debrief.minutes(ms / minute)}</text>`)}
+        <path class="rule" d=${`M${x(ms)} 18V${height}`} /><text class="middle" x=${x(ms)} y="13">${debrief.clock(ms)}</text>`)}
       ${questions.map((q, i) => html`<${Moment} q=${q} n=${i + 1} x=${x} y=${line * (i + 1.5)} />`)}
     </svg>`;
 }
@@ -76,10 +76,10 @@ function lastSign(q) {
   return q.at + Math.max(q.time.q3 ?? 0, ...(q.answers ?? []).map((a) => a.ms));
 }
 
-const minute = 60_000;
+const steps = [5, 15, 30, 60, 120, 300, 600, 1200].map((s) => s * 1000);
 
-// ticks are whole steps of minutes, ten at most.
+// ticks are the times that the axis names, some ten at most.
 function ticks(end) {
-  const step = minute * ([0.5, 1, 2, 5, 10, 20, 60].find((m) => end / (m * minute) <= 10) ?? 120);
+  const step = steps.find((s) => end / s <= 10) ?? 3_600_000;
   return Array.from({ length: Math.floor(end / step) + 1 }, (_, i) => i * step);
 }

@@ -119,7 +119,7 @@ function Questions({ questions }) {
     words.decimal(q.corrected),
     html`<${Picks} q=${q} />`,
     words.seconds(q.time.median),
-    html`${words.statuses[q.status]} ${q.flags.map((f) => html`<span class="flag">${words.flags[f]}</span>`)}`,
+    [words.statuses[q.status], ...q.flags.map((f) => words.flags[f])].filter(Boolean).map((text) => html`<span class="flag">${text}</span>`),
   ]);
   return html`
     <section>

@@ -249,9 +249,9 @@ export const host = {
   newRound: 'New round',
 };
 
-const percent = (p) => (p === null ? '–' : `${Math.round(100 * p)} %`);
+const percent = (p) => (p === null ? '–' : `${Math.round(100 * p)}\u00a0%`);
 const decimal = (x) => (x === null ? '–' : x.toFixed(2).replace('-', '−'));
-const seconds = (ms) => (ms === null ? '–' : `${(ms / 1000).toFixed(1)} s`);
+const seconds = (ms) => (ms === null ? '–' : `${(ms / 1000).toFixed(1)}\u00a0s`);
 
 export const debrief = {
   title: 'Debrief',
@@ -273,7 +273,7 @@ export const debrief = {
 
   whole: 'The game as a whole',
   share: (s) => `${percent(s.p)} of all answers due were right: ${s.right} of ${s.of}.`,
-  range: (s) => `If others like these teams had played, the share would likely lie between ${percent(s.low)} and ${percent(s.high)} (95 % Wilson interval).`,
+  range: (s) => `If others like these teams had played, the share would likely lie between ${percent(s.low)} and ${percent(s.high)} (95\u00a0% Wilson interval).`,
   reliability: (t) => `Reliability (KR-20): ${decimal(t.kr20)}. Mean ${decimal(t.mean)} right of ${t.items}, standard deviation ${decimal(t.sd)}, standard error of measurement ${decimal(t.sem)}. Open rounds only.`,
   caution: 'Caution',
 
@@ -285,8 +285,8 @@ export const debrief = {
   trimmed: 'With so many teams the answers are not shown one by one. They are all in the results (CSV).',
   timeline: 'When it was answered',
   timelineAlt: 'Picture of the game’s time from left to right, a line for each question; the times are in the table of questions.',
-  timelineHint: 'A line for each question, from its opening. The bar spans the middle half of the answers, the stroke in it is the median.',
-  minutes: (m) => `${m} min`,
+  timelineHint: 'Minutes and seconds from the first question’s opening. A line for each question, from its own. The bar spans the middle half of the answers, the stroke in it is the median.',
+  clock: (ms) => `${Math.floor(ms / 60_000)}:${String(Math.round(ms / 1000) % 60).padStart(2, '0')}`,
 
   questions: 'Questions',
   questionsCaption: 'How hard each question was and how well it told teams apart',
@@ -302,14 +302,14 @@ export const debrief = {
   spoken: (n) => `spoken: ${n}`,
 
   taken: 'What was taken for what',
-  takenCaption: (subject, of) => `${common.subjects[subject] ?? subject}: ${of === 'traits' ? 'statements' : 'animals'}`,
-  takenColumns: { key: 'It was', taken: 'taken for', count: 'Answers', of: 'of all on it' },
+  takenCaption: (subject, of) => `${common.subjects[subject] ?? subject}: ${of === 'traits' ? 'statements' : 'animals and terms'}`,
+  takenColumns: { key: 'It was', taken: 'taken for', count: 'Times', of: 'of' },
   noneTaken: 'Nothing was taken for anything else.',
   more: (n) => `and ${count(n, 'rarer one', 'rarer ones')}, in the results (CSV)`,
   pairsCaption: 'Confused more often than guessing explains',
   pairColumns: { pair: 'Pair', share: 'Mixed up (95 % interval)', expected: 'By guessing' },
   pair: (p) => `${p.a} and ${p.b}`,
-  noPairs: 'No two animals were mixed up more often than guessing explains.',
+  noPairs: 'No two were mixed up more often than guessing explains.',
 
   teams: 'Teams',
   teamsCaption: 'What each team knows and what it should practise',
