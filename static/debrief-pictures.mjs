@@ -5,8 +5,8 @@ import { html } from './vendor/preact-htm.mjs';
 import { debrief } from './words.mjs';
 
 const cell = 22;
-const nameWidth = 150;
-const longestName = 20; // letters that fit there
+const nameWidth = 160;
+const longestName = 19; // letters that fit there
 
 const short = (name) => (name.length > longestName ? `${name.slice(0, longestName - 1)}…` : name);
 

@@ -23,7 +23,7 @@ function question(teams, n) {
   const picks = animals.map((_, i) => answers.filter((a) => a.option === i).length);
   return {
     round: n < 8 ? 0 : 1, number: n % 8, kind: n < 8 ? 'open' : 'buzz', status: n === 6 ? 'void' : 'closed', at: n * 48_000, id: `q-${n}`, subject: ['skull', 'track', 'scat'][n % 3],
-    prompt: prompts[n % 4], options: animals, key: n % 4, share: share(right, answers.length), answered: answers.filter((a) => a.ms >= 0).length,
+    prompt: prompts[n % 4], options: animals, about: { template: 'has-trait', species: animals }, key: n % 4, share: share(right, answers.length), answered: answers.filter((a) => a.ms >= 0).length,
     picks, time: { q1: 6000, median: 9000 + n * 400, q3: 15_000 }, answers, corrected: n === 4 ? -0.21 : n > 7 ? null : 0.1 + n * 0.06, flags: n === 4 ? ['negative'] : n === 2 ? ['everybody'] : [],
   };
 }
@@ -34,7 +34,7 @@ export function reportOf(names, questions) {
   return {
     code: 'otter-burrow-42', title: 'Spring review', date: '2026-05-09', ended: true, trimmed: false, share: share(61, 84), teams,
     questions: Array.from({ length: questions }, (_, n) => question(teams, n)),
-    test: { teams: names.length, items: questions, mean: 7.17, sd: 1.95, kr20: 0.61, sem: 1.21, small: true, caution: `These figures rest on ${names.length} teams and ${questions} questions. By common practice they mean little with fewer than 30 teams or 10 questions.` },
+    test: { teams: names.length, items: questions, mean: 7.17, sd: 1.95, kr20: 0.61, sem: 1.21, small: questions < 30, caution: questions >= 30 ? '' : `These figures rest on ${names.length} teams and ${questions} questions. By common practice they mean little with fewer than 30 teams or 10 questions.` },
     topics: { traits: topics },
     confusions: [{ subject: 'skull', of: 'species', names: animals, counts: [[9, 1, 0, 0], [1, 6, 0, 4], [0, 0, 8, 2], [0, 3, 0, 7]] }, { subject: 'track', of: 'traits', names: traits, counts: [[4, 2, 0, 0], [0, 5, 0, 0], [0, 0, 0, 0], [1, 0, 0, 3]] }],
     advice: { pairs: [{ subject: 'skull', a: 'North American river otter', b: 'Northern raccoon', share: share(7, 21), expected: 0.09 }] },

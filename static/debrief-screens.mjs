@@ -129,10 +129,14 @@ function Questions({ questions }) {
     </section>`;
 }
 
+// drawn are the templates whose options are drawings: their animals say more than their letters.
+const drawn = ['which-plate', 'plate-shows'];
+
 // Picks lists the options, of a typed question only those that were named.
 function Picks({ q }) {
   const typed = q.options.length > common.letters.length;
-  const options = q.options.map((text, i) => ({ text, i, n: q.picks[i] })).filter(({ i, n }) => !typed || n > 0 || i === q.key);
+  const texts = drawn.includes(q.about.template) ? q.about.species : q.options;
+  const options = texts.map((text, i) => ({ text, i, n: q.picks[i] })).filter(({ i, n }) => !typed || n > 0 || i === q.key);
   const spoken = q.answered - q.picks.reduce((sum, n) => sum + n, 0);
   return html`
     <ul class="picks">

@@ -295,9 +295,9 @@ export const debrief = {
   discriminationHint: 'Discrimination is the correlation of a right answer with the rest of the team’s right answers. Above 0.2 is usual for a good question; below 0 the better teams missed it.',
   statuses: { void: 'Void: counts for nothing', unclosed: 'Still open' },
   flags: {
-    negative: 'The better teams missed it more often: check the key and the wording.',
-    nobody: 'Nobody was right: too hard, or the key is wrong.',
-    everybody: 'Everybody was right: it tells nobody apart.',
+    negative: 'The better teams missed it: check key and wording.',
+    nobody: 'Nobody was right: check the key.',
+    everybody: 'Everybody was right.',
   },
   spoken: (n) => `spoken: ${n}`,
 

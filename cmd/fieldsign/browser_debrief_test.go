@@ -63,7 +63,7 @@ func TestTheDebriefInRealPages(t *testing.T) {
 	keyless.press("Use this key")
 	keyless.wait("the report", says("Who knew what"))
 
-	for name, size := range map[string][2]int64{"debrief": {1280, 800}, "debrief-phone": {phoneWidth, phoneHeight}, "debrief-long": {1280, 5200}, "debrief-phone-long": {phoneWidth, 2400}} {
+	for name, size := range map[string][2]int64{"debrief": {1280, 800}, "debrief-phone": {phoneWidth, phoneHeight}, "debrief-long": {1280, 2400}, "debrief-phone-long": {phoneWidth, 2400}} {
 		p := b.open(name, at+"#key="+testKey, size[0], size[1])
 		p.wait("a row for each question", "document.querySelectorAll('.figures.questions tbody tr').length == 14")
 		p.wait("both pictures", "document.querySelectorAll('svg.picture').length == 2")
