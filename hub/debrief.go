@@ -96,7 +96,7 @@ func (h *Hub) adviceOf(code string) (debrief.Advice, error) {
 
 func (h *Hub) getDebrief(w http.ResponseWriter, r *http.Request) {
 	if found, ok := h.debriefFor(w, r); ok {
-		answer(w, http.StatusOK, trimmed(found))
+		answer(w, http.StatusOK, trimmed(found, mostAnswers))
 	}
 }
 
@@ -126,8 +126,8 @@ func (h *Hub) debriefFor(w http.ResponseWriter, r *http.Request) (debrief.Report
 	return found, err == nil
 }
 
-func trimmed(r debrief.Report) report {
-	if len(r.Teams)*len(r.Questions) <= mostAnswers {
+func trimmed(r debrief.Report, most int) report {
+	if len(r.Teams)*len(r.Questions) <= most {
 		return report{r, false}
 	}
 	for i := range r.Questions {
