@@ -75,7 +75,8 @@ func (r Round) check(n int) error {
 }
 
 func (q Question) texts() []string {
-	return append([]string{q.ID, q.Subject, q.Prompt, q.Reason}, q.Options...)
+	return slices.Concat([]string{q.ID, q.Subject, q.Prompt, q.Reason, q.About.Template}, q.Options,
+		q.About.Species, q.About.Stated, q.About.Animals, q.About.Traits)
 }
 
 func invalid(text string) bool { return !utf8.ValidString(text) }

@@ -41,6 +41,18 @@ type Question struct {
 	Options []string `json:"options"`
 	Key     int      `json:"key"`
 	Reason  string   `json:"reason"`
+	About   About    `json:"about,omitzero"`
+}
+
+// About is what a question is about, kept for the debrief; the rules don't
+// look at it. Species and Stated go with the options, one each; at most one of
+// the two is given.
+type About struct {
+	Template string   `json:"template,omitempty"`
+	Species  []string `json:"species,omitempty"` // where the options are species
+	Stated   []string `json:"stated,omitempty"`  // where they are statements: the trait that each is about
+	Animals  []string `json:"animals,omitempty"` // whom statements are about: one, or two to be told apart
+	Traits   []string `json:"traits,omitempty"`  // that decide
 }
 
 // Plate names the drawing shown with a question, if there is one; the hub
@@ -76,6 +88,7 @@ type Plan struct {
 	Title  string  `json:"title"`
 	Roster string  `json:"roster"`
 	Seed   uint64  `json:"seed"`
+	From   string  `json:"from,omitempty"` // the game whose debrief it was planned from
 	Rounds []Round `json:"rounds"`
 }
 

@@ -4,7 +4,9 @@ import (
 	"bytes"
 	"crypto/subtle"
 	"encoding/json"
+	"errors"
 	"fmt"
+	"io"
 	"net/http"
 	"slices"
 	"strings"
@@ -12,12 +14,14 @@ import (
 
 	"github.com/gorilla/websocket"
 	qr "github.com/piglig/go-qr"
+
+	"fieldsign/hub/store"
 )
 
 // Handler serves the pages, the socket and the little there is beside them.
 func (h *Hub) Handler() http.Handler {
 	mux := http.NewServeMux()
-	for path, page := range map[string]string{"/{$}": "index", "/team": "team", "/board": "board", "/host": "host", "/gallery": "gallery", "/practice": "practice"} {
+	for path, page := range map[string]string{"/{$}": "index", "/team": "team", "/board": "board", "/host": "host", "/gallery": "gallery", "/practice": "practice", "/debrief": "debrief"} {
 		mux.HandleFunc("GET "+path, servePage(page+".html"))
 	}
 	mux.HandleFunc("GET "+assets().base+"{name...}", serveAsset)
@@ -25,6 +29,8 @@ func (h *Hub) Handler() http.Handler {
 	mux.HandleFunc("GET /qr.svg", h.qr)
 	mux.HandleFunc("GET /plate", h.plate)
 	mux.HandleFunc("POST /games", h.hosts(h.postGame))
+	mux.HandleFunc("GET /debrief.json", h.hosts(h.getDebrief))
+	mux.HandleFunc("GET /results.csv", h.hosts(h.getResults))
 	mux.HandleFunc("POST /photos", h.hosts(h.postPhoto))
 	mux.HandleFunc("GET /photos", h.hosts(h.getPhotos))
 	mux.HandleFunc("DELETE /photos/{id}", h.hosts(h.deletePhoto))
@@ -128,13 +134,38 @@ func (h *Hub) hosts(next http.HandlerFunc) http.HandlerFunc {
 }
 
 func (h *Hub) postGame(w http.ResponseWriter, r *http.Request) {
-	code, err := h.CreateGame(r.Context())
+	from, err := wishedFrom(w, r)
+	if err != nil {
+		answer(w, http.StatusBadRequest, refused{"refused", "", "bad_frame", "The body names an earlier game, as {\"from\": its join code}, or is empty."})
+		return
+	}
+	code := ""
+	if from == "" {
+		code, err = h.CreateGame(r.Context())
+	} else {
+		code, err = h.NextGame(r.Context(), from)
+	}
+	if errors.Is(err, store.ErrUnknownGame) {
+		unknownCode(w)
+		return
+	}
 	if err != nil {
 		h.log.Error("no new game", "error", err)
 		answer(w, http.StatusInternalServerError, asRefusal("", err))
 		return
 	}
 	answer(w, http.StatusCreated, gameName{Code: code})
+}
+
+// wishedFrom reads the earlier game that a new one is to be planned from, if any.
+func wishedFrom(w http.ResponseWriter, r *http.Request) (string, error) {
+	const most = 1024
+	var wish struct{ From string }
+	err := json.NewDecoder(http.MaxBytesReader(w, r.Body, most)).Decode(&wish)
+	if errors.Is(err, io.EOF) {
+		err = nil
+	}
+	return cleanCode(wish.From), err
 }
 
 // upgrader keeps little for each connection: see DEVELOPERS.md. It reads from

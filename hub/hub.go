@@ -72,6 +72,7 @@ type Hub struct {
 func New(c Config) (*Hub, error) {
 	h := &Hub{store: c.Store, hostKey: c.HostKey, roster: c.Roster, address: strings.TrimSuffix(c.Address, "/"), log: c.Log, start: time.Now(),
 		planner: &planner{catalogue: c.Catalogue, banks: map[string]*questions.Bank{}, names: map[string]*questions.Names{}}, rosters: catalogue.Rosters(), tables: map[string]*table{}}
+	h.planner.advice = h.adviceOf
 	h.plateKey = []byte(newToken())
 	h.drawings = &drawings{catalogue: c.Catalogue, kept: map[game.Plate]func() (plate.Plate, bool){}}
 	h.photos = newAlbum(h.store, h.log)
@@ -173,7 +174,23 @@ func (h *Hub) Unfinished() []string {
 
 // CreateGame opens a game in its lobby, planned by default, and returns its join code.
 func (h *Hub) CreateGame(ctx context.Context) (string, error) {
-	plan, err := h.planner.plan(firstPlan(h.roster))
+	return h.create(ctx, firstPlan(h.roster))
+}
+
+// NextGame opens a game with the rounds of an earlier one, its questions
+// steered by that one's debrief, and returns its join code.
+func (h *Hub) NextGame(ctx context.Context, from string) (string, error) {
+	log, err := h.logOf(ctx, from)
+	if err != nil {
+		return "", err
+	}
+	wish := wishOf(game.Replay(log).Plan)
+	wish.Seed, wish.From = 0, from
+	return h.create(ctx, wish)
+}
+
+func (h *Hub) create(ctx context.Context, wish planWish) (string, error) {
+	plan, err := h.planner.plan(wish)
 	if err != nil {
 		return "", err
 	}

@@ -50,6 +50,7 @@ type planWish struct {
 	Title  string      `json:"title"`
 	Roster string      `json:"roster"`
 	Seed   uint64      `json:"seed"`
+	From   string      `json:"from,omitempty"` // the game whose debrief steers the questions
 	Rounds []roundWish `json:"rounds"`
 }
 

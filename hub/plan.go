@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"fieldsign/game"
+	"fieldsign/game/debrief"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
 )
@@ -16,6 +17,7 @@ import (
 // It is safe for concurrent use.
 type planner struct {
 	catalogue *catalogue.Catalogue
+	advice    func(code string) (debrief.Advice, error) // of an earlier game; none where it is no longer kept
 	mu        sync.Mutex
 	banks     map[string]*questions.Bank // by roster
 	names     map[string]*questions.Names
@@ -74,7 +76,15 @@ func (p *planner) plan(w planWish) (game.Plan, error) {
 	if w.Seed == 0 {
 		w.Seed = rand.Uint64N(1_000_000) + 1
 	}
-	plan := game.Plan{Title: w.Title, Roster: w.Roster, Seed: w.Seed}
+	var lessons lessons
+	if w.From != "" {
+		advice, err := p.advice(w.From)
+		if err != nil {
+			return game.Plan{}, err
+		}
+		lessons = lessonsOf(advice)
+	}
+	plan := game.Plan{Title: w.Title, Roster: w.Roster, Seed: w.Seed, From: w.From}
 	for i, r := range w.Rounds {
 		if r.Count < 1 || r.Count > 200 {
 			return plan, game.Refusal{Code: "bad_plan", Message: fmt.Sprintf("Round %d: there are 1 to 200 questions, not %d.", i+1, r.Count)}
@@ -83,6 +93,7 @@ func (p *planner) plan(w planWish) (game.Plan, error) {
 		if r.Typed {
 			wish.Templates, wish.Difficulty = []string{questions.TypeTheName}, 0
 		}
+		lessons.steer(&wish)
 		set, err := bank.Set(wish)
 		if err != nil {
 			return plan, game.Refusal{Code: "bad_plan", Message: fmt.Sprintf("Round %d: %v", i+1, err)}
@@ -96,7 +107,7 @@ func (p *planner) plan(w planWish) (game.Plan, error) {
 func asked(set []questions.Question) []game.Question {
 	var out []game.Question
 	for _, q := range set {
-		g := game.Question{ID: q.ID, Subject: q.Subject, Prompt: q.Prompt, Typed: q.Typed, Key: q.Key, Reason: q.Reason}
+		g := game.Question{ID: q.ID, Subject: q.Subject, Prompt: q.Prompt, Typed: q.Typed, Key: q.Key, Reason: q.Reason, About: aboutOf(q)}
 		if q.Plate != nil {
 			g.Plate = drawn(*q.Plate)
 		}
@@ -117,7 +128,7 @@ func drawn(ref questions.PlateRef) game.Plate {
 
 // wishOf is the wish that a plan came from, for the host's form.
 func wishOf(p game.Plan) planWish {
-	w := planWish{p.Title, p.Roster, p.Seed, []roundWish{}}
+	w := planWish{p.Title, p.Roster, p.Seed, p.From, []roundWish{}}
 	for _, r := range p.Rounds {
 		w.Rounds = append(w.Rounds, roundWish{r.Name, r.Kind, r.Subjects, len(r.Questions), r.Seconds, r.Points, r.Speed, r.Penalty, r.Wait, r.Level, r.Typed})
 	}

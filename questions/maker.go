@@ -29,6 +29,9 @@ type maker struct {
 	wish int            // difficulty, 0 for any
 	used map[string]int // how often a trait has decided
 	near map[int][]neighbour
+
+	weights map[string]float64 // of traits, by which they decide
+	beside  int                // the species that has to stand beside the key, or anyone
 }
 
 // neighbour is another species with its likeness to the key's as a share of
@@ -93,7 +96,7 @@ func level(rank float64) int { return min(5, 1+int(rank*5)) }
 func (m *maker) choose(key int, candidates bitset, n int) []int {
 	var fit []neighbour
 	for _, nb := range m.neighbours(key) {
-		if candidates.has(nb.species) && m.fits(key, nb.rank) {
+		if candidates.has(nb.species) && (nb.species == m.beside || m.fits(key, nb.rank)) {
 			fit = append(fit, nb)
 		}
 	}
@@ -101,6 +104,9 @@ func (m *maker) choose(key int, candidates bitset, n int) []int {
 		return nil
 	}
 	// Twice as many as needed, so that the same key meets different company.
+	if m.beside != anyone {
+		return m.chooseBeside(fit, n)
+	}
 	fit = fit[:min(len(fit), 2*n)]
 	m.dice.Shuffle(len(fit), func(i, j int) { fit[i], fit[j] = fit[j], fit[i] })
 	out := make([]int, n)
@@ -147,6 +153,10 @@ func (m *maker) shuffled(facts []*fact, places []int) []*fact {
 	out := make([]*fact, len(places))
 	for i, p := range m.dice.Perm(len(places)) {
 		out[i] = facts[places[p]]
+	}
+	if len(m.weights) > 0 {
+		slices.SortStableFunc(out, func(a, b *fact) int { return cmp.Compare(m.due(a.trait), m.due(b.trait)) })
+		return out
 	}
 	slices.SortStableFunc(out, func(a, b *fact) int { return m.used[root(a.trait)] - m.used[root(b.trait)] })
 	return out

@@ -32,7 +32,11 @@ type planner struct {
 	loreUsed map[string]bool // by template and name
 	set      []Question
 
-	forgiving bool // nothing else is left: what was told may be asked
+	pair      int       // whose turn comes next
+	keyed     []float64 // by place in species: turns had, over its weight; nil without weights
+	heaviest  float64   // of the weights of traits; 0 without any
+	comparing bool      // a pair: of any difficulty
+	forgiving bool      // nothing else is left: what was told may be asked
 }
 
 // told is what a revealed question tells: how a species stands in a trait.
@@ -45,7 +49,7 @@ func newPlanner(b *Bank, w Wish) *planner {
 	}
 	used := map[string]int{}
 	for _, subject := range p.wish.Subjects {
-		m := &maker{b.indexes[subject], p.dice, b.lore, w.Difficulty, used, map[int][]neighbour{}}
+		m := &maker{b.indexes[subject], p.dice, b.lore, w.Difficulty, used, map[int][]neighbour{}, w.Traits, anyone}
 		places := map[string]int{}
 		for i, s := range m.species {
 			places[s.Name] = i
@@ -57,11 +61,18 @@ func newPlanner(b *Bank, w Wish) *planner {
 	}
 	p.subjects = make([]float64, len(p.makers))
 	slices.Sort(p.species)
+	p.heaviest = heaviest(w.Traits)
+	if len(w.Species) > 0 {
+		p.keyed = make([]float64, len(p.species))
+	}
 	return p
 }
 
-// turn is a pass over all species, in random order.
+// turn is a pass over all species, in random order, or as their weights say.
 func (p *planner) turn() []string {
+	if p.keyed != nil && !p.forgiving {
+		return p.weighedTurn()
+	}
 	order := make([]string, max(1, len(p.species)))
 	for i, k := range p.dice.Perm(len(p.species)) {
 		order[i] = p.species[k]
@@ -71,6 +82,9 @@ func (p *planner) turn() []string {
 
 // difficulty is the wished one of the next question.
 func (p *planner) difficulty() int {
+	if p.comparing {
+		return 0
+	}
 	if p.wish.Rising {
 		return 1 + 5*len(p.set)/p.wish.Count
 	}
@@ -143,7 +157,7 @@ func (p *planner) try(t template, m *maker, key int) bool {
 			return false
 		}
 		q.Template = t.name
-		if p.add(q) {
+		if p.worthIt(m, q) && p.add(q) {
 			return true
 		}
 	}

@@ -33,7 +33,18 @@ type Wish struct {
 	Difficulty int      // 1 (unlike animals) to 5 (the closest look-alikes); 0: look-alikes first, of any degree
 	Rising     bool     // from difficulty 1 at the start to 5 at the end
 	Templates  []string // none: all
+
+	// What a debrief asks for. A pair comes back as a comparison of its two
+	// species, of any difficulty; one that the roster lacks is passed over. A
+	// weight says how readily a species is the key, or a trait decides, beside
+	// those not named, whose weight is 1.
+	Pairs   []Pair
+	Species map[string]float64
+	Traits  map[string]float64
 }
+
+// Pair is two species to be told apart in a subject.
+type Pair struct{ Subject, A, B string }
 
 // MaxCount bounds a set.
 const MaxCount = 100_000
@@ -59,6 +70,13 @@ func (w Wish) check() error {
 	case len(w.Shares) > 0 && len(w.Shares) != len(w.Subjects):
 		return fmt.Errorf("%d shares for %d subjects: give one for each", len(w.Shares), len(w.Subjects))
 	}
+	for _, weights := range []map[string]float64{w.Species, w.Traits} {
+		for name, weight := range weights {
+			if !(weight >= 0.01 && weight <= 100) {
+				return fmt.Errorf("the weight of %s is 0.01 to 100, not %v", name, weight)
+			}
+		}
+	}
 	for i, share := range w.Shares {
 		if share < 1 || share > 1000 {
 			return fmt.Errorf("the share of %s is 1 to 1000, not %d", w.Subjects[i], share)
@@ -80,6 +98,9 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 	for len(p.set) < w.Count {
 		before := len(p.set)
 		for _, species := range p.turn() {
+			if len(p.set) < w.Count && p.comparisonDue() {
+				p.compare()
+			}
 			if len(p.set) < w.Count {
 				p.ask(species)
 			}

@@ -179,8 +179,11 @@ func (m *maker) failed(i int, facts []*fact) catalogue.Trait {
 // separates: "Which of these is true of … but not of …?"
 func separates(m *maker, key int) (Question, bool) {
 	near := m.neighbours(key)
-	for _, nb := range near[:min(len(near), 6)] {
-		if m.wish != 0 && level(nb.rank) != m.wish {
+	if m.beside == anyone {
+		near = near[:min(len(near), 6)]
+	}
+	for _, nb := range near {
+		if m.wish != 0 && level(nb.rank) != m.wish || m.beside != anyone && nb.species != m.beside {
 			continue
 		}
 		if q, ok := m.separate(key, nb); ok {

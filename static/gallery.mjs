@@ -2,6 +2,7 @@
 
 import { html, render } from './vendor/preact-htm.mjs';
 import { BoardScreen } from './board-screens.mjs';
+import { ChooseDebrief, Report } from './debrief-screens.mjs';
 import { Dialog } from './dialog.mjs';
 import { ChooseGame, Console, KeyForm, Present, TakenOver } from './host-screens.mjs';
 import { Landing } from './landing-screens.mjs';
@@ -12,12 +13,12 @@ import { NameForm, Removed, Replaced, TeamScreen } from './team-screens.mjs';
 import { common, gallery } from './words.mjs';
 
 const views = {
-  Asking, BoardScreen, ChooseGame, Connecting, Console, Dialog, KeyForm, Landing, NameForm, Overview, Present, Removed, Replaced, Resting, TakenOver, TeamScreen,
+  Asking, BoardScreen, ChooseDebrief, ChooseGame, Connecting, Console, Dialog, KeyForm, Landing, NameForm, Overview, Present, Removed, Replaced, Report, Resting, TakenOver, TeamScreen,
 };
 
 // Nothing is sent from here: every control answers as a hub would that agrees.
 const handlers = Object.fromEntries(
-  ['onAnswer', 'onBuzz', 'onName', 'onKey', 'onNew', 'onCode', 'onDo', 'onPhotos', 'onDismiss', 'onClose', 'onAgain', 'onTake']
+  ['onAnswer', 'onBuzz', 'onName', 'onKey', 'onNew', 'onCode', 'onDo', 'onPhotos', 'onResults', 'onReload', 'onSave', 'onPlan', 'onPrint', 'onDismiss', 'onClose', 'onAgain', 'onTake']
     .map((name) => [name, async () => ({ type: 'done' })]),
 );
 

@@ -61,7 +61,7 @@ export function TakenOver({ onTake }) {
 
 // Console: onDo(action, fields) and onPhotos(method, address, file) resolve to
 // the hub's reply; message is its last refusal.
-export function Console({ state, link, message, onDo, onPhotos, onDismiss }) {
+export function Console({ state, link, message, onDo, onPhotos, onResults, onDismiss }) {
   const [dialog, setDialog] = useState(null);
   const [keysOn, setKeysOn] = useState(true);
   const run = (c) => {
@@ -82,7 +82,7 @@ export function Console({ state, link, message, onDo, onPhotos, onDismiss }) {
         ${state.phase === 'lobby'
           ? html`<${PlanForm} plan=${state.host.plan} rosters=${state.host.rosters ?? [state.host.plan.roster]}
               onSave=${(plan) => onDo('plan', { plan })} onStart=${() => onDo('next')} />`
-          : html`<${Running} state=${state} onRun=${run} />`}
+          : html`<${Running} state=${state} onRun=${run} onResults=${onResults} />`}
         <${Photos} onPhotos=${onPhotos} onAsk=${setDialog} />
         <${Shortcuts} on=${keysOn} onChange=${setKeysOn} />
       </div>
@@ -120,13 +120,23 @@ function Top({ state }) {
     </header>`;
 }
 
-function Running({ state, onRun }) {
+function Running({ state, onRun, onResults }) {
   return html`
     ${state.question ? html`<${Question} state=${state} />`
       : html`<${Leaders} leaders=${state.leaders} caption=${host.phases[state.phase]} /><p class="hint">${common.tieRule}</p>`}
+    ${(state.phase === 'break' || state.phase === 'ended') && html`<${Results} code=${state.code} onResults=${onResults} />`}
     <${Controls} state=${state} onRun=${onRun} />
     ${state.host.next && state.phase !== 'ended' && html`<p class="next"><b>${host.nextUp}:</b> ${state.host.next}</p>`}
     ${state.phase !== 'ended' && html`<p><button type="button" onClick=${() => onRun(end)}>${end.label}</button></p>`}`;
+}
+
+// Results leads to the debrief in a tab of its own, which takes the key along.
+function Results({ code, onResults }) {
+  return html`
+    <p class="results">
+      <a href=${`/debrief?game=${encodeURIComponent(code)}`} target="_blank" rel="opener">${host.debrief}</a>
+      <button type="button" onClick=${onResults}>${host.results}</button>
+    </p>`;
 }
 
 function Question({ state }) {

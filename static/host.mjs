@@ -2,42 +2,31 @@
 
 import { html, render, useCallback, useState } from './vendor/preact-htm.mjs';
 import { ChooseGame, Console, KeyForm, Present, TakenOver } from './host-screens.mjs';
+import { hostKey } from './host-key.mjs';
 import { useLive } from './live.mjs';
 import { Connecting, Stopped, gameInAddress } from './parts.mjs';
 import { askPhotos } from './photos.mjs';
-import { thisTab } from './storage.mjs';
+import { createGame, saveResults } from './results.mjs';
 import { common, host, landing, stops } from './words.mjs';
 
-const keyName = 'fieldsign.host.key';
 const wrongKey = [4104, 'not_host', 'wrong_key'];
 const present = ['host_present'];
 const replaced = [4103];
 const unknownCode = [4100, 'unknown_code'];
 
-// keyFromAddress takes the key out of the address, so that it is neither
-// shown on a projector nor kept in the history.
-function keyFromAddress() {
-  const key = new URLSearchParams(location.hash.slice(1)).get('key');
-  if (key) {
-    thisTab.set(keyName, key);
-    history.replaceState(null, '', location.pathname + location.search);
-  }
-  return thisTab.get(keyName) ?? '';
-}
-
 function Host() {
-  const [key, setKey] = useState(keyFromAddress);
+  const [key, setKey] = useState(hostKey.get);
   const [code, setCode] = useState(gameInAddress);
   const [problem, setProblem] = useState('');
 
   function enterKey(entered) {
-    thisTab.set(keyName, entered);
+    hostKey.set(entered);
     setProblem('');
     setKey(entered);
   }
 
   function refuseKey() {
-    thisTab.drop(keyName);
+    hostKey.drop();
     setProblem(host.wrongKey);
     setKey('');
   }
@@ -57,22 +46,12 @@ function Host() {
 
   if (!key) return html`<${KeyForm} key=${problem} message=${problem} onKey=${enterKey} />`;
   if (!code) return html`<${ChooseGame} message=${problem} onNew=${newGame} onCode=${openGame} />`;
-  return html`<${Hosting} code=${code} hostKey=${key} onWrongKey=${refuseKey} onUnknown=${() => openGame('')} />`;
+  return html`<${Hosting} code=${code} secret=${key} onWrongKey=${refuseKey} onUnknown=${() => openGame('')} />`;
 }
 
-// createGame resolves to {code} or to the {status} that the hub refused with, 0 if it did not answer.
-async function createGame(key) {
-  try {
-    const answer = await fetch('/games', { method: 'POST', headers: { Authorization: `Bearer ${key}` } });
-    return answer.ok ? await answer.json() : { status: answer.status };
-  } catch {
-    return { status: 0 };
-  }
-}
-
-function Hosting({ code, hostKey, onWrongKey, onUnknown }) {
+function Hosting({ code, secret, onWrongKey, onUnknown }) {
   const [takeOver, setTakeOver] = useState(0); // counts, so that each wish to take over connects anew
-  const hello = useHello(hostKey, takeOver);
+  const hello = useHello(secret, takeOver);
   const live = useLive(code, hello);
   const [message, setMessage] = useState('');
   const onTake = () => setTakeOver((n) => n + 1);
@@ -83,10 +62,15 @@ function Hosting({ code, hostKey, onWrongKey, onUnknown }) {
     return reply;
   }
 
+  async function onResults() {
+    const { status } = await saveResults(secret, code);
+    setMessage(status === undefined ? '' : host.noResults);
+  }
+
   if (live.stop) return html`<${Closed} stop=${live.stop} ...${{ onTake, onWrongKey, onUnknown }} />`;
   if (!live.state?.host) return html`<${Connecting} />`;
   return html`<${Console} state=${live.state} link=${live.link} message=${message}
-    onDo=${onDo} onPhotos=${(...request) => askPhotos(hostKey, ...request)} onDismiss=${() => setMessage('')} />`;
+    onDo=${onDo} onPhotos=${(...request) => askPhotos(secret, ...request)} onResults=${onResults} onDismiss=${() => setMessage('')} />`;
 }
 
 // useHello takes over from the second attempt on: after a lost connection the

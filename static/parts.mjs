@@ -140,15 +140,16 @@ export function Message({ text, good = false }) {
   return html`<p role=${good ? 'status' : 'alert'} class=${text ? kind : 'heard'}>${text}</p>`;
 }
 
-// CodeForm asks for a join code and checks with the hub that it is known.
-export function CodeForm({ go, label = landing.join, message: first = '' }) {
+// CodeForm asks for a join code; check resolves to what is wrong with it, by
+// default whether the hub runs that game.
+export function CodeForm({ go, label = landing.join, message: first = '', check = lookUp }) {
   const [message, setMessage] = useState(first);
   const input = useRef(null);
 
   async function submit(event) {
     event.preventDefault();
     const code = cleanCode(input.current.value);
-    const problem = code ? await lookUp(code) : landing.noCode;
+    const problem = code ? await check(code) : landing.noCode;
     if (!problem) return go(code);
     setMessage(problem);
     input.current.focus();

@@ -1,6 +1,8 @@
 // Canned states: every screen in every state it can be in, for the gallery,
 // the screenshots and the accessibility checks. No page of a game imports it.
 
+import { emptyReport, reportOf } from './debrief-samples.mjs';
+
 // A state received at Infinity has a clock that stands still, so that two
 // screenshots of the same screen are alike.
 const frozen = Infinity;
@@ -186,6 +188,11 @@ export const samples = {
   'host-buzz-held': desk(hosted(held, { ...track1, teams: lockedTeams })),
   'host-break': desk(hosted(rest)),
   'host-ended': desk(hosted(ended, { next: '' })),
+  'debrief': { page: 'host debrief', view: 'Report', props: { report: reportOf(names.slice(0, 7), 12) } },
+  'debrief-32': { page: 'host debrief', view: 'Report', props: { report: reportOf(names, 40) } },
+  'debrief-many': { page: 'host debrief', view: 'Report', props: { report: { ...reportOf(names.slice(0, 7), 12), trimmed: true } } },
+  'debrief-none': { page: 'host debrief', view: 'Report', props: { report: emptyReport } },
+  'debrief-choose': { page: 'host debrief', view: 'ChooseDebrief', props: {} },
   'host-confirm': { page: 'host', view: 'Dialog', props: { title: 'Skip this question?', text: 'It counts for nothing, whatever has been answered.', yes: 'Skip it' } },
   'host-rename': { page: 'host', view: 'Dialog', props: { title: 'Rename Marsh Wrens', yes: 'Save', value: 'Marsh Wrens' } },
 };

@@ -39,6 +39,7 @@ type Frame struct {
 	Paused   bool   `json:"paused"`
 	Notice   string `json:"notice"`
 	Seq      uint64 `json:"seq"`
+	Teams    int    `json:"teams"`
 	Left     int64  `json:"left"`
 	Answered int    `json:"answered"`
 	Round    *struct {

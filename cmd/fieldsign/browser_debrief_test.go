@@ -1,0 +1,91 @@
+package main
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"fieldsign/hub/bot"
+)
+
+// rehearsed plays a whole game with quick bots.
+func rehearsed(t *testing.T, hub *program, teams int) {
+	t.Helper()
+	for i := range teams {
+		p := &bot.Player{Hub: hub.url(), Code: hub.code, Name: fmt.Sprintf("Bots %d", i+1), Think: 300 * time.Millisecond, Dice: rand.New(rand.NewPCG(uint64(i), 7))}
+		go p.Play(t.Context())
+	}
+	host := dialed(t, hub, map[string]any{"type": "host", "key": testKey})
+	for started := false; ; {
+		f, err := host.Receive(t.Context())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if f.Type != "state" {
+			continue
+		}
+		switch {
+		case f.Phase == "ended":
+			if err := host.Close(); err != nil {
+				t.Log(err)
+			}
+			return
+		case f.Phase == "lobby" && f.Teams == teams && !started, f.Phase == "revealed", f.Phase == "break":
+			started = true
+			if err := host.Send(t.Context(), map[string]any{"type": "do", "action": "next", "id": fmt.Sprint("n", f.Seq)}); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+}
+
+func TestTheDebriefInRealPages(t *testing.T) {
+	need(t, "chromium")
+	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
+	rehearsed(t, hub, 6)
+	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
+
+	console := b.open("console", "/host?game="+hub.code+"#key="+testKey, 1280, 800)
+	console.wait("the ranking", "!!document.querySelector('.leaders')")
+	console.wait("the way to the debrief", fmt.Sprintf(`document.querySelector('a[href^="/debrief"]')?.href.endsWith("game=%s")`, hub.code))
+	console.shot("host-ended-debrief")
+
+	at := "/debrief?game=" + hub.code
+	keyless := b.open("keyless", at, 1280, 800)
+	keyless.set("key", "a guess")
+	keyless.press("Use this key")
+	keyless.wait("that the key is wrong", says("does not know this key"))
+	keyless.set("key", testKey)
+	keyless.press("Use this key")
+	keyless.wait("the report", says("Who knew what"))
+
+	for name, size := range map[string][2]int64{"debrief": {1280, 800}, "debrief-phone": {phoneWidth, phoneHeight}, "debrief-long": {1280, 2400}, "debrief-phone-long": {phoneWidth, 2400}} {
+		p := b.open(name, at+"#key="+testKey, size[0], size[1])
+		p.wait("a row for each question", "document.querySelectorAll('.figures.questions tbody tr').length == 14")
+		p.wait("both pictures", "document.querySelectorAll('svg.picture').length == 2")
+		if !p.js("document.documentElement.scrollWidth <= innerWidth") {
+			t.Errorf("%s is wider than the screen", name)
+		}
+		if !p.js("[...document.querySelectorAll('table')].every(t => t.caption && t.querySelector('th[scope=col]') && t.querySelector('th[scope=row]'))") {
+			t.Errorf("%s: a table lacks a caption or heads", name)
+		}
+		if p.js("location.hash.includes('key')") {
+			t.Errorf("%s leaves the key in the address", name)
+		}
+		p.shot(name)
+	}
+
+	keyless.press("Plan the next game")
+	keyless.wait("the next game's plan", "location.pathname == '/host' && !!document.getElementById('round-1-count')")
+	if keyless.js("location.search.includes(" + fmt.Sprintf("%q", hub.code) + ")") {
+		t.Error("the next game is the old one")
+	}
+	b.mu.Lock()
+	b.faults = slices.DeleteFunc(b.faults, func(f string) bool { return strings.Contains(f, "403") }) // the guess, refused
+	b.mu.Unlock()
+	b.check(hub.port)
+}

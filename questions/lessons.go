@@ -1,0 +1,149 @@
+package questions
+
+import (
+	"cmp"
+	"slices"
+
+	"fieldsign/questions/catalogue"
+)
+
+// What a debrief asks for: pairs to be told apart, and weights.
+
+// compareEvery: one question in so many compares a pair, if there are pairs.
+const compareEvery = 3
+
+// anyone may stand beside the key.
+const anyone = -1
+
+// comparing are the templates that can set a given species beside the key.
+var comparing = []string{"separates", "whose-plate", "has-trait", "lacks-trait", "name-the-animal", "largest", "smallest"}
+
+// Comparisons is how many pairs have their turn in a set of so many questions.
+func Comparisons(count int) int { return (count + compareEvery - 1) / compareEvery }
+
+func (p *planner) comparisonDue() bool {
+	return len(p.wish.Pairs) > 0 && len(p.set)%compareEvery == 0
+}
+
+// compare adds a question on the next pair that gives one.
+func (p *planner) compare() {
+	p.comparing = true
+	defer func() { p.comparing = false }()
+	for range p.wish.Pairs {
+		pair := p.wish.Pairs[p.pair%len(p.wish.Pairs)]
+		p.pair++
+		if p.askPair(pair) {
+			return
+		}
+	}
+}
+
+// askPair takes either species for the key, at random.
+func (p *planner) askPair(pair Pair) bool {
+	names := []string{pair.A, pair.B}
+	p.dice.Shuffle(2, func(i, j int) { names[i], names[j] = names[j], names[i] })
+	for s, m := range p.makers {
+		key, in := p.places[s][names[0]]
+		other, also := p.places[s][names[1]]
+		if m.subject == pair.Subject && in && also && (p.askBeside(m, key, other) || p.askBeside(m, other, key)) {
+			p.subjects[s] += 1 / p.share(s)
+			return true
+		}
+	}
+	return false
+}
+
+func (p *planner) askBeside(m *maker, key, other int) bool {
+	m.wish, m.beside = 0, other
+	defer func() { m.beside = anyone }()
+	const tries = 4 // so that the weights of traits tell here, too
+	for range tries {
+		for _, t := range rarest(p.dice, len(templates), p.turns) {
+			if slices.Contains(comparing, templates[t].name) && p.wanted(templates[t], m.subject) && p.try(templates[t], m, key) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// chooseBeside is choose with one place taken. It returns nil where that
+// species is not among the fit ones.
+func (m *maker) chooseBeside(fit []neighbour, n int) []int {
+	at := slices.IndexFunc(fit, func(nb neighbour) bool { return nb.species == m.beside })
+	if at < 0 {
+		return nil
+	}
+	rest := slices.Delete(fit, at, at+1)
+	rest = rest[:min(len(rest), 2*n)]
+	m.dice.Shuffle(len(rest), func(i, j int) { rest[i], rest[j] = rest[j], rest[i] })
+	out := []int{m.beside}
+	for _, nb := range rest[:n-1] {
+		out = append(out, nb.species)
+	}
+	return out
+}
+
+// due orders traits: the least comes next.
+func (m *maker) due(t catalogue.Trait) float64 {
+	return float64(m.used[root(t)]+1) / m.weightOf(t)
+}
+
+func (m *maker) weightOf(t catalogue.Trait) float64 {
+	return cmp.Or(m.weights[t.ID], m.weights[t.From], 1)
+}
+
+// worthIt lets a question on traits of little weight give way, the more often
+// the less they weigh, as long as there are others. Weights count squared, for
+// a species has many questions to offer and one of them has to be taken.
+func (p *planner) worthIt(m *maker, q Question) bool {
+	if p.heaviest == 0 || p.forgiving {
+		return true
+	}
+	weight := 0.0
+	for _, c := range q.Test.All {
+		weight = max(weight, m.weightOf(m.traits[c.Trait]))
+	}
+	share := weight / p.heaviest
+	return p.dice.Float64() < share*share
+}
+
+// heaviest is the greatest weight there is, or 0 without any.
+func heaviest(weights map[string]float64) float64 {
+	if len(weights) == 0 {
+		return 0
+	}
+	most := 1.0
+	for _, w := range weights {
+		most = max(most, w)
+	}
+	return most
+}
+
+// weighedTurn gives the species turns in proportion to their weights. It may
+// leave some out; a turn that must reach all of them is a plain one.
+func (p *planner) weighedTurn() []string {
+	order := make([]string, len(p.species))
+	for i := range order {
+		next := p.mostDue()
+		p.keyed[next] += 1 / p.weight(next)
+		order[i] = p.species[next]
+	}
+	return order
+}
+
+func (p *planner) mostDue() int {
+	first := p.dice.IntN(len(p.species)) // so that equals take turns at random
+	best, least := first, p.keyed[first]+1/p.weight(first)
+	for i := range p.species {
+		at := (first + i) % len(p.species)
+		if due := p.keyed[at] + 1/p.weight(at); due < least {
+			best, least = at, due
+		}
+	}
+	return best
+}
+
+func (p *planner) weight(species int) float64 {
+	return cmp.Or(p.wish.Species[p.species[species]], 1)
+}

@@ -1,0 +1,72 @@
+// The debrief's page: the key, the game, then the report.
+
+import { html, render, useCallback, useEffect, useState } from './vendor/preact-htm.mjs';
+import { ChooseDebrief, Report } from './debrief-screens.mjs';
+import { KeyForm } from './host-screens.mjs';
+import { hostKey } from './host-key.mjs';
+import { Connecting, Stopped, gameInAddress } from './parts.mjs';
+import { askDebrief, createGame, saveResults } from './results.mjs';
+import { common, debrief, host, landing, stops } from './words.mjs';
+
+const refusedKey = 403;
+const unknownGame = 404;
+
+function Debrief() {
+  const [key, setKey] = useState(hostKey.get);
+  const [code, setCode] = useState(gameInAddress);
+  const [problem, setProblem] = useState('');
+
+  function enterKey(entered) {
+    hostKey.set(entered);
+    setProblem('');
+    setKey(entered);
+  }
+
+  function refuseKey() {
+    hostKey.drop();
+    setProblem(host.wrongKey);
+    setKey('');
+  }
+
+  function openGame(found, why = '') {
+    history.replaceState(null, '', found ? `/debrief?game=${found}` : '/debrief');
+    setProblem(why);
+    setCode(found);
+  }
+
+  if (!key) return html`<${KeyForm} key=${problem} message=${problem} onKey=${enterKey} />`;
+  if (!code) return html`<${ChooseDebrief} message=${problem} onCode=${openGame} />`;
+  return html`<${Reading} code=${code} secret=${key} onWrongKey=${refuseKey} onUnknown=${() => openGame('', stops[4100])} />`;
+}
+
+function Reading({ code, secret, onWrongKey, onUnknown }) {
+  const [report, setReport] = useState(null);
+  const [failed, setFailed] = useState('');
+  const [message, setMessage] = useState('');
+
+  const load = useCallback(async () => {
+    const { report: found, status } = await askDebrief(secret, code);
+    if (status === refusedKey) onWrongKey();
+    else if (status === unknownGame) onUnknown();
+    else setFailed(found ? '' : status ? debrief.cannotRead : landing.unreachable);
+    if (found) setReport(found);
+  }, [secret, code]);
+  useEffect(() => { load(); }, [load]);
+
+  async function save() {
+    const { status } = await saveResults(secret, code);
+    setMessage(status === undefined ? '' : host.noResults);
+  }
+
+  async function plan() {
+    const { code: made } = await createGame(secret, code);
+    if (made) location.assign(`/host?game=${made}`);
+    else setMessage(debrief.cannotPlan);
+  }
+
+  if (failed) return html`<${Stopped} title=${debrief.title} text=${failed} action=${common.tryAgain} onAction=${load} />`;
+  if (!report) return html`<${Connecting} />`;
+  return html`<${Report} report=${report} message=${message} onReload=${load} onSave=${save} onPlan=${plan} onPrint=${() => print()} />`;
+}
+
+render(html`<${Debrief} />`, document.getElementById('page'));
