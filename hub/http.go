@@ -12,6 +12,8 @@ import (
 
 	"github.com/gorilla/websocket"
 	qr "github.com/piglig/go-qr"
+
+	"fieldsign/hub/store"
 )
 
 // Handler serves the pages, the socket and the little there is beside them.
@@ -33,6 +35,7 @@ func (h *Hub) Handler() http.Handler {
 	mux.HandleFunc("GET /practice.webmanifest", manifest)
 	mux.HandleFunc("GET /practice-worker.mjs", h.worker)
 	mux.HandleFunc("GET /socket", h.socket)
+	mux.HandleFunc("GET /readyz", h.ready)
 	mux.HandleFunc("GET /healthz", func(w http.ResponseWriter, _ *http.Request) { fmt.Fprintln(w, "ok") })
 	return secured(mux)
 }
@@ -58,27 +61,58 @@ func answer(w http.ResponseWriter, status int, v any) {
 	json.NewEncoder(w).Encode(v)
 }
 
+// readiness tells whether the hub can have games go on, and what the store
+// promises to keep of them.
+type readiness struct {
+	Ready  bool              `json:"ready"`
+	Error  string            `json:"error,omitempty"`
+	Shared bool              `json:"shared"`
+	Store  *store.Durability `json:"store,omitempty"` // of a shared one
+}
+
+// ready is asked by whoever sends phones here; /healthz only says that the
+// process answers.
+func (h *Hub) ready(w http.ResponseWriter, r *http.Request) {
+	if h.shared == nil {
+		answer(w, http.StatusOK, readiness{Ready: true})
+		return
+	}
+	found, err := h.shared.Durability(r.Context())
+	if err != nil {
+		h.log.Warn("the store does not answer", "error", err)
+		answer(w, http.StatusServiceUnavailable, readiness{Shared: true, Error: "The store does not answer: see the hub's log."})
+		return
+	}
+	answer(w, http.StatusOK, readiness{Ready: true, Shared: true, Store: &found})
+}
+
 func unknownCode(w http.ResponseWriter) {
 	answer(w, http.StatusNotFound, refused{"refused", "", "unknown_code", "No game has that join code. It is two words and two digits, as on the board."})
 }
 
 func (h *Hub) find(w http.ResponseWriter, r *http.Request) {
-	t := h.table(cleanCode(r.URL.Query().Get("code")))
-	if t == nil {
-		unknownCode(w)
-		return
-	}
-	var name gameName
-	t.do(func() { name = gameName{t.code, t.state.Plan.Title} })
-	answer(w, http.StatusOK, name)
+	h.ofGame(w, r, r.URL.Query().Get("code"), func(t *table) {
+		if t == nil {
+			unknownCode(w)
+			return
+		}
+		var name gameName
+		t.do(func() { name = gameName{t.code, t.state.Plan.Title} })
+		answer(w, http.StatusOK, name)
+	})
 }
 
 func (h *Hub) qr(w http.ResponseWriter, r *http.Request) {
-	code := cleanCode(r.URL.Query().Get("game"))
-	if h.table(code) == nil {
-		unknownCode(w)
-		return
-	}
+	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table) {
+		if t == nil {
+			unknownCode(w)
+			return
+		}
+		h.serveQR(w, t.code)
+	})
+}
+
+func (h *Hub) serveQR(w http.ResponseWriter, code string) {
 	var b bytes.Buffer
 	symbol, err := qr.EncodeText(h.joinURL(code), qr.Medium)
 	if err == nil {
@@ -123,13 +157,17 @@ var upgrader = websocket.Upgrader{
 	WriteBufferPool: &sync.Pool{},
 }
 
-// socket returns once the connection has become a client, so that what served
-// its request is freed.
 func (h *Hub) socket(w http.ResponseWriter, r *http.Request) {
 	if !slices.Contains(websocket.Subprotocols(r), Subprotocol) {
 		http.Error(w, "this hub speaks "+Subprotocol+": reload the page", http.StatusBadRequest)
 		return
 	}
+	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table) { h.connect(t, w, r) })
+}
+
+// connect returns once the connection has become a client, so that what served
+// its request is freed.
+func (h *Hub) connect(t *table, w http.ResponseWriter, r *http.Request) {
 	if !h.begin() {
 		http.Error(w, "the hub is stopping: come back", http.StatusServiceUnavailable)
 		return
@@ -140,7 +178,6 @@ func (h *Hub) socket(w http.ResponseWriter, r *http.Request) {
 		h.wait.Done()
 		return
 	}
-	t := h.table(cleanCode(r.URL.Query().Get("game")))
 	if t == nil {
 		goodbye(conn, closeUnknownCode, "no game has that join code")
 		box.out.linger()

@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"fieldsign/game"
+	"fieldsign/hub/store"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
 )
@@ -141,6 +142,9 @@ func asRefusal(id string, err error) refused {
 	var r game.Refusal
 	if errors.As(err, &r) {
 		return refused{"refused", id, r.Code, r.Message}
+	}
+	if errors.Is(err, store.ErrUnavailable) {
+		return refused{"refused", id, "not_stored", "The hub can't reach its store, so this may not have been kept. Play goes on by itself: then try again."}
 	}
 	return refused{"refused", id, "not_stored", "The hub could not keep this, so nothing was changed. Try again; if it goes on, look at the hub's log."}
 }
