@@ -43,7 +43,7 @@ func parseHosting(args []string, out io.Writer) (*hosting, error) {
 	f.StringVar(&h.listen, "listen", ":7600", "address and port to serve on")
 	f.StringVar(&h.address, "address", "", "the address that phones reach, such as http://192.168.1.20:7600 (default: this machine's on its network)")
 	f.StringVar(&h.data, "data", "fieldsign.db", "the file that keeps the games")
-	f.StringVar(&h.redis, "redis", os.Getenv("FIELDSIGN_REDIS"), "keep the games on Redis in place of a file, such as redis://10.0.0.9:6379: then several hubs share them (or set FIELDSIGN_REDIS)")
+	f.StringVar(&h.redis, "redis", "", "keep the games on Redis in place of a file, such as redis://10.0.0.9:6379: then several hubs share them (or set FIELDSIGN_REDIS)")
 	f.StringVar(&h.hubAddress, "hub-address", "", "with --redis: where the other hubs reach this one, such as http://10.0.0.5:7600 (default: this machine's on its network)")
 	f.StringVar(&h.sheets, "catalogue", "", "a folder with sheets of your own in place of the built-in catalogue")
 	f.StringVar(&h.roster, "roster", "everything", "the animals in play: "+strings.Join(catalogue.Rosters(), ", ")+", or a .csv file")
@@ -59,6 +59,9 @@ func parseHosting(args []string, out io.Writer) (*hosting, error) {
 	}
 	if h.rehearse < 0 || h.rehearse > 60 {
 		return nil, fmt.Errorf("--rehearse takes 0 to 60 teams, not %d", h.rehearse)
+	}
+	if h.redis == "" { // no flag's default, which --help would print with its password
+		h.redis = os.Getenv("FIELDSIGN_REDIS")
 	}
 	h.key = os.Getenv("FIELDSIGN_HOST_KEY")
 	if h.key == "" {
