@@ -91,6 +91,9 @@ func New(c Config) (*Hub, error) {
 		h.Close()
 		return nil, err
 	}
+	if h.shared != nil {
+		h.wait.Go(func() { h.photos.follow(h.ctx) })
+	}
 	return h, nil
 }
 

@@ -1,9 +1,11 @@
 package hub
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"time"
 
 	"fieldsign/game"
@@ -202,7 +204,7 @@ func (t *table) reload() (uint64, error) {
 // goOn takes up the log as it was read. Where something is gone that was shown,
 // the game is paused and its clients have to come back: some may have no team now.
 func (t *table) goOn(token uint64, fresh *table) {
-	lost := fresh.state.Seq < t.state.Seq
+	lost := !begins(fresh.kept, t.kept)
 	t.log.Info("the game goes on", "events", fresh.state.Seq, "lost", lost)
 	t.token, t.state, t.kept, t.adrift = token, fresh.state, fresh.kept, false
 	t.base, t.clock0 = max(t.base, t.state.At), t.hub.now()
@@ -212,6 +214,11 @@ func (t *table) goOn(token uint64, fresh *table) {
 		_ = t.decide(game.Command{Type: game.Pause, By: "hub", Notice: storeLost})
 		t.over = true
 	}
+}
+
+// begins tells whether a log begins with what was known of it.
+func begins(log, known []store.Record) bool {
+	return len(log) >= len(known) && slices.EqualFunc(log[:len(known)], known, func(a, b store.Record) bool { return bytes.Equal(a.Data, b.Data) })
 }
 
 // public is the state as it is stored; while it can't change, it looks paused.

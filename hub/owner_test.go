@@ -12,6 +12,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"slices"
+	"strings"
 	"sync/atomic"
 	"testing"
 	"time"
@@ -297,6 +298,47 @@ func TestRedisIsKilled(t *testing.T) {
 	}
 	end := host.phase("revealed")
 	checkScores(t, end, 100, 100)
+}
+
+// Redis comes back as it was a while ago: the game is paused and says why, and
+// a team that joined later has to join anew.
+func TestRedisLosesTheEnd(t *testing.T) {
+	ctx := minute(t)
+	server := redistest.Start(t)
+	owner := openMember(t, ctx, server.URL())
+	owner.create()
+	host, a := owner.host(), owner.join("Wrens")
+	host.act("plan", "plan", plan(round("open", 2)))
+	host.act("next")
+	a.phase("asking")
+	server.Do("save")
+	b := owner.join("Otters")
+	server.Kill()
+	server.Restart()
+	host.send(map[string]any{"type": "do", "action": "close", "id": "x"}) // a loss shows with the next write
+	for _, c := range []*client{host, a, b} {
+		c.closed(4000)
+	}
+	host = owner.back(asHost)
+	if f := host.until("the state", func(f bot.Frame) bool { return f.Type == "state" }); f.Phase != "asking" || !f.Paused || !strings.Contains(f.Notice, "lost") {
+		t.Errorf("after the loss: %s", f.Raw)
+	}
+	owner.back(token(a))
+	owner.dial(token(b)).closed(4107)
+	host.act("resume")
+}
+
+// Redis comes back empty: no game has the join code.
+func TestRedisLosesAll(t *testing.T) {
+	ctx := minute(t)
+	server := redistest.Start(t)
+	owner := openMember(t, ctx, server.URL())
+	owner.create()
+	a := owner.join("Wrens")
+	server.Kill()
+	server.Restart()
+	a.closed(4000)
+	owner.dial(token(a)).closed(4100)
 }
 
 func get(t *testing.T, address string) (int, []byte) {
