@@ -129,9 +129,12 @@ func (t *table) keep(token uint64) {
 			h.release(t.code, token)
 			return
 		case <-t.wake:
-			if token = t.regain(); token == 0 {
+			fresh := t.regain()
+			if fresh == 0 {
+				h.release(t.code, token) // nothing, where it is another's by now
 				return
 			}
+			token = fresh
 		case <-time.After(h.ttl / 3):
 			if err := h.shared.Renew(h.ctx, t.code, token, h.ttl); err != nil {
 				t.do(func() { t.drift(err) })

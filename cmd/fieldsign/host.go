@@ -44,7 +44,7 @@ func parseHosting(args []string, out io.Writer) (*hosting, error) {
 	f.StringVar(&h.address, "address", "", "the address that phones reach, such as http://192.168.1.20:7600 (default: this machine's on its network)")
 	f.StringVar(&h.data, "data", "fieldsign.db", "the file that keeps the games")
 	f.StringVar(&h.redis, "redis", "", "keep the games on Redis in place of a file, such as redis://10.0.0.9:6379: then several hubs share them (or set FIELDSIGN_REDIS)")
-	f.StringVar(&h.hubAddress, "hub-address", "", "with --redis: where the other hubs reach this one, such as http://10.0.0.5:7600 (default: this machine's on its network)")
+	f.StringVar(&h.hubAddress, "hub-address", "", "with --redis: where the other hubs reach this one, such as http://10.0.0.5:7600 (default: the address it listens on, or this machine's on its network)")
 	f.StringVar(&h.sheets, "catalogue", "", "a folder with sheets of your own in place of the built-in catalogue")
 	f.StringVar(&h.roster, "roster", "everything", "the animals in play: "+strings.Join(catalogue.Rosters(), ", ")+", or a .csv file")
 	f.IntVar(&h.rehearse, "rehearse", 0, "add so many bot teams (at most 60)")
@@ -101,7 +101,7 @@ func (h *hosting) run(ctx context.Context) error {
 		h.address = fmt.Sprintf("http://%s:%d", lanAddress(), port)
 	}
 	if h.hubAddress == "" {
-		h.hubAddress = fmt.Sprintf("http://%s:%d", lanAddress(), port)
+		h.hubAddress = "http://" + reached(listener.Addr().(*net.TCPAddr))
 	}
 	log := slog.New(slog.NewTextHandler(os.Stderr, nil))
 	table, err := hub.New(hub.Config{Store: games, Catalogue: cat, HostKey: h.key, Roster: h.roster, Address: h.address, HubAddress: h.hubAddress, Log: log})
@@ -227,6 +227,14 @@ func terminalQR(text string) string {
 		b.WriteString("\x1b[0m\n")
 	}
 	return b.String()
+}
+
+// reached is where other machines find what listens there.
+func reached(at *net.TCPAddr) string {
+	if at.IP.IsUnspecified() {
+		return fmt.Sprintf("%s:%d", lanAddress(), at.Port)
+	}
+	return at.String()
 }
 
 // lanAddress guesses the address that phones on the same network reach.

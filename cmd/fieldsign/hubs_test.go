@@ -3,7 +3,6 @@
 package main
 
 import (
-	"fmt"
 	"path/filepath"
 	"testing"
 	"time"
@@ -18,8 +17,7 @@ func TestTwoHubsOnRedis(t *testing.T) {
 	const lease = 6 * time.Second // the program's own
 	server := redistest.Start(t, redistest.Durable...)
 	hub := func() *program {
-		port := freePort(t)
-		return start(t, filepath.Join(t.TempDir(), "unused.db"), port, "--redis", server.URL(), "--hub-address", fmt.Sprintf("http://127.0.0.1:%d", port))
+		return start(t, filepath.Join(t.TempDir(), "unused.db"), freePort(t), "--redis", server.URL())
 	}
 	first, second := hub(), hub()
 	second.code = first.code
