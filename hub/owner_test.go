@@ -19,6 +19,7 @@ import (
 
 	"fieldsign/hub"
 	"fieldsign/hub/bot"
+	"fieldsign/hub/rough"
 	"fieldsign/hub/store"
 	"fieldsign/hub/store/redis"
 	"fieldsign/hub/store/redis/redistest"
@@ -258,6 +259,42 @@ func TestAStaleOwner(t *testing.T) {
 	host.act("next")
 	b.phase("asking")
 	a.phase("asking")
+}
+
+// The owner is cut off from Redis, with a write on its way, while the others
+// are not: one of them goes on with the game. When the cut heals the late write
+// is refused, and the owner sends its phones there.
+func TestAnOwnerIsCutOff(t *testing.T) {
+	ctx := minute(t)
+	server := redistest.Start(t)
+	wire, err := rough.Listen(server.Addr(), 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { wire.Close() })
+	owner, next := openMember(t, ctx, "redis://"+wire.Addr()), openMember(t, ctx, server.URL())
+	owner.create()
+	next.code = owner.code
+	host, a, b := owner.host(), owner.join("Wrens"), owner.join("Otters")
+	host.act("plan", "plan", plan(round("buzz", 1)))
+	host.act("next")
+	q := a.phase("asking").Question.ID
+	wire.Freeze()
+	if f := a.do(map[string]any{"type": "buzz", "question": q}); f.Code != "not_stored" {
+		t.Errorf("a buzz without Redis got %s", f.Raw)
+	}
+	host.until("the notice", func(f bot.Frame) bool { return f.Type == "state" && f.Paused && f.Notice != "" })
+	b2 := next.back(token(b))
+	if f := b2.do(map[string]any{"type": "buzz", "question": q}); f.Type != "done" {
+		t.Errorf("the buzz at the new owner got %s", f.Raw)
+	}
+	wire.Heal()
+	host.closed(4000)
+	a.closed(4000)
+	host = owner.back(asHost) // now forwarded
+	if f := host.until("the state", func(f bot.Frame) bool { return f.Type == "state" }); f.Phase != "buzzed" || f.Buzz.Team != "t2" {
+		t.Errorf("at the new owner: %s", f.Raw)
+	}
 }
 
 // Redis is killed in a round and comes back from its file: what was
