@@ -2,11 +2,13 @@ package hub
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"hash/crc32"
 	"log/slog"
 	"slices"
 	"sync"
+	"time"
 
 	"fieldsign/game"
 	"fieldsign/hub/store"
@@ -14,6 +16,9 @@ import (
 
 // mostPhotos bounds the file: 500 photos of some 500 kB each.
 const mostPhotos = 500
+
+// photosEvery is how soon a photo that another hub has taken in is seen here.
+const photosEvery = 5 * time.Second
 
 // photoKind is what a photo may be of.
 type photoKind struct {
@@ -50,6 +55,26 @@ func newAlbum(s store.Store, log *slog.Logger) *album {
 		log.Error("stored photos are left out", "error", err)
 	}
 	return &album{store: s, list: list}
+}
+
+// follow takes notice of what other hubs add and delete, until the context ends.
+func (a *album) follow(ctx context.Context) {
+	for {
+		select {
+		case <-ctx.Done():
+			return
+		case <-time.After(photosEvery):
+		}
+		a.refresh(ctx)
+	}
+}
+
+func (a *album) refresh(ctx context.Context) {
+	a.change.Lock()
+	defer a.change.Unlock()
+	if list, err := a.store.Photos(ctx); err == nil || errors.Is(err, store.ErrCorrupt) {
+		a.replace(list)
+	}
 }
 
 // of is the photo to show with a question: always the same one of several. None

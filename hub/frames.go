@@ -231,7 +231,7 @@ func (t *table) admit(c *client, r role, w welcome) {
 	t.hub.metrics.connections.WithLabelValues(string(r)).Inc()
 	w.Type, w.Role, w.Game = "welcome", string(r), gameName{t.code, t.state.Plan.Title}
 	c.tell(w)
-	v := t.plated(public(&t.state, t.now()))
+	v := t.plated(t.public())
 	switch r {
 	case team:
 		c.tell(forPhones(v, t.standings()))

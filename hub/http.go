@@ -39,6 +39,7 @@ func (h *Hub) Handler() http.Handler {
 	mux.HandleFunc("GET /practice.webmanifest", manifest)
 	mux.HandleFunc("GET /practice-worker.mjs", h.worker)
 	mux.HandleFunc("GET /socket", h.socket)
+	mux.HandleFunc("GET /readyz", h.ready)
 	mux.HandleFunc("GET /healthz", func(w http.ResponseWriter, _ *http.Request) { fmt.Fprintln(w, "ok") })
 	return secured(mux)
 }
@@ -64,42 +65,60 @@ func answer(w http.ResponseWriter, status int, v any) {
 	json.NewEncoder(w).Encode(v)
 }
 
+// readiness tells whether the hub can have games go on, and what the store
+// promises to keep of them.
+type readiness struct {
+	Ready  bool              `json:"ready"`
+	Error  string            `json:"error,omitempty"`
+	Shared bool              `json:"shared"`
+	Store  *store.Durability `json:"store,omitempty"` // of a shared one
+}
+
+// ready is asked by whoever sends phones here; /healthz only says that the
+// process answers.
+func (h *Hub) ready(w http.ResponseWriter, r *http.Request) {
+	if h.shared == nil {
+		answer(w, http.StatusOK, readiness{Ready: true})
+		return
+	}
+	found, err := h.shared.Durability(r.Context())
+	if err != nil {
+		h.log.Warn("the store does not answer", "error", err)
+		answer(w, http.StatusServiceUnavailable, readiness{Shared: true, Error: "The store does not answer: see the hub's log."})
+		return
+	}
+	answer(w, http.StatusOK, readiness{Ready: true, Shared: true, Store: &found})
+}
+
 func unknownCode(w http.ResponseWriter) {
 	answer(w, http.StatusNotFound, refused{"refused", "", "unknown_code", "No game has that join code. It is two words and two digits, as on the board."})
 }
 
-// tableOf is the table of the join code in a request's query. Where there is
-// none, or it may not be said, the request is answered and nil comes back.
-func (h *Hub) tableOf(w http.ResponseWriter, r *http.Request, field string) *table {
-	code := cleanCode(r.URL.Query().Get(field))
-	t := h.table(code)
-	if wait, ok := h.guard.code(r.RemoteAddr, code, t != nil); !ok {
-		comeLater(w, wait)
-		return nil
-	}
-	if t == nil {
-		unknownCode(w)
-	}
-	return t
-}
-
 func (h *Hub) find(w http.ResponseWriter, r *http.Request) {
-	t := h.tableOf(w, r, "code")
-	if t == nil {
-		return
-	}
-	var name gameName
-	t.do(func() { name = gameName{t.code, t.state.Plan.Title} })
-	answer(w, http.StatusOK, name)
+	h.ofGame(w, r, r.URL.Query().Get("code"), func(t *table) {
+		if t == nil {
+			unknownCode(w)
+			return
+		}
+		var name gameName
+		t.do(func() { name = gameName{t.code, t.state.Plan.Title} })
+		answer(w, http.StatusOK, name)
+	})
 }
 
 func (h *Hub) qr(w http.ResponseWriter, r *http.Request) {
-	t := h.tableOf(w, r, "game")
-	if t == nil {
-		return
-	}
+	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table) {
+		if t == nil {
+			unknownCode(w)
+			return
+		}
+		h.serveQR(w, t.code)
+	})
+}
+
+func (h *Hub) serveQR(w http.ResponseWriter, code string) {
 	var b bytes.Buffer
-	symbol, err := qr.EncodeText(h.joinURL(t.code), qr.Medium)
+	symbol, err := qr.EncodeText(h.joinURL(code), qr.Medium)
 	if err == nil {
 		err = symbol.WriteAsSVG(qr.NewQrCodeImgConfig(8, 4), &b)
 	}
@@ -176,13 +195,19 @@ var upgrader = websocket.Upgrader{
 	WriteBufferPool: &sync.Pool{},
 }
 
-// socket returns once the connection has become a client, so that what served
-// its request is freed.
 func (h *Hub) socket(w http.ResponseWriter, r *http.Request) {
 	if !slices.Contains(websocket.Subprotocols(r), Subprotocol) {
 		http.Error(w, "this hub speaks "+Subprotocol+": reload the page", http.StatusBadRequest)
 		return
 	}
+	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table) {
+		h.connect(w, r, func(conn *websocket.Conn, box *boxed) { h.seatAt(t, conn, box) })
+	})
+}
+
+// connect makes the request a socket. Both return once that is in other hands,
+// so that what served the request is freed.
+func (h *Hub) connect(w http.ResponseWriter, r *http.Request, use func(*websocket.Conn, *boxed)) {
 	if !h.begin() {
 		http.Error(w, "the hub is stopping: come back", http.StatusServiceUnavailable)
 		return
@@ -193,12 +218,11 @@ func (h *Hub) socket(w http.ResponseWriter, r *http.Request) {
 		h.wait.Done()
 		return
 	}
-	code := cleanCode(r.URL.Query().Get("game"))
-	t := h.table(code)
-	if _, ok := h.guard.code(r.RemoteAddr, code, t != nil); !ok {
-		h.turnAway(conn, box.out, closeLater, "too many wrong join codes from this network: come back later")
-		return
-	}
+	use(conn, box)
+}
+
+// seatAt makes the connection a client of the table, if there is one.
+func (h *Hub) seatAt(t *table, conn *websocket.Conn, box *boxed) {
 	if t == nil {
 		h.turnAway(conn, box.out, closeUnknownCode, "no game has that join code")
 		return

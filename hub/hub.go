@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"log/slog"
 	"maps"
+	"net/url"
 	"slices"
 	"strings"
 	"sync"
@@ -36,11 +37,18 @@ type Config struct {
 	Names     *names.List // that no team may have; nil is the built-in list
 	Joins     int         // teams that may join a game from one address at once; 0 is the default
 	Log       *slog.Logger
+
+	// Where the store is a store.Shared:
+	HubAddress string        // where other hubs reach this one; its name in its leases
+	Lease      time.Duration // on a game; 0 is 6 s
 }
 
 // Hub runs games. It is safe for concurrent use.
 type Hub struct {
 	store    store.Store
+	shared   store.Shared // the same, where hubs share it, or nil
+	id       string       // of this hub among them
+	ttl      time.Duration
 	planner  *planner
 	photos   *album
 	drawings *drawings
@@ -63,16 +71,19 @@ type Hub struct {
 	cancel context.CancelFunc
 	wait   sync.WaitGroup // tables, readers, and the outboxes' goroutines
 
-	mu     sync.Mutex
-	tables map[string]*table
-	closed bool
+	mu      sync.Mutex
+	tables  map[string]*table
+	takings map[string]*taking
+	closed  bool
 }
 
 // New takes up the unfinished games of the store. Close must be called.
 func New(c Config) (*Hub, error) {
 	h := &Hub{store: c.Store, hostKey: c.HostKey, roster: c.Roster, address: strings.TrimSuffix(c.Address, "/"), log: c.Log, start: time.Now(),
-		planner: &planner{catalogue: c.Catalogue, banks: map[string]*questions.Bank{}, names: map[string]*questions.Names{}}, rosters: catalogue.Rosters(), tables: map[string]*table{}}
+		planner: &planner{catalogue: c.Catalogue, banks: map[string]*questions.Bank{}, names: map[string]*questions.Names{}}, rosters: catalogue.Rosters(), tables: map[string]*table{}, takings: map[string]*taking{}}
 	h.planner.advice = h.adviceOf
+	h.shared, _ = h.store.(store.Shared)
+	h.id, h.ttl = strings.TrimSuffix(c.HubAddress, "/"), cmp.Or(c.Lease, usualLease)
 	h.plateKey = []byte(newToken())
 	h.drawings = &drawings{catalogue: c.Catalogue, kept: map[game.Plate]func() (plate.Plate, bool){}}
 	h.photos = newAlbum(h.store, h.log)
@@ -91,10 +102,16 @@ func New(c Config) (*Hub, error) {
 		h.Close()
 		return nil, err
 	}
+	if h.shared != nil {
+		h.wait.Go(func() { h.photos.follow(h.ctx) })
+	}
 	return h, nil
 }
 
 func (h *Hub) takeUp() error {
+	if at, err := url.Parse(h.id); h.shared != nil && (err != nil || at.Host == "") {
+		return fmt.Errorf("%q is no address at which other hubs reach this one, such as http://10.0.0.5:7600", h.id)
+	}
 	games, err := h.store.Games(h.ctx)
 	if err != nil {
 		return fmt.Errorf("the list of games can't be read: %w", err)
@@ -103,13 +120,15 @@ func (h *Hub) takeUp() error {
 		if g.Ended {
 			continue
 		}
-		t := newTable(h, g.ID)
-		if err := t.load(h.ctx); err != nil {
+		t, err := h.takeBack(g.ID)
+		if err != nil {
 			// One damaged game must not keep the others from going on.
 			h.log.Error("a stored game is left out", "game", g.ID, "error", err)
 			continue
 		}
-		h.open(t)
+		if t == nil {
+			continue
+		}
 		t.do(func() {
 			if t.decide(game.Command{Type: game.Pause, By: "hub", Notice: restarted}) == nil {
 				h.log.Info("took up a game and paused it", "game", g.ID, "events", g.Last)
@@ -117,6 +136,24 @@ func (h *Hub) takeUp() error {
 		})
 	}
 	return nil
+}
+
+// takeBack opens a stored game that this hub ran last; nil stands for another's.
+func (h *Hub) takeBack(code string) (*table, error) {
+	if h.shared != nil {
+		last, err := h.shared.Owner(h.ctx, code)
+		if err != nil || last.Hub != h.id {
+			return nil, err
+		}
+		t, _, err := h.seek(code)
+		return t, err
+	}
+	t := newTable(h, code)
+	if err := t.load(h.ctx); err != nil {
+		return nil, err
+	}
+	h.open(t)
+	return t, nil
 }
 
 // now is the hub's own monotonic clock.
@@ -132,7 +169,20 @@ func (h *Hub) open(t *table) bool {
 	}
 	h.tables[t.code] = t
 	h.wait.Go(func() { t.run(h.ctx) })
+	if h.shared != nil {
+		token := t.token // the table's own from here on
+		h.wait.Go(func() { t.keep(token) })
+	}
 	return true
+}
+
+// forget lets a game be taken over anew when its table ends before the hub does.
+func (h *Hub) forget(t *table) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	if h.tables[t.code] == t && !h.closed {
+		delete(h.tables, t.code)
+	}
 }
 
 // begin counts a connection in, unless the hub is stopping.
@@ -194,33 +244,44 @@ func (h *Hub) create(ctx context.Context, wish planWish) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	games, err := h.store.Games(ctx)
-	if err != nil {
-		return "", err
-	}
-	taken := map[string]bool{}
-	for _, g := range games {
-		taken[g.ID] = true
-	}
 	for {
-		code := newCode()
-		if taken[code] {
+		t, err := h.unused(ctx, newCode())
+		if err != nil {
+			return "", err
+		}
+		if t == nil {
 			continue
 		}
-		t := newTable(h, code)
 		if !h.open(t) {
 			return "", errors.New("the hub is stopping")
 		}
 		t.do(func() {
-			if err = t.decide(game.Command{Type: game.Create, By: "hub", Code: code, Began: time.Now().UTC().Format("2006-01-02T15:04:05.000Z"), Plan: plan}); err == nil {
+			if err = t.decide(game.Command{Type: game.Create, By: "hub", Code: t.code, Began: time.Now().UTC().Format("2006-01-02T15:04:05.000Z"), Plan: plan}); err == nil {
 				t.commit(h.ctx)
 			}
 			if err == nil && t.state.Seq == 0 {
 				err = errors.New("the new game could not be stored: see the log")
 			}
 		})
-		return code, err
+		return t.code, err
 	}
+}
+
+// unused is a table for a code that no game has; nil is for one that is taken.
+func (h *Hub) unused(ctx context.Context, code string) (*table, error) {
+	t := newTable(h, code)
+	if h.shared != nil {
+		token, ok, err := h.lease(ctx, code)
+		if t.token = token; err != nil || !ok {
+			return nil, err
+		}
+		return t, nil
+	}
+	games, err := h.store.Games(ctx)
+	if err != nil || slices.ContainsFunc(games, func(g store.Game) bool { return g.ID == code }) {
+		return nil, err
+	}
+	return t, nil
 }
 
 func (h *Hub) table(code string) *table {

@@ -9,6 +9,7 @@ import (
 
 	"fieldsign/game"
 	"fieldsign/game/debrief"
+	"fieldsign/hub/store"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
 )
@@ -152,6 +153,9 @@ func asRefusal(id string, err error) refused {
 	var r game.Refusal
 	if errors.As(err, &r) {
 		return refused{"refused", id, r.Code, r.Message}
+	}
+	if errors.Is(err, store.ErrUnavailable) {
+		return refused{"refused", id, "not_stored", "The hub can't reach its store, so this may not have been kept. Play goes on by itself: then try again."}
 	}
 	return refused{"refused", id, "not_stored", "The hub could not keep this, so nothing was changed. Try again; if it goes on, look at the hub's log."}
 }

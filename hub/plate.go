@@ -116,8 +116,12 @@ func (t *table) address(q game.Question, place int) string {
 }
 
 func (h *Hub) plate(w http.ResponseWriter, r *http.Request) {
-	t := h.tableOf(w, r, "game")
+	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table) { h.servePlateOf(t, w, r) })
+}
+
+func (h *Hub) servePlateOf(t *table, w http.ResponseWriter, r *http.Request) {
 	if t == nil {
+		unknownCode(w)
 		return
 	}
 	var asked game.Question
@@ -137,7 +141,7 @@ func (h *Hub) plate(w http.ResponseWriter, r *http.Request) {
 // shownPlate finds a plate of the question that is shown now.
 func (t *table) shownPlate(id string) (game.Question, plate.Plate, bool) {
 	_, q, current := t.state.Current()
-	if !current || public(&t.state, t.now()).Question == nil {
+	if !current || t.public().Question == nil {
 		return q, plate.Plate{}, false
 	}
 	for i, p := range platesOf(q) {

@@ -51,6 +51,12 @@ type table struct {
 	swept   time.Duration
 	ranking []game.Standing // nil where it has to be worked out anew
 
+	token  uint64         // of the lease, where hubs share the store
+	kept   []store.Record // the log, at hand where hubs share the store
+	adrift bool           // whether the game is still this table's is being found out
+	over   bool           // the table has to end
+	wake   chan struct{}  // has the lease's keeper regain the game
+
 	events  []game.Event    // decided, not yet stored
 	replies []reply         // due once they are
 	seats   map[string]bool // teams whose own view has changed
@@ -70,7 +76,7 @@ type reply struct {
 }
 
 func newTable(h *Hub, code string) *table {
-	return &table{hub: h, code: code, log: h.log.With("game", code), inbox: make(chan message, inboxLength), ended: make(chan struct{}),
+	return &table{hub: h, code: code, log: h.log.With("game", code), inbox: make(chan message, inboxLength), ended: make(chan struct{}), wake: make(chan struct{}, 1),
 		clients: map[*client]bool{}, phones: map[string]*client{}, seats: map[string]bool{}, clock0: h.now()}
 }
 
@@ -79,19 +85,37 @@ func newTable(h *Hub, code string) *table {
 func (t *table) load(ctx context.Context) error {
 	t.state, t.ranking = game.State{}, nil
 	err := t.hub.store.Read(ctx, t.code, 0, func(r store.Record) error {
-		var e game.Event
-		if err := json.Unmarshal(r.Data, &e); err != nil {
-			return err
-		}
-		t.state = game.Apply(t.state, e)
-		return nil
+		t.keepAtHand(r)
+		return t.apply(r)
 	})
 	t.base, t.clock0 = t.state.At, t.hub.now()
 	return err
 }
 
+func (t *table) apply(r store.Record) error {
+	var e game.Event
+	if err := json.Unmarshal(r.Data, &e); err != nil {
+		return err
+	}
+	t.state = game.Apply(t.state, e)
+	return nil
+}
+
+// keepAtHand is for a store that may be gone for a while when the table has to
+// go back to what is stored.
+func (t *table) keepAtHand(records ...store.Record) {
+	if t.hub.shared != nil {
+		t.kept = append(t.kept, records...)
+	}
+}
+
 // now is the game's clock in ms. It stands still while no hub runs the game.
-func (t *table) now() int64 { return t.base + (t.hub.now() - t.clock0).Milliseconds() }
+func (t *table) now() int64 {
+	if t.adrift {
+		return t.base
+	}
+	return t.base + (t.hub.now() - t.clock0).Milliseconds()
+}
 
 // post hands a message to the table; false says that the table has ended.
 func (t *table) post(m message) bool {
@@ -121,7 +145,7 @@ func (t *table) run(ctx context.Context) {
 	defer t.end()
 	timer := time.NewTimer(time.Hour)
 	defer timer.Stop()
-	for {
+	for !t.over {
 		timer.Reset(t.sleep())
 		select {
 		case <-ctx.Done():
@@ -141,6 +165,7 @@ func (t *table) run(ctx context.Context) {
 
 // end sends all clients away, those too whose coming was not yet noticed.
 func (t *table) end() {
+	t.hub.forget(t)
 	close(t.ended)
 	for {
 		select {
@@ -202,7 +227,7 @@ func (t *table) takeWaiting() {
 // sleep is how long the table may wait for a message.
 func (t *table) sleep() time.Duration {
 	wait := time.Hour
-	if at, running := t.state.Wake(); running {
+	if at, running := t.state.Wake(); running && !t.adrift {
 		wait = time.Duration(max(at-t.now(), 0)) * time.Millisecond
 	}
 	if t.changed {
@@ -276,6 +301,9 @@ func (t *table) tick() {
 
 // decide applies what a command brings about; commit makes it last.
 func (t *table) decide(c game.Command) error {
+	if t.adrift {
+		return errAdrift
+	}
 	events, err := game.Decide(t.state, c, t.now())
 	if err != nil {
 		return err
@@ -317,12 +345,14 @@ func (t *table) note(e game.Event) {
 func (t *table) commit(ctx context.Context) {
 	if len(t.events) > 0 {
 		began := t.hub.now()
-		err := t.hub.store.Append(ctx, t.batch())
+		b := t.batch()
+		err := t.hub.store.Append(ctx, b)
 		t.hub.metrics.append.Observe((t.hub.now() - began).Seconds())
 		if err != nil {
 			t.rollBack(ctx, err)
 			return
 		}
+		t.keepAtHand(b.Records...)
 	}
 	replies := t.replies
 	t.events, t.replies = nil, nil
@@ -332,7 +362,7 @@ func (t *table) commit(ctx context.Context) {
 }
 
 func (t *table) batch() store.Batch {
-	b := store.Batch{Game: t.code, Ended: t.state.Phase == game.Ended}
+	b := store.Batch{Game: t.code, Ended: t.state.Phase == game.Ended, Token: t.token}
 	for _, e := range t.events {
 		b.Records = append(b.Records, store.Record{Seq: e.Seq, Data: encode(e)})
 		if e.Type == game.Scored || e.Type == game.Ruled || e.Type == game.Undone || e.Type == game.Finished {
@@ -351,19 +381,33 @@ func kept(list []game.Standing) []store.Standing {
 }
 
 func (t *table) rollBack(ctx context.Context, cause error) {
+	if t.hub.shared != nil {
+		t.drift(cause)
+		return
+	}
 	t.log.Error("the store refused events; the game goes back to what is stored", "error", cause, "events", len(t.events))
-	replies := t.replies
-	t.events, t.replies = nil, nil
+	t.refuse(cause)
 	if err := t.load(ctx); err != nil && !errors.Is(err, context.Canceled) {
 		t.log.Error("the stored game can't be read", "error", err)
 	}
+}
+
+// refuse drops what was decided, and tells those who wait for it.
+func (t *table) refuse(cause error) {
+	replies := t.replies
+	t.events, t.replies = nil, nil
 	for _, r := range replies {
 		if r.to.role == joining {
 			r.to.role = ""
 		}
 		r.to.tell(asRefusal(r.id, cause))
 	}
-	t.changed, t.urgent, t.all = true, true, true
+	t.showAll()
+}
+
+// showAll has everyone told everything anew.
+func (t *table) showAll() {
+	t.ranking, t.changed, t.urgent, t.all = nil, true, true, true
 }
 
 // standings are the state's, worked out once for all who ask.
@@ -399,7 +443,7 @@ func (t *table) show() {
 // broadcast encodes the state once for each kind of client, and writes it to
 // them in the order of chance, so that nobody is always the last.
 func (t *table) broadcast() {
-	v := t.plated(public(&t.state, t.now()))
+	v := t.plated(t.public())
 	var phones, boards *websocket.PreparedMessage
 	for c := range t.clients {
 		switch c.role {

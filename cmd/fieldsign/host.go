@@ -24,7 +24,9 @@ import (
 	"fieldsign/hub"
 	"fieldsign/hub/bot"
 	"fieldsign/hub/names"
+	"fieldsign/hub/store"
 	"fieldsign/hub/store/bolt"
+	"fieldsign/hub/store/redis"
 	"fieldsign/questions/catalogue"
 )
 
@@ -33,6 +35,7 @@ type hosting struct {
 	listen, address, data, sheets, roster, key string
 	code, debug                                string
 	tls, tlsCert, tlsKey, refused              string
+	redis, hubAddress                          string
 	rehearse, joins                            int
 	fresh                                      bool
 	out                                        io.Writer
@@ -44,6 +47,8 @@ func parseHosting(args []string, out io.Writer) (*hosting, error) {
 	f.StringVar(&h.listen, "listen", ":7600", "address and port to serve on")
 	f.StringVar(&h.address, "address", "", "the address that phones reach, such as http://192.168.1.20:7600 (default: this machine's on its network)")
 	f.StringVar(&h.data, "data", "fieldsign.db", "the file that keeps the games")
+	f.StringVar(&h.redis, "redis", "", "keep the games on Redis in place of a file, such as redis://10.0.0.9:6379: then several hubs share them (or set FIELDSIGN_REDIS)")
+	f.StringVar(&h.hubAddress, "hub-address", "", "with --redis: where the other hubs reach this one, such as http://10.0.0.5:7600 (default: the address it listens on, or this machine's on its network)")
 	f.StringVar(&h.sheets, "catalogue", "", "a folder with sheets of your own in place of the built-in catalogue")
 	f.StringVar(&h.roster, "roster", "everything", "the animals in play: "+strings.Join(catalogue.Rosters(), ", ")+", or a .csv file")
 	f.IntVar(&h.rehearse, "rehearse", 0, "add so many bot teams (at most 60)")
@@ -66,6 +71,12 @@ func parseHosting(args []string, out io.Writer) (*hosting, error) {
 	}
 	if h.joins < 0 {
 		return nil, fmt.Errorf("--joins takes a number of teams, not %d", h.joins)
+	}
+	if h.redis == "" { // no flag's default, which --help would print with its password
+		h.redis = os.Getenv("FIELDSIGN_REDIS")
+	}
+	if h.redis != "" && (h.tls != "" || h.tlsCert != "") {
+		return nil, fmt.Errorf("hubs that share games on Redis speak plain HTTP to each other: leave TLS to the balancer in front of them")
 	}
 	h.key = os.Getenv("FIELDSIGN_HOST_KEY")
 	if h.key == "" {
@@ -99,7 +110,7 @@ func (h *hosting) run(ctx context.Context) error {
 		}
 		defer inside.Close()
 	}
-	games, err := bolt.Open(h.data)
+	games, err := h.open()
 	if err != nil {
 		return err
 	}
@@ -109,8 +120,12 @@ func (h *hosting) run(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	if h.hubAddress == "" {
+		h.hubAddress = "http://" + reached(listener.Addr().(*net.TCPAddr))
+	}
 	log := slog.New(slog.NewTextHandler(os.Stderr, nil))
-	table, err := hub.New(hub.Config{Store: games, Catalogue: cat, HostKey: h.key, Roster: h.roster, Address: h.address, Names: refused, Joins: h.joins, Log: log})
+	table, err := hub.New(hub.Config{Store: games, Catalogue: cat, HostKey: h.key, Roster: h.roster, Address: h.address, HubAddress: h.hubAddress,
+		Names: refused, Joins: h.joins, Log: log})
 	if err != nil {
 		return err
 	}
@@ -170,6 +185,22 @@ func openNames(file string) (*names.List, error) {
 	return list, nil
 }
 
+// open opens the store: Redis where one is named, or else the file.
+func (h *hosting) open() (store.Store, error) {
+	if h.redis == "" {
+		return bolt.Open(h.data)
+	}
+	return redis.Open(h.redis, redis.Options{})
+}
+
+// kept is where the games are, without the password of an address.
+func (h *hosting) kept() string {
+	if h.redis != "" {
+		return "Redis"
+	}
+	return h.data
+}
+
 // game is the unfinished game to go on with, or a new one.
 func (h *hosting) game(ctx context.Context, table *hub.Hub) (string, error) {
 	if codes := table.Unfinished(); len(codes) > 0 && !h.fresh {
@@ -185,7 +216,7 @@ func (h *hosting) goOn(codes []string) (string, error) {
 		code = h.code
 	}
 	if !slices.Contains(codes, code) {
-		return "", fmt.Errorf("no unfinished game %s in %s: there are %s", code, h.data, strings.Join(codes, ", "))
+		return "", fmt.Errorf("no unfinished game %s in %s: there are %s", code, h.kept(), strings.Join(codes, ", "))
 	}
 	fmt.Fprintf(h.out, "Going on with the unfinished game %s. For a new one, start with --new.\n", code)
 	if len(codes) > 1 {
@@ -238,7 +269,7 @@ func (h *hosting) announce(code, local string) {
   Host       %s/host?game=%s#key=%s
 %s
 %s  Keep the host's address to yourself. Ctrl-C stops; the game is kept in %s.
-`, code, join, local, code, local, code, h.key, terminalQR(join), h.warning(), h.data)
+`, code, join, local, code, local, code, h.key, terminalQR(join), h.warning(), h.kept())
 }
 
 // warning says when phones can't come.
@@ -268,6 +299,14 @@ func terminalQR(text string) string {
 		b.WriteString("\x1b[0m\n")
 	}
 	return b.String()
+}
+
+// reached is where other machines find what listens there.
+func reached(at *net.TCPAddr) string {
+	if at.IP.IsUnspecified() {
+		return fmt.Sprintf("%s:%d", lanAddress(), at.Port)
+	}
+	return at.String()
 }
 
 // lanAddress guesses the address that phones on the same network reach.

@@ -1,0 +1,234 @@
+package hub
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"time"
+
+	"fieldsign/game"
+	"fieldsign/hub/store"
+)
+
+// Where several hubs share a store, a table runs only under a lease on its
+// game, and each batch bears the lease's token. A hub that is asked for a game
+// which no lease holds takes it over from its log.
+
+const (
+	usualLease = 6 * time.Second
+	retryEvery = 250 * time.Millisecond // while the store is gone
+	mostAdrift = 30 * time.Second       // then the phones may find a hub that is not cut off
+	lastCall   = time.Second            // for giving up a lease when all else has ended
+)
+
+const (
+	storeGone = "The hub can't reach its store for now. Nothing scored is lost, and play goes on by itself."
+	storeLost = "The store has lost the last moments of this game. Check the scores, then resume."
+)
+
+// errAdrift refuses commands while a table doesn't know whether it still has
+// its game.
+var errAdrift = fmt.Errorf("%w: this hub may not have its game any more", store.ErrUnavailable)
+
+// taking is one attempt to find or take over a game; all who ask meanwhile wait for it.
+type taking struct {
+	over  chan struct{}
+	table *table
+	owner string
+	err   error
+}
+
+// seek finds the game's table here, taking the game over where no hub has it,
+// or else the hub that owns it. Neither is for a game that there is not.
+func (h *Hub) seek(code string) (t *table, owner string, err error) {
+	h.mu.Lock()
+	if t := h.tables[code]; t != nil || h.shared == nil {
+		h.mu.Unlock()
+		return t, "", nil
+	}
+	k, begun := h.takings[code]
+	if !begun {
+		k = &taking{over: make(chan struct{})}
+		h.takings[code] = k
+	}
+	h.mu.Unlock()
+	if begun {
+		<-k.over
+		return k.table, k.owner, k.err
+	}
+	k.table, k.owner, k.err = h.takeOver(code)
+	h.mu.Lock()
+	delete(h.takings, code)
+	h.mu.Unlock()
+	close(k.over)
+	return k.table, k.owner, k.err
+}
+
+// takeOver opens a game on its log, unless another hub's lease on it is running.
+func (h *Hub) takeOver(code string) (*table, string, error) {
+	before, err := h.shared.Owner(h.ctx, code)
+	switch {
+	case errors.Is(err, store.ErrUnknownGame):
+		return nil, "", nil
+	case err != nil:
+		return nil, "", err
+	case before.Left > 0 && before.Hub != h.id:
+		return nil, before.Hub, nil
+	}
+	lease, err := h.shared.Acquire(h.ctx, code, h.id, h.ttl)
+	if errors.Is(err, store.ErrOwned) {
+		return nil, lease.Hub, nil
+	} else if err != nil {
+		return nil, "", err
+	}
+	t := newTable(h, code)
+	t.token = lease.Token
+	if err = t.load(h.ctx); err == nil && !h.open(t) {
+		err = errors.New("the hub is stopping")
+	}
+	if err != nil {
+		h.release(code, lease.Token)
+		return nil, "", err
+	}
+	h.log.Info("took over a game", "game", code, "from", before.Hub, "events", t.state.Seq)
+	return t, "", nil
+}
+
+// lease makes a new game this hub's, unless its code is taken; then ok is false.
+func (h *Hub) lease(ctx context.Context, code string) (token uint64, ok bool, err error) {
+	lease, err := h.shared.Acquire(ctx, code, h.id, h.ttl)
+	switch {
+	case errors.Is(err, store.ErrOwned):
+		return 0, false, nil
+	case err != nil:
+		return 0, false, err
+	case lease.Last > 0:
+		h.release(code, lease.Token)
+		return 0, false, nil
+	}
+	return lease.Token, true, nil
+}
+
+// release gives up a lease. Where that fails, it is over by itself soon.
+func (h *Hub) release(code string, token uint64) {
+	ctx, cancel := context.WithTimeout(context.WithoutCancel(h.ctx), lastCall)
+	defer cancel()
+	if err := h.shared.Release(ctx, code, token); err != nil {
+		h.log.Warn("a lease was not given up", "game", code, "error", err)
+	}
+}
+
+// keep renews the table's lease until the table ends, and then gives it up.
+func (t *table) keep(token uint64) {
+	h := t.hub
+	for {
+		select {
+		case <-t.ended:
+			h.release(t.code, token)
+			return
+		case <-t.wake:
+			fresh := t.regain()
+			if fresh == 0 {
+				h.release(t.code, token) // nothing, where it is another's by now
+				return
+			}
+			token = fresh
+		case <-time.After(h.ttl / 3):
+			if err := h.shared.Renew(h.ctx, t.code, token, h.ttl); err != nil {
+				t.do(func() { t.drift(err) })
+			}
+		}
+	}
+}
+
+// drift is for when a batch or a renewal fails. The table goes back to what was
+// stored and stands still until regain has made sure of its game, or ends it.
+func (t *table) drift(cause error) {
+	if t.adrift {
+		return
+	}
+	t.log.Warn("the game stands still until its store is sure", "error", cause, "dropped", len(t.events))
+	t.base = t.now()
+	t.adrift = true
+	t.refuse(cause)
+	t.state = game.State{}
+	for _, r := range t.kept {
+		t.apply(r)
+	}
+	select {
+	case t.wake <- struct{}{}:
+	default:
+	}
+}
+
+// regain acquires the game anew, and has the table go on from its log as it is
+// now. It returns the lease's token, or 0 where the table has to end.
+func (t *table) regain() uint64 {
+	h, began := t.hub, time.Now()
+	for {
+		token, err := t.reload()
+		if err == nil {
+			return token
+		}
+		if !errors.Is(err, store.ErrUnavailable) || time.Since(began) > mostAdrift {
+			t.log.Warn("this hub has the game no more", "error", err)
+			t.do(func() { t.over = true })
+			return 0
+		}
+		select {
+		case <-t.ended:
+			return 0
+		case <-h.ctx.Done():
+			return 0
+		case <-time.After(retryEvery):
+		}
+	}
+}
+
+// reload reads after it acquires: what was on its way under the old token is
+// then in the log, or refused for good.
+func (t *table) reload() (uint64, error) {
+	h := t.hub
+	lease, err := h.shared.Acquire(h.ctx, t.code, h.id, h.ttl)
+	if err != nil {
+		return 0, err
+	}
+	fresh := newTable(h, t.code)
+	if err := fresh.load(h.ctx); err != nil {
+		h.release(t.code, lease.Token)
+		return 0, err
+	}
+	t.do(func() { t.goOn(lease.Token, fresh) })
+	return lease.Token, nil
+}
+
+// goOn takes up the log as it was read. Where something is gone that was shown,
+// the game is paused and its clients have to come back: some may have no team now.
+func (t *table) goOn(token uint64, fresh *table) {
+	lost := !begins(fresh.kept, t.kept)
+	t.log.Info("the game goes on", "events", fresh.state.Seq, "lost", lost)
+	t.token, t.state, t.kept, t.adrift = token, fresh.state, fresh.kept, false
+	t.base, t.clock0 = max(t.base, t.state.At), t.hub.now()
+	t.showAll()
+	if lost {
+		// A game that stands still already needs no pause.
+		_ = t.decide(game.Command{Type: game.Pause, By: "hub", Notice: storeLost})
+		t.over = true
+	}
+}
+
+// begins tells whether a log begins with what was known of it.
+func begins(log, known []store.Record) bool {
+	return len(log) >= len(known) && slices.EqualFunc(log[:len(known)], known, func(a, b store.Record) bool { return bytes.Equal(a.Data, b.Data) })
+}
+
+// public is the state as it is stored; while it can't change, it looks paused.
+func (t *table) public() state {
+	v := public(&t.state, t.now())
+	if t.adrift {
+		v.Paused, v.Notice = true, storeGone
+	}
+	return v
+}
