@@ -38,7 +38,7 @@ func serveBolt(l net.Listener, games int, dir string) ([]string, error) {
 // serveHub is the real hub with all that it does.
 func serveHub(l net.Listener, games int, s store.Store) ([]string, error) {
 	log := slog.New(slog.NewTextHandler(os.Stderr, &slog.HandlerOptions{Level: slog.LevelWarn}))
-	h, err := hub.New(hub.Config{Store: s, Catalogue: catalogue.Builtin(), HostKey: hostKey, Roster: "everything",
+	h, err := hub.New(hub.Config{Joins: 1 << 20, Store: s, Catalogue: catalogue.Builtin(), HostKey: hostKey, Roster: "everything",
 		Address: "http://" + l.Addr().String(), Log: log})
 	if err != nil {
 		return nil, err
