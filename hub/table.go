@@ -274,19 +274,7 @@ func (t *table) hear(c *client, f *frame, received time.Duration) {
 	case in.Type == "clock":
 		t.exchange(c, in)
 	default:
-		t.timePress(c, in)
 		t.frame(c, in)
-	}
-}
-
-// timePress takes the time of the first press that may win the open question.
-func (t *table) timePress(c *client, in inbound) {
-	if in.Type != "buzz" || t.pressed != 0 || t.state.Phase != game.Asking {
-		return
-	}
-	_, q, _ := t.state.Current()
-	if i := t.state.Find(c.team); i >= 0 && q.ID == in.Question && !t.state.Teams[i].Locked {
-		t.pressed = in.received
 	}
 }
 
@@ -319,6 +307,9 @@ func (t *table) decide(c game.Command) error {
 // note marks whose view an event changes beyond what the state tells everyone.
 func (t *table) note(e game.Event) {
 	if e.Type == game.Pressed {
+		if len(t.state.Presses) == 1 {
+			t.pressed = t.clock0 + time.Duration(e.Press.Got-t.base*1000)*time.Microsecond
+		}
 		return // nobody is told before the buzz is given
 	}
 	t.changed, t.urgent = true, t.urgent || e.Type != game.Answered && e.Type != game.Joined
