@@ -9,5 +9,5 @@ import "embed"
 // Files are the pages and assets by name. Pages ask for assets as /static/NAME,
 // and the hub puts their version between.
 //
-//go:embed *.html *.css *.mjs *.svg vendor
+//go:embed *.html *.css *.mjs *.svg vendor words
 var Files embed.FS
