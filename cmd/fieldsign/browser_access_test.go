@@ -1,0 +1,167 @@
+package main
+
+import (
+	"context"
+	_ "embed"
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+)
+
+// axe-core 4.14.1, as its makers publish it.
+//
+//go:embed testdata/axe/axe.min.js
+var axe string
+
+// languages are what the pages speak, as a browser asks for them.
+var languages = []string{"en", "es"}
+
+// The gallery has every screen in every state. Each is judged by axe-core
+// against WCAG 2.2 AA, its rule on contrast of 7:1 and its authors' good
+// practice; keys must reach each control and show where they are; and it must
+// reflow: the narrow width is that of a phone of 320 px, or of a screen at
+// 200 % zoom.
+func TestEveryScreenIsAccessible(t *testing.T) {
+	need(t, "chromium")
+	port := freePort(t)
+	start(t, t.TempDir()+"/games.db", port)
+	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", port))
+	for _, language := range languages {
+		t.Run(language, func(t *testing.T) {
+			p := b.open(language, "/gallery", 1280, 900)
+			p.speak(language)
+			p.wait("the list of screens", "document.querySelectorAll('[data-screen]').length > 50")
+			names := read[[]string](p, `[...document.querySelectorAll('[data-screen]')].map((a) => a.dataset.screen)`)
+			for _, name := range names {
+				p.visit("/gallery?screen=" + name)
+				p.judge(t, name)
+				p.walk(t, name)
+			}
+		})
+	}
+}
+
+// The pages as they are first met, outside any game.
+func TestEveryPageIsAccessible(t *testing.T) {
+	need(t, "chromium")
+	port := freePort(t)
+	hub := start(t, t.TempDir()+"/games.db", port)
+	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", port))
+	for _, language := range languages {
+		p := b.open(language, "/gallery", 1280, 900)
+		p.speak(language)
+		for _, path := range []string{"/", "/team", "/team?game=" + hub.code, "/board", "/board?game=" + hub.code, "/host", "/practice", "/debrief", "/gallery"} {
+			p.visit(path)
+			p.judge(t, path)
+		}
+	}
+}
+
+// speak has the page's browser ask for a language, and for little motion.
+func (p *page) speak(language string) {
+	p.Helper()
+	agent := read[string](p, "navigator.userAgent")
+	_, err := chromedp.Run(p.ctx, chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+		if _, err := cdp.Call(ctx, t, emulation.SetUserAgentOverride, emulation.SetUserAgentOverrideParams{UserAgent: agent, AcceptLanguage: language}); err != nil {
+			return err
+		}
+		_, err := cdp.Call(ctx, t, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-reduced-motion", Value: "reduce"}}})
+		return err
+	}))
+	if err != nil {
+		p.Fatal(err)
+	}
+	p.visit("/gallery")
+}
+
+// judge looks at one screen at the size that it is for, and narrow.
+func (p *page) judge(t *testing.T, name string) {
+	t.Helper()
+	p.wait("the screen "+name, "!!document.querySelector('#page > *')")
+	wide, high, narrow := int64(1280), int64(900), int64(640)
+	class := read[string](p, "document.documentElement.className")
+	switch {
+	case strings.Contains(class, "team"):
+		wide, high, narrow = phoneWidth, phoneHeight, 320
+	case strings.Contains(class, "board"):
+		wide, high, narrow = 1920, 1080, 960
+	}
+	p.resize(wide, high)
+	for _, fault := range p.faultsByAxe() {
+		t.Errorf("%s, %s: %s", name, p.name, fault)
+	}
+	if n := read[int](p, "document.getAnimations().filter((a) => a.playState === 'running').length"); n > 0 {
+		t.Errorf("%s, %s: %d things move though little motion is asked for", name, p.name, n)
+	}
+	p.resize(narrow, high)
+	if over := read[int](p, "document.documentElement.scrollWidth - document.documentElement.clientWidth"); over > 0 {
+		t.Errorf("%s, %s: %d px wide, it overflows by %d px", name, p.name, narrow, over)
+		p.shot("overflows-" + p.name + "-" + strings.Trim(strings.NewReplacer("/", "", "?", "-", "=", "-").Replace(name), "-"))
+	}
+	p.resize(wide, high)
+}
+
+func (p *page) resize(width, height int64) {
+	p.Helper()
+	if err := chromedp.Do(p.ctx, chromedp.EmulateViewport(width, height)); err != nil {
+		p.Fatal(err)
+	}
+}
+
+// faultsByAxe runs axe-core, which the pages' policy keeps out unless a
+// debugger brings it.
+func (p *page) faultsByAxe() []string {
+	p.Helper()
+	if !p.js("!!window.axe") {
+		read[bool](p, axe+"; true")
+	}
+	return read[[]string](p, `axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'], rules: {'color-contrast-enhanced': {enabled: true}}, resultTypes: ['violations']})
+		.then((r) => r.violations.map((v) => v.id + ' (' + v.help + '): ' + v.nodes.slice(0, 3).map((n) => n.html.slice(0, 160) + ' ' + n.any.concat(n.all).map((c) => c.message).join('; ')).join(' | ')))`)
+}
+
+// read gives the value of an expression, or of what it promises.
+func read[T any](p *page, expression string) T {
+	p.Helper()
+	ctx, cancel := context.WithTimeout(p.ctx, time.Minute)
+	defer cancel()
+	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
+	if err != nil {
+		p.Fatalf("%s: %v", p.name, err)
+	}
+	return v
+}
+
+// walk goes through a screen by the tabulator key.
+func (p *page) walk(t *testing.T, name string) {
+	t.Helper()
+	// A group of radio buttons is one stop; what a closed dialog or details holds is none.
+	controls := read[int](p, `(() => {
+		const shown = [...document.querySelectorAll('a[href], button, input, select, textarea, summary, [tabindex="0"]')]
+			.filter((e) => !e.disabled && e.tabIndex >= 0 && e.checkVisibility({visibilityProperty: true}) && !(document.querySelector('dialog:modal') && !e.closest('dialog')));
+		window.stops = new Set(shown.map((e) => (e.type === 'radio' ? e.name : e)));
+		document.activeElement?.blur();
+		return window.stops.size;
+	})()`)
+	for range controls + 8 { // a scrolled region and the page itself are stops too
+		if err := chromedp.Do(p.ctx, chromedp.KeyEvent(kb.Tab)); err != nil {
+			t.Fatal(err)
+		}
+		if bare := read[string](p, `(() => {
+			const e = document.activeElement;
+			window.stops.delete(e.type === 'radio' ? e.name : e);
+			const s = getComputedStyle(e);
+			return e === document.body || s.outlineStyle !== 'none' && parseFloat(s.outlineWidth) > 0 ? '' : e.outerHTML.slice(0, 120);
+		})()`); bare != "" {
+			t.Errorf("%s, %s: nothing shows that the keys are at %s", name, p.name, bare)
+		}
+	}
+	for _, missed := range read[[]string](p, `[...window.stops].map((e) => (e.outerHTML ?? e).slice(0, 120))`) {
+		t.Errorf("%s, %s: keys don't reach %s", name, p.name, missed)
+	}
+}
