@@ -1,7 +1,7 @@
 // The landing page's screen: a join code leads to the team's page.
 
 import { html } from './vendor/preact-htm.mjs';
-import { CodeForm } from './parts.mjs';
+import { CodeForm, Languages } from './parts.mjs';
 import { common, landing } from './words.mjs';
 
 export function Landing() {
@@ -18,5 +18,6 @@ export function Landing() {
         </ul>
       </nav>
       <p class="caution">${landing.caution}</p>
+      <${Languages} />
     </main>`;
 }

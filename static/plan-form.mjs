@@ -2,7 +2,7 @@
 
 import { html, useEffect, useState } from './vendor/preact-htm.mjs';
 import { Field, Message } from './parts.mjs';
-import { common, host } from './words.mjs';
+import { common, host, hub } from './words.mjs';
 
 const mostRounds = 20;
 const mostText = 60; // characters of a title or a round's name
@@ -32,7 +32,7 @@ export function PlanForm({ plan, rosters, onSave, onStart }) {
       return false;
     }
     const reply = await onSave(draft);
-    setMessage(reply.type === 'done' ? host.saved : reply.message);
+    setMessage(reply.type === 'done' ? host.saved : hub.refused(reply));
     return reply.type === 'done';
   }
 
