@@ -1,5 +1,6 @@
 // The reader's language: what the address says (?lang=es), else what was chosen
-// on this device, else what the browser asks for, else English.
+// on this device, else that of the page from which this one was saved, else what
+// the browser asks for, else English.
 
 import { lasting } from './storage.mjs';
 
@@ -7,7 +8,7 @@ export const languages = { en: 'English', es: 'Español' };
 
 const kept = 'fieldsign.language';
 
-const wishes = [new URLSearchParams(location.search).get('lang'), lasting.get(kept), ...navigator.languages];
+const wishes = [new URLSearchParams(location.search).get('lang'), lasting.get(kept), document.documentElement.dataset.language, ...navigator.languages];
 
 export const language = wishes.map((wish) => String(wish).split('-')[0].toLowerCase()).find((l) => Object.hasOwn(languages, l)) ?? 'en';
 

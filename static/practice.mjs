@@ -3,6 +3,7 @@
 
 import { html, render, useEffect, useMemo, useRef, useState } from './vendor/preact-htm.mjs';
 import { Dialog } from './dialog.mjs';
+import { language } from './language.mjs';
 import { Connecting } from './parts.mjs';
 import { choice, isSaved, load, progress, remembers, worksOffline } from './practice-data.mjs';
 import { answered, byFact, dueAt, next, overview, speciesOf, standing } from './practice-memory.mjs';
@@ -82,7 +83,7 @@ function Exercise({ exercise, subjects, offline, onChoose }) {
   return html`
     <${Overview} roster=${exercise.roster} rosters=${isSaved ? [exercise.roster] : exercise.rosters} subjects=${offered} chosen=${chosen}
       count=${count} lines=${standing(memory, facts, nameOf, now)} kept=${remembers} offline=${offline}
-      saveAt=${isSaved ? '' : `/practice/save?roster=${encodeURIComponent(exercise.roster)}`}
+      saveAt=${isSaved ? '' : `/practice/save?roster=${encodeURIComponent(exercise.roster)}${language === 'en' ? '' : `&lang=${language}`}`}
       onRoster=${(roster) => onChoose({ roster })} onSubjects=${(s) => onChoose({ subjects: s })}
       onStart=${(ahead) => ask({ right: 0, of: 0, n: 0, ahead })} onReset=${() => setResetting(true)} />
     ${resetting && html`<${Dialog} ...${practice.confirmReset} go=${() => setMemory(progress.forget())} onClose=${() => setResetting(false)} />`}`;
