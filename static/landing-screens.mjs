@@ -7,7 +7,7 @@ import { common, landing } from './words.mjs';
 export function Landing() {
   return html`
     <main class="sheet">
-      <h1>${common.name}</h1>
+      <div class="top"><h1>${common.name}</h1><${Languages} /></div>
       <p class="lead">${landing.lead}</p>
       <${CodeForm} go=${(code) => location.assign(`/team?game=${code}`)} />
       <nav>
@@ -18,6 +18,5 @@ export function Landing() {
         </ul>
       </nav>
       <p class="caution">${landing.caution}</p>
-      <${Languages} />
     </main>`;
 }

@@ -110,7 +110,6 @@ func TestScreensInSpanish(t *testing.T) {
 		}
 		p.shot("es-gallery-" + screen)
 	}
-	b.onlyAsked(fmt.Sprintf("fieldsign.test:%d", hub.port))
 }
 
 // A page that was saved in Spanish opens in Spanish, without any hub, and can

@@ -23,7 +23,7 @@ export const common = {
   key: 'la clave',
   teams,
   points,
-  picks: (n) => `elegida por ${number.format(n)}`,
+  picks: (n) => `elegida: ${number.format(n)}`,
   round: (r) => `Ronda ${r.n} de ${r.of}: ${r.name}`,
   question: (q, r) => `Pregunta ${q.n} de ${r.questions}`,
   seconds: (n) => shortSeconds.format(n),
@@ -38,7 +38,7 @@ export const common = {
   team: 'Equipo',
   score: 'Puntos',
   rightAnswers: 'Aciertos',
-  tieRule: 'Con puntos iguales va primero quien tiene más aciertos, y después quien tardó menos en ellos; si no, comparten el puesto.',
+  tieRule: 'A igual puntaje, primero más aciertos, luego menos tiempo en ellos; si no, se comparte el puesto.',
   paused: 'En pausa',
   lost: 'Se perdió la conexión. Vuelve por sí sola…',
   connecting: 'Conectando…',
@@ -120,7 +120,7 @@ export const board = {
   holds: (name) => `Responde ${name}`,
   locked: (n) => `${teams(n)} sin más turno`,
   afterRound: (r) => `Tras la ronda ${r.n} de ${r.of}`,
-  final: 'Clasificación final',
+  final: 'Resultado final',
   showCode: 'Mostrar el tablero de este juego',
 };
 
@@ -223,7 +223,7 @@ export const host = {
   cancel: 'Cancelar',
   confirm: {
     skip: { title: '¿Saltar esta pregunta?', text: 'No cuenta para nada, se haya respondido lo que se haya respondido.', yes: 'Saltarla' },
-    end: { title: '¿Terminar el juego ahora?', text: 'La clasificación queda como está. No se puede deshacer.', yes: 'Terminar el juego' },
+    end: { title: '¿Terminar el juego ahora?', text: 'El resultado queda como está. No se puede deshacer.', yes: 'Terminar el juego' },
     remove: (name) => ({ title: `¿Sacar a ${name}?`, text: 'El equipo recibe aviso, sus puntos se pierden y sus teléfonos no pueden volver como este equipo.', yes: 'Sacar' }),
   },
   refused: 'No se hizo:',
