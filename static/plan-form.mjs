@@ -17,10 +17,10 @@ const newRound = {
 // PlanForm edits a draft of the stored plan. onSave(plan) and onStart() resolve to the hub's reply.
 export function PlanForm({ plan, rosters, onSave, onStart }) {
   const stored = JSON.stringify(plan);
-  const [draft, setDraft] = useState(plan);
+  const [draft, setDraft] = useState(() => hub.plan(plan));
   const [message, setMessage] = useState('');
   const changed = JSON.stringify(draft) !== stored;
-  useEffect(() => setDraft(plan), [stored]);
+  useEffect(() => setDraft(hub.plan(plan)), [stored]);
 
   const edit = (fields) => setDraft({ ...draft, ...fields });
   const editRound = (i, fields) => edit({ rounds: draft.rounds.map((r, j) => (j === i ? { ...r, ...fields } : r)) });

@@ -64,6 +64,7 @@ func TestAGameInSpanish(t *testing.T) {
 	if !host.js(`document.querySelector('h2 [lang]').lang === 'en'`) {
 		t.Error("an English prompt is not marked as English")
 	}
+	board.wait("the first plan's names in Spanish", says("Cráneos, huellas y excretas"))
 	phone.wait("the same animals", "document.querySelectorAll('.options button .text').length > 2")
 	phone.targets()
 	phone.shot("es-phone-question")

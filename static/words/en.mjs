@@ -393,6 +393,7 @@ export const hub = {
   refused: ({ message }) => message,
   notice: (state) => state.notice,
   caution: (test) => test.caution,
+  plan: (plan) => plan,
 };
 
 // A species by its name in the reader's language, and the English one.

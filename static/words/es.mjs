@@ -451,6 +451,10 @@ const notices = {
   store_lost: 'El almacén perdió los últimos momentos de este juego. Revise los puntos y después reanude.',
 };
 
+// What the hub's first plan is called, until the host calls it something else.
+const planned = { 'Review round': 'Ronda de repaso', 'Skulls, tracks and scat': 'Cráneos, huellas y excretas', 'First to buzz': 'Quién pulsa primero' };
+const renamed = (text) => planned[text] ?? text;
+
 export const hub = {
   refused({ code, message }) {
     const said = refusals[code];
@@ -458,6 +462,7 @@ export const hub = {
   },
   notice: (state) => notices[state.noticeCode] ?? state.notice,
   caution: (test) => test.caution && `Estas cifras se basan en ${teams(test.teams)} y ${count(test.items, 'pregunta', 'preguntas')}. Por práctica común dicen poco con menos de 30 equipos o 10 preguntas.`,
+  plan: (plan) => ({ ...plan, title: renamed(plan.title), rounds: plan.rounds.map((r) => ({ ...r, name: renamed(r.name) })) }),
 };
 
 // A species, by its name in Spanish and the English one, which prompts and reasons use.
