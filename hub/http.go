@@ -28,6 +28,7 @@ func (h *Hub) Handler() http.Handler {
 	mux.HandleFunc("GET /find", h.find)
 	mux.HandleFunc("GET /qr.svg", h.qr)
 	mux.HandleFunc("GET /plate", h.plate)
+	mux.HandleFunc("GET /names.json", h.getNames)
 	mux.HandleFunc("POST /games", h.hosts(h.postGame))
 	mux.HandleFunc("GET /debrief.json", h.hosts(h.getDebrief))
 	mux.HandleFunc("GET /results.csv", h.hosts(h.getResults))

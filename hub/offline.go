@@ -108,7 +108,7 @@ func (h *Hub) save(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	page, err := savedPage(static.Files, e)
+	page, err := savedPage(static.Files, e, languageAsked(r))
 	if err != nil {
 		h.log.Error("the practice page can't be saved", "error", err)
 		answer(w, http.StatusInternalServerError, refused{"refused", "", "not_saved", "The page could not be put together: look at the hub's log."})
@@ -119,13 +119,21 @@ func (h *Hub) save(w http.ResponseWriter, r *http.Request) {
 	w.Write(page)
 }
 
+// languageAsked is the language of the page that is saved, which its words are
+// chosen by; anything else than a language's two letters is left out.
+func languageAsked(r *http.Request) string {
+	return twoLetters.FindString(r.FormValue("lang"))
+}
+
+var twoLetters = regexp.MustCompile(`^[a-z]{2}$`)
+
 var unsafeInName = regexp.MustCompile(`[^A-Za-z0-9_-]+`)
 
 // savedTemplate is the file. Its policy lets in the scripts that bear the
 // nonce, which a module hands on to those it imports, and the one sheet;
 // nothing can be fetched at all.
 var savedTemplate = template.Must(template.New("saved").Parse(`<!doctype html>
-<html lang="en" class="team practice">
+<html lang="en" class="team practice"{{with .Language}} data-language="{{.}}"{{end}}>
 <head>
 <meta charset="utf-8">
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; script-src 'nonce-{{.Nonce}}'; style-src 'sha256-{{.StyleHash}}'; base-uri 'none'; form-action 'none'">
@@ -146,7 +154,7 @@ var savedTemplate = template.Must(template.New("saved").Parse(`<!doctype html>
 
 // savedPage puts each module into the import map as a data: address under a
 // bare name, since an address relative to a data: address has no meaning.
-func savedPage(files fs.FS, e *exercise) ([]byte, error) {
+func savedPage(files fs.FS, e *exercise, language string) ([]byte, error) {
 	names, err := modulesOf(files, practiceEntry)
 	if err != nil {
 		return nil, err
@@ -178,7 +186,7 @@ func savedPage(files fs.FS, e *exercise) ([]byte, error) {
 	var page bytes.Buffer
 	err = savedTemplate.Execute(&page, map[string]any{
 		"Nonce": base64.StdEncoding.EncodeToString(sum.Sum(nil)[:18]), "StyleHash": base64.StdEncoding.EncodeToString(styleHash[:]),
-		"Style": string(style), "Imports": string(list), "Entry": bare(practiceEntry), "Exercise": string(inScript(e.plain)),
+		"Style": string(style), "Imports": string(list), "Entry": bare(practiceEntry), "Exercise": string(inScript(e.plain)), "Language": language,
 	})
 	return page.Bytes(), err
 }

@@ -28,6 +28,9 @@ const (
 	storeLost = "The store has lost the last moments of this game. Check the scores, then resume."
 )
 
+// noticeCodes let pages say the hub's own notices in other languages.
+var noticeCodes = map[string]string{restarted: "restarted", storeGone: "store_gone", storeLost: "store_lost"}
+
 // errAdrift refuses commands while a table doesn't know whether it still has
 // its game.
 var errAdrift = fmt.Errorf("%w: this hub may not have its game any more", store.ErrUnavailable)
@@ -230,5 +233,6 @@ func (t *table) public() state {
 	if t.adrift {
 		v.Paused, v.Notice = true, storeGone
 	}
+	v.NoticeCode = noticeCodes[v.Notice]
 	return v
 }

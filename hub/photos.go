@@ -132,10 +132,10 @@ func (h *Hub) described(species, subject, credit string) (store.PhotoInfo, error
 	return store.PhotoInfo{ID: newToken(), Species: s.Name, Subject: subject, Credit: credit}, nil
 }
 
-// named finds a species by its scientific or its usual name.
+// named finds a species by its scientific or its usual name, in English or Spanish.
 func (h *Hub) named(name string) (catalogue.Species, bool) {
 	for _, s := range h.planner.catalogue.Species {
-		if strings.EqualFold(name, s.Name) || strings.EqualFold(name, s.Vernacular) {
+		if strings.EqualFold(name, s.Name) || strings.EqualFold(name, s.Vernacular) || s.Spanish != "" && strings.EqualFold(name, s.Spanish) {
 			return s, true
 		}
 	}

@@ -51,11 +51,13 @@ type exercise struct {
 }
 
 type exerciseFile struct {
-	Roster    string             `json:"roster"`
-	Rosters   []string           `json:"rosters"`
-	Names     map[string]string  `json:"names"` // of the species in the facts
-	Questions []exerciseQuestion `json:"questions"`
-	Plates    []exercisePlate    `json:"plates"`
+	Roster  string            `json:"roster"`
+	Rosters []string          `json:"rosters"`
+	Names   map[string]string `json:"names"` // of the species in the facts
+	// The species' names by language and English name, for a page without its hub.
+	Translations map[string]map[string]string `json:"translations"`
+	Questions    []exerciseQuestion           `json:"questions"`
+	Plates       []exercisePlate              `json:"plates"`
 }
 
 type exerciseQuestion struct {
@@ -123,7 +125,7 @@ func largestSet(bank *questions.Bank) (set []questions.Question, err error) {
 }
 
 func (a *practice) fill(roster string, set []questions.Question) exerciseFile {
-	file := exerciseFile{Roster: roster, Rosters: a.names, Names: map[string]string{}, Questions: []exerciseQuestion{}, Plates: []exercisePlate{}}
+	file := exerciseFile{Roster: roster, Rosters: a.names, Names: map[string]string{}, Translations: translations(a.planner.catalogue), Questions: []exerciseQuestion{}, Plates: []exercisePlate{}}
 	drawings := &folder{places: map[exercisePlate]int{}, room: practiceDrawings}
 	for _, q := range set {
 		out := exerciseQuestion{Subject: q.Subject, Prompt: q.Prompt, Key: q.Key, Reason: q.Reason}

@@ -18,10 +18,12 @@ import (
 
 // exerciseFile is /practice.json as a page reads it.
 type exerciseFile struct {
-	Roster    string
-	Rosters   []string
-	Names     map[string]string
-	Questions []struct {
+	Roster  string
+	Rosters []string
+	Names   map[string]string
+	// by language and English name
+	Translations map[string]map[string]string
+	Questions    []struct {
 		Subject, Prompt, Reason string
 		Options, Facts          []string
 		Key                     int
@@ -86,6 +88,11 @@ func TestPracticeOfEachRoster(t *testing.T) {
 
 func (e exerciseFile) check(t *testing.T) {
 	t.Helper()
+	for _, name := range e.Names {
+		if e.Translations["es"][name] == "" {
+			t.Errorf("%s: no Spanish name for the %s", e.Roster, name)
+		}
+	}
 	used, drawings := map[int]bool{}, map[string]bool{}
 	for _, q := range e.Questions {
 		if q.Key < 0 || q.Key >= len(q.Options) || len(q.Options) > 5 || len(q.Facts) == 0 || q.Reason == "" || !slices.Contains(catalogue.Subjects, q.Subject) {

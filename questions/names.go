@@ -28,7 +28,7 @@ func NewNames(c *catalogue.Catalogue, roster catalogue.Roster) *Names {
 	n := &Names{}
 	for _, e := range roster.Entries {
 		s, _ := c.Find(e.Species)
-		for _, name := range slices.Concat([]string{s.Name, s.Vernacular, s.Spanish}, s.OtherNames) {
+		for _, name := range slices.Concat([]string{s.Name, s.Vernacular, s.Spanish}, s.OtherNames, s.OtherSpanish) {
 			if letters := fold(name); len(letters) > 0 {
 				n.entries = append(n.entries, nameEntry{letters, s.Name})
 			}

@@ -56,7 +56,17 @@ func TestNamesOfTheCatalogue(t *testing.T) {
 				t.Errorf("%q means %q (%v), want %q", name, got, ok, s.Name)
 			}
 		}
-		for _, name := range append(slices.Clone(s.OtherNames), s.Spanish) {
+		if s.Spanish == "" {
+			t.Errorf("%s has no Spanish name", s.Name)
+		}
+		for _, name := range append(slices.Clone(s.OtherSpanish), s.Spanish) {
+			for _, typed := range []string{name, unaccented(name), "el " + name, strings.ToUpper(name)} {
+				if got, ok := names.Match(typed); !ok || got != s.Name {
+					t.Errorf("%q means %q (%v), want %q", typed, got, ok, s.Name)
+				}
+			}
+		}
+		for _, name := range s.OtherNames {
 			if got, ok := names.Match(name); ok && got != s.Name {
 				t.Errorf("%q means %q, want %q or none", name, got, s.Name)
 			}
@@ -64,8 +74,13 @@ func TestNamesOfTheCatalogue(t *testing.T) {
 	}
 }
 
+// unaccented is how a phone's hasty owner writes.
+func unaccented(name string) string {
+	return strings.NewReplacer("á", "a", "é", "e", "í", "i", "ó", "o", "ú", "u", "ü", "u", "ñ", "n", "Á", "A").Replace(name)
+}
+
 func FuzzMatch(f *testing.F) {
-	for _, typed := range []string{"red fox", "The Red-Fox", "zorro rojo", "lnyx", "búho", "a\u0301", "\xff\xfe", "", "buck", strings.Repeat("x", 199)} {
+	for _, typed := range []string{"red fox", "The Red-Fox", "zorro rojo", "lnyx", "búho", "LEÓN DE MONTAÑA", "a\u0301", "\xff\xfe", "", "buck", strings.Repeat("x", 199)} {
 		f.Add(typed)
 	}
 	c := catalogue.Builtin()

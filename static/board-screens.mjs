@@ -3,7 +3,8 @@
 
 import { html } from './vendor/preact-htm.mjs';
 import { Countdown } from './countdown.mjs';
-import { Announcer, Banners, Leaders, Options, Plate, Reason, keyMark } from './parts.mjs';
+import { Announcer, Banners, Leaders, Options, Plate, Reason, Told, keyMark } from './parts.mjs';
+import { named } from './species.mjs';
 import { board, common } from './words.mjs';
 
 const oneColumn = 10; // teams; more take two columns
@@ -58,7 +59,7 @@ function Head({ state }) {
 // A short question is set larger, a long one tighter, so that each fills the
 // screen and none leaves it.
 function layout(question, reason = '') {
-  const rows = question.options.reduce((sum, text) => sum + text.length + rowLetters, 0);
+  const rows = question.options.reduce((sum, text) => sum + named(text).length + rowLetters, 0);
   const letters = question.prompt.length + rows + reason.length;
   const narrow = question.plate ? narrower : 1;
   const size = question.plates?.length > 0 ? 'four' : letters * narrow < roomyLetters ? 'roomy' : letters > denseLetters ? 'dense' : '';
@@ -70,7 +71,7 @@ function Question({ state }) {
   return html`
     <${Head} state=${state} />
     <main class=${layout(question)}>
-      <h1>${question.prompt}</h1>
+      <h1><${Told} text=${question.prompt} /></h1>
       <${Plate} question=${question} />
       ${question.typed ? html`<p class="reason">${board.typed}</p>` : html`<${Options} question=${question} />`}
       <footer>
@@ -94,7 +95,7 @@ function Revealed({ state }) {
   return html`
     <${Head} state=${state} />
     <main class=${layout(question, reveal.reason)}>
-      <h1>${question.prompt}</h1>
+      <h1><${Told} text=${question.prompt} /></h1>
       <${Plate} question=${question} />
       <${Options} question=${question} mark=${keyMark(reveal, null, true)} />
       <div class="why"><${Reason} reveal=${reveal} /></div>

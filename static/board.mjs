@@ -3,7 +3,8 @@
 import { html, render } from './vendor/preact-htm.mjs';
 import { BoardScreen } from './board-screens.mjs';
 import { useLive } from './live.mjs';
-import { CodeForm, Connecting, Stopped, gameInAddress } from './parts.mjs';
+import { CodeForm, Connecting, Stopped, gameInAddress, whyStopped } from './parts.mjs';
+import { learnNames } from './species.mjs';
 import { board, common, stops } from './words.mjs';
 
 const hello = () => ({ type: 'board' });
@@ -12,7 +13,7 @@ function Board({ code }) {
   const live = useLive(code, hello);
   if (live.stop?.code === 4100) return html`<${AskCode} message=${stops[4100]} />`;
   if (live.stop) {
-    return html`<${Stopped} title=${board.title} text=${live.stop.message || stops[live.stop.code] || stops.other}
+    return html`<${Stopped} title=${board.title} text=${whyStopped(live.stop)}
       action=${common.tryAgain} onAction=${() => location.reload()} />`;
   }
   if (!live.state) return html`<${Connecting} />`;
@@ -28,4 +29,4 @@ function AskCode({ message }) {
 }
 
 const code = gameInAddress();
-render(code ? html`<${Board} code=${code} />` : html`<${AskCode} />`, document.getElementById('page'));
+learnNames().then(() => render(code ? html`<${Board} code=${code} />` : html`<${AskCode} />`, document.getElementById('page')));

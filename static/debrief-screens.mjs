@@ -2,8 +2,9 @@
 
 import { html } from './vendor/preact-htm.mjs';
 import { HeatMap, Legend, Timeline } from './debrief-pictures.mjs';
-import { CodeForm, Heading, Message } from './parts.mjs';
-import { common, debrief as words } from './words.mjs';
+import { CodeForm, Heading, Message, Told } from './parts.mjs';
+import { named, tongue } from './species.mjs';
+import { common, debrief as words, hub } from './words.mjs';
 
 // ChooseDebrief asks for any game, ended ones too, which only the report knows.
 export function ChooseDebrief({ onCode, message = '' }) {
@@ -41,7 +42,7 @@ function Findings({ report, onPlan }) {
       <p class="lead"><b>${words.share(share)}</b></p>
       <p>${words.range(share)}</p>
       <p>${words.reliability(test)}</p>
-      ${test.caution && html`<p class="note">${words.caution}: ${test.caution}</p>`}
+      ${test.caution && html`<p class="note">${words.caution}: ${hub.caution(test)}</p>`}
       <p class="hint">${words.undefined}</p>
     </section>
     <${Pictures} report=${report} />
@@ -114,7 +115,7 @@ function Shared({ share }) {
 function Questions({ questions }) {
   const numbers = new Map(questions.filter((q) => q.status !== 'void').map((q, i) => [q, i + 1]));
   const rows = questions.map((q) => [
-    html`<b>${numbers.get(q) ?? '–'}</b> <span class="aside">(${words.number(q)})</span> <span class="prompt">${q.prompt}</span>`,
+    html`<b>${numbers.get(q) ?? '–'}</b> <span class="aside">(${words.number(q)})</span> <span class="prompt" lang=${tongue(q.prompt)}>${q.prompt}</span>`,
     html`<${Shared} share=${q.share} />`,
     words.decimal(q.corrected),
     html`<${Picks} q=${q} />`,
@@ -142,7 +143,7 @@ function Picks({ q }) {
     <ul class="picks">
       ${options.map(({ text, i, n }) => html`
         <li key=${i} class=${i === q.key ? 'key' : ''}>
-          <span class="n">${n}</span> ${i === q.key && html`${common.right} `}${!typed && `${common.letters[i]} `}${text}
+          <span class="n">${n}</span> ${i === q.key && html`${common.right} `}${!typed && `${common.letters[i]} `}<span lang=${tongue(text)}>${named(text)}</span>
         </li>`)}
       ${spoken > 0 && html`<li>${words.spoken(spoken)}</li>`}
     </ul>`;
@@ -169,12 +170,12 @@ function Taken({ report }) {
       <div class="side">${tables.map((m) => html`<${Mistakes} key=${m.of + m.subject} ...${m} />`)}</div>
       ${pairs.length === 0 ? html`<p>${words.noPairs}</p>` : html`
         <${Table} caption=${words.pairsCaption} columns=${words.pairColumns}
-          rows=${pairs.map((p) => [words.pair(p), html`<${Shared} share=${p.share} />`, words.percent(p.expected)])} />`}
+          rows=${pairs.map((p) => [words.pair({ a: named(p.a), b: named(p.b) }), html`<${Shared} share=${p.share} />`, words.percent(p.expected)])} />`}
     </section>`;
 }
 
 function Mistakes({ subject, of, list }) {
-  const rows = list.slice(0, mostMistakes).map((m) => [m.key, m.taken, m.n, m.all]);
+  const rows = list.slice(0, mostMistakes).map((m) => [named(m.key), named(m.taken), m.n, m.all]);
   return html`
     <div>
       <${Table} kind="plain" caption=${words.takenCaption(subject, of)} columns=${words.takenColumns} rows=${rows} />
@@ -184,14 +185,15 @@ function Mistakes({ subject, of, list }) {
 
 function Traits({ topics }) {
   if (topics.length === 0) return null;
-  const rows = topics.map((t) => [t.name, t.questions, html`<${Shared} share=${t.share} />`]);
+  const rows = topics.map((t) => [html`<${Told} text=${t.name} />`, t.questions, html`<${Shared} share=${t.share} />`]);
   return html`<section><${Table} caption=${words.topicsCaption} columns=${words.topicColumns} rows=${rows} /></section>`;
 }
 
 function Teams({ report }) {
-  const named = (topics, level) => (topics ?? []).filter((t) => t.level === level).map((t) => t.name).join(', ') || words.neither;
+  const those = (topics, level) => (topics ?? []).filter((t) => t.level === level).map((t) => t.name).join(', ');
+  const listed = (topics, level) => (those(topics, level) ? html`<${Told} text=${those(topics, level)} />` : words.neither);
   const rows = report.teams.map((t) => [
-    t.name, html`<${Shared} share=${t.share} />`, named(t.topics.traits, 'strong'), named(t.topics.traits, 'weak'),
+    t.name, html`<${Shared} share=${t.share} />`, listed(t.topics.traits, 'strong'), listed(t.topics.traits, 'weak'),
   ]);
   return html`
     <section>

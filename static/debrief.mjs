@@ -6,6 +6,7 @@ import { KeyForm } from './host-screens.mjs';
 import { hostKey } from './host-key.mjs';
 import { Connecting, Stopped, gameInAddress } from './parts.mjs';
 import { askDebrief, createGame, saveResults } from './results.mjs';
+import { learnNames } from './species.mjs';
 import { common, debrief, host, landing, stops } from './words.mjs';
 
 const refusedKey = 403;
@@ -69,4 +70,4 @@ function Reading({ code, secret, onWrongKey, onUnknown }) {
   return html`<${Report} report=${report} message=${message} onReload=${load} onSave=${save} onPlan=${plan} onPrint=${() => print()} />`;
 }
 
-render(html`<${Debrief} />`, document.getElementById('page'));
+learnNames().then(() => render(html`<${Debrief} />`, document.getElementById('page')));

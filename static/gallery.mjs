@@ -9,6 +9,7 @@ import { Landing } from './landing-screens.mjs';
 import { Connecting } from './parts.mjs';
 import { Asking, Overview, Resting } from './practice-screens.mjs';
 import { samples } from './samples.mjs';
+import { learnNames } from './species.mjs';
 import { NameForm, Removed, Replaced, TeamScreen } from './team-screens.mjs';
 import { common, gallery } from './words.mjs';
 
@@ -40,4 +41,4 @@ function List() {
 
 const sample = samples[new URLSearchParams(location.search).get('screen')];
 if (sample) document.documentElement.className = sample.page;
-render(sample ? html`<${Screen} sample=${sample} />` : html`<${List} />`, document.getElementById('page'));
+learnNames().then(() => render(sample ? html`<${Screen} sample=${sample} />` : html`<${List} />`, document.getElementById('page')));

@@ -4,9 +4,10 @@ import { html, useEffect, useRef, useState } from './vendor/preact-htm.mjs';
 import { controls, end, everyShortcut } from './controls.mjs';
 import { Countdown } from './countdown.mjs';
 import { Dialog } from './dialog.mjs';
-import { Announcer, Banners, CodeForm, Field, Heading, Leaders, Message, Options, Plate, Stopped } from './parts.mjs';
+import { Announcer, Banners, CodeForm, Field, Heading, Languages, Leaders, Message, Options, Plate, Stopped, Told } from './parts.mjs';
 import { Photos } from './photos.mjs';
 import { PlanForm } from './plan-form.mjs';
+import { named } from './species.mjs';
 import { common, host } from './words.mjs';
 
 export function KeyForm({ onKey, message: first = '' }) {
@@ -31,6 +32,7 @@ export function KeyForm({ onKey, message: first = '' }) {
         <${Message} text=${message} />
         <button type="submit" class="main">${host.useKey}</button>
       </form>
+      <${Languages} />
     </main>`;
 }
 
@@ -48,6 +50,7 @@ export function ChooseGame({ onNew, onCode, message = '' }) {
         <h2>${host.oldGame}</h2>
         <${CodeForm} label=${host.openConsole} go=${onCode} />
       </section>
+      <${Languages} />
     </main>`;
 }
 
@@ -85,6 +88,7 @@ export function Console({ state, link, message, onDo, onPhotos, onResults, onDis
           : html`<${Running} state=${state} onRun=${run} onResults=${onResults} />`}
         <${Photos} onPhotos=${onPhotos} onAsk=${setDialog} />
         <${Shortcuts} on=${keysOn} onChange=${setKeysOn} />
+        <${Languages} />
       </div>
       <${Teams} state=${state} onDo=${onDo} onAsk=${setDialog} />
     </main>
@@ -126,7 +130,7 @@ function Running({ state, onRun, onResults }) {
       : html`<${Leaders} leaders=${state.leaders} caption=${host.phases[state.phase]} /><p class="hint">${common.tieRule}</p>`}
     ${(state.phase === 'break' || state.phase === 'ended') && html`<${Results} code=${state.code} onResults=${onResults} />`}
     <${Controls} state=${state} onRun=${onRun} />
-    ${state.host.next && state.phase !== 'ended' && html`<p class="next"><b>${host.nextUp}:</b> ${state.host.next}</p>`}
+    ${state.host.next && state.phase !== 'ended' && html`<p class="next"><b>${host.nextUp}:</b> <${Told} text=${state.host.next} /></p>`}
     ${state.phase !== 'ended' && html`<p><button type="button" onClick=${() => onRun(end)}>${end.label}</button></p>`}`;
 }
 
@@ -150,10 +154,10 @@ function Question({ state }) {
     <section>
       <p class="where">${common.round(round)}. ${common.question(question, round)}. ${host.answered(state.answered, state.teams)}</p>
       <${Countdown} state=${state} />
-      <h2>${question.prompt}</h2>
+      <h2><${Told} text=${question.prompt} /></h2>
       <${Plate} question=${question} />
       <${Options} question=${question} mark=${mark} />
-      <p class="reason"><b>${host.keyIs(common.letters[key], question.options[key])}.</b> ${reason}</p>
+      <p class="reason"><b>${host.keyIs(common.letters[key], named(question.options[key]))}.</b> <${Told} text=${reason} /></p>
       ${reveal?.skipped && html`<p class="note">${common.skipped}</p>`}
       ${reveal?.undone && html`<p class="note">${common.undone}</p>`}
       ${buzz?.team && html`<p class="note">${host.ruleFor(buzz.name)}</p>`}

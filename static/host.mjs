@@ -4,10 +4,11 @@ import { html, render, useCallback, useState } from './vendor/preact-htm.mjs';
 import { ChooseGame, Console, KeyForm, Present, TakenOver } from './host-screens.mjs';
 import { hostKey } from './host-key.mjs';
 import { useLive } from './live.mjs';
-import { Connecting, Stopped, gameInAddress } from './parts.mjs';
+import { Connecting, Stopped, gameInAddress, whyStopped } from './parts.mjs';
 import { askPhotos } from './photos.mjs';
 import { createGame, saveResults } from './results.mjs';
-import { common, host, landing, stops } from './words.mjs';
+import { learnNames } from './species.mjs';
+import { common, host, hub, landing, stops } from './words.mjs';
 
 const wrongKey = [4104, 'not_host', 'wrong_key'];
 const present = ['host_present'];
@@ -58,7 +59,7 @@ function Hosting({ code, secret, onWrongKey, onUnknown }) {
 
   async function onDo(action, fields) {
     const reply = await live.command({ type: 'do', action, ...fields });
-    setMessage(reply.type === 'refused' ? reply.message : '');
+    setMessage(reply.type === 'refused' ? hub.refused(reply) : '');
     return reply;
   }
 
@@ -93,7 +94,7 @@ function Closed({ stop, onTake, onWrongKey, onUnknown }) {
   if (unknownCode.includes(stop.code)) return html`<${Stopped} title=${host.title} text=${stops[4100]} action=${host.newGame} onAction=${onUnknown} />`;
   if (present.includes(stop.code)) return html`<${Present} onTake=${onTake} />`;
   if (replaced.includes(stop.code)) return html`<${TakenOver} onTake=${onTake} />`;
-  return html`<${Stopped} title=${host.title} text=${stop.message || stops[stop.code] || stops.other} action=${common.tryAgain} onAction=${onTake} />`;
+  return html`<${Stopped} title=${host.title} text=${whyStopped(stop)} action=${common.tryAgain} onAction=${onTake} />`;
 }
 
-render(html`<${Host} />`, document.getElementById('page'));
+learnNames().then(() => render(html`<${Host} />`, document.getElementById('page')));

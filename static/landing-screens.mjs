@@ -1,13 +1,13 @@
 // The landing page's screen: a join code leads to the team's page.
 
 import { html } from './vendor/preact-htm.mjs';
-import { CodeForm } from './parts.mjs';
+import { CodeForm, Languages } from './parts.mjs';
 import { common, landing } from './words.mjs';
 
 export function Landing() {
   return html`
     <main class="sheet">
-      <h1>${common.name}</h1>
+      <div class="top"><h1>${common.name}</h1><${Languages} /></div>
       <p class="lead">${landing.lead}</p>
       <${CodeForm} go=${(code) => location.assign(`/team?game=${code}`)} />
       <nav>

@@ -1,8 +1,10 @@
 // Parts that several pages share. They draw what they are handed.
 
 import { html, useEffect, useRef, useState } from './vendor/preact-htm.mjs';
-import { announce, common, landing } from './words.mjs';
+import { inLanguage, keepLanguage, language, languages } from './language.mjs';
 import { cleanCode } from './protocol.mjs';
+import { named, tongue } from './species.mjs';
+import { announce, common, hub, landing, pages, stops } from './words.mjs';
 
 // Options are plain rows lettered A to E, or cells with a drawing each.
 // mark(i) gives {text, kind} for an option or null. Options to choose from are
@@ -15,7 +17,7 @@ export function Options({ question, mark = () => null, choose = false, onPick })
         const m = mark(i);
         const row = html`
           <span class="letter">${common.letters[i]}</span>
-          ${plates[i]?.svg ? html`<${Drawing} plate=${plates[i]} kind="thumb" />` : plates[i]?.plate ? html`<img class="thumb" src=${plates[i].plate} alt=${plates[i].plateAlt} />` : html`<span class="text">${text}</span>`}
+          ${plates[i]?.svg ? html`<${Drawing} plate=${plates[i]} kind="thumb" />` : plates[i]?.plate ? html`<img class="thumb" src=${plates[i].plate} lang=${tongue(plates[i].plateAlt)} alt=${plates[i].plateAlt} />` : html`<span class="text" lang=${tongue(text)}>${named(text)}</span>`}
           ${m && html`<span class="mark">${m.text}</span>`}`;
         return html`<li key=${i} class=${m ? `row ${m.kind}` : 'row'}>
           ${choose ? html`<button type="button" aria-disabled=${onPick ? 'false' : 'true'} onClick=${() => onPick?.(i)}>${row}</button>` : html`<div>${row}</div>`}
@@ -44,13 +46,13 @@ export function Drawing({ plate, kind = 'plate' }) {
     const drawn = new DOMParser().parseFromString(plate.svg, 'image/svg+xml').documentElement;
     box.current.replaceChildren(document.importNode(drawn, true));
   }, [plate]);
-  return html`<div class=${kind} role="img" aria-label=${plate.alt} ref=${box}></div>`;
+  return html`<div class=${kind} role="img" lang=${tongue(plate.alt)} aria-label=${plate.alt} ref=${box}></div>`;
 }
 
 export function Plate({ question }) {
   if (!question.plate) return null;
   return html`
-    <img class="plate" src=${question.plate} alt=${question.plateAlt} />
+    <img class="plate" src=${question.plate} lang=${tongue(question.plateAlt)} alt=${question.plateAlt} />
     ${question.credit && html`<p class="credit">${common.photoBy(question.credit)}</p>`}`;
 }
 
@@ -58,7 +60,16 @@ export function Reason({ reveal }) {
   return html`
     ${reveal.skipped && html`<p class="note">${common.skipped}</p>`}
     ${reveal.undone && html`<p class="note">${common.undone}</p>`}
-    <p class="reason"><b>${common.reason}:</b> ${reveal.reason}</p>`;
+    <${Because} reason=${reveal.reason} />`;
+}
+
+// Told is a sentence of the hub's, Because its reason.
+export function Told({ text }) {
+  return html`<span lang=${tongue(text)}>${text}</span>`;
+}
+
+export function Because({ reason }) {
+  return html`<p class="reason"><b>${common.reason}:</b> <${Told} text=${reason} /></p>`;
 }
 
 // Leaders is a ranking; own marks a team's line in words as well as in weight.
@@ -84,7 +95,7 @@ export function Banners({ link, state }) {
     <div role="status" class="banners">
       ${link === 'lost' && html`<p class="banner urgent">${common.lost}</p>`}
       ${state && (state.paused || state.notice) && html`
-        <p class="banner">${state.paused && html`<b>${common.paused}.</b>`} ${state.notice}</p>`}
+        <p class="banner">${state.paused && html`<b>${common.paused}.</b>`} ${hub.notice(state)}</p>`}
     </div>`;
 }
 
@@ -118,6 +129,18 @@ export function Stopped({ title, text, action, onAction }) {
       ${action && html`<button type="button" class="main" onClick=${onAction}>${action}</button>`}
       <p><a href="/">${common.toStart}</a></p>
     </main>`;
+}
+
+// whyStopped says why the hub closed the door: {code, message}.
+export const whyStopped = (stop) => stops[stop.code] || hub.refused(stop) || stops.other;
+
+// Languages are links to this page in each of them.
+export function Languages() {
+  return html`
+    <nav class="languages" aria-label=${pages.language}>
+      ${Object.entries(languages).map(([tag, name]) => html`
+        <a key=${tag} lang=${tag} hreflang=${tag} href=${inLanguage(tag)} aria-current=${tag === language ? 'true' : undefined} onClick=${() => keepLanguage(tag)}>${name}</a>`)}
+    </nav>`;
 }
 
 export function Connecting() {
@@ -170,7 +193,7 @@ export function CodeForm({ go, label = landing.join, message: first = '', check 
 async function lookUp(code) {
   try {
     const answer = await fetch(`/find?code=${encodeURIComponent(code)}`);
-    return answer.ok ? '' : (await answer.json()).message;
+    return answer.ok ? '' : hub.refused(await answer.json());
   } catch {
     return landing.unreachable;
   }

@@ -3,7 +3,8 @@
 
 import { html, useRef, useState } from './vendor/preact-htm.mjs';
 import { Field, Message } from './parts.mjs';
-import { landing, photos } from './words.mjs';
+import { named } from './species.mjs';
+import { hub, landing, photos } from './words.mjs';
 
 const mostBytes = 8 * 1024 * 1024;
 const types = 'image/jpeg,image/png,image/webp';
@@ -27,13 +28,13 @@ export function Photos({ onPhotos, onAsk }) {
 
   async function load(said = '') {
     const answer = await onPhotos('GET', '/photos');
-    say(answer.message ?? said, !answer.message);
+    say(answer.message ? hub.refused(answer) : said, !answer.message);
     if (answer.photos) setList(answer);
   }
 
   async function remove(photo) {
     const answer = await onPhotos('DELETE', `/photos/${encodeURIComponent(photo.id)}`);
-    if (answer.message) say(answer.message);
+    if (answer.message) say(hub.refused(answer));
     else await load();
   }
 
@@ -49,7 +50,7 @@ export function Photos({ onPhotos, onAsk }) {
 }
 
 function PhotoRow({ photo, onRemove, onAsk }) {
-  const line = photos.line(photo.vernacular, photos.kinds[photo.subject], photo.credit);
+  const line = photos.line(named(photo.vernacular), photos.kinds[photo.subject], photo.credit);
   return html`
     <li>
       <span>${line}</span>
@@ -72,9 +73,9 @@ function PhotoForm({ species, onPhotos, onAdded, onMessage }) {
     const query = new URLSearchParams({ species: name.value, subject: subject.value, credit: credit.value });
     const answer = await onPhotos('POST', `/photos?${query}`, chosen);
     setBusy(false);
-    if (answer.type === 'refused') return onMessage(answer.message);
+    if (answer.type === 'refused') return onMessage(hub.refused(answer));
     file.value = '';
-    return onAdded(photos.added(answer.vernacular, photos.kinds[answer.subject]));
+    return onAdded(photos.added(named(answer.vernacular), photos.kinds[answer.subject]));
   }
 
   return html`

@@ -2,7 +2,7 @@
 
 import { html, useEffect, useState } from './vendor/preact-htm.mjs';
 import { Field, Message } from './parts.mjs';
-import { common, host } from './words.mjs';
+import { common, host, hub } from './words.mjs';
 
 const mostRounds = 20;
 const mostText = 60; // characters of a title or a round's name
@@ -17,10 +17,10 @@ const newRound = {
 // PlanForm edits a draft of the stored plan. onSave(plan) and onStart() resolve to the hub's reply.
 export function PlanForm({ plan, rosters, onSave, onStart }) {
   const stored = JSON.stringify(plan);
-  const [draft, setDraft] = useState(plan);
+  const [draft, setDraft] = useState(() => hub.plan(plan));
   const [message, setMessage] = useState('');
   const changed = JSON.stringify(draft) !== stored;
-  useEffect(() => setDraft(plan), [stored]);
+  useEffect(() => setDraft(hub.plan(plan)), [stored]);
 
   const edit = (fields) => setDraft({ ...draft, ...fields });
   const editRound = (i, fields) => edit({ rounds: draft.rounds.map((r, j) => (j === i ? { ...r, ...fields } : r)) });
@@ -32,7 +32,7 @@ export function PlanForm({ plan, rosters, onSave, onStart }) {
       return false;
     }
     const reply = await onSave(draft);
-    setMessage(reply.type === 'done' ? host.saved : reply.message);
+    setMessage(reply.type === 'done' ? host.saved : hub.refused(reply));
     return reply.type === 'done';
   }
 

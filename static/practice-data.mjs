@@ -3,7 +3,7 @@
 
 import { nothing, restored } from './practice-memory.mjs';
 import { lasting } from './storage.mjs';
-import { landing, practice } from './words.mjs';
+import { hub, landing, practice } from './words.mjs';
 
 const progressKey = 'fieldsign.practice';
 const choiceKey = 'fieldsign.practice.choice';
@@ -34,7 +34,7 @@ export async function load(roster) {
   try {
     const answer = await ask(address);
     const exercise = await answer.clone().json();
-    if (!answer.ok) return { problem: exercise.message };
+    if (!answer.ok) return { problem: hub.refused(exercise) };
     await keepData(address, answer);
     return { exercise };
   } catch {

@@ -1,7 +1,7 @@
 // The screens of practice alone. They draw what they are handed.
 
 import { html, useEffect, useRef } from './vendor/preact-htm.mjs';
-import { Drawing, Heading, keyMark, Options } from './parts.mjs';
+import { Because, Drawing, Heading, Languages, Options, Told, keyMark } from './parts.mjs';
 import { Choice, Subjects } from './plan-form.mjs';
 import { common, practice } from './words.mjs';
 
@@ -26,6 +26,7 @@ export function Overview({ roster, rosters, subjects, chosen, count, lines, kept
         <button type="button" onClick=${onReset}>${practice.reset}</button>
         ${saveAt && html`<p><a class="save" href="/">${common.toStart}</a></p>`}
       </section>
+      <${Languages} />
     </main>`;
 }
 
@@ -69,14 +70,14 @@ export function Asking({ question, plate, told, sitting, onPick, onNext, onStop 
         <p class="where">${practice.sitting(sitting.right, sitting.of)}</p>
         <button type="button" onClick=${onStop}>${practice.stop}</button>
       </div>
-      <${Heading}>${question.prompt}<//>
+      <${Heading}><${Told} text=${question.prompt} /><//>
       ${plate && html`<${Drawing} plate=${plate} />`}
       <${Options} question=${question} choose=${true} onPick=${told ? undefined : onPick}
         mark=${told ? keyMark({ key: question.key }, own) : undefined} />
       <div class="told" role="status" ref=${verdict}>
         ${told && html`
           <p class="title">${practice.verdict(told.right)}</p>
-          <p><b>${common.reason}:</b> ${question.reason}</p>
+          <${Because} reason=${question.reason} />
           <p>${told.right ? practice.again(practice.span(told.span)) : practice.againSoon}</p>`}
       </div>
       ${told

@@ -3,10 +3,12 @@
 
 import { html, render, useEffect, useMemo, useRef, useState } from './vendor/preact-htm.mjs';
 import { Dialog } from './dialog.mjs';
+import { language } from './language.mjs';
 import { Connecting } from './parts.mjs';
 import { choice, isSaved, load, progress, remembers, worksOffline } from './practice-data.mjs';
 import { answered, byFact, dueAt, next, overview, speciesOf, standing } from './practice-memory.mjs';
 import { Asking, CannotLoad, Overview, Resting } from './practice-screens.mjs';
+import { learn, named } from './species.mjs';
 import { common, practice } from './words.mjs';
 
 function Practice() {
@@ -18,7 +20,10 @@ function Practice() {
   useEffect(() => {
     let current = true;
     setGot(null);
-    load(chosen.roster).then((g) => current && setGot(g));
+    load(chosen.roster).then((g) => {
+      learn(g.exercise?.translations);
+      if (current) setGot(g);
+    });
     return () => { current = false; };
   }, [chosen.roster, tries]);
   useEffect(() => { worksOffline().then(setOffline); }, []);
@@ -74,11 +79,11 @@ function Exercise({ exercise, subjects, offline, onChoose }) {
   if (sitting) {
     return html`<${Resting} span=${count.nextAt - now} sitting=${sitting} onAhead=${() => ask({ ...sitting, ahead: true })} onStop=${stop} />`;
   }
-  const nameOf = (fact) => exercise.names[speciesOf(fact)] ?? practice.terms;
+  const nameOf = (fact) => named(exercise.names[speciesOf(fact)] ?? practice.terms);
   return html`
     <${Overview} roster=${exercise.roster} rosters=${isSaved ? [exercise.roster] : exercise.rosters} subjects=${offered} chosen=${chosen}
       count=${count} lines=${standing(memory, facts, nameOf, now)} kept=${remembers} offline=${offline}
-      saveAt=${isSaved ? '' : `/practice/save?roster=${encodeURIComponent(exercise.roster)}`}
+      saveAt=${isSaved ? '' : `/practice/save?roster=${encodeURIComponent(exercise.roster)}${language === 'en' ? '' : `&lang=${language}`}`}
       onRoster=${(roster) => onChoose({ roster })} onSubjects=${(s) => onChoose({ subjects: s })}
       onStart=${(ahead) => ask({ right: 0, of: 0, n: 0, ahead })} onReset=${() => setResetting(true)} />
     ${resetting && html`<${Dialog} ...${practice.confirmReset} go=${() => setMemory(progress.forget())} onClose=${() => setResetting(false)} />`}`;

@@ -4,7 +4,8 @@
 import { html, useRef, useState } from './vendor/preact-htm.mjs';
 import { Countdown } from './countdown.mjs';
 import { suggestName } from './names.mjs';
-import { Announcer, Banners, Field, Heading, Leaders, Message, Options, Plate, Stopped, keyMark } from './parts.mjs';
+import { Announcer, Banners, Because, Field, Heading, Languages, Leaders, Message, Options, Plate, Stopped, Told, keyMark } from './parts.mjs';
+import { named } from './species.mjs';
 import { common, team } from './words.mjs';
 
 const longestName = 24;
@@ -36,6 +37,7 @@ export function NameForm({ onName, message: first = '', suggestion = suggestName
           <button type="submit" class="main">${team.join}</button>
         </div>
       </form>
+      <${Languages} />
     </main>`;
 }
 
@@ -88,7 +90,7 @@ function Question(props) {
   return html`
     <${Where} state=${state} />
     <${Countdown} state=${state} />
-    <${Heading}>${state.question.prompt}<//>
+    <${Heading}><${Told} text=${state.question.prompt} /><//>
     <${Plate} question=${state.question} />
     <${Flow} ...${props} />`;
 }
@@ -96,7 +98,7 @@ function Question(props) {
 // TypedAnswer takes the animal's name, or shows what was sent.
 function TypedAnswer({ state, you, pending, onType }) {
   const input = useRef(null);
-  if (you.option !== null) return html`<p class="title">${team.typed(you.answer)}</p>`;
+  if (you.option !== null) return html`<p class="title">${team.typed(named(you.answer))}</p>`;
   const idle = Boolean(pending) || state.paused;
 
   function submit(event) {
@@ -192,12 +194,12 @@ function Revealed({ state, you }) {
   return html`
     <${Where} state=${state} />
     <${Heading}>${verdictLine(reveal, you)}<//>
-    ${you.answer && html`<p>${team.typed(you.answer)}</p>`}
+    ${you.answer && html`<p>${team.typed(named(you.answer))}</p>`}
     ${you.gained !== 0 && html`<p class="gained">${team.gained(you.gained)}</p>`}
-    <p class="prompt">${question.prompt}</p>
+    <p class="prompt"><${Told} text=${question.prompt} /></p>
     <${Plate} question=${question} />
     <${Options} question=${question} mark=${keyMark(reveal, own)} />
-    <p><b>${common.reason}:</b> ${reveal.reason}</p>
+    <${Because} reason=${reveal.reason} />
     <p>${team.standing(you.rank, you.score)}</p>`;
 }
 

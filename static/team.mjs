@@ -2,11 +2,12 @@
 
 import { html, render, useCallback, useEffect, useState } from './vendor/preact-htm.mjs';
 import { useLive } from './live.mjs';
-import { CodeForm, Connecting, Stopped, gameInAddress } from './parts.mjs';
+import { CodeForm, Connecting, Stopped, gameInAddress, whyStopped } from './parts.mjs';
 import { newID } from './protocol.mjs';
+import { learnNames } from './species.mjs';
 import { lasting } from './storage.mjs';
 import { NameForm, Removed, Replaced, TeamScreen } from './team-screens.mjs';
-import { common, landing, stops } from './words.mjs';
+import { common, hub, landing, stops } from './words.mjs';
 
 const unknownCode = [4100, 'unknown_code'];
 const removed = [4101];
@@ -51,7 +52,7 @@ function useCommands(live) {
     const reply = await live.command({ ...fields, question });
     const waits = what.kind === 'buzz' && reply.type === 'done'; // for who gets the buzz
     if (!waits) setPending((now) => (now === what ? null : now));
-    if (reply.type === 'refused') setMessage(reply.message);
+    if (reply.type === 'refused') setMessage(hub.refused(reply));
   }
 
   return {
@@ -77,7 +78,7 @@ function Team({ code }) {
   useEffect(() => {
     const code = live.stop?.code;
     if (removed.includes(code)) setOut(true);
-    if (askNameAgain.includes(code)) setProblem(live.stop.message || stops[code]);
+    if (askNameAgain.includes(code)) setProblem(whyStopped(live.stop));
     if (removed.includes(code) || askNameAgain.includes(code)) seat.leave();
   }, [live.stop]);
 
@@ -91,7 +92,7 @@ function Team({ code }) {
 function Closed({ stop, onAgain }) {
   if (unknownCode.includes(stop.code)) return html`<${AskCode} message=${stops[4100]} />`;
   if (replaced.includes(stop.code)) return html`<${Replaced} onAgain=${onAgain} />`;
-  return html`<${Stopped} title=${common.name} text=${stop.message || stops[stop.code] || stops.other} action=${common.tryAgain} onAction=${onAgain} />`;
+  return html`<${Stopped} title=${common.name} text=${whyStopped(stop)} action=${common.tryAgain} onAction=${onAgain} />`;
 }
 
 function AskCode({ message }) {
@@ -103,4 +104,4 @@ function AskCode({ message }) {
 }
 
 const code = gameInAddress();
-render(code ? html`<${Team} code=${code} />` : html`<${AskCode} />`, document.getElementById('page'));
+learnNames().then(() => render(code ? html`<${Team} code=${code} />` : html`<${AskCode} />`, document.getElementById('page')));

@@ -61,8 +61,15 @@ func readName(r row, subject string, seen map[string]bool, species map[string]*S
 	if r.cells["vernacular"] == "" {
 		f.add(r.fault("vernacular", "the name that a question uses"))
 	}
-	s := &Species{Name: name, Vernacular: r.cells["vernacular"], OtherNames: split(r.cells["other_names"]),
-		Spanish: r.cells["spanish"], Values: map[string]Value{}}
+	s := &Species{Name: name, Vernacular: r.cells["vernacular"], OtherNames: split(r.cells["other_names"]), Values: map[string]Value{}}
+	if spanish := split(r.cells["spanish"]); len(spanish) > 0 {
+		s.Spanish, s.OtherSpanish = spanish[0], spanish[1:]
+		shown := "spanish: " + strings.ToLower(s.Spanish)
+		if seen[shown] {
+			f.add(r.fault("spanish", "a first name that no other species has, or two options would read alike"))
+		}
+		seen[shown] = true
+	}
 	species[name] = s
 	return s
 }

@@ -61,6 +61,7 @@ func TestSoundSheets(t *testing.T) {
 	for name, dir := range map[string]fs.FS{"as it is": sound(), "with a byte order mark": bom, "with CRLF": crlf,
 		"a single number as a range": swapped(t, "skull.csv", "108..140", "108"),
 		"columns in another order":   swapped(t, "track.csv", "species,source,front_toes,claws_show\nLynx rufus,recall,4,no", "claws_show,front_toes,source,species\nno,4,recall,Lynx rufus"),
+		"more Spanish names":         swapped(t, "animal.csv", "lince rojo", "lince rojo; gato montés"),
 		"a quoted cell":              swapped(t, "animal.csv", "bobcat", `"bobcat"`),
 	} {
 		c, err := catalogue.Load(dir)
@@ -69,6 +70,9 @@ func TestSoundSheets(t *testing.T) {
 			continue
 		}
 		s, _ := c.Find("Lynx rufus")
+		if s.Spanish != "lince rojo" {
+			t.Errorf("%s: the bobcat is shown as %q, want lince rojo", name, s.Spanish)
+		}
 		if v := s.Values["upper_incisors"]; v.String() != "3" || v.Source != "key" {
 			t.Errorf("%s: the bobcat's upper incisors are %s by source %q, want 3 by key", name, v, v.Source)
 		}
@@ -89,6 +93,7 @@ func TestBrokenSheets(t *testing.T) {
 		{"species of no animal", "scat.csv", "Lynx rufus", "Lynx lynx", `scat.csv, row 2, column species: read "Lynx lynx": allowed: a species that animal.csv names`},
 		{"not a scientific name", "animal.csv", "Lynx rufus", "bobcat", `animal.csv, row 2, column species: read "bobcat": allowed: a scientific name, such as Lynx rufus`},
 		{"no vernacular", "animal.csv", "bobcat", "", "animal.csv, row 2, column vernacular: allowed: the name that a question uses"},
+		{"one Spanish name for two species", "animal.csv", "castor americano", "lince rojo;castor", `animal.csv, row 3, column spanish: read "lince rojo;castor": allowed: a first name that no other species has, or two options would read alike`},
 		{"bad state", "animal.csv", "carnivore", "carnivorous", `animal.csv, row 2, column guild: read "carnivorous": allowed: carnivore, herbivore; or unknown, variable, n/a`},
 		{"bad yes/no", "track.csv", "4,no", "4,none", `track.csv, row 2, column claws_show: read "none": allowed: yes or no;`},
 		{"bad count", "track.csv", "4,no", "4.5,no", `track.csv, row 2, column front_toes: read "4.5": allowed: a whole number from 0 to 1000;`},

@@ -21,7 +21,8 @@ const (
 // DarwinCore writes the names of a roster's species in play for a subject
 // ("animal": all of them) as a Darwin Core archive: taxa as the core, and their
 // English and Spanish names as an extension. Other names are left out, since
-// the catalogue does not say which of them are vernacular and which synonyms.
+// the catalogue does not say which of them are vernacular and which synonyms; of
+// the Spanish names all are vernacular.
 func DarwinCore(w io.Writer, c *catalogue.Catalogue, roster catalogue.Roster, subject string) error {
 	species, err := speciesOf(c, roster, subject)
 	if err != nil {
@@ -37,6 +38,9 @@ func DarwinCore(w io.Writer, c *catalogue.Catalogue, roster catalogue.Roster, su
 		names.add(id, s.Vernacular, "en")
 		if s.Spanish != "" {
 			names.add(id, s.Spanish, "es")
+		}
+		for _, name := range s.OtherSpanish {
+			names.add(id, name, "es")
 		}
 	}
 	return writeArchive(w, roster.Name, taxa, names)

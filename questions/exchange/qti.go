@@ -106,7 +106,7 @@ func (e *qtiExport) accepted(q questions.Question) []string {
 	key := q.Options[q.Key]
 	names := []string{key.Text}
 	if s, known := e.c.Find(key.Species); known {
-		names = append(names, slices.Concat([]string{s.Vernacular, s.Name, s.Spanish}, s.OtherNames)...)
+		names = append(names, slices.Concat([]string{s.Vernacular, s.Name, s.Spanish}, s.OtherNames, s.OtherSpanish)...)
 	}
 	var out []string
 	seen := map[string]bool{}

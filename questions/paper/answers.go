@@ -87,7 +87,7 @@ func (q Quiz) right(a asked) string {
 	if !a.Typed || !known {
 		return key.Text
 	}
-	also := slices.DeleteFunc(append(slices.Clone(s.OtherNames), s.Spanish, s.Name), func(name string) bool { return name == "" })
+	also := slices.DeleteFunc(append(slices.Concat(s.OtherNames, s.OtherSpanish), s.Spanish, s.Name), func(name string) bool { return name == "" })
 	return key.Text + "; also " + strings.Join(also, ", ")
 }
 

@@ -1,5 +1,6 @@
 // Every word the pages show, in English. What the hub sends (prompts, options,
-// reasons, messages) comes as it is.
+// reasons, messages) is English and comes as it is. The files of the other
+// languages have the same keys, which a test asserts.
 
 const count = (n, one, many) => `${n} ${n === 1 ? one : many}`;
 const teams = (n) => count(n, 'team', 'teams');
@@ -372,4 +373,30 @@ export const announce = {
 export const gallery = {
   title: 'gallery of screens',
   lead: 'Every screen in every state, drawn from canned states. Nothing here is sent anywhere.',
+};
+
+// Team names to suggest: a place or season of the trade, and an animal.
+export const nicknames = {
+  places: ['Marsh', 'Alder', 'Creek', 'Thicket', 'Winter', 'Ridge', 'Meadow', 'Pond', 'Birch', 'Moss', 'Fern', 'Canyon'],
+  animals: ['Wrens', 'Voles', 'Otters', 'Martens', 'Badgers', 'Shrews', 'Herons', 'Hares', 'Lynxes', 'Beavers', 'Weasels', 'Owls'],
+  name: (place, animal) => `${place} ${animal}`,
+};
+
+// The pages' titles are by the last class of their html element.
+export const pages = {
+  language: 'Language',
+  titles: { board: 'Board', debrief: 'Debrief', gallery: 'Gallery of screens', host: 'Host', practice: 'Practice', team: 'Team' },
+};
+
+// What the hub itself says to people.
+export const hub = {
+  refused: ({ message }) => message,
+  notice: (state) => state.notice,
+  caution: (test) => test.caution,
+  plan: (plan) => plan,
+};
+
+// A species by its name in the reader's language, and the English one.
+export const species = {
+  both: (name, english) => (name === english ? name : `${name} (${english})`),
 };

@@ -1,0 +1,139 @@
+package main
+
+import (
+	"fmt"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// turns is a link that sets the page's language.
+func (p *page) turns(language, shows string) {
+	p.Helper()
+	p.wait("the link to its other language", fmt.Sprintf(`(() => { const a = document.querySelector('.languages a[lang=%s]'); if (!a) return false; a.click(); return true; })()`, language))
+	p.wait("the other language", fmt.Sprintf("document.documentElement.lang === %q && ", language)+says(shows))
+}
+
+// A game in Spanish: the choice is kept, the board has its own by its address,
+// and animals are named in Spanish and English.
+func TestAGameInSpanish(t *testing.T) {
+	need(t, "chromium")
+	data, port := filepath.Join(t.TempDir(), "games.db"), freePort(t)
+	hub := start(t, data, port)
+	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", port))
+	phone := b.open("phone", "/", phoneWidth, phoneHeight)
+	phone.wait("the landing page", says("Join code"))
+	phone.turns("es", "Código de acceso")
+	phone.targets()
+	phone.shot("es-landing")
+	phone.visit("/practice")
+	phone.wait("practice in Spanish", says("Practicar a solas")+" && document.title === 'Práctica · Fieldsign'")
+	phone.targets()
+	phone.shot("es-practice")
+
+	host := b.open("host", "/host?lang=es&game="+hub.code+"#key="+testKey, 1280, 900)
+	board := b.open("board", "/board?lang=es&game="+hub.code, 1920, 1080)
+	board.shotWhen("es-board-lobby", says("Todavía ningún equipo"))
+	phone.visit("/team?game=" + hub.code)
+	phone.shotWhen("es-phone-name", says("Nombre del equipo"))
+	phone.targets()
+	phone.set("name", "<b>")
+	phone.press("Entrar")
+	phone.wait("why the name is refused, in Spanish", says("Ese nombre no sirve"))
+	phone.set("name", "Nutrias del Arroyo")
+	phone.press("Entrar")
+	phone.wait("its name", says("Nutrias del Arroyo"))
+	host.wait("the team", says("1 equipo"))
+	host.shot("es-host-lobby")
+	host.set("round-1-seconds", "600")
+	host.press("Empezar el juego")
+
+	for n := 1; ; n++ {
+		host.wait("a question", "!!document.querySelector('.options .row.key')")
+		animals := host.js(`[...document.querySelectorAll('.options .text')].every((e) => /\(.+\)$/.test(e.innerText) && !e.lang)`)
+		if animals && host.js("document.querySelectorAll('.options .text').length > 2") {
+			break
+		}
+		if n == 8 {
+			t.Fatal("no question of the round has animals as its options")
+		}
+		phone.pick(0)
+		host.press("Siguiente pregunta")
+		host.wait("the next question", says(fmt.Sprintf("Pregunta %d de", n+1)))
+	}
+	if !host.js(`document.querySelector('h2 [lang]').lang === 'en'`) {
+		t.Error("an English prompt is not marked as English")
+	}
+	board.wait("the first plan's names in Spanish", says("Cráneos, huellas y excretas"))
+	phone.wait("the same animals", "document.querySelectorAll('.options button .text').length > 2")
+	phone.targets()
+	phone.shot("es-phone-question")
+	host.shot("es-host-question")
+	board.shot("es-board-question")
+
+	hub.kill()
+	phone.wait("that the hub is gone", says("Se perdió la conexión"))
+	start(t, data, port)
+	for _, p := range []*page{phone, board, host} {
+		p.wait("the hub's notice in Spanish", says("El servidor se reinició"))
+	}
+	host.press("Reanudar")
+	phone.pick(host.key())
+	board.wait("the reveal", "!!document.querySelector('.row.key')")
+	board.shot("es-board-reveal")
+	phone.wait("the verdict", says("Correcto"))
+	phone.targets()
+	phone.shot("es-phone-right")
+	b.check(port)
+}
+
+// Every screen in Spanish keeps within a phone, a desk and a projector.
+func TestScreensInSpanish(t *testing.T) {
+	need(t, "chromium")
+	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
+	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
+	list := b.open("gallery", "/gallery?lang=es", phoneWidth, phoneHeight)
+	list.wait("the list", "document.querySelectorAll('[data-screen]').length > 50")
+	screens := list.text("[...document.querySelectorAll('[data-screen]')].map((a) => a.dataset.screen).join()")
+	phone, board := list, b.open("board", "/gallery", 1920, 1080)
+	for screen := range strings.SplitSeq(screens, ",") {
+		p := phone
+		if strings.HasPrefix(screen, "board-") {
+			p = board
+		}
+		p.visit("/gallery?lang=es&screen=" + screen)
+		p.wait(screen, "document.documentElement.lang === 'es' && !!document.querySelector('h1, dialog')")
+		if p.js("document.documentElement.scrollWidth > innerWidth") {
+			t.Errorf("%s scrolls sideways", screen)
+		}
+		if p == board && p.js("document.documentElement.scrollHeight > innerHeight") {
+			t.Errorf("%s is higher than the projector", screen)
+		}
+		p.shot("es-gallery-" + screen)
+	}
+}
+
+// A page that was saved in Spanish opens in Spanish, without any hub, and can
+// be turned to English.
+func TestPracticeFromAFileInSpanish(t *testing.T) {
+	need(t, "chromium")
+	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "furbearers")
+	file := filepath.Join(t.TempDir(), "practica.html")
+	save(t, hub.url()+"/practice/save?roster=furbearers&lang=es", file)
+	hub.kill()
+	b := newBrowser(t, "file://")
+	p := b.open("saved", file, phoneWidth, phoneHeight)
+	p.wait("its start in Spanish", says("Practicar a solas"))
+	p.press("Empezar")
+	p.wait("a question", asking)
+	p.pick(0)
+	p.wait("the reason", says("Razón:"))
+	p.targets()
+	p.press("Parar")
+	p.wait("an animal by both names", "/\\(.+\\)/.test(document.querySelector('.leaders tbody th').innerText)")
+	p.shot("es-practice-saved")
+	p.turns("en", "Practise alone")
+	p.visit(file)
+	p.wait("the language that was chosen", says("Practise alone"))
+	b.onlyAsked()
+}

@@ -1,0 +1,62 @@
+package main
+
+import (
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// codesOf are the codes that Go files of some folders hand to people, as the
+// pattern finds them.
+func codesOf(t *testing.T, pattern string, folders ...string) []string {
+	t.Helper()
+	code := regexp.MustCompile(pattern)
+	var codes []string
+	for _, folder := range folders {
+		names, err := filepath.Glob(filepath.Join("../..", folder, "*.go"))
+		if err != nil || len(names) == 0 {
+			t.Fatalf("no Go file in %s (%v)", folder, err)
+		}
+		for _, name := range names {
+			if strings.HasSuffix(name, "_test.go") {
+				continue
+			}
+			source, err := os.ReadFile(name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, m := range code.FindAllStringSubmatch(string(source), -1) {
+				codes = append(codes, m[1])
+			}
+		}
+	}
+	slices.Sort(codes)
+	return slices.Compact(codes)
+}
+
+// English and Spanish have the same words, and Spanish has one for each code
+// with which the hub refuses something.
+func TestWordsOfBothLanguages(t *testing.T) {
+	need(t, "chromium")
+	refusals := codesOf(t, `(?:refused\{"refused", [^,]+, |Refusal\{(?:Code: )?|refuse\()"([a-z_]+)"`, "hub", "hub/photo", "game")
+	notices := codesOf(t, `(?:restarted|storeGone|storeLost):\s+"([a-z_]+)"`, "hub")
+	if len(refusals) < 40 || len(notices) != 3 {
+		t.Fatalf("%d codes of refusals and %d of notices were found: the patterns no longer fit the code", len(refusals), len(notices))
+	}
+	server := httptest.NewServer(http.FileServer(http.Dir("../../static")))
+	defer server.Close()
+	p := newBrowser(t, server.URL).open("words", "/testdata/words-test.html?lang=es&codes="+strings.Join(refusals, ",")+"&notices="+strings.Join(notices, ","), 800, 600)
+	p.wait("the checks' end", "!!document.body?.dataset.ran")
+	if failures := p.text("document.body.dataset.failures"); failures != "[]" {
+		t.Error(strings.ReplaceAll(failures, `","`, "\n"))
+	}
+	if language := p.text("document.body.dataset.language"); language != "es" {
+		t.Errorf("the page's language is %q with ?lang=es", language)
+	}
+	t.Logf("%s texts were looked at", p.text("document.body.dataset.ran"))
+}

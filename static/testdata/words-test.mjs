@@ -1,0 +1,95 @@
+// Checks that the languages say the same things: run by a Go test in a browser.
+
+import * as chosen from '../words.mjs';
+import * as en from '../words/en.mjs';
+import * as es from '../words/es.mjs';
+
+const failures = [];
+const fail = (text) => failures.push(text);
+let ran = 0;
+
+// Texts that are the same in both languages: names, signs and numbers.
+const alike = new Set([
+  'common.name', 'common.letters', 'common.right', 'common.wrong', 'host.plan', 'practice.animal', 'photos.species', 'debrief.clock', 'debrief.decimal',
+  'debrief.percent', 'debrief.seconds', 'debrief.interval', 'debrief.number', 'common.seconds', 'species.both', 'host.difficulties.2', 'host.difficulties.3', 'host.difficulties.4',
+]);
+
+// Arguments for every word that is a function, by its name or that of its group.
+const game = { n: 2, of: 3, name: 'Nombre', kind: 'open', questions: 8 };
+const share = { right: 3, of: 4, p: 0.75, low: 0.3, high: 0.95 };
+const test = { teams: 5, items: 8, mean: 3.5, sd: 1.25, kr20: -0.5, sem: 1, caution: 'English' };
+const given = {
+  'common.picks': [2], 'common.round': [game], 'common.question': [{ n: 3 }, game], 'common.seconds': [12], 'common.drawn': [['A', 'B']],
+  'team.verdicts': [], 'team.standing': [2, 100], 'team.gained': [-3], 'board.afterRound': [game], 'practice.verdict': [true], 'practice.level': ['x', 'y'],
+  'practice.notHere': ['x'], 'practice.rosterIs': ['x'], 'host.keyIs': ['A', 'x.'], 'host.confirm.remove': ['x'],
+  'debrief.where': [{ code: 'x', date: '2026-05-09', ended: true }], 'debrief.interval': [share], 'debrief.outOf': [share], 'debrief.share': [share], 'debrief.range': [share],
+  'debrief.reliability': [test], 'debrief.takenCaption': ['skull', 'traits'], 'debrief.pair': [{ a: 'x', b: 'y' }], 'debrief.number': [{ round: 1, number: 2 }],
+  'photos.added': ['x', 'Y'], 'photos.line': ['x', 'Y', 'z'], 'announce.asking': [{ n: 3 }], 'nicknames.name': ['x', 'y'], 'species.both': ['x', 'y'],
+  'hub.refused': [{ code: 'too_late', message: 'English' }], 'hub.notice': [{ noticeCode: 'restarted', notice: 'English' }], 'hub.caution': [test], 'hub.plan': [{ title: 'Review round', rounds: [{ name: 'First to buzz' }, { name: 'Skulls, tracks and scat' }] }],
+};
+
+// English that must not stand in the Spanish, as whole words.
+const english = /\b(the|and|of|is|are|was|your|you|this|that|with|for|not|answer|question|team|game|round|host|board|again)\b/i;
+
+function text(path, value, word) {
+  ran++;
+  if (typeof value !== 'string' && typeof value !== 'number') return fail(`${path} gives ${typeof value}: ${value}`);
+  if (value === '') return fail(`${path} is empty`);
+  if (/undefined|NaN|\[object/.test(value)) fail(`${path} says ${value}`);
+  if (path.startsWith('es.') && !alike.has(word)) {
+    const plain = String(value).replace(/otter-burrow-42/g, '');
+    if (english.test(plain)) fail(`${path} has English in it: ${value}`);
+  }
+  return undefined;
+}
+
+function result(path, value, word) {
+  if (value !== null && typeof value === 'object') Object.entries(value).forEach(([k, v]) => result(`${path}.${k}`, v, word));
+  else text(path, value, word);
+}
+
+function compare(word, a, b) {
+  if (typeof a !== typeof b || Array.isArray(a) !== Array.isArray(b)) return fail(`${word} is ${typeof a} in English and ${typeof b} in Spanish`);
+  if (typeof a === 'function') {
+    if (a.length !== b.length) return fail(`${word} takes ${a.length} in English and ${b.length} in Spanish`);
+    const args = given[word] ?? Array(a.length).fill(2);
+    for (const n of given[word] ? [null] : [1, 2]) {
+      const all = n ? args.map((x) => (x === 2 ? n : x)) : args;
+      result(`en.${word}`, a(...all), word);
+      result(`es.${word}`, b(...all), word);
+    }
+    return undefined;
+  }
+  if (typeof a !== 'object') {
+    text(`en.${word}`, a, word);
+    text(`es.${word}`, b, word);
+    if (a === b && !alike.has(word)) fail(`${word} is the same in both languages: ${a}`);
+    return undefined;
+  }
+  const free = word === 'nicknames.places' || word === 'nicknames.animals';
+  const keys = free ? [] : [...new Set([...Object.keys(a), ...Object.keys(b)])];
+  for (const k of keys) {
+    if (!Object.hasOwn(a, k)) fail(`${word}.${k} is missing in English`);
+    else if (!Object.hasOwn(b, k)) fail(`${word}.${k} is missing in Spanish`);
+    else compare(word ? `${word}.${k}` : k, a[k], b[k]);
+  }
+  return undefined;
+}
+
+compare('', { ...en }, { ...es });
+for (const group of Object.keys(en)) if (!chosen[group]) fail(`words.mjs does not hand on ${group}`);
+
+// Whatever the hub says by a code is said in Spanish; a code not known here leaves the hub's words.
+const codes = new URLSearchParams(location.search).get('codes').split(',');
+for (const code of codes) if (es.hub.refused({ code, message: '' }) === '') fail(`no Spanish for the hub's refusal ${code}`);
+for (const code of new URLSearchParams(location.search).get('notices').split(',')) {
+  if (es.hub.notice({ noticeCode: code, notice: '' }) === '') fail(`no Spanish for the hub's notice ${code}`);
+}
+if (es.hub.refused({ code: 'new_one', message: 'As it came.' }) !== 'As it came.') fail('an unknown refusal is not shown as it came');
+
+const longest = Math.max(...es.nicknames.places.flatMap((p) => es.nicknames.animals.map((a) => es.nicknames.name(p, a).length)));
+if (longest > 24) fail(`a suggested name has ${longest} letters`);
+
+document.body.dataset.failures = JSON.stringify(failures);
+document.body.dataset.language = document.documentElement.lang;
+document.body.dataset.ran = String(ran);
