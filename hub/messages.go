@@ -124,26 +124,27 @@ type you struct {
 // state is what everyone is shown. Key and reason are in it only after the
 // reveal, save for the host's copy.
 type state struct {
-	Type       string          `json:"type"`
-	Seq        uint64          `json:"seq"`
-	Phase      game.Phase      `json:"phase"`
-	Paused     bool            `json:"paused"`
-	Notice     string          `json:"notice"`
-	NoticeCode string          `json:"noticeCode,omitempty"` // of a notice of the hub's own, for pages in other languages
-	Title      string          `json:"title"`
-	Code       string          `json:"code"`
-	Round      *roundView      `json:"round"`
-	Question   *questionView   `json:"question"`
-	Left       int64           `json:"left"` // ms
-	Span       int64           `json:"span"` // ms
-	Teams      int             `json:"teams"`
-	Answered   int             `json:"answered"`
-	Names      []string        `json:"names,omitempty"`  // the board's lobby
-	JoinAt     string          `json:"joinAt,omitempty"` // for the board: the host name and port that phones reach
-	Buzz       *buzzView       `json:"buzz,omitempty"`
-	Reveal     *revealView     `json:"reveal,omitempty"`
-	Leaders    []game.Standing `json:"leaders"`
-	Host       *hostView       `json:"host,omitempty"`
+	Type     string          `json:"type"`
+	Seq      uint64          `json:"seq"`
+	Phase    game.Phase      `json:"phase"`
+	Paused   bool            `json:"paused"`
+	Notice   string          `json:"notice"`
+	Title    string          `json:"title"`
+	Code     string          `json:"code"`
+	Round    *roundView      `json:"round"`
+	Question *questionView   `json:"question"`
+	Left     int64           `json:"left"` // ms
+	Span     int64           `json:"span"` // ms
+	Teams    int             `json:"teams"`
+	Answered int             `json:"answered"`
+	Names    []string        `json:"names,omitempty"`  // the board's lobby
+	JoinAt   string          `json:"joinAt,omitempty"` // for the board: the host name and port that phones reach
+	Buzz     *buzzView       `json:"buzz,omitempty"`
+	Reveal   *revealView     `json:"reveal,omitempty"`
+	Leaders  []game.Standing `json:"leaders"`
+	Host     *hostView       `json:"host,omitempty"`
+
+	NoticeCode string `json:"noticeCode,omitempty"` // of a notice of the hub's own, for pages in other languages
 }
 
 type roundView struct {

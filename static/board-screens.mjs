@@ -5,7 +5,7 @@ import { html } from './vendor/preact-htm.mjs';
 import { Countdown } from './countdown.mjs';
 import { Announcer, Banners, Leaders, Options, Plate, Reason, Told, keyMark } from './parts.mjs';
 import { named } from './species.mjs';
-import { board, common } from './words.mjs';
+import { board, common, hub } from './words.mjs';
 
 const oneColumn = 10; // teams; more take two columns
 const manyTeams = 20; // more take tighter rows
@@ -31,7 +31,7 @@ function Lobby({ state, address }) {
         <p class="code">${state.code}</p>
       </div>
       <div class="scan">
-        <h1>${state.title || common.name}</h1>
+        <h1>${hub.title(state.title) || common.name}</h1>
         <img class="qr" src=${`/qr.svg?game=${encodeURIComponent(state.code)}`} alt=${board.qrAlt} />
         <p>${board.scan}</p>
       </div>

@@ -8,7 +8,7 @@ import { Announcer, Banners, CodeForm, Field, Heading, Languages, Leaders, Messa
 import { Photos } from './photos.mjs';
 import { PlanForm } from './plan-form.mjs';
 import { named } from './species.mjs';
-import { common, host } from './words.mjs';
+import { common, host, hub } from './words.mjs';
 
 export function KeyForm({ onKey, message: first = '' }) {
   const [message, setMessage] = useState(first);
@@ -117,7 +117,7 @@ function Top({ state }) {
   const board = new URL(`/board?game=${encodeURIComponent(state.code)}`, base).href;
   return html`
     <header class="strip">
-      <h1>${state.title || host.title}</h1>
+      <h1>${hub.title(state.title) || host.title}</h1>
       <span>${host.phases[state.phase]}</span>
       <span>${host.joinAt} <b>${new URL(base).host}</b>, <b class="code">${state.code}</b></span>
       <a href=${board} target="_blank" rel="noreferrer">${host.openBoard}</a>

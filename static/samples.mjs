@@ -66,7 +66,7 @@ const ended = { ...base, phase: 'ended', round: buzz };
 const typed = { ...asking, question: { ...skull, typed: true, prompt: 'Name this animal. Its skull has orange incisors and is 120 to 150 mm long.', options: [] } };
 const asking4 = { ...asking, question: pictured };
 const revealed4 = { ...revealed, question: pictured, reveal: { key: 1, reason: picturedReason, picks: [1, 3, 1, 0], skipped: false, undone: false } };
-const paused = { ...asking, paused: true, notice: 'The hub was restarted. The host resumes when all are back.' };
+const paused = { ...asking, paused: true, notice: 'The hub was restarted. The host resumes when all are back.', noticeCode: 'restarted' };
 
 const you = { team: 't1', name: 'Marsh Wrens', score: 300, rank: 1, right: 3, about: '', option: null, answer: '', locked: false, verdict: '', gained: 0 };
 const chosen = { ...you, option: 0 };

@@ -32,10 +32,10 @@ func each(t *testing.T, pattern string, f func(name, text string)) {
 
 // A browser reports a missing module only as a blank page.
 func TestWhatIsAskedForIsThere(t *testing.T) {
-	for pattern, asked := range map[string]*regexp.Regexp{"*.html": linked, "*.mjs": imported} {
+	for pattern, asked := range map[string]*regexp.Regexp{"*.html": linked, "*.mjs": imported, "words/*.mjs": imported} {
 		each(t, pattern, func(name, text string) {
 			for _, m := range asked.FindAllStringSubmatch(text, -1) {
-				if _, err := fs.Stat(Files, path.Clean(m[1])); err != nil {
+				if _, err := fs.Stat(Files, path.Join(path.Dir(name), m[1])); err != nil {
 					t.Errorf("%s asks for %s: %v", name, m[1], err)
 				}
 			}
@@ -50,7 +50,7 @@ func TestPagesKeepToThePolicy(t *testing.T) {
 			t.Errorf("%s has something inline: %q", name, m)
 		}
 	})
-	for _, pattern := range []string{"*.html", "*.css", "*.mjs"} {
+	for _, pattern := range []string{"*.html", "*.css", "*.mjs", "words/*.mjs"} {
 		each(t, pattern, func(name, text string) {
 			if m := elsewhere.FindString(text); m != "" {
 				t.Errorf("%s names another host: %q", name, m)

@@ -86,13 +86,14 @@ type Trait struct {
 
 // Species is a row of the catalogue.
 type Species struct {
-	Name         string // scientific
-	Vernacular   string
-	OtherNames   []string
-	Spanish      string // the name that pages in Spanish show
-	OtherSpanish []string
-	Values       map[string]Value
-	Subjects     []string // the sheets that have a row for it
+	Name       string // scientific
+	Vernacular string
+	OtherNames []string
+	Spanish    string
+	Values     map[string]Value
+	Subjects   []string // the sheets that have a row for it
+
+	OtherSpanish []string // names that may be typed, beside the one shown
 }
 
 // Has reports whether the species is in the subject's sheet.

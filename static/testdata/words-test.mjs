@@ -25,7 +25,7 @@ const given = {
   'debrief.where': [{ code: 'x', date: '2026-05-09', ended: true }], 'debrief.interval': [share], 'debrief.outOf': [share], 'debrief.share': [share], 'debrief.range': [share],
   'debrief.reliability': [test], 'debrief.takenCaption': ['skull', 'traits'], 'debrief.pair': [{ a: 'x', b: 'y' }], 'debrief.number': [{ round: 1, number: 2 }],
   'photos.added': ['x', 'Y'], 'photos.line': ['x', 'Y', 'z'], 'announce.asking': [{ n: 3 }], 'nicknames.name': ['x', 'y'], 'species.both': ['x', 'y'],
-  'hub.refused': [{ code: 'too_late', message: 'English' }], 'hub.notice': [{ noticeCode: 'restarted', notice: 'English' }], 'hub.caution': [test], 'hub.plan': [{ title: 'Review round', rounds: [{ name: 'First to buzz' }, { name: 'Skulls, tracks and scat' }] }],
+  'hub.refused': [{ code: 'too_late', message: 'English' }], 'hub.notice': [{ noticeCode: 'restarted', notice: 'English' }], 'hub.caution': [test], 'hub.title': ['Review round'], 'hub.plan': [{ title: 'Review round', rounds: [{ name: 'First to buzz' }, { name: 'Skulls, tracks and scat' }] }],
 };
 
 // English that must not stand in the Spanish, as whole words.

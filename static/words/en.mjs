@@ -393,10 +393,11 @@ export const hub = {
   refused: ({ message }) => message,
   notice: (state) => state.notice,
   caution: (test) => test.caution,
+  title: (title) => title,
   plan: (plan) => plan,
 };
 
 // A species by its name in the reader's language, and the English one.
 export const species = {
-  both: (name, english) => (name === english ? name : `${name} (${english})`),
+  both: (name, english) => (name.toLowerCase() === english.toLowerCase() ? name : `${name} (${english})`),
 };

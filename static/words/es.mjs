@@ -3,7 +3,7 @@
 // what each function takes, are those of the English file.
 
 const locale = 'es-419';
-const number = new Intl.NumberFormat(locale);
+const number = new Intl.NumberFormat(locale, { useGrouping: false });
 const few = new Intl.ListFormat(locale);
 const span = (unit, unitDisplay = 'long') => new Intl.NumberFormat(locale, { style: 'unit', unit, unitDisplay });
 const [shortSeconds, minutesOf, hoursOf, daysOf] = [span('second', 'short'), span('minute'), span('hour'), span('day')];
@@ -452,7 +452,7 @@ const notices = {
 };
 
 // What the hub's first plan is called, until the host calls it something else.
-const planned = { 'Review round': 'Ronda de repaso', 'Skulls, tracks and scat': 'Cráneos, huellas y excretas', 'First to buzz': 'Quién pulsa primero' };
+const planned = { 'Review round': 'Ronda de repaso', 'Skulls, tracks and scat': 'Cráneos, huellas y excretas', 'First to buzz': 'El primero en pulsar' };
 const renamed = (text) => planned[text] ?? text;
 
 export const hub = {
@@ -462,10 +462,11 @@ export const hub = {
   },
   notice: (state) => notices[state.noticeCode] ?? state.notice,
   caution: (test) => test.caution && `Estas cifras se basan en ${teams(test.teams)} y ${count(test.items, 'pregunta', 'preguntas')}. Por práctica común dicen poco con menos de 30 equipos o 10 preguntas.`,
+  title: renamed,
   plan: (plan) => ({ ...plan, title: renamed(plan.title), rounds: plan.rounds.map((r) => ({ ...r, name: renamed(r.name) })) }),
 };
 
 // A species, by its name in Spanish and the English one, which prompts and reasons use.
 export const species = {
-  both: (name, english) => (name === english ? name : `${name} (${english})`),
+  both: (name, english) => (name.toLowerCase() === english.toLowerCase() ? name : `${name} (${english})`),
 };
