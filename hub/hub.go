@@ -105,6 +105,7 @@ func New(c Config) (*Hub, error) {
 	if h.shared != nil {
 		h.wait.Go(func() { h.photos.follow(h.ctx) })
 	}
+	h.wait.Go(h.catchUpSeasons)
 	return h, nil
 }
 
