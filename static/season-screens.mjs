@@ -123,45 +123,47 @@ function Games({ games, onCount }) {
     </section>`;
 }
 
-const oneColumn = 8; // lines that stand in one column, as on the game's board
+// As on the game's board: lines that stand in one column, and from how many on
+// they are set close.
+const oneColumn = 8;
+const manyTeams = 16;
 
 // SeasonBoard is for a projector. board.ratings is empty unless the host opened them.
 export function SeasonBoard({ board }) {
   const { table } = board;
   const rows = table.length > oneColumn ? Math.ceil(table.length / 2) : table.length;
   const columns = [table.slice(0, rows), table.slice(rows)].filter((c) => c.length > 0);
-  const crowd = table.length > 16 ? 'many' : table.length <= oneColumn ? 'few' : '';
+  const crowd = table.length > manyTeams ? 'many' : table.length > oneColumn ? '' : 'few';
   const ratings = new Map(board.ratings.map((r) => [r.team, r]));
   return html`
     <main class="ranking">
       <header>
         <h1>${club.heading(board.season)}</h1>
-        <p>${club.tieRule}</p>
+        <p>${club.boardTies}</p>
       </header>
       ${table.length === 0 && html`<p>${club.boardEmpty}</p>`}
       <div class=${`columns ${crowd}`}>
-        ${columns.map((c) => html`<${BoardTable} key=${c[0].team} lines=${c} ratings=${ratings} />`)}
+        ${columns.map((c) => html`<${BoardTable} key=${c[0].team} lines=${c} ratings=${ratings} roomy=${crowd === 'few'} />`)}
       </div>
     </main>`;
 }
 
-function BoardTable({ lines, ratings }) {
+// BoardTable leaves room for the names: two tables side by side have one
+// column of movements or of ratings, and none of shares.
+function BoardTable({ lines, ratings, roomy }) {
   const { rank, moved, team, points, right, rating } = club.columns;
   const rated = ratings.size > 0;
+  const columns = [
+    (roomy || !rated) && { head: moved, cell: (l) => html`<td class="moved"><${Moved} line=${l} /></td>` },
+    { head: team, cell: (l) => html`<th scope="row">${l.name}</th>` },
+    roomy && { head: right, cell: (l) => html`<td class="number">${club.percentOf(l.right, l.of)}</td>` },
+    rated && { head: rating, cell: (l) => html`<td class="number">${ratings.has(l.team) && club.whole(ratings.get(l.team).rating)}</td>` },
+    { head: points, cell: (l) => html`<td class="number">${l.points}</td>` },
+  ].filter(Boolean);
   return html`
     <table class="leaders">
-      <thead><tr>
-        <th scope="col">${rank}</th><th scope="col">${moved}</th><th scope="col">${team}</th>
-        ${rated ? html`<th scope="col" class="number">${rating}</th>` : html`<th scope="col" class="number">${right}</th>`}
-        <th scope="col" class="number">${points}</th>
-      </tr></thead>
-      <tbody>
-        ${lines.map((l) => html`<tr key=${l.team}>
-          <td>${l.rank}</td><td class="moved"><${Moved} line=${l} /></td><th scope="row">${l.name}</th>
-          <td class="number">${rated ? ratings.has(l.team) && club.whole(ratings.get(l.team).rating) : l.of > 0 && `${Math.round((100 * l.right) / l.of)}\u00a0%`}</td>
-          <td class="number">${l.points}</td>
-        </tr>`)}
-      </tbody>
+      <thead><tr><th scope="col">${rank}</th>${columns.map(({ head }) => html`<th scope="col" key=${head} class=${[moved, team].includes(head) ? '' : 'number'}>${head}</th>`)}</tr></thead>
+      <tbody>${lines.map((l) => html`<tr key=${l.team}><td>${l.rank}</td>${columns.map(({ cell }) => cell(l))}</tr>`)}</tbody>
     </table>`;
 }
 

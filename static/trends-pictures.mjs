@@ -5,8 +5,8 @@ import { html } from './vendor/preact-htm.mjs';
 import { club } from './words.mjs';
 
 const sizes = {
-  small: { width: 340, height: 120, left: 46, right: 14, top: 10, bottom: 24 },
-  large: { width: 760, height: 260, left: 52, right: 20, top: 12, bottom: 28 },
+  small: { width: 340, height: 120, left: 56, right: 14, top: 12, bottom: 24 },
+  large: { width: 760, height: 260, left: 56, right: 20, top: 12, bottom: 28 },
 };
 const levels = [0, 0.5, 1];
 const dateWidth = 90; // that a date takes below the axis

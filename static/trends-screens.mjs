@@ -24,7 +24,8 @@ export function TrendsPage({ view, season = '', seasons = [], onSeason, onGames,
         <section>
           <h2>${club.overall}</h2>
           ${dates.length === 1 && html`<p class="note">${club.oneDate}</p>`}
-          <${TrendPicture} name=${club.overall} moments=${trends.all} dates=${dates} large />
+          <div class="at-desk"><${TrendPicture} name=${club.overall} moments=${trends.all} dates=${dates} large /></div>
+          <div class="at-phone"><${TrendPicture} name=${club.overall} moments=${trends.all} dates=${dates} /></div>
           <p class="hint">${club.trendHint}</p>
           <${AsTable} caption=${club.overallCaption} dates=${dates} list=${[{ name: club.overall, moments: trends.all }]} />
         </section>
@@ -63,13 +64,17 @@ function Topics({ kind, list, dates }) {
   return html`
     <section>
       <h2>${club.kinds[kind]}</h2>
+      ${dates.length > 1 && html`<p class="hint">${club.picturesHint}</p>`}
       <${Pictures} list=${list} dates=${dates} />
       <${AsTable} caption=${club.topicCaption[kind]} dates=${dates} list=${list} />
     </section>`;
 }
 
+// Pictures draws what has two dates or more, the steepest fall first; the
+// table has all.
 function Pictures({ list, dates }) {
-  const sorted = [...list].sort((a, b) => b.moments.length - a.moments.length || change(a) - change(b));
+  const sorted = list.filter((s) => s.moments.length > 1).sort((a, b) => change(a) - change(b));
+  if (sorted.length === 0) return null;
   return html`
     <ul class="small">
       ${sorted.map((s) => html`<li key=${s.name}><p>${s.name}</p><${TrendPicture} name=${s.name} moments=${s.moments} dates=${dates} /></li>`)}
@@ -95,7 +100,7 @@ function AsTable({ caption, dates, list }) {
     return share ? html`${debrief.percent(share.p)} <span class="aside">${debrief.interval(share)}, ${debrief.outOf(share)}</span>` : '–';
   })]);
   return html`
-    <details>
+    <details open=${dates.length === 1}>
       <summary>${club.asTable}</summary>
       <${Wide} label=${caption}><${Table} kind="plain" caption=${caption} columns=${columns} rows=${rows} /><//>
     </details>`;

@@ -90,7 +90,7 @@ func TestASeasonInRealPages(t *testing.T) {
 	anyone.wait("the ratings", says("Rating"))
 
 	host.wait("a team to erase", `(() => { const b = document.querySelector('[aria-label="Erase Bots 1"]'); if (!b) return false; b.click(); return true; })()`)
-	host.press("Erase it")
+	host.confirm("Erase it")
 	host.wait("three teams", "document.querySelectorAll('.standing tbody tr').length == 3 && !"+says("Bots 1"))
 	host.shot("season-real")
 
@@ -114,7 +114,7 @@ func TestASeasonInRealPages(t *testing.T) {
 	}
 
 	host.press("Erase this season")
-	host.press("Erase it")
+	host.confirm("Erase it")
 	host.wait("that there is none", says("There is no season yet"))
 	b.mu.Lock()
 	b.faults = slices.DeleteFunc(b.faults, func(f string) bool { return strings.Contains(f, "403") || strings.Contains(f, "404") }) // the guess and the closed board, refused
@@ -123,6 +123,13 @@ func TestASeasonInRealPages(t *testing.T) {
 	if left := seasonsOf(t, hub); len(left) != 0 {
 		t.Errorf("left: %v", left)
 	}
+}
+
+// confirm presses a button of the box that asks, once it is open.
+func (p *page) confirm(text string) {
+	p.Helper()
+	p.wait("the box that asks", "!!document.querySelector('dialog[open]')")
+	p.press(text)
 }
 
 func seasonsOf(t *testing.T, hub *program) []string {

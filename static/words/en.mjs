@@ -411,6 +411,7 @@ export const club = {
   movedSaid: (was, rank) => (was === 0 ? 'new' : was > rank ? `up ${was - rank}` : was < rank ? `down ${rank - was}` : 'as before'),
   movedHint: 'Moved compares with the rank before the last date.',
   tieRule: 'Points of all games added up. Equal points share a rank, and the ranks behind them are left out: 1, 2, 2, 4.',
+  percentOf: (right, of) => percent(of ? right / of : null),
   share: (right, of) => (of ? `${percent(right / of)} (${right} of ${of})` : '–'),
   noneCounted: 'No game has been counted yet.',
 
@@ -451,6 +452,7 @@ export const club = {
 
   boardTitle: 'Season board',
   boardClosed: 'This season is not open, or there is none of that name. Its host opens it on the season page.',
+  boardTies: 'Equal points share a rank: 1, 2, 2, 4.',
   boardEmpty: 'No game has been counted yet.',
 
   fairLead: 'Paste the nicknames, one a line, and have them split into teams of equal size.',
@@ -484,6 +486,7 @@ export const club = {
   overallCaption: 'Share of right answers, by date',
   trendAlt: (name, list) => `Picture of ${name}: ${list.map((m) => `${m.date} ${percent(m.share.p)}`).join(', ')}.`,
   trendHint: 'The dot is the share of all answers due that were right, the line through it the 95\u00a0% Wilson interval: where lines don’t overlap, the change is hardly chance.',
+  picturesHint: 'What fell most stands first. What was asked on one date alone is in the table.',
   oneDate: 'One date so far. A trend needs two.',
   kinds: { subjects: 'By subject', traits: 'By trait', species: 'By animal' },
   topicCaption: { subjects: 'Subjects, by date', traits: 'Traits, by date', species: 'Animals, by date' },

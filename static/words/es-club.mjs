@@ -40,6 +40,7 @@ export const club = {
   movedSaid: (was, rank) => (was === 0 ? 'nuevo' : was > rank ? `sube ${was - rank}` : was < rank ? `baja ${rank - was}` : 'igual que antes'),
   movedHint: 'El cambio compara con el puesto antes de la última fecha.',
   tieRule: 'Se suman los puntos de todas las partidas. Con los mismos puntos se comparte el puesto, y los puestos siguientes se saltan: 1, 2, 2, 4.',
+  percentOf: (right, of) => percent(of ? right / of : null),
   share: (right, of) => (of ? `${percent(right / of)} (${right} de ${of})` : '–'),
   noneCounted: 'Todavía no se ha contado ninguna partida.',
 
@@ -80,6 +81,7 @@ export const club = {
 
   boardTitle: 'Tablero de la temporada',
   boardClosed: 'Esta temporada no está abierta, o no hay ninguna con ese nombre. El anfitrión la abre en la página de la temporada.',
+  boardTies: 'Con los mismos puntos se comparte el puesto: 1, 2, 2, 4.',
   boardEmpty: 'Todavía no se ha contado ninguna partida.',
 
   fairLead: 'Pegue los apodos, uno por línea, y se reparten en equipos de igual tamaño.',
@@ -113,6 +115,7 @@ export const club = {
   overallCaption: 'Respuestas correctas, por fecha',
   trendAlt: (name, list) => `Dibujo de ${name}: ${list.map((m) => `${m.date} ${percent(m.share.p)}`).join(', ')}.`,
   trendHint: 'El punto es la parte de las respuestas debidas que fue correcta; la línea que lo cruza, el intervalo de Wilson del 95\u00a0%: donde las líneas no se superponen, el cambio difícilmente es casualidad.',
+  picturesHint: 'Lo que más bajó va primero. Lo que se preguntó en una sola fecha está en la tabla.',
   oneDate: 'Solo hay una fecha. Para una tendencia hacen falta dos.',
   kinds: { subjects: 'Por tema', traits: 'Por rasgo', species: 'Por animal' },
   topicCaption: { subjects: 'Temas, por fecha', traits: 'Rasgos, por fecha', species: 'Animales, por fecha' },
