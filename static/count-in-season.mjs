@@ -2,9 +2,8 @@
 
 import { html, useRef, useState } from './vendor/preact-htm.mjs';
 import { Field, Message } from './parts.mjs';
+import { longestSeason } from './plan-form.mjs';
 import { club } from './words.mjs';
-
-export const longestSeason = 40; // characters
 
 // CountInSeason: onCount(season) resolves to the hub's reply, with a message if it refuses.
 export function CountInSeason({ planned = '', onCount }) {

@@ -1,12 +1,12 @@
 // The host's plan: rounds, their subjects, times and points.
 
 import { html, useEffect, useState } from './vendor/preact-htm.mjs';
-import { longestSeason } from './count-in-season.mjs';
 import { Field, Message } from './parts.mjs';
 import { club, common, host } from './words.mjs';
 
 const mostRounds = 20;
 const mostText = 60; // characters of a title or a round's name
+export const longestSeason = 40; // characters
 const largestSeed = Number.MAX_SAFE_INTEGER;
 const usualSpeed = 50;
 

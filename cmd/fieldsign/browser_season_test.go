@@ -105,7 +105,7 @@ func TestASeasonInRealPages(t *testing.T) {
 	}
 
 	trends := b.open("trends", "/trends#key="+testKey, 1280, 2000)
-	trends.wait("pictures", "document.querySelectorAll('svg.trend').length > 10")
+	trends.wait("a picture of the one date, and the traits as a table", "document.querySelectorAll('svg.trend').length == 2 && document.querySelectorAll('details[open] tbody tr').length > 10")
 	trends.shot("trends-real")
 	for _, name := range []string{"Bots 2", "Bots 3"} {
 		if trends.js(says(name)) {
