@@ -1,6 +1,7 @@
 package hub
 
 import (
+	"context"
 	"encoding/csv"
 	"encoding/json"
 	"errors"
@@ -10,6 +11,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
+	"time"
 	"unicode/utf8"
 
 	"fieldsign/game"
@@ -219,21 +222,56 @@ func (h *Hub) getSeasonBoard(w http.ResponseWriter, r *http.Request) {
 		h.refuseSeason(w, store.ErrUnknownSeason)
 		return
 	}
-	board := seasonBoard{Season: seasons[i].ID, Ratings: []rated{}}
-	if board.Table, err = h.store.Leaders(r.Context(), seasons[i].ID, mostOnBoard); err != nil {
+	board, err := h.boards.of(seasons[i], func() (seasonBoard, error) { return h.boardOf(r.Context(), seasons[i]) })
+	if err != nil {
 		h.refuseSeason(w, err)
 		return
 	}
-	if seasons[i].Ratings {
-		results, err := h.resultsOf(r.Context(), seasons[i].ID)
-		if err != nil {
-			h.refuseSeason(w, err)
-			return
-		}
-		board.Ratings = ratedNames(ratingsOf(results), store.Tally(results))
-		board.Ratings = board.Ratings[:min(mostOnBoard, len(board.Ratings))]
-	}
 	answer(w, http.StatusOK, board)
+}
+
+func (h *Hub) boardOf(ctx context.Context, s store.Season) (seasonBoard, error) {
+	board := seasonBoard{Season: s.ID, Ratings: []rated{}}
+	var err error
+	if board.Table, err = h.store.Leaders(ctx, s.ID, mostOnBoard); err != nil || !s.Ratings {
+		return board, err
+	}
+	results, err := h.resultsOf(ctx, s.ID)
+	board.Ratings = ratedNames(ratingsOf(results), store.Tally(results))
+	return board, err
+}
+
+// boards keep what is shown of open seasons for a moment, so that a crowd that
+// looks has it worked out once. It is safe for concurrent use.
+type boards struct {
+	mu   sync.Mutex
+	kept map[store.Season]keptBoard
+}
+
+type keptBoard struct {
+	seasonBoard
+	at time.Time
+}
+
+// glance is how long a board may lag behind its season.
+const glance = 3 * time.Second
+
+func (b *boards) of(s store.Season, look func() (seasonBoard, error)) (seasonBoard, error) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	for other, k := range b.kept {
+		if time.Since(k.at) > glance {
+			delete(b.kept, other)
+		}
+	}
+	if k, ok := b.kept[s]; ok {
+		return k.seasonBoard, nil
+	}
+	board, err := look()
+	if err == nil {
+		b.kept[s] = keptBoard{board, time.Now()}
+	}
+	return board, err
 }
 
 // seasonName is a season's name as it is kept.
