@@ -26,11 +26,11 @@
 //	{<game>}:out     stream: frames from the owner; the Nth under a token has the id <token>-<N>
 //	{<game>}:on:log, :on:in, :on:out   channels of wake-ups
 //	photo:{<id>}     hash: info, jpeg
-//	season:{<id>}:meta     hash: info (how it is shown)
+//	season:{<id>}:meta     hash: info (how it is shown), last (date)
 //	season:{<id>}:results  hash: what each game's teams take to it, as JSON
 //	season:{<id>}:points   sorted set: the teams by their points, taken negative
 //	season:{<id>}:before   sorted set: the same without the season's last date
-//	season:{<id>}:sums     hash: last (date), and of each team name, right, of, games
+//	season:{<id>}:sums     hash: of each team name, right, of and games, as JSON
 //	index:games, index:photos, index:seasons   sorted sets: ids, by when they were noted
 //
 // Records, lines, photos and results are sealed with a checksum (see package seal).

@@ -11,9 +11,9 @@ local function rank(set, score) return whole(redis.call('ZCOUNT', set, '-inf', '
 for i = 1, #top, 2 do
   local team, score = top[i], top[i + 1]
   local earlier = redis.call('ZSCORE', before, team)
-  local s = redis.call('HMGET', sums, 'name:' .. team, 'right:' .. team, 'of:' .. team, 'games:' .. team)
-  for _, v in ipairs({team, s[1] or '', rank(points, score), earlier and rank(before, earlier) or '0',
-      whole(0 - tonumber(score)), s[2] or '0', s[3] or '0', s[4] or '0'}) do
+  local t = cjson.decode(redis.call('HGET', sums, team) or '{"name":"","right":0,"of":0,"games":0}')
+  for _, v in ipairs({team, t.name, rank(points, score), earlier and rank(before, earlier) or '0',
+      whole(0 - tonumber(score)), whole(t.right), whole(t.of), whole(t.games)}) do
     answer[#answer + 1] = v
   end
 end
