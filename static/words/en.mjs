@@ -380,7 +380,6 @@ const whole = (x) => String(Math.round(x));
 // What goes beyond one game: seasons, ratings, fair teams, trends.
 export const club = {
   more: 'Over many games',
-  moreHint: 'These pages need the host key, too.',
   season: 'Season table',
   fairTeams: 'Fair teams',
   trends: 'Trends',
@@ -390,7 +389,6 @@ export const club = {
   save: 'Download results (CSV)',
   asTable: 'The same as a table',
   whole,
-  games,
 
   countIn: 'Count in season',
   countInLabel: 'Season that this game counts in',

@@ -9,7 +9,6 @@ const subjects = { skull: 'Cráneos', track: 'Huellas', scat: 'Excrementos' };
 
 export const club = {
   more: 'A lo largo de muchas partidas',
-  moreHint: 'Estas páginas también piden la clave del anfitrión.',
   season: 'Tabla de la temporada',
   fairTeams: 'Equipos parejos',
   trends: 'Tendencias',
@@ -19,7 +18,6 @@ export const club = {
   save: 'Descargar los resultados (CSV)',
   asTable: 'Lo mismo en una tabla',
   whole,
-  games,
 
   countIn: 'Contar en la temporada',
   countInLabel: 'Temporada en la que cuenta esta partida',
