@@ -13,7 +13,8 @@ import (
 // Bounds of a plan and of names.
 const (
 	MaxName      = 24 // characters
-	maxMarks     = 3  // combining ones in a row
+	MaxSeason    = 40
+	maxMarks     = 3 // combining ones in a row
 	maxTitle     = 60
 	maxRounds    = 20
 	maxQuestions = 200
@@ -24,6 +25,9 @@ const (
 func (p Plan) check() error {
 	if !plain(p.Title, maxTitle) || !plain(p.Roster, maxTitle) {
 		return Refusal{"bad_plan", fmt.Sprintf("A title and a roster's name have at most %d characters, all of them visible.", maxTitle)}
+	}
+	if !plain(p.Season, MaxSeason) {
+		return Refusal{"bad_plan", fmt.Sprintf("A season's name has at most %d characters, all of them visible.", MaxSeason)}
 	}
 	if len(p.Rounds) > maxRounds {
 		return Refusal{"bad_plan", fmt.Sprintf("A game has at most %d rounds.", maxRounds)}

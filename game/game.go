@@ -88,7 +88,8 @@ type Plan struct {
 	Title  string  `json:"title"`
 	Roster string  `json:"roster"`
 	Seed   uint64  `json:"seed"`
-	From   string  `json:"from,omitempty"` // the game whose debrief it was planned from
+	From   string  `json:"from,omitempty"`   // the game whose debrief it was planned from
+	Season string  `json:"season,omitempty"` // the season that it counts in; the rules don't look at it
 	Rounds []Round `json:"rounds"`
 }
 

@@ -21,7 +21,8 @@ import (
 // Handler serves the pages, the socket and the little there is beside them.
 func (h *Hub) Handler() http.Handler {
 	mux := http.NewServeMux()
-	for path, page := range map[string]string{"/{$}": "index", "/team": "team", "/board": "board", "/host": "host", "/gallery": "gallery", "/practice": "practice", "/debrief": "debrief"} {
+	for path, page := range map[string]string{"/{$}": "index", "/team": "team", "/board": "board", "/host": "host", "/gallery": "gallery", "/practice": "practice", "/debrief": "debrief",
+		"/season": "season", "/season/board": "season-board", "/fair-teams": "fair-teams", "/trends": "trends"} {
 		mux.HandleFunc("GET "+path, servePage(page+".html"))
 	}
 	mux.HandleFunc("GET "+assets().base+"{name...}", serveAsset)
@@ -32,6 +33,7 @@ func (h *Hub) Handler() http.Handler {
 	mux.HandleFunc("POST /games", h.hosts(h.postGame))
 	mux.HandleFunc("GET /debrief.json", h.hosts(h.getDebrief))
 	mux.HandleFunc("GET /results.csv", h.hosts(h.getResults))
+	h.serveSeasons(mux)
 	mux.HandleFunc("POST /photos", h.hosts(h.postPhoto))
 	mux.HandleFunc("GET /photos", h.hosts(h.getPhotos))
 	mux.HandleFunc("DELETE /photos/{id}", h.hosts(h.deletePhoto))

@@ -64,6 +64,7 @@ type Hub struct {
 	metrics  *metrics
 	lot      *lot
 	guard    *guard
+	boards   *boards
 	refused  *names.List
 	start    time.Time // of the hub's monotonic clock
 
@@ -90,6 +91,7 @@ func New(c Config) (*Hub, error) {
 	h.metrics = newMetrics(h.games)
 	h.lot = newLot()
 	h.guard = newGuard(c.Joins)
+	h.boards = &boards{kept: map[store.Season]keptBoard{}}
 	if h.refused = c.Names; h.refused == nil {
 		h.refused = names.Builtin()
 	}
@@ -105,6 +107,7 @@ func New(c Config) (*Hub, error) {
 	if h.shared != nil {
 		h.wait.Go(func() { h.photos.follow(h.ctx) })
 	}
+	h.wait.Go(h.catchUpSeasons)
 	return h, nil
 }
 

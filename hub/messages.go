@@ -50,7 +50,8 @@ type planWish struct {
 	Title  string      `json:"title"`
 	Roster string      `json:"roster"`
 	Seed   uint64      `json:"seed"`
-	From   string      `json:"from,omitempty"` // the game whose debrief steers the questions
+	From   string      `json:"from,omitempty"`   // the game whose debrief steers the questions
+	Season string      `json:"season,omitempty"` // that the game counts in
 	Rounds []roundWish `json:"rounds"`
 }
 

@@ -58,20 +58,25 @@ type member struct {
 	server *httptest.Server
 }
 
-// member starts a hub that has no game yet.
-func openMember(t testing.TB, ctx context.Context, address string) *member {
+// openMember starts a hub that has no game yet; between may stand between it
+// and its store.
+func openMember(t testing.TB, ctx context.Context, address string, between ...func(store.Shared) store.Store) *member {
 	t.Helper()
 	s, err := redis.Open(address, redis.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	m := &member{held: &held{Store: s}}
+	var kept store.Store = m.held
+	for _, wrap := range between {
+		kept = wrap(m.held)
+	}
 	listener, err := net.Listen("tcp", "127.0.0.1:0")
 	if err != nil {
 		t.Fatal(err)
 	}
 	at := "http://" + listener.Addr().String()
-	h, err := hub.New(hub.Config{Store: m.held, Catalogue: catalogue.Builtin(), HostKey: hostKey, Roster: "furbearers", Address: "http://test.example",
+	h, err := hub.New(hub.Config{Store: kept, Catalogue: catalogue.Builtin(), HostKey: hostKey, Roster: "furbearers", Address: "http://test.example",
 		HubAddress: at, Lease: testLease, Log: slog.New(slog.NewTextHandler(io.Discard, nil))})
 	if err != nil {
 		t.Fatal(err)

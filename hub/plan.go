@@ -85,7 +85,7 @@ func (p *planner) plan(w planWish) (game.Plan, error) {
 		}
 		lessons = lessonsOf(advice)
 	}
-	plan := game.Plan{Title: w.Title, Roster: w.Roster, Seed: w.Seed, From: w.From}
+	plan := game.Plan{Title: w.Title, Roster: w.Roster, Seed: w.Seed, From: w.From, Season: oneLine(w.Season)}
 	for i, r := range w.Rounds {
 		if r.Count < 1 || r.Count > 200 {
 			return plan, game.Refusal{Code: "bad_plan", Message: fmt.Sprintf("Round %d: there are 1 to 200 questions, not %d.", i+1, r.Count)}
@@ -129,7 +129,7 @@ func drawn(ref questions.PlateRef) game.Plate {
 
 // wishOf is the wish that a plan came from, for the host's form.
 func wishOf(p game.Plan) planWish {
-	w := planWish{p.Title, p.Roster, p.Seed, p.From, []roundWish{}}
+	w := planWish{Title: p.Title, Roster: p.Roster, Seed: p.Seed, From: p.From, Season: p.Season, Rounds: []roundWish{}}
 	for _, r := range p.Rounds {
 		w.Rounds = append(w.Rounds, roundWish{r.Name, r.Kind, r.Subjects, len(r.Questions), r.Seconds, r.Points, r.Speed, r.Penalty, r.Wait, r.Level, r.Typed})
 	}

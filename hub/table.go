@@ -66,6 +66,7 @@ type table struct {
 	shown   time.Duration
 	pressed time.Duration // receipt of the first press for the open question
 	won     bool          // it was given the buzz, and that is not yet shown
+	said    stage         // what the game's season has been told
 }
 
 // reply is what a client is owed once its command is stored.
@@ -350,6 +351,7 @@ func (t *table) commit(ctx context.Context) {
 	for _, r := range replies {
 		r.say()
 	}
+	t.reportToSeason()
 }
 
 func (t *table) batch() store.Batch {

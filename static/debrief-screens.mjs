@@ -58,7 +58,7 @@ function Findings({ report, onPlan }) {
 }
 
 // Wide is what may be wider than the screen; the keyboard can move it, too.
-function Wide({ label, children }) {
+export function Wide({ label, children }) {
   return html`<div class="wide" role="region" tabindex="0" aria-label=${label}>${children}</div>`;
 }
 
@@ -85,7 +85,7 @@ function Pictures({ report }) {
 
 // Table draws rows of cells; the first cell heads its row. Roles are said
 // outright, for on a phone the rows are laid out as blocks.
-function Table({ caption, columns, rows, kind = '' }) {
+export function Table({ caption, columns, rows, kind = '' }) {
   const heads = Object.values(columns);
   return html`
     <table class=${`figures ${kind}`} role="table">
@@ -107,7 +107,7 @@ function Marks({ teams, questions }) {
   return html`<${Table} kind="plain" caption=${words.heatCaption} columns=${columns} rows=${rows} />`;
 }
 
-function Shared({ share }) {
+export function Shared({ share }) {
   if (share.of === 0) return '–';
   return html`<b>${words.percent(share.p)}</b> <span class="aside">(${words.interval(share)}), ${words.outOf(share)}</span>`;
 }

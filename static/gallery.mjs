@@ -4,22 +4,26 @@ import { html, render } from './vendor/preact-htm.mjs';
 import { BoardScreen } from './board-screens.mjs';
 import { ChooseDebrief, Report } from './debrief-screens.mjs';
 import { Dialog } from './dialog.mjs';
+import { FairTeams } from './fair-teams-screens.mjs';
 import { ChooseGame, Console, KeyForm, Present, TakenOver } from './host-screens.mjs';
 import { Landing } from './landing-screens.mjs';
 import { Connecting } from './parts.mjs';
 import { Asking, Overview, Resting } from './practice-screens.mjs';
 import { samples } from './samples.mjs';
 import { learnNames } from './species.mjs';
+import { BoardClosed, SeasonBoard, SeasonPage } from './season-screens.mjs';
 import { NameForm, Removed, Replaced, TeamScreen } from './team-screens.mjs';
+import { TrendsPage } from './trends-screens.mjs';
 import { common, gallery } from './words.mjs';
 
 const views = {
-  Asking, BoardScreen, ChooseDebrief, ChooseGame, Connecting, Console, Dialog, KeyForm, Landing, NameForm, Overview, Present, Removed, Replaced, Report, Resting, TakenOver, TeamScreen,
+  Asking, BoardClosed, BoardScreen, ChooseDebrief, ChooseGame, Connecting, Console, Dialog, FairTeams, KeyForm, Landing, NameForm, Overview, Present, Removed, Replaced, Report, Resting, SeasonBoard, SeasonPage, TakenOver, TeamScreen, TrendsPage,
 };
 
 // Nothing is sent from here: every control answers as a hub would that agrees.
 const handlers = Object.fromEntries(
-  ['onAnswer', 'onBuzz', 'onName', 'onKey', 'onNew', 'onCode', 'onDo', 'onPhotos', 'onResults', 'onReload', 'onSave', 'onPlan', 'onPrint', 'onDismiss', 'onClose', 'onAgain', 'onTake']
+  ['onAnswer', 'onBuzz', 'onName', 'onKey', 'onNew', 'onCode', 'onDo', 'onPhotos', 'onResults', 'onReload', 'onSave', 'onPlan', 'onPrint', 'onDismiss', 'onClose', 'onAgain', 'onTake',
+    'onChoose', 'onUntil', 'onShow', 'onCount', 'onEraseTeam', 'onEraseSeason', 'onMake', 'onSeason', 'onGames']
     .map((name) => [name, async () => ({ type: 'done' })]),
 );
 

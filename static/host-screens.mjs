@@ -2,13 +2,14 @@
 
 import { html, useEffect, useRef, useState } from './vendor/preact-htm.mjs';
 import { controls, end, everyShortcut } from './controls.mjs';
+import { CountInSeason } from './count-in-season.mjs';
 import { Countdown } from './countdown.mjs';
 import { Dialog } from './dialog.mjs';
 import { Announcer, Banners, CodeForm, Field, Heading, Languages, Leaders, Message, Options, Plate, Stopped, Told } from './parts.mjs';
 import { Photos } from './photos.mjs';
 import { PlanForm } from './plan-form.mjs';
 import { named } from './species.mjs';
-import { common, host, hub } from './words.mjs';
+import { club, common, host, hub } from './words.mjs';
 
 export function KeyForm({ onKey, message: first = '' }) {
   const [message, setMessage] = useState(first);
@@ -51,6 +52,14 @@ export function ChooseGame({ onNew, onCode, message = '' }) {
         <${CodeForm} label=${host.openConsole} go=${onCode} />
       </section>
       <${Languages} />
+      <section>
+        <h2>${club.more}</h2>
+        <ul class="ways">
+          <li><a href="/season">${club.season}</a></li>
+          <li><a href="/fair-teams">${club.fairTeams}</a></li>
+          <li><a href="/trends">${club.trends}</a></li>
+        </ul>
+      </section>
     </main>`;
 }
 
@@ -64,7 +73,7 @@ export function TakenOver({ onTake }) {
 
 // Console: onDo(action, fields) and onPhotos(method, address, file) resolve to
 // the hub's reply; message is its last refusal.
-export function Console({ state, link, message, onDo, onPhotos, onResults, onDismiss }) {
+export function Console({ state, link, message, onDo, onPhotos, onResults, onCount, onDismiss }) {
   const [dialog, setDialog] = useState(null);
   const [keysOn, setKeysOn] = useState(true);
   const run = (c) => {
@@ -85,7 +94,7 @@ export function Console({ state, link, message, onDo, onPhotos, onResults, onDis
         ${state.phase === 'lobby'
           ? html`<${PlanForm} plan=${state.host.plan} rosters=${state.host.rosters ?? [state.host.plan.roster]}
               onSave=${(plan) => onDo('plan', { plan })} onStart=${() => onDo('next')} />`
-          : html`<${Running} state=${state} onRun=${run} onResults=${onResults} />`}
+          : html`<${Running} state=${state} onRun=${run} onResults=${onResults} onCount=${onCount} />`}
         <${Photos} onPhotos=${onPhotos} onAsk=${setDialog} />
         <${Shortcuts} on=${keysOn} onChange=${setKeysOn} />
         <${Languages} />
@@ -124,11 +133,12 @@ function Top({ state }) {
     </header>`;
 }
 
-function Running({ state, onRun, onResults }) {
+function Running({ state, onRun, onResults, onCount }) {
   return html`
     ${state.question ? html`<${Question} state=${state} />`
       : html`<${Leaders} leaders=${state.leaders} caption=${host.phases[state.phase]} /><p class="hint">${common.tieRule}</p>`}
     ${(state.phase === 'break' || state.phase === 'ended') && html`<${Results} code=${state.code} onResults=${onResults} />`}
+    ${state.phase === 'ended' && html`<${CountInSeason} planned=${state.host.plan.season} onCount=${onCount} />`}
     <${Controls} state=${state} onRun=${onRun} />
     ${state.host.next && state.phase !== 'ended' && html`<p class="next"><b>${host.nextUp}:</b> <${Told} text=${state.host.next} /></p>`}
     ${state.phase !== 'ended' && html`<p><button type="button" onClick=${() => onRun(end)}>${end.label}</button></p>`}`;

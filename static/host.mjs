@@ -2,6 +2,7 @@
 
 import { html, render, useCallback, useState } from './vendor/preact-htm.mjs';
 import { ChooseGame, Console, KeyForm, Present, TakenOver } from './host-screens.mjs';
+import { countGame } from './club-data.mjs';
 import { hostKey } from './host-key.mjs';
 import { useLive } from './live.mjs';
 import { Connecting, Stopped, gameInAddress, whyStopped } from './parts.mjs';
@@ -68,10 +69,15 @@ function Hosting({ code, secret, onWrongKey, onUnknown }) {
     setMessage(status === undefined ? '' : host.noResults);
   }
 
+  async function onCount(season) {
+    const { data, message: said } = await countGame(secret, season, code);
+    return data ? {} : { message: said ?? landing.unreachable };
+  }
+
   if (live.stop) return html`<${Closed} stop=${live.stop} ...${{ onTake, onWrongKey, onUnknown }} />`;
   if (!live.state?.host) return html`<${Connecting} />`;
   return html`<${Console} state=${live.state} link=${live.link} message=${message}
-    onDo=${onDo} onPhotos=${(...request) => askPhotos(secret, ...request)} onResults=${onResults} onDismiss=${() => setMessage('')} />`;
+    onDo=${onDo} onPhotos=${(...request) => askPhotos(secret, ...request)} onResults=${onResults} onCount=${onCount} onDismiss=${() => setMessage('')} />`;
 }
 
 // useHello takes over from the second attempt on: after a lost connection the

@@ -2,10 +2,11 @@
 
 import { html, useEffect, useState } from './vendor/preact-htm.mjs';
 import { Field, Message } from './parts.mjs';
-import { common, host, hub } from './words.mjs';
+import { club, common, host, hub } from './words.mjs';
 
 const mostRounds = 20;
 const mostText = 60; // characters of a title or a round's name
+export const longestSeason = 40; // characters
 const largestSeed = Number.MAX_SAFE_INTEGER;
 const usualSpeed = 50;
 
@@ -51,6 +52,7 @@ export function PlanForm({ plan, rosters, onSave, onStart }) {
         <${Text} id="title" label=${host.planTitle} value=${draft.title} onValue=${(title) => edit({ title })} />
         <${Choice} id="roster" label=${host.roster} value=${draft.roster} choices=${rosters.map((r) => [r, r])} onValue=${(roster) => edit({ roster })} />
         <${Count} id="seed" label=${host.seed} hint=${host.seedHint} max=${largestSeed} value=${draft.seed} onValue=${(seed) => edit({ seed })} />
+        <${Text} id="season" label=${club.countIn} hint=${club.countInHint} most=${longestSeason} value=${draft.season ?? ''} onValue=${(season) => edit({ season })} />
       </div>
       ${draft.rounds.map((r, i) => html`
         <${RoundFields} key=${i} n=${i + 1} round=${r} onEdit=${(fields) => editRound(i, fields)}
@@ -114,10 +116,10 @@ function Check({ id, label, checked, onValue }) {
     </label>`;
 }
 
-function Text({ id, label, value, onValue }) {
+function Text({ id, label, hint, value, onValue, most = mostText }) {
   return html`
-    <${Field} id=${id} label=${label}>
-      <input id=${id} value=${value} maxlength=${mostText} autocomplete="off" onInput=${(e) => onValue(e.target.value)} />
+    <${Field} id=${id} label=${label} hint=${hint}>
+      <input id=${id} value=${value} maxlength=${most} autocomplete="off" onInput=${(e) => onValue(e.target.value)} />
     <//>`;
 }
 

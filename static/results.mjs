@@ -1,7 +1,7 @@
 // What a host asks the hub about a game, each with the host key. All resolve
 // to {status} where the hub refuses, with status 0 where it does not answer.
 
-async function ask(key, address, options = {}) {
+export async function ask(key, address, options = {}) {
   try {
     return await fetch(address, { ...options, headers: { Authorization: `Bearer ${key}` } });
   } catch {
@@ -23,14 +23,16 @@ export async function createGame(key, from = '') {
   return answer.ok ? answer.json() : { status: answer.status };
 }
 
-// saveResults hands the results to the browser as a file. A plain link could
-// not show the key.
-export async function saveResults(key, code) {
-  const answer = await ask(key, `/results.csv${of(code)}`);
+export const saveResults = (key, code) => saveFile(key, `/results.csv${of(code)}`, `${code}.csv`);
+
+// saveFile hands an answer to the browser as a file. A plain link could not
+// show the key.
+export async function saveFile(key, address, name) {
+  const answer = await ask(key, address);
   if (!answer.ok) return { status: answer.status };
   const link = document.createElement('a');
   link.href = URL.createObjectURL(await answer.blob());
-  link.download = `${code}.csv`;
+  link.download = name;
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
   return {};

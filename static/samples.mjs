@@ -1,6 +1,7 @@
 // Canned states: every screen in every state it can be in, for the gallery,
 // the screenshots and the accessibility checks. No page of a game imports it.
 
+import { clubSamples } from './club-samples.mjs';
 import { emptyReport, reportOf } from './debrief-samples.mjs';
 
 // A state received at Infinity has a clock that stands still, so that two
@@ -195,4 +196,5 @@ export const samples = {
   'debrief-choose': { page: 'host debrief', view: 'ChooseDebrief', props: {} },
   'host-confirm': { page: 'host', view: 'Dialog', props: { title: 'Skip this question?', text: 'It counts for nothing, whatever has been answered.', yes: 'Skip it' } },
   'host-rename': { page: 'host', view: 'Dialog', props: { title: 'Rename Marsh Wrens', yes: 'Save', value: 'Marsh Wrens' } },
+  ...clubSamples(names),
 };

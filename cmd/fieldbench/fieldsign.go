@@ -108,3 +108,5 @@ func (m *memory) Games(context.Context) ([]store.Game, error) {
 }
 
 func (m *memory) Photos(context.Context) ([]store.PhotoInfo, error) { return nil, nil }
+
+func (m *memory) Seasons(context.Context) ([]store.Season, error) { return nil, nil }

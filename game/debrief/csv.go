@@ -46,13 +46,13 @@ func (r Report) row(it *Item, team string, a Answer) []string {
 	if a.Ms >= 0 {
 		ms = strconv.FormatInt(a.Ms, 10)
 	}
-	return []string{text(r.Code), text(r.Date), strconv.Itoa(it.Round + 1), text(string(it.Kind)), text(it.ID), text(it.Subject), text(team),
-		text(option), text(it.Options[it.Key]), strconv.Itoa(right), ms, strconv.Itoa(a.Points)}
+	return []string{Cell(r.Code), Cell(r.Date), strconv.Itoa(it.Round + 1), Cell(string(it.Kind)), Cell(it.ID), Cell(it.Subject), Cell(team),
+		Cell(option), Cell(it.Options[it.Key]), strconv.Itoa(right), ms, strconv.Itoa(a.Points)}
 }
 
-// text is a cell that a spreadsheet will not take for a formula. Numbers are
+// Cell is a cell that a spreadsheet will not take for a formula. Numbers are
 // written as they are: a penalty is to stay a number.
-func text(cell string) string {
+func Cell(cell string) string {
 	if cell != "" && strings.ContainsRune("=+-@\t\r", rune(cell[0])) {
 		return "'" + cell
 	}

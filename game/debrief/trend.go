@@ -12,6 +12,7 @@ type Trends struct {
 	Subjects []Series `json:"subjects"`
 	Traits   []Series `json:"traits"`
 	Species  []Series `json:"species"`
+	Confused []Drift  `json:"confused"`
 }
 
 // Series is one topic over time.
@@ -35,6 +36,7 @@ func Trend(reports []Report) Trends {
 		Subjects: series(reports, func(r *Report) []Topic { return r.Topics.Subjects }),
 		Traits:   series(reports, func(r *Report) []Topic { return r.Topics.Traits }),
 		Species:  series(reports, func(r *Report) []Topic { return r.Topics.Species }),
+		Confused: drifts(reports),
 	}
 	for _, s := range series(reports, all) {
 		t.All = s.Moments

@@ -1,6 +1,6 @@
 // Package store says what the hub needs kept: each game's event log and its
-// standings, and the teacher's photos. It knows nothing of the rules: records
-// are opaque bytes.
+// standings, the tables of seasons, and the teacher's photos. It knows nothing
+// of the rules: records are opaque bytes.
 // An adapter is a folder named for its technology; storetest is the suite
 // that each of them must pass.
 package store
@@ -100,5 +100,6 @@ type Store interface {
 	Photo(ctx context.Context, id string) (Photo, error)
 	// DeletePhoto forgets a photo; an unknown one is no error.
 	DeletePhoto(ctx context.Context, id string) error
+	Seasons
 	Close() error
 }

@@ -11,7 +11,7 @@ let ran = 0;
 // Texts that are the same in both languages: names, signs and numbers.
 const alike = new Set([
   'common.name', 'common.letters', 'common.right', 'common.wrong', 'host.plan', 'practice.animal', 'photos.species', 'debrief.clock', 'debrief.decimal',
-  'debrief.percent', 'debrief.seconds', 'debrief.interval', 'debrief.number', 'common.seconds', 'species.both', 'host.difficulties.2', 'host.difficulties.3', 'host.difficulties.4',
+  'debrief.percent', 'debrief.seconds', 'debrief.interval', 'debrief.number', 'common.seconds', 'species.both', 'club.fairColumns.total', 'host.difficulties.2', 'host.difficulties.3', 'host.difficulties.4',
 ]);
 
 // Arguments for every word that is a function, by its name or that of its group.
@@ -25,6 +25,9 @@ const given = {
   'debrief.where': [{ code: 'x', date: '2026-05-09', ended: true }], 'debrief.interval': [share], 'debrief.outOf': [share], 'debrief.share': [share], 'debrief.range': [share],
   'debrief.reliability': [test], 'debrief.takenCaption': ['skull', 'traits'], 'debrief.pair': [{ a: 'x', b: 'y' }], 'debrief.number': [{ round: 1, number: 2 }],
   'photos.added': ['x', 'Y'], 'photos.line': ['x', 'Y', 'z'], 'announce.asking': [{ n: 3 }], 'nicknames.name': ['x', 'y'], 'species.both': ['x', 'y'],
+  'club.moved': [1, 2], 'club.movedSaid': [1, 2], 'club.share': [1, 2], 'club.percentOf': [1, 2], 'club.rating': [{ rating: 1500, deviation: 350 }], 'club.range': [{ rating: 1500, deviation: 350 }],
+  'club.takeOutOne': [{ title: 'x', date: '2026-05-09' }], 'club.anewOne': [{ title: 'x', date: '2026-05-09' }], 'club.gameLine': [{ date: '2026-05-09', title: 'x', game: 'y', ended: false, share }],
+  'club.trendAlt': ['x', [{ date: '2026-05-09', share }]], 'club.pair': [{ a: 'x', b: 'y', subject: 'skull' }], 'club.tableCaption': ['2026-05-09'],
   'hub.refused': [{ code: 'too_late', message: 'English' }], 'hub.notice': [{ noticeCode: 'restarted', notice: 'English' }], 'hub.caution': [test], 'hub.title': ['Review round'], 'hub.plan': [{ title: 'Review round', rounds: [{ name: 'First to buzz' }, { name: 'Skulls, tracks and scat' }] }],
 };
 

@@ -15,6 +15,8 @@ const teams = (n) => count(n, 'equipo', 'equipos');
 const between = (names) => (names.length > 4 ? teams(names.length) : few.format(names));
 const points = (n) => count(n, 'punto', 'puntos');
 
+export * from './es-club.mjs';
+
 export const common = {
   name: 'Fieldsign',
   letters: 'ABCDE',
@@ -389,7 +391,7 @@ export const nicknames = {
 
 export const pages = {
   language: 'Idioma',
-  titles: { board: 'Tablero', debrief: 'Análisis', gallery: 'Galería de pantallas', host: 'Dirección', practice: 'Práctica', team: 'Equipo' },
+  titles: { fair: 'Equipos parejos', season: 'Temporada', 'season-board': 'Tablero de la temporada', trends: 'Tendencias', board: 'Tablero', debrief: 'Análisis', gallery: 'Galería de pantallas', host: 'Dirección', practice: 'Práctica', team: 'Equipo' },
 };
 
 const busy = 'Hay demasiados intentos desde esta red. Espera un minuto e inténtalo de nuevo.';
@@ -443,6 +445,11 @@ const refusals = {
   unknown_roster: 'No hay ninguna lista con ese nombre. Elige otra.',
   unknown_team: 'Este equipo no está en el juego.',
   wrong_key: host.wrongKey,
+  bad_list: inEnglish('La lista de apodos no sirve así.'),
+  bad_season: 'El nombre de una temporada tiene de 1 a 60 caracteres, todos visibles.',
+  not_ended: 'Este juego no ha terminado: termínelo primero y luego cuéntelo.',
+  unknown_game: 'Este servidor ya no guarda ese juego.',
+  unknown_season: 'Ninguna temporada se llama así, o no está abierta.',
 };
 
 const notices = {

@@ -10,9 +10,11 @@
 //	games/<id>/ended        present once the game has finished
 //	photos/<id>/info        a photo's species, subject and credit, as JSON
 //	photos/<id>/jpeg        its bytes, apart so that a list reads none
+//	seasons/<id>/info       how a season is shown, as JSON
+//	seasons/<id>/results/<game>   what a game's teams take to it, as JSON
 //
-// Records, standings and photos are sealed with a checksum (see package seal), because bbolt
-// itself checks only the two pages it starts from. The log's bucket sequence
+// Records, standings, photos and results are sealed with a checksum (see
+// package seal), because bbolt itself checks only the two pages it starts from. The log's bucket sequence
 // holds the last record's number, so that a lost tail is noticed as well. One
 // damage can't be noticed: with the newer of the two starting pages unreadable
 // bbolt takes up the state before the last commit, as after a power cut.
@@ -69,6 +71,8 @@ var (
 	photosKey    = []byte("photos")
 	infoKey      = []byte("info")
 	jpegKey      = []byte("jpeg")
+	seasonsKey   = []byte("seasons")
+	resultsKey   = []byte("results")
 )
 
 var _ store.Store = (*Store)(nil)
@@ -152,13 +156,17 @@ func (s *Store) prepare(tx *bbolt.Tx) error {
 	if got := meta.Get(formatKey); string(got) != format {
 		return fmt.Errorf("format %.20q, this version of Fieldsign reads %q", got, format)
 	}
-	// Files from before there were photos go on as they are.
-	_, err = tx.CreateBucketIfNotExists(photosKey)
-	return err
+	// Files from before there were photos or seasons go on as they are.
+	for _, key := range [][]byte{photosKey, seasonsKey} {
+		if _, err := tx.CreateBucketIfNotExists(key); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func layOut(tx *bbolt.Tx) error {
-	for _, key := range [][]byte{gamesKey, photosKey} {
+	for _, key := range [][]byte{gamesKey, photosKey, seasonsKey} {
 		if _, err := tx.CreateBucket(key); err != nil {
 			return err
 		}

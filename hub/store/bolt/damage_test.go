@@ -233,3 +233,32 @@ func TestFileWithoutPhotos(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+func TestDamagedResult(t *testing.T) {
+	s := open(t, tempFile(t))
+	defer closeStore(t, s)
+	r := store.Result{Game: "fox", Began: "2026-05-01", Lines: []store.Line{{Team: "otters", Points: 40}}}
+	for _, game := range []string{"fox", "hare"} {
+		r.Game = game
+		if err := s.AddResult(t.Context(), "2026", r); err != nil {
+			t.Fatal(err)
+		}
+	}
+	err := s.db.Update(func(tx *bbolt.Tx) error {
+		results := tx.Bucket(seasonsKey).Bucket([]byte("2026")).Bucket(resultsKey)
+		return results.Put([]byte("fox"), []byte(strings.Replace(string(results.Get([]byte("fox"))), "40", "90", 1)))
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, err := s.Results(t.Context(), "2026"); !errors.Is(err, store.ErrCorrupt) || len(got) != 1 || got[0].Game != "hare" {
+		t.Errorf("Results: %v, error %v; want the other one, and ErrCorrupt", got, err)
+	}
+	r.Game = "fox"
+	if err := s.SetResult(t.Context(), "2026", r); err != nil {
+		t.Fatal(err)
+	}
+	if got, err := s.Results(t.Context(), "2026"); err != nil || len(got) != 2 {
+		t.Errorf("counted anew: %v, error %v", got, err)
+	}
+}

@@ -26,16 +26,26 @@
 //	{<game>}:out     stream: frames from the owner; the Nth under a token has the id <token>-<N>
 //	{<game>}:on:log, :on:in, :on:out   channels of wake-ups
 //	photo:{<id>}     hash: info, jpeg
-//	index:games, index:photos          sorted sets: ids, by when they were noted
+//	season:{<id>}:meta     hash: info (how it is shown), last (date)
+//	season:{<id>}:results  hash: what each game's teams take to it, as JSON
+//	season:{<id>}:points   sorted set: the teams by their points, taken negative
+//	season:{<id>}:before   sorted set: the same without the season's last date
+//	season:{<id>}:sums     hash: of each team name, right, of and games, as JSON
+//	index:games, index:photos, index:seasons   sorted sets: ids, by when they were noted
 //
-// Records, lines and photos are sealed with a checksum (see package seal).
+// Records, lines, photos and results are sealed with a checksum (see package seal).
 // The place is a team's score in the sorted set because ties are the rules'
 // business, and because a place is exact where a float of points may not be.
 // The indexes lie on servers of their own choice and so can't be written in one
 // step with a game; see index.go for why no game is missing there.
 //
 // A game's keys expire: a time after its last write, a shorter one after it has
-// ended. Photos stay until they are deleted.
+// ended. Photos stay until they are deleted, a season 400 days after its last
+// change.
+//
+// A season's sums follow from its results. A game that is counted is added to
+// them; whatever else changes (a game counted anew or taken out, a team erased)
+// has them worked out again from all results, in the same step.
 //
 // # Steps
 //

@@ -31,20 +31,22 @@ const (
 
 // Options are what a store may be opened with beside its address.
 type Options struct {
-	Prefix    string        // of all keys and channels; "" is "fieldsign:"
-	KeepIdle  time.Duration // how long a game lives after its last write; 0 is 7 days
-	KeepEnded time.Duration // how long once it has ended; 0 is 24 hours
+	Prefix     string        // of all keys and channels; "" is "fieldsign:"
+	KeepIdle   time.Duration // how long a game lives after its last write; 0 is 7 days
+	KeepEnded  time.Duration // how long once it has ended; 0 is 24 hours
+	KeepSeason time.Duration // how long a season lives after its last change; 0 is 400 days
 }
 
 var _ store.Shared = (*Store)(nil)
 
 // Store is a store.Shared on Redis. It is safe for concurrent use.
 type Store struct {
-	client redis.UniversalClient
-	opts   Options
-	games  index
-	photos index
-	board  *switchboard
+	client  redis.UniversalClient
+	opts    Options
+	games   index
+	photos  index
+	seasons index
+	board   *switchboard
 
 	closing sync.Once
 	closed  error // what closing said
@@ -67,11 +69,15 @@ func Open(address string, o Options) (*Store, error) {
 	if o.KeepEnded == 0 {
 		o.KeepEnded = 24 * time.Hour
 	}
+	if o.KeepSeason == 0 {
+		o.KeepSeason = 400 * 24 * time.Hour
+	}
 	silence()
 	s := &Store{client: connect(config), opts: o}
 	s.board = newSwitchboard(s.client)
 	s.games = index{s, o.Prefix + "index:games"}
 	s.photos = index{s, o.Prefix + "index:photos"}
+	s.seasons = index{s, o.Prefix + "index:seasons"}
 	return s, nil
 }
 

@@ -87,6 +87,16 @@ func TestDamage(t *testing.T) {
 	if _, err := s.Photo(t.Context(), "a"); !errors.Is(err, store.ErrCorrupt) {
 		t.Errorf("a damaged photo: %v", err)
 	}
+	r := store.Result{Game: "fox", Began: "2026-05-01", Lines: []store.Line{{Team: "otters", Name: "Otters", Points: 40}}}
+	must(t, s.AddResult(t.Context(), "2026", r))
+	server.Do("hset", s.seasonKeys("2026")[1], "fox", "not a result")
+	if _, err := s.Results(t.Context(), "2026"); !errors.Is(err, store.ErrCorrupt) {
+		t.Errorf("a damaged result: %v", err)
+	}
+	must(t, s.SetResult(t.Context(), "2026", r)) // its sums are worked out anew
+	if top, err := s.Leaders(t.Context(), "2026", 5); err != nil || len(top) != 1 || top[0].Points != 40 || top[0].Games != 1 {
+		t.Errorf("counted anew: %+v, error %v", top, err)
+	}
 	if games, err := s.Games(t.Context()); err != nil || len(games) != 2 {
 		t.Errorf("games %v, error %v: damaged ones are listed", games, err)
 	}

@@ -25,6 +25,9 @@ var (
 	tellStep    = step("owner", "tell")
 	markStep    = step("mark")
 	sweepStep   = step("sweep")
+	countStep   = step("season", "count")
+	editStep    = step("season", "edit")
+	leadersStep = step("season", "leaders")
 )
 
 // step makes a script of files. The first line has Redis look before it runs

@@ -41,6 +41,12 @@ func Run(t *testing.T, open func(t *testing.T) store.Store) {
 		{"PhotosCopied", testPhotosCopied},
 		{"PhotosCancelled", testPhotosCancelled},
 		{"PhotosWhilePlaying", testPhotosWhilePlaying},
+		{"Season", testSeason},
+		{"SeasonOnce", testSeasonOnce},
+		{"SeasonErased", testSeasonErased},
+		{"SeasonCancelled", testSeasonCancelled},
+		{"SeasonAtOnce", testSeasonAtOnce},
+		{"SeasonModel", testSeasonModel},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
@@ -54,6 +60,9 @@ func Run(t *testing.T, open func(t *testing.T) store.Store) {
 			}
 			if err := s.PutPhoto(context.Background(), snap("late", "x")); err == nil {
 				t.Error("PutPhoto after Close: accepted")
+			}
+			if err := s.AddResult(context.Background(), "late", result("a", 1)); err == nil {
+				t.Error("AddResult after Close: accepted")
 			}
 		})
 	}

@@ -1,0 +1,231 @@
+package hub
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+	"unicode"
+
+	"fieldsign/game"
+	"fieldsign/game/debrief"
+	"fieldsign/game/rating"
+	"fieldsign/hub/store"
+)
+
+// A season counts games as they end. Whoever runs a game tells its season, as
+// often as need be: the store counts each game once. A game that has begun is
+// noted as due, so that one whose hub died at its end is counted later.
+
+// stage is how much of a game its season has been told by this table.
+type stage int
+
+const (
+	_ stage = iota
+	seasonBegun
+	seasonEnded
+)
+
+// slowestTry is the longest wait between tries to reach the store.
+const slowestTry = 30 * time.Second
+
+// reportToSeason is called whenever the game is stored as it stands.
+func (t *table) reportToSeason() {
+	season, due := t.state.Plan.Season, seasonBegun
+	switch {
+	case season == "" || t.state.Phase == game.Lobby:
+		return
+	case t.state.Phase == game.Ended:
+		due = seasonEnded
+	}
+	if t.said >= due {
+		return
+	}
+	t.said = due
+	r := store.Result{Game: t.code, Title: t.state.Plan.Title, Began: t.state.Began, Due: true}
+	t.hub.wait.Go(func() { t.hub.tellSeason(season, r, due == seasonEnded) })
+}
+
+// tellSeason goes on until the store has it. What it can't tell before the hub
+// stops, catchUpSeasons tells later.
+func (h *Hub) tellSeason(season string, r store.Result, over bool) {
+	for wait := retryEvery; ; wait = min(2*wait, slowestTry) {
+		err := error(nil)
+		if over {
+			_, err = h.countGame(h.ctx, season, r.Game, h.store.AddResult)
+		} else {
+			err = h.store.AddResult(h.ctx, season, r)
+		}
+		if err == nil || h.ctx.Err() != nil {
+			return
+		}
+		h.log.Warn("a game is not counted yet", "game", r.Game, "error", err)
+		if !errors.Is(err, store.ErrUnavailable) {
+			return
+		}
+		select {
+		case <-h.ctx.Done():
+			return
+		case <-time.After(wait):
+		}
+	}
+}
+
+// CountResult counts the result of a game or of a tournament, by its id once.
+// Whose line is whose follows from the names.
+func (h *Hub) CountResult(ctx context.Context, season string, r store.Result) error {
+	for i := range r.Lines {
+		r.Lines[i].Team = sameTeam(r.Lines[i].Name)
+	}
+	return h.store.AddResult(ctx, season, r)
+}
+
+var errNotEnded = game.Refusal{Code: "not_ended", Message: "This game has not ended: end it first, then count it."}
+
+// countGame works a game's result out of its log, and keeps it.
+func (h *Hub) countGame(ctx context.Context, season, code string, keep func(context.Context, string, store.Result) error) (store.Result, error) {
+	log, err := h.logOf(ctx, code)
+	if err != nil {
+		return store.Result{}, err
+	}
+	r, over := resultOf(log)
+	if !over {
+		return r, errNotEnded
+	}
+	return r, keep(ctx, season, r)
+}
+
+// resultOf is what a game's teams take to a season. Shares are the debrief's.
+func resultOf(log []game.Event) (r store.Result, over bool) {
+	s := game.Replay(log)
+	shares := map[string]debrief.Share{}
+	for _, t := range debrief.Of(log, nil).Teams {
+		shares[t.ID] = t.Share
+	}
+	r = store.Result{Game: s.Code, Title: s.Plan.Title, Began: s.Began}
+	for _, st := range s.Standings() {
+		r.Lines = append(r.Lines, store.Line{Team: sameTeam(st.Name), Name: st.Name, Rank: st.Rank, Points: st.Score, Right: shares[st.Team].Right, Of: shares[st.Team].Of})
+	}
+	return r, s.Phase == game.Ended
+}
+
+// sameTeam is one for all ways to write a name that a game takes for the same.
+func sameTeam(name string) string {
+	return strings.Map(func(r rune) rune {
+		least := r
+		for f := unicode.SimpleFold(r); f != r; f = unicode.SimpleFold(f) {
+			least = min(least, f)
+		}
+		return unicode.ToLower(least)
+	}, oneLine(name))
+}
+
+// oneLine is a name as typed, without the spaces that nobody sees.
+func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }
+
+// catchUpSeasons counts the games that ended while no hub could tell.
+func (h *Hub) catchUpSeasons() {
+	seasons, err := h.store.Seasons(h.ctx)
+	for _, s := range seasons {
+		if results, fault := h.store.Results(h.ctx, s.ID); fault == nil {
+			_, fault = h.caughtUp(h.ctx, s.ID, results)
+			err = errors.Join(err, fault)
+		}
+	}
+	if err != nil && h.ctx.Err() == nil {
+		h.log.Warn("seasons were not looked through", "error", err)
+	}
+}
+
+// caughtUp are the results after those that are due and over have been counted.
+func (h *Hub) caughtUp(ctx context.Context, season string, results []store.Result) ([]store.Result, error) {
+	due := map[string]bool{}
+	for _, r := range results {
+		due[r.Game] = r.Due
+	}
+	games, err := h.store.Games(ctx)
+	late := 0
+	for _, g := range games {
+		if g.Ended && due[g.ID] {
+			if _, err := h.countGame(ctx, season, g.ID, h.store.AddResult); err != nil {
+				return results, err
+			}
+			late++
+		}
+	}
+	if err != nil || late == 0 {
+		return results, err
+	}
+	return h.store.Results(ctx, season)
+}
+
+// resultsOf are a season's results. Damaged ones are left out, and logged.
+func (h *Hub) resultsOf(ctx context.Context, season string) ([]store.Result, error) {
+	results, err := h.store.Results(ctx, season)
+	if errors.Is(err, store.ErrCorrupt) {
+		h.log.Error("results of a season are left out", "error", err)
+		err = nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	return h.caughtUp(ctx, season, results)
+}
+
+// takeOut keeps a game's place in a season without what its teams took from it.
+func (h *Hub) takeOut(ctx context.Context, season, code string) error {
+	results, err := h.resultsOf(ctx, season)
+	if err != nil {
+		return err
+	}
+	for _, r := range results {
+		if r.Game == code {
+			r.Due, r.Lines = false, nil
+			return h.store.SetResult(ctx, season, r)
+		}
+	}
+	return fmt.Errorf("%w: %q", store.ErrUnknownGame, code)
+}
+
+// ratingsOf rates a season's teams, best first.
+func ratingsOf(results []store.Result) []rating.Member {
+	var games [][]rating.Place
+	for _, r := range results {
+		var places []rating.Place
+		for _, l := range r.Lines {
+			places = append(places, rating.Place{Team: l.Team, Rank: l.Rank})
+		}
+		games = append(games, places)
+	}
+	return rating.Club(games)
+}
+
+// ratingOf gives the rating of names by a season; known is false for a newcomer.
+func ratingOf(results []store.Result) func(name string) (r rating.Rating, known bool) {
+	byTeam := map[string]rating.Rating{}
+	for _, m := range ratingsOf(results) {
+		byTeam[m.Team] = m.Rating
+	}
+	return func(name string) (rating.Rating, bool) {
+		if r, ok := byTeam[sameTeam(name)]; ok {
+			return r, true
+		}
+		return rating.New(), false
+	}
+}
+
+// Seeding is the order of names by their ratings in a season, best first: who
+// is to be a tournament's first seed, and so on. Newcomers have a newcomer's rating.
+func (h *Hub) Seeding(ctx context.Context, season string, names []string) ([]int, error) {
+	results, err := h.resultsOf(ctx, season)
+	if err != nil {
+		return nil, err
+	}
+	of := ratingOf(results)
+	ratings := make([]rating.Rating, len(names))
+	for i, name := range names {
+		ratings[i], _ = of(name)
+	}
+	return rating.Seeding(ratings), nil
+}

@@ -1,0 +1,311 @@
+package hub
+
+import (
+	"context"
+	"encoding/csv"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"net/http"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+	"time"
+	"unicode/utf8"
+
+	"fieldsign/game"
+	"fieldsign/game/debrief"
+	"fieldsign/game/rating"
+	"fieldsign/hub/store"
+)
+
+// serveSeasons serves what goes beyond one game: seasons, fair teams, trends.
+func (h *Hub) serveSeasons(mux *http.ServeMux) {
+	mux.HandleFunc("GET /season.json", h.hosts(h.getSeason))
+	mux.HandleFunc("GET /season.csv", h.hosts(h.getSeasonCSV))
+	mux.HandleFunc("POST /seasons", h.hosts(h.postSeason))
+	mux.HandleFunc("DELETE /seasons", h.hosts(h.deleteSeason))
+	mux.HandleFunc("POST /seasons/game", h.hosts(h.postSeasonGame))
+	mux.HandleFunc("GET /season/board.json", h.getSeasonBoard)
+	mux.HandleFunc("POST /fair-teams.json", h.hosts(h.postFairTeams))
+	mux.HandleFunc("GET /trends.json", h.hosts(h.getTrends))
+}
+
+// seasonView is what GET /season.json answers. Season is null where there is none yet.
+type seasonView struct {
+	Seasons []string       `json:"seasons"`
+	Season  *store.Season  `json:"season"`
+	Dates   []string       `json:"dates"` // on which games were counted
+	Until   string         `json:"until"` // the date up to which the table counts
+	Table   []store.Leader `json:"table"`
+	Ratings []rated        `json:"ratings"`
+	Games   []seasonGame   `json:"games"`
+}
+
+type seasonGame struct {
+	Game  string `json:"game"`
+	Title string `json:"title"`
+	Date  string `json:"date"`
+	Due   bool   `json:"due"`
+	Teams int    `json:"teams"`
+}
+
+// rated is a team's rating under the name that it was last called by.
+type rated struct {
+	rating.Member
+	Name string `json:"name"`
+}
+
+func (h *Hub) getSeason(w http.ResponseWriter, r *http.Request) {
+	seasons, err := h.store.Seasons(r.Context())
+	if err != nil {
+		h.refuseSeason(w, err)
+		return
+	}
+	view := seasonView{Seasons: []string{}, Dates: []string{}, Table: []store.Leader{}, Ratings: []rated{}, Games: []seasonGame{}}
+	wanted := r.URL.Query().Get("season")
+	for _, s := range seasons {
+		view.Seasons = append(view.Seasons, s.ID)
+		if s.ID == wanted || wanted == "" { // without a wish it is the last by name
+			view.Season = &s
+		}
+	}
+	if view.Season == nil && wanted != "" {
+		h.refuseSeason(w, store.ErrUnknownSeason)
+		return
+	}
+	if view.Season != nil {
+		results, err := h.resultsOf(r.Context(), view.Season.ID)
+		if err != nil {
+			h.refuseSeason(w, err)
+			return
+		}
+		view.fill(results, r.URL.Query().Get("until"))
+	}
+	answer(w, http.StatusOK, view)
+}
+
+// fill shows results, with the table as it was after a date, or as it is.
+func (v *seasonView) fill(results []store.Result, until string) {
+	counted := []store.Result{}
+	for _, r := range results {
+		v.Games = append(v.Games, seasonGame{r.Game, r.Title, r.Date(), r.Due, len(r.Lines)})
+		if len(r.Lines) > 0 && !slices.Contains(v.Dates, r.Date()) {
+			v.Dates = append(v.Dates, r.Date())
+		}
+		if until == "" || r.Date() <= until {
+			counted = append(counted, r)
+		}
+	}
+	v.Until, v.Table = until, store.Tally(counted)
+	v.Ratings = ratedNames(ratingsOf(counted), v.Table)
+}
+
+func ratedNames(members []rating.Member, table []store.Leader) []rated {
+	names := map[string]string{}
+	for _, l := range table {
+		names[l.Team] = l.Name
+	}
+	out := []rated{}
+	for _, m := range members {
+		out = append(out, rated{m, names[m.Team]})
+	}
+	return out
+}
+
+var seasonColumns = []string{"season", "game", "title", "date", "rank", "team", "points", "right", "of"}
+
+// getSeasonCSV sends the counted results, from which the table can be recomputed.
+func (h *Hub) getSeasonCSV(w http.ResponseWriter, r *http.Request) {
+	season := r.URL.Query().Get("season")
+	results, err := h.resultsOf(r.Context(), season)
+	if err != nil {
+		h.refuseSeason(w, err)
+		return
+	}
+	w.Header().Set("Content-Type", "text/csv; charset=utf-8")
+	w.Header().Set("Content-Disposition", `attachment; filename="season.csv"`)
+	w.Header().Set("Cache-Control", "no-store")
+	if err := writeSeason(w, season, results); err != nil {
+		h.log.Info("a season was not sent to its end", "error", err)
+	}
+}
+
+func writeSeason(w io.Writer, season string, results []store.Result) error {
+	out := csv.NewWriter(w)
+	out.UseCRLF = true
+	rows := [][]string{seasonColumns}
+	for _, r := range results {
+		for _, l := range r.Lines {
+			rows = append(rows, []string{debrief.Cell(season), debrief.Cell(r.Game), debrief.Cell(r.Title), debrief.Cell(r.Date()), strconv.Itoa(l.Rank),
+				debrief.Cell(l.Name), strconv.Itoa(l.Points), strconv.Itoa(l.Right), strconv.Itoa(l.Of)})
+		}
+	}
+	return out.WriteAll(rows)
+}
+
+// postSeason makes a season, or says who may see it.
+func (h *Hub) postSeason(w http.ResponseWriter, r *http.Request) {
+	var s store.Season
+	err := readJSON(w, r, &s)
+	if err == nil {
+		s.ID, err = seasonName(s.ID)
+	}
+	if err == nil {
+		err = h.store.PutSeason(r.Context(), s)
+	}
+	if err != nil {
+		h.refuseSeason(w, err)
+		return
+	}
+	answer(w, http.StatusOK, s)
+}
+
+// deleteSeason erases a season, or one team everywhere in it.
+func (h *Hub) deleteSeason(w http.ResponseWriter, r *http.Request) {
+	season, team := r.URL.Query().Get("season"), r.URL.Query().Get("team")
+	err := error(nil)
+	if team == "" {
+		err = h.store.DeleteSeason(r.Context(), season)
+	} else {
+		err = h.store.DropTeam(r.Context(), season, team)
+	}
+	if err != nil {
+		h.refuseSeason(w, err)
+		return
+	}
+	w.WriteHeader(http.StatusNoContent)
+}
+
+// postSeasonGame counts an ended game, again if it was counted before, or takes it out.
+func (h *Hub) postSeasonGame(w http.ResponseWriter, r *http.Request) {
+	var wish struct {
+		Season, Game string
+		Out          bool
+	}
+	err := readJSON(w, r, &wish)
+	if err == nil {
+		wish.Season, err = seasonName(wish.Season)
+	}
+	if wish.Game = cleanCode(wish.Game); err == nil && wish.Out {
+		err = h.takeOut(r.Context(), wish.Season, wish.Game)
+	} else if err == nil {
+		_, err = h.countGame(r.Context(), wish.Season, wish.Game, h.store.SetResult)
+	}
+	if err != nil {
+		h.refuseSeason(w, err)
+		return
+	}
+	answer(w, http.StatusOK, map[string]string{"season": wish.Season})
+}
+
+// mostOnBoard is how many lines a screen holds that is read from the back row.
+const mostOnBoard = 32
+
+// seasonBoard is what anybody may see of a season that its host has opened.
+type seasonBoard struct {
+	Season  string         `json:"season"`
+	Table   []store.Leader `json:"table"`
+	Ratings []rated        `json:"ratings"`
+}
+
+func (h *Hub) getSeasonBoard(w http.ResponseWriter, r *http.Request) {
+	seasons, err := h.store.Seasons(r.Context())
+	if err != nil {
+		h.refuseSeason(w, err)
+		return
+	}
+	i := slices.IndexFunc(seasons, func(s store.Season) bool { return s.ID == r.URL.Query().Get("season") && s.Open })
+	if i < 0 { // one that is not open is not told from one that is not there
+		h.refuseSeason(w, store.ErrUnknownSeason)
+		return
+	}
+	board, err := h.boards.of(seasons[i], func() (seasonBoard, error) { return h.boardOf(r.Context(), seasons[i]) })
+	if err != nil {
+		h.refuseSeason(w, err)
+		return
+	}
+	answer(w, http.StatusOK, board)
+}
+
+func (h *Hub) boardOf(ctx context.Context, s store.Season) (seasonBoard, error) {
+	board := seasonBoard{Season: s.ID, Ratings: []rated{}}
+	var err error
+	if board.Table, err = h.store.Leaders(ctx, s.ID, mostOnBoard); err != nil || !s.Ratings {
+		return board, err
+	}
+	results, err := h.resultsOf(ctx, s.ID)
+	board.Ratings = ratedNames(ratingsOf(results), store.Tally(results))
+	return board, err
+}
+
+// boards keep what is shown of open seasons for a moment, so that a crowd that
+// looks has it worked out once. It is safe for concurrent use.
+type boards struct {
+	mu   sync.Mutex
+	kept map[store.Season]keptBoard
+}
+
+type keptBoard struct {
+	seasonBoard
+	at time.Time
+}
+
+// glance is how long a board may lag behind its season.
+const glance = 3 * time.Second
+
+func (b *boards) of(s store.Season, look func() (seasonBoard, error)) (seasonBoard, error) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	for other, k := range b.kept {
+		if time.Since(k.at) > glance {
+			delete(b.kept, other)
+		}
+	}
+	if k, ok := b.kept[s]; ok {
+		return k.seasonBoard, nil
+	}
+	board, err := look()
+	if err == nil {
+		b.kept[s] = keptBoard{board, time.Now()}
+	}
+	return board, err
+}
+
+// seasonName is a season's name as it is kept.
+func seasonName(raw string) (string, error) {
+	name := oneLine(raw)
+	if n := utf8.RuneCountInString(name); n == 0 || n > game.MaxSeason || !utf8.ValidString(name) || strings.ContainsFunc(name, unprintable) {
+		return "", game.Refusal{Code: "bad_season", Message: fmt.Sprintf("A season's name has 1 to %d characters, all of them visible.", game.MaxSeason)}
+	}
+	return name, nil
+}
+
+func unprintable(r rune) bool { return !strconv.IsPrint(r) }
+
+// mostJSON is the longest body of a request, in bytes.
+const mostJSON = 64 << 10
+
+func readJSON(w http.ResponseWriter, r *http.Request, into any) error {
+	if err := json.NewDecoder(http.MaxBytesReader(w, r.Body, mostJSON)).Decode(into); err != nil {
+		return game.Refusal{Code: "bad_frame", Message: fmt.Sprintf("The body is to be JSON of at most %d kB: reload the page and try again.", mostJSON>>10)}
+	}
+	return nil
+}
+
+func (h *Hub) refuseSeason(w http.ResponseWriter, err error) {
+	var refusal game.Refusal
+	switch {
+	case errors.As(err, &refusal):
+		answer(w, http.StatusBadRequest, asRefusal("", err))
+	case errors.Is(err, store.ErrUnknownSeason):
+		answer(w, http.StatusNotFound, refused{"refused", "", "unknown_season", "No season has that name, or it is not open."})
+	case errors.Is(err, store.ErrUnknownGame):
+		answer(w, http.StatusNotFound, refused{"refused", "", "unknown_game", "That game is not kept on this hub any more."})
+	default:
+		h.log.Error("a season was not served", "error", err)
+		answer(w, http.StatusInternalServerError, asRefusal("", err))
+	}
+}
