@@ -81,6 +81,7 @@ func (h *Hub) changed(w http.ResponseWriter, err error) {
 	var refusal game.Refusal
 	switch {
 	case err == nil:
+		h.log.Info("the host has erased something that was stored")
 		w.WriteHeader(http.StatusNoContent)
 	case errors.Is(err, store.ErrUnknownGame):
 		unknownCode(w)
