@@ -1,7 +1,7 @@
 // Parts that several pages share. They draw what they are handed.
 
 import { html, useEffect, useRef, useState } from './vendor/preact-htm.mjs';
-import { announce, common, landing } from './words.mjs';
+import { announce, common, keeping, landing } from './words.mjs';
 import { cleanCode } from './protocol.mjs';
 
 // Options are plain rows lettered A to E, or cells with a drawing each.
@@ -78,11 +78,14 @@ export function Leaders({ leaders, caption, own }) {
     </table>`;
 }
 
+// gone says why there is no link, or nothing.
+const gone = (link) => ({ lost: common.lost, restarting: keeping.restarting, later: keeping.later })[link];
+
 // Banners say what holds the game up: no link, a pause, a notice of the hub.
 export function Banners({ link, state }) {
   return html`
     <div role="status" class="banners">
-      ${link === 'lost' && html`<p class="banner urgent">${common.lost}</p>`}
+      ${gone(link) && html`<p class="banner urgent">${gone(link)}</p>`}
       ${state && (state.paused || state.notice) && html`
         <p class="banner">${state.paused && html`<b>${common.paused}.</b>`} ${state.notice}</p>`}
     </div>`;
