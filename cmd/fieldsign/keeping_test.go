@@ -128,3 +128,17 @@ func TestHostKeyCommand(t *testing.T) {
 		t.Errorf("by the new key: %v, %v", list, err)
 	}
 }
+
+// With --keep 0 a finished game is there while its hub runs, and then no more.
+func TestKeptTillItsEnd(t *testing.T) {
+	p := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--keep", "0")
+	awaited(t, dialed(t, p, map[string]any{"type": "join", "name": "Marsh Wrens"}), "a seat", func(f bot.Frame) bool { return f.Type == "welcome" })
+	endGame(t, p)
+	if !holds(t, p.data, "Marsh Wrens") {
+		t.Error("it is gone before anybody could read the debrief")
+	}
+	p.terminate()
+	if holds(t, p.data, "Marsh Wrens") || holds(t, p.data, p.code) {
+		t.Error("it is in the file yet")
+	}
+}
