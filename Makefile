@@ -1,5 +1,5 @@
 # make run   hosts a game        make test  installs what the tests need, and runs everything
-.PHONY: run test check fmt lint bench bench-peers soak tools clean
+.PHONY: run test check fmt lint bench bench-peers soak release licences tools clean
 
 GO ?= go
 
@@ -13,6 +13,7 @@ check:
 	mkdir -p artifacts
 	FIELDSIGN_ALL=1 FIELDSIGN_ARTIFACTS=$(CURDIR)/artifacts $(GO) test -race -timeout 14m ./...
 	cd cmd/fieldbench && $(GO) test ./...
+	cd cmd/fieldrelease && $(GO) test -timeout 20m ./...
 
 # What the tests need beyond Go, from Debian; nothing is done where it is there.
 tools:
@@ -22,6 +23,7 @@ lint:
 	@test -z "$$(gofmt -l .)" || { echo "not gofmt'ed:"; gofmt -l .; exit 1; }
 	$(GO) vet ./...
 	cd cmd/fieldbench && $(GO) vet ./...
+	cd cmd/fieldrelease && $(GO) vet ./...
 	$(GO) mod verify
 	$(GO) tool staticcheck ./...
 	@out=$$($(GO) tool govulncheck ./... 2>&1) || case "$$out" in \
@@ -42,5 +44,13 @@ bench-peers:
 soak:
 	cd cmd/fieldbench && $(GO) run . -soak 10m -phones 5000 -games 100
 
+# The programs for six systems with checksums, bills of materials and licence texts, in dist/.
+release:
+	cd cmd/fieldrelease && $(GO) run . -root ../.. -out ../../dist
+
+# The list of dependencies and their licences; the tests fail when it is not up to date.
+licences:
+	cd cmd/fieldrelease && $(GO) run . -root ../.. -licences ../../docs/licences.md
+
 clean:
-	rm -rf artifacts bin
+	rm -rf artifacts bin dist

@@ -41,10 +41,10 @@ func (s *State) answer(c Command, now int64) ([]Event, error) {
 	if s.Teams[i].Choice >= 0 {
 		return refuse("answered", "The first answer stands.")
 	}
-	if now >= s.Deadline {
+	if now >= s.Deadline+s.extra(i) {
 		return refuse("too_late", "The time is up.")
 	}
-	return []Event{{Type: Answered, Team: c.By, Option: c.Option, Took: s.Span() - (s.Deadline - now)}}, nil
+	return []Event{{Type: Answered, Team: c.By, Option: c.Option, Took: s.spent(i, now)}}, nil
 }
 
 // settled reports whether the open question has nobody left to answer it:

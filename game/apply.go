@@ -21,8 +21,10 @@ func Apply(s State, e Event) State {
 		}
 	case Joined:
 		s.Teams = append(s.Teams, Team{ID: e.Team, Name: e.Name, Secret: e.Secret, Choice: -1})
-	case Renamed:
-		s.Teams[s.Find(e.Team)].Name = e.Name
+	case Renamed, Forgotten:
+		s.team(e.Team).Name = e.Name
+	case Extended:
+		s.team(e.Team).Extra = e.Extra
 	case RemovedT:
 		s.team(e.Team).Removed = true
 		s.Presses = slices.DeleteFunc(s.Presses, func(p Press) bool { return p.Team == e.Team })

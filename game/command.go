@@ -6,7 +6,7 @@ type Command struct {
 	Type     string
 	By       string
 	ID       string
-	Team     string // rename, remove
+	Team     string // rename, remove, extend, forget
 	Name     string // join, rename
 	Secret   string // join
 	Question string // answer, buzz: the question that the client saw
@@ -17,6 +17,7 @@ type Command struct {
 	Began    string // create: the hub's date and time, for people
 	Notice   string // pause
 	Plan     Plan   // create, plan
+	Extra    int    // extend: percent
 }
 
 // The types of commands, by who may give them.
@@ -38,6 +39,8 @@ const (
 	Rule    = "rule"
 	Rename  = "rename"
 	Remove  = "remove"
+	Extend  = "extend"
+	Forget  = "forget"
 	End     = "end"
 )
 
@@ -63,27 +66,30 @@ type Event struct {
 	Began  string   `json:"began,omitempty"`
 	Notice string   `json:"notice,omitempty"`
 	Plan   *Plan    `json:"plan,omitempty"`
+	Extra  int      `json:"extra,omitempty"`
 }
 
 // The types of events.
 const (
-	Created  = "created"
-	Planned  = "planned"
-	Joined   = "joined"
-	Renamed  = "renamed"
-	RemovedT = "removed"
-	Opened   = "opened"
-	Answered = "answered"
-	Pressed  = "pressed"
-	GotBuzz  = "buzzed"
-	Ruled    = "ruled"  // one team's answer in a buzz round judged; a right one reveals the key
-	Scored   = "scored" // the question closed, key revealed
-	Skipped  = "skipped"
-	Undone   = "undone"
-	Paused   = "paused"
-	Resumed  = "resumed"
-	Broke    = "broke"
-	Finished = "finished"
+	Created   = "created"
+	Planned   = "planned"
+	Joined    = "joined"
+	Renamed   = "renamed"
+	RemovedT  = "removed"
+	Extended  = "extended"
+	Forgotten = "forgotten"
+	Opened    = "opened"
+	Answered  = "answered"
+	Pressed   = "pressed"
+	GotBuzz   = "buzzed"
+	Ruled     = "ruled"  // one team's answer in a buzz round judged; a right one reveals the key
+	Scored    = "scored" // the question closed, key revealed
+	Skipped   = "skipped"
+	Undone    = "undone"
+	Paused    = "paused"
+	Resumed   = "resumed"
+	Broke     = "broke"
+	Finished  = "finished"
 )
 
 // Refusal is why a command has no effect. Code is for programs, the message for people.

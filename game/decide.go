@@ -58,6 +58,10 @@ func (s *State) decide(c Command, now int64) ([]Event, error) {
 		return s.rename(c)
 	case Remove:
 		return s.remove(c)
+	case Extend:
+		return s.extend(c)
+	case Forget:
+		return s.forget(c)
 	case GiveAnswer:
 		return s.answer(c, now)
 	case PressBuzz:
@@ -169,7 +173,7 @@ func (s *State) pause(c Command, now int64) ([]Event, error) {
 	if !plain(c.Notice, maxNotice) {
 		return refuse("bad_notice", fmt.Sprintf("A notice has at most %d characters, all of them visible.", maxNotice))
 	}
-	return []Event{{Type: Paused, Notice: c.Notice, Took: max(s.Deadline-now, 0)}}, nil
+	return []Event{{Type: Paused, Notice: c.Notice, Took: max(s.Deadline-now, -s.Grace())}}, nil
 }
 
 func (s *State) resume() ([]Event, error) {

@@ -7,7 +7,7 @@ import (
 )
 
 var kinds = []string{game.Tick, game.Create, game.Join, game.GiveAnswer, game.PressBuzz, game.SetPlan, game.Next, game.Close, game.Pause,
-	game.Resume, game.Skip, game.Undo, game.Rule, game.Rename, game.Remove, game.End, ""}
+	game.Resume, game.Skip, game.Undo, game.Rule, game.Rename, game.Remove, game.End, "", game.Extend, game.Forget}
 
 const longest = 64 // commands in a fuzzed course
 
@@ -69,6 +69,8 @@ func (r *reader) command() (game.Command, int64) {
 		}
 	case game.Rename, game.Remove, game.Join:
 		c.Team, c.Name = team, r.text()
+	case game.Extend, game.Forget:
+		c.Team, c.Extra = team, int(r.next())
 	case game.Pause:
 		c.Notice = r.text()
 	case game.Create, game.SetPlan:

@@ -101,7 +101,8 @@ type Team struct {
 	Removed bool   `json:"removed"`
 	Score   int    `json:"score"`
 	Right   int    `json:"right"`
-	Time    int64  `json:"time"` // ms spent on right answers
+	Time    int64  `json:"time"`  // ms spent on right answers
+	Extra   int    `json:"extra"` // time in open rounds, in percent
 
 	Choice  int    `json:"choice"` // the option answered, or -1
 	Took    int64  `json:"took"`   // ms from the opening to the answer
@@ -176,7 +177,7 @@ func (s *State) Wake() (at int64, running bool) {
 	case s.Phase == Asking && s.settled():
 		return s.At, !s.Paused
 	}
-	return s.Deadline, !s.Paused && (s.Phase == Asking || s.Phase == Buzzed)
+	return s.Deadline + s.Grace(), !s.Paused && (s.Phase == Asking || s.Phase == Buzzed)
 }
 
 // Find returns the place in Teams of a team still in the game, or -1.

@@ -31,7 +31,7 @@ func TestAnyCourse(t *testing.T) {
 			seen[e.Type] = true
 		}
 	})
-	for _, kind := range []string{game.Created, game.Planned, game.Joined, game.Renamed, game.RemovedT, game.Opened, game.Answered, game.Pressed, game.GotBuzz,
+	for _, kind := range []string{game.Created, game.Planned, game.Joined, game.Renamed, game.RemovedT, game.Extended, game.Forgotten, game.Opened, game.Answered, game.Pressed, game.GotBuzz,
 		game.Ruled, game.Scored, game.Skipped, game.Undone, game.Paused, game.Resumed, game.Broke, game.Finished} {
 		if !seen[kind] && !t.Failed() {
 			t.Errorf("no course had a %q event: the commands are too tame", kind)
@@ -75,14 +75,15 @@ func teamCommand(t *rapid.T, s *game.State) game.Command {
 // hostCommand goes on often and ends seldom, so that courses get somewhere.
 func hostCommand(t *rapid.T, s *game.State) game.Command {
 	kind := rapid.SampledFrom([]string{game.Rule, game.Undo, game.Resume, game.Next, game.Undo, game.Rule, game.Pause, game.Close,
-		game.Skip, game.Rename, game.SetPlan, game.Remove, game.End}).Draw(t, "type")
+		game.Skip, game.Rename, game.SetPlan, game.Remove, game.Extend, game.Forget, game.End}).Draw(t, "type")
 	waits := s.Phase != game.Asking && s.Phase != game.Buzzed && !s.Paused
 	if (waits || kind == game.End) && rapid.IntRange(0, 9).Draw(t, "go on") != 7 {
 		kind = game.Next
 	}
 	c := game.Command{Type: kind, By: "host", ID: ids.Draw(t, "id"), Right: rapid.Bool().Draw(t, "right")}
 	switch kind {
-	case game.Rename, game.Remove:
+	case game.Rename, game.Remove, game.Extend, game.Forget:
+		c.Extra = rapid.SampledFrom([]int{50, 0, 100, 25, 33}).Draw(t, "extra")
 		c.Team, c.Name = fmt.Sprintf("t%d", rapid.IntRange(0, 5).Draw(t, "team")), names.Draw(t, "name")
 	case game.Pause:
 		c.Notice = names.Draw(t, "notice")

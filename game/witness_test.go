@@ -143,7 +143,7 @@ func (w *witness) check() {
 	if holds := w.s.Find(w.s.Holder) >= 0; holds != (w.s.Phase == game.Buzzed) {
 		w.t.Fatalf("phase %s, holder %q", w.s.Phase, w.s.Holder)
 	}
-	if at, running := w.s.Wake(); running && at < 0 || w.s.Paused && w.s.Deadline < 0 {
+	if at, running := w.s.Wake(); running && at < 0 || w.s.Paused && w.s.Deadline < -w.s.Span() {
 		w.t.Fatalf("a time before the game: wakes at %d, deadline %d", at, w.s.Deadline)
 	}
 	w.checkScores()

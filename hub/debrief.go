@@ -2,7 +2,6 @@ package hub
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"net/http"
@@ -28,19 +27,7 @@ type report struct {
 
 // logOf reads a game from the store, running or ended.
 func (h *Hub) logOf(ctx context.Context, code string) ([]game.Event, error) {
-	var log []game.Event
-	err := h.store.Read(ctx, code, 0, func(r store.Record) error {
-		var e game.Event
-		if err := json.Unmarshal(r.Data, &e); err != nil {
-			return fmt.Errorf("event %d of game %s is of another version of Fieldsign: %w", r.Seq, code, err)
-		}
-		log = append(log, e)
-		return nil
-	})
-	if err == nil && len(log) == 0 {
-		err = store.ErrUnknownGame
-	}
-	return log, err
+	return readLog(ctx, h.store, code)
 }
 
 // factsOf collects what a game's questions are about; say puts each name into

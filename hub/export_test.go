@@ -36,3 +36,13 @@ func (h *Hub) TooSlow(code string) (n int) {
 
 // AllowJoins sets how many teams may join from an address at once.
 func (h *Hub) AllowJoins(n int) { h.guard.joins = n }
+
+// Purge forgets what is old at a time, with games kept for so long.
+func (h *Hub) Purge(keep time.Duration, now time.Time) {
+	h.kept = keep
+	h.purge(h.ctx, now)
+	h.kept = 0
+}
+
+// SeePhotos has the hub look at the photos in its store.
+func (h *Hub) SeePhotos() { h.photos.refresh(h.ctx) }

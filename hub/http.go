@@ -2,7 +2,6 @@ package hub
 
 import (
 	"bytes"
-	"crypto/subtle"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -31,6 +30,12 @@ func (h *Hub) Handler() http.Handler {
 	mux.HandleFunc("GET /plate", h.plate)
 	mux.HandleFunc("GET /names.json", h.getNames)
 	mux.HandleFunc("POST /games", h.hosts(h.postGame))
+	mux.HandleFunc("GET /games", h.hosts(h.getGames))
+	mux.HandleFunc("DELETE /games", h.hosts(h.deleteAll))
+	mux.HandleFunc("DELETE /games/{code}", h.hosts(h.deleteGame))
+	mux.HandleFunc("DELETE /games/{code}/teams/{team}/name", h.hosts(h.deleteName))
+	mux.HandleFunc("GET /backup", h.hosts(h.getBackup))
+	mux.HandleFunc("POST /key", h.hosts(h.postKey))
 	mux.HandleFunc("GET /debrief.json", h.hosts(h.getDebrief))
 	mux.HandleFunc("GET /results.csv", h.hosts(h.getResults))
 	h.serveSeasons(mux)
@@ -132,11 +137,6 @@ func (h *Hub) serveQR(w http.ResponseWriter, code string) {
 	}
 	w.Header().Set("Content-Type", "image/svg+xml")
 	w.Write(b.Bytes())
-}
-
-// isHostKey takes the same time for every key of the right length.
-func (h *Hub) isHostKey(key string) bool {
-	return subtle.ConstantTimeCompare([]byte(key), []byte(h.hostKey)) == 1
 }
 
 // hosts lets in only who shows the host key.

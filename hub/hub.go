@@ -14,6 +14,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"fieldsign/game"
@@ -31,11 +32,12 @@ const restarted = "The hub was restarted. The host resumes when all are back."
 type Config struct {
 	Store     store.Store
 	Catalogue *catalogue.Catalogue
-	HostKey   string      // what a console must show
-	Roster    string      // of a new game
-	Address   string      // of the pages as phones reach them, such as http://192.168.1.20:7600
-	Names     *names.List // that no team may have; nil is the built-in list
-	Joins     int         // teams that may join a game from one address at once; 0 is the default
+	HostKey   string        // what a console must show
+	Roster    string        // of a new game
+	Address   string        // of the pages as phones reach them, such as http://192.168.1.20:7600
+	Names     *names.List   // that no team may have; nil is the built-in list
+	Joins     int           // teams that may join a game from one address at once; 0 is the default
+	Keep      time.Duration // how long a game is kept after its last event; 0 is for ever
 	Log       *slog.Logger
 
 	// Where the store is a store.Shared:
@@ -53,7 +55,8 @@ type Hub struct {
 	photos   *album
 	drawings *drawings
 	practice *practice
-	hostKey  string
+	hostKey  atomic.Pointer[string]
+	kept     time.Duration // how long games are kept; 0 is for ever
 	roster   string
 	address  string // without a slash at its end
 	joinAt   string // its host name and port
@@ -80,8 +83,9 @@ type Hub struct {
 
 // New takes up the unfinished games of the store. Close must be called.
 func New(c Config) (*Hub, error) {
-	h := &Hub{store: c.Store, hostKey: c.HostKey, roster: c.Roster, address: strings.TrimSuffix(c.Address, "/"), log: c.Log, start: time.Now(),
+	h := &Hub{store: c.Store, kept: c.Keep, roster: c.Roster, address: strings.TrimSuffix(c.Address, "/"), log: c.Log, start: time.Now(),
 		planner: &planner{catalogue: c.Catalogue, banks: map[string]*questions.Bank{}, names: map[string]*questions.Names{}}, rosters: catalogue.Rosters(), tables: map[string]*table{}, takings: map[string]*taking{}}
+	h.hostKey.Store(&c.HostKey)
 	h.planner.advice = h.adviceOf
 	h.shared, _ = h.store.(store.Shared)
 	h.id, h.ttl = strings.TrimSuffix(c.HubAddress, "/"), cmp.Or(c.Lease, usualLease)
@@ -100,6 +104,8 @@ func New(c Config) (*Hub, error) {
 	_, h.joinAt, _ = strings.Cut(h.address, "://")
 	h.ctx, h.cancel = context.WithCancel(context.Background())
 	h.wait.Go(func() { h.guard.run(h.ctx) })
+	h.purge(h.ctx, time.Now())
+	h.wait.Go(func() { h.keepTidy(h.ctx) })
 	if err := h.takeUp(); err != nil {
 		h.Close()
 		return nil, err
@@ -302,4 +308,5 @@ func (h *Hub) Close() {
 	h.lot.close()
 	h.cancel()
 	h.wait.Wait()
+	h.purge(context.Background(), time.Now()) // what was to be kept till its end only
 }

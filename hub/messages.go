@@ -38,8 +38,9 @@ type inbound struct {
 	Text     string   `json:"text,omitempty"`     // answer to a typed question
 	At       float64  `json:"at,omitempty"`       // buzz: ms of the client's clock
 	Action   string   `json:"action,omitempty"`   // do
-	Team     string   `json:"team,omitempty"`     // do rename, do remove
+	Team     string   `json:"team,omitempty"`     // do rename, do remove, do extend
 	Right    bool     `json:"right,omitempty"`    // do rule
+	Extra    int      `json:"extra,omitempty"`    // do extend: percent
 	Plan     planWish `json:"plan,omitzero"`      // do plan
 
 	received time.Duration // on the hub's clock, before it was read
@@ -113,6 +114,7 @@ type you struct {
 	Score int    `json:"score"`
 	Rank  int    `json:"rank"`
 	Right int    `json:"right"`
+	Extra int    `json:"extra,omitempty"` // time in open rounds, in percent
 
 	About   string `json:"about"` // the question that the rest is of: with another on the screen it says nothing
 	Option  *int   `json:"option"`
@@ -134,7 +136,7 @@ type state struct {
 	Code     string          `json:"code"`
 	Round    *roundView      `json:"round"`
 	Question *questionView   `json:"question"`
-	Left     int64           `json:"left"` // ms
+	Left     int64           `json:"left"` // ms; below 0 while the question is open for teams with extra time alone
 	Span     int64           `json:"span"` // ms
 	Teams    int             `json:"teams"`
 	Answered int             `json:"answered"`
@@ -209,4 +211,5 @@ type teamView struct {
 	Online   bool   `json:"online"`
 	Answered bool   `json:"answered"`
 	Locked   bool   `json:"locked"`
+	Extra    int    `json:"extra"` // percent
 }

@@ -322,7 +322,9 @@ func (t *table) note(e game.Event) {
 		t.won = true
 	case game.Joined:
 		t.ranking = nil
-	case game.Renamed:
+	case game.Extended:
+		t.seats[e.Team] = true
+	case game.Renamed, game.Forgotten:
 		t.ranking, t.seats[e.Team] = nil, true
 	case game.Ruled, game.Undone:
 		t.ranking, t.seats[e.Awards[0].Team] = nil, true
@@ -358,7 +360,7 @@ func (t *table) batch() store.Batch {
 	b := store.Batch{Game: t.code, Ended: t.state.Phase == game.Ended, Token: t.token}
 	for _, e := range t.events {
 		b.Records = append(b.Records, store.Record{Seq: e.Seq, Data: encode(e)})
-		if e.Type == game.Scored || e.Type == game.Ruled || e.Type == game.Undone || e.Type == game.Finished {
+		if e.Type == game.Scored || e.Type == game.Ruled || e.Type == game.Undone || e.Type == game.Finished || e.Type == game.Forgotten {
 			b.Standings = kept(t.standings())
 		}
 	}

@@ -51,7 +51,7 @@ func public(s *game.State, now int64) state {
 		}
 	}
 	if at, running := s.Wake(); running {
-		v.Left = max(at-now, 0)
+		v.Left = max(at-now, 0) - s.Grace() // each team's page adds what the team has
 	} else if s.Paused {
 		v.Left = s.Deadline
 	}
@@ -105,7 +105,7 @@ func forHost(v state, s *game.State, standings []game.Standing, online func(team
 	}
 	for i := range s.Teams {
 		if t := &s.Teams[i]; !t.Removed {
-			h.Teams = append(h.Teams, teamView{t.ID, t.Name, t.Score, t.Right, online(t.ID), t.Choice >= 0, t.Locked})
+			h.Teams = append(h.Teams, teamView{t.ID, t.Name, t.Score, t.Right, online(t.ID), t.Choice >= 0, t.Locked, t.Extra})
 		}
 	}
 	v.Host = h
@@ -130,7 +130,7 @@ func nextQuestion(s *game.State) (q game.Question, ok bool) {
 // forTeam is what one team alone is told.
 func forTeam(s *game.State, team, rank int) you {
 	t := &s.Teams[team]
-	y := you{Type: "you", Team: t.ID, Name: t.Name, Score: t.Score, Rank: rank, Right: t.Right,
+	y := you{Type: "you", Team: t.ID, Name: t.Name, Score: t.Score, Rank: rank, Right: t.Right, Extra: t.Extra,
 		Locked: t.Locked, Verdict: t.Verdict, Gained: t.Gained}
 	if t.Choice >= 0 {
 		y.Option = &t.Choice

@@ -7,7 +7,7 @@ const tick = 100; // ms
 
 // msLeft is what is left of a state received at state.at; a paused clock stands.
 export function msLeft(state, now) {
-  if (state.paused) return state.left;
+  if (state.paused) return Math.max(0, state.left);
   return Math.max(0, state.left - Math.max(0, now - state.at));
 }
 
@@ -22,7 +22,7 @@ function useNow(running) {
 }
 
 export function Countdown({ state }) {
-  const timed = (state.phase === 'asking' || state.phase === 'buzzed') && state.left > 0;
+  const timed = (state.phase === 'asking' || state.phase === 'buzzed') && state.span > 0;
   const now = useNow(timed && !state.paused);
   if (!timed) return null;
   const left = msLeft(state, now);

@@ -9,7 +9,8 @@ import { Announcer, Banners, CodeForm, Field, Heading, Languages, Leaders, Messa
 import { Photos } from './photos.mjs';
 import { PlanForm } from './plan-form.mjs';
 import { named } from './species.mjs';
-import { club, common, host, hub } from './words.mjs';
+import { club, common, host, hub, keeping } from './words.mjs';
+import { ExtraTime, Keeping, namePath } from './keeping.mjs';
 
 export function KeyForm({ onKey, message: first = '' }) {
   const [message, setMessage] = useState(first);
@@ -73,7 +74,7 @@ export function TakenOver({ onTake }) {
 
 // Console: onDo(action, fields) and onPhotos(method, address, file) resolve to
 // the hub's reply; message is its last refusal.
-export function Console({ state, link, message, onDo, onPhotos, onResults, onCount, onDismiss }) {
+export function Console({ state, link, message, onDo, onPhotos, onHub, onKey, onResults, onCount, onDismiss }) {
   const [dialog, setDialog] = useState(null);
   const [keysOn, setKeysOn] = useState(true);
   const run = (c) => {
@@ -96,10 +97,11 @@ export function Console({ state, link, message, onDo, onPhotos, onResults, onCou
               onSave=${(plan) => onDo('plan', { plan })} onStart=${() => onDo('next')} />`
           : html`<${Running} state=${state} onRun=${run} onResults=${onResults} onCount=${onCount} />`}
         <${Photos} onPhotos=${onPhotos} onAsk=${setDialog} />
+        <${Keeping} onHub=${onHub} onAsk=${setDialog} onKey=${onKey} />
         <${Shortcuts} on=${keysOn} onChange=${setKeysOn} />
         <${Languages} />
       </div>
-      <${Teams} state=${state} onDo=${onDo} onAsk=${setDialog} />
+      <${Teams} state=${state} onDo=${onDo} onAsk=${setDialog} onForget=${(team) => onHub('DELETE', namePath(state.code, team))} />
     </main>
     ${dialog && html`<${Dialog} ...${dialog} onClose=${() => setDialog(null)} />`}`;
 }
@@ -195,20 +197,21 @@ function Shortcuts({ on, onChange }) {
     </details>`;
 }
 
-function Teams({ state, onDo, onAsk }) {
+function Teams({ state, onDo, onAsk, onForget }) {
   const { teams } = state.host;
   const now = state.phase === 'asking' || state.phase === 'buzzed';
   return html`
     <section class="teams">
       <h2>${common.teams(teams.length)}</h2>
       ${teams.length === 0 && html`<p>${host.noTeams}</p>`}
-      <ul>${teams.map((t) => html`<${TeamRow} key=${t.team} team=${t} now=${now} onDo=${onDo} onAsk=${onAsk} />`)}</ul>
+      <ul>${teams.map((t) => html`<${TeamRow} key=${t.team} team=${t} now=${now} ended=${state.phase === 'ended'} onDo=${onDo} onAsk=${onAsk} onForget=${onForget} />`)}</ul>
     </section>`;
 }
 
-function TeamRow({ team, now, onDo, onAsk }) {
+function TeamRow({ team, now, ended, onDo, onAsk, onForget }) {
   const doing = team.locked ? host.lockedOne : team.answered ? `${common.right} ${host.answeredOne}` : host.waiting;
   const rename = { title: host.rename(team.name), yes: host.save, value: team.name, go: (name) => onDo('rename', { team: team.team, name }) };
+  const forget = { ...keeping.confirmName(team.name), go: () => onForget(team.team) };
   const remove = { ...host.confirm.remove(team.name), go: () => onDo('remove', { team: team.team }) };
   return html`
     <li>
@@ -216,6 +219,8 @@ function TeamRow({ team, now, onDo, onAsk }) {
       <span class="score">${common.points(team.score)}</span>
       <span class="doing">${team.online ? host.online : html`<b>${common.wrong} ${host.offline}</b>`}${now && `, ${doing}`}</span>
       <span class="change">
+        ${ended ? html`<button type="button" aria-label=${keeping.eraseNameOf(team.name)} onClick=${() => onAsk(forget)}>${keeping.eraseName}</button>`
+          : html`<${ExtraTime} team=${team} onDo=${onDo} />`}
         <button type="button" aria-label=${host.rename(team.name)} onClick=${() => onAsk(rename)}>${host.renameShort}</button>
         <button type="button" aria-label=${host.remove(team.name)} onClick=${() => onAsk(remove)}>${host.removeShort}</button>
       </span>

@@ -9,7 +9,8 @@ import { Connecting, Stopped, gameInAddress, whyStopped } from './parts.mjs';
 import { askPhotos } from './photos.mjs';
 import { createGame, saveResults } from './results.mjs';
 import { learnNames } from './species.mjs';
-import { common, host, hub, landing, stops } from './words.mjs';
+import { common, host, hub, keeping, landing, stops } from './words.mjs';
+import { askHub } from './keeping.mjs';
 
 const wrongKey = [4104, 'not_host', 'wrong_key'];
 const present = ['host_present'];
@@ -48,12 +49,13 @@ function Host() {
 
   if (!key) return html`<${KeyForm} key=${problem} message=${problem} onKey=${enterKey} />`;
   if (!code) return html`<${ChooseGame} message=${problem} onNew=${newGame} onCode=${openGame} />`;
-  return html`<${Hosting} code=${code} secret=${key} onWrongKey=${refuseKey} onUnknown=${() => openGame('')} />`;
+  return html`<${Hosting} code=${code} secret=${key} onKey=${enterKey} onWrongKey=${refuseKey} onUnknown=${() => openGame('')} />`;
 }
 
-function Hosting({ code, secret, onWrongKey, onUnknown }) {
+function Hosting({ code, secret, onKey, onWrongKey, onUnknown }) {
   const [takeOver, setTakeOver] = useState(0); // counts, so that each wish to take over connects anew
-  const hello = useHello(secret, takeOver);
+  const [changing, setChanging] = useState(false); // the key: a console with the old one would be sent away
+  const hello = useHello(changing ? '' : secret, takeOver);
   const live = useLive(code, hello);
   const [message, setMessage] = useState('');
   const onTake = () => setTakeOver((n) => n + 1);
@@ -62,6 +64,15 @@ function Hosting({ code, secret, onWrongKey, onUnknown }) {
     const reply = await live.command({ type: 'do', action, ...fields });
     setMessage(reply.type === 'refused' ? hub.refused(reply) : '');
     return reply;
+  }
+
+  async function changeKey() {
+    setChanging(true);
+    const { key, message: refusal } = await askHub(secret, 'POST', '/key');
+    if (key) onKey(key);
+    setMessage(key ? keeping.newKeyIs(key) : refusal);
+    setChanging(false);
+    onTake();
   }
 
   async function onResults() {
@@ -77,13 +88,15 @@ function Hosting({ code, secret, onWrongKey, onUnknown }) {
   if (live.stop) return html`<${Closed} stop=${live.stop} ...${{ onTake, onWrongKey, onUnknown }} />`;
   if (!live.state?.host) return html`<${Connecting} />`;
   return html`<${Console} state=${live.state} link=${live.link} message=${message}
-    onDo=${onDo} onPhotos=${(...request) => askPhotos(secret, ...request)} onResults=${onResults} onCount=${onCount} onDismiss=${() => setMessage('')} />`;
+    onDo=${onDo} onPhotos=${(...request) => askPhotos(secret, ...request)} onHub=${(...request) => askHub(secret, ...request)}
+    onKey=${changeKey} onResults=${onResults} onCount=${onCount} onDismiss=${() => setMessage('')} />`;
 }
 
 // useHello takes over from the second attempt on: after a lost connection the
 // hub may not yet know that this console's old socket is dead.
 function useHello(key, takeOver) {
-  return useCallback(startHello(key, takeOver > 0), [key, takeOver]);
+  const hello = useCallback(startHello(key, takeOver > 0), [key, takeOver]);
+  return key ? hello : null;
 }
 
 function startHello(key, takeOver) {

@@ -4,7 +4,7 @@ import { html, useEffect, useRef, useState } from './vendor/preact-htm.mjs';
 import { inLanguage, keepLanguage, language, languages } from './language.mjs';
 import { cleanCode } from './protocol.mjs';
 import { named, tongue } from './species.mjs';
-import { announce, common, hub, landing, pages, stops } from './words.mjs';
+import { announce, common, hub, keeping, landing, pages, stops } from './words.mjs';
 
 // Options are plain rows lettered A to E, or cells with a drawing each.
 // mark(i) gives {text, kind} for an option or null. Options to choose from are
@@ -89,11 +89,14 @@ export function Leaders({ leaders, caption, own }) {
     </table>`;
 }
 
+// gone says why there is no link, or nothing.
+const gone = (link) => ({ lost: common.lost, restarting: keeping.restarting, later: keeping.later })[link];
+
 // Banners say what holds the game up: no link, a pause, a notice of the hub.
 export function Banners({ link, state }) {
   return html`
     <div role="status" class="banners">
-      ${link === 'lost' && html`<p class="banner urgent">${common.lost}</p>`}
+      ${gone(link) && html`<p class="banner urgent">${gone(link)}</p>`}
       ${state && (state.paused || state.notice) && html`
         <p class="banner">${state.paused && html`<b>${common.paused}.</b>`} ${hub.notice(state)}</p>`}
     </div>`;

@@ -4,6 +4,7 @@
 const subprotocol = 'fieldsign.v1';
 const firstStop = 4100; // close codes from here to 4199: do not come back
 const lastStop = 4199;
+const absences = { 4000: 'restarting', 4002: 'later' }; // what the link is called till it is up again
 const shortest = 300; // ms between attempts
 const longest = 5000;
 const clockEvery = 10_000;
@@ -31,7 +32,7 @@ export function backoff(attempt) {
 
 // connect opens a socket that lasts until close() or until the hub says stop.
 // hello() gives the first frame of each attempt. on has welcome, state, you,
-// link ('connecting', 'up', 'lost') and stop ({code, message}).
+// link ('connecting', 'up', 'lost', 'restarting', 'later') and stop ({code, message}).
 export function connect({ code, hello, on }) {
   const scheme = location.protocol === 'https:' ? 'wss' : 'ws';
   const url = `${scheme}://${location.host}/socket?game=${encodeURIComponent(code)}`;
@@ -41,6 +42,7 @@ export function connect({ code, hello, on }) {
   let attempt = 0;
   let retry = 0;
   let finished = false;
+  let absence = 'lost';
   const clock = exchange((frame) => write(frame), () => lose());
 
   function open() {
@@ -52,7 +54,7 @@ export function connect({ code, hello, on }) {
     socket.onmessage = (event) => receive(JSON.parse(event.data));
     socket.onclose = (event) => {
       if (event.code >= firstStop && event.code <= lastStop) stop(event.code, event.reason);
-      else lose();
+      else lose(absences[event.code]);
     };
   }
 
@@ -65,6 +67,7 @@ export function connect({ code, hello, on }) {
       case 'welcome':
         welcomed = true;
         attempt = 0;
+        absence = 'lost';
         on.welcome(frame);
         on.link('up');
         clock.start();
@@ -108,10 +111,11 @@ export function connect({ code, hello, on }) {
     socket = null;
   }
 
-  function lose() {
+  function lose(why) {
     drop();
     if (finished) return;
-    on.link('lost');
+    absence = why ?? absence;
+    on.link(absence);
     retry = setTimeout(open, backoff(attempt++));
   }
 

@@ -79,7 +79,7 @@ const plan = {
   ],
 };
 const hostTeams = standings.slice(0, 6).map(({ team, name, score, right }, i) => ({
-  team, name, score, right, online: i !== 4, answered: i < 4, locked: false,
+  team, name, score, right, online: i !== 4, answered: i < 4, locked: false, extra: i === 2 ? 50 : 0,
 }));
 const hosted = (state, fields = {}) => ({
   ...state,
@@ -119,6 +119,9 @@ export const samples = {
   'team-open-sent': phone(asking, chosen),
   'team-open-refused': phone(asking, you, { message: 'The time was up before your answer reached the hub.' }),
   'team-paused': phone(paused),
+  'team-restarting': phone(asking, you, { link: 'restarting' }),
+  'team-extra-time': phone({ ...asking, left: -4000 }, { ...you, extra: 50 }),
+  'team-time-up': phone({ ...asking, left: -4000 }),
   'team-typed': phone(typed),
   'team-typed-sent': phone(typed, { ...you, option: 0, answer: 'American beaver' }),
   'team-lost': phone(asking, you, { link: 'lost' }),

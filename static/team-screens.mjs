@@ -3,6 +3,7 @@
 
 import { html, useRef, useState } from './vendor/preact-htm.mjs';
 import { Countdown } from './countdown.mjs';
+import { withExtra } from './keeping.mjs';
 import { suggestName } from './names.mjs';
 import { Announcer, Banners, Because, Field, Heading, Languages, Leaders, Message, Options, Plate, Stopped, Told, keyMark } from './parts.mjs';
 import { named } from './species.mjs';
@@ -85,11 +86,11 @@ function Where({ state }) {
 }
 
 function Question(props) {
-  const { state } = props;
+  const { state, you } = props;
   const Flow = state.round.kind === 'buzz' ? BuzzFlow : OpenFlow;
   return html`
     <${Where} state=${state} />
-    <${Countdown} state=${state} />
+    <${Countdown} state=${withExtra(state, you.extra)} />
     <${Heading}><${Told} text=${state.question.prompt} /><//>
     <${Plate} question=${state.question} />
     <${Flow} ...${props} />`;

@@ -35,7 +35,11 @@ func (x exporting) events(ctx context.Context, w io.Writer) error {
 		return lines.Encode(x.shared(e))
 	})
 	if errors.Is(err, store.ErrUnknownGame) {
-		return x.unknownGame(ctx, games)
+		list, err := games.Games(ctx)
+		if err != nil {
+			return err
+		}
+		return unknownGame(list, x.game, x.data)
 	}
 	return err
 }
@@ -50,17 +54,14 @@ func (x exporting) shared(e game.Event) game.Event {
 	return e
 }
 
-func (x exporting) unknownGame(ctx context.Context, games store.Store) error {
-	list, err := games.Games(ctx)
-	if err != nil {
-		return err
-	}
+// unknownGame names the games that there are.
+func unknownGame(list []store.Game, game, data string) error {
 	if len(list) == 0 {
-		return fmt.Errorf("no game %s in %s, nor any other", x.game, x.data)
+		return fmt.Errorf("no game %s in %s, nor any other", game, data)
 	}
 	var codes []string
 	for _, g := range list {
 		codes = append(codes, g.ID)
 	}
-	return fmt.Errorf("no game %s in %s: there are %s", x.game, x.data, strings.Join(codes, ", "))
+	return fmt.Errorf("no game %s in %s: there are %s", game, data, strings.Join(codes, ", "))
 }

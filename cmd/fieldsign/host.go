@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"crypto/rand"
 	"crypto/tls"
 	"errors"
 	"fmt"
@@ -38,16 +37,18 @@ type hosting struct {
 	redis, hubAddress                          string
 	rehearse, joins                            int
 	fresh                                      bool
+	keep                                       keeping
+	logs                                       string
 	out                                        io.Writer
 }
 
 func parseHosting(args []string, out io.Writer) (*hosting, error) {
-	h := &hosting{out: out}
+	h := &hosting{out: out, keep: keeping{days: 30}}
 	f := flags("fieldsign", help, out)
 	f.StringVar(&h.listen, "listen", ":7600", "address and port to serve on")
 	f.StringVar(&h.address, "address", "", "the address that phones reach, such as http://192.168.1.20:7600 (default: this machine's on its network)")
 	f.StringVar(&h.data, "data", "fieldsign.db", "the file that keeps the games")
-	f.StringVar(&h.redis, "redis", "", "keep the games on Redis in place of a file, such as redis://10.0.0.9:6379: then several hubs share them (or set FIELDSIGN_REDIS)")
+	f.StringVar(&h.redis, "redis", "", "keep the games on Redis in place of a file, such as redis://10.0.0.9:6379: then several hubs share them")
 	f.StringVar(&h.hubAddress, "hub-address", "", "with --redis: where the other hubs reach this one, such as http://10.0.0.5:7600 (default: the address it listens on, or this machine's on its network)")
 	f.StringVar(&h.sheets, "catalogue", "", "a folder with sheets of your own in place of the built-in catalogue")
 	f.StringVar(&h.roster, "roster", "everything", "the animals in play: "+strings.Join(catalogue.Rosters(), ", ")+", or a .csv file")
@@ -60,7 +61,9 @@ func parseHosting(args []string, out io.Writer) (*hosting, error) {
 	f.StringVar(&h.refused, "names-refused", "", "a file with the words that no team may be named with (default: the built-in list)")
 	f.IntVar(&h.joins, "joins", 0, "how many teams may join a game from one address at once; then it is one a second (default 1200)")
 	f.BoolVar(&h.fresh, "new", false, "begin a new game even if one is unfinished")
-	if err := f.Parse(args); err != nil {
+	f.Var(&h.keep, "keep", "how many days a game is kept after the last that happened in it; 0: until the hub stops after its end; or forever")
+	f.StringVar(&h.logs, "log", "text", "how the log is written: text or json")
+	if err := parseWithEnvironment(f, args, anyFlag); err != nil {
 		return nil, err
 	}
 	if f.NArg() > 0 {
@@ -72,15 +75,15 @@ func parseHosting(args []string, out io.Writer) (*hosting, error) {
 	if h.joins < 0 {
 		return nil, fmt.Errorf("--joins takes a number of teams, not %d", h.joins)
 	}
-	if h.redis == "" { // no flag's default, which --help would print with its password
-		h.redis = os.Getenv("FIELDSIGN_REDIS")
+	if h.logs != "text" && h.logs != "json" {
+		return nil, fmt.Errorf("--log is text or json, not %q", h.logs)
 	}
 	if h.redis != "" && (h.tls != "" || h.tlsCert != "") {
 		return nil, fmt.Errorf("hubs that share games on Redis speak plain HTTP to each other: leave TLS to the balancer in front of them")
 	}
 	h.key = os.Getenv("FIELDSIGN_HOST_KEY")
 	if h.key == "" {
-		h.key = strings.ToLower(rand.Text()[:20])
+		h.key = hub.NewKey()
 	}
 	return h, nil
 }
@@ -123,9 +126,8 @@ func (h *hosting) run(ctx context.Context) error {
 	if h.hubAddress == "" {
 		h.hubAddress = "http://" + reached(listener.Addr().(*net.TCPAddr))
 	}
-	log := slog.New(slog.NewTextHandler(os.Stderr, nil))
 	table, err := hub.New(hub.Config{Store: games, Catalogue: cat, HostKey: h.key, Roster: h.roster, Address: h.address, HubAddress: h.hubAddress,
-		Names: refused, Joins: h.joins, Log: log})
+		Names: refused, Joins: h.joins, Keep: h.keep.ofFile(), Log: h.logger()})
 	if err != nil {
 		return err
 	}
@@ -190,7 +192,16 @@ func (h *hosting) open() (store.Store, error) {
 	if h.redis == "" {
 		return bolt.Open(h.data)
 	}
-	return redis.Open(h.redis, redis.Options{})
+	idle, ended := h.keep.onRedis()
+	return redis.Open(h.redis, redis.Options{KeepIdle: idle, KeepEnded: ended})
+}
+
+// logger writes to standard error, a line for each entry.
+func (h *hosting) logger() *slog.Logger {
+	if h.logs == "json" {
+		return slog.New(slog.NewJSONHandler(os.Stderr, nil))
+	}
+	return slog.New(slog.NewTextHandler(os.Stderr, nil))
 }
 
 // kept is where the games are, without the password of an address.
@@ -236,7 +247,7 @@ func (h *hosting) serve(ctx context.Context, table *hub.Hub, listener net.Listen
 		listener = tls.NewListener(listener, &tls.Config{Certificates: []tls.Certificate{*own}, MinVersion: tls.VersionTLS12})
 	}
 	inside := fmt.Sprintf("%s://localhost:%d", scheme, listener.Addr().(*net.TCPAddr).Port)
-	server := newServer(pages, os.Stderr)
+	server := newServer(pages, logged{h.logger()})
 	served := make(chan error, 1)
 	go func() { served <- server.Serve(listener) }()
 	var bots sync.WaitGroup

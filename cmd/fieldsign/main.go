@@ -24,10 +24,18 @@ const help = `Fieldsign hosts review rounds on skulls, tracks and scat for teams
   fieldsign plates          write the drawings to SVG files, or to a PDF that prints at life size
   fieldsign paper           print a set: quiz sheets, station cards, score sheet and key, as a PDF
   fieldsign export          write questions, names, traits or a game's events for other programs
+  fieldsign backup FILE     copy the games and photos, of a hub that runs or is stopped
+  fieldsign restore FILE    make a file of games of a backup
+  fieldsign erase           forget a game, a team's nickname, or everything
+  fieldsign host-key        have a running hub take a new host key
+  fieldsign version         which source made this program
   fieldsign catalogue       print the catalogue, or check it: fieldsign catalogue check
 
 Each takes --help. First time: run "fieldsign --rehearse 6", open the host's
 address in a browser, the board's in a second window, and press Start.
+"fieldsign help" lists what hosting can be told, by flags or by the environment
+(in brackets). A flag wins. FIELDSIGN_HOST_KEY, the key that a console has to
+show, has no flag: other users of the machine can read those.
 `
 
 func main() {
@@ -51,6 +59,18 @@ var commands = map[string]func(context.Context, []string, io.Writer) error{
 	"plates":     runPlates,
 	"paper":      runPaper,
 	"export":     runExport,
+	"backup":     runBackup,
+	"restore":    runRestore,
+	"erase":      runErase,
+	"host-key":   runHostKey,
+	"version":    runVersion,
+	"help":       runHelp,
+}
+
+// runHelp is --help as a word.
+func runHelp(_ context.Context, _ []string, out io.Writer) error {
+	_, err := parseHosting([]string{"--help"}, out)
+	return err
 }
 
 func run(ctx context.Context, args []string, out io.Writer) error {

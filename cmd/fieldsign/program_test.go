@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"context"
 	"fmt"
+	"io"
 	"net"
 	"os"
 	"os/exec"
@@ -65,6 +66,11 @@ var codeLine = regexp.MustCompile(`Join code\s+(\S+)`)
 // start runs the program and waits for its join code.
 func start(t *testing.T, data string, port int, args ...string) *program {
 	t.Helper()
+	return startLogged(t, os.Stderr, data, port, args...)
+}
+
+func startLogged(t *testing.T, log io.Writer, data string, port int, args ...string) *program {
+	t.Helper()
 	binary, err := build()
 	if err != nil {
 		t.Fatal(err)
@@ -73,7 +79,7 @@ func start(t *testing.T, data string, port int, args ...string) *program {
 	address := fmt.Sprintf("http://fieldsign.test:%d", port)
 	p.cmd = exec.Command(binary, append([]string{"--listen", fmt.Sprintf("127.0.0.1:%d", port), "--data", data, "--address", address}, args...)...)
 	p.cmd.Env = append(os.Environ(), "FIELDSIGN_HOST_KEY="+testKey)
-	p.cmd.Stderr = os.Stderr
+	p.cmd.Stderr = log
 	out, err := p.cmd.StdoutPipe()
 	if err != nil {
 		t.Fatal(err)

@@ -3,15 +3,17 @@ package main
 import (
 	"io"
 	"log"
+	"log/slog"
 	"net/http"
 	"regexp"
+	"strings"
 	"time"
 )
 
 // newServer bounds what a connection may cost before it is a client of the hub.
 func newServer(pages http.Handler, errors io.Writer) *http.Server {
 	return &http.Server{Handler: pages, ReadHeaderTimeout: 5 * time.Second, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 16 << 10,
-		ErrorLog: log.New(nameless{errors}, "", log.LstdFlags)}
+		ErrorLog: log.New(nameless{errors}, "", 0)}
 }
 
 // nameless writes lines without the addresses in them: the log tells of no
@@ -23,4 +25,12 @@ var address = regexp.MustCompile(`(\[[0-9a-fA-F:.]+(%\w+)?\]|\d+\.\d+\.\d+\.\d+)
 func (n nameless) Write(line []byte) (int, error) {
 	_, err := n.Writer.Write(address.ReplaceAll(line, []byte("a client")))
 	return len(line), err
+}
+
+// logged writes the server's lines as entries of the program's log.
+type logged struct{ log *slog.Logger }
+
+func (l logged) Write(line []byte) (int, error) {
+	l.log.Warn("the web server", "said", strings.TrimSpace(string(line)))
+	return len(line), nil
 }

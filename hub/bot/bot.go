@@ -34,6 +34,7 @@ type Frame struct {
 	Role  string `json:"role"`
 	Team  string `json:"team"`
 	Token string `json:"token"`
+	Extra int    `json:"extra"`
 
 	Phase    string `json:"phase"`
 	Paused   bool   `json:"paused"`

@@ -9,6 +9,8 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
+	"time"
 )
 
 var (
@@ -56,6 +58,10 @@ type Game struct {
 	ID    string
 	Last  uint64 // the last record's Seq
 	Ended bool
+
+	// Written is when the game's last batch was, to the second; zero where that
+	// isn't known, as in a store that lets games go by itself after a time.
+	Written time.Time
 }
 
 // PhotoInfo is a photo without its bytes.
@@ -88,7 +94,8 @@ type Store interface {
 	Standings(ctx context.Context, game string) ([]Standing, error)
 	// Games lists all games, in the order of their ids.
 	Games(ctx context.Context) ([]Game, error)
-	// Delete forgets a game entirely; an unknown one is no error.
+	// Delete forgets a game entirely; an unknown one is no error. No byte of it
+	// stays behind in what the store keeps.
 	Delete(ctx context.Context, game string) error
 	// PutPhoto writes the photo durably before it returns, in place of an
 	// earlier one with its id.
@@ -98,8 +105,24 @@ type Store interface {
 	Photos(ctx context.Context) ([]PhotoInfo, error)
 	// Photo returns one with its bytes, which are the caller's.
 	Photo(ctx context.Context, id string) (Photo, error)
-	// DeletePhoto forgets a photo; an unknown one is no error.
+	// DeletePhoto forgets a photo as Delete does a game.
 	DeletePhoto(ctx context.Context, id string) error
 	Seasons
 	Close() error
+}
+
+// Rewriter is a Store that can take something out of what is stored already,
+// such as a nickname that must be forgotten. Nobody may append to the game
+// meanwhile.
+type Rewriter interface {
+	// Rewrite puts what the two functions make of a game's records and of its
+	// standings in their places, all or nothing. No byte of what they replace
+	// stays behind.
+	Rewrite(ctx context.Context, game string, record func(Record) ([]byte, error), line func(Standing) Standing) error
+}
+
+// Backer is a Store that can be copied as it stands, while it is in use.
+type Backer interface {
+	// Backup writes a copy that is consistent in itself, with a checksum.
+	Backup(ctx context.Context, w io.Writer) error
 }

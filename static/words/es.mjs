@@ -16,6 +16,7 @@ const between = (names) => (names.length > 4 ? teams(names.length) : few.format(
 const points = (n) => count(n, 'punto', 'puntos');
 
 export * from './es-club.mjs';
+export * from './es-keeping.mjs';
 
 export const common = {
   name: 'Fieldsign',
@@ -445,8 +446,12 @@ const refusals = {
   unknown_roster: 'No hay ninguna lista con ese nombre. Elige otra.',
   unknown_team: 'Este equipo no está en el juego.',
   wrong_key: host.wrongKey,
+  bad_extra: 'Ese tiempo adicional no sirve: elija uno de los que ofrece la consola.',
+  no_backup: 'No se pudo hacer la copia de seguridad: mire el registro del servidor.',
+  not_erased: 'No se pudo borrar: mire el registro del servidor e inténtelo de nuevo.',
+  shared_key: 'Varios servidores comparten esta clave: se cambia al iniciarlos de nuevo con otra.',
   bad_list: inEnglish('La lista de apodos no sirve así.'),
-  bad_season: 'El nombre de una temporada tiene de 1 a 60 caracteres, todos visibles.',
+  bad_season: 'El nombre de una temporada tiene de 1 a 40 caracteres, todos visibles.',
   not_ended: 'Este juego no ha terminado: termínelo primero y luego cuéntelo.',
   unknown_game: 'Este servidor ya no guarda ese juego.',
   unknown_season: 'Ninguna temporada se llama así, o no está abierta.',

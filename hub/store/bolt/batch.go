@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"time"
 
 	"go.etcd.io/bbolt"
 
@@ -105,9 +106,11 @@ func (p *batch) change(games *bbolt.Bucket) error {
 		}
 	}
 	if p.ended {
-		return g.Put(endedKey, []byte{1})
+		if err := g.Put(endedKey, []byte{1}); err != nil {
+			return err
+		}
 	}
-	return nil
+	return stamp(g, p.game, time.Now())
 }
 
 func (p *batch) putRecords(g *bbolt.Bucket) error {

@@ -8,6 +8,7 @@
 //	games/<id>/log/<seq>    a record, keyed by its big-endian sequence number
 //	games/<id>/standings    the leaderboard, as JSON
 //	games/<id>/ended        present once the game has finished
+//	games/<id>/written      when its last batch was, to the second
 //	photos/<id>/info        a photo's species, subject and credit, as JSON
 //	photos/<id>/jpeg        its bytes, apart so that a list reads none
 //	seasons/<id>/info       how a season is shown, as JSON
@@ -23,10 +24,13 @@
 //
 // One goroutine, the committer, owns all writing. It takes the writes that
 // wait, up to maxGroup of them, puts them in one transaction, syncs the file
-// and only then answers each caller. See committer.go.
+// and only then answers each caller. See committer.go. What is deleted stays in
+// the file's free pages, so the committer then copies the rest into a new file
+// that takes the old one's place. See compact.go.
 package bolt
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -68,6 +72,7 @@ var (
 	logKey       = []byte("log")
 	standingsKey = []byte("standings")
 	endedKey     = []byte("ended")
+	writtenKey   = []byte("written")
 	photosKey    = []byte("photos")
 	infoKey      = []byte("info")
 	jpegKey      = []byte("jpeg")
@@ -80,6 +85,8 @@ var _ store.Store = (*Store)(nil)
 // Store is a store.Store in one file. It is safe for concurrent use.
 type Store struct {
 	path string
+
+	swap sync.RWMutex // held by readers; the committer changes what is below under it
 	db   *bbolt.DB
 	file *os.File // bbolt's own handle
 
@@ -93,6 +100,7 @@ type Store struct {
 	// Owned by the committer.
 	failed error // why the store is read-only
 	crowd  int   // the size of the last group
+	stale  bool  // the free pages hold what was deleted
 }
 
 // Open opens the store in the file at path, which it creates if need be. The
@@ -108,6 +116,9 @@ func Open(path string) (*Store, error) {
 	}
 	if err := guard(s.open); err != nil {
 		return nil, s.explain(err)
+	}
+	if err := s.clearAway(); err != nil {
+		return nil, errors.Join(err, s.db.Close())
 	}
 	go s.commitAll()
 	return s, nil
@@ -162,7 +173,24 @@ func (s *Store) prepare(tx *bbolt.Tx) error {
 			return err
 		}
 	}
-	return nil
+	return stampAll(tx.Bucket(gamesKey))
+}
+
+// stampAll has games from before their time was kept count from now on.
+func stampAll(games *bbolt.Bucket) error {
+	var old [][]byte
+	err := games.ForEachBucket(func(id []byte) error {
+		if games.Bucket(id).Get(writtenKey) == nil {
+			old = append(old, bytes.Clone(id))
+		}
+		return nil
+	})
+	for _, id := range old {
+		if err == nil {
+			err = stamp(games.Bucket(id), string(id), time.Now())
+		}
+	}
+	return err
 }
 
 func layOut(tx *bbolt.Tx) error {

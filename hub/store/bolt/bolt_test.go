@@ -39,7 +39,7 @@ func TestReopenKeepsAll(t *testing.T) {
 		t.Errorf("standings %v, error %v; want %v", got, err, want)
 	}
 	games, err := s.Games(t.Context())
-	if err != nil || len(games) != 1 || games[0] != (store.Game{ID: "fox", Last: 600, Ended: true}) {
+	if err != nil || len(games) != 1 || games[0].Written.IsZero() || games[0].ID != "fox" || games[0].Last != 600 || !games[0].Ended {
 		t.Errorf("games %v, error %v", games, err)
 	}
 	if err := s.Append(t.Context(), numbered("fox", 601, 1)); err != nil {

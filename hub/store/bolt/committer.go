@@ -25,6 +25,7 @@ type write struct {
 	in      []byte                    // the bucket that both functions are handed
 	check   func(*bbolt.Bucket) error // may refuse; changes nothing
 	change  func(*bbolt.Bucket) error // fails only with the whole transaction
+	erases  bool                      // its change leaves what must not stay
 	refused error
 	answer  chan error // holds one, so that the committer never waits
 }
@@ -39,7 +40,7 @@ func (s *Store) Append(ctx context.Context, b store.Batch) error {
 	if err != nil {
 		return err
 	}
-	return s.submit(ctx, gamesKey, p.check, p.change)
+	return s.submit(ctx, &write{in: gamesKey, check: p.check, change: p.change})
 }
 
 // Delete forgets the game.
@@ -58,16 +59,17 @@ func (s *Store) forget(ctx context.Context, in []byte, id string) error {
 		if !known {
 			return nil
 		}
+		s.stale = true
 		return b.DeleteBucket([]byte(id))
 	}
-	return s.submit(ctx, in, check, change)
+	return s.submit(ctx, &write{in: in, check: check, change: change, erases: true})
 }
 
-func (s *Store) submit(ctx context.Context, in []byte, check, change func(*bbolt.Bucket) error) error {
+func (s *Store) submit(ctx context.Context, w *write) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	w := &write{ctx: ctx, in: in, check: check, change: change, answer: make(chan error, 1)}
+	w.ctx, w.answer = ctx, make(chan error, 1)
 	select {
 	case s.queue <- w:
 		return <-w.answer
@@ -136,12 +138,23 @@ func (s *Store) commit(group []*write) {
 			s.failed = fmt.Errorf("%w (%s: %w)", ErrReadOnly, s.path, err)
 		}
 	}
+	var erasing []*write
 	for _, w := range group {
-		if s.failed != nil {
+		switch {
+		case s.failed != nil:
 			w.answer <- s.failed
-		} else {
+		case w.refused == nil && w.erases:
+			erasing = append(erasing, w)
+		default:
 			w.answer <- w.refused
 		}
+	}
+	if len(erasing) == 0 {
+		return
+	}
+	err := s.compact()
+	for _, w := range erasing {
+		w.answer <- err
 	}
 }
 

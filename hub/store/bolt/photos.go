@@ -32,7 +32,7 @@ func (s *Store) PutPhoto(ctx context.Context, p store.Photo) error {
 	}
 	info, jpeg := seal.Close(p.ID, infoSeq, data), seal.Close(p.ID, jpegSeq, p.JPEG)
 	unchecked := func(*bbolt.Bucket) error { return nil }
-	return s.submit(ctx, photosKey, unchecked, func(photos *bbolt.Bucket) error {
+	return s.submit(ctx, &write{in: photosKey, check: unchecked, change: func(photos *bbolt.Bucket) error {
 		b, err := photos.CreateBucketIfNotExists([]byte(p.ID))
 		if err != nil {
 			return err
@@ -41,7 +41,7 @@ func (s *Store) PutPhoto(ctx context.Context, p store.Photo) error {
 			return err
 		}
 		return b.Put(jpegKey, jpeg)
-	})
+	}})
 }
 
 // Photos lists the photos that can be read, and joins an error for each other.

@@ -125,7 +125,7 @@ func (s *Store) Games(ctx context.Context) (list []store.Game, err error) {
 	err = s.view(ctx, gamesKey, func(games *bbolt.Bucket) error {
 		return games.ForEachBucket(func(id []byte) error {
 			root := games.Bucket(id)
-			line := store.Game{ID: string(id), Ended: root.Get(endedKey) != nil}
+			line := store.Game{ID: string(id), Ended: root.Get(endedKey) != nil, Written: writtenOf(root, string(id))}
 			if log := root.Bucket(logKey); log != nil {
 				line.Last = log.Sequence()
 			}
@@ -141,6 +141,8 @@ func (s *Store) view(ctx context.Context, in []byte, fn func(*bbolt.Bucket) erro
 	if err := ctx.Err(); err != nil {
 		return err
 	}
+	s.swap.RLock()
+	defer s.swap.RUnlock()
 	err := guard(func() error {
 		return s.db.View(func(tx *bbolt.Tx) error { return fn(tx.Bucket(in)) })
 	})

@@ -25,13 +25,13 @@ func (s *Store) PutSeason(ctx context.Context, season store.Season) error {
 		return err
 	}
 	unchecked := func(*bbolt.Bucket) error { return nil }
-	return s.submit(ctx, seasonsKey, unchecked, func(seasons *bbolt.Bucket) error {
+	return s.submit(ctx, &write{in: seasonsKey, check: unchecked, change: func(seasons *bbolt.Bucket) error {
 		b, err := seasons.CreateBucketIfNotExists([]byte(season.ID))
 		if err != nil {
 			return err
 		}
 		return b.Put(infoKey, info)
-	})
+	}})
 }
 
 func sealed(owner string, seq uint64, v any) ([]byte, error) {
@@ -78,12 +78,12 @@ func (s *Store) AddResult(ctx context.Context, season string, r store.Result) er
 		kept = !had.Yields(r)
 		return err
 	}
-	return s.submit(ctx, seasonsKey, check, func(seasons *bbolt.Bucket) error {
+	return s.submit(ctx, &write{in: seasonsKey, check: check, change: func(seasons *bbolt.Bucket) error {
 		if kept {
 			return nil
 		}
 		return putResult(seasons, season, r.Game, value)
-	})
+	}})
 }
 
 // SetResult keeps the result in place of another.
@@ -93,9 +93,9 @@ func (s *Store) SetResult(ctx context.Context, season string, r store.Result) er
 		return err
 	}
 	unchecked := func(*bbolt.Bucket) error { return nil }
-	return s.submit(ctx, seasonsKey, unchecked, func(seasons *bbolt.Bucket) error {
+	return s.submit(ctx, &write{in: seasonsKey, check: unchecked, change: func(seasons *bbolt.Bucket) error {
 		return putResult(seasons, season, r.Game, value)
-	})
+	}})
 }
 
 func newResult(season string, r store.Result) ([]byte, error) {
@@ -194,14 +194,15 @@ func (s *Store) DropTeam(ctx context.Context, season, team string) error {
 			return err
 		})
 	}
-	return s.submit(ctx, seasonsKey, check, func(seasons *bbolt.Bucket) error {
+	return s.submit(ctx, &write{in: seasonsKey, check: check, change: func(seasons *bbolt.Bucket) error {
+		s.stale = s.stale || len(changed) > 0
 		for game, value := range changed {
 			if err := putResult(seasons, season, game, value); err != nil {
 				return err
 			}
 		}
 		return nil
-	})
+	}, erases: true})
 }
 
 // DeleteSeason forgets the season.

@@ -1,0 +1,109 @@
+package main
+
+import (
+	"fmt"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+)
+
+// The host gives a team more time, changes the key, downloads a backup, and
+// erases a name and then the game.
+func TestKeepingInRealPages(t *testing.T) {
+	need(t, "chromium")
+	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
+	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
+	host := b.open("host", "/host?game="+hub.code+"#key="+testKey, 1280, 1000)
+	phone := b.open("phone", "/team?game="+hub.code, phoneWidth, phoneHeight)
+	phone.set("name", "Marsh Wrens")
+	phone.press("Join")
+	phone.wait("its name", says("Marsh Wrens"))
+	host.wait("a choice of time", `(s => { if (!s) return false; s.value = '100'; s.dispatchEvent(new Event('change', {bubbles: true})); return true; })(document.querySelector('.teams select'))`)
+	host.wait("that it is set", `document.querySelector('.teams select').value == '100' && document.querySelector('.teams select').offsetHeight >= 48`)
+	host.shot("host-extra-time")
+	host.press("Start the game")
+	host.wait("its clock", "!!document.querySelector('.countdown progress')")
+	phone.wait("its clock", "!!document.querySelector('.countdown progress')")
+	phone.shot("phone-extra-time")
+	if all, own := clock(host), clock(phone); own != 2*all || all == 0 {
+		t.Errorf("the host's clock runs %v ms, the phone's %v: not twice as long", all, own)
+	}
+
+	host.press("End the game")
+	host.wait("the question", "(b => { b?.click(); return !!b; })(document.querySelector('dialog[open] button.main'))")
+	host.wait("the ranking", "!!document.querySelector('.leaders')")
+	host.wait("what is stored", "(d => { d.open = true; d.scrollIntoView(); return !!d.querySelector('li'); })(document.querySelector('details.keeping'))")
+	host.shot("host-keeping")
+	host.press("New host key")
+	host.wait("the question", "(b => { b?.click(); return !!b; })(document.querySelector('dialog[open] button.main'))")
+	host.wait("the new key, and goes on with it", says("The new host key is")+" && !!document.querySelector('.leaders')")
+	host.shot("host-new-key")
+	host.press("Erase name")
+	host.shotWhen("host-erase-name", "!!document.querySelector('dialog[open]')")
+	host.wait("the question", "(b => { b?.click(); return !!b; })(document.querySelector('dialog[open] button.main'))")
+	host.wait("that the name is gone", says("removed team")+" && !"+says("Marsh Wrens"))
+	if holds(t, hub.data, "Marsh Wrens") {
+		t.Error("the name is in the file yet")
+	}
+	host.wait("what is stored", "(d => { d.open = true; return !!d.querySelector('li'); })(document.querySelector('details.keeping'))")
+	host.wait("a button that erases the game", fmt.Sprintf("(b => { b?.click(); return !!b; })(document.querySelector('button[aria-label=\"Erase the game %s\"]'))", hub.code))
+	host.wait("the question", "(b => { b?.click(); return !!b; })(document.querySelector('dialog[open] button.main'))")
+	phone.wait("that there is no such game", says("No game has this join code"))
+	if holds(t, hub.data, hub.code) {
+		t.Error("the game is in the file yet")
+	}
+	b.check(hub.port)
+}
+
+// clock is the whole time that a page's countdown draws, in ms.
+func clock(p *page) float64 {
+	p.Helper()
+	ms, err := chromedp.Run(p.ctx, chromedp.Evaluate[float64]("document.querySelector('.countdown progress').max"))
+	if err != nil {
+		p.Fatal(err)
+	}
+	return ms
+}
+
+// Told to stop, the hub says so to the phones; the next start has the question,
+// paused, with the time that was left.
+func TestRestartInRealPages(t *testing.T) {
+	need(t, "chromium")
+	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
+	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
+	host := b.open("host", "/host?game="+hub.code+"#key="+testKey, 1280, 900)
+	phone := b.open("phone", "/team?game="+hub.code, phoneWidth, phoneHeight)
+	phone.set("name", "Marsh Wrens")
+	phone.press("Join")
+	phone.wait("its name", says("Marsh Wrens"))
+	plan(host)
+	phone.wait("a question", "document.querySelectorAll('.options button').length >= 2")
+	hub.terminate()
+	phone.shotWhen("phone-restarting", says("The hub is restarting"))
+	start(t, hub.data, hub.port)
+	phone.wait("that it is back, and paused", "!document.querySelector('.banner.urgent') && "+says("Paused")+" && document.querySelectorAll('.options button').length >= 2")
+	host.press("Resume")
+	phone.pick(host.key())
+	phone.wait("its verdict", says("Right"))
+	b.mu.Lock()
+	for _, f := range b.faults {
+		if !strings.Contains(f, "ERR_") { // requests of plates while no hub was there
+			t.Errorf("console: %s", f)
+		}
+	}
+	b.mu.Unlock()
+}
+
+// terminate is what a service manager sends; the program ends by itself.
+func (p *program) terminate() {
+	p.Helper()
+	if err := p.cmd.Process.Signal(syscall.SIGTERM); err != nil {
+		p.Fatal(err)
+	}
+	if err := p.cmd.Wait(); err != nil {
+		p.Errorf("stopped with %v", err)
+	}
+}

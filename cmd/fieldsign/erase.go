@@ -1,0 +1,103 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"net/url"
+	"slices"
+
+	"fieldsign/hub"
+	"fieldsign/hub/store"
+	"fieldsign/hub/store/bolt"
+)
+
+const eraseHelp = `fieldsign erase forgets what is stored, for good. Nothing asks back.
+
+  fieldsign erase --game otter-burrow-42            a game, with its teams and answers
+  fieldsign erase --game otter-burrow-42 --team t3  a team's nickname in a finished game
+  fieldsign erase --everything                      every game, photo and season
+
+A running hub holds its file: name it with --hub, or stop it first.
+`
+
+// erasing is what to forget, and where.
+type erasing struct {
+	remote
+	game, team string
+	everything bool
+}
+
+func runErase(ctx context.Context, args []string, out io.Writer) error {
+	var e erasing
+	f := flags("erase", eraseHelp, out)
+	e.remote.flags(f)
+	f.StringVar(&e.game, "game", "", "the game's join code")
+	f.StringVar(&e.team, "team", "", "with --game: the team whose nickname goes, as t3; fieldsign export shows which is which with --names")
+	f.BoolVar(&e.everything, "everything", false, "every game and every photo")
+	if err := parseWithEnvironment(f, args, whereOnly); err != nil {
+		return err
+	}
+	switch {
+	case f.NArg() > 0:
+		return fmt.Errorf("%q is no flag of fieldsign erase; run fieldsign erase --help", f.Arg(0))
+	case e.everything == (e.game != ""):
+		return errors.New("what is to be erased? Give --game and its join code, or --everything")
+	case e.everything && e.team != "":
+		return errors.New("--team goes with --game")
+	}
+	erase := e.fromFile
+	if e.hub != "" {
+		erase = e.atHub
+	}
+	if err := erase(ctx); err != nil {
+		return err
+	}
+	fmt.Fprintln(out, "Erased. Backups and exports that were made before still have it.")
+	return nil
+}
+
+func (e erasing) atHub(ctx context.Context) error {
+	path := "/games"
+	if e.game != "" {
+		path += "/" + url.PathEscape(e.game)
+	}
+	if e.team != "" {
+		path += "/teams/" + url.PathEscape(e.team) + "/name"
+	}
+	return e.ask(ctx, "DELETE", path, nothing)
+}
+
+func (e erasing) fromFile(ctx context.Context) (err error) {
+	s, err := e.open()
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, s.Close()) }()
+	games, err := s.Games(ctx)
+	if err != nil {
+		return err
+	}
+	if e.everything {
+		return eraseAll(ctx, s, games)
+	}
+	if !slices.ContainsFunc(games, func(g store.Game) bool { return g.ID == e.game }) {
+		return unknownGame(games, e.game, e.data)
+	}
+	if e.team != "" {
+		return hub.ForgetName(ctx, s, e.game, e.team)
+	}
+	return s.Delete(ctx, e.game)
+}
+
+func eraseAll(ctx context.Context, s *bolt.Store, games []store.Game) error {
+	photos, err := s.Photos(ctx)
+	for _, p := range photos {
+		err = errors.Join(err, s.DeletePhoto(ctx, p.ID))
+	}
+	for _, g := range games {
+		err = errors.Join(err, s.Delete(ctx, g.ID))
+	}
+	return errors.Join(err, hub.EraseSeasons(ctx, s))
+}

@@ -1,0 +1,201 @@
+package hub
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"time"
+
+	"fieldsign/game"
+	"fieldsign/hub/store"
+)
+
+// What the hub forgets: games that nobody has touched for as long as is
+// configured, and whatever the host erases. A store that lets games go by
+// itself says nothing of when they were written, and is left to it.
+
+const (
+	purgeEvery = 24 * time.Hour
+	restart    = 24 * time.Hour // that an unfinished game is kept at least, so that its hub may come back
+)
+
+// keepTidy forgets old games once a day, until the context ends.
+func (h *Hub) keepTidy(ctx context.Context) {
+	tick := time.NewTicker(purgeEvery)
+	defer tick.Stop()
+	for {
+		select {
+		case <-ctx.Done():
+			return
+		case now := <-tick.C:
+			h.purge(ctx, now)
+		}
+	}
+}
+
+// purge forgets the games that have been kept for long enough. One that
+// somebody is looking at stays till the next time.
+func (h *Hub) purge(ctx context.Context, now time.Time) {
+	if h.kept == 0 {
+		return
+	}
+	games, err := h.store.Games(ctx)
+	if err != nil {
+		h.log.Error("old games are not looked for", "error", err)
+	}
+	for _, g := range games {
+		if !h.old(g, now) || h.watched(g.ID) {
+			continue
+		}
+		if err := h.erase(ctx, g.ID); err != nil {
+			h.log.Error("an old game is not forgotten", "game", g.ID, "error", err)
+		} else {
+			h.log.Info("forgot an old game", "game", g.ID, "ended", g.Ended)
+		}
+	}
+}
+
+// old: a game whose time is not known is never.
+func (h *Hub) old(g store.Game, now time.Time) bool {
+	keep := h.kept
+	if !g.Ended {
+		keep = max(keep, restart)
+	}
+	return !g.Written.IsZero() && now.Sub(g.Written) >= keep
+}
+
+func (h *Hub) watched(code string) (yes bool) {
+	if t := h.table(code); t != nil {
+		t.do(func() { yes = len(t.clients) > 0 })
+	}
+	return yes
+}
+
+// erase sends all who are in the game away for good, and forgets it.
+func (h *Hub) erase(ctx context.Context, code string) error {
+	if t := h.table(code); t != nil {
+		t.do(func() {
+			for c := range t.clients {
+				c.close(closeUnknownCode, "the host has erased this game")
+			}
+			t.over = true
+		})
+		<-t.ended
+	}
+	return h.store.Delete(ctx, code)
+}
+
+// eraseAll forgets every game, photo and season.
+func (h *Hub) eraseAll(ctx context.Context) error {
+	games, err := h.store.Games(ctx)
+	for _, g := range games {
+		err = errors.Join(err, h.erase(ctx, g.ID))
+	}
+	for _, p := range h.photos.photos() {
+		err = errors.Join(err, h.photos.remove(ctx, p.ID))
+	}
+	return errors.Join(err, EraseSeasons(ctx, h.store))
+}
+
+// EraseSeasons forgets every season.
+func EraseSeasons(ctx context.Context, s store.Store) error {
+	seasons, err := s.Seasons(ctx)
+	for _, season := range seasons {
+		err = errors.Join(err, s.DeleteSeason(ctx, season.ID))
+	}
+	return err
+}
+
+// forgetName erases a team's nickname, by the game's table if it has one here.
+func (h *Hub) forgetName(ctx context.Context, code, team string) (err error) {
+	t := h.table(code)
+	if t == nil {
+		return ForgetName(ctx, h.store, code, team)
+	}
+	t.do(func() {
+		before := t.state.Seq
+		if err = t.decide(forgetting(team)); err != nil {
+			return
+		}
+		t.commit(h.ctx)
+		if err = errNotKept; t.state.Seq > before {
+			err = redact(ctx, h.store, code, team)
+		}
+	})
+	return err
+}
+
+var errNotKept = fmt.Errorf("%w: the change was not kept", store.ErrUnavailable)
+
+func forgetting(team string) game.Command {
+	return game.Command{Type: game.Forget, By: "host", Team: team}
+}
+
+// ForgetName erases a team's nickname in a game that no hub runs. The error is
+// a game.Refusal where the game or the team does not allow it.
+func ForgetName(ctx context.Context, s store.Store, code, team string) error {
+	log, err := readLog(ctx, s, code)
+	if err != nil {
+		return err
+	}
+	state := game.Replay(log)
+	events, err := game.Decide(state, forgetting(team), state.At)
+	if err != nil {
+		return err
+	}
+	b := store.Batch{Game: code}
+	for _, e := range events {
+		state = game.Apply(state, e)
+		b.Records = append(b.Records, store.Record{Seq: e.Seq, Data: encode(e)})
+	}
+	b.Standings = kept(state.Standings())
+	if err := s.Append(ctx, b); err != nil {
+		return err
+	}
+	return redact(ctx, s, code, team)
+}
+
+// redact takes the nickname out of what was stored before. A store that can't
+// rewrite keeps it unseen until the game goes by itself.
+func redact(ctx context.Context, s store.Store, code, team string) error {
+	w, ok := s.(store.Rewriter)
+	if !ok {
+		return nil
+	}
+	record := func(r store.Record) ([]byte, error) {
+		var e game.Event
+		if err := json.Unmarshal(r.Data, &e); err != nil {
+			return nil, fmt.Errorf("event %d of game %s is of another version of Fieldsign: %w", r.Seq, code, err)
+		}
+		if e.Team != team || e.Name == "" {
+			return r.Data, nil
+		}
+		e.Name = game.Nameless
+		return encode(e), nil
+	}
+	line := func(l store.Standing) store.Standing {
+		if l.Team == team {
+			l.Name = game.Nameless
+		}
+		return l
+	}
+	return w.Rewrite(ctx, code, record, line)
+}
+
+// readLog reads a game from a store, running or ended.
+func readLog(ctx context.Context, s store.Store, code string) ([]game.Event, error) {
+	var log []game.Event
+	err := s.Read(ctx, code, 0, func(r store.Record) error {
+		var e game.Event
+		if err := json.Unmarshal(r.Data, &e); err != nil {
+			return fmt.Errorf("event %d of game %s is of another version of Fieldsign: %w", r.Seq, code, err)
+		}
+		log = append(log, e)
+		return nil
+	})
+	if err == nil && len(log) == 0 {
+		err = store.ErrUnknownGame
+	}
+	return log, err
+}

@@ -1,0 +1,115 @@
+package hub
+
+import (
+	"bufio"
+	"context"
+	"errors"
+	"net/http"
+	"slices"
+	"time"
+
+	"fieldsign/game"
+	"fieldsign/hub/store"
+)
+
+// storedGame is a line of GET /games.
+type storedGame struct {
+	Code    string `json:"code"`
+	Ended   bool   `json:"ended"`
+	Written string `json:"written"` // the day, or "" where the store doesn't say
+}
+
+// getGames lists what is stored, the game written last first.
+func (h *Hub) getGames(w http.ResponseWriter, r *http.Request) {
+	games, err := h.store.Games(r.Context())
+	if err != nil {
+		h.log.Error("the list of games can't be read", "error", err)
+		answer(w, http.StatusInternalServerError, asRefusal("", err))
+		return
+	}
+	slices.SortStableFunc(games, func(a, b store.Game) int { return b.Written.Compare(a.Written) })
+	list := []storedGame{}
+	for _, g := range games {
+		line := storedGame{Code: g.ID, Ended: g.Ended}
+		if !g.Written.IsZero() {
+			line.Written = g.Written.Format(time.DateOnly)
+		}
+		list = append(list, line)
+	}
+	answer(w, http.StatusOK, list)
+}
+
+func (h *Hub) deleteGame(w http.ResponseWriter, r *http.Request) {
+	code := cleanCode(r.PathValue("code"))
+	h.change(w, r, code, func(ctx context.Context) error {
+		games, err := h.store.Games(ctx)
+		if err == nil && !slices.ContainsFunc(games, func(g store.Game) bool { return g.ID == code }) {
+			err = store.ErrUnknownGame
+		}
+		if err == nil {
+			err = h.erase(ctx, code)
+		}
+		return err
+	})
+}
+
+func (h *Hub) deleteName(w http.ResponseWriter, r *http.Request) {
+	code := cleanCode(r.PathValue("code"))
+	h.change(w, r, code, func(ctx context.Context) error { return h.forgetName(ctx, code, r.PathValue("team")) })
+}
+
+// deleteAll erases everything that is stored.
+func (h *Hub) deleteAll(w http.ResponseWriter, r *http.Request) {
+	h.changed(w, h.eraseAll(r.Context()))
+}
+
+// change has the hub that owns the game change it. Unlike a phone, the host has
+// shown a key, so a code that is wrong counts as no guess.
+func (h *Hub) change(w http.ResponseWriter, r *http.Request, code string, do func(context.Context) error) {
+	_, owner, err := h.seek(code)
+	switch {
+	case err != nil:
+		h.changed(w, err)
+	case owner != "" && r.Header.Get(forwardedBy) == "":
+		h.forward(w, r, owner)
+	default:
+		h.changed(w, do(context.WithoutCancel(r.Context())))
+	}
+}
+
+func (h *Hub) changed(w http.ResponseWriter, err error) {
+	var refusal game.Refusal
+	switch {
+	case err == nil:
+		h.log.Info("the host has erased something that was stored")
+		w.WriteHeader(http.StatusNoContent)
+	case errors.Is(err, store.ErrUnknownGame):
+		unknownCode(w)
+	case errors.As(err, &refusal):
+		answer(w, http.StatusConflict, asRefusal("", err))
+	default:
+		h.log.Error("nothing, or not all, was erased", "error", err)
+		answer(w, http.StatusInternalServerError, refused{"refused", "", "not_erased", "Not all of it could be erased: see the hub's log, then try again."})
+	}
+}
+
+// getBackup sends a copy of the store as it stands.
+func (h *Hub) getBackup(w http.ResponseWriter, r *http.Request) {
+	b, ok := h.store.(store.Backer)
+	if !ok {
+		answer(w, http.StatusConflict, refused{"refused", "", "no_backup", "This hub keeps its games on Redis: back them up with Redis' own tools."})
+		return
+	}
+	w.Header().Set("Content-Type", "application/octet-stream")
+	w.Header().Set("Content-Disposition", `attachment; filename="fieldsign-`+time.Now().Format(time.DateOnly)+`.backup"`)
+	w.Header().Set("Cache-Control", "no-store")
+	out := bufio.NewWriter(w)
+	err := b.Backup(r.Context(), out)
+	if err == nil {
+		err = out.Flush()
+	}
+	if err != nil {
+		h.log.Warn("a backup was not sent to its end", "error", err)
+		panic(http.ErrAbortHandler) // so that whoever reads it notices
+	}
+}

@@ -1,0 +1,26 @@
+// Las palabras de lo que el servidor guarda, en español.
+
+export const keeping = {
+  title: 'Partidas guardadas',
+  lead: 'Lo que hay en este equipo. Las partidas desaparecen solas tras el tiempo con que se inició el programa; las fotos se quedan hasta que usted las elimine.',
+  none: 'No hay ninguna partida guardada.',
+  line: (g) => [g.code, g.ended ? 'terminada' : 'sin terminar', g.written && `último cambio: ${g.written}`].filter(Boolean).join(', '),
+  erase: 'Borrar',
+  eraseOne: (code) => `Borrar la partida ${code}`,
+  eraseAll: 'Borrar todo',
+  erased: 'Borrado. Las copias hechas antes todavía lo tienen.',
+  backup: 'Descargar una copia',
+  backedUp: 'La copia está entre las descargas. Contiene los apodos: guárdela bien.',
+  newKey: 'Nueva clave de anfitrión',
+  newKeyIs: (key) => `La nueva clave de anfitrión es ${key}. Esta página ya la usa; la anterior dejó de servir.`,
+  confirmGame: (code) => ({ title: `¿Borrar la partida ${code}?`, text: 'Se pierden sus equipos, respuestas y puntos, y quien esté en ella sale. No se puede deshacer.', yes: 'Borrar' }),
+  confirmAll: { title: '¿Borrar todas las partidas y fotos?', text: 'También la partida en curso. No se puede deshacer.', yes: 'Borrar todo' },
+  confirmKey: { title: '¿Cambiar la clave de anfitrión?', text: 'Las demás consolas se cierran. La nueva clave vale hasta que el programa se detenga.', yes: 'Cambiar la clave' },
+  eraseName: 'Borrar el nombre',
+  eraseNameOf: (name) => `Borrar el nombre ${name}`,
+  confirmName: (name) => ({ title: `¿Borrar el nombre ${name}?`, text: 'El equipo se llamará “removed team” en todas partes. No se puede deshacer.', yes: 'Borrar el nombre' }),
+  extra: (n) => (n === 0 ? 'tiempo normal' : `+${n} % de tiempo`),
+  extraFor: (name) => `Tiempo adicional para ${name} en rondas abiertas`,
+  restarting: 'El servidor se está reiniciando. Esta página vuelve sola; no se pierde nada.',
+  later: 'Demasiados intentos equivocados desde esta red. Esta página lo intenta de nuevo en un momento.',
+};
