@@ -447,7 +447,7 @@ const refusals = {
   unknown_team: 'Este equipo no está en el juego.',
   wrong_key: host.wrongKey,
   bad_extra: 'Ese tiempo adicional no sirve: elija uno de los que ofrece la consola.',
-  no_backup: 'No se pudo hacer la copia de seguridad: mire el registro del servidor.',
+  no_backup: 'Este servidor guarda sus juegos en Redis: respáldelos con las herramientas de Redis.',
   not_erased: 'No se pudo borrar: mire el registro del servidor e inténtelo de nuevo.',
   shared_key: 'Varios servidores comparten esta clave: se cambia al iniciarlos de nuevo con otra.',
   bad_list: inEnglish('La lista de apodos no sirve así.'),
