@@ -11,13 +11,14 @@ import (
 // Bank computes question sets from one roster. It is read-only once built and
 // safe for concurrent use.
 type Bank struct {
-	indexes map[string]*index
-	lore    []catalogue.Lore
+	catalogue *catalogue.Catalogue
+	indexes   map[string]*index
+	lore      []catalogue.Lore
 }
 
 // NewBank prepares a roster in all its subjects.
 func NewBank(c *catalogue.Catalogue, roster catalogue.Roster) *Bank {
-	b := &Bank{map[string]*index{}, c.Lore}
+	b := &Bank{c, map[string]*index{}, c.Lore}
 	for _, subject := range catalogue.Subjects {
 		b.indexes[subject] = newIndex(c, roster, subject)
 	}
