@@ -173,7 +173,7 @@ func (p *planner) add(q Question) bool {
 		return false
 	}
 	p.seen[signature], p.seen[q.stem()] = true, true
-	q.ID = fmt.Sprintf("q%d-%016x", len(p.set)+1, hash(q.wording()))
+	q = q.Numbered(len(p.set) + 1)
 	p.set = append(p.set, q)
 	p.asked[q.Template]++
 	for _, fact := range q.tells() {

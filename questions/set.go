@@ -144,6 +144,12 @@ func (q Question) wording() string {
 	return q.Prompt + "\n" + strings.Join(texts, "\n")
 }
 
+// Numbered has an id made from its place in a round, and from what it reads.
+func (q Question) Numbered(n int) Question {
+	q.ID = fmt.Sprintf("q%d-%016x", n, hash(q.wording()))
+	return q
+}
+
 // signature is equal for two questions that a student would call the same: they
 // read alike, and where the drawings make the question, those are alike too.
 func (q Question) signature() string {

@@ -127,11 +127,16 @@ func (s *Set) readHead(line []byte) error {
 	if h.Format != format {
 		return fmt.Errorf("the format is %q, and this program reads %s", h.Format, format)
 	}
+	s.Name, s.Roster, s.Seed, s.Rounds = h.Name, h.Roster, h.Seed, h.Rounds
+	return s.Named()
+}
+
+// Named says what is wrong with a set's name.
+func (s Set) Named() error {
 	hidden := func(r rune) bool { return !unicode.IsGraphic(r) }
-	if !utf8.ValidString(h.Name) || utf8.RuneCountInString(h.Name) > maxName || strings.ContainsFunc(h.Name, hidden) {
+	if !utf8.ValidString(s.Name) || utf8.RuneCountInString(s.Name) > maxName || strings.ContainsFunc(s.Name, hidden) {
 		return fmt.Errorf("a set's name has at most %d characters, all of them visible", maxName)
 	}
-	s.Name, s.Roster, s.Seed, s.Rounds = h.Name, h.Roster, h.Seed, h.Rounds
 	return nil
 }
 
