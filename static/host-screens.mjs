@@ -6,7 +6,7 @@ import { Countdown } from './countdown.mjs';
 import { Dialog } from './dialog.mjs';
 import { Announcer, Banners, CodeForm, Field, Heading, Leaders, Message, Options, Plate, Stopped } from './parts.mjs';
 import { Photos } from './photos.mjs';
-import { PlanForm } from './plan-form.mjs';
+import { Planning } from './planning.mjs';
 import { common, host } from './words.mjs';
 
 export function KeyForm({ onKey, message: first = '' }) {
@@ -60,8 +60,8 @@ export function TakenOver({ onTake }) {
 }
 
 // Console: onDo(action, fields) and onPhotos(method, address, file) resolve to
-// the hub's reply; message is its last refusal.
-export function Console({ state, link, message, onDo, onPhotos, onResults, onDismiss }) {
+// the hub's reply; message is its last refusal. The rest is the plan form's.
+export function Console({ state, link, message, onDo, onPhotos, onResults, onDismiss, ...planning }) {
   const [dialog, setDialog] = useState(null);
   const [keysOn, setKeysOn] = useState(true);
   const run = (c) => {
@@ -80,8 +80,8 @@ export function Console({ state, link, message, onDo, onPhotos, onResults, onDis
     <main class="console">
       <div>
         ${state.phase === 'lobby'
-          ? html`<${PlanForm} plan=${state.host.plan} rosters=${state.host.rosters ?? [state.host.plan.roster]}
-              onSave=${(plan) => onDo('plan', { plan })} onStart=${() => onDo('next')} />`
+          ? html`<${Planning} plan=${state.host.plan} rosters=${state.host.rosters ?? [state.host.plan.roster]}
+              onSave=${(plan) => onDo('plan', { plan })} onStart=${() => onDo('next')} onAsk=${setDialog} ...${planning} />`
           : html`<${Running} state=${state} onRun=${run} onResults=${onResults} />`}
         <${Photos} onPhotos=${onPhotos} onAsk=${setDialog} />
         <${Shortcuts} on=${keysOn} onChange=${setKeysOn} />

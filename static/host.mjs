@@ -6,7 +6,7 @@ import { hostKey } from './host-key.mjs';
 import { useLive } from './live.mjs';
 import { Connecting, Stopped, gameInAddress } from './parts.mjs';
 import { askPhotos } from './photos.mjs';
-import { createGame, saveResults } from './results.mjs';
+import { askQuestions, createGame, loadSet, saveResults, saveSet } from './results.mjs';
 import { common, host, landing, stops } from './words.mjs';
 
 const wrongKey = [4104, 'not_host', 'wrong_key'];
@@ -69,8 +69,15 @@ function Hosting({ code, secret, onWrongKey, onUnknown }) {
 
   if (live.stop) return html`<${Closed} stop=${live.stop} ...${{ onTake, onWrongKey, onUnknown }} />`;
   if (!live.state?.host) return html`<${Connecting} />`;
+  const planning = {
+    onEdit: (action, fields) => live.command({ type: 'do', action, ...fields }),
+    onQuestions: (round) => askQuestions(secret, code, round),
+    onSaveSet: (name) => saveSet(secret, code, name),
+    onLoadSet: (file) => loadSet(secret, code, file),
+  };
+
   return html`<${Console} state=${live.state} link=${live.link} message=${message}
-    onDo=${onDo} onPhotos=${(...request) => askPhotos(secret, ...request)} onResults=${onResults} onDismiss=${() => setMessage('')} />`;
+    onDo=${onDo} onPhotos=${(...request) => askPhotos(secret, ...request)} onResults=${onResults} onDismiss=${() => setMessage('')} ...${planning} />`;
 }
 
 // useHello takes over from the second attempt on: after a lost connection the
