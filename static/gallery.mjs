@@ -8,12 +8,13 @@ import { ChooseGame, Console, KeyForm, Present, TakenOver } from './host-screens
 import { Landing } from './landing-screens.mjs';
 import { Connecting } from './parts.mjs';
 import { Asking, Overview, Resting } from './practice-screens.mjs';
+import { PlanQuestions } from './plan-questions.mjs';
 import { samples } from './samples.mjs';
 import { NameForm, Removed, Replaced, TeamScreen } from './team-screens.mjs';
 import { common, gallery } from './words.mjs';
 
 const views = {
-  Asking, BoardScreen, ChooseDebrief, ChooseGame, Connecting, Console, Dialog, KeyForm, Landing, NameForm, Overview, Present, Removed, Replaced, Report, Resting, TakenOver, TeamScreen,
+  Asking, BoardScreen, ChooseDebrief, ChooseGame, Connecting, Console, Dialog, KeyForm, Landing, NameForm, Overview, PlannedScreen, Present, Removed, Replaced, Report, Resting, TakenOver, TeamScreen,
 };
 
 // Nothing is sent from here: every control answers as a hub would that agrees.
@@ -21,6 +22,11 @@ const handlers = Object.fromEntries(
   ['onAnswer', 'onBuzz', 'onName', 'onKey', 'onNew', 'onCode', 'onDo', 'onPhotos', 'onResults', 'onReload', 'onSave', 'onPlan', 'onPrint', 'onQuestions', 'onEdit', 'onSaveSet', 'onLoadSet', 'onDismiss', 'onClose', 'onAgain', 'onTake']
     .map((name) => [name, async () => ({ type: 'done' })]),
 );
+
+// PlannedScreen stands in the console's frame, and its hub answers with a canned list.
+function PlannedScreen({ list, ...props }) {
+  return html`<main class="console"><div><${PlanQuestions} ...${props} ready=${async () => true} onQuestions=${async () => list} /></div></main>`;
+}
 
 function Screen({ sample }) {
   const View = views[sample.view];

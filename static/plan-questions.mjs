@@ -8,8 +8,8 @@ import { common, host, planning } from './words.mjs';
 
 // PlanQuestions: ready() resolves to whether the plan as shown is stored,
 // onQuestions(round) to the hub's answer, onEdit(action, fields) to its reply.
-export function PlanQuestions({ plan, changed, ready, onQuestions, onEdit }) {
-  const [shown, setShown] = useState(false);
+export function PlanQuestions({ plan, changed, ready, onQuestions, onEdit, open = false }) {
+  const [shown, setShown] = useState(open);
   const show = async () => setShown(await ready());
   return html`
     <section class="looking" aria-labelledby="looking">

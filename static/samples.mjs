@@ -2,6 +2,7 @@
 // the screenshots and the accessibility checks. No page of a game imports it.
 
 import { emptyReport, reportOf } from './debrief-samples.mjs';
+import { planSamples } from './plan-samples.mjs';
 
 // A state received at Infinity has a clock that stands still, so that two
 // screenshots of the same screen are alike.
@@ -107,6 +108,7 @@ const practised = {
 const flash = { question: { ...skull, key: 0, reason }, plate: null, told: null, sitting: { right: 3, of: 4 } };
 
 export const samples = {
+  ...planSamples(plan),
   'landing': { page: 'index', view: 'Landing', props: {} },
 
   'team-name': { page: 'team', view: 'NameForm', props: { suggestion: 'Marsh Wrens' } },

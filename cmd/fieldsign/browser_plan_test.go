@@ -176,9 +176,9 @@ func (p *page) saveSet(name string) (file string) {
 	p.js("document.querySelector('.sets').open = true, true")
 	p.js("(() => { const make = URL.createObjectURL; URL.createObjectURL = (blob) => { blob.text().then((text) => { globalThis.kept = text; }); return make(blob); }; return true; })()")
 	p.set("set-name", name)
-	p.js("document.querySelector('.sets').scrollIntoView(), true")
 	p.press("Save as a set")
 	p.wait("that it is saved", says("in your downloads")+" && !!globalThis.kept")
+	p.js("document.querySelector('.sets').scrollIntoView(), true")
 	p.shot("host-plan-sets")
 	file = filepath.Join(p.T.TempDir(), "set.jsonl")
 	if err := os.WriteFile(file, []byte(p.text("globalThis.kept")), 0o644); err != nil {
@@ -199,4 +199,31 @@ func (p *page) loadSet(file string) {
 	p.wait("the question back", "!!document.querySelector('dialog[open]')")
 	p.press("Load it")
 	p.wait("that it is loaded", says("Loaded: Spring evening."))
+}
+
+// The planned questions, in every state of the gallery, fit the host's laptop
+// and a phone.
+func TestPlannedScreens(t *testing.T) {
+	need(t, "chromium")
+	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
+	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
+	p := b.open("gallery", "/gallery", phoneWidth, phoneHeight)
+	p.wait("the list", "document.querySelectorAll('[data-screen^=plan-]').length == 4")
+	screens := p.text("[...document.querySelectorAll('[data-screen^=plan-]')].map((a) => a.dataset.screen).join()")
+	laptop := b.open("gallery on a laptop", "/gallery", 1280, 2000)
+	for screen := range strings.SplitSeq(screens, ",") {
+		for _, at := range []*page{p, laptop} {
+			at.visit("/gallery?screen=" + screen)
+			at.wait(screen, "!!document.querySelector('#looking')")
+			if screen == "plan-questions" {
+				at.wait("the questions", "document.querySelectorAll('.planned > li').length == 4 && !!document.querySelector('.planned .thumb svg')")
+			}
+			at.targets()
+			if !at.js("[...document.querySelectorAll('input, select, button, [role=img]')].every((e) => e.labels?.length || e.innerText || e.ariaLabel)") {
+				t.Errorf("%s: something has no name", screen)
+			}
+			at.shot(fmt.Sprintf("%s-%s", screen, strings.ReplaceAll(at.name, " ", "-")))
+		}
+	}
+	b.check(hub.port)
 }
