@@ -72,6 +72,8 @@ func TestPlanningInRealPages(t *testing.T) {
 	first := host.planned()
 	host.js("document.querySelector('.looking').scrollIntoView(), true")
 	host.shot("host-plan-questions")
+	host.js("document.querySelector('.planned > li.drawn, .planned > li:has(.thumb)').scrollIntoView(), true")
+	host.shot("host-plan")
 	host.chooseByKeyboard(first)
 	chosen := host.planned()
 	for _, p := range []*page{board, phone} {
@@ -122,7 +124,7 @@ func TestPlanningInRealPages(t *testing.T) {
 	other.targets()
 	other.js("document.querySelector('.looking').scrollIntoView(), true")
 	other.shot("host-plan-phone")
-	other.js("document.querySelector('.planned > li:nth-child(2)').scrollIntoView(), true")
+	other.js("document.querySelector('.planned > li.drawn, .planned > li:has(.thumb)').scrollIntoView(), true")
 	other.shot("host-plan-phone-question")
 
 	code := other.text("new URLSearchParams(location.search).get('game')")
