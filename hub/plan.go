@@ -105,6 +105,9 @@ func (p *planner) plan(w planWish, now game.Plan) (game.Plan, error) {
 		if err != nil {
 			return plan, game.Refusal{Code: "bad_plan", Message: fmt.Sprintf("Round %d: %v", i+1, err)}
 		}
+		if before, ok := questionsOf(plan); ok {
+			set = bank.Apart(wish, before, set)
+		}
 		round.Questions = asked(set)
 		plan.Rounds = append(plan.Rounds, round)
 	}

@@ -34,6 +34,46 @@ func (b *Bank) Another(w Wish, g Gap) (Question, error) {
 	return Question{}, fmt.Errorf("no other question of this subject and difficulty is left that neither repeats another nor gives one away: strike it, or change the round")
 }
 
+// mostRefused is how often Apart looks in vain before it lets the rest stand.
+const mostRefused = 3
+
+// Apart makes a set that is asked after other questions ask none of them again,
+// nor what they told, by putting other questions in those places, as long as
+// there are any.
+func (b *Bank) Apart(w Wish, before, set []Question) []Question {
+	var gone []Question
+	refused := 0
+	for i, at := range againOf(before, set) {
+		if !at || refused == mostRefused {
+			continue
+		}
+		q, err := b.Another(w, Gap{Before: slices.Concat(before, set[:i]), After: set[i+1:], Old: set[i], Gone: gone})
+		if err != nil {
+			refused++
+			continue
+		}
+		gone = append(gone, set[i])
+		set[i] = q.Numbered(i + 1)
+	}
+	return set
+}
+
+// againOf says which questions of a set repeat one before it, or ask what one
+// before it told.
+func againOf(before, set []Question) []bool {
+	out := make([]bool, len(set))
+	seen := map[string]bool{}
+	for _, q := range before {
+		seen[q.signature()], seen[q.stem()] = true, true
+	}
+	for i, q := range set {
+		out[i] = seen[q.signature()] || seen[q.stem()]
+		recent := before[min(len(before), max(0, len(before)+i-memory+1)):]
+		out[i] = out[i] || slices.ContainsFunc(recent, func(b Question) bool { return givesAway(b, q) })
+	}
+	return out
+}
+
 // fill puts the planner where the gap is and has it ask once.
 func (p *planner) fill(g Gap) (Question, bool) {
 	keyed := map[string]int{}

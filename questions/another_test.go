@@ -104,3 +104,73 @@ func TestNothingElseIsLeft(t *testing.T) {
 	}
 	t.Error("a thousand terms were found")
 }
+
+// A game's second round asks nothing that its first asked or told, but for what
+// a small roster can't spare.
+func TestApart(t *testing.T) {
+	c := catalogue.Builtin()
+	for roster, most := range map[string]int{"everything": 0, "furbearers": 0, "waterside": 10} {
+		r, err := c.Roster(roster)
+		if err != nil {
+			t.Fatal(err)
+		}
+		bank := questions.NewBank(c, r)
+		before, after, repeats := 0, 0, 0
+		for seed := range uint64(60) {
+			first, err := bank.Set(questions.Wish{Count: 8, Seed: 2 * seed})
+			if err != nil {
+				t.Fatal(err)
+			}
+			wish := questions.Wish{Subjects: []string{"skull", "track", "scat"}, Count: 6, Seed: 2*seed + 1}
+			second, err := bank.Set(wish)
+			if err != nil {
+				t.Fatal(err)
+			}
+			before += told(first, second)
+			apart := bank.Apart(wish, first, slices.Clone(second))
+			after += told(first, apart)
+			if again := bank.Apart(wish, first, slices.Clone(second)); !reflect.DeepEqual(apart, again) {
+				t.Errorf("seed %d gave two sets", seed)
+			}
+			for i, q := range apart {
+				if err := bank.Prove(q); err != nil || q.ID != q.Numbered(i+1).ID {
+					t.Errorf("%s: %v", q.ID, err)
+				}
+			}
+			if questions.Repeats(slices.Concat(first, apart)) >= 0 {
+				repeats++
+			}
+		}
+		t.Logf("%s: of 360 questions %d had been told, now %d; %d repeats", roster, before, after, repeats)
+		if after > most || repeats > 0 || before == 0 {
+			t.Errorf("%s: told %d, then %d; %d repeats", roster, before, after, repeats)
+		}
+	}
+}
+
+// What was told long before may be asked again.
+func TestApartInALongSet(t *testing.T) {
+	c := catalogue.Builtin()
+	bank := questions.NewBank(c, c.Everything())
+	first, err := bank.Set(questions.Wish{Count: 70, Seed: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	wish := questions.Wish{Count: 150, Seed: 2}
+	second, err := bank.Set(wish)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n, left := told(first, second), told(first, bank.Apart(wish, first, slices.Clone(second))); n == 0 || left > n/10 {
+		t.Errorf("%d had been told, now %d", n, left)
+	}
+}
+
+func told(first, second []questions.Question) (n int) {
+	for _, by := range questions.Told(slices.Concat(first, second))[len(first):] {
+		if by >= 0 {
+			n++
+		}
+	}
+	return n
+}

@@ -18,8 +18,9 @@ import (
 
 const paperHelp = `fieldsign paper prints a question set to a PDF: a quiz sheet, its key with
 reasons, station cards, a team score sheet, or all of these. The same roster,
-wishes and seed give the same questions, in the same order, as a round of a live
-game; a game's second round has the game's seed + 1, its third + 2.
+wishes and seed give the same questions, in the same order, as the first round of
+a live game. A game's second round has the game's seed + 1, its third + 2, and other
+questions where a round before asks or tells the same: print these by --set.
 
   fieldsign paper --roster furbearers --count 20 --seed 7 --kind all --out evening.pdf
   fieldsign paper --roster furbearers --count 20 --seed 7 --kind quiz --papers 2 --out quiz.pdf
