@@ -34,8 +34,12 @@ func (b *Bank) Another(w Wish, g Gap) (Question, error) {
 	return Question{}, fmt.Errorf("no other question of this subject and difficulty is left that neither repeats another nor gives one away: strike it, or change the round")
 }
 
-// mostRefused is how often Apart looks in vain before it lets the rest stand.
-const mostRefused = 3
+// Bounds of Apart, after which it lets the rest stand: how often it looks in
+// vain, and how much of a set it makes another.
+const (
+	mostRefused = 3
+	mostApart   = 40
+)
 
 // Apart makes a set that is asked after other questions ask none of them again,
 // nor what they told, by putting other questions in those places, as long as
@@ -44,7 +48,7 @@ func (b *Bank) Apart(w Wish, before, set []Question) []Question {
 	var gone []Question
 	refused := 0
 	for i, at := range againOf(before, set) {
-		if !at || refused == mostRefused {
+		if !at || refused == mostRefused || len(gone) == mostApart {
 			continue
 		}
 		q, err := b.Another(w, Gap{Before: slices.Concat(before, set[:i]), After: set[i+1:], Old: set[i], Gone: gone})
