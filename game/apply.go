@@ -19,6 +19,8 @@ func Apply(s State, e Event) State {
 		if e.Type == Created {
 			s.Phase, s.Code, s.Began = Lobby, e.Code, e.Began
 		}
+	case Struck, Replaced, Moved:
+		s.edited(e)
 	case Joined:
 		s.Teams = append(s.Teams, Team{ID: e.Team, Name: e.Name, Secret: e.Secret, Choice: -1})
 	case Renamed, Forgotten:

@@ -79,7 +79,7 @@ func (r Round) check(n int) error {
 }
 
 func (q Question) texts() []string {
-	return slices.Concat([]string{q.ID, q.Subject, q.Prompt, q.Reason, q.About.Template}, q.Options,
+	return slices.Concat([]string{q.ID, q.Subject, q.Prompt, q.Reason, q.About.Template, q.Proof}, q.Options,
 		q.About.Species, q.About.Stated, q.About.Animals, q.About.Traits)
 }
 

@@ -13,11 +13,14 @@ type Command struct {
 	Option   int
 	Timing   Timing // buzz
 	Right    bool
-	Code     string // create
-	Began    string // create: the hub's date and time, for people
-	Notice   string // pause
-	Plan     Plan   // create, plan
-	Extra    int    // extend: percent
+	Code     string   // create
+	Began    string   // create: the hub's date and time, for people
+	Notice   string   // pause
+	Plan     Plan     // create, plan
+	Extra    int      // extend: percent
+	Round    int      // strike, replace, move: where the question is
+	To       int      // move: its place, counted from 0
+	With     Question // replace
 }
 
 // The types of commands, by who may give them.
@@ -30,6 +33,9 @@ const (
 	PressBuzz  = "buzz"
 
 	SetPlan = "plan" // the host
+	Strike  = "strike"
+	Replace = "replace"
+	Move    = "move"
 	Next    = "next"
 	Close   = "close"
 	Pause   = "pause"
@@ -46,33 +52,38 @@ const (
 
 // Event is something that has happened. Fields that its type does not use are zero.
 type Event struct {
-	Seq    uint64   `json:"seq"`
-	At     int64    `json:"at"` // ms of the game's clock
-	Type   string   `json:"type"`
-	By     string   `json:"by,omitempty"`
-	Cmd    string   `json:"cmd,omitempty"` // the command's ID
-	Team   string   `json:"team,omitempty"`
-	Name   string   `json:"name,omitempty"`
-	Secret string   `json:"secret,omitempty"`
-	Option int      `json:"option,omitempty"`
-	Round  int      `json:"round,omitempty"`
-	Number int      `json:"number,omitempty"` // the question's place in its round
-	Took   int64    `json:"took,omitempty"`
-	Press  *Press   `json:"press,omitempty"`
-	Closes int64    `json:"closes,omitempty"`
-	Drawn  []string `json:"drawn,omitempty"`
-	Awards []Award  `json:"awards,omitempty"`
-	Code   string   `json:"code,omitempty"`
-	Began  string   `json:"began,omitempty"`
-	Notice string   `json:"notice,omitempty"`
-	Plan   *Plan    `json:"plan,omitempty"`
-	Extra  int      `json:"extra,omitempty"`
+	Seq    uint64    `json:"seq"`
+	At     int64     `json:"at"` // ms of the game's clock
+	Type   string    `json:"type"`
+	By     string    `json:"by,omitempty"`
+	Cmd    string    `json:"cmd,omitempty"` // the command's ID
+	Team   string    `json:"team,omitempty"`
+	Name   string    `json:"name,omitempty"`
+	Secret string    `json:"secret,omitempty"`
+	Option int       `json:"option,omitempty"`
+	Round  int       `json:"round,omitempty"`
+	Number int       `json:"number,omitempty"` // the question's place in its round
+	Took   int64     `json:"took,omitempty"`
+	Press  *Press    `json:"press,omitempty"`
+	Closes int64     `json:"closes,omitempty"`
+	Drawn  []string  `json:"drawn,omitempty"`
+	Awards []Award   `json:"awards,omitempty"`
+	Code   string    `json:"code,omitempty"`
+	Began  string    `json:"began,omitempty"`
+	Notice string    `json:"notice,omitempty"`
+	Plan   *Plan     `json:"plan,omitempty"`
+	Extra  int       `json:"extra,omitempty"`
+	To     int       `json:"to,omitempty"`
+	With   *Question `json:"with,omitempty"`
 }
 
 // The types of events.
 const (
 	Created   = "created"
 	Planned   = "planned"
+	Struck    = "struck"
+	Replaced  = "replaced"
+	Moved     = "moved"
 	Joined    = "joined"
 	Renamed   = "renamed"
 	RemovedT  = "removed"

@@ -52,6 +52,8 @@ func (s *State) decide(c Command, now int64) ([]Event, error) {
 		return s.create(c)
 	case SetPlan:
 		return s.setPlan(c)
+	case Strike, Replace, Move:
+		return s.edit(c)
 	case Join:
 		return s.join(c)
 	case Rename:

@@ -6,7 +6,7 @@ import (
 	"fieldsign/game"
 )
 
-var kinds = []string{game.Tick, game.Create, game.Join, game.GiveAnswer, game.PressBuzz, game.SetPlan, game.Next, game.Close, game.Pause,
+var kinds = []string{game.Tick, game.Create, game.Join, game.GiveAnswer, game.PressBuzz, game.SetPlan, game.Strike, game.Replace, game.Move, game.Next, game.Close, game.Pause,
 	game.Resume, game.Skip, game.Undo, game.Rule, game.Rename, game.Remove, game.End, "", game.Extend, game.Forget}
 
 const longest = 64 // commands in a fuzzed course
@@ -73,6 +73,9 @@ func (r *reader) command() (game.Command, int64) {
 		c.Team, c.Extra = team, int(r.next())
 	case game.Pause:
 		c.Notice = r.text()
+	case game.Strike, game.Replace, game.Move:
+		c.Question, c.Round, c.To = "q"+string('0'+rune(r.next()%6)), int(r.next()%5)-1, int(r.next()%8)-1
+		c.With = question(r.text())
 	case game.Create, game.SetPlan:
 		c.Plan = r.plan()
 	}

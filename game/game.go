@@ -42,6 +42,7 @@ type Question struct {
 	Key     int      `json:"key"`
 	Reason  string   `json:"reason"`
 	About   About    `json:"about,omitzero"`
+	Proof   string   `json:"proof,omitempty"` // what else its maker keeps of it; the rules don't look at it
 }
 
 // About is what a question is about, kept for the debrief; the rules don't
@@ -81,6 +82,9 @@ type Round struct {
 	Penalty   int        `json:"penalty"`
 	Wait      int        `json:"wait"` // the most ms that a buzz waits for presses under way on slower links; 0 gives it by arrival
 	Questions []Question `json:"questions"`
+
+	Edited bool       `json:"edited,omitempty"` // the questions are the host's choice, not what the wishes above give
+	Gone   []Question `json:"gone,omitempty"`   // what the host took out
 }
 
 // Plan is what is going to be played.

@@ -75,7 +75,7 @@ func teamCommand(t *rapid.T, s *game.State) game.Command {
 // hostCommand goes on often and ends seldom, so that courses get somewhere.
 func hostCommand(t *rapid.T, s *game.State) game.Command {
 	kind := rapid.SampledFrom([]string{game.Rule, game.Undo, game.Resume, game.Next, game.Undo, game.Rule, game.Pause, game.Close,
-		game.Skip, game.Rename, game.SetPlan, game.Remove, game.Extend, game.Forget, game.End}).Draw(t, "type")
+		game.Skip, game.Rename, game.SetPlan, game.Remove, game.Extend, game.Forget, game.End, game.Strike, game.Replace, game.Move}).Draw(t, "type")
 	waits := s.Phase != game.Asking && s.Phase != game.Buzzed && !s.Paused
 	if (waits || kind == game.End) && rapid.IntRange(0, 9).Draw(t, "go on") != 7 {
 		kind = game.Next
@@ -87,6 +87,9 @@ func hostCommand(t *rapid.T, s *game.State) game.Command {
 		c.Team, c.Name = fmt.Sprintf("t%d", rapid.IntRange(0, 5).Draw(t, "team")), names.Draw(t, "name")
 	case game.Pause:
 		c.Notice = names.Draw(t, "notice")
+	case game.Strike, game.Replace, game.Move:
+		c.Question, c.Round, c.To = rapid.SampledFrom([]string{"q1", "q2", "q3", "r1"}).Draw(t, "question"), rapid.IntRange(-1, 2).Draw(t, "round"), rapid.IntRange(-1, 3).Draw(t, "to")
+		c.With = question(rapid.SampledFrom([]string{"r1", "r2", "q1", ""}).Draw(t, "with"))
 	case game.SetPlan:
 		c.Plan = samplePlan(rapid.Bool().Draw(t, "open first"))
 	}

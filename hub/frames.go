@@ -6,6 +6,7 @@ import (
 	"crypto/subtle"
 	"encoding/hex"
 	"regexp"
+	"slices"
 
 	"fieldsign/game"
 )
@@ -82,6 +83,10 @@ func (t *table) host(c *client, in inbound) {
 		t.plan(c, in)
 		return
 	}
+	if slices.Contains(editActions, in.Action) {
+		t.edit(c, in)
+		return
+	}
 	if !hostActions[in.Action] {
 		c.tell(refused{"refused", in.ID, "bad_frame", "There is no action " + short(in.Action) + "."})
 		return
@@ -98,8 +103,9 @@ func (t *table) host(c *client, in inbound) {
 
 // plan computes questions outside the table's goroutine, which goes on meanwhile.
 func (t *table) plan(c *client, in inbound) {
+	now := t.state.Plan
 	go func() {
-		plan, err := t.hub.planner.plan(in.Plan)
+		plan, err := t.hub.planner.plan(in.Plan, now)
 		t.post(message{call: func() {
 			if err != nil {
 				c.tell(asRefusal(in.ID, err))

@@ -245,11 +245,14 @@ func (h *Hub) NextGame(ctx context.Context, from string) (string, error) {
 	}
 	wish := wishOf(game.Replay(log).Plan)
 	wish.Seed, wish.From = 0, from
+	for i := range wish.Rounds {
+		wish.Rounds[i].Set = ""
+	}
 	return h.create(ctx, wish)
 }
 
 func (h *Hub) create(ctx context.Context, wish planWish) (string, error) {
-	plan, err := h.planner.plan(wish)
+	plan, err := h.planner.plan(wish, game.Plan{})
 	if err != nil {
 		return "", err
 	}

@@ -123,7 +123,7 @@ func TestTheNextGameAsksWhatIsWeak(t *testing.T) {
 	const games = 8
 	for seed := range uint64(games) {
 		wish.Seed, wish.From = seed+1, ""
-		first, err := p.plan(wish)
+		first, err := p.plan(wish, game.Plan{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -138,12 +138,12 @@ func TestTheNextGameAsksWhatIsWeak(t *testing.T) {
 		}
 		listed, due = listed+len(advice.Pairs), due+len(s.pairs)
 		wish.Seed += 1000
-		without, err := p.plan(wish)
+		without, err := p.plan(wish, game.Plan{})
 		if err != nil {
 			t.Fatal(err)
 		}
 		wish.From = "otter-den-11"
-		next, err := p.plan(wish)
+		next, err := p.plan(wish, game.Plan{})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -33,7 +33,7 @@ type inbound struct {
 	Key      string   `json:"key,omitempty"`      // host
 	TakeOver bool     `json:"takeOver,omitempty"` // host
 	T1       float64  `json:"t1,omitempty"`       // clock: ms of the client's clock
-	Question string   `json:"question,omitempty"` // answer, buzz
+	Question string   `json:"question,omitempty"` // answer, buzz, do strike, do replace, do move
 	Option   int      `json:"option,omitempty"`   // answer
 	Text     string   `json:"text,omitempty"`     // answer to a typed question
 	At       float64  `json:"at,omitempty"`       // buzz: ms of the client's clock
@@ -42,6 +42,8 @@ type inbound struct {
 	Right    bool     `json:"right,omitempty"`    // do rule
 	Extra    int      `json:"extra,omitempty"`    // do extend: percent
 	Plan     planWish `json:"plan,omitzero"`      // do plan
+	Round    int      `json:"round,omitempty"`    // do strike, do replace, do move
+	To       int      `json:"to,omitempty"`       // do move
 
 	received time.Duration // on the hub's clock, before it was read
 }
@@ -68,6 +70,7 @@ type roundWish struct {
 	Wait       int       `json:"wait"` // ms, of a buzz round
 	Difficulty int       `json:"difficulty"`
 	Typed      bool      `json:"typed"`
+	Set        string    `json:"set,omitempty"` // the host's choice of questions, which stays; none: they follow from the wish
 }
 
 // welcome answers join, resume, board and host.

@@ -68,8 +68,9 @@ func (p *planner) namesOf(roster string) (*questions.Names, error) {
 	return p.names[roster], nil
 }
 
-// plan computes the questions. A wish without a seed gets one by chance.
-func (p *planner) plan(w planWish) (game.Plan, error) {
+// plan computes the questions, save for the rounds whose questions the host has
+// chosen in the plan so far. A wish without a seed gets one by chance.
+func (p *planner) plan(w planWish, now game.Plan) (game.Plan, error) {
 	bank, err := p.bank(w.Roster)
 	if err != nil {
 		return game.Plan{}, game.Refusal{Code: "bad_plan", Message: err.Error()}
@@ -90,25 +91,48 @@ func (p *planner) plan(w planWish) (game.Plan, error) {
 		if r.Count < 1 || r.Count > 200 {
 			return plan, game.Refusal{Code: "bad_plan", Message: fmt.Sprintf("Round %d: there are 1 to 200 questions, not %d.", i+1, r.Count)}
 		}
-		wish := questions.Wish{Subjects: r.Subjects, Count: r.Count, Seed: w.Seed + uint64(i), Difficulty: r.Difficulty}
-		if r.Typed {
-			wish.Templates, wish.Difficulty = []string{questions.TypeTheName}, 0
+		round := r.round()
+		if r.Set != "" {
+			if err := keep(&round, r.Set, w.Roster, now); err != nil {
+				return plan, err
+			}
+			plan.Rounds = append(plan.Rounds, round)
+			continue
 		}
+		wish := wishFor(round, r.Count, w.Seed+uint64(i))
 		lessons.steer(&wish)
 		set, err := bank.Set(wish)
 		if err != nil {
 			return plan, game.Refusal{Code: "bad_plan", Message: fmt.Sprintf("Round %d: %v", i+1, err)}
 		}
-		plan.Rounds = append(plan.Rounds, game.Round{Name: r.Name, Kind: r.Kind, Subjects: r.Subjects, Level: r.Difficulty, Typed: r.Typed,
-			Seconds: r.Seconds, Points: r.Points, Speed: r.Speed, Penalty: r.Penalty, Wait: r.Wait, Questions: asked(set)})
+		if before, ok := questionsOf(plan); ok {
+			set = bank.Apart(wish, before, set)
+		}
+		round.Questions = asked(set)
+		plan.Rounds = append(plan.Rounds, round)
 	}
 	return plan, nil
+}
+
+// round is what is wished, without its questions.
+func (r roundWish) round() game.Round {
+	return game.Round{Name: r.Name, Kind: r.Kind, Subjects: r.Subjects, Level: r.Difficulty, Typed: r.Typed,
+		Seconds: r.Seconds, Points: r.Points, Speed: r.Speed, Penalty: r.Penalty, Wait: r.Wait}
+}
+
+// wishFor is what questions a round is to have.
+func wishFor(r game.Round, count int, seed uint64) questions.Wish {
+	wish := questions.Wish{Subjects: r.Subjects, Count: count, Seed: seed, Difficulty: r.Level}
+	if r.Typed {
+		wish.Templates, wish.Difficulty = []string{questions.TypeTheName}, 0
+	}
+	return wish
 }
 
 func asked(set []questions.Question) []game.Question {
 	var out []game.Question
 	for _, q := range set {
-		g := game.Question{ID: q.ID, Subject: q.Subject, Prompt: q.Prompt, Typed: q.Typed, Key: q.Key, Reason: q.Reason, About: aboutOf(q)}
+		g := game.Question{ID: q.ID, Subject: q.Subject, Prompt: q.Prompt, Typed: q.Typed, Key: q.Key, Reason: q.Reason, About: aboutOf(q), Proof: proofOf(q)}
 		if q.Plate != nil {
 			g.Plate = drawn(*q.Plate)
 		}
@@ -131,7 +155,7 @@ func drawn(ref questions.PlateRef) game.Plate {
 func wishOf(p game.Plan) planWish {
 	w := planWish{Title: p.Title, Roster: p.Roster, Seed: p.Seed, From: p.From, Season: p.Season, Rounds: []roundWish{}}
 	for _, r := range p.Rounds {
-		w.Rounds = append(w.Rounds, roundWish{r.Name, r.Kind, r.Subjects, len(r.Questions), r.Seconds, r.Points, r.Speed, r.Penalty, r.Wait, r.Level, r.Typed})
+		w.Rounds = append(w.Rounds, roundWish{r.Name, r.Kind, r.Subjects, len(r.Questions), r.Seconds, r.Points, r.Speed, r.Penalty, r.Wait, r.Level, r.Typed, setID(r)})
 	}
 	return w
 }
@@ -143,8 +167,8 @@ const usualWait = 250 // ms
 // firstPlan is the plan that a new game starts with.
 func firstPlan(roster string) planWish {
 	return planWish{Title: "Review round", Roster: roster, Rounds: []roundWish{
-		{"Skulls, tracks and scat", game.Open, []string{"skull", "track", "scat"}, 8, 30, 100, 50, 0, usualWait, 0, false},
-		{"First to buzz", game.Buzz, []string{"skull", "track", "scat"}, 6, 30, 100, 0, 0, usualWait, 0, false},
+		{"Skulls, tracks and scat", game.Open, []string{"skull", "track", "scat"}, 8, 30, 100, 50, 0, usualWait, 0, false, ""},
+		{"First to buzz", game.Buzz, []string{"skull", "track", "scat"}, 6, 30, 100, 0, 0, usualWait, 0, false, ""},
 	}}
 }
 

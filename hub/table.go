@@ -317,7 +317,7 @@ func (t *table) note(e game.Event) {
 	switch e.Type {
 	case game.Answered:
 		t.seats[e.Team] = true
-	case game.Opened, game.Paused, game.Resumed, game.Planned:
+	case game.Opened, game.Paused, game.Resumed, game.Planned, game.Struck, game.Replaced, game.Moved:
 	case game.GotBuzz:
 		t.won = true
 	case game.Joined:

@@ -37,6 +37,7 @@ type planner struct {
 	heaviest  float64   // of the weights of traits; 0 without any
 	comparing bool      // a pair: of any difficulty
 	forgiving bool      // nothing else is left: what was told may be asked
+	gap       *Gap      // the place to fill, where it is only one
 }
 
 // told is what a revealed question tells: how a species stands in a trait.
@@ -168,11 +169,11 @@ func (p *planner) try(t template, m *maker, key int) bool {
 // wished difficulty, or asks what was told a short while ago.
 func (p *planner) add(q Question) bool {
 	signature := q.signature()
-	if p.seen[signature] || !p.forgiving && p.seen[q.stem()] || p.difficulty() != 0 && q.Difficulty != p.difficulty() || p.givenAway(q) {
+	if p.seen[signature] || !p.forgiving && p.seen[q.stem()] || p.difficulty() != 0 && q.Difficulty != p.difficulty() || p.givenAway(q) || p.gap != nil && !p.gap.fits(q) {
 		return false
 	}
 	p.seen[signature], p.seen[q.stem()] = true, true
-	q.ID = fmt.Sprintf("q%d-%016x", len(p.set)+1, hash(q.wording()))
+	q = q.Numbered(len(p.set) + 1)
 	p.set = append(p.set, q)
 	p.asked[q.Template]++
 	for _, fact := range q.tells() {

@@ -11,13 +11,14 @@ import (
 // Bank computes question sets from one roster. It is read-only once built and
 // safe for concurrent use.
 type Bank struct {
-	indexes map[string]*index
-	lore    []catalogue.Lore
+	catalogue *catalogue.Catalogue
+	indexes   map[string]*index
+	lore      []catalogue.Lore
 }
 
 // NewBank prepares a roster in all its subjects.
 func NewBank(c *catalogue.Catalogue, roster catalogue.Roster) *Bank {
-	b := &Bank{map[string]*index{}, c.Lore}
+	b := &Bank{c, map[string]*index{}, c.Lore}
 	for _, subject := range catalogue.Subjects {
 		b.indexes[subject] = newIndex(c, roster, subject)
 	}
@@ -141,6 +142,12 @@ func (q Question) wording() string {
 	}
 	slices.Sort(texts)
 	return q.Prompt + "\n" + strings.Join(texts, "\n")
+}
+
+// Numbered has an id made from its place in a round, and from what it reads.
+func (q Question) Numbered(n int) Question {
+	q.ID = fmt.Sprintf("q%d-%016x", n, hash(q.wording()))
+	return q
 }
 
 // signature is equal for two questions that a student would call the same: they

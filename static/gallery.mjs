@@ -9,6 +9,7 @@ import { ChooseGame, Console, KeyForm, Present, TakenOver } from './host-screens
 import { Landing } from './landing-screens.mjs';
 import { Connecting } from './parts.mjs';
 import { Asking, Overview, Resting } from './practice-screens.mjs';
+import { PlanQuestions } from './plan-questions.mjs';
 import { samples } from './samples.mjs';
 import { learnNames } from './species.mjs';
 import { BoardClosed, SeasonBoard, SeasonPage } from './season-screens.mjs';
@@ -17,15 +18,20 @@ import { TrendsPage } from './trends-screens.mjs';
 import { common, gallery } from './words.mjs';
 
 const views = {
-  Asking, BoardClosed, BoardScreen, ChooseDebrief, ChooseGame, Connecting, Console, Dialog, FairTeams, KeyForm, Landing, NameForm, Overview, Present, Removed, Replaced, Report, Resting, SeasonBoard, SeasonPage, TakenOver, TeamScreen, TrendsPage,
+  Asking, BoardClosed, BoardScreen, ChooseDebrief, ChooseGame, Connecting, Console, Dialog, FairTeams, KeyForm, Landing, NameForm, Overview, PlannedScreen, Present, Removed, Replaced, Report, Resting, SeasonBoard, SeasonPage, TakenOver, TeamScreen, TrendsPage,
 };
 
 // Nothing is sent from here: every control answers as a hub would that agrees.
 const handlers = Object.fromEntries(
-  ['onAnswer', 'onBuzz', 'onName', 'onKey', 'onNew', 'onCode', 'onDo', 'onPhotos', 'onHub', 'onResults', 'onReload', 'onSave', 'onPlan', 'onPrint', 'onDismiss', 'onClose', 'onAgain', 'onTake',
+  ['onAnswer', 'onBuzz', 'onName', 'onKey', 'onNew', 'onCode', 'onDo', 'onPhotos', 'onHub', 'onResults', 'onReload', 'onSave', 'onPlan', 'onPrint', 'onQuestions', 'onEdit', 'onSaveSet', 'onLoadSet', 'onDismiss', 'onClose', 'onAgain', 'onTake',
     'onChoose', 'onUntil', 'onShow', 'onCount', 'onEraseTeam', 'onEraseSeason', 'onMake', 'onSeason', 'onGames']
     .map((name) => [name, async () => ({ type: 'done' })]),
 );
+
+// PlannedScreen stands in the console's frame, and its hub answers with a canned list.
+function PlannedScreen({ list, ...props }) {
+  return html`<main class="console"><div><${PlanQuestions} ...${props} ready=${async () => true} onQuestions=${async () => list} /></div></main>`;
+}
 
 function Screen({ sample }) {
   const View = views[sample.view];

@@ -6,11 +6,11 @@ import { CountInSeason } from './count-in-season.mjs';
 import { Countdown } from './countdown.mjs';
 import { Dialog } from './dialog.mjs';
 import { Announcer, Banners, CodeForm, Field, Heading, Languages, Leaders, Message, Options, Plate, Stopped, Told } from './parts.mjs';
+import { ExtraTime, Keeping, namePath } from './keeping.mjs';
 import { Photos } from './photos.mjs';
-import { PlanForm } from './plan-form.mjs';
+import { Planning } from './planning.mjs';
 import { named } from './species.mjs';
 import { club, common, host, hub, keeping } from './words.mjs';
-import { ExtraTime, Keeping, namePath } from './keeping.mjs';
 
 export function KeyForm({ onKey, message: first = '' }) {
   const [message, setMessage] = useState(first);
@@ -73,8 +73,8 @@ export function TakenOver({ onTake }) {
 }
 
 // Console: onDo(action, fields) and onPhotos(method, address, file) resolve to
-// the hub's reply; message is its last refusal.
-export function Console({ state, link, message, onDo, onPhotos, onHub, onKey, onResults, onCount, onDismiss }) {
+// the hub's reply; message is its last refusal. The rest is the plan form's.
+export function Console({ state, link, message, onDo, onPhotos, onHub, onKey, onResults, onCount, onDismiss, ...planning }) {
   const [dialog, setDialog] = useState(null);
   const [keysOn, setKeysOn] = useState(true);
   const run = (c) => {
@@ -93,8 +93,8 @@ export function Console({ state, link, message, onDo, onPhotos, onHub, onKey, on
     <main class="console">
       <div>
         ${state.phase === 'lobby'
-          ? html`<${PlanForm} plan=${state.host.plan} rosters=${state.host.rosters ?? [state.host.plan.roster]}
-              onSave=${(plan) => onDo('plan', { plan })} onStart=${() => onDo('next')} />`
+          ? html`<${Planning} plan=${state.host.plan} rosters=${state.host.rosters ?? [state.host.plan.roster]}
+              onSave=${(plan) => onDo('plan', { plan })} onStart=${() => onDo('next')} onAsk=${setDialog} ...${planning} />`
           : html`<${Running} state=${state} onRun=${run} onResults=${onResults} onCount=${onCount} />`}
         <${Photos} onPhotos=${onPhotos} onAsk=${setDialog} />
         <${Keeping} onHub=${onHub} onAsk=${setDialog} onKey=${onKey} />

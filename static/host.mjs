@@ -7,7 +7,7 @@ import { hostKey } from './host-key.mjs';
 import { useLive } from './live.mjs';
 import { Connecting, Stopped, gameInAddress, whyStopped } from './parts.mjs';
 import { askPhotos } from './photos.mjs';
-import { createGame, saveResults } from './results.mjs';
+import { askQuestions, createGame, loadSet, saveResults, saveSet } from './results.mjs';
 import { learnNames } from './species.mjs';
 import { common, host, hub, keeping, landing, stops } from './words.mjs';
 import { askHub } from './keeping.mjs';
@@ -87,9 +87,16 @@ function Hosting({ code, secret, onKey, onWrongKey, onUnknown }) {
 
   if (live.stop) return html`<${Closed} stop=${live.stop} ...${{ onTake, onWrongKey, onUnknown }} />`;
   if (!live.state?.host) return html`<${Connecting} />`;
+  const planning = {
+    onEdit: (action, fields) => live.command({ type: 'do', action, ...fields }),
+    onQuestions: (round) => askQuestions(secret, code, round),
+    onSaveSet: (name) => saveSet(secret, code, name),
+    onLoadSet: (file) => loadSet(secret, code, file),
+  };
+
   return html`<${Console} state=${live.state} link=${live.link} message=${message}
     onDo=${onDo} onPhotos=${(...request) => askPhotos(secret, ...request)} onHub=${(...request) => askHub(secret, ...request)}
-    onKey=${changeKey} onResults=${onResults} onCount=${onCount} onDismiss=${() => setMessage('')} />`;
+    onKey=${changeKey} onResults=${onResults} onCount=${onCount} onDismiss=${() => setMessage('')} ...${planning} />`;
 }
 
 // useHello takes over from the second attempt on: after a lost connection the

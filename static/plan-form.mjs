@@ -1,8 +1,9 @@
 // The host's plan: rounds, their subjects, times and points.
 
-import { html, useEffect, useState } from './vendor/preact-htm.mjs';
+import { html, useState } from './vendor/preact-htm.mjs';
 import { Field, Message } from './parts.mjs';
-import { club, common, host, hub } from './words.mjs';
+import { club, common, host, hub, planning } from './words.mjs';
+import { durationOf } from './plan-duration.mjs';
 
 const mostRounds = 20;
 const mostText = 60; // characters of a title or a round's name
@@ -15,16 +16,25 @@ const newRound = {
   count: 8, seconds: 30, points: 100, speed: usualSpeed, penalty: 0, wait: 250, difficulty: 0, typed: false,
 };
 
-// PlanForm edits a draft of the stored plan. onSave(plan) and onStart() resolve to the hub's reply.
-export function PlanForm({ plan, rosters, onSave, onStart }) {
+// Fields of a round by which its questions are computed.
+const computing = ['subjects', 'count', 'difficulty', 'typed'];
+
+// PlanForm edits a draft of the stored plan. onSave(plan) and onStart() resolve
+// to the hub's reply; below() draws what is beneath the form, and is told how
+// the draft stands.
+export function PlanForm({ plan, rosters, onSave, onStart, below }) {
   const stored = JSON.stringify(plan);
-  const [draft, setDraft] = useState(() => hub.plan(plan));
+  const [edited, setEdited] = useState({ of: stored, draft: hub.plan(plan) }); // a draft is of one stored plan
+  const draft = edited.of === stored ? edited.draft : hub.plan(plan);
+  const setDraft = (changes) => setEdited({ of: stored, draft: changes });
   const [message, setMessage] = useState('');
   const changed = JSON.stringify(draft) !== stored;
-  useEffect(() => setDraft(hub.plan(plan)), [stored]);
 
   const edit = (fields) => setDraft({ ...draft, ...fields });
   const editRound = (i, fields) => edit({ rounds: draft.rounds.map((r, j) => (j === i ? { ...r, ...fields } : r)) });
+  const wish = { ...draft, rounds: draft.rounds.map((r) => (keeps(r, draft, plan) ? r : { ...r, set: undefined })) };
+  const lost = plan.rounds.some(({ set }) => set && !wish.rounds.some((r) => r.set === set));
+  const ready = () => !changed || save();
 
   async function save() {
     const bare = draft.rounds.findIndex((r) => r.subjects.length === 0);
@@ -32,7 +42,7 @@ export function PlanForm({ plan, rosters, onSave, onStart }) {
       setMessage(host.noSubject(bare + 1));
       return false;
     }
-    const reply = await onSave(draft);
+    const reply = await onSave(wish);
     setMessage(reply.type === 'done' ? host.saved : hub.refused(reply));
     return reply.type === 'done';
   }
@@ -54,18 +64,32 @@ export function PlanForm({ plan, rosters, onSave, onStart }) {
         <${Count} id="seed" label=${host.seed} hint=${host.seedHint} max=${largestSeed} value=${draft.seed} onValue=${(seed) => edit({ seed })} />
         <${Text} id="season" label=${club.countIn} hint=${club.countInHint} most=${longestSeason} value=${draft.season ?? ''} onValue=${(season) => edit({ season })} />
       </div>
-      ${draft.rounds.map((r, i) => html`
+      ${wish.rounds.map((r, i) => html`
         <${RoundFields} key=${i} n=${i + 1} round=${r} onEdit=${(fields) => editRound(i, fields)}
           onRemove=${draft.rounds.length > 1 && (() => edit({ rounds: draft.rounds.filter((_, j) => j !== i) }))} />`)}
+      <${Duration} rounds=${draft.rounds} />
       <${Message} good=${message === host.saved} text=${changed && message === host.saved ? '' : message} />
-      ${changed && html`<p class="hint">${host.unsaved}</p>`}
+      ${changed && html`<p class="hint">${host.unsaved} ${lost && planning.lost}</p>`}
       <div class="pair">
         <button type="button" disabled=${draft.rounds.length >= mostRounds}
           onClick=${() => edit({ rounds: [...draft.rounds, newRound] })}>${host.addRound}</button>
         <button type="submit" value="save">${host.savePlan}</button>
         <button type="submit" value="start" class="main">${host.actions.start}</button>
       </div>
-    </form>`;
+    </form>
+    ${below({ title: draft.title, changed, ready })}`;
+}
+
+// keeps tells whether a round still asks for the questions that the host has chosen.
+function keeps(round, draft, plan) {
+  const stored = plan.rounds.find(({ set }) => set === round.set);
+  return stored && draft.roster === plan.roster && draft.seed === plan.seed
+    && computing.every((name) => JSON.stringify(round[name]) === JSON.stringify(stored[name]));
+}
+
+function Duration({ rounds }) {
+  const range = durationOf(rounds);
+  return range && html`<p class="duration"><b>${planning.duration(range.least, range.most)}</b> <span class="hint">${planning.durationHint}</span></p>`;
 }
 
 function RoundFields({ n, round, onEdit, onRemove }) {
@@ -74,6 +98,7 @@ function RoundFields({ n, round, onEdit, onRemove }) {
   return html`
     <fieldset class="round">
       <legend>${host.roundN(n)}</legend>
+      ${round.set && html`<p class="hint">${planning.chosen}</p>`}
       <div class="fields">
         <${Text} label=${host.roundName} ...${field('name')} />
         <${Choice} label=${host.kind} choices=${Object.entries(common.kinds)} ...${field('kind')} />

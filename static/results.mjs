@@ -1,6 +1,8 @@
 // What a host asks the hub about a game, each with the host key. All resolve
 // to {status} where the hub refuses, with status 0 where it does not answer.
 
+import { hub, planning } from './words.mjs';
+
 export async function ask(key, address, options = {}) {
   try {
     return await fetch(address, { ...options, headers: { Authorization: `Bearer ${key}` } });
@@ -30,10 +32,39 @@ export const saveResults = (key, code) => saveFile(key, `/results.csv${of(code)}
 export async function saveFile(key, address, name) {
   const answer = await ask(key, address);
   if (!answer.ok) return { status: answer.status };
+  await keep(answer, name);
+  return {};
+}
+
+async function keep(answer, name) {
   const link = document.createElement('a');
   link.href = URL.createObjectURL(await answer.blob());
   link.download = name;
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
+}
+
+// The plan's questions and sets resolve to {message} where the hub refuses.
+
+async function refusalOf(answer) {
+  return { message: answer.status ? hub.refused(await answer.json()) : planning.noAnswer };
+}
+
+// askQuestions resolves to {questions, plates} of a round.
+export async function askQuestions(key, code, round) {
+  const answer = await ask(key, `/questions.json${of(code)}&round=${round}`);
+  return answer.ok ? answer.json() : refusalOf(answer);
+}
+
+export async function saveSet(key, code, name) {
+  const answer = await ask(key, `/set${of(code)}&name=${encodeURIComponent(name)}`);
+  if (!answer.ok) return refusalOf(answer);
+  await keep(answer, `${name.replace(/[^\p{L}\p{N}]+/gu, '-') || 'set'}.jsonl`);
   return {};
+}
+
+// loadSet resolves to the {title} of the new plan.
+export async function loadSet(key, code, file) {
+  const answer = await ask(key, `/set${of(code)}`, { method: 'POST', body: file });
+  return answer.ok ? answer.json() : refusalOf(answer);
 }

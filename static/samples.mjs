@@ -3,6 +3,7 @@
 
 import { clubSamples } from './club-samples.mjs';
 import { emptyReport, reportOf } from './debrief-samples.mjs';
+import { planSamples } from './plan-samples.mjs';
 
 // A state received at Infinity has a clock that stands still, so that two
 // screenshots of the same screen are alike.
@@ -108,6 +109,7 @@ const practised = {
 const flash = { question: { ...skull, key: 0, reason }, plate: null, told: null, sitting: { right: 3, of: 4 } };
 
 export const samples = {
+  ...planSamples(plan),
   'landing': { page: 'index', view: 'Landing', props: {} },
 
   'team-name': { page: 'team', view: 'NameForm', props: { suggestion: 'Marsh Wrens' } },

@@ -52,7 +52,8 @@ func TestPagesKeepToThePolicy(t *testing.T) {
 	})
 	for _, pattern := range []string{"*.html", "*.css", "*.mjs", "words/*.mjs"} {
 		each(t, pattern, func(name, text string) {
-			if m := elsewhere.FindString(text); m != "" {
+			// A namespace is a name: nothing is asked of it.
+			if m := elsewhere.FindString(strings.ReplaceAll(text, `xmlns="http://www.w3.org/2000/svg"`, "")); m != "" {
 				t.Errorf("%s names another host: %q", name, m)
 			}
 			if strings.Contains(text, "innerHTML") {

@@ -35,10 +35,11 @@ type browser struct {
 	faults   []string        // errors in a page's console
 }
 
-func newBrowser(t *testing.T, base string) *browser {
+func newBrowser(t *testing.T, base string, more ...chromedp.ExecAllocatorOption) *browser {
 	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(need(t, "chromium")), chromedp.NoSandbox, chromedp.DisableGPU,
 		chromedp.Flag("host-resolver-rules", "MAP fieldsign.test 127.0.0.1"), chromedp.Flag("disable-background-networking", true),
 		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-quic", true))
+	options = append(options, more...)
 	allocator, stop := chromedp.NewExecAllocator(t.Context(), options...)
 	t.Cleanup(stop)
 	ctx, cancel := chromedp.NewContext(allocator)

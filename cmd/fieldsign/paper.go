@@ -18,12 +18,14 @@ import (
 
 const paperHelp = `fieldsign paper prints a question set to a PDF: a quiz sheet, its key with
 reasons, station cards, a team score sheet, or all of these. The same roster,
-wishes and seed give the same questions, in the same order, as a round of a live
-game; a game's second round has the game's seed + 1, its third + 2.
+wishes and seed give the same questions, in the same order, as the first round of
+a live game. A game's second round has the game's seed + 1, its third + 2, and other
+questions where a round before asks or tells the same: print these by --set.
 
   fieldsign paper --roster furbearers --count 20 --seed 7 --kind all --out evening.pdf
   fieldsign paper --roster furbearers --count 20 --seed 7 --kind quiz --papers 2 --out quiz.pdf
   fieldsign paper --roster furbearers --count 20 --seed 7 --kind key --papers 2 --out key.pdf
+  fieldsign paper --set evening.jsonl --kind all --out evening.pdf   # as the host's console saved it
 `
 
 // papering is what set to put on paper, and how.
@@ -33,6 +35,8 @@ type papering struct {
 	seed                               uint64
 	quiz                               paper.Quiz
 	kind, size, out                    string
+	set                                string
+	round                              int
 }
 
 func runPaper(_ context.Context, args []string, out io.Writer) error {
@@ -64,6 +68,8 @@ func parsePapering(args []string, out io.Writer) (papering, error) {
 	f.IntVar(&p.count, "count", 10, fmt.Sprintf("how many questions, at most %d", paper.MaxQuestions))
 	f.IntVar(&p.difficulty, "difficulty", 0, "1 (unlike animals) to 5 (the closest look-alikes); 0: any")
 	f.Uint64Var(&p.seed, "seed", 1, "another seed, another set")
+	f.StringVar(&p.set, "set", "", "print the questions of a set file, each proved anew")
+	f.IntVar(&p.round, "round", 0, "only this round of the --set FILE, counted from 1")
 	f.StringVar(&p.kind, "kind", "all", strings.Join(paper.Kinds(), ", "))
 	f.StringVar(&p.quiz.Title, "title", "Review quiz", "what stands at the head of the sheets")
 	f.IntVar(&p.quiz.Papers, "papers", 1, "2: papers A and B, with questions and options in different order; the key tells both")
@@ -90,11 +96,14 @@ func (p papering) check(f *flag.FlagSet) error {
 	case p.size != "a4" && p.size != "letter":
 		return fmt.Errorf("--size is a4 or letter, not %q", p.size)
 	}
-	return nil
+	return onlySet(f, p.set, p.round)
 }
 
 // plan computes the set, by the path of the live game.
 func (p *papering) plan() error {
+	if p.set != "" {
+		return p.read()
+	}
 	cat, roster, err := openRoster(p.sheets, p.roster)
 	if err != nil {
 		return err
@@ -102,6 +111,17 @@ func (p *papering) plan() error {
 	wish := questions.Wish{Subjects: split(p.subjects), Count: p.count, Seed: p.seed, Difficulty: p.difficulty, Templates: split(p.template)}
 	p.quiz.Catalogue, p.quiz.Seed, p.quiz.Name = cat, p.seed, setName(roster.Name, wish)
 	p.quiz.Set, err = questions.NewBank(cat, roster).Set(wish)
+	return err
+}
+
+// read takes the questions of a file.
+func (p *papering) read() error {
+	cat, err := openCatalogue(p.sheets)
+	if err != nil {
+		return err
+	}
+	set, err := openSet(cat, p.set, p.roster, p.round)
+	p.quiz.Catalogue, p.quiz.Set, p.quiz.Seed, p.quiz.Name = cat, set.Questions, set.Seed, fmt.Sprintf("%s, %s", set.Name, set.Roster)
 	return err
 }
 

@@ -58,8 +58,8 @@ func (p *page) practise() {
 	p.wait("whether it was right, and why", answered+" && "+says("Reason:")+" && ("+says("✓ Right")+" || "+says("✗ Not right")+")")
 }
 
-// The program has no TLS of its own; localhost, which browsers trust as they
-// trust TLS, stands for a hub that is reached through it.
+// On localhost, which browsers trust as they trust TLS; practice_tls_test.go
+// does the same over TLS.
 func TestPracticeWithTheHubStopped(t *testing.T) {
 	need(t, "chromium")
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "furbearers")

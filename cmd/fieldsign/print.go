@@ -29,6 +29,7 @@ always give the same set.
 
   fieldsign questions --roster furbearers --count 10
   fieldsign questions --count 100 --seed 7 --format jsonl > set.jsonl
+  fieldsign questions --set evening.jsonl                # as the host's console saved it
 `
 
 func runQuestions(_ context.Context, args []string, out io.Writer) error {
@@ -43,12 +44,20 @@ func runQuestions(_ context.Context, args []string, out io.Writer) error {
 	rising := f.Bool("rising", false, "from difficulty 1 at the start to 5 at the end")
 	template := f.String("template", "", "only these templates, separated by commas: "+strings.Join(questions.Templates(), ", "))
 	format := f.String("format", "text", "text or jsonl (one JSON object a line)")
+	file := f.String("set", "", "print the questions of a set file, each proved anew")
+	round := f.Int("round", 0, "only this round of the --set FILE, counted from 1")
 	if err := f.Parse(args); err != nil {
+		return err
+	}
+	if err := onlySet(f, *file, *round); err != nil {
 		return err
 	}
 	cat, err := openCatalogue(*dir)
 	if err != nil {
 		return err
+	}
+	if *file != "" {
+		return printSet(out, cat, *file, *rosterName, *format, *round)
 	}
 	roster, err := cat.Roster(*rosterName)
 	if err != nil {
@@ -63,14 +72,7 @@ func runQuestions(_ context.Context, args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	switch *format {
-	case "jsonl":
-		return writeLines(out, set)
-	case "text":
-		writeText(out, set)
-		return nil
-	}
-	return fmt.Errorf("--format is text or jsonl, not %q", *format)
+	return printQuestions(out, set, *format)
 }
 
 func split(list string) []string {

@@ -29,6 +29,7 @@ const given = {
   'club.takeOutOne': [{ title: 'x', date: '2026-05-09' }], 'club.anewOne': [{ title: 'x', date: '2026-05-09' }], 'club.gameLine': [{ date: '2026-05-09', title: 'x', game: 'y', ended: false, share }],
   'club.trendAlt': ['x', [{ date: '2026-05-09', share }]], 'club.pair': [{ a: 'x', b: 'y', subject: 'skull' }], 'club.tableCaption': ['2026-05-09'],
   'keeping.line': [{ code: 'x', ended: true, written: '2026-05-09' }], 'keeping.eraseOne': ['x'], 'keeping.newKeyIs': ['x'], 'keeping.confirmGame': ['x'], 'keeping.eraseNameOf': ['x'], 'keeping.confirmName': ['x'], 'keeping.extraFor': ['x'],
+  'planning.told': [{ round: 1, question: 2 }],
   'hub.refused': [{ code: 'too_late', message: 'English' }], 'hub.notice': [{ noticeCode: 'restarted', notice: 'English' }], 'hub.caution': [test], 'hub.title': ['Review round'], 'hub.plan': [{ title: 'Review round', rounds: [{ name: 'First to buzz' }, { name: 'Skulls, tracks and scat' }] }],
 };
 

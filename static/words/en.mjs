@@ -250,6 +250,54 @@ export const host = {
   newRound: 'New round',
 };
 
+export const planning = {
+  duration: (least, most) => `About ${least} to ${count(most, 'minute', 'minutes')} in all.`,
+  durationHint: 'A question takes a third of its time, if all answer early, to all of it, then 10 to 40 seconds for the reason and a word about it. Pauses between rounds are counted with half a minute to one and a half.',
+  chosen: 'You have chosen these questions. Another subject, number or difficulty, another roster or seed makes them anew.',
+  lost: 'Saving gives up questions that you have chosen: their round was removed, or asks for others.',
+
+  title: 'Questions',
+  warning: 'The list shows every key. Is this screen on the projector, or in sight of a team? Then wait.',
+  keysShown: 'Keys are on this screen. Keep it off the projector.',
+  show: 'Show the questions and their keys',
+  saveAndShow: 'Save the plan, then show its questions and keys',
+  hide: 'Hide them',
+  round: 'Round',
+  roundOf: (n, name, questions) => `${n}: ${name} (${count(questions, 'question', 'questions')})`,
+  hint: 'What you change here is kept at once. Alt with the arrow keys up and down moves the question in which the focus is.',
+  question: (n) => `Question ${n}`,
+  about: (subject, difficulty) => (difficulty ? `${subject}, difficulty ${difficulty}` : subject),
+  typed: 'The name is typed, without options.',
+  typedKey: (name) => `Key: ${name}`,
+  photo: (credit) => `In the game your photo is shown in place of the drawing. Photo: ${credit}`,
+  told: ({ round, question }) => `The reason of question ${question} in round ${round} tells what is asked here. Replace one of the two, or ask this one first.`,
+  replace: 'Replace',
+  strike: 'Strike',
+  earlier: 'Earlier',
+  later: 'Later',
+  replaceOne: (n) => `Replace question ${n} by another`,
+  strikeOne: (n) => `Strike question ${n}`,
+  earlierOne: (n) => `Earlier: ask question ${n} before the one above it`,
+  laterOne: (n) => `Later: ask question ${n} after the one below it`,
+  replaced: (n) => `Question ${n} is another one now.`,
+  struck: (n) => `Question ${n} is struck.`,
+  moved: (n, to) => `Question ${n} is now question ${to}.`,
+
+  sets: 'Question sets',
+  setsHint: 'A set is a file with the questions of all rounds and how they are played. Load it into another game, or print it: fieldsign paper --set FILE. It holds the keys.',
+  setName: 'Name of the set',
+  saveSet: 'Save as a set',
+  setSaved: 'The set is in your downloads. Where the browser warns of a download over plain HTTP, choose to keep it.',
+  setFile: 'Set file',
+  setFileHint: 'As saved here, or by fieldsign questions --format jsonl. At most 4 MiB. Every question is proved anew.',
+  loadSet: 'Load this set',
+  noFile: 'Choose a file.',
+  tooBig: 'This file has more than 4 MiB, the most that a set may have.',
+  confirmLoad: (name) => ({ title: 'Load this set?', text: `The plan of this game gives way to ${name}.`, yes: 'Load it' }),
+  setLoaded: (title) => `Loaded: ${title}.`,
+  noAnswer: 'The hub did not send the questions. Try again; if it goes on, look at its log.',
+};
+
 const percent = (p) => (p === null ? '–' : `${Math.round(100 * p)}\u00a0%`);
 const decimal = (x) => (x === null ? '–' : x.toFixed(2).replace('-', '−'));
 const seconds = (ms) => (ms === null ? '–' : `${(ms / 1000).toFixed(1)}\u00a0s`);

@@ -17,6 +17,7 @@ const points = (n) => count(n, 'punto', 'puntos');
 
 export * from './es-club.mjs';
 export * from './es-keeping.mjs';
+export * from './es-planning.mjs';
 
 export const common = {
   name: 'Fieldsign',
@@ -450,6 +451,15 @@ const refusals = {
   no_backup: 'Este servidor guarda sus juegos en Redis: respáldelos con las herramientas de Redis.',
   not_erased: 'No se pudo borrar: mire el registro del servidor e inténtelo de nuevo.',
   shared_key: 'Varios servidores comparten esta clave: se cambia al iniciarlos de nuevo con otra.',
+  bad_set: inEnglish('Este archivo no se puede cargar.'),
+  last_question: 'A cada ronda le queda al menos una pregunta. Cámbiela por otra, o quite la ronda.',
+  no_place: 'La ronda no tiene ese lugar.',
+  no_question: 'Esta pregunta ya no está en la ronda. Mire las preguntas otra vez.',
+  no_round: 'El plan no tiene esa ronda.',
+  nothing_left: 'Esta pregunta se queda: no hay otra parecida que cumpla las reglas del plan.',
+  old_plan: 'Estas preguntas las planeó una versión anterior de Fieldsign. Guarde el plan de nuevo y luego cámbielas.',
+  stale_plan: 'Las preguntas elegidas de una ronda cambiaron entretanto. Recargue esta página y cambie el plan otra vez.',
+  too_many_edits: 'De esta ronda ya se quitaron tantas preguntas que no puede quitarse ninguna más. Elija otra semilla.',
   bad_list: inEnglish('La lista de apodos no sirve así.'),
   bad_season: 'El nombre de una temporada tiene de 1 a 40 caracteres, todos visibles.',
   not_ended: 'Este juego no ha terminado: termínelo primero y luego cuéntelo.',

@@ -1,0 +1,231 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+)
+
+// cards is how many planned questions are on the screen, all of them whole.
+func cards(n int) string {
+	return fmt.Sprintf(`(() => { const c = [...document.querySelectorAll('.planned > li')];
+		return c.length === %d && c.every(c => c.querySelector('.prompt').innerText && c.querySelector('.row.key') && c.querySelector('.reason b').innerText.startsWith('Key: ')); })()`, n)
+}
+
+// planned are the prompts and options on the screen, in their order.
+func (p *page) planned() []string {
+	p.Helper()
+	var out []string
+	list := p.text(`JSON.stringify([...document.querySelectorAll('.planned > li')].map((c) => [c.querySelector('.prompt'), ...c.querySelectorAll('.row .text')].map((e) => e.innerText).join(' | ')))`)
+	if err := json.Unmarshal([]byte(list), &out); err != nil {
+		p.Fatal(err)
+	}
+	return out
+}
+
+// focused is the label of what has the focus.
+func focused(label string) string {
+	return fmt.Sprintf("(e => (e.ariaLabel ?? e.innerText).startsWith(%q))(document.activeElement)", label)
+}
+
+// act focuses a question's button and presses it by key.
+func (p *page) act(question int, act string) {
+	p.Helper()
+	p.wait(act, fmt.Sprintf(`(() => { const b = document.querySelectorAll('.planned > li')[%d]?.querySelector('[data-act=%s]'); if (!b || b.disabled) return false; b.focus(); return true; })()`, question-1, act))
+	p.strike("\r")
+}
+
+// A host plans: looks at every question, chooses, saves a set, and loads it
+// into another game, which then asks what was chosen.
+func TestPlanningInRealPages(t *testing.T) {
+	need(t, "chromium")
+	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "furbearers")
+	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
+	host := b.open("host", "/host?game="+hub.code+"#key="+testKey, 1280, 800)
+	board := b.open("board", "/board?game="+hub.code, 1920, 1080)
+	phone := b.open("phone", "/team?game="+hub.code, phoneWidth, phoneHeight)
+	phone.set("name", "Marsh Wrens")
+	phone.press("Join")
+	phone.wait("its name", says("Marsh Wrens"))
+
+	host.wait("how long it takes", says("About 5 to 19 minutes in all."))
+	host.set("seed", "12")
+	host.set("round-1-count", "6")
+	host.set("round-1-seconds", "90")
+	host.wait("how long it takes now", says("About 6 to 23 minutes in all."))
+	if host.js("!!document.querySelector('.planned')") || host.js(says("Key:")) {
+		t.Error("keys are shown before the host asks for them")
+	}
+	host.js("document.querySelector('.looking').scrollIntoView(), true")
+	host.shot("host-plan-warning")
+	host.press("Save the plan, then show")
+	host.wait("six questions", cards(6))
+	host.wait("a drawing", "!!document.querySelector('.planned div.plate svg, .planned .thumb svg')")
+	host.wait("the warning", says("Keys are on this screen"))
+	first := host.planned()
+	host.js("document.querySelector('.looking').scrollIntoView(), true")
+	host.shot("host-plan-questions")
+	host.js("document.querySelector('.planned > li.drawn, .planned > li:has(.thumb)').scrollIntoView(), true")
+	host.shot("host-plan")
+	host.chooseByKeyboard(first)
+	chosen := host.planned()
+	for _, p := range []*page{board, phone} {
+		for _, q := range append(first, chosen...) {
+			if p.js(says(strings.Split(q, " | ")[0])) {
+				t.Errorf("the %s shows %s", p.name, q)
+			}
+		}
+	}
+
+	hub.kill()
+	host.wait("that the hub is gone", "!!document.querySelector('.banner.urgent')")
+	start(t, hub.data, hub.port, "--roster", "furbearers")
+	host.wait("that it is back", "!document.querySelector('.banner.urgent')")
+	host.visit("/host?game=" + hub.code)
+	host.press("Show the questions")
+	host.wait("the questions again", cards(5))
+	if got := host.planned(); !reflect.DeepEqual(got, chosen) {
+		t.Errorf("after the kill:\n%q\nwant\n%q", got, chosen)
+	}
+	host.set("round-1-seconds", "45")
+	host.press("Save the plan, then show")
+	host.wait("the questions with another time", cards(5))
+	if got := host.planned(); !reflect.DeepEqual(got, chosen) {
+		t.Errorf("with another time:\n%q\nwant\n%q", got, chosen)
+	}
+	host.set("seed", "13")
+	host.wait("what would be lost", says("Saving gives up questions that you have chosen"))
+	host.set("seed", "12")
+	host.wait("that nothing is lost", "!"+says("Saving gives up")+" && !"+says("Not saved yet."))
+
+	file := host.saveSet("Spring evening")
+	onPaper := strings.Join(onPaper(t, "--kind quiz --round 1 --set "+file), " ")
+	for i, q := range chosen {
+		if stem := fmt.Sprintf("%d %s", i+1, strings.Split(q, " | ")[0]); !strings.Contains(onPaper, stem) {
+			t.Errorf("paper does not ask %q", stem)
+		}
+	}
+	other := b.open("other", "/host#key="+testKey, phoneWidth, phoneHeight)
+	other.press("New game")
+	other.loadSet(file)
+	other.wait("its title", "document.getElementById('title').value === 'Spring evening'")
+	other.press("Show the questions")
+	other.wait("the loaded questions", cards(5))
+	if got := other.planned(); !reflect.DeepEqual(got, chosen) {
+		t.Errorf("loaded:\n%q\nwant\n%q", got, chosen)
+	}
+	other.targets()
+	other.js("document.querySelector('.looking').scrollIntoView(), true")
+	other.shot("host-plan-phone")
+	other.js("document.querySelector('.planned > li.drawn, .planned > li:has(.thumb)').scrollIntoView(), true")
+	other.shot("host-plan-phone-question")
+
+	code := other.text("new URLSearchParams(location.search).get('game')")
+	late := b.open("late", "/team?game="+code, phoneWidth, phoneHeight)
+	late.set("name", "Wood Ducks")
+	late.press("Join")
+	other.wait("the team", says("Wood Ducks"))
+	other.press("Start the game")
+	for i, q := range chosen {
+		late.wait(q, says(fmt.Sprintf("Question %d of %d", i+1, len(chosen)))+" && "+says(strings.Split(q, " | ")[0]))
+		other.press("Skip")
+		other.wait("the last word", "!!document.querySelector('dialog[open] button.main') && (document.querySelector('dialog[open] button.main').click(), true)")
+		other.press("Next")
+	}
+	b.mu.Lock()
+	b.faults = slices.DeleteFunc(b.faults, func(f string) bool { return strings.Contains(f, "should be served over HTTPS") }) // the set, on plain HTTP
+	b.mu.Unlock()
+	b.check(hub.port)
+}
+
+// chooseByKeyboard moves, replaces and strikes, and looks at where the focus goes.
+func (p *page) chooseByKeyboard(first []string) {
+	p.Helper()
+	p.act(2, "later")
+	p.wait("the second question as the third", fmt.Sprintf("document.querySelectorAll('.planned .prompt')[2].innerText === %q", strings.Split(first[1], " | ")[0])+" && "+focused("Later: ask question 3"))
+	p.wait("that it is told", says("Question 2 is now question 3."))
+	p.js(`document.activeElement.dispatchEvent(new KeyboardEvent('keydown', { key: 'ArrowUp', altKey: true, bubbles: true })), true`)
+	p.wait("the old order", focused("Earlier: ask question 2"))
+	for range 2 {
+		p.js(`document.activeElement.dispatchEvent(new KeyboardEvent('keydown', { key: 'ArrowUp', altKey: true, bubbles: true })), true`)
+		p.wait("it as the first", fmt.Sprintf("document.querySelectorAll('.planned .prompt')[0].innerText === %q", strings.Split(first[1], " | ")[0]))
+	}
+	before := p.planned()
+	p.act(3, "replace")
+	p.wait("another third question", fmt.Sprintf("document.querySelectorAll('.planned .prompt')[2].innerText !== %q", strings.Split(before[2], " | ")[0])+" && "+says("Question 3 is another one now.")+" && "+focused("Replace question 3"))
+	after := p.planned()
+	if after[2] == before[2] || after[1] != before[1] || len(after) != 6 {
+		p.Errorf("replaced:\n%q\n%q", before, after)
+	}
+	p.act(6, "strike")
+	p.wait("five questions", cards(5)+" && "+says("Question 6 is struck."))
+	p.wait("the focus on the last", focused("Strike question 5"))
+	p.wait("that they are chosen", says("You have chosen these questions."))
+	p.shot("host-plan-chosen")
+	p.targets()
+}
+
+// saveSet keeps what the page hands the browser as a file.
+func (p *page) saveSet(name string) (file string) {
+	p.Helper()
+	p.js("document.querySelector('.sets').open = true, true")
+	p.js("(() => { const make = URL.createObjectURL; URL.createObjectURL = (blob) => { blob.text().then((text) => { globalThis.kept = text; }); return make(blob); }; return true; })()")
+	p.set("set-name", name)
+	p.press("Save as a set")
+	p.wait("that it is saved", says("in your downloads")+" && !!globalThis.kept")
+	p.js("document.querySelector('.sets').scrollIntoView(), true")
+	p.shot("host-plan-sets")
+	file = filepath.Join(p.T.TempDir(), "set.jsonl")
+	if err := os.WriteFile(file, []byte(p.text("globalThis.kept")), 0o644); err != nil {
+		p.Fatal(err)
+	}
+	return file
+}
+
+func (p *page) loadSet(file string) {
+	p.Helper()
+	p.wait("the sets", "(() => { const d = document.querySelector('.sets'); if (d) d.open = true; return !!d; })()")
+	p.press("Load this set")
+	p.wait("what is missing", says("Choose a file."))
+	if err := chromedp.Do(p.ctx, chromedp.SetUploadFiles("#set-file", []string{file})); err != nil {
+		p.Fatal(err)
+	}
+	p.press("Load this set")
+	p.wait("the question back", "!!document.querySelector('dialog[open]')")
+	p.press("Load it")
+	p.wait("that it is loaded", says("Loaded: Spring evening."))
+}
+
+// The planned questions, in every state of the gallery, fit the host's laptop
+// and a phone.
+func TestPlannedScreens(t *testing.T) {
+	need(t, "chromium")
+	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
+	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
+	p := b.open("gallery", "/gallery", phoneWidth, phoneHeight)
+	p.wait("the list", "document.querySelectorAll('[data-screen^=plan-]').length == 4")
+	screens := p.text("[...document.querySelectorAll('[data-screen^=plan-]')].map((a) => a.dataset.screen).join()")
+	laptop := b.open("gallery on a laptop", "/gallery", 1280, 2000)
+	for screen := range strings.SplitSeq(screens, ",") {
+		for _, at := range []*page{p, laptop} {
+			at.visit("/gallery?screen=" + screen)
+			at.wait(screen, "!!document.querySelector('#looking')")
+			if screen == "plan-questions" {
+				at.wait("the questions", "document.querySelectorAll('.planned > li').length == 4 && !!document.querySelector('.planned .thumb svg')")
+			}
+			at.targets()
+			if !at.js("[...document.querySelectorAll('input, select, button, [role=img]')].every((e) => e.labels?.length || e.innerText || e.ariaLabel)") {
+				t.Errorf("%s: something has no name", screen)
+			}
+			at.shot(fmt.Sprintf("%s-%s", screen, strings.ReplaceAll(at.name, " ", "-")))
+		}
+	}
+	b.check(hub.port)
+}

@@ -1,0 +1,104 @@
+package hub
+
+import (
+	"fmt"
+	"hash/fnv"
+	"slices"
+
+	"fieldsign/game"
+	"fieldsign/questions"
+)
+
+// The host's changes to planned questions.
+
+// editActions are the actions of the console that change one question.
+var editActions = []string{game.Strike, game.Replace, game.Move}
+
+var refuseOldPlan = game.Refusal{Code: "old_plan", Message: "An earlier version of Fieldsign planned these questions. Save the plan anew, then change them."}
+
+// edit has the bank of the roster ready before the table waits for it.
+func (t *table) edit(c *client, in inbound) {
+	cmd := game.Command{Type: in.Action, By: "host", Round: in.Round, Question: in.Question, To: in.To}
+	if in.Action != game.Replace {
+		t.command(c, in, cmd)
+		return
+	}
+	roster := t.state.Plan.Roster
+	go func() {
+		t.hub.planner.bank(roster) // an error comes up again below
+		t.post(message{call: func() { t.replace(c, in, cmd) }})
+	}()
+}
+
+// replace leaves it to the game to say that the question is gone already, be it
+// by this very command.
+func (t *table) replace(c *client, in inbound, cmd game.Command) {
+	if t.state.Phase == game.Lobby && planned(t.state.Plan, in.Round, in.Question) >= 0 {
+		with, err := t.hub.planner.another(t.state.Plan, in.Round, in.Question)
+		if err != nil {
+			refusal := asRefusal(in.ID, err)
+			t.owe(c, in.ID, func() { c.tell(refusal) })
+			return
+		}
+		cmd.With = with
+	}
+	t.command(c, in, cmd)
+}
+
+// planned is where a plan's round has a question, or -1.
+func planned(p game.Plan, round int, id string) int {
+	if round < 0 || round >= len(p.Rounds) {
+		return -1
+	}
+	return slices.IndexFunc(p.Rounds[round].Questions, func(q game.Question) bool { return q.ID == id })
+}
+
+// another computes what is asked in a question's place. It follows from the
+// plan's seed and from how many questions were taken out of the round before.
+func (p *planner) another(plan game.Plan, round int, id string) (game.Question, error) {
+	bank, err := p.bank(plan.Roster)
+	if err != nil {
+		return game.Question{}, game.Refusal{Code: "bad_plan", Message: err.Error()}
+	}
+	all, ok := questionsOf(plan)
+	gone, too := questionsOf(game.Plan{Rounds: []game.Round{{Questions: plan.Rounds[round].Gone}}})
+	if !ok || !too {
+		return game.Question{}, refuseOldPlan
+	}
+	at := planned(plan, round, id)
+	for _, r := range plan.Rounds[:round] {
+		at += len(r.Questions)
+	}
+	r := plan.Rounds[round]
+	q, err := bank.Another(wishFor(r, 1, plan.Seed+uint64(round)), questions.Gap{Before: all[:at], After: all[at+1:], Old: all[at], Gone: gone})
+	if err != nil {
+		return game.Question{}, game.Refusal{Code: "nothing_left", Message: "This question stays: " + err.Error() + "."}
+	}
+	return asked([]questions.Question{q})[0], nil
+}
+
+// setID names a round's questions where the host has chosen them, so that a
+// plan can be changed in all else and keep them.
+func setID(r game.Round) string {
+	if !r.Edited {
+		return ""
+	}
+	h := fnv.New64a()
+	for _, q := range r.Questions {
+		fmt.Fprintln(h, q.ID)
+	}
+	return fmt.Sprintf("%016x", h.Sum64())
+}
+
+// keep gives a round the questions that the host has chosen before, for the
+// same roster.
+func keep(r *game.Round, set, roster string, now game.Plan) error {
+	at := slices.IndexFunc(now.Rounds, func(old game.Round) bool { return setID(old) == set })
+	if at < 0 || roster != now.Roster {
+		return game.Refusal{Code: "stale_plan", Message: "The chosen questions of a round have changed meanwhile. Reload this page, then change the plan again."}
+	}
+	old := now.Rounds[at]
+	r.Questions, r.Gone, r.Edited = old.Questions, old.Gone, true
+	r.Subjects, r.Level, r.Typed = old.Subjects, old.Level, old.Typed
+	return nil
+}

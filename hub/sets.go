@@ -1,0 +1,166 @@
+package hub
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"net/http"
+	"slices"
+	"unicode"
+
+	"fieldsign/game"
+	"fieldsign/hub/store"
+	"fieldsign/questions"
+	"fieldsign/questions/setfile"
+)
+
+// The plan as a file: the host saves its questions as a set, with how each
+// round is played, and loads one into a game that has not begun.
+
+func (h *Hub) getSet(w http.ResponseWriter, r *http.Request) {
+	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table) {
+		if t == nil {
+			unknownCode(w)
+			return
+		}
+		set, err := setOf(t.plannedNow(), r.URL.Query().Get("name"))
+		if err != nil {
+			answer(w, http.StatusConflict, asRefusal("", err))
+			return
+		}
+		w.Header().Set("Content-Type", "application/jsonl; charset=utf-8")
+		w.Header().Set("Content-Disposition", `attachment; filename="set.jsonl"`)
+		w.Header().Set("Cache-Control", "no-store")
+		if err := set.Write(w); err != nil {
+			h.log.Info("a set was not sent to its end", "error", err)
+		}
+	})
+}
+
+// setOf is a plan as a set under a name.
+func setOf(p game.Plan, name string) (setfile.Set, error) {
+	if name == "" {
+		name = p.Title
+	}
+	all, ok := questionsOf(p)
+	if !ok {
+		return setfile.Set{}, refuseOldPlan
+	}
+	set := setfile.Set{Name: name, Roster: p.Roster, Seed: p.Seed, Questions: all}
+	for _, r := range wishOf(p).Rounds {
+		r.Set = ""
+		set.Rounds = append(set.Rounds, setfile.Round{Count: r.Count, Play: encode(r)})
+	}
+	if err := set.Named(); err != nil {
+		return set, game.Refusal{Code: "bad_name", Message: "Choose another name: " + err.Error() + "."}
+	}
+	return set, nil
+}
+
+func (h *Hub) postSet(w http.ResponseWriter, r *http.Request) {
+	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table) {
+		if t == nil {
+			unknownCode(w)
+			return
+		}
+		plan, err := h.loaded(http.MaxBytesReader(w, r.Body, setfile.MaxBytes+1), t.plannedNow().Roster)
+		if err == nil {
+			err = t.store(game.Command{Type: game.SetPlan, By: "host", Plan: plan})
+		}
+		if err != nil {
+			refusal := asRefusal("", err)
+			answer(w, statusOf(refusal), refusal)
+			return
+		}
+		answer(w, http.StatusOK, gameName{t.code, plan.Title})
+	})
+}
+
+func statusOf(r refused) int {
+	if r.Code == "not_stored" {
+		return http.StatusServiceUnavailable
+	}
+	return http.StatusUnprocessableEntity
+}
+
+// loaded makes a plan of a set file. A set's roster is one that this hub
+// offers: a name could be that of any file.
+func (h *Hub) loaded(body io.Reader, usual string) (game.Plan, error) {
+	set, err := setfile.Read(body, usual, func(roster string) (*questions.Bank, error) {
+		if roster != h.roster && roster != usual && !slices.Contains(h.rosters, roster) {
+			return nil, fmt.Errorf("its roster is %q, which this hub does not have", printable(roster))
+		}
+		return h.planner.bank(roster)
+	})
+	if err != nil {
+		return game.Plan{}, game.Refusal{Code: "bad_set", Message: "This file can't be loaded: " + err.Error() + "."}
+	}
+	plan := game.Plan{Title: set.Name, Roster: set.Roster, Seed: set.Seed}
+	for i, r := range set.Rounds {
+		round, err := played(r.Play)
+		if err != nil {
+			return plan, game.Refusal{Code: "bad_set", Message: fmt.Sprintf("This file can't be loaded: how its round %d is played can't be read.", i+1)}
+		}
+		if err := fill(&round, set.Of(i)); err != nil {
+			return plan, game.Refusal{Code: "bad_set", Message: fmt.Sprintf("This file can't be loaded: round %d %v.", i+1, err)}
+		}
+		plan.Rounds = append(plan.Rounds, round)
+	}
+	return plan, nil
+}
+
+// played reads how a round is played; without a word on that, as the first
+// round of a new game is.
+func played(play json.RawMessage) (game.Round, error) {
+	wish := firstPlan("").Rounds[0]
+	wish.Name = "Loaded set"
+	if len(play) > 0 {
+		if err := json.Unmarshal(play, &wish); err != nil {
+			return game.Round{}, err
+		}
+	}
+	return wish.round(), nil
+}
+
+// fill gives a round the questions of a file. Their own subjects count, and
+// whether they are typed.
+func fill(r *game.Round, set []questions.Question) error {
+	r.Edited, r.Typed, r.Subjects = true, set[0].Typed, nil
+	for i, q := range set {
+		if q.Typed != r.Typed {
+			return errors.New("mixes typed questions with others")
+		}
+		if !slices.Contains(r.Subjects, q.Subject) {
+			r.Subjects = append(r.Subjects, q.Subject)
+		}
+		r.Questions = append(r.Questions, asked([]questions.Question{q.Numbered(i + 1)})...)
+	}
+	return nil
+}
+
+// store has a command take effect and returns once it is stored.
+func (t *table) store(c game.Command) error {
+	err := error(store.ErrUnavailable) // unless the table lives to do it
+	t.do(func() {
+		if err = t.decide(c); err != nil {
+			return
+		}
+		want := t.state.Seq
+		if t.commit(t.hub.ctx); t.adrift || t.state.Seq < want {
+			err = store.ErrUnavailable
+		}
+	})
+	return err
+}
+
+// printable is a name from a file as it may stand in a message.
+func printable(name string) string {
+	out := []rune{}
+	for _, r := range name {
+		if unicode.IsGraphic(r) && len(out) < 40 {
+			out = append(out, r)
+		}
+	}
+	return string(out)
+}

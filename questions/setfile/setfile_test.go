@@ -1,0 +1,120 @@
+package setfile_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"reflect"
+	"strings"
+	"testing"
+
+	"fieldsign/questions"
+	"fieldsign/questions/catalogue"
+	"fieldsign/questions/setfile"
+)
+
+var (
+	built = catalogue.Builtin()
+	bank  = questions.NewBank(built, built.Everything())
+)
+
+func sample(t testing.TB) setfile.Set {
+	t.Helper()
+	set, err := bank.Set(questions.Wish{Count: 30, Seed: 6})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return setfile.Set{Name: "Spring evening", Roster: "everything", Seed: 6, Questions: set,
+		Rounds: []setfile.Round{{Count: 20, Play: json.RawMessage(`{"kind":"open","seconds":30}`)}, {Count: 10}}}
+}
+
+func written(t testing.TB, s setfile.Set) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := s.Write(&b); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+func TestReadsWhatItWrote(t *testing.T) {
+	want := sample(t)
+	got, err := setfile.Read(strings.NewReader(written(t, want)), "waterside", setfile.Bank(built))
+	if err != nil || !reflect.DeepEqual(got, want) {
+		t.Errorf("%v\ngot  %+v\nwant %+v", err, got, want)
+	}
+	if second := got.Of(1); len(second) != 10 || second[0].ID != want.Questions[20].ID {
+		t.Errorf("the second round has %d questions", len(second))
+	}
+}
+
+// What "fieldsign questions --format jsonl" prints is one round.
+func TestWithoutAHead(t *testing.T) {
+	text := written(t, sample(t))
+	_, bare, _ := strings.Cut(text, "\n")
+	got, err := setfile.Read(strings.NewReader("\ufeff"+strings.ReplaceAll(bare, "\n", "\r\n\r\n")), "everything", setfile.Bank(built))
+	if err != nil || len(got.Rounds) != 1 || got.Rounds[0].Count != 30 || got.Roster != "everything" {
+		t.Errorf("%v, %+v", err, got.Rounds)
+	}
+}
+
+func TestRefusals(t *testing.T) {
+	s := sample(t)
+	text := written(t, s)
+	first, rest, _ := strings.Cut(text, "\n")
+	twice := s
+	twice.Questions = append(s.Questions[:1:1], s.Questions[:29]...)
+	moved := s
+	moved.Questions = append([]questions.Question{}, s.Questions...)
+	moved.Questions[4].Key = (moved.Questions[4].Key + 1) % len(moved.Questions[4].Options)
+	few := s
+	few.Rounds = s.Rounds[:1]
+	for _, tc := range []struct{ name, text, says string }{
+		{"empty", "", "1 to 200 questions, not 0"},
+		{"prose", "Dear coach,", "line 1 is no question"},
+		{"another type", `{"prompt":3}`, `"prompt" can't be a number`},
+		{"later version", strings.Replace(first, "set.v1", "set.v2", 1), "this program reads"},
+		{"long name", strings.Replace(first, "Spring", strings.Repeat("Spring", 20), 1), "at most 60 characters"},
+		{"hidden name", strings.Replace(first, "Spring", "Spr\u202eing", 1), "visible"},
+		{"count", first + "\n" + strings.Join(strings.SplitAfter(rest, "\n")[:5], ""), "tells of 30 questions, and there are 5"},
+		{"too few rounds", written(t, few), "tells of 20 questions, and there are 30"},
+		{"unknown roster", strings.Replace(text, `"roster":"everything"`, `"roster":"moonlight"`, 1), "moonlight"},
+		{"another roster", strings.Replace(text, `"roster":"everything"`, `"roster":"waterside"`, 1), "its roster is waterside"},
+		{"moved key", written(t, moved), "question 5: option"},
+		{"twice", written(t, twice), "round 1 asks the same twice, the second time as its question 2"},
+		{"long line", `{"prompt":"` + strings.Repeat("a", 70_000), "longer than 65536 bytes"},
+		{"large", strings.Repeat("\n", 5<<20), "larger than 4 MiB"},
+	} {
+		_, err := setfile.Read(strings.NewReader(tc.text), "everything", setfile.Bank(built))
+		if err == nil || !strings.Contains(err.Error(), tc.says) {
+			t.Errorf("%s: got %v, want something on %q", tc.name, err, tc.says)
+		}
+	}
+}
+
+// Whatever a file holds, reading it ends, and what it accepts is proved.
+func FuzzRead(f *testing.F) {
+	text := written(f, sample(f))
+	lines := strings.SplitAfter(text, "\n")
+	f.Add(text)
+	f.Add(lines[1])
+	f.Add(strings.Join(lines[1:4], ""))
+	f.Add(`{"format":"fieldsign.set.v1","rounds":[{"count":-1},{"count":2}]}`)
+	f.Add(`{"options":[{"text":"a","plate":{"species":"Lynx rufus","view":"skull side"}},{"text":"b"}]}`)
+	for _, template := range []string{"label-it", "same-animal", "which-plate", questions.TypeTheName, "term-for"} {
+		set, err := bank.Set(questions.Wish{Count: 1, Seed: 2, Templates: []string{template}})
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(written(f, setfile.Set{Roster: "everything", Rounds: []setfile.Round{{Count: 1}}, Questions: set}))
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		s, err := setfile.Read(strings.NewReader(text), "everything", func(string) (*questions.Bank, error) { return bank, nil })
+		if err != nil {
+			return
+		}
+		again, err := setfile.Read(strings.NewReader(written(t, s)), "everything", func(string) (*questions.Bank, error) { return bank, nil })
+		if err != nil || len(again.Questions) != len(s.Questions) {
+			t.Errorf("what was read and written can't be read again: %v", err)
+		}
+	})
+}
