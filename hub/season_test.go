@@ -1,6 +1,7 @@
 package hub_test
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 	"net/http"
@@ -9,6 +10,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -16,6 +18,7 @@ import (
 	"fieldsign/game/rating"
 	"fieldsign/hub/bot"
 	"fieldsign/hub/store"
+	"fieldsign/hub/store/bolt"
 )
 
 // seasonJSON is what the host's page gets.
@@ -347,5 +350,35 @@ func TestTrends(t *testing.T) {
 	}
 	if shown, chosen, got := trends("?game=" + codes[2]); shown != 3 || chosen != 1 || got.All[0].Share.Right != 4 {
 		t.Errorf("one game: %d shown, %d chosen, %+v", shown, chosen, got.All)
+	}
+}
+
+// away is a store that can't be reached for a while.
+type away struct {
+	store.Store
+	left atomic.Int32 // calls that fail yet
+}
+
+func (s *away) AddResult(ctx context.Context, season string, r store.Result) error {
+	if s.left.Add(-1) >= 0 {
+		return fmt.Errorf("%w: a test", store.ErrUnavailable)
+	}
+	return s.Store.AddResult(ctx, season, r)
+}
+
+// A game is counted even if the store was away as it ended.
+func TestASeasonWaitsForItsStore(t *testing.T) {
+	s, err := bolt.Open(filepath.Join(t.TempDir(), "games.db"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	kept := &away{Store: s}
+	kept.left.Store(3)
+	p := openOn(t, kept)
+	defer p.stop()
+	p.playSeason("2026", []string{"Wrens", "Otters"}, func(i int) int { return i })
+	if got := points(p.counted("2026", 1)); got != "1 Otters 100 1/2 1; 2 Wrens 0 0/2 1" {
+		t.Errorf("got %s", got)
 	}
 }

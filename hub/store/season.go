@@ -104,9 +104,9 @@ func (r Result) Check(season string) error {
 		return fmt.Errorf("store: season %q: game %q has %d lines; at most %d are kept, and none while it is due", season, r.Game, len(r.Lines), maxLines)
 	}
 	seen := map[string]bool{}
-	for _, l := range r.Lines {
+	for i, l := range r.Lines { // which are not named: errors are logged
 		if l.Team == "" || seen[l.Team] || max(l.Points, -l.Points) > maxPoints {
-			return fmt.Errorf("store: season %q: game %q: team %q with %d points: each team needs an id, once, and at most %d points", season, r.Game, l.Team, l.Points, maxPoints)
+			return fmt.Errorf("store: season %q: game %q: line %d with %d points: each team needs an id, once, and at most %d points", season, r.Game, i+1, l.Points, maxPoints)
 		}
 		seen[l.Team] = true
 	}
