@@ -44,15 +44,19 @@ func (h *Hub) purge(ctx context.Context, now time.Time) {
 	if err != nil {
 		h.log.Error("old games are not looked for", "error", err)
 	}
+	var gone []string
 	for _, g := range games {
-		if !h.old(g, now) || h.watched(g.ID) {
-			continue
+		if h.old(g, now) && !h.watched(g.ID) {
+			gone = append(gone, g.ID)
 		}
-		if err := h.erase(ctx, g.ID); err != nil {
-			h.log.Error("an old game is not forgotten", "game", g.ID, "error", err)
-		} else {
-			h.log.Info("forgot an old game", "game", g.ID, "ended", g.Ended)
-		}
+	}
+	if len(gone) == 0 {
+		return
+	}
+	if err := h.erase(ctx, gone...); err != nil {
+		h.log.Error("old games are not forgotten", "games", gone, "error", err)
+	} else {
+		h.log.Info("forgot old games", "games", gone)
 	}
 }
 
@@ -72,30 +76,33 @@ func (h *Hub) watched(code string) (yes bool) {
 	return yes
 }
 
-// erase sends all who are in the game away for good, and forgets it.
-func (h *Hub) erase(ctx context.Context, code string) error {
-	if t := h.table(code); t != nil {
-		t.do(func() {
-			for c := range t.clients {
-				c.close(closeUnknownCode, "the host has erased this game")
-			}
-			t.over = true
-		})
-		<-t.ended
+// erase sends all who are in the games away for good, and forgets them.
+func (h *Hub) erase(ctx context.Context, codes ...string) error {
+	for _, code := range codes {
+		if t := h.table(code); t != nil {
+			t.do(func() { t.dismiss() })
+			<-t.ended
+		}
 	}
-	return h.store.Delete(ctx, code)
+	return h.store.Delete(ctx, codes...)
+}
+
+// dismiss ends a game's table, and tells its clients not to come back.
+func (t *table) dismiss() {
+	for c := range t.clients {
+		c.close(closeUnknownCode, "the host has erased this game")
+	}
+	t.over = true
 }
 
 // eraseAll forgets every game, photo and season.
 func (h *Hub) eraseAll(ctx context.Context) error {
 	games, err := h.store.Games(ctx)
+	var codes []string
 	for _, g := range games {
-		err = errors.Join(err, h.erase(ctx, g.ID))
+		codes = append(codes, g.ID)
 	}
-	for _, p := range h.photos.photos() {
-		err = errors.Join(err, h.photos.remove(ctx, p.ID))
-	}
-	return errors.Join(err, EraseSeasons(ctx, h.store))
+	return errors.Join(err, h.erase(ctx, codes...), h.photos.clear(ctx), EraseSeasons(ctx, h.store))
 }
 
 // EraseSeasons forgets every season.

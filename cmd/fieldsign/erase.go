@@ -92,12 +92,13 @@ func (e erasing) fromFile(ctx context.Context) (err error) {
 }
 
 func eraseAll(ctx context.Context, s *bolt.Store, games []store.Game) error {
+	var codes, ids []string
+	for _, g := range games {
+		codes = append(codes, g.ID)
+	}
 	photos, err := s.Photos(ctx)
 	for _, p := range photos {
-		err = errors.Join(err, s.DeletePhoto(ctx, p.ID))
+		ids = append(ids, p.ID)
 	}
-	for _, g := range games {
-		err = errors.Join(err, s.Delete(ctx, g.ID))
-	}
-	return errors.Join(err, hub.EraseSeasons(ctx, s))
+	return errors.Join(err, s.Delete(ctx, codes...), s.DeletePhoto(ctx, ids...), hub.EraseSeasons(ctx, s))
 }

@@ -94,9 +94,9 @@ type Store interface {
 	Standings(ctx context.Context, game string) ([]Standing, error)
 	// Games lists all games, in the order of their ids.
 	Games(ctx context.Context) ([]Game, error)
-	// Delete forgets a game entirely; an unknown one is no error. No byte of it
-	// stays behind in what the store keeps.
-	Delete(ctx context.Context, game string) error
+	// Delete forgets games entirely; an unknown one is no error. No byte of them
+	// stays behind in what the store keeps. Many at once cost little more than one.
+	Delete(ctx context.Context, games ...string) error
 	// PutPhoto writes the photo durably before it returns, in place of an
 	// earlier one with its id.
 	PutPhoto(ctx context.Context, p Photo) error
@@ -105,8 +105,8 @@ type Store interface {
 	Photos(ctx context.Context) ([]PhotoInfo, error)
 	// Photo returns one with its bytes, which are the caller's.
 	Photo(ctx context.Context, id string) (Photo, error)
-	// DeletePhoto forgets a photo as Delete does a game.
-	DeletePhoto(ctx context.Context, id string) error
+	// DeletePhoto forgets photos as Delete does games.
+	DeletePhoto(ctx context.Context, ids ...string) error
 	Seasons
 	Close() error
 }

@@ -3,6 +3,7 @@ package bolt
 import (
 	"context"
 	"fmt"
+	"slices"
 	"time"
 
 	"go.etcd.io/bbolt"
@@ -43,24 +44,30 @@ func (s *Store) Append(ctx context.Context, b store.Batch) error {
 	return s.submit(ctx, &write{in: gamesKey, check: p.check, change: p.change})
 }
 
-// Delete forgets the game.
-func (s *Store) Delete(ctx context.Context, game string) error {
-	return s.forget(ctx, gamesKey, game)
+// Delete forgets the games.
+func (s *Store) Delete(ctx context.Context, games ...string) error {
+	return s.forget(ctx, gamesKey, games)
 }
 
-// forget deletes what is kept under an id, if there is anything.
-func (s *Store) forget(ctx context.Context, in []byte, id string) error {
-	var known bool
+// forget deletes what is kept under ids, if there is anything.
+func (s *Store) forget(ctx context.Context, in []byte, ids []string) error {
+	var known []string
 	check := func(b *bbolt.Bucket) error {
-		known = b.Bucket([]byte(id)) != nil
+		for _, id := range ids {
+			if b.Bucket([]byte(id)) != nil && !slices.Contains(known, id) {
+				known = append(known, id)
+			}
+		}
 		return nil
 	}
 	change := func(b *bbolt.Bucket) error {
-		if !known {
-			return nil
+		for _, id := range known {
+			s.stale = true
+			if err := b.DeleteBucket([]byte(id)); err != nil {
+				return err
+			}
 		}
-		s.stale = true
-		return b.DeleteBucket([]byte(id))
+		return nil
 	}
 	return s.submit(ctx, &write{in: in, check: check, change: change, erases: true})
 }

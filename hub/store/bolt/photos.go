@@ -91,9 +91,9 @@ func photoInfo(b *bbolt.Bucket, id string) (info store.PhotoInfo, err error) {
 	return info, nil
 }
 
-// DeletePhoto forgets the photo.
-func (s *Store) DeletePhoto(ctx context.Context, id string) error {
-	return s.forget(ctx, photosKey, id)
+// DeletePhoto forgets the photos.
+func (s *Store) DeletePhoto(ctx context.Context, ids ...string) error {
+	return s.forget(ctx, photosKey, ids)
 }
 
 func damagedPhoto(id string) error {

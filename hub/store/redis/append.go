@@ -3,6 +3,7 @@ package redis
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"strconv"
 
@@ -87,9 +88,22 @@ func lineOf(game string) string { return game + " standings" }
 
 func token(t uint64) string { return strconv.FormatUint(t, 10) }
 
-// Delete forgets the game. Its line goes first: one without a game is swept
-// up, a game without one would be lost sight of.
-func (s *Store) Delete(ctx context.Context, game string) error {
+// Delete forgets the games.
+func (s *Store) Delete(ctx context.Context, games ...string) error {
+	return each(ctx, games, s.delete)
+}
+
+// each does something for each id, and goes on where one fails.
+func each(ctx context.Context, ids []string, do func(context.Context, string) error) (err error) {
+	for _, id := range ids {
+		err = errors.Join(err, do(ctx, id))
+	}
+	return err
+}
+
+// delete has the game's line go first: one without a game is swept up, a game
+// without one would be lost sight of.
+func (s *Store) delete(ctx context.Context, game string) error {
 	if err := s.games.remove(ctx, game); err != nil {
 		return err
 	}

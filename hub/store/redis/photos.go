@@ -92,8 +92,13 @@ func photoInfo(id, value string) (info store.PhotoInfo, err error) {
 	return info, nil
 }
 
-// DeletePhoto forgets the photo. The key goes last, as in Delete.
-func (s *Store) DeletePhoto(ctx context.Context, id string) error {
+// DeletePhoto forgets the photos.
+func (s *Store) DeletePhoto(ctx context.Context, ids ...string) error {
+	return each(ctx, ids, s.deletePhoto)
+}
+
+// deletePhoto has the key go last, as in delete.
+func (s *Store) deletePhoto(ctx context.Context, id string) error {
 	if err := s.photos.remove(ctx, id); err != nil {
 		return err
 	}

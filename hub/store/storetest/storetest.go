@@ -32,6 +32,7 @@ func Run(t *testing.T, open func(t *testing.T) store.Store) {
 		{"Games", testGames},
 		{"Written", testWritten},
 		{"Delete", testDelete},
+		{"DeleteMany", testDeleteMany},
 		{"UnknownGame", testUnknownGame},
 		{"Cancelled", testCancelled},
 		{"ManyGames", testManyGames},
@@ -238,6 +239,31 @@ func testDelete(t *testing.T, s store.Store) {
 	wantLog(t, s, "fox", 0, "new")
 	wantStandings(t, s, "fox", nil)
 	wantGames(t, s, store.Game{ID: "fox", Last: 1}, store.Game{ID: "foxes", Last: 1})
+}
+
+// testDeleteMany deletes in one call, one unknown and one twice among them.
+func testDeleteMany(t *testing.T, s store.Store) {
+	for _, id := range []string{"fox", "marten", "wolf"} {
+		mustAppend(t, s, batch(id, 1, "a"))
+	}
+	if err := s.Delete(t.Context()); err != nil {
+		t.Errorf("Delete of none: %v", err)
+	}
+	if err := s.Delete(t.Context(), "fox", "bear", "wolf", "fox"); err != nil {
+		t.Errorf("Delete: %v", err)
+	}
+	wantGames(t, s, store.Game{ID: "marten", Last: 1})
+	for _, id := range []string{"p", "q", "r"} {
+		if err := s.PutPhoto(t.Context(), snap(id, "x")); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := s.DeletePhoto(t.Context(), "p", "none", "r"); err != nil {
+		t.Errorf("DeletePhoto: %v", err)
+	}
+	if list, err := s.Photos(t.Context()); err != nil || len(list) != 1 || list[0].ID != "q" {
+		t.Errorf("Photos: %v, %v", list, err)
+	}
 }
 
 func testUnknownGame(t *testing.T, s store.Store) {
