@@ -207,5 +207,5 @@ func (s *Store) DropTeam(ctx context.Context, season, team string) error {
 
 // DeleteSeason forgets the season.
 func (s *Store) DeleteSeason(ctx context.Context, season string) error {
-	return s.forget(ctx, seasonsKey, season)
+	return s.forget(ctx, seasonsKey, []string{season})
 }
