@@ -274,7 +274,7 @@ export const debrief = {
   whole: 'The game as a whole',
   share: (s) => `${percent(s.p)} of all answers due were right: ${s.right} of ${s.of}.`,
   range: (s) => `If others like these teams had played, the share would likely lie between ${percent(s.low)} and ${percent(s.high)} (95\u00a0% Wilson interval).`,
-  reliability: (t) => `Reliability (KR-20): ${decimal(t.kr20)}. Mean ${decimal(t.mean)} right of ${t.items}, standard deviation ${decimal(t.sd)}, standard error of measurement ${decimal(t.sem)}. Open rounds only.`,
+  reliability: (t) => `Reliability (KR-20): ${decimal(t.kr20)}. Mean ${decimal(t.mean)} right of ${t.items}, standard deviation ${decimal(t.sd)}, standard error of measurement ${decimal(t.sem)}. Open and station rounds only.`,
   caution: 'Caution',
 
   heat: 'Who knew what',
