@@ -62,7 +62,7 @@ func (r Round) checkStations(bad func(string, ...any) error) error {
 	return nil
 }
 
-// Each is how many questions a station has.
+// Each is how many questions a station has; in a round of another kind, all of them.
 func (r Round) Each() int { return len(r.Questions) / max(1, len(r.Stations)) }
 
 // AtStations holds from the opening of a station round until it is left.

@@ -75,6 +75,7 @@ func (t *table) owe(c *client, id string, say func()) {
 var hostActions = map[string]bool{
 	game.Next: true, game.Close: true, game.Pause: true, game.Resume: true, game.Skip: true, game.Undo: true,
 	game.Rule: true, game.Rename: true, game.Remove: true, game.End: true,
+	game.Adjust: true, game.Correct: true, game.Mark: true,
 }
 
 func (t *table) host(c *client, in inbound) {
@@ -90,7 +91,8 @@ func (t *table) host(c *client, in inbound) {
 		c.tell(nameRefused(in.ID))
 		return
 	}
-	t.command(c, in, game.Command{Type: in.Action, By: "host", Team: in.Team, Name: in.Name, Right: in.Right})
+	t.command(c, in, game.Command{Type: in.Action, By: "host", Team: in.Team, Name: in.Name, Right: in.Right,
+		Question: in.Question, Option: in.Option, Seconds: in.Seconds})
 	if phone := t.phones[in.Team]; in.Action == game.Remove && phone != nil && t.state.Find(in.Team) < 0 {
 		t.owe(phone, "", func() { phone.close(closeRemoved, "removed by the host") })
 	}

@@ -234,7 +234,7 @@ func (h *Hub) NextGame(ctx context.Context, from string) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	wish := wishOf(game.Replay(log).Plan)
+	wish := h.planner.wishOf(game.Replay(log).Plan)
 	wish.Seed, wish.From = 0, from
 	return h.create(ctx, wish)
 }

@@ -33,13 +33,14 @@ type inbound struct {
 	Key      string   `json:"key,omitempty"`      // host
 	TakeOver bool     `json:"takeOver,omitempty"` // host
 	T1       float64  `json:"t1,omitempty"`       // clock: ms of the client's clock
-	Question string   `json:"question,omitempty"` // answer, buzz
-	Option   int      `json:"option,omitempty"`   // answer
+	Question string   `json:"question,omitempty"` // answer, buzz, do correct
+	Option   int      `json:"option,omitempty"`   // answer, do correct
 	Text     string   `json:"text,omitempty"`     // answer to a typed question
 	At       float64  `json:"at,omitempty"`       // buzz: ms of the client's clock
 	Action   string   `json:"action,omitempty"`   // do
 	Team     string   `json:"team,omitempty"`     // do rename, do remove
 	Right    bool     `json:"right,omitempty"`    // do rule
+	Seconds  int      `json:"seconds,omitempty"`  // do adjust: by how much
 	Plan     planWish `json:"plan,omitzero"`      // do plan
 
 	received time.Duration // on the hub's clock, before it was read
@@ -66,6 +67,8 @@ type roundWish struct {
 	Wait       int       `json:"wait"` // ms, of a buzz round
 	Difficulty int       `json:"difficulty"`
 	Typed      bool      `json:"typed"`
+
+	Station *stationWish `json:"station,omitempty"` // of a station round
 }
 
 // welcome answers join, resume, board and host.
@@ -119,6 +122,8 @@ type you struct {
 	Locked  bool   `json:"locked"`
 	Verdict string `json:"verdict"` // "", right, wrong, none
 	Gained  int    `json:"gained"`
+
+	Station *stationView `json:"station,omitempty"` // in a station round
 }
 
 // state is what everyone is shown. Key and reason are in it only after the
@@ -143,6 +148,7 @@ type state struct {
 	Reveal   *revealView     `json:"reveal,omitempty"`
 	Leaders  []game.Standing `json:"leaders"`
 	Host     *hostView       `json:"host,omitempty"`
+	Rotation *rotationView   `json:"rotation,omitempty"` // in a station round
 }
 
 type roundView struct {
@@ -196,6 +202,8 @@ type hostView struct {
 	JoinURL string     `json:"joinURL"`
 	Rosters []string   `json:"rosters"`
 	Next    string     `json:"next"` // the next question's prompt, for the host's eyes
+
+	Stations []specimenView `json:"stations,omitempty"` // of the station round under way
 }
 
 type teamView struct {
@@ -206,4 +214,6 @@ type teamView struct {
 	Online   bool   `json:"online"`
 	Answered bool   `json:"answered"`
 	Locked   bool   `json:"locked"`
+	Station  int    `json:"station,omitempty"` // in a station round: where it is or walks to
+	Filled   int    `json:"filled,omitempty"`  // and how many questions it has answered there
 }
