@@ -67,9 +67,27 @@ func (w StationWish) check(subjects []string) error {
 }
 
 // aboutOne are the templates that ask about an animal by name, and about it alone.
-var aboutOne = []string{"true-of", "not-true-of", "animal-to-formula", "count-the-teeth", "missing-teeth", "where-left", "what-it-holds"}
+func aboutOne() []template {
+	names := []string{"true-of", "not-true-of", "animal-to-formula", "count-the-teeth", "missing-teeth", "where-left", "what-it-holds"}
+	return slices.DeleteFunc(slices.Clone(templates), func(t template) bool { return !slices.Contains(names, t.name) })
+}
 
-const whose = "whose-plate"
+// whose asks whose a station's specimen is: by what its plate shows, or by what
+// a replica in the hand does.
+type whose func(m *maker, key int) (Question, bool)
+
+// whoseReplica asks by any trait of the specimen itself.
+func whoseReplica(m *maker, key int) (Question, bool) {
+	v := plateView{subject: m.subject, ask: "Whose " + m.subject + " is this?"}
+	for id, t := range m.traits {
+		if t.Part != "trail" && t.From == "" && t.Kind != catalogue.Formula {
+			v.traits = append(v.traits, id)
+		}
+	}
+	q, ok := m.shown(key, v)
+	q.Plate = nil
+	return q, ok
+}
 
 // Stations computes the stations of a round. An animal has a second station
 // only once all others have had one. Questions are numbered through.
@@ -118,12 +136,11 @@ func (c *circuit) replicas(b *Bank) (map[int]Station, error) {
 	out := map[int]Station{}
 	for _, r := range c.wish.Replicas {
 		given := newPlanner(b, Wish{Subjects: []string{r.Subject}, Count: c.wish.Each, Seed: c.planner.wish.Seed + uint64(r.Station)})
-		st, ok := given.station(0, r.Species, c.wish.Each, 0)
+		st, ok := given.station(0, r.Species, c.wish.Each, 0, whoseReplica)
 		if !ok {
 			return nil, fmt.Errorf("station %d: the catalogue doesn't give %d questions about the %s of %s in this roster: choose another animal or subject, or fewer questions",
 				r.Station, c.wish.Each, r.Subject, r.Species)
 		}
-		st.Plate = nil
 		out[r.Station] = st
 		c.used[place{r.Species, r.Subject}] = true
 	}
@@ -144,7 +161,7 @@ func (c *circuit) next() (Station, bool) {
 				continue
 			}
 			c.used[at] = true
-			if st, ok := c.station(s, species, c.wish.Each, c.wish.Difficulty); ok {
+			if st, ok := c.station(s, species, c.wish.Each, c.wish.Difficulty, whosePlate); ok {
 				c.subjects[s]++
 				return st, true
 			}
@@ -154,7 +171,7 @@ func (c *circuit) next() (Station, bool) {
 }
 
 // station asks about a species in the subject of a maker.
-func (p *planner) station(maker int, species string, each, difficulty int) (Station, bool) {
+func (p *planner) station(maker int, species string, each, difficulty int, ask whose) (Station, bool) {
 	m, before := p.makers[maker], len(p.set)
 	key, in := p.places[maker][species]
 	if !in {
@@ -162,11 +179,11 @@ func (p *planner) station(maker int, species string, each, difficulty int) (Stat
 	}
 	p.wish.Difficulty, m.wish = difficulty, difficulty
 	here := map[string]int{}
-	if !p.askOne(m, key, []string{whose}, here) {
+	if !p.askOne(m, key, []template{{"whose-plate", nil, ask, 1}}, here) {
 		return Station{}, false
 	}
 	p.wish.Difficulty, m.wish = 0, 0
-	for len(p.set)-before < each && p.askOne(m, key, aboutOne, here) {
+	for len(p.set)-before < each && p.askOne(m, key, aboutOne(), here) {
 	}
 	questions := slices.Clone(p.set[before:])
 	if len(questions) < each {
@@ -181,26 +198,25 @@ func (p *planner) station(maker int, species string, each, difficulty int) (Stat
 	return st, true
 }
 
-// askOne adds a question by one of the templates wanted, those first that were
+// askOne adds a question by one of the templates given, those first that were
 // asked least at this station, and then in all. Nothing is told before the end of the round, so a trait may come
 // again where there is no other.
-func (p *planner) askOne(m *maker, key int, wanted []string, here map[string]int) bool {
+func (p *planner) askOne(m *maker, key int, by []template, here map[string]int) bool {
 	defer func() { p.forgiving = false }()
 	for _, p.forgiving = range []bool{false, true} {
-		if p.askBy(m, key, wanted, here) {
+		if p.askBy(m, key, by, here) {
 			return true
 		}
 	}
 	return false
 }
 
-func (p *planner) askBy(m *maker, key int, wanted []string, here map[string]int) bool {
+func (p *planner) askBy(m *maker, key int, by []template, here map[string]int) bool {
 	const most = 1e6 // more than a template is ever asked
-	use := func(t int) float64 { return most*float64(here[templates[t].name]) + p.turns(t) }
-	for _, t := range rarest(p.dice, len(templates), use) {
-		name := templates[t].name
-		if slices.Contains(wanted, name) && p.wanted(templates[t], m.subject) && p.try(templates[t], m, key) {
-			here[name]++
+	use := func(t int) int { return most*here[by[t].name] + p.asked[by[t].name] }
+	for _, t := range rarest(p.dice, len(by), use) {
+		if p.wanted(by[t], m.subject) && p.try(by[t], m, key) {
+			here[by[t].name]++
 			return true
 		}
 	}
