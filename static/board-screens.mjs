@@ -4,6 +4,7 @@
 import { html } from './vendor/preact-htm.mjs';
 import { Countdown } from './countdown.mjs';
 import { Announcer, Banners, Leaders, Options, Plate, Reason, keyMark } from './parts.mjs';
+import { Rotation } from './board-station.mjs';
 import { board, common } from './words.mjs';
 
 const oneColumn = 10; // teams; more take two columns
@@ -119,4 +120,4 @@ function Ranking({ state }) {
     </main>`;
 }
 
-const screens = { lobby: Lobby, asking: Question, buzzed: Question, revealed: Revealed, break: Ranking, ended: Ranking };
+const screens = { lobby: Lobby, asking: Question, buzzed: Question, revealed: Revealed, walk: Rotation, station: Rotation, marked: Rotation, break: Ranking, ended: Ranking };

@@ -18,7 +18,7 @@ const views = {
 
 // Nothing is sent from here: every control answers as a hub would that agrees.
 const handlers = Object.fromEntries(
-  ['onAnswer', 'onBuzz', 'onName', 'onKey', 'onNew', 'onCode', 'onDo', 'onPhotos', 'onResults', 'onReload', 'onSave', 'onPlan', 'onPrint', 'onDismiss', 'onClose', 'onAgain', 'onTake']
+  ['onAnswer', 'onStation', 'onBuzz', 'onName', 'onKey', 'onNew', 'onCode', 'onDo', 'onPhotos', 'onResults', 'onReload', 'onSave', 'onPlan', 'onPrint', 'onDismiss', 'onClose', 'onAgain', 'onTake']
     .map((name) => [name, async () => ({ type: 'done' })]),
 );
 

@@ -7,7 +7,8 @@ import { Dialog } from './dialog.mjs';
 import { Announcer, Banners, CodeForm, Field, Heading, Leaders, Message, Options, Plate, Stopped } from './parts.mjs';
 import { Photos } from './photos.mjs';
 import { PlanForm } from './plan-form.mjs';
-import { common, host } from './words.mjs';
+import { StationDesk } from './host-station.mjs';
+import { common, host, station } from './words.mjs';
 
 export function KeyForm({ onKey, message: first = '' }) {
   const [message, setMessage] = useState(first);
@@ -82,7 +83,7 @@ export function Console({ state, link, message, onDo, onPhotos, onResults, onDis
         ${state.phase === 'lobby'
           ? html`<${PlanForm} plan=${state.host.plan} rosters=${state.host.rosters ?? [state.host.plan.roster]}
               onSave=${(plan) => onDo('plan', { plan })} onStart=${() => onDo('next')} />`
-          : html`<${Running} state=${state} onRun=${run} onResults=${onResults} />`}
+          : html`<${Running} state=${state} onRun=${run} onDo=${onDo} onResults=${onResults} />`}
         <${Photos} onPhotos=${onPhotos} onAsk=${setDialog} />
         <${Shortcuts} on=${keysOn} onChange=${setKeysOn} />
       </div>
@@ -114,15 +115,15 @@ function Top({ state }) {
   return html`
     <header class="strip">
       <h1>${state.title || host.title}</h1>
-      <span>${host.phases[state.phase]}</span>
+      <span>${host.phases[state.phase] ?? station.phases[state.phase]}</span>
       <span>${host.joinAt} <b>${new URL(base).host}</b>, <b class="code">${state.code}</b></span>
       <a href=${board} target="_blank" rel="noreferrer">${host.openBoard}</a>
     </header>`;
 }
 
-function Running({ state, onRun, onResults }) {
+function Running({ state, onRun, onDo, onResults }) {
   return html`
-    ${state.question ? html`<${Question} state=${state} />`
+    ${state.rotation ? html`<${StationDesk} state=${state} onDo=${onDo} />` : state.question ? html`<${Question} state=${state} />`
       : html`<${Leaders} leaders=${state.leaders} caption=${host.phases[state.phase]} /><p class="hint">${common.tieRule}</p>`}
     ${(state.phase === 'break' || state.phase === 'ended') && html`<${Results} code=${state.code} onResults=${onResults} />`}
     <${Controls} state=${state} onRun=${onRun} />
@@ -183,17 +184,22 @@ function Shortcuts({ on, onChange }) {
 
 function Teams({ state, onDo, onAsk }) {
   const { teams } = state.host;
-  const now = state.phase === 'asking' || state.phase === 'buzzed';
+  const now = state.phase === 'asking' || state.phase === 'buzzed' || state.phase === 'station' || state.phase === 'walk';
   return html`
     <section class="teams">
       <h2>${common.teams(teams.length)}</h2>
       ${teams.length === 0 && html`<p>${host.noTeams}</p>`}
-      <ul>${teams.map((t) => html`<${TeamRow} key=${t.team} team=${t} now=${now} onDo=${onDo} onAsk=${onAsk} />`)}</ul>
+      <ul>${teams.map((t) => html`<${TeamRow} key=${t.team} team=${t} now=${now} state=${state} onDo=${onDo} onAsk=${onAsk} />`)}</ul>
     </section>`;
 }
 
-function TeamRow({ team, now, onDo, onAsk }) {
-  const doing = team.locked ? host.lockedOne : team.answered ? `${common.right} ${host.answeredOne}` : host.waiting;
+function doingOf(team, { phase, rotation }) {
+  if (rotation) return phase === 'walk' ? station.walking(team.station) : station.doing(team.station, team.filled ?? 0, rotation.each);
+  return team.locked ? host.lockedOne : team.answered ? `${common.right} ${host.answeredOne}` : host.waiting;
+}
+
+function TeamRow({ team, now, state, onDo, onAsk }) {
+  const doing = doingOf(team, state);
   const rename = { title: host.rename(team.name), yes: host.save, value: team.name, go: (name) => onDo('rename', { team: team.team, name }) };
   const remove = { ...host.confirm.remove(team.name), go: () => onDo('remove', { team: team.team }) };
   return html`

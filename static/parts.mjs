@@ -1,7 +1,7 @@
 // Parts that several pages share. They draw what they are handed.
 
 import { html, useEffect, useRef, useState } from './vendor/preact-htm.mjs';
-import { announce, common, landing } from './words.mjs';
+import { announce, common, landing, station } from './words.mjs';
 import { cleanCode } from './protocol.mjs';
 
 // Options are plain rows lettered A to E, or cells with a drawing each.
@@ -92,7 +92,7 @@ function announcement(state) {
   switch (state.phase) {
     case 'asking': return announce.asking(state.question);
     case 'buzzed': return announce.buzzed(state.buzz.name);
-    default: return announce[state.phase];
+    default: return announce[state.phase] ?? station.announce[state.phase];
   }
 }
 

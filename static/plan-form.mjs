@@ -2,7 +2,8 @@
 
 import { html, useEffect, useState } from './vendor/preact-htm.mjs';
 import { Field, Message } from './parts.mjs';
-import { common, host } from './words.mjs';
+import { StationFields, kindFields } from './plan-stations.mjs';
+import { common, host, station } from './words.mjs';
 
 const mostRounds = 20;
 const mostText = 60; // characters of a title or a round's name
@@ -69,12 +70,23 @@ export function PlanForm({ plan, rosters, onSave, onStart }) {
 function RoundFields({ n, round, onEdit, onRemove }) {
   const id = (name) => `round-${n}-${name}`;
   const field = (name) => ({ id: id(name), value: round[name], onValue: (value) => onEdit({ [name]: value }) });
+  const kind = html`<${Choice} label=${host.kind} choices=${[...Object.entries(common.kinds), ['station', station.kind]]} ...${field('kind')}
+    onValue=${(value) => onEdit(kindFields(round, value))} />`;
+  const remove = onRemove && html`<button type="button" onClick=${onRemove}>${host.removeRound(n)}</button>`;
+  if (round.kind === 'station') {
+    return html`
+      <fieldset class="round">
+        <legend>${host.roundN(n)}</legend>
+        <${StationFields} ...${{ n, round, field, onEdit, kind }} />
+        ${remove}
+      </fieldset>`;
+  }
   return html`
     <fieldset class="round">
       <legend>${host.roundN(n)}</legend>
       <div class="fields">
         <${Text} label=${host.roundName} ...${field('name')} />
-        <${Choice} label=${host.kind} choices=${Object.entries(common.kinds)} ...${field('kind')} />
+        ${kind}
         <${Choice} label=${host.difficulty} choices=${host.difficulties.map((text, i) => [i, text])} ...${field('difficulty')}
           onValue=${(value) => onEdit({ difficulty: Number(value) })} />
         <${Count} label=${host.questions} min="1" max="200" ...${field('count')} />
@@ -90,7 +102,7 @@ function RoundFields({ n, round, onEdit, onRemove }) {
         <${Check} id=${id('fast')} label=${host.speed} checked=${round.speed > 0}
           onValue=${(on) => onEdit({ speed: on ? usualSpeed : 0 })} />`}
       <${Check} id=${id('typed')} label=${host.typedRound} checked=${round.typed} onValue=${(typed) => onEdit({ typed })} />
-      ${onRemove && html`<button type="button" onClick=${onRemove}>${host.removeRound(n)}</button>`}
+      ${remove}
     </fieldset>`;
 }
 
@@ -114,14 +126,14 @@ function Check({ id, label, checked, onValue }) {
     </label>`;
 }
 
-function Text({ id, label, value, onValue }) {
+export function Text({ id, label, value, onValue }) {
   return html`
     <${Field} id=${id} label=${label}>
       <input id=${id} value=${value} maxlength=${mostText} autocomplete="off" onInput=${(e) => onValue(e.target.value)} />
     <//>`;
 }
 
-function Count({ id, label, hint, value, onValue, min = 0, max }) {
+export function Count({ id, label, hint, value, onValue, min = 0, max }) {
   return html`
     <${Field} id=${id} label=${label} hint=${hint}>
       <input id=${id} type="number" inputmode="numeric" required min=${min} max=${max} step="1" value=${value}

@@ -5,6 +5,7 @@ import { html, useRef, useState } from './vendor/preact-htm.mjs';
 import { Countdown } from './countdown.mjs';
 import { suggestName } from './names.mjs';
 import { Announcer, Banners, Field, Heading, Leaders, Message, Options, Plate, Stopped, keyMark } from './parts.mjs';
+import { Marked, Visit, Walk } from './team-station.mjs';
 import { common, team } from './words.mjs';
 
 const longestName = 24;
@@ -57,7 +58,7 @@ function mine(state, told) {
 
 // TeamScreen: pending is {kind: 'answer'|'buzz', option} while the hub has not
 // yet confirmed; message is the hub's last refusal.
-export function TeamScreen({ state, you, link, pending, message, onAnswer, onType, onBuzz }) {
+export function TeamScreen({ state, you, link, pending, message, onAnswer, onType, onBuzz, onStation }) {
   const Screen = screens[state.phase];
   const own = mine(state, you);
   return html`
@@ -67,7 +68,7 @@ export function TeamScreen({ state, you, link, pending, message, onAnswer, onTyp
     <${Banners} link=${link} state=${state} />
     <${Announcer} state=${state} />
     <main class="sheet" key=${`${state.phase} ${state.question?.id}`}>
-      <${Screen} ...${{ state, you: own, pending, message, onAnswer, onType, onBuzz }} />
+      <${Screen} ...${{ state, you: own, pending, message, onAnswer, onType, onBuzz, onStation }} />
     </main>`;
 }
 
@@ -209,4 +210,4 @@ function Ranking({ state, you }) {
     <p class="hint">${common.tieRule}</p>`;
 }
 
-const screens = { lobby: Lobby, asking: Question, buzzed: Question, revealed: Revealed, break: Ranking, ended: Ranking };
+const screens = { lobby: Lobby, asking: Question, buzzed: Question, revealed: Revealed, walk: Walk, station: Visit, marked: Marked, break: Ranking, ended: Ranking };
