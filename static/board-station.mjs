@@ -7,12 +7,18 @@ import { StationClock } from './station-clock.mjs';
 import { common, station } from './words.mjs';
 
 const oneColumn = 10; // stations
+const fewStations = 8; // which leave room for larger type
+
+function layout(stations) {
+  if (stations > oneColumn) return 'places two';
+  return stations > fewStations ? 'places' : 'places few';
+}
 
 function Head({ state }) {
   return html`
     <header class="strip">
       <span>${common.round(state.round)}</span>
-      ${state.rotation.turn > 0 && html`<span>${station.rotation(state.rotation)}</span>`}
+      ${state.rotation.turn > 0 && html`<span class="turn">${station.rotation(state.rotation)}</span>`}
       <${Sound} state=${state} />
       <span class="code">${state.code}</span>
     </header>`;
@@ -36,7 +42,7 @@ function Places({ state }) {
   return html`
     <main class="circuit">
       <div class="time"><h1>${heading(state)}</h1><${StationClock} state=${state} /></div>
-      <ol class=${places.length > oneColumn ? 'places two' : 'places'}>
+      <ol class=${layout(places.length)}>
         ${places.map((p) => html`
           <li key=${p.station}>
             <b class="number"><span class="heard">${station.at(p.station)}</span><span aria-hidden="true">${p.station}</span></b>
@@ -49,11 +55,12 @@ function Places({ state }) {
 // Specimens say what lay where, and the letters of the keys.
 function Specimens({ state }) {
   const { told } = state.rotation;
-  const key = (q) => `${q.n} ${q.key < 0 ? '–' : common.letters[q.key]}`;
+  const letter = (q) => (q.key < 0 ? '–' : common.letters[q.key]);
+  const key = (q) => (told.length > oneColumn ? letter(q) : `${q.n} ${letter(q)}`);
   return html`
     <main class="circuit">
       <h1>${station.marked}</h1>
-      <ol class=${told.length > oneColumn ? 'places two' : 'places'}>
+      <ol class=${layout(told.length)}>
         ${told.map((s) => html`
           <li key=${s.station}>
             <b class="number">${s.station}</b>

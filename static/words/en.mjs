@@ -378,8 +378,8 @@ export const station = {
   walk: 'Stop. Walk to the next station',
   empty: 'nobody',
   more: (n) => `and ${n} more`,
-  soundOn: 'Signal by sound: on',
-  soundOff: 'Signal by sound: off',
+  soundOn: 'Sound: on',
+  soundOff: 'Sound: off',
   marked: 'What lay at the stations',
 
   // the console

@@ -28,8 +28,8 @@ export const station = {
   walk: 'Alto. Caminen a la siguiente estación',
   empty: 'nadie',
   more: (n) => `y ${n} más`,
-  soundOn: 'Señal con sonido: sí',
-  soundOff: 'Señal con sonido: no',
+  soundOn: 'Sonido: sí',
+  soundOff: 'Sonido: no',
   marked: 'Lo que había en las estaciones',
 
   begin: 'Empezar la primera rotación',
