@@ -88,7 +88,7 @@ func (p *planner) plan(w planWish) (game.Plan, error) {
 	plan := game.Plan{Title: w.Title, Roster: w.Roster, Seed: w.Seed, From: w.From}
 	for i, r := range w.Rounds {
 		if r.Kind == game.Rotating {
-			round, err := p.stationRound(bank, w.Roster, w.Seed+uint64(i), r)
+			round, err := p.stationRound(bank, w.Roster, w.Seed+uint64(i), lessons, r)
 			if err != nil {
 				return plan, game.Refusal{Code: "bad_plan", Message: fmt.Sprintf("Round %d: %v", i+1, err)}
 			}

@@ -20,6 +20,9 @@ type StationWish struct {
 	Seed       uint64
 	Difficulty int // of telling whose it is; 0: any
 	Replicas   []Replica
+
+	Species map[string]float64 // what a debrief asks for, as in Wish
+	Traits  map[string]float64
 }
 
 // Replica is the teacher's own, and the number of the station where it lies.
@@ -90,12 +93,13 @@ func whoseReplica(m *maker, key int) (Question, bool) {
 }
 
 // Stations computes the stations of a round. An animal has a second station
-// only once all others have had one. Questions are numbered through.
+// only once all others have had one, unless it weighs more. Questions are
+// numbered through.
 func (b *Bank) Stations(w StationWish) ([]Station, error) {
 	if err := w.check(catalogue.Subjects[1:]); err != nil {
 		return nil, err
 	}
-	wish := Wish{Subjects: w.Subjects, Count: w.Stations * w.Each, Seed: w.Seed, Difficulty: w.Difficulty}
+	wish := Wish{Subjects: w.Subjects, Count: w.Stations * w.Each, Seed: w.Seed, Difficulty: w.Difficulty, Species: w.Species, Traits: w.Traits}
 	if err := wish.check(); err != nil {
 		return nil, err
 	}
@@ -147,8 +151,18 @@ func (c *circuit) replicas(b *Bank) (map[int]Station, error) {
 	return out, nil
 }
 
-// next is a station of the next animal in turn that can have one.
+// next is a station of the next animal in turn that can have one. Turns by
+// weight may leave some animals out, so in the end all are asked alike.
 func (c *circuit) next() (Station, bool) {
+	st, ok := c.inTurn()
+	if !ok && c.keyed != nil {
+		c.keyed, c.coming = nil, nil
+		return c.inTurn()
+	}
+	return st, ok
+}
+
+func (c *circuit) inTurn() (Station, bool) {
 	for range 2 * len(c.species) * len(c.makers) {
 		if len(c.coming) == 0 {
 			c.coming = c.turn()

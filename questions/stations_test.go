@@ -74,6 +74,29 @@ func TestStations(t *testing.T) {
 	}
 }
 
+// What a debrief found weak comes first.
+func TestWeighedStations(t *testing.T) {
+	bank := bankOf(t, "furbearers")
+	met := 0
+	for seed := range uint64(20) {
+		all, err := bank.Stations(questions.StationWish{Stations: 4, Each: 2, Seed: seed, Species: map[string]float64{"Lynx rufus": 4, "Canis latrans": 4}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, st := range all {
+			if st.Species == "Lynx rufus" || st.Species == "Canis latrans" {
+				met++
+			}
+		}
+	}
+	if met < 30 { // of 80; by chance 10
+		t.Errorf("the weak animals had %d of 80 stations", met)
+	}
+	if _, err := bank.Stations(questions.StationWish{Stations: 16, Each: 2, Seed: 1, Species: map[string]float64{"Lynx rufus": 100}}); err != nil {
+		t.Error(err)
+	}
+}
+
 func TestReplicas(t *testing.T) {
 	bank := bankOf(t, "furbearers")
 	beaver := questions.Replica{Station: 3, Species: "Castor canadensis", Subject: "skull"}
