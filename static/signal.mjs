@@ -42,12 +42,14 @@ export function Sound({ state }) {
     before.current = state.phase;
     if (on && kind) play(audio.current, kind);
   }, [state.phase, turn]);
-  useEffect(() => () => audio.current?.close(), []);
+  useEffect(() => () => {
+    audio.current?.close();
+  }, []);
 
   function toggle() {
     audio.current ??= new AudioContext();
     if (!on) {
-      audio.current.resume();
+      audio.current.resume().catch(() => setOn(false)); // the browser allows none
       play(audio.current, 'begin'); // so that the host hears whether the room will
     }
     setOn(!on);

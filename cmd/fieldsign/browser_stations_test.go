@@ -43,13 +43,16 @@ func TestAStationRoundInRealPages(t *testing.T) {
 	}
 	phones[1].shot("phone-station-start")
 	board.wait("who is where", "document.querySelectorAll('.places li').length == 3 && "+says("Marsh Wrens, Red Efts"))
+	board.js(`(() => { const note = OscillatorNode; window.notes = 0; window.OscillatorNode = class extends note { constructor(...a) { super(...a); window.notes++; } }; return true; })()`)
 	board.press("Sound: off")
 	board.wait("that the sound is on", says("Sound: on"))
 	board.shot("board-station-start")
 
 	host.press("Begin the first rotation")
 	visit(b, phones, board, host)
+	board.wait("the note of the beginning, after the one of the switch", "window.notes == 2")
 	host.press("Give the signal now")
+	board.wait("the two notes of the signal", "window.notes == 4")
 	for i, p := range phones {
 		p.wait("where to go", says("Go to")+"&&"+says(fmt.Sprintf("Station %d", (i+1)%3+1))+"&&"+says("locked"))
 		p.targets()
