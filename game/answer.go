@@ -22,6 +22,9 @@ func (s *State) seat(c Command) (int, error) {
 }
 
 func (s *State) answer(c Command, now int64) ([]Event, error) {
+	if s.AtStations() {
+		return s.write(c, now)
+	}
 	i, err := s.seat(c)
 	if err != nil {
 		return nil, err
@@ -71,6 +74,8 @@ func (s *State) tick(now int64) ([]Event, error) {
 	switch {
 	case !running || now < at:
 		return nil, nil
+	case s.AtStations():
+		return s.signal(), nil
 	case s.Phase == Buzzed:
 		return s.judge(-1, false), nil
 	case len(s.Presses) > 0:
@@ -80,6 +85,9 @@ func (s *State) tick(now int64) ([]Event, error) {
 }
 
 func (s *State) close() ([]Event, error) {
+	if s.Phase == Visiting {
+		return s.signal(), nil
+	}
 	if s.Phase != Asking && s.Phase != Buzzed {
 		return refuse("not_now", "No question is open.")
 	}

@@ -23,6 +23,9 @@ func Apply(s State, e Event) State {
 		s.edited(e)
 	case Joined:
 		s.Teams = append(s.Teams, Team{ID: e.Team, Name: e.Name, Secret: e.Secret, Choice: -1})
+		if s.AtStations() {
+			s.placeLate()
+		}
 	case Renamed, Forgotten:
 		s.team(e.Team).Name = e.Name
 	case Extended:
@@ -37,7 +40,11 @@ func Apply(s State, e Event) State {
 		s.open(e)
 	case Answered:
 		t := &s.Teams[s.Find(e.Team)]
-		t.Choice, t.Took = e.Option, e.Took
+		if s.Phase == Visiting {
+			t.Sheet[e.Number] = Entry{e.Option, e.Took}
+		} else {
+			t.Choice, t.Took = e.Option, e.Took
+		}
 	case Pressed:
 		s.pressed(e)
 	case GotBuzz:
@@ -47,7 +54,19 @@ func Apply(s State, e Event) State {
 	case Ruled:
 		s.ruled(e)
 	case Scored, Skipped:
-		s.reveal(e)
+		if s.AtStations() {
+			s.marked(e)
+		} else {
+			s.reveal(e)
+		}
+	case Started:
+		s.rotation(Visiting, e.Number, s.round().Seconds)
+	case Signalled:
+		s.rotation(Walking, e.Number, s.round().Walk)
+	case Adjusted:
+		s.Deadline, s.Extra = s.Deadline+e.Took, s.Extra+e.Took
+	case Corrected:
+		s.corrected(e)
 	case Undone:
 		s.undone(e)
 	case Paused:
@@ -86,11 +105,17 @@ func (s *State) remember(e Event) {
 func (s *State) open(e Event) {
 	s.Round, s.Question = e.Round, e.Number
 	s.Skipped, s.Undone, s.Last = false, false, nil
-	s.ask(int64(s.round().Seconds) * 1000)
 	for i := range s.Teams {
 		t := &s.Teams[i]
 		t.Choice, t.Took, t.Locked, t.Verdict, t.Gained = -1, 0, false, "", 0
+		t.Start, t.From, t.Sheet = 0, 0, nil
 	}
+	if s.round().Kind == Rotating {
+		s.place()
+		return
+	}
+	s.Turn, s.Extra, s.Keys = 0, 0, nil
+	s.ask(int64(s.round().Seconds) * 1000)
 }
 
 // ruled books the verdict on a buzz. A right one closes the question in the
@@ -225,7 +250,10 @@ func (s *State) undone(e Event) {
 // Clone copies a state so that both may be handed to Apply.
 func (s State) Clone() State {
 	s.Teams, s.Presses = slices.Clone(s.Teams), slices.Clone(s.Presses)
-	s.Applied = maps.Clone(s.Applied)
+	for i := range s.Teams {
+		s.Teams[i].Sheet = slices.Clone(s.Teams[i].Sheet)
+	}
+	s.Keys, s.Applied = slices.Clone(s.Keys), maps.Clone(s.Applied)
 	for by, ids := range s.Applied {
 		s.Applied[by] = slices.Clone(ids)
 	}

@@ -45,8 +45,8 @@ func (r Round) check(n int) error {
 		return Refusal{"bad_plan", fmt.Sprintf("Round %d: ", n) + fmt.Sprintf(what, args...)}
 	}
 	switch {
-	case r.Kind != Open && r.Kind != Buzz:
-		return bad("the kind is open or buzz, not %q.", r.Kind)
+	case r.Kind != Open && r.Kind != Buzz && r.Kind != Rotating:
+		return bad("the kind is open, buzz or station, not %q.", r.Kind)
 	case !plain(r.Name, maxTitle):
 		return bad("a name has at most %d characters, all of them visible.", maxTitle)
 	case r.Seconds < 3 || r.Seconds > maxSeconds:
@@ -75,7 +75,7 @@ func (r Round) check(n int) error {
 	if slices.ContainsFunc(r.Subjects, invalid) {
 		return bad("a subject is not UTF-8.")
 	}
-	return nil
+	return r.checkStations(bad)
 }
 
 func (q Question) texts() []string {

@@ -9,9 +9,10 @@ type Command struct {
 	Team     string // rename, remove, extend, forget
 	Name     string // join, rename
 	Secret   string // join
-	Question string // answer, buzz: the question that the client saw
+	Question string // answer, buzz: the question that the client saw; correct
 	Option   int
 	Timing   Timing // buzz
+	Seconds  int    // adjust
 	Right    bool
 	Code     string   // create
 	Began    string   // create: the hub's date and time, for people
@@ -48,6 +49,9 @@ const (
 	Extend  = "extend"
 	Forget  = "forget"
 	End     = "end"
+	Adjust  = "adjust" // of a station round: the time left
+	Correct = "correct"
+	Mark    = "mark"
 )
 
 // Event is something that has happened. Fields that its type does not use are zero.
@@ -68,6 +72,7 @@ type Event struct {
 	Closes int64     `json:"closes,omitempty"`
 	Drawn  []string  `json:"drawn,omitempty"`
 	Awards []Award   `json:"awards,omitempty"`
+	Taken  []Award   `json:"taken,omitempty"` // awards that are taken back
 	Code   string    `json:"code,omitempty"`
 	Began  string    `json:"began,omitempty"`
 	Notice string    `json:"notice,omitempty"`
@@ -94,13 +99,18 @@ const (
 	Pressed   = "pressed"
 	GotBuzz   = "buzzed"
 	Ruled     = "ruled"  // one team's answer in a buzz round judged; a right one reveals the key
-	Scored    = "scored" // the question closed, key revealed
+	Scored    = "scored" // the question closed, or the station round over: keys revealed
 	Skipped   = "skipped"
 	Undone    = "undone"
 	Paused    = "paused"
 	Resumed   = "resumed"
 	Broke     = "broke"
 	Finished  = "finished"
+
+	Started   = "started"   // a rotation of a station round has begun
+	Signalled = "signalled" // it is over, its answers are locked
+	Adjusted  = "adjusted"  // its time, by Took
+	Corrected = "corrected" // a question's key
 )
 
 // Refusal is why a command has no effect. Code is for programs, the message for people.

@@ -86,6 +86,12 @@ func (s *State) decide(c Command, now int64) ([]Event, error) {
 		return s.resume()
 	case End:
 		return s.end()
+	case Adjust:
+		return s.adjust(c, now)
+	case Correct:
+		return s.correct(c)
+	case Mark:
+		return s.mark()
 	}
 	return refuse("unknown_command", fmt.Sprintf("There is no command %q.", c.Type))
 }
@@ -156,16 +162,27 @@ func (s *State) next() ([]Event, error) {
 		if s.Question+1 < len(s.round().Questions) {
 			return []Event{{Type: Opened, Round: s.Round, Number: s.Question + 1}}, nil
 		}
-		if s.Round+1 < len(s.Plan.Rounds) {
-			return []Event{{Type: Broke}}, nil
-		}
-		return []Event{{Type: Finished}}, nil
+		return s.leave(), nil
+	case Marked:
+		return s.leave(), nil
+	case Walking:
+		return s.signal(), nil
+	case Visiting:
+		return refuse("not_now", "Give the signal first.")
 	case Break:
 		return []Event{{Type: Opened, Round: s.Round + 1}}, nil
 	case Ended:
 		return refuse("ended", "This game has ended.")
 	}
 	return refuse("not_now", "Close or skip the open question first.")
+}
+
+// leave goes on from the end of a round.
+func (s *State) leave() []Event {
+	if s.Round+1 < len(s.Plan.Rounds) {
+		return []Event{{Type: Broke}}
+	}
+	return []Event{{Type: Finished}}
 }
 
 func (s *State) pause(c Command, now int64) ([]Event, error) {
@@ -188,6 +205,9 @@ func (s *State) resume() ([]Event, error) {
 func (s *State) end() ([]Event, error) {
 	if s.Phase == Ended {
 		return refuse("ended", "This game has ended.")
+	}
+	if s.Phase == Visiting || s.Phase == Walking { // a whole round's answers would be lost
+		return []Event{s.marks(), {Type: Finished}}, nil
 	}
 	return []Event{{Type: Finished}}, nil
 }

@@ -12,13 +12,15 @@ func (s *State) edit(c Command) ([]Event, error) {
 	if s.Phase != Lobby {
 		return refuse("not_now", "The plan can be changed in the lobby only.")
 	}
-	at := s.place(c.Round, c.Question)
+	at := s.placeOf(c.Round, c.Question)
 	if at < 0 {
 		return refuse("no_question", "This question is not in the round any more. Look at the questions again.")
 	}
 	r := s.Plan.Rounds[c.Round]
 	e := Event{Round: c.Round, Number: at}
 	switch {
+	case r.Kind == Rotating:
+		return refuse("at_station", "A station round's questions belong to their stations. Choose another seed, or other animals.")
 	case c.Type == Strike && len(r.Questions) == 1:
 		return refuse("last_question", "A round keeps one question at least. Replace it, or remove the round.")
 	case c.Type == Move && (c.To < 0 || c.To >= len(r.Questions)):
@@ -38,8 +40,8 @@ func (s *State) edit(c Command) ([]Event, error) {
 	return []Event{e}, nil
 }
 
-// place is where a round has a question, or -1.
-func (s *State) place(round int, id string) int {
+// placeOf is where a round has a question, or -1.
+func (s *State) placeOf(round int, id string) int {
 	if round < 0 || round >= len(s.Plan.Rounds) {
 		return -1
 	}

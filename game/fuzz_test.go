@@ -7,18 +7,18 @@ import (
 )
 
 var kinds = []string{game.Tick, game.Create, game.Join, game.GiveAnswer, game.PressBuzz, game.SetPlan, game.Strike, game.Replace, game.Move, game.Next, game.Close, game.Pause,
-	game.Resume, game.Skip, game.Undo, game.Rule, game.Rename, game.Remove, game.End, "", game.Extend, game.Forget}
+	game.Resume, game.Skip, game.Undo, game.Rule, game.Rename, game.Remove, game.End, "", game.Extend, game.Forget, game.Adjust, game.Correct, game.Mark}
 
 const longest = 64 // commands in a fuzzed course
 
 // FuzzDecide reads bytes as a course of commands. The first byte says where it
-// starts: from no game at all, or at the first question of either kind.
+// starts: from no game at all, or at the first question of a round of each kind.
 func FuzzDecide(f *testing.F) {
 	f.Add([]byte{})
 	f.Fuzz(func(t *testing.T, data []byte) {
 		w, r := &witness{t: t}, reader{data}
 		if first := r.next(); first%4 > 0 {
-			w.start(3, first%4 == 2)
+			w.start(3, []game.Plan{samplePlan(false), samplePlan(true), stationPlan()}[first%4-1])
 		}
 		for n := 0; len(r.data) > 0 && n < longest; n++ {
 			c, passed := r.command()
@@ -67,6 +67,10 @@ func (r *reader) command() (game.Command, int64) {
 		if c.Type == game.PressBuzz {
 			c.Timing = game.Timing{Pressed: int64(r.next()) * 10_000, Bound: int64(r.next()) * 1000, Back: int64(r.next()) * 2000, Wait: int64(r.next()) * 2000}
 		}
+	case game.Correct:
+		c.Question = "q" + string('0'+rune(r.next()%8))
+	case game.Adjust:
+		c.Seconds = int(r.next()) - 128
 	case game.Rename, game.Remove, game.Join:
 		c.Team, c.Name = team, r.text()
 	case game.Extend, game.Forget:

@@ -18,6 +18,9 @@ const (
 	Asking   Phase = "asking"   // a question is open
 	Buzzed   Phase = "buzzed"   // a team holds the buzz and has to answer
 	Revealed Phase = "revealed" // the key and the reason are shown
+	Walking  Phase = "walk"     // of a station round: teams go to their next stations
+	Visiting Phase = "station"  // teams are at their stations and answer
+	Marked   Phase = "marked"   // the station round is over and its keys are shown
 	Break    Phase = "break"    // a round is over
 	Ended    Phase = "ended"
 )
@@ -26,8 +29,9 @@ const (
 type Kind string
 
 const (
-	Open Kind = "open" // every team answers within the time
-	Buzz Kind = "buzz" // the first to buzz answers; a wrong answer locks that team out and play goes on
+	Open     Kind = "open"    // every team answers within the time
+	Buzz     Kind = "buzz"    // the first to buzz answers; a wrong answer locks that team out and play goes on
+	Rotating Kind = "station" // teams go from station to station at a signal
 )
 
 // Question is what a round asks.
@@ -85,6 +89,9 @@ type Round struct {
 
 	Edited bool       `json:"edited,omitempty"` // the questions are the host's choice, not what the wishes above give
 	Gone   []Question `json:"gone,omitempty"`   // what the host took out
+
+	Stations []Station `json:"stations,omitempty"` // of a station round, whose Questions are theirs in order; Seconds is for a rotation
+	Walk     int       `json:"walk,omitempty"`     // seconds from the signal to the next rotation
 }
 
 // Plan is what is going to be played.
@@ -113,6 +120,10 @@ type Team struct {
 	Locked  bool   `json:"locked"`
 	Verdict string `json:"verdict"` // "", right, wrong or none
 	Gained  int    `json:"gained"`
+
+	Start int     `json:"start,omitempty"` // the first station of a station round, counted from 0
+	From  int     `json:"from,omitempty"`  // the first rotation that it is there for
+	Sheet []Entry `json:"sheet,omitempty"` // its answers to the round's questions
 }
 
 // Award is what a verdict gives one team, or takes from it.
@@ -149,6 +160,10 @@ type State struct {
 	Skipped  bool     `json:"skipped"`
 	Undone   bool     `json:"undone"`
 
+	Turn  int   `json:"turn,omitempty"`  // rotations of the station round that have begun
+	Extra int64 `json:"extra,omitempty"` // ms that the host has added to this one, or to the walk
+	Keys  []int `json:"keys,omitempty"`  // as they stand, by question; -1 where one counts for nothing
+
 	Last    []Award             `json:"last"` // the last verdict, while it can be taken back
 	Applied map[string][]string `json:"applied"`
 }
@@ -167,8 +182,13 @@ func (s *State) Current() (r Round, q Question, ok bool) {
 
 // Span is the whole time of what is being timed, in ms.
 func (s *State) Span() int64 {
-	if s.Phase == Buzzed {
+	switch s.Phase {
+	case Buzzed:
 		return answerTime
+	case Walking:
+		return int64(s.round().Walk)*1000 + s.Extra
+	case Visiting:
+		return int64(s.round().Seconds)*1000 + s.Extra
 	}
 	return int64(s.round().Seconds) * 1000
 }
@@ -181,7 +201,7 @@ func (s *State) Wake() (at int64, running bool) {
 	case s.Phase == Asking && s.settled():
 		return s.At, !s.Paused
 	}
-	return s.Deadline + s.Grace(), !s.Paused && (s.Phase == Asking || s.Phase == Buzzed)
+	return s.Deadline + s.Grace(), !s.Paused && (s.Phase == Asking || s.Phase == Buzzed || s.timed())
 }
 
 // Find returns the place in Teams of a team still in the game, or -1.

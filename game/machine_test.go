@@ -17,7 +17,7 @@ func TestAnyCourse(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w := &witness{t: t}
 		if rapid.IntRange(0, 9).Draw(t, "from nothing") != 7 {
-			w.start(rapid.IntRange(1, 4).Draw(t, "teams"), rapid.Bool().Draw(t, "open first"))
+			w.start(rapid.IntRange(1, 4).Draw(t, "teams"), plans.Draw(t, "plan"))
 		}
 		play := func(c func(*rapid.T, *game.State) game.Command) func(*rapid.T) {
 			return func(t *rapid.T) {
@@ -32,7 +32,8 @@ func TestAnyCourse(t *testing.T) {
 		}
 	})
 	for _, kind := range []string{game.Created, game.Planned, game.Joined, game.Renamed, game.RemovedT, game.Extended, game.Forgotten, game.Opened, game.Answered, game.Pressed, game.GotBuzz,
-		game.Ruled, game.Scored, game.Skipped, game.Undone, game.Paused, game.Resumed, game.Broke, game.Finished} {
+		game.Ruled, game.Scored, game.Skipped, game.Undone, game.Paused, game.Resumed, game.Broke, game.Finished,
+		game.Started, game.Signalled, game.Adjusted, game.Corrected} {
 		if !seen[kind] && !t.Failed() {
 			t.Errorf("no course had a %q event: the commands are too tame", kind)
 		}
@@ -54,6 +55,9 @@ var (
 		us := rapid.Int64Range(-100_000, 600_000)
 		return game.Timing{Got: us.Draw(t, "got"), Pressed: us.Draw(t, "pressed"), Bound: us.Draw(t, "bound"), Back: us.Draw(t, "back"), Wait: us.Draw(t, "wait")}
 	})
+	plans = rapid.Custom(func(t *rapid.T) game.Plan {
+		return []game.Plan{samplePlan(false), stationPlan(), samplePlan(true)}[rapid.IntRange(0, 2).Draw(t, "of the plans")]
+	})
 	ids   = rapid.SampledFrom([]string{"", "", "", "1", "2", "3"})
 	names = rapid.OneOf(rapid.SampledFrom([]string{"Team 1", "OTTERS", "", "<b>", "\u202e", "\xff"}), rapid.StringN(1, 6, -1))
 )
@@ -68,6 +72,14 @@ func teamCommand(t *rapid.T, s *game.State) game.Command {
 	if _, q, ok := s.Current(); ok && rapid.IntRange(0, 9).Draw(t, "stale") != 7 {
 		asked = q.ID
 	}
+	if s.AtStations() { // of any station, mostly its own
+		r, _, _ := s.Current()
+		at := rapid.IntRange(0, len(r.Questions)-1).Draw(t, "question")
+		if i := s.Find(by); i >= 0 && rapid.IntRange(0, 9).Draw(t, "elsewhere") != 7 {
+			at = s.Place(i)*r.Each() + at%r.Each()
+		}
+		asked = r.Questions[at].ID
+	}
 	kind := rapid.SampledFrom([]string{game.PressBuzz, game.GiveAnswer}).Draw(t, "type")
 	return game.Command{Type: kind, By: by, ID: ids.Draw(t, "id"), Question: asked, Option: rapid.SampledFrom([]int{wrong, right, wrong, right, 2, 3, -1}).Draw(t, "option"), Timing: timings.Draw(t, "timing")}
 }
@@ -76,6 +88,9 @@ func teamCommand(t *rapid.T, s *game.State) game.Command {
 func hostCommand(t *rapid.T, s *game.State) game.Command {
 	kind := rapid.SampledFrom([]string{game.Rule, game.Undo, game.Resume, game.Next, game.Undo, game.Rule, game.Pause, game.Close,
 		game.Skip, game.Rename, game.SetPlan, game.Remove, game.Extend, game.Forget, game.End, game.Strike, game.Replace, game.Move}).Draw(t, "type")
+	if s.AtStations() {
+		return stationCommand(t, s, kind)
+	}
 	waits := s.Phase != game.Asking && s.Phase != game.Buzzed && !s.Paused
 	if (waits || kind == game.End) && rapid.IntRange(0, 9).Draw(t, "go on") != 7 {
 		kind = game.Next
@@ -91,9 +106,18 @@ func hostCommand(t *rapid.T, s *game.State) game.Command {
 		c.Question, c.Round, c.To = rapid.SampledFrom([]string{"q1", "q2", "q3", "r1"}).Draw(t, "question"), rapid.IntRange(-1, 2).Draw(t, "round"), rapid.IntRange(-1, 3).Draw(t, "to")
 		c.With = question(rapid.SampledFrom([]string{"r1", "r2", "q1", ""}).Draw(t, "with"))
 	case game.SetPlan:
-		c.Plan = samplePlan(rapid.Bool().Draw(t, "open first"))
+		c.Plan = plans.Draw(t, "plan")
 	}
 	return c
+}
+
+// stationCommand is for a host whose teams are at stations.
+func stationCommand(t *rapid.T, s *game.State, otherwise string) game.Command {
+	kind := rapid.SampledFrom([]string{game.Next, game.Close, game.Correct, game.Adjust, game.Close, game.Correct, game.Pause, game.Resume, game.Mark, otherwise}).Draw(t, "at stations")
+	r, _, _ := s.Current()
+	q := rapid.SampledFrom(r.Questions).Draw(t, "corrected").ID
+	return game.Command{Type: kind, By: "host", ID: ids.Draw(t, "id"), Question: q, Option: rapid.IntRange(-2, 3).Draw(t, "key"),
+		Seconds: rapid.SampledFrom([]int{30, -5, 5, -700, 700, 0}).Draw(t, "seconds"), Team: rapid.SampledFrom([]string{"t1", "t2", "t9"}).Draw(t, "team"), Name: names.Draw(t, "name")}
 }
 
 func hubCommand(t *rapid.T, _ *game.State) game.Command {
@@ -103,7 +127,7 @@ func hubCommand(t *rapid.T, _ *game.State) game.Command {
 	case game.Join:
 		c.Name, c.Secret = names.Draw(t, "name"), "s"
 	case game.Create:
-		c.Code, c.Plan = "otter-den-42", samplePlan(rapid.Bool().Draw(t, "open first"))
+		c.Code, c.Plan = "otter-den-42", plans.Draw(t, "plan")
 	}
 	return c
 }

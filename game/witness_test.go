@@ -80,6 +80,11 @@ func (w *witness) book(e game.Event) {
 		if e.Type == game.Ruled && e.Awards[0].Right {
 			w.rights++
 		}
+	case game.Corrected:
+		for _, a := range e.Taken {
+			w.unbook(a)
+		}
+		w.booked = append(w.booked, e.Awards...)
 	case game.Skipped:
 		w.booked = w.booked[:w.before]
 	case game.Undone:
@@ -146,6 +151,9 @@ func (w *witness) check() {
 	if at, running := w.s.Wake(); running && at < 0 || w.s.Paused && w.s.Deadline < -w.s.Span() {
 		w.t.Fatalf("a time before the game: wakes at %d, deadline %d", at, w.s.Deadline)
 	}
+	if w.s.AtStations() {
+		w.checkStations()
+	}
 	w.checkScores()
 }
 
@@ -184,10 +192,13 @@ func samplePlan(openFirst bool) game.Plan {
 	return plan(buzzing, open, buzzing)
 }
 
+// stationPlan begins with a station round of three stations.
+func stationPlan() game.Plan { return plan(stations(3, 2), round(game.Open, "q1"), stations(2, 1)) }
+
 // start brings a witness to the first question.
-func (w *witness) start(teams int, openFirst bool) {
+func (w *witness) start(teams int, p game.Plan) {
 	w.take(game.Command{Type: game.Create, By: "hub", Code: "otter-den-42"}, 0)
-	w.take(game.Command{Type: game.SetPlan, By: "host", Plan: samplePlan(openFirst)}, 0)
+	w.take(game.Command{Type: game.SetPlan, By: "host", Plan: p}, 0)
 	for i := range teams {
 		w.take(game.Command{Type: game.Join, By: "hub", Name: fmt.Sprintf("Team %d", i+1)}, 1)
 	}

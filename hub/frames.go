@@ -76,6 +76,7 @@ func (t *table) owe(c *client, id string, say func()) {
 var hostActions = map[string]bool{
 	game.Next: true, game.Close: true, game.Pause: true, game.Resume: true, game.Skip: true, game.Undo: true,
 	game.Rule: true, game.Rename: true, game.Remove: true, game.End: true, game.Extend: true,
+	game.Adjust: true, game.Correct: true, game.Mark: true,
 }
 
 func (t *table) host(c *client, in inbound) {
@@ -95,7 +96,8 @@ func (t *table) host(c *client, in inbound) {
 		c.tell(nameRefused(in.ID))
 		return
 	}
-	t.command(c, in, game.Command{Type: in.Action, By: "host", Team: in.Team, Name: in.Name, Right: in.Right, Extra: in.Extra})
+	t.command(c, in, game.Command{Type: in.Action, By: "host", Team: in.Team, Name: in.Name, Right: in.Right,
+		Question: in.Question, Option: in.Option, Seconds: in.Seconds, Extra: in.Extra})
 	if phone := t.phones[in.Team]; in.Action == game.Remove && phone != nil && t.state.Find(in.Team) < 0 {
 		t.owe(phone, "", func() { phone.close(closeRemoved, "removed by the host") })
 	}

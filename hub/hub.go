@@ -243,7 +243,7 @@ func (h *Hub) NextGame(ctx context.Context, from string) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	wish := wishOf(game.Replay(log).Plan)
+	wish := h.planner.wishOf(game.Replay(log).Plan)
 	wish.Seed, wish.From = 0, from
 	for i := range wish.Rounds {
 		wish.Rounds[i].Set = ""

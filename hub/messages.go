@@ -33,14 +33,15 @@ type inbound struct {
 	Key      string   `json:"key,omitempty"`      // host
 	TakeOver bool     `json:"takeOver,omitempty"` // host
 	T1       float64  `json:"t1,omitempty"`       // clock: ms of the client's clock
-	Question string   `json:"question,omitempty"` // answer, buzz, do strike, do replace, do move
-	Option   int      `json:"option,omitempty"`   // answer
+	Question string   `json:"question,omitempty"` // answer, buzz, do strike, do replace, do move, do correct
+	Option   int      `json:"option,omitempty"`   // answer, do correct
 	Text     string   `json:"text,omitempty"`     // answer to a typed question
 	At       float64  `json:"at,omitempty"`       // buzz: ms of the client's clock
 	Action   string   `json:"action,omitempty"`   // do
 	Team     string   `json:"team,omitempty"`     // do rename, do remove, do extend
 	Right    bool     `json:"right,omitempty"`    // do rule
 	Extra    int      `json:"extra,omitempty"`    // do extend: percent
+	Seconds  int      `json:"seconds,omitempty"`  // do adjust: by how much
 	Plan     planWish `json:"plan,omitzero"`      // do plan
 	Round    int      `json:"round,omitempty"`    // do strike, do replace, do move
 	To       int      `json:"to,omitempty"`       // do move
@@ -71,6 +72,8 @@ type roundWish struct {
 	Difficulty int       `json:"difficulty"`
 	Typed      bool      `json:"typed"`
 	Set        string    `json:"set,omitempty"` // the host's choice of questions, which stays; none: they follow from the wish
+
+	Station *stationWish `json:"station,omitempty"` // of a station round
 }
 
 // welcome answers join, resume, board and host.
@@ -125,6 +128,8 @@ type you struct {
 	Locked  bool   `json:"locked"`
 	Verdict string `json:"verdict"` // "", right, wrong, none
 	Gained  int    `json:"gained"`
+
+	Station *stationView `json:"station,omitempty"` // in a station round
 }
 
 // state is what everyone is shown. Key and reason are in it only after the
@@ -150,7 +155,8 @@ type state struct {
 	Leaders  []game.Standing `json:"leaders"`
 	Host     *hostView       `json:"host,omitempty"`
 
-	NoticeCode string `json:"noticeCode,omitempty"` // of a notice of the hub's own, for pages in other languages
+	NoticeCode string        `json:"noticeCode,omitempty"` // of a notice of the hub's own, for pages in other languages
+	Rotation   *rotationView `json:"rotation,omitempty"`   // in a station round
 }
 
 type roundView struct {
@@ -204,6 +210,8 @@ type hostView struct {
 	JoinURL string     `json:"joinURL"`
 	Rosters []string   `json:"rosters"`
 	Next    string     `json:"next"` // the next question's prompt, for the host's eyes
+
+	Stations []specimenView `json:"stations,omitempty"` // of the station round under way
 }
 
 type teamView struct {
@@ -214,5 +222,7 @@ type teamView struct {
 	Online   bool   `json:"online"`
 	Answered bool   `json:"answered"`
 	Locked   bool   `json:"locked"`
-	Extra    int    `json:"extra"` // percent
+	Extra    int    `json:"extra"`             // percent
+	Station  int    `json:"station,omitempty"` // in a station round: where it is or walks to
+	Filled   int    `json:"filled,omitempty"`  // and how many questions it has answered there
 }

@@ -230,6 +230,7 @@ func begins(log, known []store.Record) bool {
 // public is the state as it is stored; while it can't change, it looks paused.
 func (t *table) public() state {
 	v := public(&t.state, t.now())
+	v.Rotation = t.rotation()
 	if t.adrift {
 		v.Paused, v.Notice = true, storeGone
 	}

@@ -88,6 +88,14 @@ func (p *planner) plan(w planWish, now game.Plan) (game.Plan, error) {
 	}
 	plan := game.Plan{Title: w.Title, Roster: w.Roster, Seed: w.Seed, From: w.From, Season: oneLine(w.Season)}
 	for i, r := range w.Rounds {
+		if r.Kind == game.Rotating {
+			round, err := p.stationRound(bank, w.Roster, w.Seed+uint64(i), lessons, r)
+			if err != nil {
+				return plan, game.Refusal{Code: "bad_plan", Message: fmt.Sprintf("Round %d: %v", i+1, err)}
+			}
+			plan.Rounds = append(plan.Rounds, round)
+			continue
+		}
 		if r.Count < 1 || r.Count > 200 {
 			return plan, game.Refusal{Code: "bad_plan", Message: fmt.Sprintf("Round %d: there are 1 to 200 questions, not %d.", i+1, r.Count)}
 		}
@@ -152,10 +160,10 @@ func drawn(ref questions.PlateRef) game.Plate {
 }
 
 // wishOf is the wish that a plan came from, for the host's form.
-func wishOf(p game.Plan) planWish {
-	w := planWish{Title: p.Title, Roster: p.Roster, Seed: p.Seed, From: p.From, Season: p.Season, Rounds: []roundWish{}}
-	for _, r := range p.Rounds {
-		w.Rounds = append(w.Rounds, roundWish{r.Name, r.Kind, r.Subjects, len(r.Questions), r.Seconds, r.Points, r.Speed, r.Penalty, r.Wait, r.Level, r.Typed, setID(r)})
+func (p *planner) wishOf(plan game.Plan) planWish {
+	w := planWish{Title: plan.Title, Roster: plan.Roster, Seed: plan.Seed, From: plan.From, Season: plan.Season, Rounds: []roundWish{}}
+	for _, r := range plan.Rounds {
+		w.Rounds = append(w.Rounds, roundWish{r.Name, r.Kind, r.Subjects, r.Each(), r.Seconds, r.Points, r.Speed, r.Penalty, r.Wait, r.Level, r.Typed, setID(r), p.stationWishOf(r)})
 	}
 	return w
 }
@@ -167,8 +175,8 @@ const usualWait = 250 // ms
 // firstPlan is the plan that a new game starts with.
 func firstPlan(roster string) planWish {
 	return planWish{Title: "Review round", Roster: roster, Rounds: []roundWish{
-		{"Skulls, tracks and scat", game.Open, []string{"skull", "track", "scat"}, 8, 30, 100, 50, 0, usualWait, 0, false, ""},
-		{"First to buzz", game.Buzz, []string{"skull", "track", "scat"}, 6, 30, 100, 0, 0, usualWait, 0, false, ""},
+		{"Skulls, tracks and scat", game.Open, []string{"skull", "track", "scat"}, 8, 30, 100, 50, 0, usualWait, 0, false, "", nil},
+		{"First to buzz", game.Buzz, []string{"skull", "track", "scat"}, 6, 30, 100, 0, 0, usualWait, 0, false, "", nil},
 	}}
 }
 

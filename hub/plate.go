@@ -59,6 +59,11 @@ func (t *table) drawAhead() {
 	if t.state.Phase == game.Asking || t.state.Phase == game.Buzzed || len(t.inbox) > 0 {
 		return
 	}
+	if t.state.Turn == 0 { // of a station round: all stations open at once
+		for _, q := range t.ofStations() {
+			t.hub.drawings.of(q.Plate)
+		}
+	}
 	if q, ok := nextQuestion(&t.state); ok {
 		for _, p := range platesOf(q) {
 			t.hub.drawings.of(p)
@@ -81,22 +86,31 @@ func (t *table) plated(v state) state {
 		return v
 	}
 	question := *v.Question
-	taken, photographed := t.hub.photos.of(q)
-	switch {
-	case len(q.Plates) > 0:
+	if len(q.Plates) > 0 {
 		question.Plates = t.options(q)
-	case photographed:
-		question.Plate, question.Alt = t.address(q, 0), photoKinds[taken.Subject].alt
-		if v.Phase == game.Revealed {
-			question.Credit = taken.Credit
-		}
-	default:
-		if drawn, found := t.hub.drawings.of(q.Plate); found {
-			question.Plate, question.Alt = t.address(q, 0), drawn.Alt
-		}
+	} else {
+		question.Plate, question.Alt, question.Credit = t.picture(q)
+	}
+	if v.Phase != game.Revealed {
+		question.Credit = ""
 	}
 	v.Question = &question
 	return v
+}
+
+// picture is a question's photo or drawing: where it is, what is seen on it,
+// and whose photo it is, which may tell the key. All are empty where there is none.
+func (t *table) picture(q game.Question) (address, alt, credit string) {
+	if len(platesOf(q)) == 0 {
+		return "", "", ""
+	}
+	if taken, photographed := t.hub.photos.of(q); photographed {
+		return t.address(q, 0), photoKinds[taken.Subject].alt, taken.Credit
+	}
+	if drawn, found := t.hub.drawings.of(q.Plate); found {
+		return t.address(q, 0), drawn.Alt, ""
+	}
+	return "", "", ""
 }
 
 // options are the drawings that stand for options. No photo stands in for one
@@ -138,8 +152,14 @@ func (h *Hub) servePlateOf(t *table, w http.ResponseWriter, r *http.Request) {
 	servePlate(w, "image/svg+xml", []byte(drawn.SVG))
 }
 
-// shownPlate finds a plate of the question that is shown now.
+// shownPlate finds a plate of the question that is shown now, or of a station.
 func (t *table) shownPlate(id string) (game.Question, plate.Plate, bool) {
+	for _, q := range t.ofStations() {
+		if hmac.Equal([]byte(id), []byte(t.hub.plateID(t.code, q, 0))) {
+			drawn, ok := t.hub.drawings.of(q.Plate)
+			return q, drawn, ok
+		}
+	}
 	_, q, current := t.state.Current()
 	if !current || t.public().Question == nil {
 		return q, plate.Plate{}, false

@@ -24,7 +24,7 @@ func (h *Hub) getSet(w http.ResponseWriter, r *http.Request) {
 			unknownCode(w)
 			return
 		}
-		set, err := setOf(t.plannedNow(), r.URL.Query().Get("name"))
+		set, err := h.planner.setOf(t.plannedNow(), r.URL.Query().Get("name"))
 		if err != nil {
 			answer(w, http.StatusConflict, asRefusal("", err))
 			return
@@ -38,17 +38,23 @@ func (h *Hub) getSet(w http.ResponseWriter, r *http.Request) {
 	})
 }
 
+// refuseStations: a station's specimen is no part of a question.
+var refuseStations = game.Refusal{Code: "set_of_stations", Message: "A station round can't be saved as a set: the same roster, subjects and seed give it again. Take it out of the plan first."}
+
 // setOf is a plan as a set under a name.
-func setOf(p game.Plan, name string) (setfile.Set, error) {
+func (p *planner) setOf(plan game.Plan, name string) (setfile.Set, error) {
 	if name == "" {
-		name = p.Title
+		name = plan.Title
 	}
-	all, ok := questionsOf(p)
+	if slices.ContainsFunc(plan.Rounds, func(r game.Round) bool { return r.Kind == game.Rotating }) {
+		return setfile.Set{}, refuseStations
+	}
+	all, ok := questionsOf(plan)
 	if !ok {
 		return setfile.Set{}, refuseOldPlan
 	}
-	set := setfile.Set{Name: name, Roster: p.Roster, Seed: p.Seed, Questions: all}
-	for _, r := range wishOf(p).Rounds {
+	set := setfile.Set{Name: name, Roster: plan.Roster, Seed: plan.Seed, Questions: all}
+	for _, r := range p.wishOf(plan).Rounds {
 		r.Set = ""
 		set.Rounds = append(set.Rounds, setfile.Round{Count: r.Count, Play: encode(r)})
 	}

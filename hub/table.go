@@ -317,7 +317,9 @@ func (t *table) note(e game.Event) {
 	switch e.Type {
 	case game.Answered:
 		t.seats[e.Team] = true
-	case game.Opened, game.Paused, game.Resumed, game.Planned, game.Struck, game.Replaced, game.Moved:
+	case game.Opened:
+		t.all = t.all || t.state.AtStations()
+	case game.Paused, game.Resumed, game.Planned, game.Struck, game.Replaced, game.Moved, game.Adjusted:
 	case game.GotBuzz:
 		t.won = true
 	case game.Joined:
@@ -360,7 +362,7 @@ func (t *table) batch() store.Batch {
 	b := store.Batch{Game: t.code, Ended: t.state.Phase == game.Ended, Token: t.token}
 	for _, e := range t.events {
 		b.Records = append(b.Records, store.Record{Seq: e.Seq, Data: encode(e)})
-		if e.Type == game.Scored || e.Type == game.Ruled || e.Type == game.Undone || e.Type == game.Finished || e.Type == game.Forgotten {
+		if e.Type == game.Scored || e.Type == game.Ruled || e.Type == game.Undone || e.Type == game.Corrected || e.Type == game.Finished || e.Type == game.Forgotten {
 			b.Standings = kept(t.standings())
 		}
 	}
@@ -462,12 +464,20 @@ func (t *table) broadcast() {
 func (t *table) boardState(v state) state {
 	v = forBoard(v, t.standings())
 	v.JoinAt = t.hub.joinAt
+	if v.Rotation != nil {
+		placed := *v.Rotation
+		placed.Places = t.places()
+		v.Rotation = &placed
+	}
 	return v
 }
 
 func (t *table) hostState(v state) state {
-	v = forHost(v, &t.state, t.standings(), func(team string) bool { return t.phones[team] != nil })
+	v = forHost(v, &t.state, t.hub.planner, t.standings(), func(team string) bool { return t.phones[team] != nil })
 	v.Host.JoinURL, v.Host.Rosters = t.hub.joinURL(t.code), t.hub.rosters
+	if v.Rotation != nil {
+		v.Host.Stations = t.specimens()
+	}
 	return v
 }
 
@@ -475,7 +485,7 @@ func (t *table) hostState(v state) state {
 func (t *table) showSeats() {
 	for _, st := range t.standings() {
 		if c := t.phones[st.Team]; c != nil && (t.all || t.seats[st.Team]) {
-			c.tell(forTeam(&t.state, t.state.Find(st.Team), st.Rank))
+			c.tell(t.own(t.state.Find(st.Team), st.Rank))
 		}
 	}
 	clear(t.seats)
@@ -485,5 +495,12 @@ func (t *table) showSeats() {
 // tellTeam tells one team what is its own.
 func (t *table) tellTeam(c *client, i int) {
 	rank := slices.IndexFunc(t.standings(), func(st game.Standing) bool { return st.Team == c.team })
-	c.tell(forTeam(&t.state, i, t.standings()[rank].Rank))
+	c.tell(t.own(i, t.standings()[rank].Rank))
+}
+
+// own is what one team alone is told.
+func (t *table) own(team, rank int) you {
+	y := forTeam(&t.state, team, rank)
+	y.Station = t.stationOf(team)
+	return y
 }

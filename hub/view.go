@@ -8,6 +8,7 @@ import (
 
 // What each kind of client is shown of a game. The key leaves this file in two
 // places: in reveal, after the question has closed, and in the host's copy.
+// Station rounds are in stations.go; there it is in specimens alone.
 
 // shownLeaders is how much of the leaderboard a phone gets.
 const shownLeaders = 5
@@ -32,6 +33,8 @@ func public(s *game.State, now int64) state {
 	}
 	v.Round = &roundView{s.Round + 1, len(s.Plan.Rounds), r.Name, r.Kind, len(r.Questions)}
 	switch s.Phase {
+	case game.Walking, game.Visiting:
+		v.Span = s.Span()
 	case game.Asking, game.Buzzed, game.Revealed:
 		v.Question = &questionView{q.ID, s.Question + 1, q.Subject, q.Prompt, q.Typed, "", "", "", q.Options, []plateView{}}
 		if q.Typed {
@@ -92,10 +95,10 @@ func forBoard(v state, standings []game.Standing) state {
 	return v
 }
 
-func forHost(v state, s *game.State, standings []game.Standing, online func(team string) bool) state {
+func forHost(v state, s *game.State, p *planner, standings []game.Standing, online func(team string) bool) state {
 	v.Leaders = standings
 	next, _ := nextQuestion(s)
-	h := &hostView{Key: -1, Plan: wishOf(s.Plan), CanUndo: len(s.Last) > 0 && !s.Undone, Next: next.Prompt, Teams: make([]teamView, 0, len(s.Teams))}
+	h := &hostView{Key: -1, Plan: p.wishOf(s.Plan), CanUndo: len(s.Last) > 0 && !s.Undone, Next: next.Prompt, Teams: make([]teamView, 0, len(s.Teams))}
 	if _, q, ok := s.Current(); ok && v.Question != nil {
 		h.Key, h.Reason = q.Key, q.Reason
 		if q.Typed {
@@ -105,7 +108,11 @@ func forHost(v state, s *game.State, standings []game.Standing, online func(team
 	}
 	for i := range s.Teams {
 		if t := &s.Teams[i]; !t.Removed {
-			h.Teams = append(h.Teams, teamView{t.ID, t.Name, t.Score, t.Right, online(t.ID), t.Choice >= 0, t.Locked, t.Extra})
+			team := teamView{Team: t.ID, Name: t.Name, Score: t.Score, Right: t.Right, Online: online(t.ID), Answered: t.Choice >= 0, Locked: t.Locked, Extra: t.Extra}
+			if s.AtStations() {
+				team.Station, team.Filled = s.Place(i)+1, s.Filled(i)
+			}
+			h.Teams = append(h.Teams, team)
 		}
 	}
 	v.Host = h
@@ -121,7 +128,7 @@ func nextQuestion(s *game.State) (q game.Question, ok bool) {
 	case game.Break:
 		round, number = s.Round+1, 0
 	}
-	if round < len(s.Plan.Rounds) && number < len(s.Plan.Rounds[round].Questions) {
+	if round < len(s.Plan.Rounds) && s.Plan.Rounds[round].Kind != game.Rotating && number < len(s.Plan.Rounds[round].Questions) {
 		return s.Plan.Rounds[round].Questions[number], true
 	}
 	return q, false
@@ -135,7 +142,7 @@ func forTeam(s *game.State, team, rank int) you {
 	if t.Choice >= 0 {
 		y.Option = &t.Choice
 	}
-	if _, q, ok := s.Current(); ok {
+	if r, q, ok := s.Current(); ok && r.Kind != game.Rotating {
 		y.About = q.ID
 		if q.Typed && t.Choice >= 0 {
 			y.Answer = q.Options[t.Choice]

@@ -4,6 +4,7 @@
 import { html } from './vendor/preact-htm.mjs';
 import { Countdown } from './countdown.mjs';
 import { Announcer, Banners, Leaders, Options, Plate, Reason, Told, keyMark } from './parts.mjs';
+import { Rotation } from './board-station.mjs';
 import { named } from './species.mjs';
 import { board, common, hub } from './words.mjs';
 
@@ -120,4 +121,4 @@ function Ranking({ state }) {
     </main>`;
 }
 
-const screens = { lobby: Lobby, asking: Question, buzzed: Question, revealed: Revealed, break: Ranking, ended: Ranking };
+const screens = { lobby: Lobby, asking: Question, buzzed: Question, revealed: Revealed, walk: Rotation, station: Rotation, marked: Rotation, break: Ranking, ended: Ranking };

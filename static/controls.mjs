@@ -1,6 +1,7 @@
 // What the host may do in each phase, with the key that does it. Buttons and
 // shortcuts are both drawn from this one table.
 
+import { stationControls, stationShortcuts } from './station-controls.mjs';
 import { host } from './words.mjs';
 
 const { actions, confirm } = host;
@@ -18,7 +19,7 @@ const ruleWrong = { action: 'rule', key: 'w', label: actions.wrong, fields: { ri
 // end has no key and stands apart from the others: it can't be taken back.
 export const end = { action: 'end', label: actions.end, ask: confirm.end };
 
-export const everyShortcut = [next, close, pause, skip, undo, ruleRight, ruleWrong];
+export const everyShortcut = [next, close, pause, skip, undo, ruleRight, ruleWrong, ...stationShortcuts];
 
 // controls lists what the state allows; the lobby's start belongs to the plan form.
 export function controls(state) {
@@ -29,6 +30,7 @@ export function controls(state) {
     case 'buzzed': return [ruleRight, ruleWrong, { ...close, main: false }, stop, skip, ...back];
     case 'revealed': return [...(state.paused ? [resume] : []), next, ...back];
     case 'break': return [...(state.paused ? [resume] : []), leave];
+    case 'walk': case 'station': case 'marked': return stationControls(state);
     default: return [];
   }
 }

@@ -11,7 +11,7 @@ export function msLeft(state, now) {
   return Math.max(0, state.left - Math.max(0, now - state.at));
 }
 
-function useNow(running) {
+export function useNow(running) {
   const [now, setNow] = useState(() => performance.now());
   useEffect(() => {
     if (!running) return undefined;

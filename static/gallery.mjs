@@ -23,7 +23,7 @@ const views = {
 
 // Nothing is sent from here: every control answers as a hub would that agrees.
 const handlers = Object.fromEntries(
-  ['onAnswer', 'onBuzz', 'onName', 'onKey', 'onNew', 'onCode', 'onDo', 'onPhotos', 'onHub', 'onResults', 'onReload', 'onSave', 'onPlan', 'onPrint', 'onQuestions', 'onEdit', 'onSaveSet', 'onLoadSet', 'onDismiss', 'onClose', 'onAgain', 'onTake',
+  ['onAnswer', 'onStation', 'onBuzz', 'onName', 'onKey', 'onNew', 'onCode', 'onDo', 'onPhotos', 'onHub', 'onResults', 'onReload', 'onSave', 'onPlan', 'onPrint', 'onQuestions', 'onEdit', 'onSaveSet', 'onLoadSet', 'onDismiss', 'onClose', 'onAgain', 'onTake',
     'onChoose', 'onUntil', 'onShow', 'onCount', 'onEraseTeam', 'onEraseSeason', 'onMake', 'onSeason', 'onGames']
     .map((name) => [name, async () => ({ type: 'done' })]),
 );

@@ -9,8 +9,9 @@ import { Announcer, Banners, CodeForm, Field, Heading, Languages, Leaders, Messa
 import { ExtraTime, Keeping, namePath } from './keeping.mjs';
 import { Photos } from './photos.mjs';
 import { Planning } from './planning.mjs';
+import { StationDesk } from './host-station.mjs';
 import { named } from './species.mjs';
-import { club, common, host, hub, keeping } from './words.mjs';
+import { club, common, host, hub, keeping, station } from './words.mjs';
 
 export function KeyForm({ onKey, message: first = '' }) {
   const [message, setMessage] = useState(first);
@@ -95,7 +96,7 @@ export function Console({ state, link, message, onDo, onPhotos, onHub, onKey, on
         ${state.phase === 'lobby'
           ? html`<${Planning} plan=${state.host.plan} rosters=${state.host.rosters ?? [state.host.plan.roster]}
               onSave=${(plan) => onDo('plan', { plan })} onStart=${() => onDo('next')} onAsk=${setDialog} ...${planning} />`
-          : html`<${Running} state=${state} onRun=${run} onResults=${onResults} onCount=${onCount} />`}
+          : html`<${Running} state=${state} onRun=${run} onDo=${onDo} onResults=${onResults} onCount=${onCount} />`}
         <${Photos} onPhotos=${onPhotos} onAsk=${setDialog} />
         <${Keeping} onHub=${onHub} onAsk=${setDialog} onKey=${onKey} />
         <${Shortcuts} on=${keysOn} onChange=${setKeysOn} />
@@ -129,15 +130,15 @@ function Top({ state }) {
   return html`
     <header class="strip">
       <h1>${hub.title(state.title) || host.title}</h1>
-      <span>${host.phases[state.phase]}</span>
+      <span>${host.phases[state.phase] ?? station.phases[state.phase]}</span>
       <span>${host.joinAt} <b>${new URL(base).host}</b>, <b class="code">${state.code}</b></span>
       <a href=${board} target="_blank" rel="noreferrer">${host.openBoard}</a>
     </header>`;
 }
 
-function Running({ state, onRun, onResults, onCount }) {
+function Running({ state, onRun, onDo, onResults, onCount }) {
   return html`
-    ${state.question ? html`<${Question} state=${state} />`
+    ${state.rotation ? html`<${StationDesk} state=${state} onDo=${onDo} />` : state.question ? html`<${Question} state=${state} />`
       : html`<${Leaders} leaders=${state.leaders} caption=${host.phases[state.phase]} /><p class="hint">${common.tieRule}</p>`}
     ${(state.phase === 'break' || state.phase === 'ended') && html`<${Results} code=${state.code} onResults=${onResults} />`}
     ${state.phase === 'ended' && html`<${CountInSeason} planned=${state.host.plan.season} onCount=${onCount} />`}
@@ -199,17 +200,22 @@ function Shortcuts({ on, onChange }) {
 
 function Teams({ state, onDo, onAsk, onForget }) {
   const { teams } = state.host;
-  const now = state.phase === 'asking' || state.phase === 'buzzed';
+  const now = state.phase === 'asking' || state.phase === 'buzzed' || state.phase === 'station' || state.phase === 'walk';
   return html`
     <section class="teams">
       <h2>${common.teams(teams.length)}</h2>
       ${teams.length === 0 && html`<p>${host.noTeams}</p>`}
-      <ul>${teams.map((t) => html`<${TeamRow} key=${t.team} team=${t} now=${now} ended=${state.phase === 'ended'} onDo=${onDo} onAsk=${onAsk} onForget=${onForget} />`)}</ul>
+      <ul>${teams.map((t) => html`<${TeamRow} key=${t.team} team=${t} now=${now} state=${state} onDo=${onDo} onAsk=${onAsk} onForget=${onForget} />`)}</ul>
     </section>`;
 }
 
-function TeamRow({ team, now, ended, onDo, onAsk, onForget }) {
-  const doing = team.locked ? host.lockedOne : team.answered ? `${common.right} ${host.answeredOne}` : host.waiting;
+function doingOf(team, { phase, rotation }) {
+  if (rotation) return phase === 'walk' ? station.walking(team.station) : station.doing(team.station, team.filled ?? 0, rotation.each);
+  return team.locked ? host.lockedOne : team.answered ? `${common.right} ${host.answeredOne}` : host.waiting;
+}
+
+function TeamRow({ team, now, state, onDo, onAsk, onForget }) {
+  const doing = doingOf(team, state);
   const rename = { title: host.rename(team.name), yes: host.save, value: team.name, go: (name) => onDo('rename', { team: team.team, name }) };
   const forget = { ...keeping.confirmName(team.name), go: () => onForget(team.team) };
   const remove = { ...host.confirm.remove(team.name), go: () => onDo('remove', { team: team.team }) };
@@ -219,7 +225,7 @@ function TeamRow({ team, now, ended, onDo, onAsk, onForget }) {
       <span class="score">${common.points(team.score)}</span>
       <span class="doing">${team.online ? host.online : html`<b>${common.wrong} ${host.offline}</b>`}${now && `, ${doing}`}</span>
       <span class="change">
-        ${ended ? html`<button type="button" aria-label=${keeping.eraseNameOf(team.name)} onClick=${() => onAsk(forget)}>${keeping.eraseName}</button>`
+        ${state.phase === 'ended' ? html`<button type="button" aria-label=${keeping.eraseNameOf(team.name)} onClick=${() => onAsk(forget)}>${keeping.eraseName}</button>`
           : html`<${ExtraTime} team=${team} onDo=${onDo} />`}
         <button type="button" aria-label=${host.rename(team.name)} onClick=${() => onAsk(rename)}>${host.renameShort}</button>
         <button type="button" aria-label=${host.remove(team.name)} onClick=${() => onAsk(remove)}>${host.removeShort}</button>

@@ -4,7 +4,7 @@ import { html, useEffect, useRef, useState } from './vendor/preact-htm.mjs';
 import { inLanguage, keepLanguage, language, languages } from './language.mjs';
 import { cleanCode } from './protocol.mjs';
 import { named, tongue } from './species.mjs';
-import { announce, common, hub, keeping, landing, pages, stops } from './words.mjs';
+import { announce, common, hub, keeping, landing, pages, station, stops } from './words.mjs';
 
 // Options are plain rows lettered A to E, or cells with a drawing each.
 // mark(i) gives {text, kind} for an option or null. Options to choose from are
@@ -106,7 +106,7 @@ function announcement(state) {
   switch (state.phase) {
     case 'asking': return announce.asking(state.question);
     case 'buzzed': return announce.buzzed(state.buzz.name);
-    default: return announce[state.phase];
+    default: return announce[state.phase] ?? station.announce[state.phase];
   }
 }
 

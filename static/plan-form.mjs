@@ -2,8 +2,9 @@
 
 import { html, useState } from './vendor/preact-htm.mjs';
 import { Field, Message } from './parts.mjs';
-import { club, common, host, hub, planning } from './words.mjs';
+import { club, common, host, hub, planning, station } from './words.mjs';
 import { durationOf } from './plan-duration.mjs';
+import { StationFields, kindFields } from './plan-stations.mjs';
 
 const mostRounds = 20;
 const mostText = 60; // characters of a title or a round's name
@@ -95,13 +96,24 @@ function Duration({ rounds }) {
 function RoundFields({ n, round, onEdit, onRemove }) {
   const id = (name) => `round-${n}-${name}`;
   const field = (name) => ({ id: id(name), value: round[name], onValue: (value) => onEdit({ [name]: value }) });
+  const kind = html`<${Choice} label=${host.kind} choices=${[...Object.entries(common.kinds), ['station', station.kind]]} ...${field('kind')}
+    onValue=${(value) => onEdit(kindFields(round, value))} />`;
+  const remove = onRemove && html`<button type="button" onClick=${onRemove}>${host.removeRound(n)}</button>`;
+  if (round.kind === 'station') {
+    return html`
+      <fieldset class="round">
+        <legend>${host.roundN(n)}</legend>
+        <${StationFields} ...${{ n, round, field, onEdit, kind }} />
+        ${remove}
+      </fieldset>`;
+  }
   return html`
     <fieldset class="round">
       <legend>${host.roundN(n)}</legend>
       ${round.set && html`<p class="hint">${planning.chosen}</p>`}
       <div class="fields">
         <${Text} label=${host.roundName} ...${field('name')} />
-        <${Choice} label=${host.kind} choices=${Object.entries(common.kinds)} ...${field('kind')} />
+        ${kind}
         <${Choice} label=${host.difficulty} choices=${host.difficulties.map((text, i) => [i, text])} ...${field('difficulty')}
           onValue=${(value) => onEdit({ difficulty: Number(value) })} />
         <${Count} label=${host.questions} min="1" max="200" ...${field('count')} />
@@ -117,7 +129,7 @@ function RoundFields({ n, round, onEdit, onRemove }) {
         <${Check} id=${id('fast')} label=${host.speed} checked=${round.speed > 0}
           onValue=${(on) => onEdit({ speed: on ? usualSpeed : 0 })} />`}
       <${Check} id=${id('typed')} label=${host.typedRound} checked=${round.typed} onValue=${(typed) => onEdit({ typed })} />
-      ${onRemove && html`<button type="button" onClick=${onRemove}>${host.removeRound(n)}</button>`}
+      ${remove}
     </fieldset>`;
 }
 
@@ -141,14 +153,14 @@ function Check({ id, label, checked, onValue }) {
     </label>`;
 }
 
-function Text({ id, label, hint, value, onValue, most = mostText }) {
+export function Text({ id, label, hint, value, onValue, most = mostText }) {
   return html`
     <${Field} id=${id} label=${label} hint=${hint}>
       <input id=${id} value=${value} maxlength=${most} autocomplete="off" onInput=${(e) => onValue(e.target.value)} />
     <//>`;
 }
 
-function Count({ id, label, hint, value, onValue, min = 0, max }) {
+export function Count({ id, label, hint, value, onValue, min = 0, max }) {
   return html`
     <${Field} id=${id} label=${label} hint=${hint}>
       <input id=${id} type="number" inputmode="numeric" required min=${min} max=${max} step="1" value=${value}

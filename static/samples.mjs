@@ -4,6 +4,7 @@
 import { clubSamples } from './club-samples.mjs';
 import { emptyReport, reportOf } from './debrief-samples.mjs';
 import { planSamples } from './plan-samples.mjs';
+import { stationSamples } from './station-samples.mjs';
 
 // A state received at Infinity has a clock that stands still, so that two
 // screenshots of the same screen are alike.
@@ -199,6 +200,7 @@ export const samples = {
   'debrief-many': { page: 'host debrief', view: 'Report', props: { report: { ...reportOf(names.slice(0, 7), 12), trimmed: true } } },
   'debrief-none': { page: 'host debrief', view: 'Report', props: { report: emptyReport } },
   'debrief-choose': { page: 'host debrief', view: 'ChooseDebrief', props: {} },
+  ...stationSamples({ base, hosted, phone, projector, desk, you, plan, plate: heldPlace }),
   'host-confirm': { page: 'host', view: 'Dialog', props: { title: 'Skip this question?', text: 'It counts for nothing, whatever has been answered.', yes: 'Skip it' } },
   'host-rename': { page: 'host', view: 'Dialog', props: { title: 'Rename Marsh Wrens', yes: 'Save', value: 'Marsh Wrens' } },
   ...clubSamples(names),

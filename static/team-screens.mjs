@@ -7,6 +7,7 @@ import { withExtra } from './keeping.mjs';
 import { suggestName } from './names.mjs';
 import { Announcer, Banners, Because, Field, Heading, Languages, Leaders, Message, Options, Plate, Stopped, Told, keyMark } from './parts.mjs';
 import { named } from './species.mjs';
+import { Marked, Visit, Walk } from './team-station.mjs';
 import { common, team } from './words.mjs';
 
 const longestName = 24;
@@ -60,7 +61,7 @@ function mine(state, told) {
 
 // TeamScreen: pending is {kind: 'answer'|'buzz', option} while the hub has not
 // yet confirmed; message is the hub's last refusal.
-export function TeamScreen({ state, you, link, pending, message, onAnswer, onType, onBuzz }) {
+export function TeamScreen({ state, you, link, pending, message, onAnswer, onType, onBuzz, onStation }) {
   const Screen = screens[state.phase];
   const own = mine(state, you);
   return html`
@@ -70,7 +71,7 @@ export function TeamScreen({ state, you, link, pending, message, onAnswer, onTyp
     <${Banners} link=${link} state=${state} />
     <${Announcer} state=${state} />
     <main class="sheet" key=${`${state.phase} ${state.question?.id}`}>
-      <${Screen} ...${{ state, you: own, pending, message, onAnswer, onType, onBuzz }} />
+      <${Screen} ...${{ state, you: own, pending, message, onAnswer, onType, onBuzz, onStation }} />
     </main>`;
 }
 
@@ -212,4 +213,4 @@ function Ranking({ state, you }) {
     <p class="hint">${common.tieRule}</p>`;
 }
 
-const screens = { lobby: Lobby, asking: Question, buzzed: Question, revealed: Revealed, break: Ranking, ended: Ranking };
+const screens = { lobby: Lobby, asking: Question, buzzed: Question, revealed: Revealed, walk: Walk, station: Visit, marked: Marked, break: Ranking, ended: Ranking };

@@ -60,6 +60,7 @@ function useCommands(live) {
     message,
     onAnswer: (option) => send({ kind: 'answer', option }, { type: 'answer', option }),
     onType: (text) => send({ kind: 'answer' }, { type: 'answer', text }),
+    onStation: (question, option) => live.command({ type: 'answer', question, option }),
     onBuzz: (at) => send({ kind: 'buzz' }, { type: 'buzz', at }),
   };
 }

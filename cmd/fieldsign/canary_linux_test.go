@@ -48,13 +48,13 @@ func (s *safeBuffer) String() string {
 // canaryPhone is a client that comes from the canary's address.
 func canaryPhone() *http.Client {
 	from := &net.Dialer{LocalAddr: &net.TCPAddr{IP: net.ParseIP(canaryIP)}}
-	return &http.Client{Transport: marked{&http.Transport{DialContext: from.DialContext}}}
+	return &http.Client{Transport: bearing{&http.Transport{DialContext: from.DialContext}}}
 }
 
-// marked says in each request which browser it comes from.
-type marked struct{ http.RoundTripper }
+// bearing says in each request which browser it comes from.
+type bearing struct{ http.RoundTripper }
 
-func (m marked) RoundTrip(r *http.Request) (*http.Response, error) {
+func (m bearing) RoundTrip(r *http.Request) (*http.Response, error) {
 	r.Header.Set("User-Agent", canaryAgent)
 	return m.RoundTripper.RoundTrip(r)
 }

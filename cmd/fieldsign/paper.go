@@ -26,6 +26,14 @@ questions where a round before asks or tells the same: print these by --set.
   fieldsign paper --roster furbearers --count 20 --seed 7 --kind quiz --papers 2 --out quiz.pdf
   fieldsign paper --roster furbearers --count 20 --seed 7 --kind key --papers 2 --out key.pdf
   fieldsign paper --set evening.jsonl --kind all --out evening.pdf   # as the host's console saved it
+
+With --stations it prints a station round, the twin of a live one with the same
+numbers and seed: a card for each station, a sheet for each team with its start
+station and rotations, the score sheet and the key. --replicas names what lies
+at stations where you lay out your own.
+
+  fieldsign paper --roster furbearers --stations 8 --per-station 3 --teams 8 --seed 7 --kind all --out bench.pdf
+  fieldsign paper --roster furbearers --stations 8 --replicas "3 skull American beaver, 5 scat red fox" --kind cards --out cards.pdf
 `
 
 // papering is what set to put on paper, and how.
@@ -37,6 +45,8 @@ type papering struct {
 	kind, size, out                    string
 	set                                string
 	round                              int
+	stations                           int
+	replicas                           string
 }
 
 func runPaper(_ context.Context, args []string, out io.Writer) error {
@@ -75,6 +85,10 @@ func parsePapering(args []string, out io.Writer) (papering, error) {
 	f.IntVar(&p.quiz.Papers, "papers", 1, "2: papers A and B, with questions and options in different order; the key tells both")
 	f.IntVar(&p.quiz.PerStation, "per-station", 3, "questions on a station card, 1 to 5")
 	f.IntVar(&p.quiz.Teams, "teams", 12, "rows of the score sheet")
+	f.IntVar(&p.stations, "stations", 0, fmt.Sprintf("a station round of so many stations, %d to %d", questions.MinStations, questions.MaxStations))
+	f.StringVar(&p.replicas, "replicas", "", "your own at stations, each as number, subject and animal, separated by commas")
+	f.IntVar(&p.quiz.Seconds, "seconds", 120, "of a rotation, told on the teams' sheets")
+	f.IntVar(&p.quiz.Walk, "walk", 30, "seconds to walk, told likewise")
 	f.StringVar(&p.size, "size", "a4", "a4 or letter")
 	f.StringVar(&p.out, "out", "", "the PDF to write")
 	if err := f.Parse(args); err != nil {
@@ -107,6 +121,9 @@ func (p *papering) plan() error {
 	cat, roster, err := openRoster(p.sheets, p.roster)
 	if err != nil {
 		return err
+	}
+	if p.stations > 0 || p.replicas != "" {
+		return p.rotate(cat, roster)
 	}
 	wish := questions.Wish{Subjects: split(p.subjects), Count: p.count, Seed: p.seed, Difficulty: p.difficulty, Templates: split(p.template)}
 	p.quiz.Catalogue, p.quiz.Seed, p.quiz.Name = cat, p.seed, setName(roster.Name, wish)

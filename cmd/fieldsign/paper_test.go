@@ -21,9 +21,14 @@ import (
 // onPaper prints a set and returns the text of each page, as pdftotext reads it.
 func onPaper(t *testing.T, args string) []string {
 	t.Helper()
+	return textOf(t, strings.Fields(args)...)
+}
+
+func textOf(t *testing.T, args ...string) []string {
+	t.Helper()
 	pdftotext := need(t, "pdftotext")
 	file := filepath.Join(t.TempDir(), "set.pdf")
-	printed(t, strings.Fields("paper --out "+file+" "+args)...)
+	printed(t, append([]string{"paper", "--out", file}, args...)...)
 	text, err := exec.Command(pdftotext, "-raw", file, "-").Output()
 	if err != nil {
 		t.Fatal(err)
@@ -242,7 +247,7 @@ func TestPaperSaysWhatIsWrong(t *testing.T) {
 		"--out x Pond life":                  "quotes",
 		"--out x --count 201":                "at most 200",
 		"--out x --count 0":                  "1 to",
-		"--out x --kind poster":              "quiz, cards, scores, key, all",
+		"--out x --kind poster":              "quiz, cards, sheets, scores, key, all",
 		"--out x --size a3":                  `not "a3"`,
 		"--out x --roster nowhere":           "nowhere",
 		"--out x --subjects feather":         `"feather"`,

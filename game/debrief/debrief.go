@@ -14,13 +14,17 @@
 // had joined before it was opened; no answer is not a right answer. A team
 // that joins while it is open counts only if it answers.
 //
+// In a station round a question counts once the round is marked, for every
+// team that had its turn at the station, with the key as the host has corrected
+// it last; one that the host took out is void.
+//
 // In a buzz round only verdicts count: who never held the buzz had no chance
 // and is not wrong. A verdict stands from the moment it is given, unless it is
 // taken back. Such questions stay out of the test statistics (KR-20, KR-21,
 // correlations, D), which need every team's mark on every question.
 //
 // The test statistics rest on the teams that counted for all closed questions
-// of the open rounds; whoever joined late is left out of them, not of the shares.
+// of the open and station rounds; whoever joined late is left out of them, not of the shares.
 package debrief
 
 import "fieldsign/game"

@@ -9,7 +9,7 @@ const (
 	Apart  Mark = "" // it doesn't: the team was not there, or never held the buzz, or nothing is decided
 	Right  Mark = "right"
 	Wrong  Mark = "wrong"
-	Silent Mark = "none" // no answer in an open round
+	Silent Mark = "none" // no answer in an open round, or at a station
 )
 
 // count is a mark as right answers of answers due.
@@ -48,7 +48,13 @@ func (h *hearing) hear(e game.Event) {
 	switch e.Type {
 	case game.Opened:
 		h.open(e)
-	case game.Scored:
+	case game.Scored, game.Corrected:
+		if h.state.AtStations() {
+			if h.state.Phase == game.Marked {
+				h.collectStations()
+			}
+			return
+		}
 		h.last().Status = Closed
 		if h.last().Kind != game.Buzz {
 			h.collect()
@@ -70,6 +76,10 @@ func (h *hearing) open(e game.Event) {
 	}
 	round, q, _ := h.state.Current()
 	h.present = len(h.state.Teams)
+	if round.Kind == game.Rotating {
+		h.openStations(e)
+		return
+	}
 	h.items = append(h.items, Item{Round: e.Round, Number: e.Number, Kind: round.Kind, Status: Unclosed, At: e.At - h.began,
 		ID: q.ID, Subject: q.Subject, Prompt: q.Prompt, Options: q.Options, Key: q.Key, About: h.facts.of(q)})
 }

@@ -78,7 +78,7 @@ func (it *Item) tally() {
 // examined reports whether an item belongs to the test statistics.
 func (it *Item) examined() bool { return it.Kind != game.Buzz && it.Share.Of > 0 }
 
-// Test is what the open rounds of a game are worth as a test. Variances are
+// Test is what the open and station rounds of a game are worth as a test. Variances are
 // the population's. A game with few teams or questions is Small: that the
 // figures then mean little is common practice (fewer than 30 teams or 10
 // questions), not a theorem.

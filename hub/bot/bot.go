@@ -79,6 +79,12 @@ type Frame struct {
 		JoinURL string `json:"joinURL"`
 	} `json:"host"`
 
+	Rotation *struct {
+		Turn int `json:"turn"`
+		Of   int `json:"of"`
+	} `json:"rotation"`
+	Station *Station `json:"station"`
+
 	Name    string `json:"name"`
 	Score   int    `json:"score"`
 	Rank    int    `json:"rank"`
@@ -91,6 +97,21 @@ type Frame struct {
 	T3 float64 `json:"t3"`
 
 	Raw []byte `json:"-"`
+}
+
+// Station is where a team is in a station round.
+type Station struct {
+	Turn      int    `json:"turn"`
+	Station   int    `json:"station"`
+	Replica   bool   `json:"replica"`
+	Plate     string `json:"plate"`
+	Questions []struct {
+		ID      string   `json:"id"`
+		Prompt  string   `json:"prompt"`
+		Options []string `json:"options"`
+	} `json:"questions"`
+	Options []int `json:"options"`
+	Sheet   []int `json:"sheet"`
 }
 
 // Conn is a connection to a game. One goroutine may send while another receives.
@@ -169,6 +190,9 @@ type Player struct {
 	asked       string // the question last seen
 	turn        string // and in a buzz round how many were locked out
 	holds       bool   // it holds the buzz, and has thought of an answer
+
+	station *Station // in a station round
+	visited string   // the rotation in which it has thought of its answers
 }
 
 // Play plays until the context or the game ends, or the hub sends it away for good.
@@ -229,6 +253,15 @@ func (p *Player) react(ctx context.Context, c *Conn, f Frame) error {
 	case f.Type == "clock" && p.exchanges > 1:
 		p.exchanges--
 		return c.Clock(ctx)
+	case f.Type == "you":
+		p.station = f.Station
+	case f.Type == "state" && f.Phase == "station" && !f.Paused && p.arrived(f):
+		for _, q := range p.station.Questions {
+			p.asked = q.ID
+			if err := p.act(ctx, c, "answer", p.Dice.IntN(len(q.Options))); err != nil {
+				return err
+			}
+		}
 	case f.Type == "refused" && p.token == "":
 		return errors.New("refused: " + f.Message)
 	case f.Type == "state" && p.toAnswer(f):
@@ -245,6 +278,16 @@ func (p *Player) react(ctx context.Context, c *Conn, f Frame) error {
 
 // guess is an option; a typed question shows none, and then it is refused.
 func (p *Player) guess(f Frame) int { return p.Dice.IntN(max(1, len(f.Question.Options))) }
+
+// arrived tells whether a new rotation has begun, and the questions are there.
+func (p *Player) arrived(f Frame) bool {
+	turn := fmt.Sprint(f.Round.N, " ", f.Rotation.Turn)
+	if p.station == nil || p.station.Turn != f.Rotation.Turn || len(p.station.Questions) == 0 || p.visited == turn {
+		return false
+	}
+	p.visited = turn
+	return true
+}
 
 // toAnswer tells whether the buzz has just become its own.
 func (p *Player) toAnswer(f Frame) bool {

@@ -20,7 +20,11 @@ type Quiz struct {
 	Seed       uint64 // of the second paper's order
 	Papers     int    // 1, or 2 in different order
 	PerStation int    // questions on a station card, 1 to 5
-	Teams      int    // rows of the score sheet
+	Teams      int    // rows of the score sheet, and team sheets
+
+	Stations []questions.Station // of a station round: see Rotating
+	Seconds  int                 // of its rotations
+	Walk     int                 // seconds between them
 }
 
 var kinds = []struct {
@@ -29,6 +33,7 @@ var kinds = []struct {
 }{
 	{"quiz", (*document).quizzes},
 	{"cards", (*document).stationCards},
+	{"sheets", (*document).teamSheets},
 	{"scores", (*document).scoreSheet},
 	{"key", (*document).answers},
 }
@@ -86,6 +91,9 @@ func (q Quiz) check(kind string) error {
 		if b.n < b.least || b.n > b.top {
 			return fmt.Errorf("there are %d to %d %s on paper, not %d", b.least, b.top, b.what, b.n)
 		}
+	}
+	if kind == "quiz" && q.Stations != nil || kind == "sheets" && q.Stations == nil {
+		return fmt.Errorf("only a set without stations is printed as quiz, and only a station round as sheets")
 	}
 	if !slices.Contains(Kinds(), kind) {
 		return fmt.Errorf("nothing is printed as %q: choose from %s", kind, strings.Join(Kinds(), ", "))
@@ -169,6 +177,9 @@ func (v version) label(words string) string {
 }
 
 func (d *document) quizzes(q Quiz) error {
+	if q.Stations != nil { // answered on the teams' sheets
+		return nil
+	}
 	all, err := q.versions()
 	if err != nil {
 		return err

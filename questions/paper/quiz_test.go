@@ -386,8 +386,12 @@ func apart(a, b color.Color) int {
 }
 
 func TestSetsGiveTheSameBytes(t *testing.T) {
-	q := plated(t)
+	set, round := plated(t), rotatingOf(t, 6, 3)
 	for _, kind := range Kinds() {
+		q := set
+		if kind == "sheets" {
+			q = round
+		}
 		if !bytes.Equal(writtenAs(t, q, "letter", kind), writtenAs(t, q, "letter", kind)) {
 			t.Errorf("%s differs from one run to the next", kind)
 		}
@@ -445,7 +449,7 @@ func TestSetsSayWhatIsWrong(t *testing.T) {
 	if err := q.Write(&bytes.Buffer{}, "a4", "cards"); err == nil || !strings.Contains(err.Error(), "fewer questions at a station") {
 		t.Errorf("a card too full: %v", err)
 	}
-	if err := q.Write(&bytes.Buffer{}, "a4", "poster"); err == nil || !strings.Contains(err.Error(), `"poster": choose from quiz, cards, scores, key, all`) {
+	if err := q.Write(&bytes.Buffer{}, "a4", "poster"); err == nil || !strings.Contains(err.Error(), `"poster": choose from quiz, cards, sheets, scores, key, all`) {
 		t.Errorf("a kind unknown: %v", err)
 	}
 }

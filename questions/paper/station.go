@@ -11,11 +11,16 @@ type station struct {
 	number int
 	asked  []asked
 	art    *drawing
-	artOf  int // the number of the question that has the drawing
+	artOf  int // the number of the question that has the drawing; 0: it is for all
+
+	specimen string // of a station round: whose it is
 }
 
 // stations share out the set. A full station, or a second drawing, begins the next.
 func (q Quiz) stations() ([]station, error) {
+	if q.Stations != nil {
+		return q.rotated()
+	}
 	versions, err := q.versions()
 	if err != nil {
 		return nil, err
@@ -54,6 +59,10 @@ func (s station) span() string {
 // lies is what lies at a station, in words.
 func (s station) lies(q Quiz) string {
 	switch {
+	case s.specimen != "" && s.art != nil:
+		return "the drawing on the card: " + s.specimen
+	case s.specimen != "":
+		return "your replica: " + s.specimen
 	case s.art != nil:
 		return fmt.Sprintf("the drawing on the card (question %d)", s.artOf)
 	case s.ofDrawings():
@@ -134,7 +143,7 @@ func (d *document) cardIn(t setting, s station, w, h float64) (block, error) {
 	case room < 30:
 		return block{}, errNoRoom
 	case s.art != nil:
-		shown = d.picture(s.art, w, room, fmt.Sprintf("for question %d: ", s.artOf))
+		shown = d.picture(s.art, w, room, s.artFor())
 	default:
 		shown = d.replicaSpace(w, min(room, 60))
 	}
@@ -145,6 +154,14 @@ func (d *document) cardIn(t setting, s station, w, h float64) (block, error) {
 func (a asked) alone() asked {
 	a.art = nil
 	return a
+}
+
+// artFor leads a drawing's note where it goes with one question.
+func (s station) artFor() string {
+	if s.artOf == 0 {
+		return ""
+	}
+	return fmt.Sprintf("for question %d: ", s.artOf)
 }
 
 // centred fills a space with a block in its middle.

@@ -11,7 +11,7 @@ let ran = 0;
 // Texts that are the same in both languages: names, signs and numbers.
 const alike = new Set([
   'common.name', 'common.letters', 'common.right', 'common.wrong', 'host.plan', 'practice.animal', 'photos.species', 'debrief.clock', 'debrief.decimal',
-  'debrief.percent', 'debrief.seconds', 'debrief.interval', 'debrief.number', 'common.seconds', 'species.both', 'club.fairColumns.total', 'host.difficulties.2', 'host.difficulties.3', 'host.difficulties.4',
+  'debrief.percent', 'debrief.seconds', 'debrief.interval', 'debrief.number', 'common.seconds', 'species.both', 'station.animal', 'club.fairColumns.total', 'host.difficulties.2', 'host.difficulties.3', 'host.difficulties.4',
 ]);
 
 // Arguments for every word that is a function, by its name or that of its group.
@@ -30,6 +30,7 @@ const given = {
   'club.trendAlt': ['x', [{ date: '2026-05-09', share }]], 'club.pair': [{ a: 'x', b: 'y', subject: 'skull' }], 'club.tableCaption': ['2026-05-09'],
   'keeping.line': [{ code: 'x', ended: true, written: '2026-05-09' }], 'keeping.eraseOne': ['x'], 'keeping.newKeyIs': ['x'], 'keeping.confirmGame': ['x'], 'keeping.eraseNameOf': ['x'], 'keeping.confirmName': ['x'], 'keeping.extraFor': ['x'],
   'planning.told': [{ round: 1, question: 2 }],
+  'station.rotation': [{ turn: 1, of: 2 }], 'station.specimen': [{ animal: 'x', subject: 'y' }],
   'hub.refused': [{ code: 'too_late', message: 'English' }], 'hub.notice': [{ noticeCode: 'restarted', notice: 'English' }], 'hub.caution': [test], 'hub.title': ['Review round'], 'hub.plan': [{ title: 'Review round', rounds: [{ name: 'First to buzz' }, { name: 'Skulls, tracks and scat' }] }],
 };
 

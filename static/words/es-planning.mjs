@@ -16,6 +16,7 @@ export const planning = {
   hide: 'Ocultarlas',
   round: 'Ronda',
   roundOf: (n, name, questions) => `${n}: ${name} (${count(questions, 'pregunta', 'preguntas')})`,
+  hintStations: 'Las preguntas quedan con su estación: otra semilla, otros temas u otras réplicas dan otras.',
   hint: 'Lo que cambia aquí se guarda enseguida. Alt con las flechas arriba y abajo mueve la pregunta en la que está el foco.',
   question: (n) => `Pregunta ${n}`,
   about: (subject, difficulty) => (difficulty ? `${subject}, dificultad ${difficulty}` : subject),

@@ -18,6 +18,7 @@ const points = (n) => count(n, 'punto', 'puntos');
 export * from './es-club.mjs';
 export * from './es-keeping.mjs';
 export * from './es-planning.mjs';
+export * from './es-station.mjs';
 
 export const common = {
   name: 'Fieldsign',
@@ -460,6 +461,11 @@ const refusals = {
   old_plan: 'Estas preguntas las planeó una versión anterior de Fieldsign. Guarde el plan de nuevo y luego cámbielas.',
   stale_plan: 'Las preguntas elegidas de una ronda cambiaron entretanto. Recargue esta página y cambie el plan otra vez.',
   too_many_edits: 'De esta ronda ya se quitaron tantas preguntas que no puede quitarse ninguna más. Elija otra semilla.',
+  at_station: 'Las preguntas de una ronda de estaciones son de sus estaciones. Elija otra semilla u otros animales.',
+  set_of_stations: 'Una ronda de estaciones no se guarda como conjunto: la misma lista, los mismos temas y la misma semilla la dan otra vez. Quítela antes del plan.',
+  bad_time: 'Con ese cambio la rotación no tendría un tiempo posible.',
+  not_here: 'Tu equipo no está en esa estación.',
+  unknown_question: 'Esa pregunta no es de esta ronda.',
   bad_list: inEnglish('La lista de apodos no sirve así.'),
   bad_season: 'El nombre de una temporada tiene de 1 a 40 caracteres, todos visibles.',
   not_ended: 'Este juego no ha terminado: termínelo primero y luego cuéntelo.',

@@ -1,0 +1,72 @@
+// What the projector shows in a station round: the clock, and which team is
+// where. The signal is seen as the whole screen turning dark.
+
+import { html } from './vendor/preact-htm.mjs';
+import { Sound } from './signal.mjs';
+import { StationClock } from './station-clock.mjs';
+import { common, station } from './words.mjs';
+
+const oneColumn = 10; // stations
+const fewStations = 8; // which leave room for larger type
+
+function layout(stations) {
+  if (stations > oneColumn) return 'places two';
+  return stations > fewStations ? 'places' : 'places few';
+}
+
+function Head({ state }) {
+  return html`
+    <header class="strip">
+      <span>${common.round(state.round)}</span>
+      ${state.rotation.turn > 0 && html`<span class="turn">${station.rotation(state.rotation)}</span>`}
+      <${Sound} state=${state} />
+      <span class="code">${state.code}</span>
+    </header>`;
+}
+
+// Rotation keeps its place in the page through all phases, so that the sound
+// stays switched on.
+export function Rotation({ state }) {
+  const Body = state.phase === 'marked' ? Specimens : Places;
+  const signal = state.phase === 'walk' && state.rotation.turn > 0;
+  return html`<div class=${signal ? 'rotation signal' : 'rotation'}><${Head} state=${state} /><${Body} state=${state} /></div>`;
+}
+
+function heading(state) {
+  if (state.phase === 'station') return station.work;
+  return state.rotation.turn === 0 ? station.find : station.walk;
+}
+
+function Places({ state }) {
+  const { places } = state.rotation;
+  return html`
+    <main class="circuit">
+      <div class="time"><h1>${heading(state)}</h1><${StationClock} state=${state} /></div>
+      <ol class=${layout(places.length)}>
+        ${places.map((p) => html`
+          <li key=${p.station}>
+            <b class="number"><span class="heard">${station.at(p.station)}</span><span aria-hidden="true">${p.station}</span></b>
+            <span class="names">${p.teams.length ? p.teams.join(', ') : html`<i>${station.empty}</i>`} ${p.more > 0 && station.more(p.more)}</span>
+          </li>`)}
+      </ol>
+    </main>`;
+}
+
+// Specimens say what lay where, and the letters of the keys.
+function Specimens({ state }) {
+  const { told } = state.rotation;
+  const letter = (q) => (q.key < 0 ? '–' : common.letters[q.key]);
+  const key = (q) => (told.length > oneColumn ? letter(q) : `${q.n} ${letter(q)}`);
+  return html`
+    <main class="circuit">
+      <h1>${station.marked}</h1>
+      <ol class=${layout(told.length)}>
+        ${told.map((s) => html`
+          <li key=${s.station}>
+            <b class="number">${s.station}</b>
+            <span class="names">${station.specimen(s)}</span>
+            <span class="keys">${s.questions.map(key).join('  ')}</span>
+          </li>`)}
+      </ol>
+    </main>`;
+}
