@@ -149,6 +149,16 @@ func (t *table) rotation() *rotationView {
 // shownNames is how many of the teams at a station the board names.
 const shownNames = 4
 
+// placed adds to a rotation where the teams are.
+func (t *table) placed(v *rotationView) *rotationView {
+	if v == nil {
+		return nil
+	}
+	with := *v
+	with.Places = t.places()
+	return &with
+}
+
 func (t *table) places() []placeView {
 	r, _, _ := t.state.Current()
 	places := make([]placeView, len(r.Stations))
@@ -169,8 +179,11 @@ func (t *table) places() []placeView {
 }
 
 // specimens have the keys: they are for the host, and for all once the round
-// is marked.
+// is marked. Outside a station round there are none.
 func (t *table) specimens() []specimenView {
+	if !t.state.AtStations() {
+		return nil
+	}
 	r, _, _ := t.state.Current()
 	views := make([]specimenView, len(r.Stations))
 	for i, st := range r.Stations {
@@ -188,6 +201,13 @@ func (t *table) specimens() []specimenView {
 func specimen(r game.Round, station int) game.Question {
 	st := r.Stations[station]
 	return game.Question{ID: fmt.Sprint("station ", station+1, " ", r.Questions[station*r.Each()].ID), Subject: st.Subject, Plate: st.Plate}
+}
+
+// own is what one team alone is told.
+func (t *table) own(team, rank int) you {
+	y := forTeam(&t.state, team, rank)
+	y.Station = t.stationOf(team)
+	return y
 }
 
 // stationOf is what a team is told of its station.

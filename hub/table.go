@@ -464,20 +464,14 @@ func (t *table) broadcast() {
 func (t *table) boardState(v state) state {
 	v = forBoard(v, t.standings())
 	v.JoinAt = t.hub.joinAt
-	if v.Rotation != nil {
-		placed := *v.Rotation
-		placed.Places = t.places()
-		v.Rotation = &placed
-	}
+	v.Rotation = t.placed(v.Rotation)
 	return v
 }
 
 func (t *table) hostState(v state) state {
 	v = forHost(v, &t.state, t.hub.planner, t.standings(), func(team string) bool { return t.phones[team] != nil })
 	v.Host.JoinURL, v.Host.Rosters = t.hub.joinURL(t.code), t.hub.rosters
-	if v.Rotation != nil {
-		v.Host.Stations = t.specimens()
-	}
+	v.Host.Stations = t.specimens()
 	return v
 }
 
@@ -496,11 +490,4 @@ func (t *table) showSeats() {
 func (t *table) tellTeam(c *client, i int) {
 	rank := slices.IndexFunc(t.standings(), func(st game.Standing) bool { return st.Team == c.team })
 	c.tell(t.own(i, t.standings()[rank].Rank))
-}
-
-// own is what one team alone is told.
-func (t *table) own(team, rank int) you {
-	y := forTeam(&t.state, team, rank)
-	y.Station = t.stationOf(team)
-	return y
 }
