@@ -25,6 +25,9 @@ func (p Plan) check() error {
 	if !plain(p.Title, maxTitle) || !plain(p.Roster, maxTitle) {
 		return Refusal{"bad_plan", fmt.Sprintf("A title and a roster's name have at most %d characters, all of them visible.", maxTitle)}
 	}
+	if err := p.Match.check(); err != nil {
+		return err
+	}
 	if len(p.Rounds) > maxRounds {
 		return Refusal{"bad_plan", fmt.Sprintf("A game has at most %d rounds.", maxRounds)}
 	}
@@ -90,6 +93,9 @@ func plain(text string, most int) bool {
 func (s *State) freeName(raw, self string) (string, error) {
 	name, err := cleanName(raw)
 	if err != nil {
+		return "", err
+	}
+	if err := s.Plan.Match.admits(name); err != nil {
 		return "", err
 	}
 	for i := range s.Teams {

@@ -89,6 +89,7 @@ type Plan struct {
 	Roster string  `json:"roster"`
 	Seed   uint64  `json:"seed"`
 	From   string  `json:"from,omitempty"` // the game whose debrief it was planned from
+	Match  *Match  `json:"match,omitempty"`
 	Rounds []Round `json:"rounds"`
 }
 

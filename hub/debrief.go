@@ -9,6 +9,7 @@ import (
 
 	"fieldsign/game"
 	"fieldsign/game/debrief"
+	"fieldsign/hub/cups"
 	"fieldsign/hub/store"
 	"fieldsign/questions"
 )
@@ -29,6 +30,9 @@ type report struct {
 // logOf reads a game from the store, running or ended.
 func (h *Hub) logOf(ctx context.Context, code string) ([]game.Event, error) {
 	var log []game.Event
+	if cups.Is(code) {
+		return nil, store.ErrUnknownGame
+	}
 	err := h.store.Read(ctx, code, 0, func(r store.Record) error {
 		var e game.Event
 		if err := json.Unmarshal(r.Data, &e); err != nil {

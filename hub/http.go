@@ -21,7 +21,7 @@ import (
 // Handler serves the pages, the socket and the little there is beside them.
 func (h *Hub) Handler() http.Handler {
 	mux := http.NewServeMux()
-	for path, page := range map[string]string{"/{$}": "index", "/team": "team", "/board": "board", "/host": "host", "/gallery": "gallery", "/practice": "practice", "/debrief": "debrief"} {
+	for path, page := range map[string]string{"/{$}": "index", "/team": "team", "/board": "board", "/host": "host", "/gallery": "gallery", "/practice": "practice", "/debrief": "debrief", "/tournament": "tournament", "/bracket": "bracket"} {
 		mux.HandleFunc("GET "+path, servePage(page+".html"))
 	}
 	mux.HandleFunc("GET "+assets().base+"{name...}", serveAsset)
@@ -31,6 +31,10 @@ func (h *Hub) Handler() http.Handler {
 	mux.HandleFunc("POST /games", h.hosts(h.postGame))
 	mux.HandleFunc("GET /debrief.json", h.hosts(h.getDebrief))
 	mux.HandleFunc("GET /results.csv", h.hosts(h.getResults))
+	mux.HandleFunc("POST /tournaments", h.hosts(h.postCup))
+	mux.HandleFunc("GET /tournaments", h.hosts(h.getCups))
+	mux.HandleFunc("GET /tournaments/{code}", h.getCup)
+	mux.HandleFunc("POST /tournaments/{code}/commands", h.hosts(h.postCupCommand))
 	mux.HandleFunc("POST /photos", h.hosts(h.postPhoto))
 	mux.HandleFunc("GET /photos", h.hosts(h.getPhotos))
 	mux.HandleFunc("DELETE /photos/{id}", h.hosts(h.deletePhoto))
@@ -94,15 +98,21 @@ func unknownCode(w http.ResponseWriter) {
 	answer(w, http.StatusNotFound, refused{"refused", "", "unknown_code", "No game has that join code. It is two words and two digits, as on the board."})
 }
 
+// foundGame is what a phone is told before it joins.
+type foundGame struct {
+	gameName
+	Seats []seatView `json:"seats,omitempty"` // of a match: who alone may join
+}
+
 func (h *Hub) find(w http.ResponseWriter, r *http.Request) {
 	h.ofGame(w, r, r.URL.Query().Get("code"), func(t *table) {
 		if t == nil {
 			unknownCode(w)
 			return
 		}
-		var name gameName
-		t.do(func() { name = gameName{t.code, t.state.Plan.Title} })
-		answer(w, http.StatusOK, name)
+		var found foundGame
+		t.do(func() { found = foundGame{gameName{t.code, t.state.Plan.Title}, seatsOf(&t.state)} })
+		answer(w, http.StatusOK, found)
 	})
 }
 

@@ -17,6 +17,8 @@ import (
 	"time"
 
 	"fieldsign/game"
+	"fieldsign/game/tournament"
+	"fieldsign/hub/cups"
 	"fieldsign/hub/names"
 	"fieldsign/hub/store"
 	"fieldsign/questions"
@@ -38,6 +40,12 @@ type Config struct {
 	Joins     int         // teams that may join a game from one address at once; 0 is the default
 	Log       *slog.Logger
 
+	// Whom the hub asks and tells, from any goroutine; nil is nobody. What they
+	// are told they may keep, but not change.
+	Strength        func(team string) (rating float64, known bool) // for a seeding by rating
+	GameEnded       func(*game.State)                              // once its end is stored
+	TournamentEnded func(*tournament.Sheet)                        // likewise
+
 	// Where the store is a store.Shared:
 	HubAddress string        // where other hubs reach this one; its name in its leases
 	Lease      time.Duration // on a game; 0 is 6 s
@@ -50,6 +58,8 @@ type Hub struct {
 	id       string       // of this hub among them
 	ttl      time.Duration
 	planner  *planner
+	cups     *cups.Book
+	glimpses glimpses
 	photos   *album
 	drawings *drawings
 	practice *practice
@@ -67,6 +77,10 @@ type Hub struct {
 	refused  *names.List
 	start    time.Time // of the hub's monotonic clock
 
+	strength  func(team string) (float64, bool)
+	gameEnded func(*game.State)
+	cupEnded  func(*tournament.Sheet)
+
 	ctx    context.Context
 	cancel context.CancelFunc
 	wait   sync.WaitGroup // tables, readers, and the outboxes' goroutines
@@ -82,6 +96,8 @@ func New(c Config) (*Hub, error) {
 	h := &Hub{store: c.Store, hostKey: c.HostKey, roster: c.Roster, address: strings.TrimSuffix(c.Address, "/"), log: c.Log, start: time.Now(),
 		planner: &planner{catalogue: c.Catalogue, banks: map[string]*questions.Bank{}, names: map[string]*questions.Names{}}, rosters: catalogue.Rosters(), tables: map[string]*table{}, takings: map[string]*taking{}}
 	h.planner.advice = h.adviceOf
+	h.cups, h.glimpses.seen = cups.Open(h.store), map[string]glimpse{}
+	h.strength, h.gameEnded, h.cupEnded = c.Strength, c.GameEnded, c.TournamentEnded
 	h.shared, _ = h.store.(store.Shared)
 	h.id, h.ttl = strings.TrimSuffix(c.HubAddress, "/"), cmp.Or(c.Lease, usualLease)
 	h.plateKey = []byte(newToken())
@@ -117,7 +133,7 @@ func (h *Hub) takeUp() error {
 		return fmt.Errorf("the list of games can't be read: %w", err)
 	}
 	for _, g := range games {
-		if g.Ended {
+		if g.Ended || cups.Is(g.ID) {
 			continue
 		}
 		t, err := h.takeBack(g.ID)
@@ -196,6 +212,16 @@ func (h *Hub) begin() bool {
 	return true
 }
 
+// later runs f unless the hub is stopping, which waits for it.
+func (h *Hub) later(f func()) {
+	if h.begin() {
+		go func() {
+			defer h.wait.Done()
+			f()
+		}()
+	}
+}
+
 // games is how many there are.
 func (h *Hub) games() float64 {
 	h.mu.Lock()
@@ -204,7 +230,7 @@ func (h *Hub) games() float64 {
 }
 
 // Unfinished lists the codes of the games that can be gone on with, the one
-// begun last first.
+// begun last first. Matches are gone on with from their tournament.
 func (h *Hub) Unfinished() []string {
 	h.mu.Lock()
 	tables := slices.Collect(maps.Values(h.tables))
@@ -212,7 +238,7 @@ func (h *Hub) Unfinished() []string {
 	began := map[string]string{}
 	for _, t := range tables {
 		t.do(func() {
-			if t.state.Phase != game.Ended {
+			if t.state.Phase != game.Ended && !isMatch(&t.state) {
 				began[t.code] = t.state.Began
 			}
 		})
@@ -249,22 +275,26 @@ func (h *Hub) create(ctx context.Context, wish planWish) (string, error) {
 		if err != nil {
 			return "", err
 		}
-		if t == nil {
-			continue
+		if t != nil {
+			return t.code, h.begun(t, plan)
 		}
-		if !h.open(t) {
-			return "", errors.New("the hub is stopping")
-		}
-		t.do(func() {
-			if err = t.decide(game.Command{Type: game.Create, By: "hub", Code: t.code, Began: time.Now().UTC().Format("2006-01-02T15:04:05.000Z"), Plan: plan}); err == nil {
-				t.commit(h.ctx)
-			}
-			if err == nil && t.state.Seq == 0 {
-				err = errors.New("the new game could not be stored: see the log")
-			}
-		})
-		return t.code, err
 	}
+}
+
+// begun opens the table of a new game, and returns once that is stored.
+func (h *Hub) begun(t *table, plan game.Plan) (err error) {
+	if !h.open(t) {
+		return errors.New("the hub is stopping")
+	}
+	t.do(func() {
+		if err = t.decide(game.Command{Type: game.Create, By: "hub", Code: t.code, Began: time.Now().UTC().Format("2006-01-02T15:04:05.000Z"), Plan: plan}); err == nil {
+			t.commit(h.ctx)
+		}
+		if err == nil && t.state.Seq == 0 {
+			err = errors.New("the new game could not be stored: see the log")
+		}
+	})
+	return err
 }
 
 // unused is a table for a code that no game has; nil is for one that is taken.

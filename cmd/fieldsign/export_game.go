@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"fieldsign/game"
+	"fieldsign/hub/cups"
 	"fieldsign/hub/store"
 	"fieldsign/hub/store/bolt"
 )
@@ -60,7 +61,9 @@ func (x exporting) unknownGame(ctx context.Context, games store.Store) error {
 	}
 	var codes []string
 	for _, g := range list {
-		codes = append(codes, g.ID)
+		if !cups.Is(g.ID) {
+			codes = append(codes, g.ID)
+		}
 	}
 	return fmt.Errorf("no game %s in %s: there are %s", x.game, x.data, strings.Join(codes, ", "))
 }
