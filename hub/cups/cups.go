@@ -27,7 +27,7 @@ import (
 const kind = "Tournament "
 
 // attempts are how often a command is decided anew before it is given up.
-const attempts = 10
+const attempts = 100
 
 var (
 	// ErrUnknown: no such tournament.
