@@ -103,15 +103,17 @@ func running(s *tournament.Sheet) map[int]string {
 }
 
 func (h *Hub) cupShown(c *cups.Cup, games map[int]game.State) cupView {
-	v := cupView{Code: c.Code, Seq: c.Seq, Name: c.Name, Began: c.Began, Phase: c.Phase, Settings: c.Settings, Entrants: c.Entrants, Order: c.Order,
-		Bracket: c.Bracket, Columns: c.Layout(), Tables: c.Tables(), Ranking: c.Standings(), Going: c.GoingOn(), Level: c.Level(),
+	going := c.GoingOn()
+	v := cupView{Code: c.Code, Seq: c.Seq, Name: c.Name, Began: c.Began, Phase: c.Phase, Settings: c.Settings, Entrants: listed(c.Entrants), Order: listed(c.Order),
+		Bracket: c.Bracket, Columns: listed(c.Layout()), Tables: listed(c.Tables()), Ranking: listed(c.Standings()), Ready: []int{},
+		Going: tournament.Going{Field: listed(going.Field), Level: listed(going.Level)}, Level: listed(c.Level()),
 		Games: map[string]matchView{}, May: mayOf(c)}
 	v.May.Rating = h.strength != nil
 	if c.Settings.Format == tournament.Swiss && len(c.Order) > 0 {
 		v.Rounds = c.Rounds()
 	}
 	if c.Phase == tournament.Play {
-		v.Ready = c.Ready()
+		v.Ready = listed(c.Ready())
 	}
 	for match, s := range games {
 		m := &c.Matches[match-1]
@@ -122,6 +124,14 @@ func (h *Hub) cupShown(c *cups.Cup, games map[int]game.State) cupView {
 		v.Games[strconv.Itoa(match)] = matchView{s.Code, s.Phase, scores, s.Plan.Match.Level != nil, wasRecorded(c, s.Code)}
 	}
 	return v
+}
+
+// listed has an empty list told as one, and not as null.
+func listed[T any](list []T) []T {
+	if list == nil {
+		return []T{}
+	}
+	return list
 }
 
 // mayOf asks the rules themselves.
