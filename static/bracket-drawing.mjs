@@ -8,13 +8,13 @@ import { common, tournament as words } from './words.mjs';
 const nobody = -1;
 const row = 30; // px of the picture
 const gapAcross = 1.2; // between columns, for the lines
-const apart = 2.9; // from one match to the next below
+const apart = 2.8; // from one match to the next below
 const heading = 1.5;
-const nameShare = 0.36; // rows that a letter takes
+const nameShare = 0.41; // rows that a letter takes
 const number = 1.15; // the cell with the match's number
 const seed = 1.1;
 const score = 1.9;
-const widest = 17;
+const widest = 19;
 const loosest = 6;
 
 // bracketOf collects the matches of the bracket, without those that nobody plays.
@@ -32,18 +32,35 @@ function bracketOf({ columns, bracket }) {
   return new Map(drawn.map((m) => [m.id, m]));
 }
 
-const sectionOf = (part) => (part === 'losers' ? 'losers' : 'main');
-
 // tree gives the matches of a section that lead to a root their heights, in
 // the order of the seats; it returns the root's.
 function tree(matches, id, at, next) {
   const m = matches.get(id);
   const heights = m.feeds
-    .filter(({ from, loser }) => from && !loser && matches.has(from) && sectionOf(matches.get(from).part) === sectionOf(m.part))
+    .filter(({ from, loser }) => from && !loser && matches.has(from) && (matches.get(from).part === 'losers') === (m.part === 'losers'))
     .map(({ from }) => tree(matches, from, at, next));
   const y = heights.length ? heights.reduce((sum, h) => sum + h, 0) / heights.length : next();
   at.set(id, y);
   return y;
+}
+
+// inColumns numbers the columns of some parts by round, without the rounds that
+// nobody plays.
+function inColumns(list, parts, column) {
+  const key = (m) => parts.indexOf(m.part) * 100 + m.round;
+  const of = list.filter((m) => parts.includes(m.part));
+  const keys = [...new Set(of.map(key))].sort((a, b) => a - b);
+  of.forEach((m) => column.set(m.id, keys.indexOf(key(m))));
+}
+
+// stack gives the heights of a tree's matches, from a height on; it returns the
+// root's and where the tree ends.
+function stack(matches, root, at, from) {
+  let lines = 0;
+  const own = new Map();
+  const y = from + tree(matches, root, own, () => lines++ * apart + apart / 2);
+  own.forEach((height, id) => at.set(id, from + height));
+  return { y, end: from + lines * apart };
 }
 
 // layOut gives each match its column and its middle's height.
@@ -52,60 +69,43 @@ export function layOut(cup) {
   const list = [...matches.values()];
   const final = list.find((m) => m.part === 'final');
   const at = new Map();
-  let line = 0;
-  const next = () => line++ * apart + apart / 2;
-  const heads = [];
-  const double = list.some((m) => m.part === 'losers') || list.some((m) => m.part === 'reset');
-  const columnOf = (parts) => {
-    const keys = [...new Set(list.filter((m) => parts.includes(m.part)).map((m) => m.round + (m.part === 'final' ? 1000 : 0)))].sort((a, b) => a - b);
-    return (m) => keys.indexOf(m.round + (m.part === 'final' ? 1000 : 0));
-  };
   const column = new Map();
-  const put = (parts) => {
-    const of = columnOf(parts);
-    list.filter((m) => parts.includes(m.part)).forEach((m) => column.set(m.id, of(m)));
-  };
-  if (!final) return { matches: list, at, column, heads, width: 0, height: 0 };
-
-  if (!double) {
-    put(['winners', 'final']);
-    tree(matches, final.id, at, next);
+  if (!final) return { matches: [], at, column, width: 0, height: 0 };
+  let end;
+  if (list.some((m) => m.part === 'losers')) {
+    end = both(matches, list, final, at, column);
   } else {
-    put(['winners']);
-    put(['losers']);
-    const [up, down] = final.feeds.map(({ from }) => from);
-    const highest = up ? tree(matches, up, at, next) : next();
-    const below = line * apart + heading;
-    const lower = new Map();
-    line = 0;
-    const lowest = down && matches.has(down) && matches.get(down).part === 'losers' ? below + tree(matches, down, lower, next) : highest + apart;
-    lower.forEach((y, id) => at.set(id, y + below));
-    if (lower.size) heads.push({ part: 'losers', y: below });
-    line += below / apart;
-    at.set(final.id, (highest + lowest) / 2);
-    column.set(final.id, Math.max(...column.values(), -1) + 1);
-    const reset = list.find((m) => m.part === 'reset');
-    if (reset) {
-      at.set(reset.id, at.get(final.id));
-      column.set(reset.id, column.get(final.id) + 1);
-    }
+    inColumns(list, ['winners', 'final'], column);
+    end = stack(matches, final.id, at, 0).end;
   }
-  const third = list.find((m) => m.part === 'third');
-  if (third) {
-    at.set(third.id, at.get(final.id) + Math.max(apart * 1.4, Math.min(apart * 2, line)));
-    column.set(third.id, column.get(final.id));
-  }
-  heads.unshift({ part: 'main', y: 0 });
-  return {
-    matches: list, at, column, heads, width: Math.max(...column.values()) + 1,
-    height: Math.max(line * apart, ...[...at.values()].map((y) => y + apart / 2)),
+  const beside = (part, right, below) => {
+    const m = list.find((o) => o.part === part);
+    if (!m) return;
+    at.set(m.id, at.get(final.id) + below);
+    column.set(m.id, column.get(final.id) + right);
   };
+  beside('reset', 1, 0);
+  beside('third', 0, apart * 1.3);
+  return { matches: list, at, column, width: Math.max(...column.values()) + 1, height: Math.max(end, ...[...at.values()].map((y) => y + apart / 2)) };
+}
+
+// both stacks a double elimination: the main part, below it the second chance,
+// and right of both the final.
+function both(matches, list, final, at, column) {
+  const [up, down] = final.feeds.map(({ from }) => from);
+  inColumns(list, ['winners'], column);
+  inColumns(list, ['losers'], column);
+  column.set(final.id, Math.max(...column.values()) + 1);
+  const upper = stack(matches, up, at, 0);
+  const lower = stack(matches, down, at, upper.end + heading);
+  at.set(final.id, (upper.y + lower.y) / 2);
+  return lower.end;
 }
 
 // fit finds how wide a column and how loose the lines are, so that the picture
 // has the shape of its place.
 function fit({ width, height }, longest, shape) {
-  const least = Math.min(24, Math.max(7, longest)) * nameShare + number + seed + score;
+  const least = Math.min(24, Math.max(8, longest + 2)) * nameShare + number + seed + score;
   const high = height + heading;
   let across = least;
   let down = 1;
@@ -136,26 +136,27 @@ export function Bracket({ cup, shape = 1.9 }) {
     </svg>`;
 }
 
-// Heads are the rounds' names over each section.
+// Heads are the rounds' names, just over the highest match of their section.
 function Heads({ plan, f }) {
   const double = plan.matches.some((m) => m.part === 'losers');
-  const seen = new Set();
-  return plan.matches.map((m) => {
-    const key = `${sectionOf(m.part)} ${plan.column.get(m.id)}`;
-    if (m.part === 'third' || seen.has(key)) return null;
-    seen.add(key);
-    const head = plan.heads.find(({ part }) => part === sectionOf(m.part)) ?? plan.heads[0];
-    const alone = m.part === 'final' || m.part === 'reset';
-    const top = alone && double ? plan.at.get(m.id) * f.down - 1.6 : head.y * f.down - (head.y > 0 ? 0.4 : 0);
-    const count = plan.matches.filter((o) => o.part === m.part && o.round === m.round).length;
-    return html`<text key=${key} class="round" x=${plan.column.get(m.id) * (f.across + gapAcross) * row} y=${(top + 1) * row} font-size=${row * 0.62}
-      ...${squeezed(words.round(m.part, m.round, count, double), f.across * row, row * 0.62)}>${words.round(m.part, m.round, count, double)}</text>`;
+  const size = row * 0.62;
+  const section = (m) => (m.part === 'winners' || m.part === 'losers' ? m.part : double ? 'end' : 'winners');
+  const heads = new Map(); // by section and column
+  plan.matches.filter((m) => m.part !== 'third').forEach((m) => {
+    const key = `${section(m)} ${plan.column.get(m.id)}`;
+    heads.set(key, [...(heads.get(key) ?? []), m]);
+  });
+  const highest = (name) => Math.min(...plan.matches.filter((m) => section(m) === name).map((m) => plan.at.get(m.id)));
+  return [...heads].map(([key, [m, ...others]]) => {
+    const text = words.round(m.part, m.round, others.length + 1, double);
+    return html`<text key=${key} class="round" x=${plan.column.get(m.id) * (f.across + gapAcross) * row} font-size=${size}
+      y=${(heading + highest(section(m)) * f.down - 1.4) * row} ...${squeezed(text, f.across * row, size)}>${text}</text>`;
   });
 }
 
 // squeezed keeps a text that may be too long within its width.
-function squeezed(text, width, size) {
-  return text.length * size * 0.53 > width ? { textLength: width, lengthAdjust: 'spacingAndGlyphs' } : {};
+function squeezed(text, width, size, letter = 0.58) {
+  return text.length * size * letter > width ? { textLength: width, lengthAdjust: 'spacingAndGlyphs' } : {};
 }
 
 function Box({ m, cup, x, y, width }) {
@@ -186,7 +187,7 @@ function Side({ m, cup, seat, feed, score: points, width, top, live }) {
   return html`
     <g class=${won ? 'won' : out ? 'out' : known ? '' : 'open'}>
       ${feed.seed && html`<text class="seed" x=${(number + 0.2) * row} y=${top + row / 2} dy="0.35em" font-size=${row * 0.48}>${feed.seed}</text>`}
-      <text x=${left} y=${top + row / 2} dy="0.35em" font-size=${size} ...${squeezed(won ? `${name} ✓` : name, room, size)}>${name}${won && ` ${common.right}`}</text>
+      <text x=${left} y=${top + row / 2} dy="0.35em" font-size=${size} ...${squeezed(won ? `${name} ${common.right}` : name, room, size, won ? 0.66 : 0.58)}>${name}${won && ` ${common.right}`}</text>
       <text class="score" x=${width - 0.25 * row} y=${top + row / 2} dy="0.35em" font-size=${size} text-anchor="end">${shown}</text>
     </g>`;
 }

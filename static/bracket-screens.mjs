@@ -2,7 +2,7 @@
 
 import { html } from './vendor/preact-htm.mjs';
 import { Bracket } from './bracket-drawing.mjs';
-import { Fixtures, Tables } from './bracket-tables.mjs';
+import { Fixtures, Tables, crosses, sizeOf } from './bracket-tables.mjs';
 import { Heading, Message } from './parts.mjs';
 import { tournament as words } from './words.mjs';
 
@@ -18,11 +18,12 @@ export function CupScreen({ cup, clock = Date.now(), lost = false }) {
       ${words.estimate(cup.left, clock) && html`<span>${words.estimate(cup.left, clock)}</span>`}
     </header>
     ${lost && html`<p class="banner urgent" role="status">${words.lost}</p>`}
-    <main class=${`cup ${bracket ? 'drawn' : 'listed'}`}>
+    <main class=${`cup ${bracket ? 'drawn' : 'listed'} ${bracket && pooled ? 'both' : ''}`}>
       ${cup.phase === 'entry' && html`<${Entrants} cup=${cup} />`}
       ${bracket && html`<figure aria-label=${words.bracket}><${Bracket} cup=${cup} /><${Heard} cup=${cup} /></figure>`}
+      ${bracket && html`<${Now} cup=${cup} />`}
       ${pooled && html`<${Tabled} cup=${cup} />`}
-      <${Now} cup=${cup} />
+      ${!bracket && html`<${Now} cup=${cup} />`}
       <p class="rules"><b>${words.rulesTitle}:</b> ${words.rules(cup.settings).join(' ')}</p>
     </main>`;
 }
@@ -35,27 +36,34 @@ function Entrants({ cup }) {
     </section>`;
 }
 
-// Tabled sets --lines, by which the sheet chooses a size that fills the screen.
+// Tabled sets by how many ems it is wide and high, from which the sheet chooses
+// a size that fills the screen.
 function Tabled({ cup }) {
   const tables = cup.tables.filter((t) => t.part !== 'winners');
   const rounds = cup.columns.filter((c) => ['round', 'table', 'pool'].includes(c.part));
   const open = rounds.filter((c) => c.matches.some((m) => !m.result?.outcome)).slice(0, 1);
   const shown = open.length ? open : rounds.slice(-1);
-  const across = tables.length > 1 ? 2 : 1;
-  const lines = Math.ceil(tables.length / across) * (Math.max(...tables.map((t) => t.rows.length)) + 2.5);
+  const stacked = tables.every((t) => crosses(cup, t));
+  const across = Math.min(tables.length, tables.length > 4 ? 3 : 2);
+  const sizes = tables.map((t) => sizeOf(cup, t));
+  const high = Math.ceil(tables.length / across) * (Math.max(...sizes.map((s) => s.high)) + 1) + (stacked ? 4 + Math.ceil(shown[0].matches.length / 3) * 1.6 : 0);
+  const wide = across * (Math.max(...sizes.map((s) => s.wide)) + 1.5);
   return html`
-    <div class=${`tabled ${tables.length > 1 ? 'pools' : ''}`} style=${{ '--lines': Math.max(8, lines) }}>
+    <div class=${`tabled ${stacked ? 'stacked' : ''}`} style=${{ '--across': across, '--high': Math.max(14, high), '--wide': wide }}>
       <${Tables} cup=${cup} />
       ${cup.bracket === 0 && html`<${Fixtures} cup=${cup} columns=${shown} />`}
     </div>`;
 }
 
-// Now lists what is being played, with the codes that phones join by, and what is next.
+const mostNext = 2;
+
+// Now lists what is being played, with the codes that phones join by, and what
+// is next where no list of the round's matches says so.
 function Now({ cup }) {
   const all = cup.columns.flatMap((c) => c.matches);
   const sides = (m) => words.sides(cup.entrants[m.home.entrant - 1].name, cup.entrants[m.away.entrant - 1].name);
   const playing = all.filter((m) => cup.games[m.id]);
-  const ready = all.filter((m) => cup.ready.includes(m.id));
+  const ready = cup.bracket > 0 ? all.filter((m) => cup.ready.includes(m.id)).slice(0, mostNext) : [];
   const first = cup.ranking.filter((r) => r.rank === 1);
   if (cup.phase === 'ended') return html`<p class="now"><b>${words.first(first.map((r) => r.name))}</b></p>`;
   if (playing.length + ready.length === 0) return null;

@@ -5,6 +5,28 @@ import { common, tournament as words } from './words.mjs';
 
 const mostCrossed = 14; // entrants of a table that shows every meeting
 
+// crosses tells whether a table shows every meeting.
+export const crosses = (cup, table) => cup.settings.format !== 'swiss' && table.rows.length <= mostCrossed;
+
+// noteOf is what a line says of its place besides the figures.
+function noteOf(cup, r) {
+  if (r.annulled) return words.annulled;
+  if (cup.going.level.flat().includes(r.entrant)) return words.undecided;
+  if (cup.going.field.includes(r.entrant)) return `${common.right} ${cup.bracket > 0 || cup.may.next ? words.goesOn : words.inSoFar}`;
+  if (r.withdrawn) return words.withdrawn;
+  return r.level ? words.level : words.by[r.by] ?? '';
+}
+
+// sizeOf is about how many ems a table is wide and high.
+export function sizeOf(cup, table) {
+  const name = Math.max(5, ...table.rows.map((r) => r.name.length)) * 0.52 + 2;
+  const crossed = crosses(cup, table);
+  return {
+    wide: 3 + name + (crossed ? table.rows.length * 3.6 : 12) + (cup.settings.format === 'swiss' ? 5 : 0) + 8.5 + 8,
+    high: 3 + table.rows.length * (crossed ? 2.15 : 1.62),
+  };
+}
+
 export function Tables({ cup }) {
   const tables = cup.tables.filter((t) => t.part !== 'winners');
   if (tables.length === 0) return null;
@@ -26,16 +48,14 @@ function Meeting({ list, entrant, cup }) {
     if (!outcome) return html`<span key=${m.id} class="aside">${cup.games[m.id] ? '…' : ''}</span>`;
     const own = winner === entrant ? '1' : winner === 0 ? '½' : '0';
     const [mine, theirs] = m.home.entrant === entrant ? [home, away] : [away, home];
-    return html`<span key=${m.id}><b>${own}</b>${outcome === 'played' ? html` <small>${mine}:${theirs}</small>` : html` <small>${words.short[outcome]}</small>`}</span>`;
+    return html`<span key=${m.id}><b>${own}</b>${outcome === 'played' ? html`<small>${mine}:${theirs}</small>` : html`<small>${words.short[outcome]}</small>`}</span>`;
   });
 }
 
 function Table({ cup, table, cut }) {
-  const crossed = cup.settings.format !== 'swiss' && table.rows.length <= mostCrossed;
+  const crossed = crosses(cup, table);
   const swiss = cup.settings.format === 'swiss';
   const going = new Set(cup.going.field);
-  const undecided = new Set(cup.going.level.flat());
-  const label = (r) => (r.annulled ? words.annulled : undecided.has(r.entrant) ? words.undecided : going.has(r.entrant) ? `${common.right} ${words.goesOn}` : r.withdrawn ? words.withdrawn : r.level ? words.level : '');
   return html`
     <table class="cup-table">
       <caption>${words.tableTitle(table)}</caption>
@@ -46,8 +66,7 @@ function Table({ cup, table, cut }) {
         ${!crossed && html`<th scope="col" class="number">${words.columns.record}</th>`}
         ${swiss && html`<th scope="col" class="number">${words.columns.buchholz}</th>`}
         <th scope="col" class="number">${words.columns.sonneborn}</th>
-        <th scope="col">${words.columns.by}</th>
-        <th scope="col">${cut > 0 ? words.columns.goes : ''}</th>
+        <th scope="col">${cut > 0 ? words.columns.goes : words.columns.by}</th>
       </tr></thead>
       <tbody>
         ${table.rows.map((r, i) => {
@@ -59,8 +78,7 @@ function Table({ cup, table, cut }) {
             ${!crossed && html`<td class="number">${r.won}–${r.drawn}–${r.lost}${r.byes ? ` +${r.byes}` : ''}</td>`}
             ${swiss && html`<td class="number">${half(r.buchholz)}</td>`}
             <td class="number">${Number.isInteger(r.sonnebornBerger * 2) ? half(r.sonnebornBerger) : r.sonnebornBerger}</td>
-            <td>${words.by[r.by] ?? ''}</td>
-            <td>${label(r)}</td>
+            <td>${noteOf(cup, r)}</td>
           </tr>`;
         })}
       </tbody>

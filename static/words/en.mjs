@@ -413,6 +413,7 @@ export const tournament = {
   columns: { points: 'Points', played: 'Played', record: 'W–D–L', buchholz: 'Buchholz', sonneborn: 'S.-B.', by: 'Parted by', goes: 'Bracket' },
   by: { points: '', 'head to head': 'head to head', Buchholz: 'Buchholz', 'Sonneborn-Berger': 'S.-B.', 'points ratio': 'points ratio', 'play-off': 'play-off' },
   goesOn: 'goes on',
+  inSoFar: 'in, so far',
   undecided: 'play-off decides',
   annulled: 'annulled',
   withdrawn: 'withdrawn',
