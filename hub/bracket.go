@@ -28,9 +28,10 @@ type cupView struct {
 	Tables   []tournament.Ranked   `json:"tables"`
 	Ranking  []tournament.Standing `json:"ranking"` // of the whole tournament
 	Ready    []int                 `json:"ready"`
-	Going    tournament.Going      `json:"going"` // who goes on from the pools
-	Level    [][]int               `json:"level"` // whom only a play-off can part
-	Games    map[string]matchView  `json:"games"` // by match, of those being played
+	Going    tournament.Going      `json:"going"`  // who goes on from the pools
+	Level    [][]int               `json:"level"`  // whom only a play-off can part
+	Games    map[string]matchView  `json:"games"`  // by match, of those being played
+	Voided   []int                 `json:"voided"` // matches that have lost their result or game by the last command
 	Left     tournament.Forecast   `json:"left"`
 	May      cupMay                `json:"may"`
 }
@@ -107,7 +108,7 @@ func (h *Hub) cupShown(c *cups.Cup, games map[int]game.State) cupView {
 	v := cupView{Code: c.Code, Seq: c.Seq, Name: c.Name, Began: c.Began, Phase: c.Phase, Settings: c.Settings, Entrants: listed(c.Entrants), Order: listed(c.Order),
 		Bracket: c.Bracket, Columns: listed(c.Layout()), Tables: listed(c.Tables()), Ranking: listed(c.Standings()), Ready: []int{},
 		Going: tournament.Going{Field: listed(going.Field), Level: listed(going.Level)}, Level: listed(c.Level()),
-		Games: map[string]matchView{}, May: mayOf(c)}
+		Games: map[string]matchView{}, Voided: listed(c.Log[len(c.Log)-1].Voided), May: mayOf(c)}
 	v.May.Rating = h.strength != nil
 	if c.Settings.Format == tournament.Swiss && len(c.Order) > 0 {
 		v.Rounds = c.Rounds()

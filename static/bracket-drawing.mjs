@@ -148,7 +148,7 @@ function Heads({ plan, f }) {
   });
   const highest = (name) => Math.min(...plan.matches.filter((m) => section(m) === name).map((m) => plan.at.get(m.id)));
   return [...heads].map(([key, [m, ...others]]) => {
-    const text = words.round(m.part, m.round, others.length + 1, double);
+    const text = m.part === 'reset' && m.home.entrant > 0 ? words.secondFinal : words.round(m.part, m.round, others.length + 1, double);
     return html`<text key=${key} class="round" x=${plan.column.get(m.id) * (f.across + gapAcross) * row} font-size=${size}
       y=${(heading + highest(section(m)) * f.down - 1.4) * row} ...${squeezed(text, f.across * row, size)}>${text}</text>`;
   });
@@ -175,6 +175,13 @@ function Box({ m, cup, x, y, width }) {
     </g>`;
 }
 
+// scoreOf is what stands behind a name: a level match's winner has won one more question.
+function scoreOf({ result }, points = 0, won, live = '') {
+  if (!result?.outcome) return live;
+  if (result.outcome !== 'played') return won ? words.short[result.outcome] : '–';
+  return won && (result.home ?? 0) === (result.away ?? 0) ? `${points} ${words.plusOne}` : points;
+}
+
 function Side({ m, cup, seat, feed, score: points, width, top, live }) {
   const known = seat.entrant > 0;
   const name = known ? cup.entrants[seat.entrant - 1].name : feed.from ? words.from(feed) : '';
@@ -183,7 +190,7 @@ function Side({ m, cup, seat, feed, score: points, width, top, live }) {
   const size = row * 0.66;
   const left = (number + 0.25 + (feed.seed ? seed : 0)) * row;
   const room = width - left - (score + 0.2) * row;
-  const shown = m.result?.outcome === 'played' ? points ?? 0 : m.result?.outcome ? (won ? words.short[m.result.outcome] : '–') : live ?? '';
+  const shown = scoreOf(m, points, won, live);
   return html`
     <g class=${won ? 'won' : out ? 'out' : known ? '' : 'open'}>
       ${feed.seed && html`<text class="seed" x=${(number + 0.2) * row} y=${top + row / 2} dy="0.35em" font-size=${row * 0.48}>${feed.seed}</text>`}

@@ -4,7 +4,7 @@
 import { useCallback, useEffect, useRef, useState } from './vendor/preact-htm.mjs';
 import { cleanCode, newID } from './protocol.mjs';
 
-const every = 2000; // ms between looks
+const every = 1000; // ms between looks
 const unchanged = 304;
 
 async function ask(address, options = {}) {

@@ -26,13 +26,13 @@ export function MatchLists({ cup, plan, onDo, onResult }) {
   const done = all.filter((m) => m.result?.outcome && m.home.entrant > 0 && m.away.entrant > 0).reverse();
   const start = (m) => onDo('start', { match: m.id, plan: planOf(plan) });
   return html`
-    <section>
+    ${running.length > 0 && html`<section>
       <h2>${words.runningTitle}</h2>
       <ul class="matches">${running.map((m) => html`<${Running} key=${m.id} ...${{ cup, m, onDo, onResult }} onStart=${() => start(m)} />`)}</ul>
-    </section>
-    <section>
+    </section>`}
+    ${cup.phase === 'play' && html`<section>
       <h2>${words.readyTitle}</h2>
-      ${ready.length === 0 && cup.phase === 'play' && html`<p>${words.noneReady}</p>`}
+      ${ready.length === 0 && html`<p>${words.noneReady}</p>`}
       <ul class="matches">${ready.map((m) => html`
         <li key=${m.id} data-match=${m.id}>
           <span><span class="aside">${m.id}, ${m.title}</span> <b>${sidesOf(cup, m)}</b></span>
@@ -41,8 +41,8 @@ export function MatchLists({ cup, plan, onDo, onResult }) {
             <button type="button" aria-label=${words.resultTitle(sidesOf(cup, m))} onClick=${() => onResult(m.id)}>${words.result}</button>
           </span>
         </li>`)}</ul>
-      <p class="hint">${words.startHint}</p>
-    </section>
+      ${ready.length > 0 && html`<p class="hint">${words.startHint}</p>`}
+    </section>`}
     <section>
       <h2>${words.results}</h2>
       ${done.length === 0 && html`<p>${words.noResults}</p>`}

@@ -102,6 +102,7 @@ export function CupConsole({ cup, pace, plan, clock, message, onDo, onPace, onPl
       <a href="/tournament">${words.another}</a>
     </header>
     ${message && html`<p class="message" role="alert">${words.refused} ${message} <button type="button" onClick=${onDismiss}>${words.cancel}</button></p>`}
+    ${cup.voided.length > 0 && html`<p class="banner" role="status">${words.voided(cup.voided)}</p>`}
     <main class="console cup-console">
       <div>
         ${cup.phase === 'entry' ? html`<${Entering} cup=${cup} onDo=${onDo} onAsk=${ask} />` : html`<${MatchLists} cup=${cup} plan=${plan} onDo=${onDo} onResult=${setResult} />`}

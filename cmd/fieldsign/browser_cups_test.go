@@ -136,11 +136,7 @@ func TestATournamentInRealPages(t *testing.T) {
 func (p *page) value(expression string) string {
 	p.Helper()
 	p.wait(expression, "!!("+expression+")")
-	s, err := chromedp.Run(p.ctx, chromedp.Evaluate[string](expression))
-	if err != nil {
-		p.Fatal(err)
-	}
-	return s
+	return p.text(expression)
 }
 
 // sides has both sides of a match come by real phones, in the match's console.
@@ -177,7 +173,7 @@ func playNext(host *page, hub *program, played map[string]bool) {
 		if (button) button.click();
 		return 'pressed';
 	})()`
-	what := host.value(next)
+	what := host.text(next)
 	if what == "pressed" {
 		time.Sleep(100 * time.Millisecond)
 		return

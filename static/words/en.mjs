@@ -392,6 +392,8 @@ export const tournament = {
   round: (part, round, n, double) => ({
     final: 'Final', reset: 'Second final, if needed', third: 'Third place', losers: `Second chance, round ${round}`,
   })[part] ?? (part === 'winners' && !double && n === 2 ? 'Semi-finals' : part === 'winners' && !double && n === 4 ? 'Quarter-finals' : `Round ${round}`),
+  secondFinal: 'Second final',
+  plusOne: '+1',
   from: ({ from, loser }) => (loser ? `Loser of ${from}` : `Winner of ${from}`),
   playingAt: (code) => `Being played: ${code}`,
   short: { forfeit: 'forfeit', walkover: 'w. o.', bye: 'bye', unneeded: '' },
@@ -403,7 +405,10 @@ export const tournament = {
   spoken: (m, home, away) => `Match ${m.id}: ${home} against ${away}${m.result?.outcome ? `, ${m.result.outcome === 'played' ? `${m.result.home ?? 0} to ${m.result.away ?? 0}` : m.result.outcome}, won by ${m.result.winner === m.home.entrant ? home : m.result.winner === m.away.entrant ? away : 'nobody'}` : ''}`,
   outcome: (m, cup) => {
     const r = m.result ?? {};
-    if (r.outcome === 'played') return `${r.home ?? 0} : ${r.away ?? 0}`;
+    if (r.outcome === 'played') {
+      const level = (r.home ?? 0) === (r.away ?? 0) && r.winner > 0;
+      return `${r.home ?? 0} : ${r.away ?? 0}${level ? `, play-off won by ${cup.entrants[r.winner - 1].name}` : ''}`;
+    }
     if (r.outcome) return r.outcome === 'bye' ? 'has a' : r.winner === -1 ? 'neither came' : `${r.outcome}, for ${cup.entrants[r.winner - 1]?.name}`;
     const scores = cup.games[m.id]?.scores;
     return cup.games[m.id] ? (scores ? `now ${scores[0]} : ${scores[1]}` : 'starting') : '–';
@@ -427,7 +432,7 @@ export const tournament = {
       swiss: ['Pairing by the basic rules of the FIDE Handbook (C.04.1), without colours: nobody meets an opponent twice, equal scores meet, one bye at most.'],
       pools: ['Teams are dealt to the pools there and back by seeding; order of play by the Berger tables of the FIDE Handbook (C.05); winners of pools are seeded above seconds.'],
     }[s.format]),
-    ...(s.format.includes('elimination') ? ['A level match is decided by one more question.'] : ['Level teams are parted by head to head, ' + (s.format === 'swiss' ? 'Buchholz, ' : '') + 'Sonneborn-Berger (FIDE Handbook C.07), the share of points scored, then a play-off.']),
+    ...(s.format.includes('elimination') ? ['A level match is decided by one more question (+1).'] : ['Level teams are parted by head to head, ' + (s.format === 'swiss' ? 'Buchholz, ' : '') + 'Sonneborn-Berger (FIDE Handbook C.07), the share of points scored, then a play-off.']),
     ...(s.lots ? [`The order fell by lot, seed ${s.seed}.`] : []),
   ],
 
@@ -448,7 +453,6 @@ export const tournament = {
   create: 'Make it',
   phases: { entry: 'teams gather', play: 'being played', ended: 'ended' },
   openPublic: 'Open the public page',
-  publicHint: 'For the projector and for print.',
   enterTeams: 'Teams, one a line',
   enterHint: 'The same rules hold as for team names: nicknames only, at most 24 characters.',
   drawNames: (n) => `Draw ${n} names`,
@@ -475,7 +479,6 @@ export const tournament = {
   readyTitle: 'Ready to play',
   noneReady: 'No match is ready.',
   runningTitle: 'Being played',
-  matchOf: (m, name) => `${m.id}. ${name}`,
   start: 'Start',
   startHint: 'Makes a game whose two seats are kept for the sides. Its console opens by the link.',
   console: 'Console',
@@ -504,6 +507,7 @@ export const tournament = {
   redo: (what) => `Redo: ${what}`,
   events: { created: 'its making', entered: 'a team', renamed: 'a name', withdrew: 'a withdrawal', reseeded: 'the seeding', drawn: 'the draw', paired: 'the round', advanced: 'the bracket',
     started: 'a start', recorded: 'a result', corrected: 'a correction', settled: 'a play-off', finished: 'the finish' },
+  voided: (ids) => `By the last step ${count(ids.length, 'match', 'matches')} lost the result or the game and ${ids.length === 1 ? 'has' : 'have'} to be played again: ${ids.join(', ')}. Undo takes the step back.`,
   results: 'Results',
   noResults: 'No match has a result yet.',
   levelTitle: 'Level on every count',
@@ -511,7 +515,6 @@ export const tournament = {
   levelOrder: 'Put in order, better first',
   settle: 'Record this order',
   teamsTitle: 'Teams',
-  ranking: 'Order',
   refused: 'Not done:',
   unreachable: 'The hub did not answer. Try again.',
   another: 'All tournaments',
