@@ -231,7 +231,8 @@ func (h *Hub) tellOfCup(ctx context.Context, code string) {
 	err := h.cups.Look(ctx, code, func(c cups.Cup) {
 		h.log.Info("a tournament has ended", "tournament", code, "entrants", len(c.Order))
 		if h.cupEnded != nil {
-			h.cupEnded(&c.Sheet)
+			ended := c.Clone()
+			h.cupEnded(&ended.Sheet)
 		}
 	})
 	if err != nil {

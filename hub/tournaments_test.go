@@ -29,6 +29,7 @@ type cupSeen struct {
 	Columns  []tournament.Column
 	Ranking  []tournament.Standing
 	Ready    []int
+	Voided   []int
 	Games    map[string]struct {
 		Code, Phase string
 		Scores      []int
@@ -171,6 +172,18 @@ func TestATournamentIsPlayed(t *testing.T) {
 	seen = c.do("record", "match", 2, "outcome", "walkover", "winner", 2)
 	if !slices.Equal(seen.Ready, []int{3}) || seen.May.Undo != "recorded" {
 		t.Fatalf("after the semi-finals: ready %v, undo %q", seen.Ready, seen.May.Undo)
+	}
+	c.do("start", "match", 3)
+	seen = c.do("correct", "match", 2, "outcome", "walkover", "winner", 3)
+	if !slices.Equal(seen.Voided, []int{3}) || len(seen.Games) != 0 || seen.match(3).Away.Entrant != 3 {
+		t.Fatalf("after the correction: %v lost, games %v, the final %+v", seen.Voided, seen.Games, seen.match(3))
+	}
+	if seen = c.do("undo"); len(seen.Games) != 1 || len(seen.Voided) != 0 {
+		t.Fatalf("the correction undone: games %v", seen.Games)
+	}
+	seen = c.do("withdraw", "entrant", 2)
+	if r := seen.match(3).Result; r.Winner != 1 || r.Outcome != tournament.Forfeit || seen.Left.Matches != 0 {
+		t.Fatalf("after a withdrawal: %+v, %d matches left", r, seen.Left.Matches)
 	}
 }
 

@@ -6,6 +6,7 @@ import { cleanCode, newID } from './protocol.mjs';
 
 const every = 1000; // ms between looks
 const unchanged = 304;
+const notKept = 503; // as far as the hub knows
 
 async function ask(address, options = {}) {
   try {
@@ -75,7 +76,7 @@ export function useCup(code, pace, key = '') {
     const command = withKey(key, { type, id: newID(), ...fields });
     const at = address(code, { boards, minutes }).replace('?', '/commands?');
     let { got, status, message } = await json(ask(at, command));
-    if (status === 0) ({ got, status, message } = await json(ask(at, command)));
+    if (status === 0 || status === notKept) ({ got, status, message } = await json(ask(at, command)));
     tag.current = '';
     if (got) setCup(got);
     return { status, message, cup: got ?? (await look()) };
