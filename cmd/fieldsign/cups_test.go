@@ -5,7 +5,11 @@ import (
 	"encoding/json"
 	"fmt"
 	"net/http"
+	"path/filepath"
+	"slices"
 	"strings"
+	"testing"
+	"time"
 
 	"fieldsign/game/tournament"
 )
@@ -105,4 +109,43 @@ func (c *cupClient) playUntil(results int) cupView {
 		n++
 	}
 	return v
+}
+
+// The program is killed in the moment a match's game ends: the next start has
+// the tournament as it was, with the match's result.
+func TestATournamentSurvivesItsHub(t *testing.T) {
+	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
+	c := newCup(hub, "Autumn cup", 3, tournament.Settings{Format: tournament.RoundRobin})
+	before := c.do("start", "match", 1)
+	match := *hub
+	match.code = before.Games["1"].Code
+	playedByBots(t, &match, []string{before.name(1, true), before.name(1, false)}, 20*time.Millisecond)
+	hub.kill()
+	c.program = start(t, hub.data, hub.port)
+	after := c.ask("GET", "/tournaments/"+c.cup, nil)
+	if m := after.match(1); !m.Done() || m.Game != match.code || after.Seq != before.Seq+1 {
+		t.Errorf("event %d, was %d: %+v", after.Seq, before.Seq, m)
+	}
+	if !slices.Equal(after.Entrants, before.Entrants) || c.program.code == match.code {
+		t.Errorf("entrants %v; the program goes on with %s", after.Entrants, c.program.code)
+	}
+}
+
+func (v *cupView) match(id int) *tournament.Match {
+	for _, c := range v.Columns {
+		for i := range c.Matches {
+			if c.Matches[i].ID == id {
+				return &c.Matches[i]
+			}
+		}
+	}
+	return &tournament.Match{}
+}
+
+func (v *cupView) name(match int, home bool) string {
+	m := v.match(match)
+	if home {
+		return v.Entrants[m.Home.Entrant-1].Name
+	}
+	return v.Entrants[m.Away.Entrant-1].Name
 }
