@@ -20,7 +20,7 @@ export function CupScreen({ cup, clock = Date.now(), lost = false }) {
     ${lost && html`<p class="banner urgent" role="status">${words.lost}</p>`}
     <main class=${`cup ${bracket ? 'drawn' : 'listed'} ${bracket && pooled ? 'both' : ''}`}>
       ${cup.phase === 'entry' && html`<${Entrants} cup=${cup} />`}
-      ${bracket && html`<figure aria-label=${words.bracket}><${Bracket} cup=${cup} /><${Heard} cup=${cup} /></figure>`}
+      ${bracket && html`<figure tabindex="0" aria-label=${words.bracket}><${Bracket} cup=${cup} /><${Heard} cup=${cup} /></figure>`}
       ${bracket && html`<${Now} cup=${cup} />`}
       ${pooled && html`<${Tabled} cup=${cup} />`}
       ${!bracket && html`<${Now} cup=${cup} />`}

@@ -31,7 +31,7 @@ export function Tables({ cup }) {
   const tables = cup.tables.filter((t) => t.part !== 'winners');
   if (tables.length === 0) return null;
   const cut = cup.settings.format === 'pools' ? cup.settings.advance : 0;
-  return html`<div class=${`cup-tables ${tables.length > 1 ? 'many' : ''}`}>${tables.map((t) => html`<${Table} key=${t.pool ?? 0} cup=${cup} table=${t} cut=${cut} />`)}</div>`;
+  return html`<div class=${`cup-tables ${tables.length > 1 ? 'many' : ''}`} role="region" tabindex="0" aria-label=${words.tables}>${tables.map((t) => html`<${Table} key=${t.pool ?? 0} cup=${cup} table=${t} cut=${cut} />`)}</div>`;
 }
 
 // meetings are an entrant's matches against each other of its table.

@@ -53,6 +53,11 @@ func TestTournamentPictures(t *testing.T) {
 			if pages := p.print("print-" + f.name); pages != 1 {
 				t.Errorf("%s is printed on %d pages", f.name, pages)
 			}
+			if err := chromedp.Do(p.ctx, chromedp.EmulateViewport(phoneWidth, phoneHeight)); err != nil {
+				t.Fatal(err)
+			}
+			p.wait("that it fits a phone", "document.documentElement.scrollWidth <= innerWidth")
+			p.shot("phone-" + f.name)
 		})
 	}
 	b.check(hub.port)

@@ -373,6 +373,7 @@ export const tournament = {
   title: 'Tournament',
   lead: 'Several matches, each a short game of two teams. The hub keeps the table or the bracket.',
   bracket: 'Bracket',
+  tables: 'Tables',
   unknown: 'This hub has no tournament of that code. Check the address with the host.',
   noCode: 'This address names no tournament. The host’s page has the link.',
   lost: 'Connection lost. What is shown may be old. Coming back by itself…',

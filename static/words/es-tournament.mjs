@@ -7,6 +7,7 @@ export const tournament = {
   title: 'Torneo',
   lead: 'Varios encuentros, cada uno un juego corto entre dos equipos. El programa lleva la tabla o el cuadro.',
   bracket: 'Cuadro',
+  tables: 'Tablas',
   unknown: 'Aquí no hay ningún torneo con ese código. Revisa la dirección con quien conduce el torneo.',
   noCode: 'Esta dirección no nombra ningún torneo. El enlace está en la página de quien lo conduce.',
   lost: 'Se perdió la conexión. Lo que se ve puede ser viejo. Vuelve por sí sola…',
