@@ -29,6 +29,9 @@ func (p Plan) check() error {
 	if !plain(p.Season, MaxSeason) {
 		return Refusal{"bad_plan", fmt.Sprintf("A season's name has at most %d characters, all of them visible.", MaxSeason)}
 	}
+	if err := p.Match.check(); err != nil {
+		return err
+	}
 	if len(p.Rounds) > maxRounds {
 		return Refusal{"bad_plan", fmt.Sprintf("A game has at most %d rounds.", maxRounds)}
 	}
@@ -94,6 +97,9 @@ func plain(text string, most int) bool {
 func (s *State) freeName(raw, self string) (string, error) {
 	name, err := cleanName(raw)
 	if err != nil {
+		return "", err
+	}
+	if err := s.Plan.Match.admits(name); err != nil {
 		return "", err
 	}
 	for i := range s.Teams {

@@ -107,6 +107,7 @@ func (s *State) setPlan(c Command) ([]Event, error) {
 	if s.Phase != Lobby {
 		return refuse("not_now", "The plan can be changed in the lobby only.")
 	}
+	c.Plan.Match = s.Plan.Match // a plan says what is played, not by whom
 	if err := c.Plan.check(); err != nil {
 		return nil, err
 	}

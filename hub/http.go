@@ -21,7 +21,7 @@ import (
 func (h *Hub) Handler() http.Handler {
 	mux := http.NewServeMux()
 	for path, page := range map[string]string{"/{$}": "index", "/team": "team", "/board": "board", "/host": "host", "/gallery": "gallery", "/practice": "practice", "/debrief": "debrief",
-		"/season": "season", "/season/board": "season-board", "/fair-teams": "fair-teams", "/trends": "trends"} {
+		"/season": "season", "/season/board": "season-board", "/fair-teams": "fair-teams", "/trends": "trends", "/tournament": "tournament", "/bracket": "bracket"} {
 		mux.HandleFunc("GET "+path, servePage(page+".html"))
 	}
 	mux.HandleFunc("GET "+assets().base+"{name...}", serveAsset)
@@ -42,6 +42,10 @@ func (h *Hub) Handler() http.Handler {
 	mux.HandleFunc("GET /questions.json", h.hosts(h.getQuestions))
 	mux.HandleFunc("GET /set", h.hosts(h.getSet))
 	mux.HandleFunc("POST /set", h.hosts(h.postSet))
+	mux.HandleFunc("POST /tournaments", h.hosts(h.postCup))
+	mux.HandleFunc("GET /tournaments", h.hosts(h.getCups))
+	mux.HandleFunc("GET /tournaments/{code}", h.getCup)
+	mux.HandleFunc("POST /tournaments/{code}/commands", h.hosts(h.postCupCommand))
 	mux.HandleFunc("POST /photos", h.hosts(h.postPhoto))
 	mux.HandleFunc("GET /photos", h.hosts(h.getPhotos))
 	mux.HandleFunc("DELETE /photos/{id}", h.hosts(h.deletePhoto))
@@ -105,15 +109,21 @@ func unknownCode(w http.ResponseWriter) {
 	answer(w, http.StatusNotFound, refused{"refused", "", "unknown_code", "No game has that join code. It is two words and two digits, as on the board."})
 }
 
+// foundGame is what a phone is told before it joins.
+type foundGame struct {
+	gameName
+	Seats []seatView `json:"seats,omitempty"` // of a match: who alone may join
+}
+
 func (h *Hub) find(w http.ResponseWriter, r *http.Request) {
 	h.ofGame(w, r, r.URL.Query().Get("code"), func(t *table) {
 		if t == nil {
 			unknownCode(w)
 			return
 		}
-		var name gameName
-		t.do(func() { name = gameName{t.code, t.state.Plan.Title} })
-		answer(w, http.StatusOK, name)
+		var found foundGame
+		t.do(func() { found = foundGame{gameName{t.code, t.state.Plan.Title}, seatsOf(&t.state)} })
+		answer(w, http.StatusOK, found)
 	})
 }
 

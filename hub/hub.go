@@ -18,6 +18,7 @@ import (
 	"time"
 
 	"fieldsign/game"
+	"fieldsign/hub/cups"
 	"fieldsign/hub/names"
 	"fieldsign/hub/store"
 	"fieldsign/questions"
@@ -52,6 +53,8 @@ type Hub struct {
 	id       string       // of this hub among them
 	ttl      time.Duration
 	planner  *planner
+	cups     *cups.Book
+	glimpses glimpses
 	photos   *album
 	drawings *drawings
 	practice *practice
@@ -87,6 +90,7 @@ func New(c Config) (*Hub, error) {
 		planner: &planner{catalogue: c.Catalogue, banks: map[string]*questions.Bank{}, names: map[string]*questions.Names{}}, rosters: catalogue.Rosters(), tables: map[string]*table{}, takings: map[string]*taking{}}
 	h.hostKey.Store(&c.HostKey)
 	h.planner.advice = h.adviceOf
+	h.cups, h.glimpses.seen = cups.Open(h.store), map[string]glimpse{}
 	h.shared, _ = h.store.(store.Shared)
 	h.id, h.ttl = strings.TrimSuffix(c.HubAddress, "/"), cmp.Or(c.Lease, usualLease)
 	h.plateKey = []byte(newToken())
@@ -126,7 +130,7 @@ func (h *Hub) takeUp() error {
 		return fmt.Errorf("the list of games can't be read: %w", err)
 	}
 	for _, g := range games {
-		if g.Ended {
+		if g.Ended || cups.Is(g.ID) {
 			continue
 		}
 		t, err := h.takeBack(g.ID)
@@ -205,6 +209,16 @@ func (h *Hub) begin() bool {
 	return true
 }
 
+// later runs f unless the hub is stopping, which waits for it.
+func (h *Hub) later(f func()) {
+	if h.begin() {
+		go func() {
+			defer h.wait.Done()
+			f()
+		}()
+	}
+}
+
 // games is how many there are.
 func (h *Hub) games() float64 {
 	h.mu.Lock()
@@ -213,7 +227,7 @@ func (h *Hub) games() float64 {
 }
 
 // Unfinished lists the codes of the games that can be gone on with, the one
-// begun last first.
+// begun last first. Matches are gone on with from their tournament.
 func (h *Hub) Unfinished() []string {
 	h.mu.Lock()
 	tables := slices.Collect(maps.Values(h.tables))
@@ -221,7 +235,7 @@ func (h *Hub) Unfinished() []string {
 	began := map[string]string{}
 	for _, t := range tables {
 		t.do(func() {
-			if t.state.Phase != game.Ended {
+			if t.state.Phase != game.Ended && !isMatch(&t.state) {
 				began[t.code] = t.state.Began
 			}
 		})
@@ -261,22 +275,26 @@ func (h *Hub) create(ctx context.Context, wish planWish) (string, error) {
 		if err != nil {
 			return "", err
 		}
-		if t == nil {
-			continue
+		if t != nil {
+			return t.code, h.begun(t, plan)
 		}
-		if !h.open(t) {
-			return "", errors.New("the hub is stopping")
-		}
-		t.do(func() {
-			if err = t.decide(game.Command{Type: game.Create, By: "hub", Code: t.code, Began: time.Now().UTC().Format("2006-01-02T15:04:05.000Z"), Plan: plan}); err == nil {
-				t.commit(h.ctx)
-			}
-			if err == nil && t.state.Seq == 0 {
-				err = errors.New("the new game could not be stored: see the log")
-			}
-		})
-		return t.code, err
 	}
+}
+
+// begun opens the table of a new game, and returns once that is stored.
+func (h *Hub) begun(t *table, plan game.Plan) (err error) {
+	if !h.open(t) {
+		return errors.New("the hub is stopping")
+	}
+	t.do(func() {
+		if err = t.decide(game.Command{Type: game.Create, By: "hub", Code: t.code, Began: time.Now().UTC().Format("2006-01-02T15:04:05.000Z"), Plan: plan}); err == nil {
+			t.commit(h.ctx)
+		}
+		if err == nil && t.state.Seq == 0 {
+			err = errors.New("the new game could not be stored: see the log")
+		}
+	})
+	return err
 }
 
 // unused is a table for a code that no game has; nil is for one that is taken.

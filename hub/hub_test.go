@@ -50,13 +50,18 @@ func open(t testing.TB, file string) *place {
 
 func openOn(t testing.TB, s store.Store) *place {
 	t.Helper()
-	h, err := hub.New(hub.Config{Store: s, Catalogue: catalogue.Builtin(), HostKey: hostKey, Roster: "furbearers", Address: "http://test.example", Log: slog.New(slog.NewTextHandler(io.Discard, nil))})
+	return openWith(t, hub.Config{Store: s, Catalogue: catalogue.Builtin(), HostKey: hostKey, Roster: "furbearers", Address: "http://test.example", Log: slog.New(slog.NewTextHandler(io.Discard, nil))})
+}
+
+func openWith(t testing.TB, c hub.Config) *place {
+	t.Helper()
+	h, err := hub.New(c)
 	if err != nil {
 		t.Fatal(err)
 	}
 	server := httptest.NewServer(h.Handler())
 	ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
-	p := &place{TB: t, ctx: ctx, hub: h, url: server.URL, store: s}
+	p := &place{TB: t, ctx: ctx, hub: h, url: server.URL, store: c.Store}
 	t.Cleanup(cancel)
 	p.stop = func() { h.Close(); server.Close() }
 	if codes := h.Unfinished(); len(codes) > 0 {

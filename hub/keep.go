@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"fieldsign/game"
+	"fieldsign/hub/cups"
 	"fieldsign/hub/store"
 )
 
@@ -193,6 +194,9 @@ func redact(ctx context.Context, s store.Store, code, team string) error {
 // readLog reads a game from a store, running or ended.
 func readLog(ctx context.Context, s store.Store, code string) ([]game.Event, error) {
 	var log []game.Event
+	if cups.Is(code) {
+		return nil, store.ErrUnknownGame
+	}
 	err := s.Read(ctx, code, 0, func(r store.Record) error {
 		var e game.Event
 		if err := json.Unmarshal(r.Data, &e); err != nil {

@@ -89,15 +89,15 @@ func (h *Hub) countGame(ctx context.Context, season, code string, keep func(cont
 	if err != nil {
 		return store.Result{}, err
 	}
-	r, over := resultOf(log)
+	r, over := seasonResult(log)
 	if !over {
 		return r, errNotEnded
 	}
 	return r, keep(ctx, season, r)
 }
 
-// resultOf is what a game's teams take to a season. Shares are the debrief's.
-func resultOf(log []game.Event) (r store.Result, over bool) {
+// seasonResult is what a game's teams take to a season. Shares are the debrief's.
+func seasonResult(log []game.Event) (r store.Result, over bool) {
 	s := game.Replay(log)
 	shares := map[string]debrief.Share{}
 	for _, t := range debrief.Of(log, nil).Teams {

@@ -349,6 +349,10 @@ func (t *table) commit(ctx context.Context) {
 			return
 		}
 		t.keepAtHand(b.Records...)
+		if slices.ContainsFunc(t.events, func(e game.Event) bool { return e.Type == game.Finished }) {
+			ended := t.state.Clone()
+			t.hub.later(func() { t.hub.recordMatch(t.hub.ctx, &ended) })
+		}
 	}
 	replies := t.replies
 	t.events, t.replies = nil, nil

@@ -2,7 +2,7 @@
 
 import { html } from './vendor/preact-htm.mjs';
 import { CodeForm, Languages } from './parts.mjs';
-import { common, landing } from './words.mjs';
+import { common, landing, tournament } from './words.mjs';
 
 export function Landing() {
   return html`
@@ -14,6 +14,7 @@ export function Landing() {
         <ul class="ways">
           <li><a href="/practice">${landing.practice}</a><p class="hint">${landing.practiceHint}</p></li>
           <li><a href="/host">${landing.host}</a><p class="hint">${landing.hostHint}</p></li>
+          <li><a href="/tournament">${tournament.title}</a><p class="hint">${tournament.lead}</p></li>
           <li><a href="/board">${landing.board}</a><p class="hint">${landing.boardHint}</p></li>
         </ul>
       </nav>

@@ -4,6 +4,7 @@ import { html, render, useCallback, useEffect, useState } from './vendor/preact-
 import { useLive } from './live.mjs';
 import { CodeForm, Connecting, Stopped, gameInAddress, whyStopped } from './parts.mjs';
 import { newID } from './protocol.mjs';
+import { SideForm, useSeats } from './seats.mjs';
 import { learnNames } from './species.mjs';
 import { lasting } from './storage.mjs';
 import { NameForm, Removed, Replaced, TeamScreen } from './team-screens.mjs';
@@ -12,7 +13,7 @@ import { common, hub, landing, stops } from './words.mjs';
 const unknownCode = [4100, 'unknown_code'];
 const removed = [4101];
 const replaced = [4103];
-const askNameAgain = [4105, 4107, 'name_taken', 'bad_name', 'bad_token'];
+const askNameAgain = [4105, 4107, 'name_taken', 'bad_name', 'bad_token', 'not_a_side'];
 
 const tokenKey = (code) => `fieldsign.team.${code}`;
 
@@ -71,6 +72,7 @@ function Team({ code }) {
   const commands = useCommands(live);
   const [problem, setProblem] = useState('');
   const [out, setOut] = useState(false);
+  const [seats, look] = useSeats(code, !seat.hello);
 
   useEffect(() => {
     if (live.welcome?.token) seat.keep(live.welcome.token);
@@ -84,6 +86,8 @@ function Team({ code }) {
   }, [live.stop]);
 
   if (out) return html`<${Removed} onAgain=${() => setOut(false)} />`;
+  if (!seat.hello && !seats) return html`<${Connecting} />`;
+  if (!seat.hello && seats.length > 0) return html`<${SideForm} seats=${seats} message=${problem} onName=${seat.join} onLook=${look} />`;
   if (!seat.hello) return html`<${NameForm} key=${problem} message=${problem} onName=${seat.join} />`;
   if (live.stop) return html`<${Closed} stop=${live.stop} onAgain=${seat.again} />`;
   if (!live.state || !live.you) return html`<${Connecting} />`;

@@ -6,7 +6,7 @@ import * as es from './words/es.mjs';
 
 // Each language has all of these; a group that is added to them is added here.
 export const {
-  common, landing, team, board, practice, host, debrief, photos, stops, announce, gallery, nicknames, pages, hub, species, club, keeping, planning, station,
+  common, landing, team, board, practice, host, debrief, photos, stops, announce, gallery, nicknames, pages, hub, species, club, keeping, planning, station, tournament,
 } = { en, es }[language];
 
 const title = pages.titles[[...document.documentElement.classList].at(-1)];

@@ -15,10 +15,21 @@ import (
 // rehearsed plays a whole game with quick bots.
 func rehearsed(t *testing.T, hub *program, teams int) {
 	t.Helper()
+	var names []string
 	for i := range teams {
-		p := &bot.Player{Hub: hub.url(), Code: hub.code, Name: fmt.Sprintf("Bots %d", i+1), Think: 300 * time.Millisecond, Dice: rand.New(rand.NewPCG(uint64(i), 7))}
+		names = append(names, fmt.Sprintf("Bots %d", i+1))
+	}
+	playedByBots(t, hub, names, 300*time.Millisecond)
+}
+
+// playedByBots plays the game of hub.code from its lobby to its end.
+func playedByBots(t *testing.T, hub *program, names []string, think time.Duration) {
+	t.Helper()
+	for i, name := range names {
+		p := &bot.Player{Hub: hub.url(), Code: hub.code, Name: name, Think: think, Dice: rand.New(rand.NewPCG(uint64(i), 7))}
 		go p.Play(t.Context())
 	}
+	teams := len(names)
 	host := dialed(t, hub, map[string]any{"type": "host", "key": testKey})
 	for started := false; ; {
 		f, err := host.Receive(t.Context())

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"fieldsign/game"
+	"fieldsign/hub/cups"
 	"fieldsign/hub/store"
 	"fieldsign/hub/store/bolt"
 )
@@ -61,7 +62,9 @@ func unknownGame(list []store.Game, game, data string) error {
 	}
 	var codes []string
 	for _, g := range list {
-		codes = append(codes, g.ID)
+		if !cups.Is(g.ID) {
+			codes = append(codes, g.ID)
+		}
 	}
 	return fmt.Errorf("no game %s in %s: there are %s", game, data, strings.Join(codes, ", "))
 }

@@ -19,6 +19,7 @@ export * from './es-club.mjs';
 export * from './es-keeping.mjs';
 export * from './es-planning.mjs';
 export * from './es-station.mjs';
+export * from './es-tournament.mjs';
 
 export const common = {
   name: 'Fieldsign',
@@ -466,6 +467,9 @@ const refusals = {
   bad_time: 'Con ese cambio la rotación no tendría un tiempo posible.',
   not_here: 'Tu equipo no está en esa estación.',
   unknown_question: 'Esa pregunta no es de esta ronda.',
+  bad_seeding: 'El orden se sortea, o sigue las fuerzas de una temporada.',
+  not_a_side: 'Este juego es un partido entre otros equipos: solo ellos juegan.',
+  unknown_tournament: 'Ningún torneo tiene ese código. Son dos palabras y dos cifras, como en la página de quien dirige.',
   bad_list: inEnglish('La lista de apodos no sirve así.'),
   bad_season: 'El nombre de una temporada tiene de 1 a 40 caracteres, todos visibles.',
   not_ended: 'Este juego no ha terminado: termínelo primero y luego cuéntelo.',

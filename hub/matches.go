@@ -1,0 +1,262 @@
+package hub
+
+import (
+	"context"
+	"errors"
+	"slices"
+	"sync"
+	"time"
+
+	"fieldsign/game"
+	"fieldsign/game/tournament"
+	"fieldsign/hub/cups"
+)
+
+// A match of a tournament is a game that keeps its seats for the two sides.
+// Its end records the result; where that can't be (a level match of a bracket,
+// a side that never came), the host decides.
+
+// errNothing gives a command up that has nothing to do.
+var errNothing = errors.New("nothing to do")
+
+// startMatch opens a game for a match and says so in the tournament. A level
+// match of a bracket is started again with a play-off question. Between the two
+// writes a crash leaves a game that no match names: nobody is sent there.
+func (h *Hub) startMatch(ctx context.Context, cup string, wish cupCommand) error {
+	code := newCode()
+	start := wish.command()
+	start.Game = code
+	var match game.Match
+	var before string // the game that it is started in place of
+	err := h.cups.Decide(ctx, cup, func(c cups.Cup) (tournament.Command, error) {
+		events, err := tournament.Decide(c.State, start)
+		if err != nil || len(events) == 0 {
+			return start, errors.Join(err, errNothing)
+		}
+		m := c.Matches[start.Match-1]
+		before = m.Game
+		match = game.Match{Tournament: cup, Number: m.ID, Sides: []string{c.Entrants[m.Home.Entrant-1].Name, c.Entrants[m.Away.Entrant-1].Name}}
+		return start, errNothing
+	})
+	if match.Number == 0 {
+		return unlessNothing(err)
+	}
+	plan := wish.Plan
+	if level := h.levelOf(ctx, cup, match.Number, before); level != nil {
+		match.Level, plan = level, playOff(wish.Plan, h.roster)
+	}
+	if len(plan.Rounds) == 0 {
+		plan = firstPlan(h.roster)
+	}
+	plan.Title = match.Sides[0] + " – " + match.Sides[1]
+	if err := h.createAs(ctx, code, plan, &match); err != nil {
+		return err
+	}
+	if err := h.cups.Do(ctx, cup, start); err != nil {
+		h.endGame(code)
+		return err
+	}
+	return nil
+}
+
+// unlessNothing is the refusal in an error, or nil for a command that has
+// taken effect before.
+func unlessNothing(err error) error {
+	var r game.Refusal
+	switch {
+	case errors.As(err, &r):
+		return r
+	case errors.Is(err, errNothing):
+		return nil
+	}
+	return err
+}
+
+// levelOf is the scores of a bracket's match that has ended level, or nil.
+func (h *Hub) levelOf(ctx context.Context, cup string, match int, code string) []int {
+	inBracket := false
+	err := h.cups.Look(ctx, cup, func(c cups.Cup) { inBracket = c.Bracket > 0 && match >= c.Bracket })
+	if err != nil || !inBracket || code == "" {
+		return nil
+	}
+	s, err := h.glimpse(ctx, code)
+	scores, ok := s.SideScores()
+	if err != nil || !ok || s.Phase != game.Ended || scores[0] != scores[1] {
+		return nil
+	}
+	if s.Plan.Match.Level != nil {
+		return s.Plan.Match.Level // nobody had the play-off's question right: the next one
+	}
+	return scores
+}
+
+// playOff is a plan of one question to buzz for.
+func playOff(like planWish, roster string) planWish {
+	r := firstPlan(roster).Rounds[1]
+	if len(like.Rounds) > 0 {
+		r.Subjects, roster = like.Rounds[0].Subjects, like.Roster
+	}
+	r.Name, r.Count = "Play-off", 1
+	return planWish{Roster: roster, Season: like.Season, Rounds: []roundWish{r}}
+}
+
+// createAs opens a game under a code drawn before.
+func (h *Hub) createAs(ctx context.Context, code string, wish planWish, m *game.Match) error {
+	if wish.Roster == "" {
+		wish.Roster = h.roster
+	}
+	wish.Seed, wish.From = 0, ""
+	plan, err := h.planner.plan(wish, game.Plan{})
+	if err != nil {
+		return err
+	}
+	plan.Match = m
+	t, err := h.unused(ctx, code)
+	if err != nil || t == nil {
+		return errors.Join(err, errCodeTaken)
+	}
+	return h.begun(t, plan)
+}
+
+var errCodeTaken = errors.New("the join code drawn for the match is another game's: try again")
+
+// endGame ends a game that nobody plays.
+func (h *Hub) endGame(code string) {
+	if t := h.table(code); t != nil {
+		t.do(func() {
+			if err := t.decide(game.Command{Type: game.End, By: "hub"}); err != nil {
+				h.log.Warn("a match's game was left open", "game", code, "error", err)
+			}
+		})
+	}
+}
+
+// recordMatch takes a game's scores over as its match's result, once: one that
+// the host has taken back since stays so. A level match of a bracket, one that
+// a side never came to, and one that has got another game wait for the host.
+func (h *Hub) recordMatch(ctx context.Context, s *game.State) {
+	m := s.Plan.Match
+	scores, ok := s.SideScores()
+	if !ok {
+		return
+	}
+	err := h.cups.Decide(ctx, m.Tournament, func(c cups.Cup) (tournament.Command, error) {
+		if m.Number > len(c.Matches) || c.Matches[m.Number-1].Game != s.Code || !c.Matches[m.Number-1].Running() || wasRecorded(&c, s.Code) {
+			return tournament.Command{}, errNothing
+		}
+		return resultOf(&c.Matches[m.Number-1], s, scores), nil
+	})
+	var refused game.Refusal
+	switch {
+	case err == nil:
+		h.log.Info("a match has its result", "tournament", m.Tournament, "match", m.Number, "game", s.Code)
+	case errors.Is(err, errNothing), errors.As(err, &refused) && refused.Code == "level":
+	default:
+		h.log.Warn("a match's result waits until its tournament is looked at again", "tournament", m.Tournament, "match", m.Number, "error", err)
+	}
+}
+
+// resultOf is the command that records a game: its scores, or those before a
+// play-off with whom that made the winner.
+func resultOf(m *tournament.Match, s *game.State, scores []int) tournament.Command {
+	c := tournament.Command{Type: tournament.Record, By: "hub", ID: recordID(s.Code), Match: m.ID, Outcome: tournament.Played, Home: scores[0], Away: scores[1]}
+	if level := s.Plan.Match.Level; level != nil {
+		c.Home, c.Away = level[0], level[1]
+		switch {
+		case scores[0] > scores[1]:
+			c.Winner = m.Home.Entrant
+		case scores[1] > scores[0]:
+			c.Winner = m.Away.Entrant
+		}
+	}
+	return c
+}
+
+func recordID(code string) string { return "game " + code }
+
+func wasRecorded(c *cups.Cup, code string) bool {
+	return slices.ContainsFunc(c.Log, func(e tournament.Event) bool { return e.By == "hub" && e.Cmd == recordID(code) })
+}
+
+// glimpses are states of games that this hub does not run: ended ones for
+// good, others for a moment, so that pages that ask again and again don't have
+// whole logs read each time. It is safe for concurrent use.
+type glimpses struct {
+	mu   sync.Mutex
+	seen map[string]glimpse
+}
+
+type glimpse struct {
+	state game.State
+	until time.Time // the zero time is for good
+}
+
+const (
+	glimpseTime  = 3 * time.Second
+	mostGlimpses = 256
+)
+
+func (g *glimpses) find(code string) (game.State, bool) {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	found, ok := g.seen[code]
+	return found.state, ok && (found.until.IsZero() || time.Now().Before(found.until))
+}
+
+func (g *glimpses) keep(s game.State) {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	if len(g.seen) >= mostGlimpses {
+		clear(g.seen)
+	}
+	kept := glimpse{state: s}
+	if s.Phase != game.Ended {
+		kept.until = time.Now().Add(glimpseTime)
+	}
+	g.seen[s.Code] = kept
+}
+
+// glimpse is a game as it stands, wherever it is played.
+func (h *Hub) glimpse(ctx context.Context, code string) (s game.State, err error) {
+	if t := h.table(code); t != nil {
+		t.do(func() {
+			if len(t.events) == 0 { // what is decided is not yet stored
+				s = t.state.Clone()
+			}
+		})
+		if s.Seq > 0 {
+			return s, nil
+		}
+	}
+	if s, ok := h.glimpses.find(code); ok {
+		return s, nil
+	}
+	log, err := h.logOf(ctx, code)
+	if err != nil {
+		return s, err
+	}
+	s = game.Replay(log)
+	h.glimpses.keep(s)
+	return s, nil
+}
+
+// isMatch tells games of a tournament from those that stand alone.
+func isMatch(s *game.State) bool { return s.Plan.Match != nil }
+
+// seats are a match's sides on the join page.
+type seatView struct {
+	Name  string `json:"name"`
+	Taken bool   `json:"taken"`
+}
+
+func seatsOf(s *game.State) []seatView {
+	if !isMatch(s) {
+		return nil
+	}
+	var seats []seatView
+	for _, side := range s.Plan.Match.Sides {
+		taken := slices.ContainsFunc(s.Teams, func(t game.Team) bool { return !t.Removed && t.Name == side })
+		seats = append(seats, seatView{side, taken})
+	}
+	return seats
+}

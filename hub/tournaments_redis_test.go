@@ -1,0 +1,39 @@
+//go:build unix
+
+package hub_test
+
+import (
+	"context"
+	"testing"
+	"time"
+
+	"fieldsign/game/tournament"
+	"fieldsign/hub/store/redis/redistest"
+)
+
+// A tournament is led from any hub, and a match that one hub runs is seen and
+// counted by the other.
+func TestATournamentOnSeveralHubs(t *testing.T) {
+	server := redistest.Start(t, redistest.Durable...)
+	ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
+	defer cancel()
+	one, other := openMember(t, ctx, server.URL()), openMember(t, ctx, server.URL())
+	c := one.cup(tournament.Settings{Format: tournament.Single}, "Wrens", "Otters", "Stoats", "Voles")
+	c.do("draw")
+	elsewhere := &cupHost{other.place, c.cup}
+	code := elsewhere.do("start", "match", 1, "plan", short("open")).Games["1"].Code
+	at, host := c.game(code) // by the hub that does not run it
+	wrens := at.join("Wrens")
+	at.join("Voles")
+	at.oneQuestion(host, wrens)
+	c.until("the result", func(s cupSeen) bool { return s.match(1).Done() })
+	seen := elsewhere.do("record", "match", 2, "outcome", "forfeit", "winner", 2)
+	if m := seen.match(1); m.Result.Winner != 1 || m.Result.Home != 100 || len(seen.Ready) != 1 {
+		t.Errorf("seen by the other hub: %+v, ready %v", m.Result, seen.Ready)
+	}
+	// A hub that is gone takes no tournament with it.
+	other.kill()
+	if seen := c.do("record", "match", 3, "outcome", "walkover", "winner", 1); !seen.match(3).Done() {
+		t.Error("the final has no result")
+	}
+}
