@@ -201,7 +201,7 @@ func (t *table) seat(c *client, id, token string) {
 	c.team = id
 	t.phones[id] = c
 	t.admit(c, team, welcome{Team: id, Name: t.state.Teams[i].Name, Token: token})
-	t.tellTeam(c, i)
+	t.seats[id] = true
 }
 
 func (t *table) hostEnters(c *client, in inbound) {
@@ -235,7 +235,7 @@ func (t *table) admit(c *client, r role, w welcome) {
 	switch r {
 	case team:
 		c.tell(forPhones(v, t.standings()))
-		t.changed = true // the console's list of who is there
+		t.there = true
 	case board:
 		c.out.allow(listBacklog)
 		c.tell(t.boardState(v))
@@ -262,7 +262,7 @@ func (t *table) leave(c *client) {
 	}
 	if c.role == team && t.phones[c.team] == c {
 		delete(t.phones, c.team)
-		t.changed = true
+		t.there = true
 	}
 }
 

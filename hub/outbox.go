@@ -40,8 +40,8 @@ var slowGoodbye = func() []byte {
 // no copy. The rest waits in a bounded backlog, which a goroutine drains that
 // ends with it. A client over the bounds is sent away to come back.
 //
-// Each Write is one whole frame, or nothing of it is sent. It is safe for
-// concurrent use.
+// Each Write is whole frames, or nothing of it is sent, and nothing follows a
+// close. It is safe for concurrent use.
 type outbox struct {
 	net.Conn
 	raw     syscall.RawConn // nil where only a blocking write will do, as on TLS
@@ -79,6 +79,7 @@ func (o *outbox) Write(p []byte) (int, error) {
 			return n, err
 		}
 		if rest = p[n:]; len(rest) == 0 {
+			o.err = after(p)
 			return n, nil
 		}
 	}
@@ -87,7 +88,16 @@ func (o *outbox) Write(p []byte) (int, error) {
 		return 0, o.err
 	}
 	o.queue(append([]byte(nil), rest...))
+	o.err = after(p)
 	return len(p), nil
+}
+
+// after is why nothing more is taken after a write.
+func after(p []byte) error {
+	if isClose(p) {
+		return net.ErrClosed
+	}
+	return nil
 }
 
 // queue has the frame written by a goroutine of its own.

@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"errors"
 	"log/slog"
-	"slices"
 	"time"
 	"unicode/utf8"
 
@@ -50,6 +49,7 @@ type table struct {
 	console *client
 	swept   time.Duration
 	ranking []game.Standing // nil where it has to be worked out anew
+	ranks   []int           // by team, of the same
 
 	token  uint64         // of the lease, where hubs share the store
 	kept   []store.Record // the log, at hand where hubs share the store
@@ -59,9 +59,13 @@ type table struct {
 
 	events  []game.Event    // decided, not yet stored
 	replies []reply         // due once they are
+	owing   []*client       // that are told something at the end of this turn
+	scratch []byte          // for what a phone is sent in one write
+	own     []byte          // for what a team alone is told
 	seats   map[string]bool // teams whose own view has changed
 	all     bool            // everyone's own view has changed
 	changed bool            // the shared view has changed
+	there   bool            // who is there has changed, which the console alone is told
 	urgent  bool            // and not only by a count
 	shown   time.Duration
 	pressed time.Duration // receipt of the first press for the open question
@@ -210,7 +214,7 @@ func (t *table) sweep() {
 	}
 }
 
-var ping = prepared(websocket.PingMessage, nil)
+var ping = framed(websocket.PingMessage, nil)
 
 // takeWaiting takes what else is in the inbox, to store it together.
 func (t *table) takeWaiting() {
@@ -230,7 +234,7 @@ func (t *table) sleep() time.Duration {
 	if at, running := t.state.Wake(); running && !t.adrift {
 		wait = time.Duration(max(at-t.now(), 0)) * time.Millisecond
 	}
-	if t.changed {
+	if t.changed || t.there {
 		wait = min(wait, max(calm-(t.hub.now()-t.shown), 0))
 	}
 	if len(t.clients) > 0 {
@@ -405,81 +409,10 @@ func (t *table) showAll() {
 func (t *table) standings() []game.Standing {
 	if t.ranking == nil {
 		t.ranking = t.state.Standings()
+		t.ranks = append(t.ranks[:0], make([]int, len(t.state.Teams))...)
+		for _, st := range t.ranking {
+			t.ranks[t.state.Find(st.Team)] = st.Rank
+		}
 	}
 	return t.ranking
-}
-
-// show sends everyone the state they may see, unless only counts have changed
-// since a moment ago.
-func (t *table) show() {
-	now := t.hub.now()
-	if len(t.seats) > 0 || t.all {
-		t.showSeats()
-	}
-	if !t.changed || !t.urgent && now-t.shown < calm {
-		return
-	}
-	t.changed, t.urgent, t.shown = false, false, now
-	t.broadcast()
-	ended := t.hub.now()
-	t.hub.metrics.fanOut.Observe((ended - now).Seconds())
-	if t.won {
-		t.hub.metrics.buzz.Observe((ended - t.pressed).Seconds())
-	}
-	if t.state.Phase != game.Asking {
-		t.pressed, t.won = 0, false
-	}
-}
-
-// broadcast encodes the state once for each kind of client, and writes it to
-// them in the order of chance, so that nobody is always the last.
-func (t *table) broadcast() {
-	v := t.plated(t.public())
-	var phones, boards *websocket.PreparedMessage
-	for c := range t.clients {
-		switch c.role {
-		case team:
-			if phones == nil {
-				phones = prepare(forPhones(v, t.standings()))
-			}
-			c.send(phones)
-		case board:
-			if boards == nil {
-				boards = prepare(t.boardState(v))
-			}
-			c.send(boards)
-		}
-	}
-	if t.console != nil { // last: it is told of every team
-		t.console.tell(t.hostState(v))
-	}
-}
-
-func (t *table) boardState(v state) state {
-	v = forBoard(v, t.standings())
-	v.JoinAt = t.hub.joinAt
-	return v
-}
-
-func (t *table) hostState(v state) state {
-	v = forHost(v, &t.state, t.standings(), func(team string) bool { return t.phones[team] != nil })
-	v.Host.JoinURL, v.Host.Rosters = t.hub.joinURL(t.code), t.hub.rosters
-	return v
-}
-
-// showSeats tells teams what is theirs alone.
-func (t *table) showSeats() {
-	for _, st := range t.standings() {
-		if c := t.phones[st.Team]; c != nil && (t.all || t.seats[st.Team]) {
-			c.tell(forTeam(&t.state, t.state.Find(st.Team), st.Rank))
-		}
-	}
-	clear(t.seats)
-	t.all = false
-}
-
-// tellTeam tells one team what is its own.
-func (t *table) tellTeam(c *client, i int) {
-	rank := slices.IndexFunc(t.standings(), func(st game.Standing) bool { return st.Team == c.team })
-	c.tell(forTeam(&t.state, i, t.standings()[rank].Rank))
 }

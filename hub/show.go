@@ -1,0 +1,119 @@
+package hub
+
+import (
+	"time"
+
+	"github.com/gorilla/websocket"
+
+	"fieldsign/game"
+)
+
+// What a table writes to its clients at the end of a turn. A phone is written
+// to once, whatever it is told: a write costs more than all else about a frame.
+
+// show ends a turn: clients are told what is theirs alone, and all are sent the
+// state they may see, unless only counts have changed since a moment ago.
+func (t *table) show() {
+	now := t.hub.now()
+	rested := now-t.shown >= calm
+	switch {
+	case t.changed && (t.urgent || rested):
+		t.broadcast()
+		t.observe(now)
+		t.changed, t.urgent, t.there, t.shown = false, false, false, now
+	default:
+		for id := range t.seats {
+			if c := t.phones[id]; c != nil {
+				t.give(c, nil)
+			}
+		}
+		if t.there && rested {
+			t.showConsole(t.plated(t.public()))
+			t.there, t.shown = false, now
+		}
+	}
+	for _, c := range t.owing {
+		c.flush()
+	}
+	clear(t.owing)
+	clear(t.seats)
+	t.owing, t.all = t.owing[:0], false
+}
+
+// observe keeps how long a broadcast took, and a buzz up to it.
+func (t *table) observe(began time.Duration) {
+	ended := t.hub.now()
+	t.hub.metrics.fanOut.Observe((ended - began).Seconds())
+	if t.won {
+		t.hub.metrics.buzz.Observe((ended - t.pressed).Seconds())
+	}
+	if t.state.Phase != game.Asking {
+		t.pressed, t.won = 0, false
+	}
+}
+
+// broadcast encodes the state once for each kind of client, and writes it to
+// them in the order of chance, so that nobody is always the last.
+func (t *table) broadcast() {
+	v := t.plated(t.public())
+	var phones, boards []byte
+	for c := range t.clients {
+		switch c.role {
+		case team:
+			if phones == nil {
+				phones = text(forPhones(v, t.standings()))
+			}
+			t.give(c, phones)
+		case board:
+			if boards == nil {
+				boards = text(t.boardState(v))
+			}
+			c.flush()
+			c.send(boards)
+		}
+	}
+	t.showConsole(v) // last: it is told of every team
+}
+
+// give writes frames to a phone after what is its own, all at once.
+func (t *table) give(c *client, frames []byte) {
+	b := append(t.scratch[:0], c.due...)
+	c.due = nil
+	if i := t.state.Find(c.team); i >= 0 && (t.all || t.seats[c.team]) {
+		b = t.appendOwn(b, i)
+	}
+	if len(b) > 0 {
+		frames = append(b, frames...)
+		t.scratch = frames
+	}
+	if len(frames) > 0 {
+		c.send(frames)
+	}
+}
+
+// appendOwn adds the frame that tells a team what is its own.
+func (t *table) appendOwn(b []byte, i int) []byte {
+	t.standings()
+	y := forTeam(&t.state, i, t.ranks[i])
+	t.own = appendYou(t.own[:0], &y)
+	return appendFrame(b, websocket.TextMessage, t.own)
+}
+
+func (t *table) showConsole(v state) {
+	if t.console != nil {
+		t.console.flush()
+		t.console.send(text(t.hostState(v)))
+	}
+}
+
+func (t *table) boardState(v state) state {
+	v = forBoard(v, t.standings())
+	v.JoinAt = t.hub.joinAt
+	return v
+}
+
+func (t *table) hostState(v state) state {
+	v = forHost(v, &t.state, t.standings(), func(team string) bool { return t.phones[team] != nil })
+	v.Host.JoinURL, v.Host.Rosters = t.hub.joinURL(t.code), t.hub.rosters
+	return v
+}
