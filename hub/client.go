@@ -58,6 +58,7 @@ type client struct {
 	heard  atomic.Int64  // when its last frame came, on the hub's clock
 	ticket int32         // of the lot; 0 before it was first there
 
+	place    int // among the table's clients
 	role     role
 	team     string
 	paced    time.Duration // when all of the burst may be used again

@@ -246,7 +246,7 @@ func (t *table) admit(c *client, r role, w welcome) {
 }
 
 func (t *table) leave(c *client) {
-	delete(t.clients, c)
+	t.strike(c)
 	if c.role == team || c.role == board || c.role == host {
 		t.hub.metrics.connections.WithLabelValues(string(c.role)).Dec()
 	}

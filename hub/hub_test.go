@@ -296,7 +296,8 @@ func TestTheHubComesBack(t *testing.T) {
 	host = p.host()
 	host.act("resume")
 	host.act("rule", "right", true)
-	if f := host.phase("revealed"); f.Leaders[0].Score != 100 {
+	host.act("next")
+	if f := host.phase("break"); f.Leaders[0].Score != 100 {
 		t.Fatalf("leaders %+v", f.Leaders)
 	}
 }

@@ -1,6 +1,7 @@
 package hub
 
 import (
+	"math/rand/v2"
 	"time"
 
 	"github.com/gorilla/websocket"
@@ -53,23 +54,24 @@ func (t *table) observe(began time.Duration) {
 }
 
 // broadcast encodes the state once for each kind of client, and writes it to
-// them in the order of chance, so that nobody is always the last.
+// them from a random one onward, so that nobody is always the last.
 func (t *table) broadcast() {
 	v := t.plated(t.public())
-	var phones, boards []byte
-	for c := range t.clients {
-		switch c.role {
-		case team:
-			if phones == nil {
-				phones = text(forPhones(v, t.standings()))
+	phones := text(forPhones(v, t.standings()))
+	var boards []byte
+	first := rand.IntN(len(t.clients) + 1)
+	for _, some := range [][]*client{t.clients[first:], t.clients[:first]} {
+		for _, c := range some {
+			switch c.role {
+			case team:
+				t.give(c, phones)
+			case board:
+				if boards == nil {
+					boards = text(t.boardState(v))
+				}
+				c.flush()
+				c.send(boards)
 			}
-			t.give(c, phones)
-		case board:
-			if boards == nil {
-				boards = text(t.boardState(v))
-			}
-			c.flush()
-			c.send(boards)
 		}
 	}
 	t.showConsole(v) // last: it is told of every team
@@ -79,8 +81,8 @@ func (t *table) broadcast() {
 func (t *table) give(c *client, frames []byte) {
 	b := append(t.scratch[:0], c.due...)
 	c.due = nil
-	if i := t.state.Find(c.team); i >= 0 && (t.all || t.seats[c.team]) {
-		b = t.appendOwn(b, i)
+	if t.all || len(t.seats) > 0 && t.seats[c.team] {
+		b = t.appendOwn(b, c)
 	}
 	if len(b) > 0 {
 		frames = append(b, frames...)
@@ -92,7 +94,11 @@ func (t *table) give(c *client, frames []byte) {
 }
 
 // appendOwn adds the frame that tells a team what is its own.
-func (t *table) appendOwn(b []byte, i int) []byte {
+func (t *table) appendOwn(b []byte, c *client) []byte {
+	i := t.state.Find(c.team)
+	if i < 0 {
+		return b // about to be sent away
+	}
 	t.standings()
 	y := forTeam(&t.state, i, t.ranks[i])
 	t.own = appendYou(t.own[:0], &y)

@@ -31,6 +31,11 @@ type message struct {
 	call     func()
 }
 
+// comes tells that the client is new.
+func (m message) comes() bool {
+	return m.client != nil && m.frame == nil && m.pong == 0 && !m.gone && m.call == nil
+}
+
 // table runs one game: its goroutine alone touches the state and the clients'
 // roles. Commands that are waiting together are decided in turn, stored in one
 // batch, and only then answered and shown.
@@ -44,7 +49,7 @@ type table struct {
 	state   game.State
 	clock0  time.Duration // the hub's clock when the game's stood at base
 	base    int64
-	clients map[*client]bool
+	clients []*client
 	phones  map[string]*client // by team
 	console *client
 	swept   time.Duration
@@ -81,7 +86,7 @@ type reply struct {
 
 func newTable(h *Hub, code string) *table {
 	return &table{hub: h, code: code, log: h.log.With("game", code), inbox: make(chan message, inboxLength), ended: make(chan struct{}), wake: make(chan struct{}, 1),
-		clients: map[*client]bool{}, phones: map[string]*client{}, seats: map[string]bool{}, clock0: h.now()}
+		phones: map[string]*client{}, seats: map[string]bool{}, clock0: h.now()}
 }
 
 // load replays a stored game and pauses it where its clock was running: the
@@ -174,11 +179,11 @@ func (t *table) end() {
 	for {
 		select {
 		case m := <-t.inbox:
-			if m.client != nil {
-				t.clients[m.client] = true
+			if m.comes() {
+				t.enrol(m.client)
 			}
 		default:
-			for c := range t.clients {
+			for _, c := range t.clients {
 				c.close(closeStopping, "the hub is stopping: come back")
 			}
 			return
@@ -195,7 +200,7 @@ func (t *table) sweep() {
 		return
 	}
 	t.swept = now
-	for c := range t.clients {
+	for _, c := range t.clients {
 		patience := silence
 		if c.role == "" {
 			patience = firstFrame
@@ -253,9 +258,23 @@ func (t *table) take(m message) {
 		t.pong(m.client, m.pong, m.received)
 	case m.frame != nil:
 		t.hear(m.client, m.frame, m.received)
-	default:
-		t.clients[m.client] = true
+	case m.comes():
+		t.enrol(m.client)
 	}
+}
+
+// enrol and strike keep the clients in a row, in no order.
+func (t *table) enrol(c *client) {
+	c.place = len(t.clients)
+	t.clients = append(t.clients, c)
+}
+
+func (t *table) strike(c *client) {
+	end := len(t.clients) - 1
+	t.clients[c.place] = t.clients[end]
+	t.clients[c.place].place = c.place
+	t.clients[end] = nil
+	t.clients = t.clients[:end]
 }
 
 // hear understands a frame and has it acted on, unless its sender has to go.
