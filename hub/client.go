@@ -56,6 +56,7 @@ type client struct {
 	in     *bufio.Reader // what conn reads from
 	out    *outbox       // what conn writes to
 	heard  atomic.Int64  // when its last frame came, on the hub's clock
+	stays  atomic.Bool   // its reader, in place of the lot: all wait for what a console says
 	ticket int32         // of the lot; 0 before it was first there
 
 	place    int // among the table's clients
@@ -107,7 +108,7 @@ func (c *client) read() {
 		if f != nil || stamp != 0 {
 			c.post(message{client: c, frame: f, pong: stamp, received: now})
 		}
-		if c.in.Buffered() == 0 && c.table.hub.lot.park(c) {
+		if c.in.Buffered() == 0 && !c.stays.Load() && c.table.hub.lot.park(c) {
 			return // the client is the lot's now
 		}
 	}

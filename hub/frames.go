@@ -222,6 +222,7 @@ func (t *table) hostEnters(c *client, in inbound) {
 		t.console.close(closeReplaced, "another console has taken over")
 	}
 	t.console = c
+	c.stays.Store(true)
 	t.admit(c, host, welcome{})
 }
 

@@ -296,9 +296,8 @@ func TestTheHubComesBack(t *testing.T) {
 	host = p.host()
 	host.act("resume")
 	host.act("rule", "right", true)
-	host.act("next")
-	if f := host.phase("break"); f.Leaders[0].Score != 100 {
-		t.Fatalf("leaders %+v", f.Leaders)
+	if f := host.phase("revealed"); f.Host.Teams[0].Score != 100 {
+		t.Fatalf("teams %+v", f.Host.Teams)
 	}
 }
 
@@ -325,7 +324,7 @@ func TestTypedNames(t *testing.T) {
 	if f := b.do(map[string]any{"type": "answer", "question": q.ID, "text": "Mephitis mephitis"}); f.Type != "done" {
 		t.Errorf("a scientific name: %s", f.Message)
 	}
-	if f := host.phase("revealed"); len(f.Question.Options) != 1 || f.Leaders[0].Name != "Wrens" || f.Leaders[0].Score != 100 {
+	if f := host.phase("revealed"); len(f.Question.Options) != 1 || f.Host.Teams[0].Name != "Wrens" || f.Host.Teams[0].Score != 100 {
 		t.Errorf("revealed: %s", f.Raw)
 	}
 	a.noLeak("phone")

@@ -2,6 +2,8 @@ package hub
 
 import (
 	"math/rand/v2"
+	"slices"
+	"sync"
 	"time"
 
 	"github.com/gorilla/websocket"
@@ -23,9 +25,10 @@ func (t *table) show() {
 		t.observe(now)
 		t.changed, t.urgent, t.there, t.shown = false, false, false, now
 	default:
+		t.standings() // for the ranks
 		for id := range t.seats {
 			if c := t.phones[id]; c != nil {
-				t.give(c, nil)
+				t.give(&t.pens[0], c, nil)
 			}
 		}
 		if t.there && rested {
@@ -53,40 +56,58 @@ func (t *table) observe(began time.Duration) {
 	}
 }
 
+// share is how many clients are worth a goroutine of their own in a broadcast.
+const share = 25
+
+// pen is what a goroutine puts a phone's frames together with.
+type pen struct{ frames, own []byte }
+
 // broadcast encodes the state once for each kind of client, and writes it to
-// them from a random one onward, so that nobody is always the last.
+// them from a random one onward, so that nobody is always the last. All cores
+// share in the writing, which ends before the table goes on.
 func (t *table) broadcast() {
 	v := t.plated(t.public())
 	phones := text(forPhones(v, t.standings()))
-	var boards []byte
-	first := rand.IntN(len(t.clients) + 1)
-	for _, some := range [][]*client{t.clients[first:], t.clients[:first]} {
-		for _, c := range some {
-			switch c.role {
-			case team:
-				t.give(c, phones)
-			case board:
-				if boards == nil {
-					boards = text(t.boardState(v))
-				}
-				c.flush()
-				c.send(boards)
-			}
+	boards := sync.OnceValue(func() []byte { return text(t.boardState(v)) })
+	clients := slices.Concat(t.clients, t.clients)
+	n, first := len(t.clients), rand.IntN(len(t.clients)+1)
+	parts := max(min(n/share, len(t.pens)), 1)
+	var others sync.WaitGroup
+	for k := range parts {
+		some := clients[first+k*n/parts : first+(k+1)*n/parts]
+		if k < parts-1 {
+			others.Go(func() { t.write(&t.pens[k], some, phones, boards) })
+		} else {
+			t.write(&t.pens[k], some, phones, boards)
 		}
 	}
+	others.Wait()
 	t.showConsole(v) // last: it is told of every team
 }
 
+// write gives clients their state. Several goroutines may each write to some.
+func (t *table) write(p *pen, clients []*client, phones []byte, boards func() []byte) {
+	for _, c := range clients {
+		switch c.role {
+		case team:
+			t.give(p, c, phones)
+		case board:
+			c.flush()
+			c.send(boards())
+		}
+	}
+}
+
 // give writes frames to a phone after what is its own, all at once.
-func (t *table) give(c *client, frames []byte) {
-	b := append(t.scratch[:0], c.due...)
+func (t *table) give(p *pen, c *client, frames []byte) {
+	b := append(p.frames[:0], c.due...)
 	c.due = nil
 	if t.all || len(t.seats) > 0 && t.seats[c.team] {
-		b = t.appendOwn(b, c)
+		b = t.appendOwn(p, b, c)
 	}
 	if len(b) > 0 {
 		frames = append(b, frames...)
-		t.scratch = frames
+		p.frames = frames
 	}
 	if len(frames) > 0 {
 		c.send(frames)
@@ -94,15 +115,14 @@ func (t *table) give(c *client, frames []byte) {
 }
 
 // appendOwn adds the frame that tells a team what is its own.
-func (t *table) appendOwn(b []byte, c *client) []byte {
+func (t *table) appendOwn(p *pen, b []byte, c *client) []byte {
 	i := t.state.Find(c.team)
 	if i < 0 {
 		return b // about to be sent away
 	}
-	t.standings()
 	y := forTeam(&t.state, i, t.ranks[i])
-	t.own = appendYou(t.own[:0], &y)
-	return appendFrame(b, websocket.TextMessage, t.own)
+	p.own = appendYou(p.own[:0], &y)
+	return appendFrame(b, websocket.TextMessage, p.own)
 }
 
 func (t *table) showConsole(v state) {

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"log/slog"
+	"runtime"
 	"time"
 	"unicode/utf8"
 
@@ -65,8 +66,7 @@ type table struct {
 	events  []game.Event    // decided, not yet stored
 	replies []reply         // due once they are
 	owing   []*client       // that are told something at the end of this turn
-	scratch []byte          // for what a phone is sent in one write
-	own     []byte          // for what a team alone is told
+	pens    []pen           // one for each core
 	seats   map[string]bool // teams whose own view has changed
 	all     bool            // everyone's own view has changed
 	changed bool            // the shared view has changed
@@ -86,7 +86,7 @@ type reply struct {
 
 func newTable(h *Hub, code string) *table {
 	return &table{hub: h, code: code, log: h.log.With("game", code), inbox: make(chan message, inboxLength), ended: make(chan struct{}), wake: make(chan struct{}, 1),
-		phones: map[string]*client{}, seats: map[string]bool{}, clock0: h.now()}
+		phones: map[string]*client{}, pens: make([]pen, runtime.GOMAXPROCS(0)), seats: map[string]bool{}, clock0: h.now()}
 }
 
 // load replays a stored game and pauses it where its clock was running: the
