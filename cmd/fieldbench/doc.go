@@ -4,6 +4,7 @@
 //
 //	go run .                                2,000 phones, in one game and in 40
 //	go run . -out ../../docs/bench.md       the same, kept
+//	go run . -flood -phones 500 -games 10
 //	go run . -soak 10m -phones 5000 -games 100
 //
 // # Method
@@ -52,6 +53,13 @@
 // is the other phones' median over that in the same pass before it came, and
 // likewise the slowest round. "Held up" means that the others waited for more
 // than five seconds.
+//
+// A flood (-flood) times the fan-out of all games together, by itself and then
+// beside 50 hostile clients in the first game, which are a process of their own:
+// a quarter each sends up to a thousand frames a second, good and bad; never
+// reads; leaves frames, messages and handshakes half done; comes and goes twenty
+// times a second. The figure is the flooded fan-out over the quiet one of the
+// same pass. It fails if an honest phone is dropped.
 //
 // A soak has the phones of all games answer questions for as long as is asked,
 // with the log on the disk, and then leave. It fails if a connection was dropped
