@@ -53,6 +53,8 @@ type table struct {
 	clients []*client
 	phones  map[string]*client // by team
 	console *client
+	holders map[string]int // places of the first so many teams, by the hash of their token
+	known   int            // so many
 	swept   time.Duration
 	ranking []game.Standing // nil where it has to be worked out anew
 	ranks   []int           // by team, of the same
@@ -86,19 +88,25 @@ type reply struct {
 
 func newTable(h *Hub, code string) *table {
 	return &table{hub: h, code: code, log: h.log.With("game", code), inbox: make(chan message, inboxLength), ended: make(chan struct{}), wake: make(chan struct{}, 1),
-		phones: map[string]*client{}, pens: make([]pen, runtime.GOMAXPROCS(0)), seats: map[string]bool{}, clock0: h.now()}
+		phones: map[string]*client{}, holders: map[string]int{}, pens: make([]pen, runtime.GOMAXPROCS(0)), seats: map[string]bool{}, clock0: h.now()}
 }
 
 // load replays a stored game and pauses it where its clock was running: the
 // phones have to come back first.
 func (t *table) load(ctx context.Context) error {
-	t.state, t.ranking = game.State{}, nil
+	t.blank()
 	err := t.hub.store.Read(ctx, t.code, 0, func(r store.Record) error {
 		t.keepAtHand(r)
 		return t.apply(r)
 	})
 	t.base, t.clock0 = t.state.At, t.hub.now()
 	return err
+}
+
+// blank forgets the game before it is replayed.
+func (t *table) blank() {
+	t.state, t.ranking, t.known = game.State{}, nil, 0
+	clear(t.holders)
 }
 
 func (t *table) apply(r store.Record) error {
