@@ -21,7 +21,8 @@
 //
 // All servers get the same frames. A console sends "next", and the server
 // sends a question to every phone of the game: the peers send 600 bytes, and
-// Fieldsign what the question takes, which is some hundreds more. In a buzz a
+// Fieldsign what the question takes, which is some hundreds more. Its reveal
+// comes with the team's own verdict, as a second frame in the same write. In a buzz a
 // phone sends its press, and the server sends the verdict to every phone. The
 // console then sends "skip", and everyone is sent the reveal. The peers
 // do this for the mention of the word, know no rule and keep nothing; Fieldsign
@@ -63,5 +64,6 @@
 //
 // A soak has the phones of all games answer questions for as long as is asked,
 // with the log on the disk, and then leave. It fails if a connection was dropped
-// or a goroutine stays behind.
+// or a goroutine stays behind, or if memory is a tenth larger at the end than
+// half way.
 package main
