@@ -1,5 +1,5 @@
 # make run   hosts a game        make test  installs what the tests need, and runs everything
-.PHONY: run test check fmt lint bench bench-peers soak release licences tools clean
+.PHONY: run test check fmt lint bench bench-peers flood soak release licences tools clean
 
 GO ?= go
 
@@ -39,6 +39,10 @@ bench:
 # The hub against a raw TCP writer and other libraries: half an hour, on a machine with nothing else to do.
 bench-peers:
 	cd cmd/fieldbench && $(GO) run . -out ../../docs/bench.md
+
+# Honest phones timed beside fifty hostile clients.
+flood:
+	cd cmd/fieldbench && $(GO) run . -flood -phones 500 -games 10
 
 # A school's worth of phones for ten minutes.
 soak:

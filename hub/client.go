@@ -56,8 +56,10 @@ type client struct {
 	in     *bufio.Reader // what conn reads from
 	out    *outbox       // what conn writes to
 	heard  atomic.Int64  // when its last frame came, on the hub's clock
+	stays  atomic.Bool   // its reader, in place of the lot: all wait for what a console says
 	ticket int32         // of the lot; 0 before it was first there
 
+	place    int // among the table's clients
 	role     role
 	team     string
 	paced    time.Duration // when all of the burst may be used again
@@ -66,7 +68,8 @@ type client struct {
 	replied  time.Duration // when its last clock frame was answered
 	pinged   time.Duration // when it was pinged along with that, till it answers
 	offences int
-	code     int // why the hub has closed it, or 0
+	code     int    // why the hub has closed it, or 0
+	due      []byte // frames that it gets with the next write
 }
 
 func newClient(t *table, conn *websocket.Conn, in *bufio.Reader, out *outbox) *client {
@@ -105,7 +108,7 @@ func (c *client) read() {
 		if f != nil || stamp != 0 {
 			c.post(message{client: c, frame: f, pong: stamp, received: now})
 		}
-		if c.in.Buffered() == 0 && c.table.hub.lot.park(c) {
+		if c.in.Buffered() == 0 && !c.stays.Load() && c.table.hub.lot.park(c) {
 			return // the client is the lot's now
 		}
 	}
@@ -191,6 +194,7 @@ func (c *client) close(code int, why string) {
 	if c.code == 0 {
 		c.code = code
 	}
+	c.flush()
 	goodbye(c.conn, code, why)
 	c.out.finish()
 	c.table.hub.lot.wake(c)
@@ -200,31 +204,27 @@ func goodbye(conn *websocket.Conn, code int, why string) {
 	conn.WriteControl(websocket.CloseMessage, websocket.FormatCloseMessage(code, why), time.Now().Add(time.Second))
 }
 
-// send writes a frame and never waits. Where it fails, the reader ends.
-func (c *client) send(m *websocket.PreparedMessage) { c.conn.WritePreparedMessage(m) }
+// send writes whole frames and never waits. Where it fails, the reader ends.
+func (c *client) send(frames []byte) { c.out.Write(frames) }
 
-// tell sends a frame to this client alone. A small one is written from a shared
-// buffer; a larger one would not be a single write.
+// tell says something to this client alone, at the end of the table's turn: all
+// that a client is told in a turn is one write.
 func (c *client) tell(v any) {
 	if r, ok := v.(refused); ok {
 		c.table.hub.metrics.refused.WithLabelValues(r.Code).Inc()
 	}
-	if data := encode(v); len(data) <= writeBuffer {
-		c.conn.WriteMessage(websocket.TextMessage, data)
-	} else {
-		c.send(prepared(websocket.TextMessage, data))
+	if len(c.due) == 0 {
+		c.table.owing = append(c.table.owing, c)
 	}
+	c.due = appendFrame(c.due, websocket.TextMessage, encode(v))
 }
 
-// prepare encodes a frame once for any number of clients.
-func prepare(v any) *websocket.PreparedMessage { return prepared(websocket.TextMessage, encode(v)) }
-
-func prepared(kind int, data []byte) *websocket.PreparedMessage {
-	m, err := websocket.NewPreparedMessage(kind, data)
-	if err != nil {
-		panic(err) // only for a bad message type
+// flush writes what is due, before the turn has ended.
+func (c *client) flush() {
+	if len(c.due) > 0 {
+		c.send(c.due)
+		c.due = nil
 	}
-	return m
 }
 
 // parse understands a frame, or says why not.

@@ -12,7 +12,7 @@ func (h *Hub) ShowNow(code string) {
 func (h *Hub) Age(code string, silent time.Duration) {
 	t := h.table(code)
 	t.do(func() {
-		for c := range t.clients {
+		for _, c := range t.clients {
 			c.heard.Add(-int64(silent))
 			c.pingAt = 0
 		}
@@ -25,7 +25,7 @@ func (h *Hub) Age(code string, silent time.Duration) {
 func (h *Hub) TooSlow(code string) (n int) {
 	t := h.table(code)
 	t.do(func() {
-		for c := range t.clients {
+		for _, c := range t.clients {
 			if c.out.tooSlow() {
 				n++
 			}

@@ -3,7 +3,6 @@ package hub
 import (
 	"crypto/rand"
 	"crypto/sha256"
-	"crypto/subtle"
 	"encoding/hex"
 	"regexp"
 	"slices"
@@ -185,13 +184,14 @@ func (t *table) resume(c *client, in inbound) {
 	}
 }
 
-// holder is the team that a resume token belongs to, or nil.
+// holder is the team that a resume token belongs to, or nil. Its time tells
+// nothing of a token, since what is looked up is a hash.
 func (t *table) holder(token string) *game.Team {
-	secret := secretOf(token)
-	for i := range t.state.Teams {
-		if subtle.ConstantTimeCompare([]byte(t.state.Teams[i].Secret), []byte(secret)) == 1 {
-			return &t.state.Teams[i]
-		}
+	for ; t.known < len(t.state.Teams); t.known++ {
+		t.holders[t.state.Teams[t.known].Secret] = t.known
+	}
+	if i, ok := t.holders[secretOf(token)]; ok {
+		return &t.state.Teams[i]
 	}
 	return nil
 }
@@ -209,7 +209,7 @@ func (t *table) seat(c *client, id, token string) {
 	c.team = id
 	t.phones[id] = c
 	t.admit(c, team, welcome{Team: id, Name: t.state.Teams[i].Name, Token: token})
-	t.tellTeam(c, i)
+	t.seats[id] = true
 }
 
 func (t *table) hostEnters(c *client, in inbound) {
@@ -230,6 +230,7 @@ func (t *table) hostEnters(c *client, in inbound) {
 		t.console.close(closeReplaced, "another console has taken over")
 	}
 	t.console = c
+	c.stays.Store(true)
 	t.admit(c, host, welcome{})
 }
 
@@ -243,7 +244,7 @@ func (t *table) admit(c *client, r role, w welcome) {
 	switch r {
 	case team:
 		c.tell(forPhones(v, t.standings()))
-		t.changed = true // the console's list of who is there
+		t.there = true
 	case board:
 		c.out.allow(listBacklog)
 		c.tell(t.boardState(v))
@@ -254,7 +255,7 @@ func (t *table) admit(c *client, r role, w welcome) {
 }
 
 func (t *table) leave(c *client) {
-	delete(t.clients, c)
+	t.strike(c)
 	if c.role == team || c.role == board || c.role == host {
 		t.hub.metrics.connections.WithLabelValues(string(c.role)).Dec()
 	}
@@ -270,7 +271,7 @@ func (t *table) leave(c *client) {
 	}
 	if c.role == team && t.phones[c.team] == c {
 		delete(t.phones, c.team)
-		t.changed = true
+		t.there = true
 	}
 }
 

@@ -301,8 +301,8 @@ func TestTheHubComesBack(t *testing.T) {
 	host = p.host()
 	host.act("resume")
 	host.act("rule", "right", true)
-	if f := host.phase("revealed"); f.Leaders[0].Score != 100 {
-		t.Fatalf("leaders %+v", f.Leaders)
+	if f := host.phase("revealed"); f.Host.Teams[0].Score != 100 {
+		t.Fatalf("teams %+v", f.Host.Teams)
 	}
 }
 
@@ -329,7 +329,7 @@ func TestTypedNames(t *testing.T) {
 	if f := b.do(map[string]any{"type": "answer", "question": q.ID, "text": "un zorrillo rayado"}); f.Type != "done" {
 		t.Errorf("a Spanish name: %s", f.Message)
 	}
-	if f := host.phase("revealed"); len(f.Question.Options) != 1 || f.Leaders[0].Name != "Wrens" || f.Leaders[0].Score != 100 {
+	if f := host.phase("revealed"); len(f.Question.Options) != 1 || f.Host.Teams[0].Name != "Wrens" || f.Host.Teams[0].Score != 100 {
 		t.Errorf("revealed: %s", f.Raw)
 	}
 	a.noLeak("phone")

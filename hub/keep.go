@@ -90,7 +90,7 @@ func (h *Hub) erase(ctx context.Context, codes ...string) error {
 
 // dismiss ends a game's table, and tells its clients not to come back.
 func (t *table) dismiss() {
-	for c := range t.clients {
+	for _, c := range t.clients {
 		c.close(closeUnknownCode, "the host has erased this game")
 	}
 	t.over = true

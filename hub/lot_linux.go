@@ -32,7 +32,7 @@ func newLot() *lot {
 // park takes the place of the client's reader, which has to return. False says
 // that it can't be: the reader goes on.
 func (l *lot) park(c *client) bool {
-	if c.out.raw == nil || l.epoll == nil {
+	if l.epoll == nil {
 		return false
 	}
 	l.mu.Lock()
@@ -46,11 +46,7 @@ func (l *lot) park(c *client) bool {
 		c.ticket, change = l.last, syscall.EPOLL_CTL_ADD
 	}
 	wanted := syscall.EpollEvent{Events: syscall.EPOLLIN | syscall.EPOLLRDHUP | syscall.EPOLLONESHOT, Fd: c.ticket}
-	var failed error
-	err := c.out.raw.Control(func(fd uintptr) {
-		failed = syscall.EpollCtl(l.fd, change, int(fd), &wanted)
-	})
-	if err != nil || failed != nil {
+	if !c.out.use(func(fd int) error { return syscall.EpollCtl(l.fd, change, fd, &wanted) }) {
 		return false
 	}
 	l.parked[c.ticket] = c

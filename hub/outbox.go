@@ -8,7 +8,6 @@ import (
 	"net/http"
 	"os"
 	"sync"
-	"syscall"
 	"time"
 
 	"github.com/gorilla/websocket"
@@ -40,11 +39,15 @@ var slowGoodbye = func() []byte {
 // no copy. The rest waits in a bounded backlog, which a goroutine drains that
 // ends with it. A client over the bounds is sent away to come back.
 //
-// Each Write is one whole frame, or nothing of it is sent. It is safe for
-// concurrent use.
+// The descriptor is written to without the ceremony of net, which is as dear as
+// all else here: under the lock, and only while err is nil. Nobody closes the
+// connection before err is set, so it is this one's.
+//
+// Each Write is whole frames, or nothing of it is sent, and nothing follows a
+// close. It is safe for concurrent use.
 type outbox struct {
 	net.Conn
-	raw     syscall.RawConn // nil where only a blocking write will do, as on TLS
+	fd      int             // or -1 where only a blocking write will do, as on TLS
 	writers *sync.WaitGroup // of the goroutines; its owner holds it while the outbox is open
 
 	mu      sync.Mutex
@@ -56,10 +59,12 @@ type outbox struct {
 }
 
 func newOutbox(conn net.Conn, writers *sync.WaitGroup) *outbox {
-	o := &outbox{Conn: conn, writers: writers, most: phoneBacklog}
+	o := &outbox{Conn: conn, fd: -1, writers: writers, most: phoneBacklog}
 	if tcp, ok := conn.(*net.TCPConn); ok {
 		tcp.SetWriteBuffer(kernelBuffer)
-		o.raw, _ = tcp.SyscallConn() // nil is served too
+		if raw, err := tcp.SyscallConn(); err == nil {
+			raw.Control(func(fd uintptr) { o.fd = int(fd) })
+		}
 	}
 	return o
 }
@@ -71,14 +76,15 @@ func (o *outbox) Write(p []byte) (int, error) {
 		return 0, o.err
 	}
 	rest := p
-	if o.raw != nil && len(o.waiting) == 0 {
-		n, err := writeNow(o.raw, p)
+	if o.fd >= 0 && len(o.waiting) == 0 {
+		n, err := writeNow(o.fd, p)
 		if err != nil {
 			o.fail(err)
 			o.Conn.Close() // TCP's never waits
 			return n, err
 		}
 		if rest = p[n:]; len(rest) == 0 {
+			o.err = after(p)
 			return n, nil
 		}
 	}
@@ -87,7 +93,23 @@ func (o *outbox) Write(p []byte) (int, error) {
 		return 0, o.err
 	}
 	o.queue(append([]byte(nil), rest...))
+	o.err = after(p)
 	return len(p), nil
+}
+
+// after is why nothing more is taken after a write.
+func after(p []byte) error {
+	if isClose(p) {
+		return net.ErrClosed
+	}
+	return nil
+}
+
+// use lends the descriptor; false says that f failed, or that it is not to be had.
+func (o *outbox) use(f func(fd int) error) bool {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	return o.fd >= 0 && o.err == nil && f(o.fd) == nil
 }
 
 // queue has the frame written by a goroutine of its own.

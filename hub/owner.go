@@ -156,7 +156,7 @@ func (t *table) drift(cause error) {
 	t.base = t.now()
 	t.adrift = true
 	t.refuse(cause)
-	t.state = game.State{}
+	t.blank()
 	for _, r := range t.kept {
 		t.apply(r)
 	}

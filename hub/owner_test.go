@@ -215,7 +215,7 @@ func TestHubsTakeOver(t *testing.T) {
 func checkScores(t *testing.T, f bot.Frame, wrens, otters int) {
 	t.Helper()
 	want := map[string]int{"t1": wrens, "t2": otters}
-	for _, l := range f.Leaders {
+	for _, l := range f.Host.Teams {
 		if l.Score != want[l.Team] {
 			t.Errorf("%s has %d, want %d", l.Team, l.Score, want[l.Team])
 		}

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"log/slog"
+	"runtime"
 	"slices"
 	"time"
 	"unicode/utf8"
@@ -32,6 +33,11 @@ type message struct {
 	call     func()
 }
 
+// comes tells that the client is new.
+func (m message) comes() bool {
+	return m.client != nil && m.frame == nil && m.pong == 0 && !m.gone && m.call == nil
+}
+
 // table runs one game: its goroutine alone touches the state and the clients'
 // roles. Commands that are waiting together are decided in turn, stored in one
 // batch, and only then answered and shown.
@@ -45,11 +51,14 @@ type table struct {
 	state   game.State
 	clock0  time.Duration // the hub's clock when the game's stood at base
 	base    int64
-	clients map[*client]bool
+	clients []*client
 	phones  map[string]*client // by team
 	console *client
+	holders map[string]int // places of the first so many teams, by the hash of their token
+	known   int            // so many
 	swept   time.Duration
 	ranking []game.Standing // nil where it has to be worked out anew
+	ranks   []int           // by team, of the same
 
 	token  uint64         // of the lease, where hubs share the store
 	kept   []store.Record // the log, at hand where hubs share the store
@@ -59,9 +68,12 @@ type table struct {
 
 	events  []game.Event    // decided, not yet stored
 	replies []reply         // due once they are
+	owing   []*client       // that are told something at the end of this turn
+	pens    []pen           // one for each core
 	seats   map[string]bool // teams whose own view has changed
 	all     bool            // everyone's own view has changed
 	changed bool            // the shared view has changed
+	there   bool            // who is there has changed, which the console alone is told
 	urgent  bool            // and not only by a count
 	shown   time.Duration
 	pressed time.Duration // receipt of the first press for the open question
@@ -78,19 +90,25 @@ type reply struct {
 
 func newTable(h *Hub, code string) *table {
 	return &table{hub: h, code: code, log: h.log.With("game", code), inbox: make(chan message, inboxLength), ended: make(chan struct{}), wake: make(chan struct{}, 1),
-		clients: map[*client]bool{}, phones: map[string]*client{}, seats: map[string]bool{}, clock0: h.now()}
+		phones: map[string]*client{}, holders: map[string]int{}, pens: make([]pen, runtime.GOMAXPROCS(0)), seats: map[string]bool{}, clock0: h.now()}
 }
 
 // load replays a stored game and pauses it where its clock was running: the
 // phones have to come back first.
 func (t *table) load(ctx context.Context) error {
-	t.state, t.ranking = game.State{}, nil
+	t.blank()
 	err := t.hub.store.Read(ctx, t.code, 0, func(r store.Record) error {
 		t.keepAtHand(r)
 		return t.apply(r)
 	})
 	t.base, t.clock0 = t.state.At, t.hub.now()
 	return err
+}
+
+// blank forgets the game before it is replayed.
+func (t *table) blank() {
+	t.state, t.ranking, t.known = game.State{}, nil, 0
+	clear(t.holders)
 }
 
 func (t *table) apply(r store.Record) error {
@@ -171,11 +189,11 @@ func (t *table) end() {
 	for {
 		select {
 		case m := <-t.inbox:
-			if m.client != nil {
-				t.clients[m.client] = true
+			if m.comes() {
+				t.enrol(m.client)
 			}
 		default:
-			for c := range t.clients {
+			for _, c := range t.clients {
 				c.close(closeStopping, "the hub is stopping: come back")
 			}
 			return
@@ -192,7 +210,7 @@ func (t *table) sweep() {
 		return
 	}
 	t.swept = now
-	for c := range t.clients {
+	for _, c := range t.clients {
 		patience := silence
 		if c.role == "" {
 			patience = firstFrame
@@ -211,7 +229,7 @@ func (t *table) sweep() {
 	}
 }
 
-var ping = prepared(websocket.PingMessage, nil)
+var ping = framed(websocket.PingMessage, nil)
 
 // takeWaiting takes what else is in the inbox, to store it together.
 func (t *table) takeWaiting() {
@@ -231,7 +249,7 @@ func (t *table) sleep() time.Duration {
 	if at, running := t.state.Wake(); running && !t.adrift {
 		wait = time.Duration(max(at-t.now(), 0)) * time.Millisecond
 	}
-	if t.changed {
+	if t.changed || t.there {
 		wait = min(wait, max(calm-(t.hub.now()-t.shown), 0))
 	}
 	if len(t.clients) > 0 {
@@ -250,9 +268,23 @@ func (t *table) take(m message) {
 		t.pong(m.client, m.pong, m.received)
 	case m.frame != nil:
 		t.hear(m.client, m.frame, m.received)
-	default:
-		t.clients[m.client] = true
+	case m.comes():
+		t.enrol(m.client)
 	}
+}
+
+// enrol and strike keep the clients in a row, in no order.
+func (t *table) enrol(c *client) {
+	c.place = len(t.clients)
+	t.clients = append(t.clients, c)
+}
+
+func (t *table) strike(c *client) {
+	end := len(t.clients) - 1
+	t.clients[c.place] = t.clients[end]
+	t.clients[c.place].place = c.place
+	t.clients[end] = nil
+	t.clients = t.clients[:end]
 }
 
 // hear understands a frame and has it acted on, unless its sender has to go.
@@ -415,83 +447,10 @@ func (t *table) showAll() {
 func (t *table) standings() []game.Standing {
 	if t.ranking == nil {
 		t.ranking = t.state.Standings()
+		t.ranks = append(t.ranks[:0], make([]int, len(t.state.Teams))...)
+		for _, st := range t.ranking {
+			t.ranks[t.state.Find(st.Team)] = st.Rank
+		}
 	}
 	return t.ranking
-}
-
-// show sends everyone the state they may see, unless only counts have changed
-// since a moment ago.
-func (t *table) show() {
-	now := t.hub.now()
-	if len(t.seats) > 0 || t.all {
-		t.showSeats()
-	}
-	if !t.changed || !t.urgent && now-t.shown < calm {
-		return
-	}
-	t.changed, t.urgent, t.shown = false, false, now
-	t.broadcast()
-	ended := t.hub.now()
-	t.hub.metrics.fanOut.Observe((ended - now).Seconds())
-	if t.won {
-		t.hub.metrics.buzz.Observe((ended - t.pressed).Seconds())
-	}
-	if t.state.Phase != game.Asking {
-		t.pressed, t.won = 0, false
-	}
-}
-
-// broadcast encodes the state once for each kind of client, and writes it to
-// them in the order of chance, so that nobody is always the last.
-func (t *table) broadcast() {
-	v := t.plated(t.public())
-	var phones, boards *websocket.PreparedMessage
-	for c := range t.clients {
-		switch c.role {
-		case team:
-			if phones == nil {
-				phones = prepare(forPhones(v, t.standings()))
-			}
-			c.send(phones)
-		case board:
-			if boards == nil {
-				boards = prepare(t.boardState(v))
-			}
-			c.send(boards)
-		}
-	}
-	if t.console != nil { // last: it is told of every team
-		t.console.tell(t.hostState(v))
-	}
-}
-
-func (t *table) boardState(v state) state {
-	v = forBoard(v, t.standings())
-	v.JoinAt = t.hub.joinAt
-	v.Rotation = t.placed(v.Rotation)
-	return v
-}
-
-func (t *table) hostState(v state) state {
-	v = forHost(v, &t.state, t.hub.planner, t.standings(), func(team string) bool { return t.phones[team] != nil })
-	v.Host.JoinURL, v.Host.Rosters = t.hub.joinURL(t.code), t.hub.rosters
-	v.Host.Stations = t.specimens()
-	return v
-}
-
-// showSeats tells teams what is theirs alone.
-func (t *table) showSeats() {
-	for _, st := range t.standings() {
-		if c := t.phones[st.Team]; c != nil && (t.all || t.seats[st.Team]) {
-			c.tell(t.own(t.state.Find(st.Team), st.Rank))
-		}
-	}
-	clear(t.seats)
-	t.all = false
-}
-
-// tellTeam tells one team what is its own.
-func (t *table) tellTeam(c *client, i int) {
-	rank := slices.IndexFunc(t.standings(), func(st game.Standing) bool { return st.Team == c.team })
-	c.tell(t.own(i, t.standings()[rank].Rank))
 }

@@ -22,11 +22,12 @@ func (t *table) exchange(c *client, in inbound) {
 		c.link.Sample(c.replied, stamped, in.received)
 	}
 	c.replied = t.hub.now()
-	c.tell(clock{"clock", in.T1, millis(in.received), millis(c.replied)})
+	frames := text(clock{"clock", in.T1, millis(in.received), millis(c.replied)})
 	if c.role == team {
 		c.pinged = t.hub.now()
-		c.conn.WriteMessage(websocket.PingMessage, binary.BigEndian.AppendUint64(nil, uint64(c.pinged)))
+		frames = appendFrame(frames, websocket.PingMessage, binary.BigEndian.AppendUint64(nil, uint64(c.pinged)))
 	}
+	c.send(frames) // now: the time of sending is in it
 }
 
 // pong takes the answer to the last ping; any other is not believed.

@@ -75,10 +75,15 @@ func (v *state) showTyped(q game.Question) {
 	v.Question = &question
 }
 
-// forPhones, forBoard and forHost complete the public state.
+// forPhones, forBoard and forHost complete the public state. The leaderboard is
+// shown between rounds and at the end, and sent no more often than that.
 func forPhones(v state, standings []game.Standing) state {
+	return v.lead(standings[:min(len(standings), shownLeaders)])
+}
+
+func (v state) lead(standings []game.Standing) state {
 	if v.Phase == game.Break || v.Phase == game.Ended {
-		v.Leaders = standings[:min(len(standings), shownLeaders)]
+		v.Leaders = standings
 	}
 	return v
 }
@@ -91,12 +96,11 @@ func forBoard(v state, standings []game.Standing) state {
 		}
 		return v
 	}
-	v.Leaders = standings
-	return v
+	return v.lead(standings)
 }
 
 func forHost(v state, s *game.State, p *planner, standings []game.Standing, online func(team string) bool) state {
-	v.Leaders = standings
+	v = v.lead(standings)
 	next, _ := nextQuestion(s)
 	h := &hostView{Key: -1, Plan: p.wishOf(s.Plan), CanUndo: len(s.Last) > 0 && !s.Undone, Next: next.Prompt, Teams: make([]teamView, 0, len(s.Teams))}
 	if _, q, ok := s.Current(); ok && v.Question != nil {

@@ -15,6 +15,10 @@ func TestMain(m *testing.M) {
 		serveAsChild(kind)
 		return
 	}
+	if target := os.Getenv(hostileVariable); target != "" {
+		serveAsHostile(target)
+		return
+	}
 	os.Exit(m.Run())
 }
 
@@ -59,6 +63,17 @@ func TestSoakLeavesNothingBehind(t *testing.T) {
 	}
 }
 
+func TestFloodIsTimed(t *testing.T) {
+	c := config{phones: 20, games: []int{1}, rounds: 5, passes: 1, gap: 100 * time.Millisecond}
+	var out strings.Builder
+	if err := c.runFlood(&out); err != nil {
+		t.Fatal(err)
+	}
+	if n := strings.Count(out.String(), "\n| "); n != 4 {
+		t.Errorf("%d rows, want 4:\n%s", n, &out)
+	}
+}
+
 // A frame is put together from pieces of any size, and one too big is passed over.
 func TestFramesInPieces(t *testing.T) {
 	long := textFrame([]byte(strings.Repeat("x", biggest+1)))
@@ -77,7 +92,7 @@ func TestFramesInPieces(t *testing.T) {
 }
 
 func TestParseRefuses(t *testing.T) {
-	for _, args := range [][]string{{"-games", "3"}, {"-games", "x"}, {"-servers", "none"}, {"-rounds", "0"}, {"-phones", "10000000", "-games", "1"}} {
+	for _, args := range [][]string{{"-games", "3"}, {"-games", "x"}, {"-servers", "none"}, {"-rounds", "0"}, {"-flood"}, {"-phones", "10000000", "-games", "1"}} {
 		if _, err := parse(args); err == nil {
 			t.Errorf("%v was accepted", args)
 		}

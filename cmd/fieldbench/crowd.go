@@ -70,10 +70,6 @@ func (c *crowd) close() {
 // one gets the smallest buffer and segments there are, so that the server's
 // buffers for it are small as well.
 func dial(address, code, as string, stalled bool) (int, error) {
-	to, err := net.ResolveTCPAddr("tcp4", address)
-	if err != nil {
-		return 0, err
-	}
 	fd, err := syscall.Socket(syscall.AF_INET, syscall.SOCK_STREAM|syscall.SOCK_CLOEXEC, 0)
 	if err != nil {
 		return 0, os.NewSyscallError("socket", err)
@@ -83,15 +79,23 @@ func dial(address, code, as string, stalled bool) (int, error) {
 		syscall.SetsockoptInt(fd, syscall.IPPROTO_TCP, syscall.TCP_MAXSEG, 88)
 	}
 	syscall.SetsockoptInt(fd, syscall.IPPROTO_TCP, syscall.TCP_NODELAY, 1)
-	if err := syscall.Connect(fd, &syscall.SockaddrInet4{Port: to.Port, Addr: [4]byte(to.IP.To4())}); err != nil {
+	if err := connect(fd, address); err != nil {
 		syscall.Close(fd)
-		return 0, os.NewSyscallError("connect", err)
+		return 0, err
 	}
 	if err := shake(fd, address, code, as); err != nil {
 		syscall.Close(fd)
 		return 0, err
 	}
 	return fd, nil
+}
+
+func connect(fd int, address string) error {
+	to, err := net.ResolveTCPAddr("tcp4", address)
+	if err != nil {
+		return err
+	}
+	return os.NewSyscallError("connect", syscall.Connect(fd, &syscall.SockaddrInet4{Port: to.Port, Addr: [4]byte(to.IP.To4())}))
 }
 
 func shake(fd int, address, code, as string) error {

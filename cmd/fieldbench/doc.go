@@ -4,6 +4,7 @@
 //
 //	go run .                                2,000 phones, in one game and in 40
 //	go run . -out ../../docs/bench.md       the same, kept
+//	go run . -flood -phones 500 -games 10
 //	go run . -soak 10m -phones 5000 -games 100
 //
 // # Method
@@ -20,7 +21,8 @@
 //
 // All servers get the same frames. A console sends "next", and the server
 // sends a question to every phone of the game: the peers send 600 bytes, and
-// Fieldsign what the question takes, which is some hundreds more. In a buzz a
+// Fieldsign what the question takes, which is some hundreds more. Its reveal
+// comes with the team's own verdict, as a second frame in the same write. In a buzz a
 // phone sends its press, and the server sends the verdict to every phone. The
 // console then sends "skip", and everyone is sent the reveal. The peers
 // do this for the mention of the word, know no rule and keep nothing; Fieldsign
@@ -53,7 +55,15 @@
 // likewise the slowest round. "Held up" means that the others waited for more
 // than five seconds.
 //
+// A flood (-flood) times the fan-out of all games together, by itself and then
+// beside 50 hostile clients in the first game, which are a process of their own:
+// a quarter each sends up to a thousand frames a second, good and bad; never
+// reads; leaves frames, messages and handshakes half done; comes and goes twenty
+// times a second. The figure is the flooded fan-out over the quiet one of the
+// same pass. It fails if an honest phone is dropped.
+//
 // A soak has the phones of all games answer questions for as long as is asked,
 // with the log on the disk, and then leave. It fails if a connection was dropped
-// or a goroutine stays behind.
+// or a goroutine stays behind, or if memory is a tenth larger at the end than
+// half way.
 package main

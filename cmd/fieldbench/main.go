@@ -25,6 +25,7 @@ type config struct {
 	servers []string
 	stalled int // one phone more for so many that never reads; 0 for none
 	soak    time.Duration
+	flood   bool
 	out     string
 
 	filling int           // rounds with stalled phones: twice what their buffers take
@@ -34,6 +35,10 @@ type config struct {
 func main() {
 	if kind := os.Getenv(kindVariable); kind != "" {
 		serveAsChild(kind)
+		return
+	}
+	if target := os.Getenv(hostileVariable); target != "" {
+		serveAsHostile(target)
 		return
 	}
 	if err := run(os.Args[1:], os.Stdout); err != nil && !errors.Is(err, flag.ErrHelp) {
@@ -49,9 +54,12 @@ func run(args []string, out io.Writer) error {
 	}
 	var report bytes.Buffer
 	out = io.MultiWriter(out, &report)
-	if c.soak > 0 {
+	switch {
+	case c.soak > 0:
 		err = c.runSoak(out)
-	} else {
+	case c.flood:
+		err = c.runFlood(out)
+	default:
 		err = c.runBench(out)
 	}
 	if err != nil || c.out == "" {
@@ -72,6 +80,7 @@ func parse(args []string) (config, error) {
 	servers := f.String("servers", strings.Join(kindNames(), ","), "which servers; the raw writer is always among them")
 	f.IntVar(&c.stalled, "stalled", 50, "one phone in so many never reads (0: none)")
 	f.DurationVar(&c.soak, "soak", 0, "in place of the bench: let the phones play on Fieldsign for so long")
+	f.BoolVar(&c.flood, "flood", false, "in place of the bench: time Fieldsign's honest phones beside hostile clients (takes one number of -games)")
 	f.StringVar(&c.out, "out", "", "a file to write the report to as well")
 	if err := f.Parse(args); err != nil {
 		return c, err
@@ -85,6 +94,9 @@ func parse(args []string) (config, error) {
 	}
 	if c.rounds < 1 || c.passes < 1 || c.phones < 1 || c.stalled < 0 {
 		return c, errors.New("-phones, -rounds and -passes are at least 1, and -stalled is not negative")
+	}
+	if c.flood && len(c.games) != 1 {
+		return c, errors.New("-flood takes one number of -games, such as -games 10")
 	}
 	c.servers = strings.Split(*servers, ",")
 	return c, c.check()

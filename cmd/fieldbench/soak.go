@@ -19,7 +19,8 @@ const (
 	answerWithin = 2500 * time.Millisecond
 	closeAfter   = 3 * time.Second
 	readReveal   = time.Second // and as much again at most
-	reportEvery  = time.Minute
+	reportEvery  = time.Minute // or more often, so that there are some reports
+	leastReports = 5
 	goneWithin   = 10 * time.Second // what the last to leave has left behind
 )
 
@@ -29,6 +30,7 @@ type soak struct {
 	agenda agenda
 	dice   *rand.Rand
 	ended  bool
+	memory []int64 // heap and stack at each report
 
 	questions, answers, refused int
 }
@@ -74,13 +76,14 @@ func (s *soak) play(long time.Duration, out io.Writer) error {
 	if err := s.report(began, out); err != nil {
 		return err
 	}
-	next := began.Add(reportEvery)
+	every := min(reportEvery, long/leastReports)
+	next := began.Add(every)
 	for now := began; now.Before(began.Add(long)); now = time.Now() {
 		if now.After(next) {
 			if err := s.report(began, out); err != nil {
 				return err
 			}
-			next = next.Add(reportEvery)
+			next = next.Add(every)
 		}
 		if err := s.turn(); err != nil {
 			return err
@@ -174,6 +177,7 @@ func (s *soak) there() int {
 
 func (s *soak) report(began time.Time, out io.Writer) error {
 	u, err := s.server.memory()
+	s.memory = append(s.memory, u.Heap+u.Stack)
 	if err == nil {
 		_, err = fmt.Fprintf(out, "| %v | %d | %d | %s | %s | %d | %d | %d | %d |\n", time.Since(began).Round(time.Second), s.there(), s.crowd.drops,
 			megabytes(u.Heap), megabytes(u.Stack), u.Goroutines, s.questions, s.answers, s.refused)
@@ -199,8 +203,17 @@ func (s *soak) verdict(start usage, out io.Writer) error {
 		return fmt.Errorf("%d connections were dropped, the last with %s", s.crowd.drops, s.crowd.lastDrop)
 	case u.Goroutines > start.Goroutines:
 		return fmt.Errorf("%d goroutines stayed behind", u.Goroutines-start.Goroutines)
+	case s.grew():
+		return fmt.Errorf("memory grew to the end: %d bytes of heap and stack from report to report", s.memory)
 	}
 	return nil
+}
+
+// grew tells whether the second half of the soak took more memory than the
+// first had come to, beyond what one collection leaves more than another.
+func (s *soak) grew() bool {
+	half, end := s.memory[len(s.memory)/2], s.memory[len(s.memory)-1]
+	return end > half+half/10+1<<20
 }
 
 func megabytes(n int64) string { return fmt.Sprintf("%.1f MB", float64(n)/1e6) }

@@ -190,13 +190,13 @@ func TestKilledInABuzzRound(t *testing.T) {
 		}
 		host = dialed(t, p, map[string]any{"type": "host", "key": testKey})
 		state := awaited(t, host, "the host's state", func(f bot.Frame) bool { return f.Type == "state" })
-		scores[fmt.Sprint(i)] = fmt.Sprint(state.Leaders)
+		scores[fmt.Sprint(i)] = fmt.Sprint(state.Host.Teams)
 		if state.Paused {
 			host.Send(t.Context(), map[string]any{"type": "do", "id": fmt.Sprint("resume", i), "action": "resume"})
 			awaited(t, host, "going on", done(fmt.Sprint("resume", i)))
 		}
 	}
-	if want := "[{1 t2 Otters 100} {2 t1 Wrens -30}]"; scores["3"] != want {
+	if want := "[{t1 Wrens -30} {t2 Otters 100}]"; scores["3"] != want {
 		t.Errorf("scores %s, want %s", scores["3"], want)
 	}
 }

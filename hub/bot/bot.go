@@ -77,6 +77,11 @@ type Frame struct {
 	Host *struct {
 		Key     int    `json:"key"`
 		JoinURL string `json:"joinURL"`
+		Teams   []struct {
+			Team  string `json:"team"`
+			Name  string `json:"name"`
+			Score int    `json:"score"`
+		} `json:"teams"`
 	} `json:"host"`
 
 	Rotation *struct {

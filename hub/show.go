@@ -1,0 +1,147 @@
+package hub
+
+import (
+	"math/rand/v2"
+	"slices"
+	"sync"
+	"time"
+
+	"github.com/gorilla/websocket"
+
+	"fieldsign/game"
+)
+
+// What a table writes to its clients at the end of a turn. A phone is written
+// to once, whatever it is told: a write costs more than all else about a frame.
+
+// show ends a turn: clients are told what is theirs alone, and all are sent the
+// state they may see, unless only counts have changed since a moment ago.
+func (t *table) show() {
+	now := t.hub.now()
+	rested := now-t.shown >= calm
+	switch {
+	case t.changed && (t.urgent || rested):
+		t.broadcast()
+		t.observe(now)
+		t.changed, t.urgent, t.there, t.shown = false, false, false, now
+	default:
+		t.standings() // for the ranks
+		for id := range t.seats {
+			if c := t.phones[id]; c != nil {
+				t.give(&t.pens[0], c, nil)
+			}
+		}
+		if t.there && rested {
+			t.showConsole(t.plated(t.public()))
+			t.there, t.shown = false, now
+		}
+	}
+	for _, c := range t.owing {
+		c.flush()
+	}
+	clear(t.owing)
+	clear(t.seats)
+	t.owing, t.all = t.owing[:0], false
+}
+
+// observe keeps how long a broadcast took, and a buzz up to it.
+func (t *table) observe(began time.Duration) {
+	ended := t.hub.now()
+	t.hub.metrics.fanOut.Observe((ended - began).Seconds())
+	if t.won {
+		t.hub.metrics.buzz.Observe((ended - t.pressed).Seconds())
+	}
+	if t.state.Phase != game.Asking {
+		t.pressed, t.won = 0, false
+	}
+}
+
+// share is how many clients are worth a goroutine of their own in a broadcast.
+const share = 25
+
+// pen is what a goroutine puts a phone's frames together with.
+type pen struct{ frames, own []byte }
+
+// broadcast encodes the state once for each kind of client, and writes it to
+// them from a random one onward, so that nobody is always the last. All cores
+// share in the writing, which ends before the table goes on.
+func (t *table) broadcast() {
+	v := t.plated(t.public())
+	phones := text(forPhones(v, t.standings()))
+	boards := sync.OnceValue(func() []byte { return text(t.boardState(v)) })
+	clients := slices.Concat(t.clients, t.clients)
+	n, first := len(t.clients), rand.IntN(len(t.clients)+1)
+	parts := max(min(n/share, len(t.pens)), 1)
+	var others sync.WaitGroup
+	for k := range parts {
+		some := clients[first+k*n/parts : first+(k+1)*n/parts]
+		if k < parts-1 {
+			others.Go(func() { t.write(&t.pens[k], some, phones, boards) })
+		} else {
+			t.write(&t.pens[k], some, phones, boards)
+		}
+	}
+	others.Wait()
+	t.showConsole(v) // last: it is told of every team
+}
+
+// write gives clients their state. Several goroutines may each write to some.
+func (t *table) write(p *pen, clients []*client, phones []byte, boards func() []byte) {
+	for _, c := range clients {
+		switch c.role {
+		case team:
+			t.give(p, c, phones)
+		case board:
+			c.flush()
+			c.send(boards())
+		}
+	}
+}
+
+// give writes frames to a phone after what is its own, all at once.
+func (t *table) give(p *pen, c *client, frames []byte) {
+	b := append(p.frames[:0], c.due...)
+	c.due = nil
+	if t.all || len(t.seats) > 0 && t.seats[c.team] {
+		b = t.appendOwn(p, b, c)
+	}
+	if len(b) > 0 {
+		frames = append(b, frames...)
+		p.frames = frames
+	}
+	if len(frames) > 0 {
+		c.send(frames)
+	}
+}
+
+// appendOwn adds the frame that tells a team what is its own.
+func (t *table) appendOwn(p *pen, b []byte, c *client) []byte {
+	i := t.state.Find(c.team)
+	if i < 0 {
+		return b // about to be sent away
+	}
+	y := t.own(i, t.ranks[i])
+	p.own = appendYou(p.own[:0], &y)
+	return appendFrame(b, websocket.TextMessage, p.own)
+}
+
+func (t *table) showConsole(v state) {
+	if t.console != nil {
+		t.console.flush()
+		t.console.send(text(t.hostState(v)))
+	}
+}
+
+func (t *table) boardState(v state) state {
+	v = forBoard(v, t.standings())
+	v.JoinAt = t.hub.joinAt
+	v.Rotation = t.placed(v.Rotation)
+	return v
+}
+
+func (t *table) hostState(v state) state {
+	v = forHost(v, &t.state, t.hub.planner, t.standings(), func(team string) bool { return t.phones[team] != nil })
+	v.Host.JoinURL, v.Host.Rosters = t.hub.joinURL(t.code), t.hub.rosters
+	v.Host.Stations = t.specimens()
+	return v
+}
