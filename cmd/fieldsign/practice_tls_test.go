@@ -28,12 +28,28 @@ func trusts(t *testing.T, data string) chromedp.ExecAllocatorOption {
 	return chromedp.Flag("ignore-certificate-errors-spki-list", base64.StdEncoding.EncodeToString(sum[:]))
 }
 
+// drilled is a hub over TLS that has computed its practice questions, for which
+// a page on a busy machine would not wait.
+func drilled(t *testing.T, data string) *program {
+	t.Helper()
+	hub, client := secure(t, data, data+".cert.pem", "--roster", "furbearers", "--tls", "self")
+	answer, err := client.Get(fmt.Sprintf("https://localhost:%d/practice.json", hub.port))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer answer.Body.Close()
+	if answer.StatusCode != 200 {
+		t.Fatalf("the practice questions: %s", answer.Status)
+	}
+	return hub
+}
+
 // Over TLS by a certificate that the phone trusts, practice goes on with the
 // hub stopped, and what was learned stays when it is back.
 func TestPracticeOverTLSWithTheHubStopped(t *testing.T) {
 	need(t, "chromium")
 	data := filepath.Join(t.TempDir(), "games.db")
-	hub := start(t, data, freePort(t), "--roster", "furbearers", "--tls", "self")
+	hub := drilled(t, data)
 	b := newBrowser(t, fmt.Sprintf("https://fieldsign.test:%d", hub.port), trusts(t, data))
 	p := b.open("practice", "/practice", phoneWidth, phoneHeight)
 	p.wait("the practice page", started)
@@ -66,7 +82,7 @@ const learned = "document.querySelectorAll('.leaders tbody tr').length >= 1"
 // the page doesn't say that it does, and offers itself as a file.
 func TestPracticePastTheWarning(t *testing.T) {
 	need(t, "chromium")
-	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "furbearers", "--tls", "self")
+	hub := drilled(t, filepath.Join(t.TempDir(), "games.db"))
 	p := newBrowser(t, "").open("practice", "about:blank", phoneWidth, phoneHeight)
 	if err := chromedp.Do(p.ctx, chromedp.Navigate(fmt.Sprintf("https://fieldsign.test:%d/practice", hub.port))); err == nil {
 		t.Error("the browser did not warn of a certificate that nobody vouches for")
