@@ -29,7 +29,7 @@ func Apply(s State, e Event) State {
 	case Renamed, Forgotten:
 		s.team(e.Team).Name = e.Name
 	case Extended:
-		s.team(e.Team).Extra = e.Extra
+		s.extended(e)
 	case RemovedT:
 		s.team(e.Team).Removed = true
 		s.Presses = slices.DeleteFunc(s.Presses, func(p Press) bool { return p.Team == e.Team })

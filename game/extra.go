@@ -25,6 +25,14 @@ func (s *State) extend(c Command) ([]Event, error) {
 	return []Event{{Type: Extended, Team: c.Team, Extra: c.Extra}}, nil
 }
 
+func (s *State) extended(e Event) {
+	s.team(e.Team).Extra = e.Extra
+	s.Extra = 0
+	for i := range s.Teams {
+		s.Extra = max(s.Extra, s.Teams[i].Extra)
+	}
+}
+
 // extra is what a team has beyond the open question's time, in ms.
 func (s *State) extra(team int) int64 {
 	if s.round().Kind != Open {
@@ -42,7 +50,7 @@ func (s *State) spent(team int, now int64) int64 {
 // teams with extra time that have not answered.
 func (s *State) Grace() int64 {
 	var most int64
-	if s.Phase != Asking {
+	if s.Phase != Asking || s.Extra == 0 {
 		return most
 	}
 	for i := range s.Teams {

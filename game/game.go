@@ -147,6 +147,7 @@ type State struct {
 	Paused bool   `json:"paused"`
 	Notice string `json:"notice"`
 	Teams  []Team `json:"teams"` // team tN is Teams[N-1], removed ones stay
+	Extra  int    `json:"extra"` // the most that any team has
 
 	Round    int `json:"round"`
 	Question int `json:"question"`
