@@ -64,7 +64,7 @@ func Apply(s State, e Event) State {
 	case Signalled:
 		s.rotation(Walking, e.Number, s.round().Walk)
 	case Adjusted:
-		s.Deadline, s.Extra = s.Deadline+e.Took, s.Extra+e.Took
+		s.Deadline, s.Added = s.Deadline+e.Took, s.Added+e.Took
 	case Corrected:
 		s.corrected(e)
 	case Undone:
@@ -114,7 +114,7 @@ func (s *State) open(e Event) {
 		s.place()
 		return
 	}
-	s.Turn, s.Extra, s.Keys = 0, 0, nil
+	s.Turn, s.Added, s.Keys = 0, 0, nil
 	s.ask(int64(s.round().Seconds) * 1000)
 }
 

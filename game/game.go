@@ -163,7 +163,7 @@ type State struct {
 	Undone   bool     `json:"undone"`
 
 	Turn  int   `json:"turn,omitempty"`  // rotations of the station round that have begun
-	Extra int64 `json:"extra,omitempty"` // ms that the host has added to this one, or to the walk
+	Added int64 `json:"added,omitempty"` // ms that the host has added to this one, or to the walk
 	Keys  []int `json:"keys,omitempty"`  // as they stand, by question; -1 where one counts for nothing
 
 	Last    []Award             `json:"last"` // the last verdict, while it can be taken back
@@ -188,9 +188,9 @@ func (s *State) Span() int64 {
 	case Buzzed:
 		return answerTime
 	case Walking:
-		return int64(s.round().Walk)*1000 + s.Extra
+		return int64(s.round().Walk)*1000 + s.Added
 	case Visiting:
-		return int64(s.round().Seconds)*1000 + s.Extra
+		return int64(s.round().Seconds)*1000 + s.Added
 	}
 	return int64(s.round().Seconds) * 1000
 }

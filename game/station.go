@@ -119,7 +119,7 @@ func (s *State) PicksOf(question int) []int {
 // place gives the teams their start stations, in the order of their coming.
 func (s *State) place() {
 	s.settle(Walking, "")
-	s.Turn, s.Extra, s.Deadline, s.Left = 0, 0, 0, 0
+	s.Turn, s.Added, s.Deadline, s.Left = 0, 0, 0, 0
 	s.Keys = make([]int, len(s.round().Questions))
 	for n, q := range s.round().Questions {
 		s.Keys[n] = q.Key
@@ -197,7 +197,7 @@ func (s *State) signal() []Event {
 // rotation begins the clock of a rotation, or of the walk after it.
 func (s *State) rotation(p Phase, turn, seconds int) {
 	s.settle(p, "")
-	s.Turn, s.Extra, s.Since = turn, 0, s.At
+	s.Turn, s.Added, s.Since = turn, 0, s.At
 	s.time(int64(seconds) * 1000)
 }
 
