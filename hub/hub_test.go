@@ -464,6 +464,11 @@ func TestUnknownCode(t *testing.T) {
 		}
 		if csp := r.Header.Get("Content-Security-Policy"); !strings.HasPrefix(csp, "default-src 'self'") || strings.Contains(csp, "unsafe") {
 			t.Errorf("%s: policy %q", path, csp)
+		} else if !strings.Contains(csp, "frame-ancestors 'none'") || !strings.Contains(csp, "base-uri 'none'") {
+			t.Errorf("%s: may be framed: %q", path, csp)
+		}
+		if r.Header.Get("Referrer-Policy") != "no-referrer" || r.Header.Get("X-Content-Type-Options") != "nosniff" {
+			t.Errorf("%s: headers %v", path, r.Header)
 		}
 	}
 }

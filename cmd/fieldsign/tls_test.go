@@ -111,7 +111,7 @@ func TestAGivenCertificate(t *testing.T) {
 	if got := r.Header.Get("Strict-Transport-Security"); got != strict {
 		t.Errorf("HSTS is %q", got)
 	}
-	old := &tls.Dialer{Config: &tls.Config{InsecureSkipVerify: true, MaxVersion: tls.VersionTLS11}}
+	old := &tls.Dialer{Config: &tls.Config{InsecureSkipVerify: true, MinVersion: tls.VersionTLS10, MaxVersion: tls.VersionTLS11}}
 	if conn, err := old.Dial("tcp", net.JoinHostPort("localhost", fmt.Sprint(p.port))); err == nil {
 		conn.Close()
 		t.Error("TLS 1.1 is spoken")
