@@ -37,6 +37,7 @@ type hosting struct {
 	tls, tlsCert, tlsKey, refused              string
 	redis, hubAddress                          string
 	rehearse, joins                            int
+	lease                                      time.Duration
 	fresh                                      bool
 	out                                        io.Writer
 }
@@ -49,6 +50,7 @@ func parseHosting(args []string, out io.Writer) (*hosting, error) {
 	f.StringVar(&h.data, "data", "fieldsign.db", "the file that keeps the games")
 	f.StringVar(&h.redis, "redis", "", "keep the games on Redis in place of a file, such as redis://10.0.0.9:6379: then several hubs share them (or set FIELDSIGN_REDIS)")
 	f.StringVar(&h.hubAddress, "hub-address", "", "with --redis: where the other hubs reach this one, such as http://10.0.0.5:7600 (default: the address it listens on, or this machine's on its network)")
+	f.DurationVar(&h.lease, "lease", 6*time.Second, "with --redis: how long a hub that is gone keeps its games from the others; the same for all")
 	f.StringVar(&h.sheets, "catalogue", "", "a folder with sheets of your own in place of the built-in catalogue")
 	f.StringVar(&h.roster, "roster", "everything", "the animals in play: "+strings.Join(catalogue.Rosters(), ", ")+", or a .csv file")
 	f.IntVar(&h.rehearse, "rehearse", 0, "add so many bot teams (at most 60)")
@@ -71,6 +73,9 @@ func parseHosting(args []string, out io.Writer) (*hosting, error) {
 	}
 	if h.joins < 0 {
 		return nil, fmt.Errorf("--joins takes a number of teams, not %d", h.joins)
+	}
+	if h.lease < time.Second || h.lease > time.Minute {
+		return nil, fmt.Errorf("--lease takes 1s to 1m, not %v", h.lease)
 	}
 	if h.redis == "" { // no flag's default, which --help would print with its password
 		h.redis = os.Getenv("FIELDSIGN_REDIS")
@@ -124,7 +129,7 @@ func (h *hosting) run(ctx context.Context) error {
 		h.hubAddress = "http://" + reached(listener.Addr().(*net.TCPAddr))
 	}
 	log := slog.New(slog.NewTextHandler(os.Stderr, nil))
-	table, err := hub.New(hub.Config{Store: games, Catalogue: cat, HostKey: h.key, Roster: h.roster, Address: h.address, HubAddress: h.hubAddress,
+	table, err := hub.New(hub.Config{Store: games, Catalogue: cat, HostKey: h.key, Roster: h.roster, Address: h.address, HubAddress: h.hubAddress, Lease: h.lease,
 		Names: refused, Joins: h.joins, Log: log})
 	if err != nil {
 		return err
