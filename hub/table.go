@@ -6,6 +6,7 @@ import (
 	"errors"
 	"log/slog"
 	"slices"
+	"sync/atomic"
 	"time"
 	"unicode/utf8"
 
@@ -52,6 +53,7 @@ type table struct {
 	ranking []game.Standing // nil where it has to be worked out anew
 
 	token  uint64         // of the lease, where hubs share the store
+	lapses atomic.Int64   // when that lease is over at the latest, on the hub's clock
 	kept   []store.Record // the log, at hand where hubs share the store
 	adrift bool           // whether the game is still this table's is being found out
 	over   bool           // the table has to end
@@ -151,6 +153,7 @@ func (t *table) run(ctx context.Context) {
 		case <-ctx.Done():
 			return
 		case m := <-t.inbox:
+			t.doubt()
 			t.take(m)
 			t.takeWaiting()
 		case <-timer.C:
