@@ -175,11 +175,11 @@ func (t *table) drift(cause error) {
 	t.log.Warn("the game stands still until its store is sure", "error", cause, "dropped", len(t.events))
 	t.base = t.now()
 	t.adrift = true
-	t.refuse(cause)
 	t.state = game.State{}
 	for _, r := range t.kept {
 		t.apply(r)
 	}
+	t.refuse(cause)
 	select {
 	case t.wake <- struct{}{}:
 	default:

@@ -72,9 +72,10 @@ type table struct {
 
 // reply is what a client is owed once its command is stored.
 type reply struct {
-	to  *client
-	id  string
-	say func()
+	to     *client
+	id     string
+	say    func()
+	anyway bool // also where nothing was stored
 }
 
 func newTable(h *Hub, code string) *table {
@@ -351,6 +352,13 @@ func (t *table) commit(ctx context.Context) {
 	replies := t.replies
 	t.events, t.replies = nil, nil
 	for _, r := range replies {
+		t.give(r)
+	}
+}
+
+// give gives a reply, unless the client has left meanwhile.
+func (t *table) give(r reply) {
+	if t.clients[r.to] {
 		r.say()
 	}
 }
@@ -380,17 +388,22 @@ func (t *table) rollBack(ctx context.Context, cause error) {
 		return
 	}
 	t.log.Error("the store refused events; the game goes back to what is stored", "error", cause, "events", len(t.events))
-	t.refuse(cause)
 	if err := t.load(ctx); err != nil && !errors.Is(err, context.Canceled) {
 		t.log.Error("the stored game can't be read", "error", err)
 	}
+	t.refuse(cause)
 }
 
-// refuse drops what was decided, and tells those who wait for it.
+// refuse drops what was decided, and tells those who wait for it, once the
+// state is the stored one again.
 func (t *table) refuse(cause error) {
 	replies := t.replies
 	t.events, t.replies = nil, nil
 	for _, r := range replies {
+		if r.anyway {
+			t.give(r)
+			continue
+		}
 		if r.to.role == joining {
 			r.to.role = ""
 		}

@@ -15,23 +15,37 @@ import (
 	"fieldsign/hub/bot"
 )
 
-// Create opens a game at one of its hubs.
+// Create opens a game at one of its hubs, whose store may be slow at first.
 func Create(ctx context.Context, hub, hostKey string, hubs []string) (*Game, error) {
+	ctx, cancel := context.WithTimeout(ctx, 10*patience)
+	defer cancel()
+	for {
+		code, err := create(ctx, hub, hostKey)
+		if err == nil {
+			return &Game{Code: code, Hubs: hubs, HostKey: hostKey, Journal: NewJournal()}, nil
+		}
+		if !pause(ctx, again) {
+			return nil, err
+		}
+	}
+}
+
+func create(ctx context.Context, hub, hostKey string) (string, error) {
 	r, err := http.NewRequestWithContext(ctx, "POST", hub+"/games", bytes.NewReader(nil))
 	if err != nil {
-		return nil, err
+		return "", err
 	}
 	r.Header.Set("Authorization", "Bearer "+hostKey)
 	answer, err := http.DefaultClient.Do(r)
 	if err != nil {
-		return nil, err
+		return "", err
 	}
 	defer answer.Body.Close()
 	var name struct{ Code, Message string }
-	if err := json.NewDecoder(answer.Body).Decode(&name); err != nil || name.Code == "" || answer.StatusCode != http.StatusCreated {
-		return nil, fmt.Errorf("no new game: %s %+v %v", answer.Status, name, err)
+	if err := json.NewDecoder(answer.Body).Decode(&name); err != nil || answer.StatusCode != http.StatusCreated {
+		return "", fmt.Errorf("no new game: %s %+v %v", answer.Status, name, err)
 	}
-	return &Game{Code: name.Code, Hubs: hubs, HostKey: hostKey, Journal: NewJournal()}, nil
+	return name.Code, nil
 }
 
 // Host leads a game: it starts once all teams are there, goes on whenever it
