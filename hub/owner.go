@@ -89,14 +89,16 @@ func (h *Hub) takeOver(code string) (*table, string, error) {
 	}
 	t := newTable(h, code)
 	t.hold(lease.Token, asked)
-	if err = t.load(h.ctx); err == nil && !h.open(t) {
+	err = t.load(h.ctx)
+	events := t.state.Seq // the table's own once it is open
+	if err == nil && !h.open(t) {
 		err = errors.New("the hub is stopping")
 	}
 	if err != nil {
 		h.release(code, lease.Token)
 		return nil, "", err
 	}
-	h.log.Info("took over a game", "game", code, "from", before.Hub, "events", t.state.Seq)
+	h.log.Info("took over a game", "game", code, "from", before.Hub, "events", events)
 	return t, "", nil
 }
 

@@ -94,7 +94,7 @@ func TestRandomHistories(t *testing.T) {
 		one := func(who int) *rand.Rand { return rand.New(rand.NewPCG(seed, uint64(1+n*10+who))) }
 		var rounds []map[string]any
 		for i := range 10 {
-			rounds = append(rounds, map[string]any{"name": "R", "kind": "buzz", "subjects": []string{"skull", "track"}, "count": 20, "seconds": 10, "points": 100, "wait": 20 * (i % 2)})
+			rounds = append(rounds, map[string]any{"name": "R", "kind": "buzz", "subjects": []string{"skull", "track"}, "count": wanted / 50, "seconds": 10, "points": 100, "wait": 20 * (i % 2)})
 		}
 		h := &faults.Host{Game: g, Teams: teams, Rounds: rounds, Dice: one(9)}
 		games, hosts = append(games, g), append(hosts, h)

@@ -113,7 +113,11 @@ func (h *Host) session(ctx context.Context) bool {
 				pending = ""
 			}
 		case <-ticks.C:
-			if time.Since(heard) > patience { // the hub may be frozen
+			limit := patience // the hub may be frozen
+			if !h.planned {
+				limit *= 10 // or compute a plan
+			}
+			if time.Since(heard) > limit {
 				return false
 			}
 			if frame := h.wants(state); frame != nil && pending == "" {
