@@ -1,5 +1,5 @@
 # make run   hosts a game        make test  installs what the tests need, and runs everything
-.PHONY: run test check fmt lint bench bench-peers flood soak release licences tools clean
+.PHONY: run test check controls fmt lint bench bench-peers bench-redis takeover flood soak release licences tools clean
 
 GO ?= go
 
@@ -30,6 +30,10 @@ lint:
 		*"fetching vulnerabilities"*) echo "govulncheck left out: its database can't be reached" ;; \
 		*) echo "$$out"; exit 1 ;; esac
 
+# Takes each control of docs/threats.md out, and says whether its test notices: a quarter of an hour.
+controls:
+	@.ci/controls
+
 fmt:
 	gofmt -w .
 
@@ -44,9 +48,21 @@ bench-peers:
 flood:
 	cd cmd/fieldbench && $(GO) run . -flood -phones 500 -games 10
 
-# A school's worth of phones for ten minutes.
+# Redis against the file, and two hubs against one: a quarter of an hour, likewise.
+bench-redis:
+	cd cmd/fieldbench && $(GO) run . -against fieldsign-bolt -servers fieldsign-bolt,fieldsign-redis,fieldsign-redis-two,fieldsign-redis-through \
+		-rounds 30 -stalled 0 -out ../../docs/bench-redis.md
+
+# How long phones are without their game when its hub is killed: 30 kills for each of two leases.
+takeover:
+	FIELDSIGN_TAKEOVER=30 $(GO) test -count=1 -run TestTakeOverTimes -v ./cmd/fieldsign
+
+# A school's worth of phones for ten minutes; then the fault suite 20 times over, a thousand
+# histories, a hundred kills, and every cut and flip of the file: an hour and a half.
 soak:
 	cd cmd/fieldbench && $(GO) run . -soak 10m -phones 5000 -games 100
+	FIELDSIGN_SOAK=20 FIELDSIGN_ALL=1 $(GO) test -count=1 -timeout 2h -v -run 'TestFaults|TestKilledAtRandom' ./cmd/fieldsign
+	FIELDSIGN_SOAK=20 FIELDSIGN_ALL=1 $(GO) test -count=1 -timeout 1h -v -run 'TestRandomHistories|TestTornAnywhere|TestFlippedAnywhere' ./hub/...
 
 # The programs for six systems with checksums, bills of materials and licence texts, in dist/.
 release:

@@ -41,7 +41,7 @@ const (
 type role string
 
 const (
-	joining role = "joining" // a team that is not stored yet
+	joining role = "joining" // not greeted yet: what was decided before it, or its own joining, is not stored
 	team    role = "team"
 	board   role = "board"
 	host    role = "host"

@@ -1,14 +1,11 @@
 package hub
 
 import (
-	"bufio"
-	"context"
-	"errors"
+	"fmt"
 	"net"
 	"net/http"
 	"net/http/httputil"
 	"net/url"
-	"sync"
 	"time"
 
 	"github.com/gorilla/websocket"
@@ -20,10 +17,12 @@ import (
 // forwardedBy names the hub that forwarded a request. Nobody forwards it again.
 const forwardedBy = "Fieldsign-Forwarded-By"
 
+const ownerAnswers = 5 * time.Second
+
 // between is how hubs reach each other: never by a proxy of the surroundings.
 var between = &http.Transport{
 	DialContext:           (&net.Dialer{Timeout: 2 * time.Second}).DialContext,
-	ResponseHeaderTimeout: 5 * time.Second,
+	ResponseHeaderTimeout: ownerAnswers,
 	IdleConnTimeout:       time.Minute,
 	MaxIdleConnsPerHost:   16,
 }
@@ -61,20 +60,25 @@ func comeBack(w http.ResponseWriter, why string) {
 }
 
 // forward keeps Host and Origin, so that the owner checks what the browser sent.
-// It ends with this hub: the phone then comes back by another.
 func (h *Hub) forward(w http.ResponseWriter, r *http.Request, owner string) {
 	target, err := url.Parse(owner)
-	if err != nil || target.Host == "" || !h.begin() {
-		h.log.Error("a game's hub can't be asked", "hub", owner, "error", errors.Join(err, h.ctx.Err()))
-		comeBack(w, "The hub of this game can't be reached. Try again.")
-		return
+	switch {
+	case err != nil || target.Host == "":
+		h.unreached(w, owner, fmt.Errorf("%q is no address of a hub", owner))
+	case websocket.IsWebSocketUpgrade(r):
+		h.tunnel(w, r, target)
+	default:
+		h.pass(w, r, target)
 	}
-	defer h.wait.Done()
-	ctx, cancel := context.WithCancel(r.Context())
-	defer cancel()
-	defer context.AfterFunc(h.ctx, cancel)()
-	phone := &through{ResponseWriter: w}
-	defer context.AfterFunc(h.ctx, phone.cut)()
+}
+
+func (h *Hub) unreached(w http.ResponseWriter, owner string, err error) {
+	h.log.Warn("the hub of a game can't be reached", "hub", owner, "error", err)
+	comeBack(w, "The hub of this game can't be reached. Try again.")
+}
+
+// pass hands a plain request on.
+func (h *Hub) pass(w http.ResponseWriter, r *http.Request, target *url.URL) {
 	own := w.Header().Clone()
 	clear(w.Header()) // the owner sets them too
 	proxy := &httputil.ReverseProxy{
@@ -85,55 +89,11 @@ func (h *Hub) forward(w http.ResponseWriter, r *http.Request, owner string) {
 			p.Out.Header.Set(forwardedBy, h.id)
 		},
 		ErrorHandler: func(w http.ResponseWriter, _ *http.Request, err error) {
-			h.log.Warn("the hub of a game can't be reached", "hub", owner, "error", err)
 			for name, values := range own {
 				w.Header()[name] = values
 			}
-			comeBack(w, "The hub of this game can't be reached. Try again.")
+			h.unreached(w, target.String(), err)
 		},
 	}
-	proxy.ServeHTTP(phone, r.WithContext(ctx))
-}
-
-// through hands an upgrade the phone's connection, and ends it with the hub.
-type through struct {
-	http.ResponseWriter
-	mu   sync.Mutex
-	conn net.Conn // once it is an upgrade's
-	over bool
-}
-
-func (t *through) cut() {
-	t.mu.Lock()
-	defer t.mu.Unlock()
-	if t.over = true; t.conn != nil {
-		t.conn.Close()
-	}
-}
-
-func (t *through) Unwrap() http.ResponseWriter { return t.ResponseWriter }
-
-func (t *through) Hijack() (net.Conn, *bufio.ReadWriter, error) {
-	conn, rw, err := http.NewResponseController(t.ResponseWriter).Hijack()
-	if err != nil {
-		return nil, nil, err
-	}
-	t.mu.Lock()
-	defer t.mu.Unlock()
-	if t.conn = conn; t.over {
-		conn.Close()
-	}
-	return parting{conn}, rw, nil
-}
-
-// parting is a phone's connection that is not waited for once the owner has
-// said its last.
-type parting struct{ net.Conn }
-
-func (p parting) CloseWrite() error {
-	p.SetReadDeadline(time.Now().Add(lingerTime))
-	if tcp, ok := p.Conn.(interface{ CloseWrite() error }); ok {
-		return tcp.CloseWrite()
-	}
-	return nil
+	proxy.ServeHTTP(w, r)
 }

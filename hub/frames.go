@@ -13,6 +13,9 @@ import (
 // What a table does with each type of frame. All of it runs in the table's goroutine.
 
 func (t *table) frame(c *client, in inbound) {
+	if c.role == joining { // it says more before it was greeted
+		t.commit(t.hub.ctx)
+	}
 	if c.role == "" {
 		t.enter(c, in)
 		return
@@ -68,7 +71,14 @@ func (t *table) command(c *client, in inbound, cmd game.Command) {
 
 // owe puts off what a client is told until the commands so far are stored.
 func (t *table) owe(c *client, id string, say func()) {
-	t.replies = append(t.replies, reply{c, id, say})
+	t.replies = append(t.replies, reply{to: c, id: id, say: say})
+}
+
+// greet puts off what an onlooker is shown until the commands so far are stored
+// or dropped: then it is shown what is true.
+func (t *table) greet(c *client, say func()) {
+	c.role = joining
+	t.replies = append(t.replies, reply{to: c, say: say, anyway: true})
 }
 
 // hostActions are the commands of the host's console.
@@ -125,7 +135,7 @@ func (t *table) enter(c *client, in inbound) {
 	case "resume":
 		t.resume(c, in)
 	case "board":
-		t.admit(c, board, welcome{})
+		t.greet(c, func() { t.admit(c, board, welcome{}) })
 	case "host":
 		t.hostEnters(c, in)
 	default:
@@ -217,13 +227,19 @@ func (t *table) hostEnters(c *client, in inbound) {
 		c.close(closeLater, "too many wrong host keys from this network: come back later")
 		return
 	}
-	switch {
-	case !t.hub.isHostKey(in.Key):
+	if !t.hub.isHostKey(in.Key) {
 		t.hub.guard.wrongKey(c.from())
 		c.tell(refused{"refused", in.ID, "wrong_key", "That is not this hub's host key: see the terminal in which it runs."})
 		c.close(closeWrongKey, "wrong host key")
 		return
+	}
+	t.greet(c, func() { t.seatHost(c, in) })
+}
+
+func (t *table) seatHost(c *client, in inbound) {
+	switch {
 	case t.console != nil && !in.TakeOver:
+		c.role = ""
 		c.tell(refused{"refused", in.ID, "host_present", "Another console is hosting this game. Take over, or close this page."})
 		return
 	case t.console != nil:

@@ -93,7 +93,7 @@ type readiness struct {
 // process answers.
 func (h *Hub) ready(w http.ResponseWriter, r *http.Request) {
 	if h.shared == nil {
-		answer(w, http.StatusOK, readiness{Ready: true})
+		h.readyAlone(w)
 		return
 	}
 	found, err := h.shared.Durability(r.Context())
@@ -103,6 +103,18 @@ func (h *Hub) ready(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	answer(w, http.StatusOK, readiness{Ready: true, Shared: true, Store: &found})
+}
+
+// readyAlone is of a store that no other hub shares.
+func (h *Hub) readyAlone(w http.ResponseWriter) {
+	if s, ok := h.store.(store.Lasting); ok {
+		if err := s.Writable(); err != nil {
+			h.log.Warn("the store takes no writes", "error", err)
+			answer(w, http.StatusServiceUnavailable, readiness{Error: "The store takes no writes since one to the disk has failed: see the hub's log."})
+			return
+		}
+	}
+	answer(w, http.StatusOK, readiness{Ready: true})
 }
 
 func unknownCode(w http.ResponseWriter) {

@@ -301,8 +301,7 @@ func (h *Hub) begun(t *table, plan game.Plan) (err error) {
 func (h *Hub) unused(ctx context.Context, code string) (*table, error) {
 	t := newTable(h, code)
 	if h.shared != nil {
-		token, ok, err := h.lease(ctx, code)
-		if t.token = token; err != nil || !ok {
+		if ok, err := h.lease(ctx, t); err != nil || !ok {
 			return nil, err
 		}
 		return t, nil

@@ -35,6 +35,9 @@ var noticeCodes = map[string]string{restarted: "restarted", storeGone: "store_go
 // its game.
 var errAdrift = fmt.Errorf("%w: this hub may not have its game any more", store.ErrUnavailable)
 
+// errLapsed is for a hub that slept, or was cut off, past its lease's end.
+var errLapsed = fmt.Errorf("%w: the lease was not renewed in time", store.ErrUnavailable)
+
 // taking is one attempt to find or take over a game; all who ask meanwhile wait for it.
 type taking struct {
 	over  chan struct{}
@@ -80,6 +83,7 @@ func (h *Hub) takeOver(code string) (*table, string, error) {
 	case before.Left > 0 && before.Hub != h.id:
 		return nil, before.Hub, nil
 	}
+	asked := h.now()
 	lease, err := h.shared.Acquire(h.ctx, code, h.id, h.ttl)
 	if errors.Is(err, store.ErrOwned) {
 		return nil, lease.Hub, nil
@@ -87,31 +91,35 @@ func (h *Hub) takeOver(code string) (*table, string, error) {
 		return nil, "", err
 	}
 	t := newTable(h, code)
-	t.token = lease.Token
-	if err = t.load(h.ctx); err == nil && !h.open(t) {
+	t.hold(lease.Token, asked)
+	err = t.load(h.ctx)
+	events := t.state.Seq // the table's own once it is open
+	if err == nil && !h.open(t) {
 		err = errors.New("the hub is stopping")
 	}
 	if err != nil {
 		h.release(code, lease.Token)
 		return nil, "", err
 	}
-	h.log.Info("took over a game", "game", code, "from", before.Hub, "events", t.state.Seq)
+	h.log.Info("took over a game", "game", code, "from", before.Hub, "events", events)
 	return t, "", nil
 }
 
 // lease makes a new game this hub's, unless its code is taken; then ok is false.
-func (h *Hub) lease(ctx context.Context, code string) (token uint64, ok bool, err error) {
+func (h *Hub) lease(ctx context.Context, t *table) (ok bool, err error) {
+	code, asked := t.code, h.now()
 	lease, err := h.shared.Acquire(ctx, code, h.id, h.ttl)
 	switch {
 	case errors.Is(err, store.ErrOwned):
-		return 0, false, nil
+		return false, nil
 	case err != nil:
-		return 0, false, err
+		return false, err
 	case lease.Last > 0:
 		h.release(code, lease.Token)
-		return 0, false, nil
+		return false, nil
 	}
-	return lease.Token, true, nil
+	t.hold(lease.Token, asked)
+	return true, nil
 }
 
 // release gives up a lease. Where that fails, it is over by itself soon.
@@ -139,10 +147,27 @@ func (t *table) keep(token uint64) {
 			}
 			token = fresh
 		case <-time.After(h.ttl / 3):
+			asked := h.now()
 			if err := h.shared.Renew(h.ctx, t.code, token, h.ttl); err != nil {
 				t.do(func() { t.drift(err) })
+			} else {
+				t.lapses.Store(int64(asked + h.ttl))
 			}
 		}
+	}
+}
+
+// hold takes a lease up that was asked for at a time on the hub's clock.
+func (t *table) hold(token uint64, asked time.Duration) {
+	t.token = token
+	t.lapses.Store(int64(asked + t.hub.ttl))
+}
+
+// doubt has a table that may have lost its game to another hub show nothing
+// more as if it were true. The store refuses its writes in any case.
+func (t *table) doubt() {
+	if t.hub.shared != nil && int64(t.hub.now()) > t.lapses.Load() {
+		t.drift(errLapsed)
 	}
 }
 
@@ -155,11 +180,11 @@ func (t *table) drift(cause error) {
 	t.log.Warn("the game stands still until its store is sure", "error", cause, "dropped", len(t.events))
 	t.base = t.now()
 	t.adrift = true
-	t.refuse(cause)
 	t.blank()
 	for _, r := range t.kept {
 		t.apply(r)
 	}
+	t.refuse(cause)
 	select {
 	case t.wake <- struct{}{}:
 	default:
@@ -193,7 +218,7 @@ func (t *table) regain() uint64 {
 // reload reads after it acquires: what was on its way under the old token is
 // then in the log, or refused for good.
 func (t *table) reload() (uint64, error) {
-	h := t.hub
+	h, asked := t.hub, t.hub.now()
 	lease, err := h.shared.Acquire(h.ctx, t.code, h.id, h.ttl)
 	if err != nil {
 		return 0, err
@@ -203,16 +228,17 @@ func (t *table) reload() (uint64, error) {
 		h.release(t.code, lease.Token)
 		return 0, err
 	}
-	t.do(func() { t.goOn(lease.Token, fresh) })
+	t.do(func() { t.goOn(lease.Token, asked, fresh) })
 	return lease.Token, nil
 }
 
 // goOn takes up the log as it was read. Where something is gone that was shown,
 // the game is paused and its clients have to come back: some may have no team now.
-func (t *table) goOn(token uint64, fresh *table) {
+func (t *table) goOn(token uint64, asked time.Duration, fresh *table) {
 	lost := !begins(fresh.kept, t.kept)
 	t.log.Info("the game goes on", "events", fresh.state.Seq, "lost", lost)
-	t.token, t.state, t.kept, t.adrift = token, fresh.state, fresh.kept, false
+	t.hold(token, asked)
+	t.state, t.kept, t.adrift = fresh.state, fresh.kept, false
 	t.base, t.clock0 = max(t.base, t.state.At), t.hub.now()
 	t.showAll()
 	if lost {

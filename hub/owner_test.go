@@ -31,13 +31,16 @@ import (
 const testLease = time.Second
 
 // held is a hub's store that leaves a lease alone: to run out, as that of a
-// frozen hub, or of a killed one.
+// frozen hub, or of a killed one; stuck, it doesn't come back from renewing it.
 type held struct {
 	*redis.Store
-	frozen, killed atomic.Bool
+	frozen, killed, stuck atomic.Bool
 }
 
 func (s *held) Renew(ctx context.Context, game string, token uint64, ttl time.Duration) error {
+	for s.stuck.Load() && ctx.Err() == nil {
+		time.Sleep(time.Millisecond)
+	}
 	if s.frozen.Load() {
 		return nil
 	}

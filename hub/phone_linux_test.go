@@ -89,6 +89,9 @@ func (c *phone) await(text string) []byte {
 	for !bytes.Contains(got, []byte(text)) {
 		var b [4096]byte
 		n, err := syscall.Read(c.fd, b[:])
+		if err == syscall.EINTR {
+			continue
+		}
 		if n <= 0 {
 			c.t.Fatalf("waiting for %s: %v after %q", text, err, got)
 		}

@@ -7,6 +7,7 @@ import (
 	"log/slog"
 	"runtime"
 	"slices"
+	"sync/atomic"
 	"time"
 	"unicode/utf8"
 
@@ -61,6 +62,7 @@ type table struct {
 	ranks   []int           // by team, of the same
 
 	token  uint64         // of the lease, where hubs share the store
+	lapses atomic.Int64   // when that lease is over at the latest, on the hub's clock
 	kept   []store.Record // the log, at hand where hubs share the store
 	adrift bool           // whether the game is still this table's is being found out
 	over   bool           // the table has to end
@@ -83,9 +85,10 @@ type table struct {
 
 // reply is what a client is owed once its command is stored.
 type reply struct {
-	to  *client
-	id  string
-	say func()
+	to     *client
+	id     string
+	say    func()
+	anyway bool // also where nothing was stored
 }
 
 func newTable(h *Hub, code string) *table {
@@ -170,6 +173,7 @@ func (t *table) run(ctx context.Context) {
 		case <-ctx.Done():
 			return
 		case m := <-t.inbox:
+			t.doubt()
 			t.take(m)
 			t.takeWaiting()
 		case <-timer.C:
@@ -287,6 +291,8 @@ func (t *table) strike(c *client) {
 	t.clients = t.clients[:end]
 }
 
+func (t *table) has(c *client) bool { return c.place < len(t.clients) && t.clients[c.place] == c }
+
 // hear understands a frame and has it acted on, unless its sender has to go.
 func (t *table) hear(c *client, f *frame, received time.Duration) {
 	defer f.release()
@@ -389,9 +395,16 @@ func (t *table) commit(ctx context.Context) {
 	replies := t.replies
 	t.events, t.replies = nil, nil
 	for _, r := range replies {
-		r.say()
+		t.reply(r)
 	}
 	t.reportToSeason()
+}
+
+// reply tells a client what it is owed, unless it has left meanwhile.
+func (t *table) reply(r reply) {
+	if t.has(r.to) {
+		r.say()
+	}
 }
 
 func (t *table) batch() store.Batch {
@@ -419,17 +432,22 @@ func (t *table) rollBack(ctx context.Context, cause error) {
 		return
 	}
 	t.log.Error("the store refused events; the game goes back to what is stored", "error", cause, "events", len(t.events))
-	t.refuse(cause)
 	if err := t.load(ctx); err != nil && !errors.Is(err, context.Canceled) {
 		t.log.Error("the stored game can't be read", "error", err)
 	}
+	t.refuse(cause)
 }
 
-// refuse drops what was decided, and tells those who wait for it.
+// refuse drops what was decided, and tells those who wait for it, once the
+// state is the stored one again.
 func (t *table) refuse(cause error) {
 	replies := t.replies
 	t.events, t.replies = nil, nil
 	for _, r := range replies {
+		if r.anyway {
+			t.reply(r)
+			continue
+		}
 		if r.to.role == joining {
 			r.to.role = ""
 		}

@@ -23,7 +23,7 @@ func TestMain(m *testing.M) {
 }
 
 func TestEveryServerGivesEveryFigure(t *testing.T) {
-	c := config{phones: 20, games: []int{2}, rounds: 2, passes: 1, servers: kindNames(), stalled: 10, filling: 2}
+	c := config{phones: 20, games: []int{2}, rounds: 2, passes: 1, servers: kindNames(), base: floor, stalled: 10, filling: 2}
 	all := results{}
 	for _, k := range kinds {
 		f, err := c.runTrial(k, 2)

@@ -28,6 +28,7 @@ const (
 type hello struct {
 	Address string
 	Games   []string
+	At      []string // where each game's phones come to, or nothing where that is Address
 }
 
 // usage is its answer to each line it is sent.
@@ -49,11 +50,12 @@ func serveAsChild(name string) {
 	if err != nil {
 		fail(err)
 	}
-	say.Encode(hello{l.Addr().String(), codes})
+	say.Encode(hello{l.Addr().String(), codes, elsewhere})
 	for in := bufio.NewScanner(os.Stdin); in.Scan(); {
 		say.Encode(measure(in.Text() == "memory"))
 	}
 	os.RemoveAll(os.Getenv(dirVariable)) // the parent may have been interrupted
+	syscall.Kill(0, syscall.SIGKILL)     // the child, and what it has started
 }
 
 func fail(err error) {
@@ -103,6 +105,7 @@ func startServer(k kind, games int) (*server, error) {
 	s := &server{command: exec.Command(program), dir: dir}
 	s.command.Env = append(os.Environ(), kindVariable+"="+k.name, gamesVariable+"="+strconv.Itoa(games), dirVariable+"="+dir)
 	s.command.Stderr = os.Stderr
+	s.command.SysProcAttr = &syscall.SysProcAttr{Setpgid: true}
 	if s.in, err = s.command.StdinPipe(); err != nil {
 		return nil, err
 	}
@@ -121,6 +124,14 @@ func startServer(k kind, games int) (*server, error) {
 	return s, nil
 }
 
+// at is where a game's phones come to.
+func (h hello) at(game int) string {
+	if len(h.At) > 0 {
+		return h.At[game]
+	}
+	return h.Address
+}
+
 // usage asks for CPU and goroutines, and memory for all three.
 func (s *server) usage() (usage, error)  { return s.ask("usage") }
 func (s *server) memory() (usage, error) { return s.ask("memory") }
@@ -135,7 +146,7 @@ func (s *server) ask(what string) (u usage, err error) {
 // stop ends the child at once: a server that hangs on a phone would not go.
 func (s *server) stop() {
 	s.in.Close()
-	s.command.Process.Kill()
+	syscall.Kill(-s.command.Process.Pid, syscall.SIGKILL) // and what it has started
 	s.command.Wait()
 	os.RemoveAll(s.dir)
 }

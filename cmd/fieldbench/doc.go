@@ -5,6 +5,7 @@
 //	go run .                                2,000 phones, in one game and in 40
 //	go run . -out ../../docs/bench.md       the same, kept
 //	go run . -flood -phones 500 -games 10
+//	go run . -against fieldsign-bolt -servers fieldsign-redis,fieldsign-redis-two
 //	go run . -soak 10m -phones 5000 -games 100
 //
 // # Method
@@ -15,7 +16,7 @@
 //
 // A pass runs each server once, in turn, so that whatever else the machine does
 // falls on all alike. Each server's figure is divided by that of the raw TCP
-// writer in the same pass; the table gives the median of these ratios over the
+// writer, or of the server named by -against, in the same pass; the table gives the median of these ratios over the
 // passes, and the smallest and largest in brackets. With 50 rounds or fewer a
 // pass's p99 is its slowest round.
 //
@@ -38,6 +39,11 @@
 // from the first console's write to the last phone of all.
 //
 // Buzz to verdict is from the phone's write to the last phone of its game.
+//
+// The kinds on Redis start a redis-server of their own, whose CPU is in no
+// figure. Two hubs are in one process and on the same cores as all else: what
+// the bench shows is what sharing and handing through cost, not what a second
+// machine brings.
 //
 // CPU is what the server's process uses (getrusage) while all games play at
 // once, over the two broadcasts that every phone gets for a question. What a

@@ -37,9 +37,7 @@ func serveBolt(l net.Listener, games int, dir string) ([]string, error) {
 
 // serveHub is the real hub with all that it does.
 func serveHub(l net.Listener, games int, s store.Store) ([]string, error) {
-	log := slog.New(slog.NewTextHandler(os.Stderr, &slog.HandlerOptions{Level: slog.LevelWarn}))
-	h, err := hub.New(hub.Config{Joins: 1 << 20, Store: s, Catalogue: catalogue.Builtin(), HostKey: hostKey, Roster: "everything",
-		Address: "http://" + l.Addr().String(), Log: log})
+	h, err := openHub(l, s)
 	if err != nil {
 		return nil, err
 	}
@@ -51,8 +49,19 @@ func serveHub(l net.Listener, games int, s store.Store) ([]string, error) {
 		}
 		codes = append(codes, code)
 	}
-	go http.Serve(l, h.Handler())
 	return codes, nil
+}
+
+// openHub starts a hub, which serves from now on.
+func openHub(l net.Listener, s store.Store) (*hub.Hub, error) {
+	log := slog.New(slog.NewTextHandler(os.Stderr, &slog.HandlerOptions{Level: slog.LevelWarn}))
+	h, err := hub.New(hub.Config{Joins: 1 << 20, Store: s, Catalogue: catalogue.Builtin(), HostKey: hostKey, Roster: "everything",
+		Address: "http://" + l.Addr().String(), HubAddress: "http://" + l.Addr().String(), Log: log})
+	if err != nil {
+		return nil, err
+	}
+	go http.Serve(l, h.Handler())
+	return h, nil
 }
 
 // kept is the size of the log in memory. It is no phone's, so measure leaves it out.

@@ -26,8 +26,10 @@ require (
 	github.com/prometheus/common v0.72.1 // indirect
 	github.com/prometheus/procfs v0.22.0 // indirect
 	github.com/quagmt/udecimal v1.10.1 // indirect
+	github.com/redis/go-redis/v9 v9.23.0 // indirect
 	github.com/redis/rueidis v1.0.79 // indirect
 	go.etcd.io/bbolt v1.5.0 // indirect
+	go.uber.org/atomic v1.12.0 // indirect
 	golang.org/x/image v0.47.0 // indirect
 	golang.org/x/sync v0.25.0 // indirect
 	golang.org/x/sys v0.49.0 // indirect

@@ -5,6 +5,7 @@ package main
 import (
 	"fmt"
 	"net"
+	"slices"
 )
 
 // floor is the server that all others are measured by.
@@ -16,6 +17,7 @@ type kind struct {
 	// serve starts it in the child and returns the games' codes.
 	serve func(l net.Listener, games int, dir string) ([]string, error)
 	speak dialect
+	asked bool // it is left out unless it is named
 }
 
 // dialect is what the wire needs beyond the frames that all servers get.
@@ -28,14 +30,17 @@ type dialect struct {
 }
 
 var kinds = []kind{
-	{floor, "the floor: one write of the same bytes to each socket, frames hardly looked at", serveRaw, dialect{}},
-	{"gorilla", "gorilla/websocket as its own chat example has it: a channel and a writing goroutine for each phone", serveGorilla, dialect{}},
-	{"gorilla-direct", "gorilla/websocket, tuned: the game's goroutine writes, pooled write buffers, small reads, no deadline", serveGorillaDirect, dialect{}},
-	{"coder", "coder/websocket, the game's goroutine writes", serveCoder, dialect{}},
-	{"gws", "lxzan/gws and its Broadcaster", serveGws, dialect{}},
-	{"centrifuge", "the centrifuge library with its memory broker", serveCentrifuge, centrifugeDialect},
-	{"fieldsign", "this program's hub, its log kept in the process's memory and lost with it", serveInMemory, fieldsignDialect},
-	{"fieldsign-bolt", "the same as it is run: each event synced to the disk before it is shown", serveBolt, fieldsignDialect},
+	{floor, "the floor: one write of the same bytes to each socket, frames hardly looked at", serveRaw, dialect{}, false},
+	{"gorilla", "gorilla/websocket as its own chat example has it: a channel and a writing goroutine for each phone", serveGorilla, dialect{}, false},
+	{"gorilla-direct", "gorilla/websocket, tuned: the game's goroutine writes, pooled write buffers, small reads, no deadline", serveGorillaDirect, dialect{}, false},
+	{"coder", "coder/websocket, the game's goroutine writes", serveCoder, dialect{}, false},
+	{"gws", "lxzan/gws and its Broadcaster", serveGws, dialect{}, false},
+	{"centrifuge", "the centrifuge library with its memory broker", serveCentrifuge, centrifugeDialect, false},
+	{"fieldsign", "this program's hub, its log kept in the process's memory and lost with it", serveInMemory, fieldsignDialect, false},
+	{"fieldsign-bolt", "the same as it is run: each event synced to the disk before it is shown", serveBolt, fieldsignDialect, false},
+	{"fieldsign-redis", "one hub on a Redis of its own, which syncs each event to the disk before it is shown", serveRedis, fieldsignDialect, true},
+	{"fieldsign-redis-two", "two hubs on one Redis, in one process; each owns every second game, and the phones come to the owner", serveTwo, fieldsignDialect, true},
+	{"fieldsign-redis-through", "two hubs on one Redis, in one process; the one owns all games, and the phones come to the other", serveThrough, fieldsignDialect, true},
 }
 
 var centrifugeDialect = dialect{
@@ -58,6 +63,14 @@ func kindNames() []string {
 		names = append(names, k.name)
 	}
 	return names
+}
+
+// usualNames are those of the kinds that a run has unless others are named.
+func usualNames() []string {
+	return slices.DeleteFunc(kindNames(), func(name string) bool {
+		k, _ := kindNamed(name)
+		return k.asked
+	})
 }
 
 func kindNamed(name string) (kind, bool) {

@@ -23,7 +23,8 @@ type config struct {
 	rounds  int
 	passes  int
 	servers []string
-	stalled int // one phone more for so many that never reads; 0 for none
+	base    string // the server whose times the others' are divided by
+	stalled int    // one phone more for so many that never reads; 0 for none
 	soak    time.Duration
 	flood   bool
 	out     string
@@ -77,7 +78,8 @@ func parse(args []string) (config, error) {
 	games := f.String("games", "1,40", "in how many games they are; each number is a table of its own")
 	f.IntVar(&c.rounds, "rounds", 50, "how many questions for each measure")
 	f.IntVar(&c.passes, "passes", 5, "how often each server's turn comes")
-	servers := f.String("servers", strings.Join(kindNames(), ","), "which servers; the raw writer is always among them")
+	servers := f.String("servers", strings.Join(usualNames(), ","), "which servers, of "+strings.Join(kindNames(), ", "))
+	f.StringVar(&c.base, "against", floor, "the server whose times all others are divided by; it is always among them")
 	f.IntVar(&c.stalled, "stalled", 50, "one phone in so many never reads (0: none)")
 	f.DurationVar(&c.soak, "soak", 0, "in place of the bench: let the phones play on Fieldsign for so long")
 	f.BoolVar(&c.flood, "flood", false, "in place of the bench: time Fieldsign's honest phones beside hostile clients (takes one number of -games)")
@@ -105,8 +107,8 @@ func parse(args []string) (config, error) {
 // check completes the list of servers and holds the files that may be open
 // against the sockets that this takes.
 func (c *config) check() error {
-	if !slices.Contains(c.servers, floor) {
-		c.servers = append([]string{floor}, c.servers...)
+	if !slices.Contains(c.servers, c.base) {
+		c.servers = append([]string{c.base}, c.servers...)
 	}
 	for _, name := range c.servers {
 		if _, known := kindNamed(name); !known {

@@ -52,10 +52,10 @@ Made by cmd/fieldbench, whose package comment tells the method.
 %s, %s on %s/%s, %d cores shared by server and phones, the disk syncs a page in %.2f ms (median).
 %d phones, %d rounds for each measure, %d passes with the servers in turn.
 
-Times are ratios to the raw TCP writer in the same pass: the median over the passes, in brackets the least
+Times are ratios to %s in the same pass: the median over the passes, in brackets the least
 and the most. **Times are noisy: ratios under 1.3 from few passes are no difference.** Bytes repeat to about 1 %%.
 
-`, time.Now().UTC().Format("2 January 2006"), runtime.Version(), runtime.GOOS, runtime.GOARCH, runtime.NumCPU(), sync.Seconds()*1000, c.phones, c.rounds, c.passes)
+`, time.Now().UTC().Format("2 January 2006"), runtime.Version(), runtime.GOOS, runtime.GOARCH, runtime.NumCPU(), sync.Seconds()*1000, c.phones, c.rounds, c.passes, c.base)
 	for _, name := range c.servers {
 		k, _ := kindNamed(name)
 		fmt.Fprintf(out, "- **%s**: %s\n", k.name, k.about)
@@ -91,7 +91,7 @@ func (c config) times(games int, all results) string {
 		row := []string{name}
 		for _, m := range measures {
 			for _, q := range []float64{.5, .99} {
-				row = append(row, cell(name, all, func(f figures) float64 { return quantile(m.of(f), q).Seconds() * 1000 }, "%.2f", "ms"))
+				row = append(row, c.cell(name, all, func(f figures) float64 { return quantile(m.of(f), q).Seconds() * 1000 }, "%.2f", "ms"))
 			}
 		}
 		t.row(row...)
@@ -108,7 +108,7 @@ func (c config) costs(all results) string {
 		own := all[name]
 		column := func(of func(figures) float64, format, unit string) string { return spread(each(own, of), format, unit) }
 		t.row(name,
-			cell(name, all, func(f figures) float64 { return f.CPU.Seconds() * 1e6 }, "%.1f", "µs"),
+			c.cell(name, all, func(f figures) float64 { return f.CPU.Seconds() * 1e6 }, "%.1f", "µs"),
 			column(func(f figures) float64 { return f.Before / 1000 }, "%.1f", "kB"),
 			column(func(f figures) float64 { return f.After / 1000 }, "%.1f", "kB"),
 			stalledCell(own, .5), stalledCell(own, 1),
@@ -129,11 +129,11 @@ func (t *table) head(cells ...string) {
 
 func (t *table) row(cells ...string) { t.WriteString("| " + strings.Join(cells, " | ") + " |\n") }
 
-// cell is the ratio to the floor, pass by pass; the floor's own cell says how
+// cell is the ratio to the base, pass by pass; the base's own cell says how
 // much it is.
-func cell(name string, all results, of func(figures) float64, format, unit string) string {
-	own, base := each(all[name], of), each(all[floor], of)
-	if name == floor {
+func (c config) cell(name string, all results, of func(figures) float64, format, unit string) string {
+	own, base := each(all[name], of), each(all[c.base], of)
+	if name == c.base {
 		return spread(own, format, unit)
 	}
 	for pass := range own {

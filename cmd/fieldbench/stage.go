@@ -98,7 +98,7 @@ func (s *stage) open(round string, questions int) error {
 }
 
 func (s *stage) connect(game int, code, as string) (*conn, error) {
-	fd, err := dial(s.server.Address, code, as, false)
+	fd, err := dial(s.server.at(game), code, as, false)
 	if err != nil {
 		return nil, err
 	}
@@ -163,7 +163,7 @@ func (s *stage) admit(phones int) error {
 func (s *stage) admitStalled(phones int) error {
 	for i := range phones {
 		d := s.desks[i%len(s.desks)]
-		fd, err := dial(s.server.Address, s.server.Games[d.number], "phone", true)
+		fd, err := dial(s.server.at(d.number), s.server.Games[d.number], "phone", true)
 		if err != nil {
 			return err
 		}

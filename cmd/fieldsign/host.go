@@ -36,6 +36,7 @@ type hosting struct {
 	tls, tlsCert, tlsKey, refused              string
 	redis, hubAddress                          string
 	rehearse, joins                            int
+	lease                                      time.Duration
 	fresh                                      bool
 	keep                                       keeping
 	logs                                       string
@@ -50,6 +51,7 @@ func parseHosting(args []string, out io.Writer) (*hosting, error) {
 	f.StringVar(&h.data, "data", "fieldsign.db", "the file that keeps the games")
 	f.StringVar(&h.redis, "redis", "", "keep the games on Redis in place of a file, such as redis://10.0.0.9:6379: then several hubs share them")
 	f.StringVar(&h.hubAddress, "hub-address", "", "with --redis: where the other hubs reach this one, such as http://10.0.0.5:7600 (default: the address it listens on, or this machine's on its network)")
+	f.DurationVar(&h.lease, "lease", 6*time.Second, "with --redis: how long a hub that is gone keeps its games from the others; the same for all")
 	f.StringVar(&h.sheets, "catalogue", "", "a folder with sheets of your own in place of the built-in catalogue")
 	f.StringVar(&h.roster, "roster", "everything", "the animals in play: "+strings.Join(catalogue.Rosters(), ", ")+", or a .csv file")
 	f.IntVar(&h.rehearse, "rehearse", 0, "add so many bot teams (at most 60)")
@@ -77,6 +79,9 @@ func parseHosting(args []string, out io.Writer) (*hosting, error) {
 	}
 	if h.logs != "text" && h.logs != "json" {
 		return nil, fmt.Errorf("--log is text or json, not %q", h.logs)
+	}
+	if h.lease < time.Second || h.lease > time.Minute {
+		return nil, fmt.Errorf("--lease takes 1s to 1m, not %v", h.lease)
 	}
 	if h.redis != "" && (h.tls != "" || h.tlsCert != "") {
 		return nil, fmt.Errorf("hubs that share games on Redis speak plain HTTP to each other: leave TLS to the balancer in front of them")
@@ -126,7 +131,7 @@ func (h *hosting) run(ctx context.Context) error {
 	if h.hubAddress == "" {
 		h.hubAddress = "http://" + reached(listener.Addr().(*net.TCPAddr))
 	}
-	table, err := hub.New(hub.Config{Store: games, Catalogue: cat, HostKey: h.key, Roster: h.roster, Address: h.address, HubAddress: h.hubAddress,
+	table, err := hub.New(hub.Config{Store: games, Catalogue: cat, HostKey: h.key, Roster: h.roster, Address: h.address, HubAddress: h.hubAddress, Lease: h.lease,
 		Names: refused, Joins: h.joins, Keep: h.keep.ofFile(), Log: h.logger()})
 	if err != nil {
 		return err

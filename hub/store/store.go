@@ -78,6 +78,12 @@ type Photo struct {
 	JPEG []byte
 }
 
+// Lasting is a Store that may stop taking writes until it is opened anew.
+type Lasting interface {
+	// Writable says why it takes no writes any more, or nil.
+	Writable() error
+}
+
 // Store is safe for concurrent use. What Append has accepted survives a crash
 // of the process and, as far as the disk keeps its word, of the machine.
 type Store interface {

@@ -39,6 +39,7 @@ import (
 	"runtime"
 	"runtime/debug"
 	"sync"
+	"sync/atomic"
 	"syscall"
 	"time"
 
@@ -80,7 +81,10 @@ var (
 	resultsKey   = []byte("results")
 )
 
-var _ store.Store = (*Store)(nil)
+var (
+	_ store.Store   = (*Store)(nil)
+	_ store.Lasting = (*Store)(nil)
+)
 
 // Store is a store.Store in one file. It is safe for concurrent use.
 type Store struct {
@@ -97,10 +101,9 @@ type Store struct {
 	closeOnce sync.Once
 	closeErr  error
 
-	// Owned by the committer.
-	failed error // why the store is read-only
-	crowd  int   // the size of the last group
-	stale  bool  // the free pages hold what was deleted
+	failed atomic.Pointer[error] // why the store is read-only; set by the committer
+	crowd  int                   // the size of the last group; the committer's own
+	stale  bool                  // the free pages hold what was deleted; likewise
 }
 
 // Open opens the store in the file at path, which it creates if need be. The
@@ -253,6 +256,14 @@ func (d damagedPage) Error() string {
 }
 
 func (d damagedPage) Unwrap() error { return store.ErrCorrupt }
+
+// Writable says why the store takes no writes any more, or nil.
+func (s *Store) Writable() error {
+	if failed := s.failed.Load(); failed != nil {
+		return *failed
+	}
+	return nil
+}
 
 // Close waits for the commit under way and for the readers, then lets go of
 // the file. Writes that still wait for their turn get ErrClosed.

@@ -140,16 +140,18 @@ func (s *Store) next(wait bool, late <-chan time.Time) *write {
 // nothing is written any more: after a failed sync neither the kernel's pages
 // nor bbolt's view of them can be trusted.
 func (s *Store) commit(group []*write) {
-	if s.failed == nil {
+	failed := s.Writable()
+	if failed == nil {
 		if err := s.transact(group); err != nil {
-			s.failed = fmt.Errorf("%w (%s: %w)", ErrReadOnly, s.path, err)
+			failed = fmt.Errorf("%w (%s: %w)", ErrReadOnly, s.path, err)
+			s.failed.Store(&failed)
 		}
 	}
 	var erasing []*write
 	for _, w := range group {
 		switch {
-		case s.failed != nil:
-			w.answer <- s.failed
+		case failed != nil:
+			w.answer <- failed
 		case w.refused == nil && w.erases:
 			erasing = append(erasing, w)
 		default:

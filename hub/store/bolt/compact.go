@@ -49,8 +49,9 @@ func (s *Store) compact() error {
 		return fmt.Errorf("store: %w (%s: %w)", ErrNotCleared, s.path, err)
 	}
 	if err := guard(s.takeFresh); err != nil {
-		s.failed = fmt.Errorf("%w (%s: %w)", ErrReadOnly, s.path, err)
-		return s.failed
+		failed := fmt.Errorf("%w (%s: %w)", ErrReadOnly, s.path, err)
+		s.failed.Store(&failed)
+		return failed
 	}
 	s.stale = false
 	return nil

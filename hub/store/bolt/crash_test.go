@@ -9,6 +9,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"os/exec"
+	"strconv"
 	"testing"
 )
 
@@ -17,6 +18,7 @@ import (
 const (
 	childFile  = "FIELDSIGN_TEST_BOLT_FILE"
 	childLimit = "FIELDSIGN_TEST_BOLT_LIMIT" // the file's largest size
+	childSyncs = "FIELDSIGN_TEST_BOLT_SYNCS" // after so many records of its first game no sync succeeds
 )
 
 const childGames = 8
@@ -70,14 +72,20 @@ func appendForEver(s *Store, id string, last uint64) error {
 		}
 		last += uint64(count)
 		fmt.Printf("%s %d\n", id, last)
+		if most, err := strconv.ParseUint(os.Getenv(childSyncs), 10, 64); err == nil && id == "game-0" && last >= most {
+			if err := failSyncs(); err != nil {
+				return err
+			}
+		}
 	}
 }
 
 // child starts one on the file; its accepted records come from lines.
-func child(t *testing.T, path, limit string, stderr io.Writer) (cmd *exec.Cmd, lines *bufio.Scanner) {
+func child(t *testing.T, path, limit string, stderr io.Writer, more ...string) (cmd *exec.Cmd, lines *bufio.Scanner) {
 	t.Helper()
 	cmd = exec.Command(os.Args[0])
 	cmd.Env = append(os.Environ(), childFile+"="+path, childLimit+"="+limit)
+	cmd.Env = append(cmd.Env, more...)
 	cmd.Stderr = stderr
 	out, err := cmd.StdoutPipe()
 	if err != nil {

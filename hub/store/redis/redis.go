@@ -17,8 +17,8 @@ import (
 var ErrClosed = errors.New("store: closed")
 
 const (
-	patience = 2 * time.Second // for a call, with all its repetitions
-	reaction = time.Second     // of a server, to one attempt
+	patience = 1800 * time.Millisecond // for a call, with all its repetitions: a phone is answered within 2 s
+	reaction = time.Second             // of a server, to one attempt
 
 	outlook = 5 * time.Second // between looks at a cluster's servers
 

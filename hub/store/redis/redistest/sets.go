@@ -48,6 +48,33 @@ func StartCluster(t testing.TB, replicas int, settings ...string) *Cluster {
 	return c
 }
 
+// Primaries are the nodes that live and are one.
+func (c *Cluster) Primaries() (list []*Server) {
+	for _, n := range c.Nodes {
+		if role, err := n.CLI("role"); err == nil && strings.HasPrefix(role, "master") {
+			list = append(list, n)
+		}
+	}
+	return list
+}
+
+// Whole has nothing to say where all nodes agree, and each replica follows its primary.
+func (c *Cluster) Whole() error {
+	for _, n := range c.Nodes {
+		info, err := n.CLI("cluster", "info")
+		if err != nil || !strings.Contains(info, "cluster_state:ok") {
+			return fmt.Errorf("%s: %s %v", n.Addr(), info, err)
+		}
+		if info, err = n.CLI("info", "replication"); err != nil || strings.Contains(info, "master_link_status:down") {
+			return fmt.Errorf("%s: %s %v", n.Addr(), info, err)
+		}
+	}
+	if n := len(c.Primaries()); n != 3 {
+		return fmt.Errorf("%d primaries", n)
+	}
+	return nil
+}
+
 // URL is the cluster's address for the store.
 func (c *Cluster) URL() string {
 	return "redis+cluster://" + c.Nodes[0].Addr() + "?addr=" + c.Nodes[1].Addr() + "&addr=" + c.Nodes[2].Addr()
@@ -146,6 +173,15 @@ func (w *Watched) ready() error {
 		}
 	}
 	return nil
+}
+
+// Whole has nothing to say where the primary has both its replicas again.
+func (w *Watched) Whole() error {
+	info, err := w.Primary().CLI("info", "replication")
+	if err == nil && strings.Count(info, "state=online") != 2 {
+		err = errors.New(info)
+	}
+	return err
 }
 
 // Primary is the server that the first sentinel names.

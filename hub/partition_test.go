@@ -1,0 +1,66 @@
+//go:build unix
+
+package hub_test
+
+import (
+	"slices"
+	"testing"
+	"time"
+
+	"fieldsign/hub/bot"
+	"fieldsign/hub/rough"
+	"fieldsign/hub/store/redis/redistest"
+)
+
+// The way to Redis is cut, or stands half-open: an answer is refused in bounded
+// time and none is acknowledged; when the way is there again so is the game.
+// The targets are 2 s and 5 s. What fails the test is far more, since a crowded
+// machine must not; what it took is told.
+func TestPartitionIsTold(t *testing.T) {
+	const rounds = 3
+	ctx := minute(t)
+	server := redistest.Start(t, redistest.Durable...)
+	wire, err := rough.Listen(server.Addr(), 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { wire.Close() })
+	owner := openMember(t, ctx, "redis://"+wire.Addr())
+	owner.create()
+	host, a := owner.host(), owner.join("Wrens")
+	owner.join("Otters") // never answers, so that the question stays open
+	host.act("plan", "plan", plan(round("open", 2*rounds)))
+	var refused, healed []time.Duration
+	for n := range 2 * rounds {
+		host.act("next")
+		q := a.until("the question", func(f bot.Frame) bool {
+			return f.Type == "state" && f.Phase == "asking" && f.Question.N == n+1
+		}).Question.ID
+		if n%2 == 0 {
+			wire.Freeze()
+		} else {
+			wire.Cut()
+		}
+		began := time.Now()
+		if f := a.do(map[string]any{"type": "answer", "question": q, "option": 0}); f.Code != "not_stored" {
+			t.Errorf("without Redis an answer got %s", f.Raw)
+		}
+		refused = append(refused, time.Since(began))
+		wire.Heal()
+		began = time.Now()
+		for {
+			f := a.do(map[string]any{"type": "answer", "question": q, "option": 0})
+			if f.Type == "done" || f.Code == "answered" { // the refused one was kept after all, which is no acknowledgement
+				break
+			}
+			time.Sleep(20 * time.Millisecond)
+		}
+		healed = append(healed, time.Since(began))
+		host.until("play", func(f bot.Frame) bool { return f.Type == "state" && f.Answered == 1 && !f.Paused })
+		host.act("close")
+	}
+	t.Logf("refused after %v at most, healed after %v at most", slices.Max(refused).Round(time.Millisecond), slices.Max(healed).Round(time.Millisecond))
+	if slices.Max(refused) > 10*time.Second || slices.Max(healed) > 20*time.Second {
+		t.Errorf("refused after %v, healed after %v", refused, healed)
+	}
+}
