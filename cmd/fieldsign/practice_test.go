@@ -63,6 +63,7 @@ func (p *page) practise() {
 func TestPracticeWithTheHubStopped(t *testing.T) {
 	need(t, "chromium")
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "furbearers")
+	save(t, hub.url()+"/practice.json", filepath.Join(t.TempDir(), "questions.json")) // computed now: on a busy machine no page would wait for it
 	b := newBrowser(t, fmt.Sprintf("http://localhost:%d", hub.port))
 	p := b.open("practice", "/", phoneWidth, phoneHeight)
 	p.wait("the way to practice", "!!document.querySelector('a[href=\"/practice\"]')")
