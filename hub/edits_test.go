@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"net/http"
+	"os"
 	"path/filepath"
 	"reflect"
 	"slices"
@@ -301,4 +302,19 @@ func typedLine(t *testing.T, p *place) string {
 	q.host().act("plan", "plan", plan(typed))
 	_, set := q.ask("GET", "/set?game="+q.code, hostKey, "")
 	return strings.SplitAfter(set, "\n")[1]
+}
+
+// A roster's name could be that of any file on the hub's machine.
+func TestPlansKeepToTheRostersOnOffer(t *testing.T) {
+	own := filepath.Join(t.TempDir(), "elsewhere.csv")
+	if err := os.WriteFile(own, []byte("species\nVulpes vulpes\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	host := p.host()
+	wish := twoRounds()
+	wish["roster"] = own
+	if f := host.do(map[string]any{"type": "do", "action": "plan", "plan": wish}); f.Code != "bad_plan" || !strings.Contains(f.Message, "no roster") {
+		t.Errorf("%s", f.Raw)
+	}
 }

@@ -65,7 +65,6 @@ type Hub struct {
 	joinAt   string // its host name and port
 
 	plateKey []byte // of the plates' ids
-	rosters  []string
 	log      *slog.Logger
 	metrics  *metrics
 	lot      *lot
@@ -87,7 +86,7 @@ type Hub struct {
 // New takes up the unfinished games of the store. Close must be called.
 func New(c Config) (*Hub, error) {
 	h := &Hub{store: c.Store, kept: c.Keep, roster: c.Roster, address: strings.TrimSuffix(c.Address, "/"), log: c.Log, start: time.Now(),
-		planner: &planner{catalogue: c.Catalogue, banks: map[string]*questions.Bank{}, names: map[string]*questions.Names{}}, rosters: catalogue.Rosters(), tables: map[string]*table{}, takings: map[string]*taking{}}
+		planner: &planner{catalogue: c.Catalogue, rosters: rostersWith(c.Roster), banks: map[string]*questions.Bank{}, names: map[string]*questions.Names{}}, tables: map[string]*table{}, takings: map[string]*taking{}}
 	h.hostKey.Store(&c.HostKey)
 	h.planner.advice = h.adviceOf
 	h.cups, h.glimpses.seen = cups.Open(h.store), map[string]glimpse{}
@@ -104,7 +103,7 @@ func New(c Config) (*Hub, error) {
 		h.refused = names.Builtin()
 	}
 	h.wait.Go(h.lot.run)
-	h.practice = newPractice(h.planner, h.roster, h.rosters)
+	h.practice = newPractice(h.planner, h.roster)
 	_, h.joinAt, _ = strings.Cut(h.address, "://")
 	h.ctx, h.cancel = context.WithCancel(context.Background())
 	h.wait.Go(func() { h.guard.run(h.ctx) })

@@ -101,7 +101,7 @@ func (p *place) join(name string) *client {
 
 func (p *place) host() *client {
 	p.Helper()
-	c := p.dial(map[string]any{"type": "host", "key": hostKey})
+	c := p.dial(map[string]any{"type": "host", "key": hostKey, "takeOver": true})
 	c.until("welcome", func(f bot.Frame) bool { return f.Type == "welcome" })
 	return c
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"sync"
 
 	"fieldsign/game"
@@ -19,9 +20,25 @@ import (
 type planner struct {
 	catalogue *catalogue.Catalogue
 	advice    func(code string) (debrief.Advice, error) // of an earlier game; none where it is no longer kept
+	rosters   []string                                  // on offer
 	mu        sync.Mutex
 	banks     map[string]*questions.Bank // by roster
 	names     map[string]*questions.Names
+}
+
+// rostersWith are the ready rosters, and the hub's own where it is another.
+func rostersWith(own string) []string {
+	ready := catalogue.Rosters()
+	if own == "" || slices.Contains(ready, own) {
+		return ready
+	}
+	return append(slices.Clip(ready), own)
+}
+
+// offers keeps hosts to the rosters that the hub was started with: a name could
+// be that of any file on its machine. A game keeps its own.
+func (p *planner) offers(roster, own string) bool {
+	return roster == own || slices.Contains(p.rosters, roster)
 }
 
 func (p *planner) bank(name string) (*questions.Bank, error) {
@@ -71,6 +88,9 @@ func (p *planner) namesOf(roster string) (*questions.Names, error) {
 // plan computes the questions, save for the rounds whose questions the host has
 // chosen in the plan so far. A wish without a seed gets one by chance.
 func (p *planner) plan(w planWish, now game.Plan) (game.Plan, error) {
+	if !p.offers(w.Roster, now.Roster) {
+		return game.Plan{}, game.Refusal{Code: "bad_plan", Message: fmt.Sprintf("This hub has no roster %q. It has: %s.", printable(w.Roster), strings.Join(p.rosters, ", "))}
+	}
 	bank, err := p.bank(w.Roster)
 	if err != nil {
 		return game.Plan{}, game.Refusal{Code: "bad_plan", Message: err.Error()}

@@ -77,9 +77,9 @@ type exercisePlate struct {
 }
 
 // newPractice offers the ready rosters, and the one that the hub was started with.
-func newPractice(p *planner, own string, ready []string) *practice {
+func newPractice(p *planner, own string) *practice {
 	a := &practice{planner: p, sheets: map[string]string{}, limit: rate.NewLimiter(practicePerSec, practiceBurst), done: map[string]*exercise{}}
-	for _, sheet := range append([]string{own}, ready...) {
+	for _, sheet := range append([]string{own}, p.rosters...) {
 		roster, err := p.catalogue.Roster(sheet)
 		if err != nil || a.sheets[roster.Name] != "" {
 			continue // a catalogue of one's own may lack a ready roster's species

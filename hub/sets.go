@@ -94,7 +94,7 @@ func statusOf(r refused) int {
 // offers: a name could be that of any file.
 func (h *Hub) loaded(body io.Reader, usual string) (game.Plan, error) {
 	set, err := setfile.Read(body, usual, func(roster string) (*questions.Bank, error) {
-		if roster != h.roster && roster != usual && !slices.Contains(h.rosters, roster) {
+		if !h.planner.offers(roster, usual) {
 			return nil, fmt.Errorf("its roster is %q, which this hub does not have", printable(roster))
 		}
 		return h.planner.bank(roster)
