@@ -1,6 +1,10 @@
 package hub
 
-import "time"
+import (
+	"time"
+
+	"fieldsign/game"
+)
 
 // ShowNow has a game's state broadcast, and waits for it.
 func (h *Hub) ShowNow(code string) {
@@ -46,3 +50,10 @@ func (h *Hub) Purge(keep time.Duration, now time.Time) {
 
 // SeePhotos has the hub look at the photos in its store.
 func (h *Hub) SeePhotos() { h.photos.refresh(h.ctx) }
+
+// Phase is how far a game has come.
+func (h *Hub) Phase(code string) (p game.Phase) {
+	t := h.table(code)
+	t.do(func() { p = t.state.Phase })
+	return p
+}

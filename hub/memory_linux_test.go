@@ -8,6 +8,8 @@ import (
 	"regexp"
 	"runtime"
 	"testing"
+
+	"fieldsign/game"
 )
 
 // mostPerPhone is what an idle phone may cost of heap and stack: its
@@ -52,6 +54,9 @@ func TestMemoryOfAPhone(t *testing.T) {
 			c.send(map[string]any{"type": "clock", "t1": k})
 			c.send(map[string]any{"type": "answer", "id": fmt.Sprintf("%032x", k*n+i), "question": string(asked[1]), "option": i % 2})
 			host.drain()
+		}
+		for p.hub.Phase(p.code) == game.Asking { // all have answered, but not all was heard
+			settle(phones)
 		}
 		settle(phones)
 	}
