@@ -60,7 +60,7 @@ func openWith(t testing.TB, c hub.Config) *place {
 		t.Fatal(err)
 	}
 	server := httptest.NewServer(h.Handler())
-	ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
+	ctx, cancel := context.WithTimeout(t.Context(), 5*time.Minute)
 	p := &place{TB: t, ctx: ctx, hub: h, url: server.URL, store: c.Store}
 	t.Cleanup(cancel)
 	p.stop = func() { h.Close(); server.Close() }

@@ -9,6 +9,7 @@ const progressKey = 'fieldsign.practice';
 const choiceKey = 'fieldsign.practice.choice';
 const keptData = 'fieldsign-practice-data';
 const patience = 8_000; // for the hub, before what is kept is taken
+const noHurry = 60_000; // where nothing is kept: a slow laptop takes a while over a roster's first exercise
 const attempts = 4; // where the hub is busy
 const busyWait = 2_000;
 
@@ -32,7 +33,7 @@ export async function load(roster) {
   if (isSaved) return { exercise: JSON.parse(saved.textContent) };
   const address = roster ? `/practice.json?roster=${encodeURIComponent(roster)}` : '/practice.json';
   try {
-    const answer = await ask(address);
+    const answer = await ask(address, (await keptAnswer(address)) ? patience : noHurry);
     const exercise = await answer.clone().json();
     if (!answer.ok) return { problem: hub.refused(exercise) };
     await keepData(address, answer);
@@ -43,9 +44,9 @@ export async function load(roster) {
   }
 }
 
-async function ask(address) {
+async function ask(address, wait) {
   for (let n = 1; ; n++) {
-    const answer = await fetch(address, { signal: AbortSignal.timeout(patience) });
+    const answer = await fetch(address, { signal: AbortSignal.timeout(wait) });
     if (answer.status !== 429 || n === attempts) return answer;
     await new Promise((resolve) => setTimeout(resolve, busyWait * (1 + Math.random())));
   }
