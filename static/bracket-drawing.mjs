@@ -13,7 +13,7 @@ const heading = 1.5;
 const nameShare = 0.41; // rows that a letter takes
 const number = 1.15; // the cell with the match's number
 const seed = 1.1;
-const score = 1.9;
+const score = 2.6;
 const widest = 19;
 const loosest = 6;
 
