@@ -3,7 +3,11 @@ package bolt
 import (
 	"bytes"
 	"context"
+	"crypto/sha256"
+	"encoding/binary"
 	"errors"
+	"fmt"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"sync"
@@ -109,4 +113,34 @@ func TestTornBackup(t *testing.T) {
 	}
 	refused("cut", len(whole)-1, whole[:len(whole)-1])
 	refused("longer", len(whole), append(bytes.Clone(whole), 0))
+}
+
+// A backup whose checksum is right but whose pages are not is refused, or
+// whole: it never takes the program down.
+func TestRestoreOfFalsePages(t *testing.T) {
+	small := tempFile(t)
+	s := open(t, small)
+	if err := errors.Join(s.Append(t.Context(), numbered("fox", 1, 3)), s.Close()); err != nil {
+		t.Fatal(err)
+	}
+	whole, err := os.ReadFile(small)
+	if err != nil {
+		t.Fatal(err)
+	}
+	whole = whole[:8*os.Getpagesize()]
+	seed := rand.Uint64()
+	dice := rand.New(rand.NewPCG(seed, 0))
+	folder := t.TempDir()
+	for i := range 200 {
+		backup := append(bytes.Clone(backupHead), whole...)
+		at := len(backupHead) + dice.IntN(len(whole)-8)
+		binary.LittleEndian.PutUint64(backup[at:], binary.LittleEndian.Uint64(backup[at:])^dice.Uint64())
+		sum := sha256.Sum256(backup)
+		path := filepath.Join(folder, fmt.Sprint(i))
+		if _, err := Restore(t.Context(), bytes.NewReader(append(backup, sum[:]...)), path); err != nil {
+			if _, err := os.Stat(path); err == nil {
+				t.Fatalf("seed %d, backup %d: refused, but it has left a file", seed, i)
+			}
+		}
+	}
 }
