@@ -182,7 +182,7 @@ func (s *Store) prepare(tx *bbolt.Tx) error {
 // stampAll has games from before their time was kept count from now on.
 func stampAll(games *bbolt.Bucket) error {
 	var old [][]byte
-	err := games.ForEachBucket(func(id []byte) error {
+	err := eachBucket(games, func(id []byte) error {
 		if games.Bucket(id).Get(writtenKey) == nil {
 			old = append(old, bytes.Clone(id))
 		}

@@ -48,7 +48,7 @@ func (s *Store) PutPhoto(ctx context.Context, p store.Photo) error {
 func (s *Store) Photos(ctx context.Context) (list []store.PhotoInfo, err error) {
 	var faults []error
 	err = s.view(ctx, photosKey, func(photos *bbolt.Bucket) error {
-		return photos.ForEachBucket(func(id []byte) error {
+		return eachBucket(photos, func(id []byte) error {
 			info, err := photoInfo(photos.Bucket(id), string(id))
 			if err != nil {
 				faults = append(faults, err)

@@ -1,6 +1,7 @@
 package bolt
 
 import (
+	"bytes"
 	"context"
 	"encoding/binary"
 	"encoding/json"
@@ -123,7 +124,7 @@ func (s *Store) Standings(ctx context.Context, id string) (standings []store.Sta
 // one is listed and can be deleted.
 func (s *Store) Games(ctx context.Context) (list []store.Game, err error) {
 	err = s.view(ctx, gamesKey, func(games *bbolt.Bucket) error {
-		return games.ForEachBucket(func(id []byte) error {
+		return eachBucket(games, func(id []byte) error {
 			root := games.Bucket(id)
 			line := store.Game{ID: string(id), Ended: root.Get(endedKey) != nil, Written: writtenOf(root, string(id))}
 			if log := root.Bucket(logKey); log != nil {
@@ -154,4 +155,17 @@ func (s *Store) view(ctx context.Context, in []byte, fn func(*bbolt.Bucket) erro
 
 func damaged(game string, seq uint64) error {
 	return fmt.Errorf("%w: game %q, record %d; restore the file from a backup or delete this game", store.ErrCorrupt, game, seq)
+}
+
+// eachBucket calls do for the buckets in b in the order of their names. Damaged
+// pages may lead in a circle, and then names come again.
+func eachBucket(b *bbolt.Bucket, do func(name []byte) error) error {
+	var last []byte
+	return b.ForEachBucket(func(name []byte) error {
+		if last != nil && bytes.Compare(name, last) <= 0 {
+			return fmt.Errorf("%w: its pages are out of order at %.40q", store.ErrCorrupt, name)
+		}
+		last = append(last[:0], name...)
+		return do(name)
+	})
 }

@@ -45,7 +45,7 @@ func sealed(owner string, seq uint64, v any) ([]byte, error) {
 // Seasons lists all seasons. One whose info is damaged is listed as closed.
 func (s *Store) Seasons(ctx context.Context) (list []store.Season, err error) {
 	err = s.view(ctx, seasonsKey, func(seasons *bbolt.Bucket) error {
-		return seasons.ForEachBucket(func(id []byte) error {
+		return eachBucket(seasons, func(id []byte) error {
 			season := store.Season{}
 			if data, ok := seal.Open(string(id), infoSeq, seasons.Bucket(id).Get(infoKey)); !ok || json.Unmarshal(data, &season) != nil {
 				season = store.Season{}
