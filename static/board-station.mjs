@@ -3,6 +3,7 @@
 
 import { html } from './vendor/preact-htm.mjs';
 import { Sound } from './signal.mjs';
+import { named } from './species.mjs';
 import { StationClock } from './station-clock.mjs';
 import { common, station } from './words.mjs';
 
@@ -64,7 +65,7 @@ function Specimens({ state }) {
         ${told.map((s) => html`
           <li key=${s.station}>
             <b class="number">${s.station}</b>
-            <span class="names">${station.specimen(s)}</span>
+            <span class="names">${station.specimen(named(s.animal), s.subject)}</span>
             <span class="keys">${s.questions.map(key).join('  ')}</span>
           </li>`)}
       </ol>
