@@ -5,7 +5,7 @@ import { Bracket } from './bracket-drawing.mjs';
 import { Tables } from './bracket-tables.mjs';
 import { Dialog } from './dialog.mjs';
 import { suggestName } from './names.mjs';
-import { Field, Heading, Message } from './parts.mjs';
+import { Field, Heading, Languages, Message } from './parts.mjs';
 import { Choice } from './plan-form.mjs';
 import { MatchLists, ResultDialog } from './tournament-matches.mjs';
 import { common, tournament as words } from './words.mjs';
@@ -83,6 +83,7 @@ export function ChooseCup({ cups, message = '', onMake, onOpen }) {
           <li key=${c.code}><a href=${`/tournament?id=${c.code}`} onClick=${(e) => { e.preventDefault(); onOpen(c.code); }}>${c.name || c.code}</a>
             <p class="hint">${words.phases[c.phase]}, <span class="code">${c.code}</span></p></li>`)}</ul>
       </section>
+      <${Languages} />
     </main>`;
 }
 

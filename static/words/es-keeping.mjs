@@ -17,7 +17,7 @@ export const keeping = {
   confirmAll: { title: '¿Borrar todos los juegos y fotos?', text: 'También el juego en curso. No se puede deshacer.', yes: 'Borrar todo' },
   confirmKey: { title: '¿Cambiar la clave de dirección?', text: 'Las demás consolas se cierran. La nueva clave vale hasta que el programa se detenga.', yes: 'Cambiar la clave' },
   eraseName: 'Borrar el nombre',
-  eraseNameOf: (name) => `Borrar el nombre ${name}`,
+  eraseNameOf: (name) => `Borrar el nombre: ${name}`,
   confirmName: (name) => ({ title: `¿Borrar el nombre ${name}?`, text: 'El equipo se llamará “removed team” en todas partes. No se puede deshacer.', yes: 'Borrar el nombre' }),
   extra: (n) => (n === 0 ? 'tiempo normal' : `+${n}\u00a0% de tiempo`),
   extraFor: (name) => `Tiempo adicional para ${name} en rondas abiertas`,
