@@ -28,9 +28,11 @@ export function CupScreen({ cup, clock = Date.now(), lost = false }) {
     </main>`;
 }
 
+const crowd = (n) => (n > 60 ? 'many' : n > 20 ? '' : 'few');
+
 function Entrants({ cup }) {
   return html`
-    <section class="entrants">
+    <section class=${`entrants ${crowd(cup.order.length)}`}>
       <h2>${words.entrants(cup.order.length)}</h2>
       <ol>${cup.order.map((e, i) => html`<li key=${e}><span class="aside">${i + 1}</span> ${cup.entrants[e - 1].name}</li>`)}</ol>
     </section>`;

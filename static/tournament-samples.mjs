@@ -1,6 +1,7 @@
 // Canned screens of tournaments for the gallery.
 
 import { cups } from './cup-states.mjs';
+import { hub, tournament as words } from './words.mjs';
 
 const clock = new Date(2026, 4, 9, 14, 30).getTime();
 const pace = { boards: 2, minutes: 10 };
@@ -22,10 +23,10 @@ const tied = { ...cups.robin, level: [[2, 5, 7]], ready: [] };
 
 export const tournamentSamples = {
   'tournament-none': host('ChooseCup', { cups: [] }),
-  'tournament-choose': host('ChooseCup', { cups: listed, message: 'This hub has no tournament of that code. Check the address with the host.' }),
+  'tournament-choose': host('ChooseCup', { cups: listed, message: words.unknown }),
   'tournament-entry': desk(cups.entry),
   ...Object.fromEntries(formats.map((name) => [`tournament-${name}`, desk(cups[name])])),
-  'tournament-refused': desk(cups.double, { message: 'The bracket rests on this result: give the right one instead of taking it away.' }),
+  'tournament-refused': desk(cups.double, { message: hub.refused({ code: 'busy', message: 'One of the two is playing match 10.' }) }),
   'tournament-voided': desk({ ...cups.double, voided: [7, 9] }),
   'tournament-waiting': desk(waiting),
   'tournament-level': desk(tied),
@@ -34,7 +35,7 @@ export const tournamentSamples = {
   'bracket-entry': shown(cups.entry),
   ...Object.fromEntries(formats.map((name) => [`bracket-${name}`, shown(cups[name])])),
   'bracket-lost': shown(cups.double, { lost: true }),
-  'bracket-unknown': { page: 'bracket-page', view: 'NoCup', props: { message: 'This hub has no tournament of that code. Check the address with the host.' } },
+  'bracket-unknown': { page: 'bracket-page', view: 'NoCup', props: { message: words.unknown } },
   'team-side': side(false),
-  'team-side-taken': side(true, { message: 'The name "Marsh Wrens" is taken: choose another.' }),
+  'team-side-taken': side(true, { message: hub.refused({ code: 'name_taken', message: 'The name "Marsh Wrens" is taken: choose another.' }) }),
 };

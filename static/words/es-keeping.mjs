@@ -19,7 +19,7 @@ export const keeping = {
   eraseName: 'Borrar el nombre',
   eraseNameOf: (name) => `Borrar el nombre: ${name}`,
   confirmName: (name) => ({ title: `¿Borrar el nombre ${name}?`, text: 'El equipo se llamará “removed team” en todas partes. No se puede deshacer.', yes: 'Borrar el nombre' }),
-  extra: (n) => (n === 0 ? 'tiempo normal' : `+${n}\u00a0% de tiempo`),
+  extra: (n) => (n === 0 ? 'sin extra' : `+${n}\u00a0% extra`),
   extraFor: (name) => `Tiempo adicional para ${name} en rondas abiertas`,
   restarting: 'El servidor se está reiniciando. Esta página vuelve por sí sola; no se pierde nada.',
   later: 'Demasiados intentos fallidos desde esta red. Esta página lo intenta de nuevo en un momento.',

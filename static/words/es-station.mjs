@@ -1,7 +1,7 @@
 // The words of station rounds in Spanish.
 
 export const station = {
-  kind: 'Ronda por estaciones',
+  kind: 'Estaciones',
   phases: { walk: 'Caminando', station: 'En las estaciones', marked: 'Calificada' },
   announce: { walk: 'La señal: caminen a la siguiente estación.', station: 'Empezó una nueva rotación.', marked: 'La ronda terminó y está calificada.' },
   rotation: (r) => `Rotación ${r.turn} de ${r.of}`,

@@ -52,7 +52,7 @@ export const tournament = {
   columns: { points: 'Puntos', played: 'Jugados', record: 'G–E–P', buchholz: 'Buchholz', sonneborn: 'S.-B.', by: 'Decide', goes: 'Cuadro' },
   by: { points: '', 'head to head': 'entre ellos', Buchholz: 'Buchholz', 'Sonneborn-Berger': 'S.-B.', 'points ratio': 'proporción', 'play-off': 'desempate' },
   goesOn: 'pasa',
-  inSoFar: 'por ahora pasa',
+  inSoFar: 'por ahora',
   undecided: 'decide un desempate',
   annulled: 'anulado',
   withdrawn: 'retirado',
