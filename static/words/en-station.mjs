@@ -3,7 +3,11 @@
 export const station = {
   kind: 'Station round',
   phases: { walk: 'Walking', station: 'At the stations', marked: 'Marked' },
-  announce: { walk: 'The signal: walk to the next station.', station: 'A new rotation has begun.', marked: 'The round is over and marked.' },
+  announce: {
+    walk: ({ turn }) => (turn === 0 ? 'Go to your start station.' : 'The signal: walk to the next station.'),
+    station: (r) => `Rotation ${r.turn} of ${r.of} has begun.`,
+    marked: () => 'The round is over and marked.',
+  },
   rotation: (r) => `Rotation ${r.turn} of ${r.of}`,
   at: (n) => `Station ${n}`,
   clock: (seconds) => `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, '0')}`,

@@ -3,7 +3,11 @@
 export const station = {
   kind: 'Estaciones',
   phases: { walk: 'Caminando', station: 'En las estaciones', marked: 'Calificada' },
-  announce: { walk: 'La señal: caminen a la siguiente estación.', station: 'Empezó una nueva rotación.', marked: 'La ronda terminó y está calificada.' },
+  announce: {
+    walk: ({ turn }) => (turn === 0 ? 'Vayan a su primera estación.' : 'La señal: caminen a la siguiente estación.'),
+    station: (r) => `Empezó la rotación ${r.turn} de ${r.of}.`,
+    marked: () => 'La ronda terminó y está calificada.',
+  },
   rotation: (r) => `Rotación ${r.turn} de ${r.of}`,
   at: (n) => `Estación ${n}`,
   clock: (seconds) => `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, '0')}`,
