@@ -39,7 +39,7 @@ export const planSamples = (plan) => ({
   'plan-questions-unsaved': look({ plan, changed: true }),
   'plan-questions': look({ plan, changed: false, open: true, list: { questions, plates } }),
   'plan-questions-refused': look({ plan, changed: false, open: true, list: { message: 'No game has that join code. It is two words and two digits, as on the board.' } }),
-  'plan-sets': { page: 'host', view: 'SetsScreen', props: { title: plan.title } },
+  'host-sets': { page: 'host', view: 'SetsScreen', props: { title: plan.title } },
   'host-keeping': { page: 'host', view: 'KeptScreen', props: { games } },
   'host-keeping-none': { page: 'host', view: 'KeptScreen', props: { games: [] } },
 });

@@ -17,7 +17,7 @@ const listed = ['entry', 'double', 'double-ended'].map((name, i) => ({ code: cup
 // As where a match's game has ended level, and another without one of its sides.
 const [level, running] = cups.double.ready.concat(Object.keys(cups.double.games).map(Number));
 const game = { code: 'otter-burrow-42', phase: 'ended', playOff: false, recorded: false };
-const waiting = { ...cups.double, games: { [running]: { ...game, scores: [250, 250] }, [level]: { ...game, scores: null } } };
+const waiting = { ...cups.double, ready: [], games: { [running]: { ...game, scores: [250, 250] }, [level]: { ...game, scores: null } } };
 // As where nothing parts three teams of a table.
 const tied = { ...cups.robin, level: [[2, 5, 7]], ready: [] };
 
