@@ -16,6 +16,7 @@ import (
 
 	"fieldsign/game/debrief"
 	"fieldsign/game/rating"
+	"fieldsign/game/tournament"
 	"fieldsign/hub/bot"
 	"fieldsign/hub/store"
 	"fieldsign/hub/store/bolt"
@@ -323,9 +324,11 @@ func TestTrends(t *testing.T) {
 		codes = append(codes, p.code)
 	}
 	p.counted("2026", 2)
+	p.cup(tournament.Settings{Format: tournament.Swiss}, "Stoats", "Otters") // which is no game to be read
 	trends := func(query string) (shown, chosen int, found debrief.Trends) {
 		var v struct {
 			Games  []struct{ Chosen bool }
+			Unread int
 			Trends debrief.Trends
 		}
 		status, text := p.ask("GET", "/trends.json"+query, hostKey, "")
@@ -334,6 +337,9 @@ func TestTrends(t *testing.T) {
 		}
 		if strings.Contains(text, "Wrens") {
 			t.Errorf("a team's name in %s", text)
+		}
+		if v.Unread > 0 {
+			t.Errorf("%d logs could not be read", v.Unread)
 		}
 		for _, g := range v.Games {
 			if g.Chosen {

@@ -3,15 +3,20 @@
 
 import { html } from './vendor/preact-htm.mjs';
 import { Sound } from './signal.mjs';
+import { named } from './species.mjs';
 import { StationClock } from './station-clock.mjs';
 import { common, station } from './words.mjs';
 
 const oneColumn = 10; // stations
 const fewStations = 8; // which leave room for larger type
 
-function layout(stations) {
-  if (stations > oneColumn) return 'places two';
-  return stations > fewStations ? 'places' : 'places few';
+const letters = { two: 30, '': 60, few: 46 }; // that a line has room for
+
+// layout sets long texts smaller, in two lines.
+function layout(texts) {
+  const kind = texts.length > oneColumn ? 'two' : texts.length > fewStations ? '' : 'few';
+  const long = Math.max(...texts.map((text) => text.length)) > letters[kind];
+  return `places ${kind} ${long ? 'long' : ''}`;
 }
 
 function Head({ state }) {
@@ -39,14 +44,15 @@ function heading(state) {
 
 function Places({ state }) {
   const { places } = state.rotation;
+  const names = (p) => [p.teams.join(', '), p.more > 0 && station.more(p.more)].filter(Boolean).join(' ');
   return html`
     <main class="circuit">
       <div class="time"><h1>${heading(state)}</h1><${StationClock} state=${state} /></div>
-      <ol class=${layout(places.length)}>
+      <ol class=${layout(places.map(names))}>
         ${places.map((p) => html`
           <li key=${p.station}>
             <b class="number"><span class="heard">${station.at(p.station)}</span><span aria-hidden="true">${p.station}</span></b>
-            <span class="names">${p.teams.length ? p.teams.join(', ') : html`<i>${station.empty}</i>`} ${p.more > 0 && station.more(p.more)}</span>
+            <span class="names">${names(p) || html`<i>${station.empty}</i>`}</span>
           </li>`)}
       </ol>
     </main>`;
@@ -56,16 +62,17 @@ function Places({ state }) {
 function Specimens({ state }) {
   const { told } = state.rotation;
   const letter = (q) => (q.key < 0 ? '–' : common.letters[q.key]);
-  const key = (q) => (told.length > oneColumn ? letter(q) : `${q.n} ${letter(q)}`);
+  const keys = (s) => s.questions.map((q) => (told.length > oneColumn ? letter(q) : `${q.n} ${letter(q)}`)).join('  ');
+  const name = (s) => station.specimen(named(s.animal), s.subject);
   return html`
     <main class="circuit">
       <h1>${station.marked}</h1>
-      <ol class=${layout(told.length)}>
+      <ol class=${layout(told.map((s) => name(s) + keys(s)))}>
         ${told.map((s) => html`
           <li key=${s.station}>
             <b class="number">${s.station}</b>
-            <span class="names">${station.specimen(s)}</span>
-            <span class="keys">${s.questions.map(key).join('  ')}</span>
+            <span class="names">${name(s)}</span>
+            <span class="keys">${keys(s)}</span>
           </li>`)}
       </ol>
     </main>`;

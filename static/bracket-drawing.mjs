@@ -16,6 +16,9 @@ const seed = 1.1;
 const score = 2.6;
 const widest = 19;
 const loosest = 6;
+const tightest = 2.3;
+const noteRoom = 2.7; // from match to match where a note fits below each
+const [smallest, largest] = [0.66, 0.84]; // of a row, the letters
 
 // bracketOf collects the matches of the bracket, without those that nobody plays.
 function bracketOf({ columns, bracket }) {
@@ -84,7 +87,7 @@ export function layOut(cup) {
     at.set(m.id, at.get(final.id) + below);
     column.set(m.id, column.get(final.id) + right);
   };
-  beside('reset', 1, 0);
+  beside('reset', 0, apart * 1.45);
   beside('third', 0, apart * 1.3);
   return { matches: list, at, column, width: Math.max(...column.values()) + 1, height: Math.max(end, ...[...at.values()].map((y) => y + apart / 2)) };
 }
@@ -102,17 +105,15 @@ function both(matches, list, final, at, column) {
   return lower.end;
 }
 
-// fit finds how wide a column and how loose the lines are, so that the picture
-// has the shape of its place.
+// fit finds how wide a column, how loose the lines and how large the letters
+// are, so that the picture has the shape of its place.
 function fit({ width, height }, longest, shape) {
   const least = Math.min(24, Math.max(8, longest + 2)) * nameShare + number + seed + score;
-  const high = height + heading;
-  let across = least;
-  let down = 1;
-  const wide = () => width * (across + gapAcross) - gapAcross;
-  if (wide() < high * shape) across = Math.min(widest, (high * shape + gapAcross) / width - gapAcross);
-  else down = Math.min(loosest / apart, wide() / shape / high);
-  return { across, down, wide: wide(), high: (height * down) + heading };
+  const wide = (across) => width * (across + gapAcross) - gapAcross;
+  const down = Math.min(loosest / apart, Math.max(tightest / apart, (wide(least) / shape - heading) / height));
+  const high = height * down + heading;
+  const across = Math.max(least, Math.min(widest, (high * shape + gapAcross) / width - gapAcross));
+  return { across, down, wide: wide(across), high, letters: Math.min(largest, (smallest * across) / least) };
 }
 
 export function Bracket({ cup, shape = 1.9 }) {
@@ -132,9 +133,13 @@ export function Bracket({ cup, shape = 1.9 }) {
         const middle = x(m) - (gapAcross * row) / 2;
         return html`<path key=${`${m.id}-${from}`} class="lead" d=${`M${x(feeder) + f.across * row} ${y(feeder)} H${middle} V${y(m)} H${x(m)}`} />`;
       }))}
-      ${plan.matches.map((m) => html`<${Box} key=${m.id} m=${m} cup=${cup} x=${x(m)} y=${y(m)} width=${f.across * row} />`)}
+      ${plan.matches.map((m) => html`<${Box} key=${m.id} m=${m} cup=${cup} x=${x(m)} y=${y(m)} width=${f.across * row} letters=${f.letters} noted=${f.down * apart >= noteRoom} />`)}
     </svg>`;
 }
+
+// Matches that stand below the final have their titles to themselves.
+const below = ['third', 'reset'];
+const title = (m) => (m.part === 'reset' && m.home.entrant > 0 ? words.secondFinal : words.round(m.part));
 
 // Heads are the rounds' names, just over the highest match of their section.
 function Heads({ plan, f }) {
@@ -142,13 +147,13 @@ function Heads({ plan, f }) {
   const size = row * 0.62;
   const section = (m) => (m.part === 'winners' || m.part === 'losers' ? m.part : double ? 'end' : 'winners');
   const heads = new Map(); // by section and column
-  plan.matches.filter((m) => m.part !== 'third').forEach((m) => {
+  plan.matches.filter((m) => !below.includes(m.part)).forEach((m) => {
     const key = `${section(m)} ${plan.column.get(m.id)}`;
     heads.set(key, [...(heads.get(key) ?? []), m]);
   });
   const highest = (name) => Math.min(...plan.matches.filter((m) => section(m) === name).map((m) => plan.at.get(m.id)));
   return [...heads].map(([key, [m, ...others]]) => {
-    const text = m.part === 'reset' && m.home.entrant > 0 ? words.secondFinal : words.round(m.part, m.round, others.length + 1, double);
+    const text = words.round(m.part, m.round, others.length + 1, double);
     return html`<text key=${key} class="round" x=${plan.column.get(m.id) * (f.across + gapAcross) * row} font-size=${size}
       y=${(heading + highest(section(m)) * f.down - 1.4) * row} ...${squeezed(text, f.across * row, size)}>${text}</text>`;
   });
@@ -159,7 +164,7 @@ function squeezed(text, width, size, letter = 0.58) {
   return text.length * size * letter > width ? { textLength: width, lengthAdjust: 'spacingAndGlyphs' } : {};
 }
 
-function Box({ m, cup, x, y, width }) {
+function Box({ m, cup, x, y, width, letters, noted }) {
   const game = cup.games[m.id];
   const ready = cup.ready.includes(m.id);
   const kind = game ? 'playing' : m.result?.outcome ? 'done' : ready ? 'ready' : 'waiting';
@@ -168,10 +173,10 @@ function Box({ m, cup, x, y, width }) {
       <rect width=${width} height=${2 * row} class="box" />
       <path class="inner" d=${`M${number * row} 0 V${2 * row} M${number * row} ${row} H${width} M${width - score * row} 0 V${2 * row}`} />
       <text class="id" x=${(number * row) / 2} y=${row} font-size=${row * 0.52} dy="0.35em" text-anchor="middle">${m.id}</text>
-      <${Side} m=${m} cup=${cup} seat=${m.home} feed=${m.feeds[0]} score=${m.result?.home} width=${width} top=${0} live=${game?.scores?.[0]} />
-      <${Side} m=${m} cup=${cup} seat=${m.away} feed=${m.feeds[1]} score=${m.result?.away} width=${width} top=${row} live=${game?.scores?.[1]} />
-      ${game && html`<text class="note" x=${number * row} y=${2.62 * row} font-size=${row * 0.55}>${words.playingAt(game.code)}</text>`}
-      ${m.part === 'third' && html`<text class="round" x="0" y=${-0.35 * row} font-size=${row * 0.62}>${words.round('third')}</text>`}
+      <${Side} m=${m} cup=${cup} seat=${m.home} feed=${m.feeds[0]} score=${m.result?.home} width=${width} top=${0} live=${game?.scores?.[0]} letters=${letters} />
+      <${Side} m=${m} cup=${cup} seat=${m.away} feed=${m.feeds[1]} score=${m.result?.away} width=${width} top=${row} live=${game?.scores?.[1]} letters=${letters} />
+      ${game && noted && html`<text class="note" x=${number * row} y=${2.62 * row} font-size=${row * 0.55}>${words.playingAt(game.code)}</text>`}
+      ${below.includes(m.part) && html`<text class="round" x="0" y=${-0.35 * row} font-size=${row * 0.62} ...${squeezed(title(m), width, row * 0.62)}>${title(m)}</text>`}
     </g>`;
 }
 
@@ -182,12 +187,12 @@ function scoreOf({ result }, points = 0, won, live = '') {
   return won && (result.home ?? 0) === (result.away ?? 0) ? `${points} ${words.plusOne}` : points;
 }
 
-function Side({ m, cup, seat, feed, score: points, width, top, live }) {
+function Side({ m, cup, seat, feed, score: points, width, top, live, letters }) {
   const known = seat.entrant > 0;
   const name = known ? cup.entrants[seat.entrant - 1].name : feed.from ? words.from(feed) : '';
   const won = m.result?.outcome && known && m.result.winner === seat.entrant;
   const out = m.result?.outcome && !won;
-  const size = row * 0.66;
+  const size = row * letters;
   const left = (number + 0.25 + (feed.seed ? seed : 0)) * row;
   const room = width - left - (score + 0.2) * row;
   const shown = scoreOf(m, points, won, live);

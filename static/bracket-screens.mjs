@@ -17,7 +17,8 @@ export function CupScreen({ cup, clock = Date.now(), lost = false }) {
       <span>${words.phase(cup)}</span>
       ${words.estimate(cup.left, clock) && html`<span>${words.estimate(cup.left, clock)}</span>`}
     </header>
-    ${lost && html`<p class="banner urgent" role="status">${words.lost}</p>`}
+    <div role="status" class="banners">${lost && html`<p class="banner urgent">${words.lost}</p>`}</div>
+    <${News} cup=${cup} />
     <main class=${`cup ${bracket ? 'drawn' : 'listed'} ${bracket && pooled ? 'both' : ''}`}>
       ${cup.phase === 'entry' && html`<${Entrants} cup=${cup} />`}
       ${bracket && html`<figure tabindex="0" aria-label=${words.bracket}><${Bracket} cup=${cup} /><${Heard} cup=${cup} /></figure>`}
@@ -28,9 +29,11 @@ export function CupScreen({ cup, clock = Date.now(), lost = false }) {
     </main>`;
 }
 
+const crowd = (n) => (n > 60 ? 'many' : n > 20 ? '' : 'few');
+
 function Entrants({ cup }) {
   return html`
-    <section class="entrants">
+    <section class=${`entrants ${crowd(cup.order.length)}`}>
       <h2>${words.entrants(cup.order.length)}</h2>
       <ol>${cup.order.map((e, i) => html`<li key=${e}><span class="aside">${i + 1}</span> ${cup.entrants[e - 1].name}</li>`)}</ol>
     </section>`;
@@ -56,16 +59,24 @@ function Tabled({ cup }) {
 }
 
 const mostNext = 2;
+const sidesOf = (cup, m) => words.sides(cup.entrants[m.home.entrant - 1].name, cup.entrants[m.away.entrant - 1].name);
+const playingOf = (cup) => cup.columns.flatMap((c) => c.matches).filter((m) => cup.games[m.id]);
+const firstOf = (cup) => words.first(cup.ranking.filter((r) => r.rank === 1).map((r) => r.name));
+
+// News is what a screen reader is told as the tournament goes on.
+export function News({ cup }) {
+  const playing = playingOf(cup).map((m) => `${words.nowPlaying(m.id)} ${sidesOf(cup, m)}`);
+  return html`<p class="heard" role="status">${[words.phase(cup), ...(cup.phase === 'ended' ? [firstOf(cup)] : playing)].join('. ')}</p>`;
+}
 
 // Now lists what is being played, with the codes that phones join by, and what
 // is next where no list of the round's matches says so.
 function Now({ cup }) {
   const all = cup.columns.flatMap((c) => c.matches);
-  const sides = (m) => words.sides(cup.entrants[m.home.entrant - 1].name, cup.entrants[m.away.entrant - 1].name);
-  const playing = all.filter((m) => cup.games[m.id]);
+  const sides = (m) => sidesOf(cup, m);
+  const playing = playingOf(cup);
   const ready = cup.bracket > 0 ? all.filter((m) => cup.ready.includes(m.id)).slice(0, mostNext) : [];
-  const first = cup.ranking.filter((r) => r.rank === 1);
-  if (cup.phase === 'ended') return html`<p class="now"><b>${words.first(first.map((r) => r.name))}</b></p>`;
+  if (cup.phase === 'ended') return html`<p class="now"><b>${firstOf(cup)}</b></p>`;
   if (playing.length + ready.length === 0) return null;
   return html`
     <ul class="now">

@@ -17,12 +17,19 @@ function noteOf(cup, r) {
   return r.level ? words.level : words.by[r.by] ?? '';
 }
 
+// What a letter takes of an em, the spaces beside a cell included once.
+const [letter, headLetter, beside] = [0.62, 0.56, 0.9];
+const wideAs = (texts, each = letter) => Math.max(0, ...texts.map((text) => text.length)) * each + beside;
+
 // sizeOf is about how many ems a table is wide and high.
 export function sizeOf(cup, table) {
-  const name = Math.max(5, ...table.rows.map((r) => r.name.length)) * 0.52 + 2;
   const crossed = crosses(cup, table);
+  const { points, played, record, buchholz, sonneborn, by, goes } = words.columns;
+  const heads = [common.rank, points, played, sonneborn, ...(crossed ? [] : [record]), ...(cup.settings.format === 'swiss' ? [buchholz] : [])];
+  const names = wideAs(table.rows.map((r) => r.name)) + (crossed ? 1.5 : 0);
+  const notes = Math.max(wideAs(table.rows.map((r) => noteOf(cup, r))), wideAs([by, goes], headLetter));
   return {
-    wide: 3 + name + (crossed ? table.rows.length * 3.6 : 12) + (cup.settings.format === 'swiss' ? 5 : 0) + 8.5 + 8,
+    wide: heads.reduce((sum, text) => sum + wideAs([text], headLetter), names + notes) + (crossed ? table.rows.length * 3.6 : 0),
     high: 3 + table.rows.length * (crossed ? 2.15 : 1.62),
   };
 }

@@ -1,6 +1,7 @@
 // What the host's pages on many games ask the hub, each with the host key.
 
 import { ask, saveFile } from './results.mjs';
+import { hub } from './words.mjs';
 
 // query leaves out what is empty.
 function query(fields) {
@@ -11,12 +12,12 @@ function query(fields) {
   return of.size > 0 ? `?${of}` : '';
 }
 
-// Each resolves to {data}, or to {status, message} where the hub refuses, with
-// status 0 where it does not answer.
+// Each resolves to {data}, or to {status, message} where the hub refuses, in the
+// reader's language, with status 0 where it does not answer.
 async function told(answer) {
   if (answer.status === 204) return { data: {} };
   const data = answer.json ? await answer.json().catch(() => ({})) : {};
-  return answer.ok ? { data } : { status: answer.status, message: data.message };
+  return answer.ok ? { data } : { status: answer.status, message: hub.refused(data) };
 }
 
 const get = async (key, address) => told(await ask(key, address));

@@ -1,8 +1,10 @@
 // What the pages ask the hub about tournaments. All resolve to {status,
-// message} where the hub refuses, with status 0 where it does not answer.
+// message} where the hub refuses, in the reader's language, with status 0 where
+// it does not answer.
 
 import { useCallback, useEffect, useRef, useState } from './vendor/preact-htm.mjs';
 import { cleanCode, newID } from './protocol.mjs';
+import { hub } from './words.mjs';
 
 const every = 1000; // ms between looks
 const unchanged = 304;
@@ -12,8 +14,8 @@ async function ask(address, options = {}) {
   try {
     const answer = await fetch(address, options);
     if (answer.ok || answer.status === unchanged) return { answer };
-    const { message = '' } = await answer.json().catch(() => ({}));
-    return { status: answer.status, message };
+    const refusal = await answer.json().catch(() => ({}));
+    return { status: answer.status, message: hub.refused(refusal) ?? '' };
   } catch {
     return { status: 0 };
   }

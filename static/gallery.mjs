@@ -1,36 +1,61 @@
 // The gallery: a list of every screen; ?screen=NAME shows one alone, in its page's frame.
 
-import { html, render } from './vendor/preact-htm.mjs';
+import { html, render, useEffect, useRef } from './vendor/preact-htm.mjs';
 import { BoardScreen } from './board-screens.mjs';
+import { CupScreen, NoCup } from './bracket-screens.mjs';
 import { ChooseDebrief, Report } from './debrief-screens.mjs';
 import { Dialog } from './dialog.mjs';
 import { FairTeams } from './fair-teams-screens.mjs';
 import { ChooseGame, Console, KeyForm, Present, TakenOver } from './host-screens.mjs';
+import { Keeping } from './keeping.mjs';
 import { Landing } from './landing-screens.mjs';
 import { Connecting } from './parts.mjs';
 import { Asking, Overview, Resting } from './practice-screens.mjs';
 import { PlanQuestions } from './plan-questions.mjs';
+import { PlanSets } from './plan-sets.mjs';
 import { samples } from './samples.mjs';
-import { learnNames } from './species.mjs';
 import { BoardClosed, SeasonBoard, SeasonPage } from './season-screens.mjs';
+import { SideForm } from './seats.mjs';
+import { learnNames } from './species.mjs';
 import { NameForm, Removed, Replaced, TeamScreen } from './team-screens.mjs';
+import { ResultDialog } from './tournament-matches.mjs';
+import { ChooseCup, CupConsole } from './tournament-screens.mjs';
 import { TrendsPage } from './trends-screens.mjs';
-import { common, gallery } from './words.mjs';
+import { common, gallery, host } from './words.mjs';
 
 const views = {
-  Asking, BoardClosed, BoardScreen, ChooseDebrief, ChooseGame, Connecting, Console, Dialog, FairTeams, KeyForm, Landing, NameForm, Overview, PlannedScreen, Present, Removed, Replaced, Report, Resting, SeasonBoard, SeasonPage, TakenOver, TeamScreen, TrendsPage,
+  Asking, BoardClosed, BoardScreen, ChooseCup, ChooseDebrief, ChooseGame, Connecting, Console, CupConsole, CupScreen, Dialog, FairTeams, KeptScreen, KeyForm, Landing, NameForm, NoCup, Overview,
+  PlannedScreen, Present, Removed, Replaced, Report, Resting, ResultDialog, SeasonBoard, SeasonPage, SetsScreen, SideForm, TakenOver, TeamScreen, TrendsPage,
 };
 
 // Nothing is sent from here: every control answers as a hub would that agrees.
 const handlers = Object.fromEntries(
   ['onAnswer', 'onStation', 'onBuzz', 'onName', 'onKey', 'onNew', 'onCode', 'onDo', 'onPhotos', 'onHub', 'onResults', 'onReload', 'onSave', 'onPlan', 'onPrint', 'onQuestions', 'onEdit', 'onSaveSet', 'onLoadSet', 'onDismiss', 'onClose', 'onAgain', 'onTake',
-    'onChoose', 'onUntil', 'onShow', 'onCount', 'onEraseTeam', 'onEraseSeason', 'onMake', 'onSeason', 'onGames']
+    'onChoose', 'onUntil', 'onShow', 'onCount', 'onEraseTeam', 'onEraseSeason', 'onMake', 'onSeason', 'onGames', 'onAsk', 'onOpen', 'onPace', 'onLook']
     .map((name) => [name, async () => ({ type: 'done' })]),
 );
 
-// PlannedScreen stands in the console's frame, and its hub answers with a canned list.
+// Frame is the console's; what is folded in it is opened.
+function Frame({ children }) {
+  const box = useRef(null);
+  useEffect(() => box.current.querySelectorAll('details').forEach((d) => { d.open = true; }), []);
+  return html`
+    <header class="strip"><h1>${host.title}</h1></header>
+    <main class="console"><div ref=${box}>${children}</div></main>`;
+}
+
+// What stands in the console's frame has a hub that answers with canned lists.
+
 function PlannedScreen({ list, ...props }) {
-  return html`<main class="console"><div><${PlanQuestions} ...${props} ready=${async () => true} onQuestions=${async () => list} /></div></main>`;
+  return html`<${Frame}><${PlanQuestions} ...${props} ready=${async () => true} onQuestions=${async () => list} /><//>`;
+}
+
+function SetsScreen(props) {
+  return html`<${Frame}><${PlanSets} ...${props} ready=${async () => true} /><//>`;
+}
+
+function KeptScreen({ games, ...props }) {
+  return html`<${Frame}><${Keeping} ...${props} onHub=${async () => games} /><//>`;
 }
 
 function Screen({ sample }) {

@@ -2,8 +2,9 @@
 // questions and their keys, which the host may correct.
 
 import { html } from './vendor/preact-htm.mjs';
-import { Options, Plate } from './parts.mjs';
+import { Options, Plate, Told } from './parts.mjs';
 import { Sound } from './signal.mjs';
+import { named } from './species.mjs';
 import { StationClock } from './station-clock.mjs';
 import { common, station } from './words.mjs';
 
@@ -32,7 +33,7 @@ function Bench({ specimen, state, onDo }) {
     <li>
       <details>
         <summary>
-          <b>${specimen.station}</b> ${station.specimen(specimen)}${specimen.replica && ` (${station.own})`}
+          <b>${specimen.station}</b> ${station.specimen(named(specimen.animal), specimen.subject)}${specimen.replica && ` (${station.own})`}
           ${state.phase !== 'marked' && html`<span class="there">${there.length ? there.join(', ') : station.empty}</span>`}
         </summary>
         <${Plate} question=${specimen} />
@@ -50,9 +51,9 @@ function Asked({ question, onDo }) {
   const correct = (event) => onDo('correct', { question: question.id, option: Number(event.target.value) });
   return html`
     <section>
-      <h3>${question.n}. ${question.prompt}</h3>
+      <h3>${question.n}. <${Told} text=${question.prompt} /></h3>
       <${Options} question=${question} mark=${mark} />
-      <p class="reason">${question.reason}</p>
+      <p class="reason"><${Told} text=${question.reason} /></p>
       <div class="field correct">
         <label for=${id}>${station.keyOf(question.n)}</label>
         <select id=${id} onChange=${correct}>

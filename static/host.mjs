@@ -68,9 +68,9 @@ function Hosting({ code, secret, onKey, onWrongKey, onUnknown }) {
 
   async function changeKey() {
     setChanging(true);
-    const { key, message: refusal } = await askHub(secret, 'POST', '/key');
-    if (key) onKey(key);
-    setMessage(key ? keeping.newKeyIs(key) : refusal);
+    const answer = await askHub(secret, 'POST', '/key');
+    if (answer.key) onKey(answer.key);
+    setMessage(answer.key ? keeping.newKeyIs(answer.key) : hub.refused(answer));
     setChanging(false);
     onTake();
   }

@@ -3,7 +3,7 @@
 
 import { html, useState } from './vendor/preact-htm.mjs';
 import { Message } from './parts.mjs';
-import { landing, keeping } from './words.mjs';
+import { hub, keeping, landing } from './words.mjs';
 
 // askHub resolves to what the hub answered, or to a refusal.
 export async function askHub(key, method, address) {
@@ -37,19 +37,19 @@ export function Keeping({ onHub, onAsk, onKey }) {
 
   async function load(said = '') {
     const answer = await onHub('GET', '/games');
-    say(answer.message ?? said, !answer.message);
+    say(answer.message ? hub.refused(answer) : said, !answer.message);
     if (Array.isArray(answer)) setGames(answer);
   }
 
   async function erase(address) {
     const answer = await onHub('DELETE', address);
-    if (answer.message) say(answer.message);
+    if (answer.message) say(hub.refused(answer));
     else await load(keeping.erased);
   }
 
   async function backUp() {
     const answer = await onHub('GET', '/backup');
-    if (answer.message) return say(answer.message);
+    if (answer.message) return say(hub.refused(answer));
     save(answer);
     return say(keeping.backedUp, true);
   }

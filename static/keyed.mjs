@@ -3,6 +3,7 @@
 import { html, render, useState } from './vendor/preact-htm.mjs';
 import { KeyForm } from './host-screens.mjs';
 import { hostKey } from './host-key.mjs';
+import { learnNames } from './species.mjs';
 import { host } from './words.mjs';
 
 const refusedKey = 403;
@@ -31,4 +32,4 @@ function Keyed({ page: Page }) {
   return html`<${Page} secret=${key} checked=${checked} />`;
 }
 
-export const keyed = (page) => render(html`<${Keyed} page=${page} />`, document.getElementById('page'));
+export const keyed = (page) => learnNames().then(() => render(html`<${Keyed} page=${page} />`, document.getElementById('page')));

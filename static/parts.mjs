@@ -102,11 +102,14 @@ export function Banners({ link, state }) {
     </div>`;
 }
 
+// announcement says the phase and never more than the page shows: it is heard
+// before the reveal.
 function announcement(state) {
   switch (state.phase) {
     case 'asking': return announce.asking(state.question);
     case 'buzzed': return announce.buzzed(state.buzz.name);
-    default: return announce[state.phase] ?? station.announce[state.phase];
+    case 'walk': case 'station': case 'marked': return station.announce[state.phase](state.rotation);
+    default: return announce[state.phase];
   }
 }
 

@@ -2,8 +2,9 @@
 // and on this page alone. Each can be replaced, struck, or asked earlier or later.
 
 import { html, useEffect, useRef, useState } from './vendor/preact-htm.mjs';
-import { Drawing, Message, Options } from './parts.mjs';
+import { Drawing, Message, Options, Told } from './parts.mjs';
 import { Choice } from './plan-form.mjs';
+import { named } from './species.mjs';
 import { common, host, hub, planning, station as words } from './words.mjs';
 
 // PlanQuestions: ready() resolves to whether the plan as shown is stored,
@@ -32,7 +33,7 @@ function Rounds({ plan, onQuestions, onEdit }) {
     ${choices.length > 1 && html`
       <${Choice} id="looking-round" label=${planning.round} value=${String(round)} choices=${choices} onValue=${(value) => setChosen(Number(value))} />`}
     ${!list && html`<p>${common.connecting}</p>`}
-    <${Message} text=${list?.message} />
+    <${Message} text=${list?.message && hub.refused(list)} />
     ${list?.questions && html`<${List} round=${round} each=${plan.rounds[round].station && plan.rounds[round].count} list=${list} onEdit=${onEdit} />`}`;
 }
 
@@ -112,10 +113,10 @@ function Card({ q, station, n, of, plates, acts, refusal }) {
   return html`
     <li class=${drawn ? 'drawn' : ''} onKeyDown=${keys}>
       <h3 tabindex="-1">${station && `${words.at(station)}: `}${planning.question(n)} <span class="hint">${planning.about(common.subjects[q.subject] ?? q.subject, q.difficulty)}</span></h3>
-      <p class="prompt">${q.prompt}</p>
+      <p class="prompt"><${Told} text=${q.prompt} /></p>
       ${drawn && html`<${Drawing} plate=${plates[q.plate]} />`}
       ${q.typed ? html`<p>${planning.typed}</p>` : html`<${Options} question=${shown} mark=${mark} />`}
-      <p class="reason"><b>${q.typed ? planning.typedKey(q.options[q.key]) : host.keyIs(common.letters[q.key], q.options[q.key])}.</b> ${q.reason}</p>
+      <p class="reason"><b>${q.typed ? planning.typedKey(named(q.options[q.key])) : host.keyIs(common.letters[q.key], named(q.options[q.key]))}.</b> <${Told} text=${q.reason} /></p>
       ${q.photo && html`<p class="hint">${planning.photo(q.photo)}</p>`}
       ${q.told && html`<p class="note">${planning.told(q.told)}</p>`}
       <${Message} text=${refusal} />

@@ -1,4 +1,5 @@
-// Canned questions for the gallery's look at the planned ones.
+// Canned questions for the gallery's look at the planned ones, and what else
+// the console keeps folded.
 
 // The name of SVG, which is written as an address: no file here names one.
 const svg = new DOMParser().parseFromString('<svg></svg>', 'text/html').querySelector('svg').namespaceURI;
@@ -24,6 +25,12 @@ const questions = [
   },
 ];
 
+const games = [
+  { code: 'otter-burrow-42', ended: false, written: '2026-05-09' },
+  { code: 'alder-run-27', ended: true, written: '2026-05-02' },
+  { code: 'marsh-track-83', ended: true, written: '' },
+];
+
 const look = (props) => ({ page: 'host', view: 'PlannedScreen', props });
 
 // planSamples are of a stored plan with one round or more.
@@ -32,4 +39,7 @@ export const planSamples = (plan) => ({
   'plan-questions-unsaved': look({ plan, changed: true }),
   'plan-questions': look({ plan, changed: false, open: true, list: { questions, plates } }),
   'plan-questions-refused': look({ plan, changed: false, open: true, list: { message: 'No game has that join code. It is two words and two digits, as on the board.' } }),
+  'host-sets': { page: 'host', view: 'SetsScreen', props: { title: plan.title } },
+  'host-keeping': { page: 'host', view: 'KeptScreen', props: { games } },
+  'host-keeping-none': { page: 'host', view: 'KeptScreen', props: { games: [] } },
 });

@@ -3,7 +3,7 @@
 
 import { html, useRef, useState } from './vendor/preact-htm.mjs';
 import { Field, Message } from './parts.mjs';
-import { planning } from './words.mjs';
+import { hub, planning } from './words.mjs';
 
 const mostBytes = 4 * 1024 * 1024;
 const mostName = 60; // characters
@@ -20,7 +20,7 @@ export function PlanSets({ title, ready, onSaveSet, onLoadSet, onAsk }) {
     event.preventDefault();
     if (!(await ready())) return;
     const answer = await onSaveSet((name ?? title).trim());
-    say(answer.message ?? planning.setSaved, !answer.message);
+    say(answer.message ? hub.refused(answer) : planning.setSaved, !answer.message);
   }
 
   function load(event) {
@@ -37,7 +37,7 @@ export function PlanSets({ title, ready, onSaveSet, onLoadSet, onAsk }) {
       file.current.value = '';
       setName(null);
     }
-    say(answer.message ?? planning.setLoaded(answer.title), !answer.message);
+    say(answer.message ? hub.refused(answer) : planning.setLoaded(answer.title), !answer.message);
   }
 
   return html`

@@ -5,6 +5,7 @@ import { clubSamples } from './club-samples.mjs';
 import { emptyReport, reportOf } from './debrief-samples.mjs';
 import { planSamples } from './plan-samples.mjs';
 import { stationSamples } from './station-samples.mjs';
+import { tournamentSamples } from './tournament-samples.mjs';
 
 // A state received at Infinity has a clock that stands still, so that two
 // screenshots of the same screen are alike.
@@ -204,4 +205,5 @@ export const samples = {
   'host-confirm': { page: 'host', view: 'Dialog', props: { title: 'Skip this question?', text: 'It counts for nothing, whatever has been answered.', yes: 'Skip it' } },
   'host-rename': { page: 'host', view: 'Dialog', props: { title: 'Rename Marsh Wrens', yes: 'Save', value: 'Marsh Wrens' } },
   ...clubSamples(names),
+  ...tournamentSamples,
 };

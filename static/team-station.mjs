@@ -2,9 +2,10 @@
 // its own station, and after the round what was right.
 
 import { html, useState } from './vendor/preact-htm.mjs';
-import { Heading, Message, Options, Plate, keyMark } from './parts.mjs';
+import { Because, Heading, Message, Options, Plate, Told, keyMark } from './parts.mjs';
+import { named } from './species.mjs';
 import { StationClock } from './station-clock.mjs';
-import { common, station, team } from './words.mjs';
+import { common, hub, station, team } from './words.mjs';
 
 function Where({ state }) {
   return html`<p class="where">${common.round(state.round)}. ${state.rotation.turn > 0 && station.rotation(state.rotation)}</p>`;
@@ -37,7 +38,7 @@ export function Visit({ state, you, onStation }) {
     setMessage('');
     const reply = await onStation(question, option);
     setSent((old) => (old[question] === option ? { ...old, [question]: undefined } : old));
-    if (reply.type === 'refused') setMessage(reply.message);
+    if (reply.type === 'refused') setMessage(hub.refused(reply));
   }
 
   const filled = here.options.filter((o) => o >= 0).length;
@@ -58,7 +59,7 @@ function Asked({ question, stored, sending, onPick }) {
   const label = sending === undefined ? station.yours : station.saving;
   return html`
     <section class="asked">
-      <h2>${question.n}. ${question.prompt}</h2>
+      <h2>${question.n}. <${Told} text=${question.prompt} /></h2>
       <${Options} question=${question} mark=${(i) => (i === chosen ? { text: label, kind: 'own' } : null)} choose onPick=${onPick} />
     </section>`;
 }
@@ -75,17 +76,17 @@ export function Marked({ state, you }) {
     <p class="title">${station.result(right, counting.length)}. ${team.standing(you.rank, you.score)}</p>
     ${state.rotation.told.map((s) => html`
       <section class="asked" key=${s.station}>
-        <h2>${station.at(s.station)}: ${station.specimen(s)}</h2>
-        ${s.questions.map((q) => html`<${Told} key=${q.id} question=${q} option=${sheet[q.n - 1] ?? -1} />`)}
+        <h2>${station.at(s.station)}: ${station.specimen(named(s.animal), s.subject)}</h2>
+        ${s.questions.map((q) => html`<${Result} key=${q.id} question=${q} option=${sheet[q.n - 1] ?? -1} />`)}
       </section>`)}`;
 }
 
-function Told({ question, option }) {
+function Result({ question, option }) {
   const own = option >= 0 ? { option, label: station.yours } : null;
   return html`
-    <h3>${question.n}. ${question.prompt}</h3>
+    <h3>${question.n}. <${Told} text=${question.prompt} /></h3>
     ${question.key < 0 && html`<p class="note">${station.voided}</p>`}
     ${option < 0 && html`<p class="hint">${station.unanswered}</p>`}
     <${Options} question=${question} mark=${keyMark({ key: question.key, picks: [] }, own)} />
-    <p><b>${common.reason}:</b> ${question.reason}</p>`;
+    <${Because} reason=${question.reason} />`;
 }

@@ -2,10 +2,11 @@
 
 import { html, useState } from './vendor/preact-htm.mjs';
 import { Bracket } from './bracket-drawing.mjs';
+import { News } from './bracket-screens.mjs';
 import { Tables } from './bracket-tables.mjs';
 import { Dialog } from './dialog.mjs';
 import { suggestName } from './names.mjs';
-import { Field, Heading, Message } from './parts.mjs';
+import { Field, Heading, Languages, Message } from './parts.mjs';
 import { Choice } from './plan-form.mjs';
 import { MatchLists, ResultDialog } from './tournament-matches.mjs';
 import { common, tournament as words } from './words.mjs';
@@ -83,6 +84,7 @@ export function ChooseCup({ cups, message = '', onMake, onOpen }) {
           <li key=${c.code}><a href=${`/tournament?id=${c.code}`} onClick=${(e) => { e.preventDefault(); onOpen(c.code); }}>${c.name || c.code}</a>
             <p class="hint">${words.phases[c.phase]}, <span class="code">${c.code}</span></p></li>`)}</ul>
       </section>
+      <${Languages} />
     </main>`;
 }
 
@@ -102,7 +104,8 @@ export function CupConsole({ cup, pace, plan, clock, message, onDo, onPace, onPl
       <a href="/tournament">${words.another}</a>
     </header>
     ${message && html`<p class="message" role="alert">${words.refused} ${message} <button type="button" onClick=${onDismiss}>${words.cancel}</button></p>`}
-    ${cup.voided.length > 0 && html`<p class="banner" role="status">${words.voided(cup.voided)}</p>`}
+    <div role="status" class="banners">${cup.voided.length > 0 && html`<p class="banner">${words.voided(cup.voided)}</p>`}</div>
+    <${News} cup=${cup} />
     <main class="console cup-console">
       <div>
         ${cup.phase === 'entry' ? html`<${Entering} cup=${cup} onDo=${onDo} onAsk=${ask} />` : html`<${MatchLists} cup=${cup} plan=${plan} onDo=${onDo} onResult=${setResult} />`}

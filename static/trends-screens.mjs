@@ -4,6 +4,7 @@ import { html, useState } from './vendor/preact-htm.mjs';
 import { Table, Wide } from './debrief-screens.mjs';
 import { Heading } from './parts.mjs';
 import { Choice } from './plan-form.mjs';
+import { named, tongue } from './species.mjs';
 import { TrendPicture } from './trends-pictures.mjs';
 import { club, debrief } from './words.mjs';
 
@@ -30,8 +31,8 @@ export function TrendsPage({ view, season = '', seasons = [], onSeason, onGames,
           <${AsTable} caption=${club.overallCaption} dates=${dates} list=${[{ name: club.overall, moments: trends.all }]} />
         </section>
         <${Topics} kind="subjects" list=${trends.subjects.map((s) => ({ ...s, name: club.subject(s.name) }))} dates=${dates} />
-        <${Topics} kind="traits" list=${trends.traits} dates=${dates} />
-        <${Topics} kind="species" list=${trends.species} dates=${dates} />
+        <${Topics} kind="traits" list=${trends.traits.map((s) => ({ ...s, tongue: tongue(s.name) }))} dates=${dates} />
+        <${Topics} kind="species" list=${trends.species.map((s) => ({ ...s, name: named(s.name) }))} dates=${dates} />
         <${Confused} list=${trends.confused} dates=${dates} />`}
     </main>`;
 }
@@ -77,12 +78,12 @@ function Pictures({ list, dates }) {
   if (sorted.length === 0) return null;
   return html`
     <ul class="small">
-      ${sorted.map((s) => html`<li key=${s.name}><p>${s.name}</p><${TrendPicture} name=${s.name} moments=${s.moments} dates=${dates} /></li>`)}
+      ${sorted.map((s) => html`<li key=${s.name}><p lang=${s.tongue}>${s.name}</p><${TrendPicture} name=${s.name} moments=${s.moments} dates=${dates} /></li>`)}
     </ul>`;
 }
 
 function Confused({ list, dates }) {
-  const series = list.map((d) => ({ name: club.pair(d), moments: d.moments }));
+  const series = list.map((d) => ({ name: club.pair({ ...d, a: named(d.a), b: named(d.b) }), moments: d.moments }));
   return html`
     <section>
       <h2>${club.confused}</h2>
@@ -95,7 +96,7 @@ function Confused({ list, dates }) {
 
 function AsTable({ caption, dates, list }) {
   const columns = { topic: club.topic, ...Object.fromEntries(dates.map((d) => [d, d])) };
-  const rows = list.map((s) => [s.name, ...dates.map((d) => {
+  const rows = list.map((s) => [html`<span lang=${s.tongue}>${s.name}</span>`, ...dates.map((d) => {
     const share = s.moments.find((m) => m.date === d)?.share;
     return share ? html`${debrief.percent(share.p)} <span class="aside">${debrief.interval(share)}, ${debrief.outOf(share)}</span>` : '–';
   })]);

@@ -12,6 +12,8 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
+
+	"fieldsign/game/tournament"
 )
 
 // axe-core 4.14.1, as its makers publish it.
@@ -52,12 +54,20 @@ func TestEveryPageIsAccessible(t *testing.T) {
 	need(t, "chromium")
 	port := freePort(t)
 	hub := start(t, t.TempDir()+"/games.db", port)
+	cup := newCup(hub, "Autumn cup", 8, tournament.Settings{Format: tournament.Double})
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", port))
 	for _, language := range languages {
 		p := b.open(language, "/gallery", 1280, 900)
 		p.speak(language)
-		for _, path := range []string{"/", "/team", "/team?game=" + hub.code, "/board", "/board?game=" + hub.code, "/host", "/practice", "/debrief", "/gallery"} {
+		for _, path := range []string{"/", "/team", "/team?game=" + hub.code, "/board", "/board?game=" + hub.code, "/host", "/practice", "/debrief", "/gallery",
+			"/season", "/season/board?season=2026", "/fair-teams", "/trends", "/tournament", "/bracket", "/bracket?id=" + cup.cup} {
 			p.visit(path)
+			p.judge(t, path)
+		}
+		// What the host's pages show once they have the key, which this tab then keeps.
+		for _, path := range []string{"/host#key=" + testKey, "/season", "/fair-teams", "/trends", "/tournament", "/tournament?id=" + cup.cup} {
+			p.visit(path)
+			p.wait("that the key is taken", "!document.getElementById('key') && !!document.querySelector('#page h1')")
 			p.judge(t, path)
 		}
 	}
@@ -90,7 +100,9 @@ func (p *page) judge(t *testing.T, name string) {
 	case strings.Contains(class, "team"):
 		wide, high, narrow = phoneWidth, phoneHeight, 320
 	case strings.Contains(class, "board"):
-		wide, high, narrow = 1920, 1080, 960
+		wide, high, narrow = boardWidth, boardHeight, 960
+	case strings.Contains(class, "bracket"):
+		wide, high, narrow = boardWidth, boardHeight, 320 // phones show it, too
 	}
 	p.resize(wide, high)
 	for _, fault := range p.faultsByAxe() {

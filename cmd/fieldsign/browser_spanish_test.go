@@ -87,31 +87,54 @@ func TestAGameInSpanish(t *testing.T) {
 	b.check(port)
 }
 
-// Every screen in Spanish keeps within a phone, a desk and a projector.
+// Every screen in Spanish keeps within what it is for: a phone, a desk, a
+// projector, or several of them.
 func TestScreensInSpanish(t *testing.T) {
 	need(t, "chromium")
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
-	list := b.open("gallery", "/gallery?lang=es", phoneWidth, phoneHeight)
-	list.wait("the list", "document.querySelectorAll('[data-screen]').length > 50")
-	screens := list.text("[...document.querySelectorAll('[data-screen]')].map((a) => a.dataset.screen).join()")
-	phone, board := list, b.open("board", "/gallery", 1920, 1080)
+	p := b.open("gallery", "/gallery?lang=es", phoneWidth, phoneHeight)
+	p.wait("the list", "document.querySelectorAll('[data-screen]').length > 150")
+	screens := p.text("[...document.querySelectorAll('[data-screen]')].map((a) => a.dataset.screen).join()")
 	for screen := range strings.SplitSeq(screens, ",") {
-		p := phone
-		if strings.HasPrefix(screen, "board-") {
-			p = board
-		}
 		p.visit("/gallery?lang=es&screen=" + screen)
 		p.wait(screen, "document.documentElement.lang === 'es' && !!document.querySelector('h1, dialog')")
-		if p.js("document.documentElement.scrollWidth > innerWidth") {
-			t.Errorf("%s scrolls sideways", screen)
+		for _, size := range sizesOf(read[string](p, "document.documentElement.className")) {
+			p.resize(size.wide, size.high)
+			if p.js("document.documentElement.scrollWidth > innerWidth") {
+				t.Errorf("%s scrolls sideways on a screen %d px wide", screen, size.wide)
+			}
+			if size == aProjector && !scrolls[screen] && p.js("document.documentElement.scrollHeight > innerHeight") {
+				t.Errorf("%s is higher than the projector", screen)
+			}
+			p.shot(fmt.Sprintf("es-gallery-%s-%d", screen, size.wide))
 		}
-		if p == board && p.js("document.documentElement.scrollHeight > innerHeight") {
-			t.Errorf("%s is higher than the projector", screen)
-		}
-		p.shot("es-gallery-" + screen)
 	}
 }
+
+type size struct{ wide, high int64 }
+
+var (
+	aPhone     = size{phoneWidth, phoneHeight}
+	aDesk      = size{1280, 900}
+	aProjector = size{boardWidth, boardHeight}
+)
+
+// sizesOf are the screens that a page is shown on, by the classes of its html element.
+func sizesOf(class string) []size {
+	switch {
+	case strings.Contains(class, "board"):
+		return []size{aProjector}
+	case strings.Contains(class, "bracket"):
+		return []size{aPhone, aProjector}
+	case strings.Contains(class, "team"):
+		return []size{aPhone}
+	}
+	return []size{aPhone, aDesk}
+}
+
+// scrolls are the screens that show tables below a bracket.
+var scrolls = map[string]bool{"bracket-pools-drawn": true}
 
 // A page that was saved in Spanish opens in Spanish, without any hub, and can
 // be turned to English.

@@ -43,9 +43,9 @@ func codesOf(t *testing.T, pattern string, folders ...string) []string {
 // with which the hub refuses something.
 func TestWordsOfBothLanguages(t *testing.T) {
 	need(t, "chromium")
-	refusals := codesOf(t, `(?:refused\{"refused", [^,]+, |Refusal\{(?:Code: )?|refuse\()"([a-z_]+)"`, "hub", "hub/photo", "game")
+	refusals := codesOf(t, `(?:refused\{"refused", [^,]+, |Refusal\{(?:Code: )?|\b(?:refuse|bad)\()"([a-z_]+)"`, "hub", "hub/photo", "hub/cups", "game", "game/tournament")
 	notices := codesOf(t, `(?:restarted|storeGone|storeLost):\s+"([a-z_]+)"`, "hub")
-	if len(refusals) < 40 || len(notices) != 3 {
+	if len(refusals) < 80 || len(notices) != 3 {
 		t.Fatalf("%d codes of refusals and %d of notices were found: the patterns no longer fit the code", len(refusals), len(notices))
 	}
 	server := httptest.NewServer(http.FileServer(http.Dir("../../static")))

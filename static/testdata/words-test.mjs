@@ -36,7 +36,7 @@ const given = {
   'club.trendAlt': ['x', [{ date: '2026-05-09', share }]], 'club.pair': [{ a: 'x', b: 'y', subject: 'skull' }], 'club.tableCaption': ['2026-05-09'],
   'keeping.line': [{ code: 'x', ended: true, written: '2026-05-09' }], 'keeping.eraseOne': ['x'], 'keeping.newKeyIs': ['x'], 'keeping.confirmGame': ['x'], 'keeping.eraseNameOf': ['x'], 'keeping.confirmName': ['x'], 'keeping.extraFor': ['x'],
   'planning.told': [{ round: 1, question: 2 }],
-  'station.rotation': [{ turn: 1, of: 2 }], 'station.specimen': [{ animal: 'x', subject: 'y' }],
+  'station.rotation': [{ turn: 1, of: 2 }], 'station.specimen': ['x', 'y'], 'station.announce.walk': [{ turn: 1, of: 2 }], 'station.announce.station': [{ turn: 1, of: 2 }],
   'tournament.phase': [cup], 'tournament.estimate': [{ matches: 2, minutes: 9 }, 0], 'tournament.round': ['winners', 1, 2, false], 'tournament.from': [{ from: 3, loser: true }], 'tournament.playingAt': ['x'],
   'tournament.sides': ['x', 'y'], 'tournament.first': [['x', 'y']], 'tournament.spoken': [match, 'x', 'y'], 'tournament.outcome': [match, cup], 'tournament.tableTitle': [{ part: 'pool', pool: 1 }],
   'tournament.rules': [{ format: 'pools', lots: true, seed: 7 }], 'tournament.up': ['x'], 'tournament.renameTitle': ['x'], 'tournament.withdrawAsk': ['x', false], 'tournament.resultTitle': ['x'], 'tournament.scoreOf': ['x'],

@@ -2,9 +2,14 @@
 // reasons, messages) is English and comes as it is. The files of the other
 // languages have the same keys, which a test asserts.
 
-const count = (n, one, many) => `${n} ${n === 1 ? one : many}`;
-const teams = (n) => count(n, 'team', 'teams');
-const few = new Intl.ListFormat('en');
+import { count, few, percent, subjects, teams } from './en-basics.mjs';
+
+export * from './en-club.mjs';
+export * from './en-keeping.mjs';
+export * from './en-planning.mjs';
+export * from './en-station.mjs';
+export * from './en-tournament.mjs';
+
 const between = (names) => (names.length > 4 ? teams(names.length) : few.format(names));
 const points = (n) => count(n, 'point', 'points');
 
@@ -37,7 +42,7 @@ export const common = {
   connecting: 'Connecting…',
   tryAgain: 'Try again',
   toStart: 'To the start page',
-  subjects: { skull: 'Skulls', track: 'Tracks', scat: 'Scat' },
+  subjects,
   kinds: { open: 'Open round', buzz: 'Buzz round' },
 };
 
@@ -250,56 +255,6 @@ export const host = {
   newRound: 'New round',
 };
 
-export const planning = {
-  duration: (least, most) => `About ${least} to ${count(most, 'minute', 'minutes')} in all.`,
-  durationHint: 'A question takes a third of its time, if all answer early, to all of it, then 10 to 40 seconds for the reason and a word about it. Pauses between rounds are counted with half a minute to one and a half.',
-  chosen: 'You have chosen these questions. Another subject, number or difficulty, another roster or seed makes them anew.',
-  lost: 'Saving gives up questions that you have chosen: their round was removed, or asks for others.',
-
-  title: 'Questions',
-  warning: 'The list shows every key. Is this screen on the projector, or in sight of a team? Then wait.',
-  keysShown: 'Keys are on this screen. Keep it off the projector.',
-  show: 'Show the questions and their keys',
-  saveAndShow: 'Save the plan, then show its questions and keys',
-  hide: 'Hide them',
-  round: 'Round',
-  roundOf: (n, name, questions) => `${n}: ${name} (${count(questions, 'question', 'questions')})`,
-  hintStations: 'Questions stay with their stations: another seed, other subjects or replicas make others.',
-  hint: 'What you change here is kept at once. Alt with the arrow keys up and down moves the question in which the focus is.',
-  question: (n) => `Question ${n}`,
-  about: (subject, difficulty) => (difficulty ? `${subject}, difficulty ${difficulty}` : subject),
-  typed: 'The name is typed, without options.',
-  typedKey: (name) => `Key: ${name}`,
-  photo: (credit) => `In the game your photo is shown in place of the drawing. Photo: ${credit}`,
-  told: ({ round, question }) => `The reason of question ${question} in round ${round} tells what is asked here. Replace one of the two, or ask this one first.`,
-  replace: 'Replace',
-  strike: 'Strike',
-  earlier: 'Earlier',
-  later: 'Later',
-  replaceOne: (n) => `Replace question ${n} by another`,
-  strikeOne: (n) => `Strike question ${n}`,
-  earlierOne: (n) => `Earlier: ask question ${n} before the one above it`,
-  laterOne: (n) => `Later: ask question ${n} after the one below it`,
-  replaced: (n) => `Question ${n} is another one now.`,
-  struck: (n) => `Question ${n} is struck.`,
-  moved: (n, to) => `Question ${n} is now question ${to}.`,
-
-  sets: 'Question sets',
-  setsHint: 'A set is a file with the questions of all rounds and how they are played. Load it into another game, or print it: fieldsign paper --set FILE. It holds the keys.',
-  setName: 'Name of the set',
-  saveSet: 'Save as a set',
-  setSaved: 'The set is in your downloads. Where the browser warns of a download over plain HTTP, choose to keep it.',
-  setFile: 'Set file',
-  setFileHint: 'As saved here, or by fieldsign questions --format jsonl. At most 4 MiB. Every question is proved anew.',
-  loadSet: 'Load this set',
-  noFile: 'Choose a file.',
-  tooBig: 'This file has more than 4 MiB, the most that a set may have.',
-  confirmLoad: (name) => ({ title: 'Load this set?', text: `The plan of this game gives way to ${name}.`, yes: 'Load it' }),
-  setLoaded: (title) => `Loaded: ${title}.`,
-  noAnswer: 'The hub did not send the questions. Try again; if it goes on, look at its log.',
-};
-
-const percent = (p) => (p === null ? '–' : `${Math.round(100 * p)}\u00a0%`);
 const decimal = (x) => (x === null ? '–' : x.toFixed(2).replace('-', '−'));
 const seconds = (ms) => (ms === null ? '–' : `${(ms / 1000).toFixed(1)}\u00a0s`);
 
@@ -398,72 +353,6 @@ export const photos = {
   confirm: (line) => ({ title: 'Delete this photo?', text: `${line}. The drawing is shown again.`, yes: 'Delete' }),
 };
 
-export const station = {
-  kind: 'Station round',
-  phases: { walk: 'Walking', station: 'At the stations', marked: 'Marked' },
-  announce: { walk: 'The signal: walk to the next station.', station: 'A new rotation has begun.', marked: 'The round is over and marked.' },
-  rotation: (r) => `Rotation ${r.turn} of ${r.of}`,
-  at: (n) => `Station ${n}`,
-  clock: (seconds) => `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, '0')}`,
-  specimen: (s) => `${s.animal}, ${s.subject}`,
-  voided: 'Counts for nothing',
-
-  // the phone
-  goTo: 'Go to',
-  startAt: 'Your start station is',
-  startMore: 'The host begins when every team is in its place.',
-  locked: (n) => `The signal has come. What you answered at station ${n} is locked.`,
-  change: 'Tap an answer. Until the signal you may change it; the last one counts.',
-  replica: 'The specimen lies at the station. Look at it there.',
-  filled: (n, of) => `${n} of ${of} answered`,
-  saving: 'Sending…',
-  yours: 'your answer',
-  over: 'The round is over',
-  result: (right, of) => `${right} of ${of} right`,
-  unanswered: 'no answer',
-
-  // the board
-  find: 'Find your start stations',
-  work: 'At the stations',
-  walk: 'Stop. Walk to the next station',
-  empty: 'nobody',
-  more: (n) => `and ${n} more`,
-  soundOn: 'Sound: on',
-  soundOff: 'Sound: off',
-  marked: 'What lay at the stations',
-
-  // the console
-  begin: 'Begin the first rotation',
-  beginNow: 'Begin the next rotation now',
-  signalNow: 'Give the signal now',
-  longer: '30 s more',
-  shorter: '30 s less',
-  mark: 'End the round and mark it',
-  confirmMark: { title: 'End the round now?', text: 'No team moves on. What has been answered so far is marked, and the keys are shown.', yes: 'End and mark' },
-  leave: 'Go on',
-  own: 'your replica',
-  stations: 'Stations',
-  keyOf: (n) => `Key of question ${n}`,
-  correctHint: 'A wrong label or a broken specimen? Choose another key, or let the question count for nothing. Points follow.',
-  doing: (n, filled, each) => `at station ${n}, ${filled} of ${each} answered`,
-  walking: (n) => `to station ${n}`,
-
-  // the plan
-  count: 'Stations',
-  each: 'Questions at each',
-  seconds: 'Seconds at each',
-  walkSeconds: 'Seconds to walk',
-  replicas: 'Your own replicas',
-  replicasHint: 'Nothing is shown on phones for these stations: lay the replica out and say here which animal it is of. All other stations show a drawing, or your photo.',
-  replicaAt: 'Station',
-  animal: 'Animal',
-  subject: 'Subject',
-  subjects: { skull: 'Skull', track: 'Track', scat: 'Scat' },
-  addReplica: 'Add a replica',
-  removeReplica: (n) => `Remove the replica at station ${n}`,
-  newRound: 'Stations',
-};
-
 // Why the hub closed the door, by close code or code of refusal.
 export const stops = {
   4100: 'No game has this join code. Check it with the host.',
@@ -485,164 +374,6 @@ export const announce = {
   ended: 'The game is over.',
 };
 
-export const tournament = {
-  title: 'Tournament',
-  lead: 'Several matches, each a short game of two teams. The hub keeps the table or the bracket.',
-  bracket: 'Bracket',
-  tables: 'Tables',
-  unknown: 'This hub has no tournament of that code. Check the address with the host.',
-  noCode: 'This address names no tournament. The host’s page has the link.',
-  lost: 'Connection lost. What is shown may be old. Coming back by itself…',
-  formats: { 'round robin': 'Round robin', 'single elimination': 'Single elimination', 'double elimination': 'Double elimination', swiss: 'Swiss', pools: 'Pools, then a bracket' },
-  formatHints: {
-    'round robin': 'Everybody meets everybody.',
-    'single elimination': 'Who loses is out.',
-    'double elimination': 'Who has lost twice is out.',
-    swiss: 'A set number of rounds, equal scores meet, nobody is out.',
-    pools: 'Small round robins; the best of each go on to a bracket.',
-  },
-  entrants: (n) => teams(n),
-  phase: (cup) => (cup.phase === 'entry' ? 'Teams gather' : cup.phase === 'ended' ? 'Ended'
-    : cup.settings.format === 'swiss' ? `Round ${Math.max(0, ...cup.columns.map((c) => c.round))} of ${cup.rounds}` : 'Being played'),
-  estimate: ({ matches, minutes }, clock) => (matches > 0 && minutes > 0
-    ? `${count(matches, 'match', 'matches')} left, until about ${new Date(clock + minutes * 60_000).toLocaleTimeString('en', { hour: '2-digit', minute: '2-digit', hour12: false })}` : ''),
-  round: (part, round, n, double) => ({
-    final: 'Final', reset: 'Second final, if needed', third: 'Third place', losers: `Second chance, round ${round}`,
-  })[part] ?? (part === 'winners' && !double && n === 2 ? 'Semi-finals' : part === 'winners' && !double && n === 4 ? 'Quarter-finals' : `Round ${round}`),
-  secondFinal: 'Second final',
-  plusOne: '+1',
-  from: ({ from, loser }) => (loser ? `Loser of ${from}` : `Winner of ${from}`),
-  playingAt: (code) => `Being played: ${code}`,
-  short: { forfeit: 'forfeit', walkover: 'w. o.', bye: 'bye', unneeded: '' },
-  bye: 'bye',
-  sides: (home, away) => `${home} – ${away}`,
-  nowPlaying: (id) => `Match ${id} now:`,
-  nextUp: (id) => `Match ${id} next:`,
-  first: (names) => `First place: ${few.format(names)}`,
-  spoken: (m, home, away) => `Match ${m.id}: ${home} against ${away}${m.result?.outcome ? `, ${m.result.outcome === 'played' ? `${m.result.home ?? 0} to ${m.result.away ?? 0}` : m.result.outcome}, won by ${m.result.winner === m.home.entrant ? home : m.result.winner === m.away.entrant ? away : 'nobody'}` : ''}`,
-  outcome: (m, cup) => {
-    const r = m.result ?? {};
-    if (r.outcome === 'played') {
-      const level = (r.home ?? 0) === (r.away ?? 0) && r.winner > 0;
-      return `${r.home ?? 0} : ${r.away ?? 0}${level ? `, play-off won by ${cup.entrants[r.winner - 1].name}` : ''}`;
-    }
-    if (r.outcome) return r.outcome === 'bye' ? 'has a' : r.winner === -1 ? 'neither came' : `${r.outcome}, for ${cup.entrants[r.winner - 1]?.name}`;
-    const scores = cup.games[m.id]?.scores;
-    return cup.games[m.id] ? (scores ? `now ${scores[0]} : ${scores[1]}` : 'starting') : '–';
-  },
-  pool: (n) => `Pool ${String.fromCharCode(64 + n)}`,
-  tableTitle: (t) => (t.part === 'pool' ? `Pool ${String.fromCharCode(64 + t.pool)}` : 'Table'),
-  columns: { points: 'Points', played: 'Played', record: 'W–D–L', buchholz: 'Buchholz', sonneborn: 'S.-B.', by: 'Parted by', goes: 'Bracket' },
-  by: { points: '', 'head to head': 'head to head', Buchholz: 'Buchholz', 'Sonneborn-Berger': 'S.-B.', 'points ratio': 'points ratio', 'play-off': 'play-off' },
-  goesOn: 'goes on',
-  inSoFar: 'in, so far',
-  undecided: 'play-off decides',
-  annulled: 'annulled',
-  withdrawn: 'withdrawn',
-  level: 'level',
-  rulesTitle: 'Rules',
-  rules: (s) => [
-    ...({
-      'round robin': ['Order of play by the Berger tables of the FIDE Handbook (C.05).'],
-      'single elimination': ['Standard seeding: seeds 1 and 2 can meet in the final only; byes go to the top seeds.'],
-      'double elimination': ['Standard seeding; who has lost twice is out; who comes out of the second chance and wins the final plays a second final. How losers cross over is this program’s own: no standard says.'],
-      swiss: ['Pairing by the basic rules of the FIDE Handbook (C.04.1), without colours: nobody meets an opponent twice, equal scores meet, one bye at most.'],
-      pools: ['Teams are dealt to the pools there and back by seeding; order of play by the Berger tables of the FIDE Handbook (C.05); winners of pools are seeded above seconds.'],
-    }[s.format]),
-    ...(s.format.includes('elimination') ? ['A level match is decided by one more question (+1).'] : ['Level teams are parted by head to head, ' + (s.format === 'swiss' ? 'Buchholz, ' : '') + 'Sonneborn-Berger (FIDE Handbook C.07), the share of points scored, then a play-off.']),
-    ...(s.lots ? [`The order fell by lot, seed ${s.seed}.`] : []),
-  ],
-
-  // The host's page.
-  mine: 'Tournaments on this hub',
-  none: 'There is none yet.',
-  make: 'Make a tournament',
-  name: 'Name',
-  format: 'Format',
-  thirdPlace: 'Play for the third place',
-  twice: 'Each pair meets twice',
-  rounds: 'Rounds',
-  roundsHint: '0 for as many as a single elimination has.',
-  pools: 'Pools',
-  advance: 'Go on from each',
-  then: 'Then',
-  lots: 'The order falls by lot at the draw, not by seeding',
-  create: 'Make it',
-  phases: { entry: 'teams gather', play: 'being played', ended: 'ended' },
-  openPublic: 'Open the public page',
-  enterTeams: 'Teams, one a line',
-  enterHint: 'The same rules hold as for team names: nicknames only, at most 24 characters.',
-  drawNames: (n) => `Draw ${n} names`,
-  howMany: 'How many names to draw',
-  enter: 'Enter these teams',
-  seeding: 'Seeding, the strongest first',
-  up: (name) => `Move ${name} up`,
-  byLot: 'Order by lot',
-  byRating: 'Order by rating',
-  draw: 'Make the draw',
-  drawAsk: { title: 'Make the draw?', text: 'Nobody can enter after it. It can be undone while nothing has been played.', yes: 'Make the draw' },
-  rename: 'Rename',
-  renameTitle: (name) => `Rename ${name}`,
-  withdraw: 'Withdraw',
-  withdrawAsk: (name, early) => ({ title: `Withdraw ${name}?`, text: early ? '' : 'Its matches not yet played are forfeited. This can be undone.', yes: 'Withdraw' }),
-  pace: 'Boards and time',
-  boards: 'Boards in use at once',
-  minutes: 'Minutes from one match to the next',
-  perMatch: 'What is asked in a match',
-  open: 'Questions for all',
-  buzz: 'Questions to buzz for',
-  seconds: 'Seconds each',
-  matchHint: 'Can still be changed in the match’s own console before it begins.',
-  readyTitle: 'Ready to play',
-  noneReady: 'No match is ready.',
-  runningTitle: 'Being played',
-  start: 'Start',
-  startHint: 'Makes a game whose two seats are kept for the sides. Its console opens by the link.',
-  console: 'Console',
-  board: 'Board',
-  result: 'Result',
-  resultTitle: (name) => `Result of ${name}`,
-  correct: 'Correct',
-  outcomes: { played: 'played', forfeit: 'forfeit', walkover: 'walkover: a side did not come', '': 'take the result away' },
-  outcomeLabel: 'How it ended',
-  scoreOf: (name) => `Score of ${name}`,
-  winner: 'Who goes on',
-  winnerLevel: 'If level in a bracket: who won the question after it',
-  neither: 'neither',
-  byScore: 'by the score',
-  save: 'Save',
-  cancel: 'Cancel',
-  playOff: 'Level: start a play-off question',
-  again: 'Start it anew',
-  takeOver: (scores) => `Record ${scores[0]} : ${scores[1]}`,
-  gameEnded: 'Its game has ended.',
-  sideMissing: 'Its game has ended, but a side was missing: say how the match ended.',
-  next: { swiss: 'Pair the next round', pools: 'Draw the bracket' },
-  finish: 'Finish',
-  finishAsk: { title: 'Finish the tournament?', text: 'Not everything is played. It can be undone.', yes: 'Finish' },
-  undo: (what) => `Undo: ${what}`,
-  redo: (what) => `Redo: ${what}`,
-  events: { created: 'its making', entered: 'a team', renamed: 'a name', withdrew: 'a withdrawal', reseeded: 'the seeding', drawn: 'the draw', paired: 'the round', advanced: 'the bracket',
-    started: 'a start', recorded: 'a result', corrected: 'a correction', settled: 'a play-off', finished: 'the finish' },
-  voided: (ids) => `By the last step ${count(ids.length, 'match', 'matches')} lost the result or the game and ${ids.length === 1 ? 'has' : 'have'} to be played again: ${ids.join(', ')}. Undo takes the step back.`,
-  results: 'Results',
-  noResults: 'No match has a result yet.',
-  levelTitle: 'Level on every count',
-  levelHint: 'Let them play off, or draw lots, and say who is first.',
-  levelOrder: 'Put in order, better first',
-  settle: 'Record this order',
-  teamsTitle: 'Teams',
-  refused: 'Not done:',
-  unreachable: 'The hub did not answer. Try again.',
-  another: 'All tournaments',
-
-  // The phone of a side.
-  side: 'Which side are you?',
-  sideHint: 'Each side plays with one phone. If your side is taken, ask the host.',
-  taken: 'taken',
-  lookAgain: 'Look again',
-};
-
 export const gallery = {
   title: 'gallery of screens',
   lead: 'Every screen in every state, drawn from canned states. Nothing here is sent anywhere.',
@@ -658,7 +389,7 @@ export const nicknames = {
 // The pages' titles are by the last class of their html element.
 export const pages = {
   language: 'Language',
-  titles: { fair: 'Fair teams', season: 'Season', 'season-board': 'Season board', trends: 'Trends', board: 'Board', debrief: 'Debrief', gallery: 'Gallery of screens', host: 'Host', practice: 'Practice', team: 'Team' },
+  titles: { 'bracket-page': 'Bracket', 'tournament-page': 'Tournament', fair: 'Fair teams', season: 'Season', 'season-board': 'Season board', trends: 'Trends', board: 'Board', debrief: 'Debrief', gallery: 'Gallery of screens', host: 'Host', practice: 'Practice', team: 'Team' },
 };
 
 // What the hub itself says to people.
@@ -673,152 +404,4 @@ export const hub = {
 // A species by its name in the reader's language, and the English one.
 export const species = {
   both: (name, english) => (name.toLowerCase() === english.toLowerCase() ? name : `${name} (${english})`),
-};
-
-const games = (n) => count(n, 'game', 'games');
-const whole = (x) => String(Math.round(x));
-
-// What goes beyond one game: seasons, ratings, fair teams, trends.
-export const club = {
-  more: 'Over many games',
-  season: 'Season table',
-  fairTeams: 'Fair teams',
-  trends: 'Trends',
-  cannotRead: 'The hub did not send this. Try again; if it goes on, look at its log.',
-  refusedWith: (status) => `The hub refused (${status}). Try again; if it goes on, look at its log.`,
-  print: 'Print',
-  save: 'Download results (CSV)',
-  asTable: 'The same as a table',
-  whole,
-
-  countIn: 'Count in season',
-  countInLabel: 'Season that this game counts in',
-  countInHint: 'Such as 2026. Empty: it counts in none.',
-  countsIn: (season) => `This game counts in the season ${season}.`,
-  counted: (season) => `Counted in the season ${season}.`,
-  emptySeason: 'Enter a name for the season, such as 2026.',
-
-  heading: (season) => `Season: ${season}`,
-  none: 'There is no season yet. A game begins one: name a season in its plan, or press “Count in season” when it has ended.',
-  choose: 'Season',
-  until: 'The table as of',
-  now: 'now',
-  table: 'Table',
-  tableCaption: (until) => (until ? `After the games up to ${until}` : 'After all games'),
-  columns: { rank: 'Rank', moved: 'Moved', team: 'Team', points: 'Points', right: 'Right', games: 'Games', rating: 'Rating' },
-  moved: (was, rank) => (was === 0 ? 'new' : was > rank ? `↑ ${was - rank}` : was < rank ? `↓ ${rank - was}` : '='),
-  movedSaid: (was, rank) => (was === 0 ? 'new' : was > rank ? `up ${was - rank}` : was < rank ? `down ${rank - was}` : 'as before'),
-  movedHint: 'Moved compares with the rank before the last date.',
-  tieRule: 'Points of all games added up. Equal points share a rank, and the ranks behind them are left out: 1, 2, 2, 4.',
-  percentOf: (right, of) => percent(of ? right / of : null),
-  share: (right, of) => (of ? `${percent(right / of)} (${right} of ${of})` : '–'),
-  noneCounted: 'No game has been counted yet.',
-
-  ratings: 'Ratings',
-  ratingsCaption: 'How strong each team is, by Glicko-2',
-  ratingColumns: { team: 'Team', rating: 'Rating', range: 'Likely between', games: 'Games' },
-  rating: (r) => `${whole(r.rating)} ± ${whole(r.deviation)}`,
-  range: (r) => `${whole(r.rating - 2 * r.deviation)} and ${whole(r.rating + 2 * r.deviation)}`,
-  ratingsHint: 'A newcomer has 1500 ± 350. Each game is a rating period; the second figure is the deviation, and it grows while a team stays away. Games of more than 200 teams are not rated. Ratings are for balance and seeding: phones don’t see them unless you open them.',
-  noRatings: 'A rating needs a game of two teams or more.',
-
-  show: 'Who may see it',
-  open: 'The board may show this table without the host key',
-  openRatings: 'and the ratings, too',
-  toBoard: 'Open the season’s board',
-
-  played: 'Games',
-  playedCaption: 'Games of this season',
-  playedColumns: { date: 'Date', title: 'Game', state: 'Counted', act: 'Change' },
-  playing: 'not ended yet',
-  out: 'taken out',
-  teamsIn: (n) => teams(n),
-  takeOut: 'Take out',
-  takeOutOne: (g) => `Take out: ${g.title}, ${g.date}`,
-  anew: 'Count anew',
-  anewOne: (g) => `Count anew: ${g.title}, ${g.date}`,
-  addGame: 'Count another game',
-  addGameHint: 'Its join code. The game has to have ended, and to be kept on this hub.',
-  add: 'Count it',
-
-  erase: 'Erase',
-  eraseHint: 'What is erased here is gone for good. The games themselves are kept apart, as long as the hub keeps games.',
-  eraseTeam: 'Erase',
-  eraseTeamOne: (name) => `Erase ${name}`,
-  eraseSeason: 'Erase this season',
-  confirmTeam: (name) => ({ title: `Erase ${name}?`, text: 'The nickname and its points go from every game of this season. This cannot be taken back.', yes: 'Erase it' }),
-  confirmSeason: (name) => ({ title: `Erase the season ${name}?`, text: 'Its table, its ratings and all results go. This cannot be taken back.', yes: 'Erase it' }),
-
-  boardTitle: 'Season board',
-  boardClosed: 'This season is not open, or there is none of that name. Its host opens it on the season page.',
-  boardTies: 'Equal points share a rank: 1, 2, 2, 4.',
-  boardEmpty: 'No game has been counted yet.',
-
-  fairLead: 'Paste the nicknames, one a line, and have them split into teams of equal size.',
-  fairPrivacy: 'Nicknames only, please, never real names. The list is used to make the teams and is stored nowhere, unless you tick the last box.',
-  names: 'Nicknames, one a line',
-  howMany: 'Teams',
-  by: 'Split',
-  byLot: 'by lot',
-  byRating: (season) => `balanced by the ratings of ${season}`,
-  keep: 'Keep the list on this device',
-  deal: 'Make the teams',
-  again: 'Draw again',
-  teamN: (n) => `Team ${n}`,
-  fairColumns: { team: 'Team', players: 'Who', size: 'Size', total: 'Total', mean: 'Mean' },
-  fairCaption: 'Teams',
-  fairSpread: (s) => `The mean ratings of the strongest and the weakest team are ${whole(s)} apart.`,
-  fairSeed: (seed) => `Lot ${seed}: the same list and lot give the same teams.`,
-  newcomer: 'newcomer',
-  emptyList: 'Enter two nicknames or more.',
-
-  trendsLead: 'How the share of right answers has changed over the dates of the games. No team is named here.',
-  which: 'Which games',
-  allGames: 'All kept games',
-  whichHint: 'Tick the games to be counted, then press the button.',
-  showThem: 'Show these games',
-  gameLine: (g) => `${g.date} ${g.title} (${g.game})${g.ended ? '' : ', not ended'}: ${percent(g.share.p)} right`,
-  noTrends: 'No kept game has a closed question yet.',
-  left: (n) => `${games(n)} more are kept than are read at once. Choose a season to see its own.`,
-  unread: (n) => `${games(n)} could not be read and ${n === 1 ? 'is' : 'are'} left out: see the hub’s log.`,
-  overall: 'All questions',
-  overallCaption: 'Share of right answers, by date',
-  trendAlt: (name, list) => `Picture of ${name}: ${list.map((m) => `${m.date} ${percent(m.share.p)}`).join(', ')}.`,
-  trendHint: 'The dot is the share of all answers due that were right, the line through it the 95\u00a0% Wilson interval: where lines don’t overlap, the change is hardly chance.',
-  picturesHint: 'What fell most stands first. What was asked on one date alone is in the table.',
-  oneDate: 'One date so far. A trend needs two.',
-  kinds: { subjects: 'By subject', traits: 'By trait', species: 'By animal' },
-  topicCaption: { subjects: 'Subjects, by date', traits: 'Traits, by date', species: 'Animals, by date' },
-  confused: 'Mixed up',
-  confusedLead: 'Pairs that were taken for each other more often than guessing explains, over all these games together. The dot is the share of answers that mixed the two up: lower is better.',
-  confusedCaption: 'Mixed up, by date',
-  noConfused: 'No two were mixed up more often than guessing explains.',
-  topic: 'Topic',
-  pair: (p) => `${p.a} and ${p.b} (${common.subjects[p.subject] ?? p.subject})`,
-  subject: (name) => common.subjects[name] ?? name,
-};
-
-export const keeping = {
-  title: 'Stored games',
-  lead: 'What is on this machine. Games go by themselves after the time that the program was started with; photos stay until you delete them.',
-  none: 'No game is stored.',
-  line: (g) => [g.code, g.ended ? 'ended' : 'not ended', g.written && `last change ${g.written}`].filter(Boolean).join(', '),
-  erase: 'Erase',
-  eraseOne: (code) => `Erase the game ${code}`,
-  eraseAll: 'Erase everything',
-  erased: 'Erased. Copies that were made before still have it.',
-  backup: 'Download a backup',
-  backedUp: 'The backup is among your downloads. It holds the nicknames: keep it safe.',
-  newKey: 'New host key',
-  newKeyIs: (key) => `The new host key is ${key}. This page uses it already; the old one is of no use any more.`,
-  confirmGame: (code) => ({ title: `Erase the game ${code}?`, text: 'Its teams, answers and scores are gone, and whoever is in it is sent away. This cannot be taken back.', yes: 'Erase' }),
-  confirmAll: { title: 'Erase all games and photos?', text: 'The game under way too. This cannot be taken back.', yes: 'Erase everything' },
-  confirmKey: { title: 'Change the host key?', text: 'Other consoles are closed. The new key holds until the program stops.', yes: 'Change the key' },
-  eraseName: 'Erase name',
-  eraseNameOf: (name) => `Erase the name ${name}`,
-  confirmName: (name) => ({ title: `Erase the name ${name}?`, text: 'The team is called “removed team” everywhere. This cannot be taken back.', yes: 'Erase the name' }),
-  extra: (n) => (n === 0 ? 'usual time' : `+${n}\u00a0% time`),
-  extraFor: (name) => `Extra time for ${name} in open rounds`,
-  restarting: 'The hub is restarting. This page comes back by itself; nothing is lost.',
-  later: 'Too many wrong tries from this network. This page tries again in a moment.',
 };

@@ -1,18 +1,18 @@
-// The words for planning the questions, in Spanish.
+// The words of planned questions and question sets, in Spanish.
 
-const count = (n, one, many) => `${n} ${n === 1 ? one : many}`;
+import { count } from './es-basics.mjs';
 
 export const planning = {
   duration: (least, most) => `Unos ${least} a ${count(most, 'minuto', 'minutos')} en total.`,
-  durationHint: 'Una pregunta dura desde un tercio de su tiempo, si todos contestan pronto, hasta el tiempo completo; después, de 10 a 40 segundos para la razón y un comentario. Entre rondas se cuenta de medio minuto a minuto y medio.',
+  durationHint: 'Una pregunta dura desde un tercio de su tiempo, si todos responden pronto, hasta el tiempo completo; después, de 10 a 40 segundos para la razón y un comentario. Entre rondas se cuenta de medio minuto a minuto y medio.',
   chosen: 'Usted eligió estas preguntas. Si cambia los temas, la cantidad, la dificultad, la lista o la semilla, se hacen de nuevo.',
   lost: 'Al guardar se pierden preguntas que usted eligió: se quitó su ronda, o ahora pide otras.',
 
   title: 'Preguntas',
-  warning: 'La lista muestra todas las respuestas. ¿Esta pantalla se ve en el proyector o la ve algún equipo? Entonces espere.',
-  keysShown: 'Las respuestas están en esta pantalla. No la proyecte.',
-  show: 'Mostrar las preguntas y sus respuestas',
-  saveAndShow: 'Guardar el plan y mostrar sus preguntas y respuestas',
+  warning: 'La lista muestra todas las claves. ¿Esta pantalla se ve en el proyector o la ve algún equipo? Entonces espere.',
+  keysShown: 'Las claves están en esta pantalla. No la proyecte.',
+  show: 'Mostrar las preguntas y sus claves',
+  saveAndShow: 'Guardar el plan y mostrar sus preguntas y claves',
   hide: 'Ocultarlas',
   round: 'Ronda',
   roundOf: (n, name, questions) => `${n}: ${name} (${count(questions, 'pregunta', 'preguntas')})`,
@@ -21,7 +21,7 @@ export const planning = {
   question: (n) => `Pregunta ${n}`,
   about: (subject, difficulty) => (difficulty ? `${subject}, dificultad ${difficulty}` : subject),
   typed: 'El nombre se escribe, sin opciones.',
-  typedKey: (name) => `Respuesta: ${name}`,
+  typedKey: (name) => `Clave: ${name}`,
   photo: (credit) => `En el juego se muestra su foto en lugar del dibujo. Foto: ${credit}`,
   told: ({ round, question }) => `La razón de la pregunta ${question} de la ronda ${round} dice lo que se pregunta aquí. Cambie una de las dos, o haga esta primero.`,
   replace: 'Cambiar',
@@ -36,17 +36,17 @@ export const planning = {
   struck: (n) => `Se quitó la pregunta ${n}.`,
   moved: (n, to) => `La pregunta ${n} ahora es la ${to}.`,
 
-  sets: 'Juegos de preguntas',
-  setsHint: 'Es un archivo con las preguntas de todas las rondas y la forma de jugarlas. Cárguelo en otra partida o imprímalo: fieldsign paper --set ARCHIVO. Contiene las respuestas.',
-  setName: 'Nombre del juego de preguntas',
-  saveSet: 'Guardar como archivo',
-  setSaved: 'El archivo está en sus descargas. Si el navegador advierte de una descarga por HTTP sin cifrar, elija conservarla.',
-  setFile: 'Archivo de preguntas',
+  sets: 'Conjuntos de preguntas',
+  setsHint: 'Un conjunto es un archivo con las preguntas de todas las rondas y la forma de jugarlas. Cárguelo en otro juego o imprímalo: fieldsign paper --set ARCHIVO. Contiene las claves.',
+  setName: 'Nombre del conjunto',
+  saveSet: 'Guardar como conjunto',
+  setSaved: 'El conjunto está en sus descargas. Si el navegador advierte de una descarga por HTTP sin cifrar, elija conservarla.',
+  setFile: 'Archivo del conjunto',
   setFileHint: 'Guardado aquí, o con fieldsign questions --format jsonl. Hasta 4 MiB. Cada pregunta se comprueba de nuevo.',
-  loadSet: 'Cargar este archivo',
+  loadSet: 'Cargar este conjunto',
   noFile: 'Elija un archivo.',
   tooBig: 'Este archivo tiene más de 4 MiB, el máximo permitido.',
-  confirmLoad: (name) => ({ title: '¿Cargar este archivo?', text: `El plan de esta partida se reemplaza por ${name}.`, yes: 'Cargarlo' }),
+  confirmLoad: (name) => ({ title: '¿Cargar este conjunto?', text: `El plan de este juego se reemplaza por ${name}.`, yes: 'Cargarlo' }),
   setLoaded: (title) => `Se cargó: ${title}.`,
-  noAnswer: 'El servidor no envió las preguntas. Inténtelo otra vez; si sigue igual, mire su registro.',
+  noAnswer: 'El servidor no envió las preguntas. Inténtelo de nuevo; si sigue igual, mire su registro.',
 };

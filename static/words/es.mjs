@@ -2,24 +2,21 @@
 // Pupils are addressed as "tú", whoever runs a game as "usted". The keys, and
 // what each function takes, are those of the English file.
 
-const locale = 'es-419';
-const number = new Intl.NumberFormat(locale, { useGrouping: false });
-const few = new Intl.ListFormat(locale);
-const span = (unit, unitDisplay = 'long') => new Intl.NumberFormat(locale, { style: 'unit', unit, unitDisplay });
-const [shortSeconds, minutesOf, hoursOf, daysOf] = [span('second', 'short'), span('minute'), span('hour'), span('day')];
-const withDigits = (n) => new Intl.NumberFormat(locale, { minimumFractionDigits: n, maximumFractionDigits: n });
-const [oneDigit, twoDigits] = [withDigits(1), withDigits(2)];
-
-const count = (n, one, many) => `${number.format(n)} ${n === 1 ? one : many}`;
-const teams = (n) => count(n, 'equipo', 'equipos');
-const between = (names) => (names.length > 4 ? teams(names.length) : few.format(names));
-const points = (n) => count(n, 'punto', 'puntos');
+import { count, few, locale, number, percent, subjects, teams } from './es-basics.mjs';
 
 export * from './es-club.mjs';
 export * from './es-keeping.mjs';
 export * from './es-planning.mjs';
 export * from './es-station.mjs';
 export * from './es-tournament.mjs';
+
+const span = (unit, unitDisplay = 'long') => new Intl.NumberFormat(locale, { style: 'unit', unit, unitDisplay });
+const [shortSeconds, minutesOf, hoursOf, daysOf] = [span('second', 'short'), span('minute'), span('hour'), span('day')];
+const withDigits = (n) => new Intl.NumberFormat(locale, { minimumFractionDigits: n, maximumFractionDigits: n });
+const [oneDigit, twoDigits] = [withDigits(1), withDigits(2)];
+
+const between = (names) => (names.length > 4 ? teams(names.length) : few.format(names));
+const points = (n) => count(n, 'punto', 'puntos');
 
 export const common = {
   name: 'Fieldsign',
@@ -50,7 +47,7 @@ export const common = {
   connecting: 'Conectando…',
   tryAgain: 'Intentar de nuevo',
   toStart: 'Ir a la página inicial',
-  subjects: { skull: 'Cráneos', track: 'Huellas', scat: 'Excretas' },
+  subjects,
   kinds: { open: 'Ronda abierta', buzz: 'Ronda de pulsador' },
 };
 
@@ -220,7 +217,7 @@ export const host = {
   answeredOne: 'respondió',
   waiting: 'en espera',
   lockedOne: 'sin más turno',
-  rename: (name) => `Cambiar el nombre de ${name}`,
+  rename: (name) => `Renombrar a ${name}`,
   remove: (name) => `Sacar a ${name}`,
   renameShort: 'Renombrar',
   removeShort: 'Sacar',
@@ -263,7 +260,6 @@ export const host = {
   newRound: 'Ronda nueva',
 };
 
-const percent = (p) => (p === null ? '–' : `${Math.round(100 * p)}\u00a0%`);
 const decimal = (x) => (x === null ? '–' : twoDigits.format(x).replace('-', '−'));
 const seconds = (ms) => (ms === null ? '–' : `${oneDigit.format(ms / 1000)}\u00a0s`);
 const date = (day) => new Intl.DateTimeFormat(locale, { dateStyle: 'long', timeZone: 'UTC' }).format(new Date(`${day}T00:00:00Z`));
@@ -395,7 +391,7 @@ export const nicknames = {
 
 export const pages = {
   language: 'Idioma',
-  titles: { fair: 'Equipos parejos', season: 'Temporada', 'season-board': 'Tablero de la temporada', trends: 'Tendencias', board: 'Tablero', debrief: 'Análisis', gallery: 'Galería de pantallas', host: 'Dirección', practice: 'Práctica', team: 'Equipo' },
+  titles: { 'bracket-page': 'Cuadro', 'tournament-page': 'Torneo', fair: 'Equipos parejos', season: 'Temporada', 'season-board': 'Tablero de la temporada', trends: 'Tendencias', board: 'Tablero', debrief: 'Análisis', gallery: 'Galería de pantallas', host: 'Dirección', practice: 'Práctica', team: 'Equipo' },
 };
 
 const busy = 'Hay demasiados intentos desde esta red. Espera un minuto e inténtalo de nuevo.';
@@ -416,7 +412,7 @@ const refusals = {
   bad_token: 'El servidor ya no reconoce este aparato. Entra de nuevo.',
   beaten: 'Otro equipo pulsó primero.',
   come_back: 'El servidor está ocupado con este juego. Inténtalo de nuevo en un momento.',
-  ended: 'Este juego terminó.',
+  ended: 'Ya terminó.',
   game_full: 'El juego está lleno. Pregúntale a quien dirige.',
   host_present: 'Otra consola dirige este juego. Tome el mando, o cierre esta página.',
   locked_out: 'Tu equipo no tiene más turno en esta pregunta.',
@@ -433,14 +429,14 @@ const refusals = {
   no_teams: 'Todavía no ha entrado ningún equipo.',
   not_holder: 'Primero hay que pulsar: responde el equipo que tiene el turno.',
   not_host: 'Eso solo puede hacerlo la consola de dirección.',
-  not_now: 'Eso no se puede hacer en este momento del juego.',
+  not_now: 'Eso no se puede hacer en este momento.',
   not_read: 'El servidor no pudo leer este juego. Inténtelo de nuevo; si sigue igual, mire su registro.',
   not_saved: 'No se pudo armar la página: hay que mirar el registro del servidor.',
   not_stored: notStored,
-  nothing_to_undo: 'No hay veredicto que retirar.',
+  nothing_to_undo: 'No hay nada que deshacer.',
   paused: 'El juego está en pausa.',
   too_fast: 'Demasiado seguido. Espera un momento e inténtalo de nuevo.',
-  too_late: 'Ya no se puede: la pregunta o el juego está cerrado.',
+  too_late: 'Ya es tarde para eso: está cerrado.',
   too_many_joins: busy,
   too_many_tries: busy,
   unknown_code: 'Ningún juego tiene ese código de acceso. Son dos palabras y dos cifras, como en el tablero.',
@@ -456,19 +452,37 @@ const refusals = {
   bad_set: inEnglish('Este archivo no se puede cargar.'),
   last_question: 'A cada ronda le queda al menos una pregunta. Cámbiela por otra, o quite la ronda.',
   no_place: 'La ronda no tiene ese lugar.',
-  no_question: 'Esta pregunta ya no está en la ronda. Mire las preguntas otra vez.',
+  no_question: 'Esta pregunta ya no está en la ronda. Mire las preguntas de nuevo.',
   no_round: 'El plan no tiene esa ronda.',
   nothing_left: 'Esta pregunta se queda: no hay otra parecida que cumpla las reglas del plan.',
   old_plan: 'Estas preguntas las planeó una versión anterior de Fieldsign. Guarde el plan de nuevo y luego cámbielas.',
-  stale_plan: 'Las preguntas elegidas de una ronda cambiaron entretanto. Recargue esta página y cambie el plan otra vez.',
+  stale_plan: 'Las preguntas elegidas de una ronda cambiaron entretanto. Recargue esta página y cambie el plan de nuevo.',
   too_many_edits: 'De esta ronda ya se quitaron tantas preguntas que no puede quitarse ninguna más. Elija otra semilla.',
   at_station: 'Las preguntas de una ronda de estaciones son de sus estaciones. Elija otra semilla u otros animales.',
-  set_of_stations: 'Una ronda de estaciones no se guarda como conjunto: la misma lista, los mismos temas y la misma semilla la dan otra vez. Quítela antes del plan.',
+  set_of_stations: 'Una ronda de estaciones no se guarda como conjunto: la misma lista, los mismos temas y la misma semilla la dan de nuevo. Quítela antes del plan.',
   bad_time: 'Con ese cambio la rotación no tendría un tiempo posible.',
   not_here: 'Tu equipo no está en esa estación.',
   unknown_question: 'Esa pregunta no es de esta ronda.',
-  bad_seeding: 'El orden se sortea, o sigue las fuerzas de una temporada.',
-  not_a_side: 'Este juego es un partido entre otros equipos: solo ellos juegan.',
+  bad_seeding: 'La siembra no sirve así: cada equipo inscrito va una vez; el orden se sortea, o sigue la fuerza de una temporada.',
+  not_a_side: 'Este juego es un encuentro entre otros equipos: solo ellos juegan.',
+  bad_outcome: 'Un encuentro se juega, se abandona, o un equipo no se presenta.',
+  bad_score: inEnglish('Ese puntaje no sirve.'),
+  bad_winner: 'Diga cuál de los dos sigue. Si no puede ninguno, retire a los dos.',
+  level: 'En un cuadro no hay empates: haga una pregunta más y diga quién la ganó.',
+  no_tournament: 'Todavía no hay torneo.',
+  bad_game: 'Ese juego no sirve para este encuentro, o ya se juega otro en él.',
+  bad_settings: inEnglish('Así no se puede crear el torneo.'),
+  busy: 'Uno de los dos equipos está jugando otro encuentro.',
+  no_tie: 'Estos equipos no están empatados en todo: nombre a todos los que lo están, primero el mejor.',
+  nothing_to_redo: 'No hay nada que rehacer.',
+  open_matches: 'Hay encuentros sin resultado. El torneo también se puede terminar antes.',
+  recorded: 'Este encuentro ya tiene resultado: corrija ese.',
+  tie: inEnglish('Hay equipos empatados en todo por el último lugar que pasa.'),
+  too_few: inEnglish('Hay muy pocos equipos.'),
+  too_many_rounds: inEnglish('Tantas rondas no se pueden jugar sin repetir un encuentro.'),
+  tournament_full: inEnglish('El torneo no recibe más equipos.'),
+  unknown_entrant: 'Ese equipo no está en el torneo.',
+  unknown_match: 'El torneo no tiene ese encuentro.',
   unknown_tournament: 'Ningún torneo tiene ese código. Son dos palabras y dos cifras, como en la página de quien dirige.',
   bad_list: inEnglish('La lista de apodos no sirve así.'),
   bad_season: 'El nombre de una temporada tiene de 1 a 40 caracteres, todos visibles.',

@@ -1,0 +1,88 @@
+package main
+
+import (
+	"flag"
+	"fmt"
+	"io"
+	"net/http"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"fieldsign/game/tournament"
+)
+
+var update = flag.Bool("update", false, "write static/cup-states.mjs anew")
+
+const cupStates = "../../static/cup-states.mjs"
+
+// The gallery's tournaments are those that the hub makes: each is played here,
+// and what the hub shows of it is what the gallery has.
+func TestTheGalleryHasTournamentsAsTheHubShowsThem(t *testing.T) {
+	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
+	var out strings.Builder
+	out.WriteString("// Tournaments as the hub shows them, for the gallery. Written by\n// go test ./cmd/fieldsign -run TheGalleryHasTournaments -update\n\nexport const cups = {\n")
+	for _, s := range []struct {
+		name           string
+		teams, results int
+		settings       tournament.Settings
+	}{
+		{"double", 8, 9, tournament.Settings{Format: tournament.Double}},
+		{"double-ended", 8, 15, tournament.Settings{Format: tournament.Double}},
+		{"single-32", 32, 18, tournament.Settings{Format: tournament.Single, Third: true}},
+		{"robin", 8, 17, tournament.Settings{Format: tournament.RoundRobin}},
+		{"swiss", 16, 26, tournament.Settings{Format: tournament.Swiss, Rounds: 5}},
+		{"pools", 16, 20, tournament.Settings{Format: tournament.Pools, Pools: 4, Advance: 2, Then: tournament.Single}},
+		{"pools-drawn", 12, 16, tournament.Settings{Format: tournament.Pools, Pools: 4, Advance: 2, Then: tournament.Single, Third: true}},
+	} {
+		c := newCup(hub, "Autumn cup", s.teams, s.settings)
+		if v := c.playUntil(s.results); len(v.Ready) > 0 {
+			c.do("start", "match", v.Ready[0])
+		} else {
+			c.do("finish")
+		}
+		fmt.Fprintf(&out, "%q: %s,\n", s.name, c.sample())
+	}
+	c := &cupClient{program: hub}
+	c.cup = c.ask("POST", "/tournaments", map[string]any{"name": "Autumn cup", "settings": tournament.Settings{Format: tournament.Double}}).Code
+	c.do("enter", "names", teamNames(8))
+	fmt.Fprintf(&out, "%q: %s,\n};\n", "entry", c.sample())
+	if *update {
+		if err := os.WriteFile(cupStates, []byte(out.String()), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if kept, err := os.ReadFile(cupStates); err != nil || string(kept) != out.String() {
+		t.Errorf("%s is not what the hub shows now (%v): run this test with -update, then look at the gallery", cupStates, err)
+	}
+}
+
+var (
+	gameCode = regexp.MustCompile(`"code":"[^"]*","phase":"lobby"`)
+	played   = regexp.MustCompile(`"game":"[^"]*"`)
+	began    = regexp.MustCompile(`"began":"[^"]*"`)
+	lot      = regexp.MustCompile(`"seed":[0-9]{4,}`)
+)
+
+// sample is what the hub shows of the tournament, without what is drawn by lot
+// or told by the clock.
+func (c *cupClient) sample() string {
+	c.Helper()
+	answer, err := http.Get(c.url() + "/tournaments/" + c.cup + "?boards=2&minutes=10")
+	if err != nil {
+		c.Fatal(err)
+	}
+	defer answer.Body.Close()
+	body, err := io.ReadAll(answer.Body)
+	if err != nil {
+		c.Fatal(err)
+	}
+	text := strings.ReplaceAll(strings.TrimSpace(string(body)), c.cup, "alder-run-27")
+	text = gameCode.ReplaceAllString(text, `"code":"otter-burrow-42","phase":"lobby"`)
+	text = played.ReplaceAllString(text, `"game":"otter-burrow-42"`)
+	text = began.ReplaceAllString(text, `"began":"2026-05-09"`)
+	text = lot.ReplaceAllString(text, `"seed":4711`)
+	return strings.ReplaceAll(text, `{"part":`, "\n  {\"part\":")
+}

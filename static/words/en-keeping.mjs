@@ -1,0 +1,26 @@
+// The words of what the hub keeps, in English.
+
+export const keeping = {
+  title: 'Stored games',
+  lead: 'What is on this machine. Games go by themselves after the time that the program was started with; photos stay until you delete them.',
+  none: 'No game is stored.',
+  line: (g) => [g.code, g.ended ? 'ended' : 'not ended', g.written && `last change ${g.written}`].filter(Boolean).join(', '),
+  erase: 'Erase',
+  eraseOne: (code) => `Erase the game ${code}`,
+  eraseAll: 'Erase everything',
+  erased: 'Erased. Copies that were made before still have it.',
+  backup: 'Download a backup',
+  backedUp: 'The backup is among your downloads. It holds the nicknames: keep it safe.',
+  newKey: 'New host key',
+  newKeyIs: (key) => `The new host key is ${key}. This page uses it already; the old one is of no use any more.`,
+  confirmGame: (code) => ({ title: `Erase the game ${code}?`, text: 'Its teams, answers and scores are gone, and whoever is in it is sent away. This cannot be taken back.', yes: 'Erase' }),
+  confirmAll: { title: 'Erase all games and photos?', text: 'The game under way too. This cannot be taken back.', yes: 'Erase everything' },
+  confirmKey: { title: 'Change the host key?', text: 'Other consoles are closed. The new key holds until the program stops.', yes: 'Change the key' },
+  eraseName: 'Erase name',
+  eraseNameOf: (name) => `Erase name: ${name}`,
+  confirmName: (name) => ({ title: `Erase the name ${name}?`, text: 'The team is called “removed team” everywhere. This cannot be taken back.', yes: 'Erase the name' }),
+  extra: (n) => (n === 0 ? 'usual time' : `+${n}\u00a0% time`),
+  extraFor: (name) => `Extra time for ${name} in open rounds`,
+  restarting: 'The hub is restarting. This page comes back by itself; nothing is lost.',
+  later: 'Too many wrong tries from this network. This page tries again in a moment.',
+};
