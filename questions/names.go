@@ -90,7 +90,7 @@ var articles = []string{"the", "a", "an", "el", "la", "los", "las", "un", "una"}
 // fold reduces a name to its letters and digits: lower case, without accents,
 // without a leading article.
 func fold(name string) []rune {
-	words := strings.FieldsFunc(strings.ToLower(norm.NFD.String(name)), func(r rune) bool {
+	words := strings.FieldsFunc(strings.ToLower(norm.NFD.String(strings.ToValidUTF8(name, ""))), func(r rune) bool {
 		return unicode.IsSpace(r) || unicode.Is(unicode.Pd, r)
 	})
 	if len(words) > 1 && slices.Contains(articles, words[0]) {
