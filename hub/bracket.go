@@ -2,12 +2,14 @@ package hub
 
 import (
 	"context"
+	"errors"
 	"net/url"
 	"strconv"
 
 	"fieldsign/game"
 	"fieldsign/game/tournament"
 	"fieldsign/hub/cups"
+	"fieldsign/hub/store"
 )
 
 // What the pages are shown of a tournament: the public one and the host's get
@@ -65,6 +67,9 @@ func (h *Hub) cupView(ctx context.Context, code string, wish url.Values) ([]byte
 	games := map[int]game.State{}
 	for match, g := range played {
 		s, err := h.glimpse(ctx, g)
+		if errors.Is(err, store.ErrUnknownGame) { // erased or long over: the host says how it ended, or starts it anew
+			s, err = game.State{Code: g, Phase: game.Ended, Plan: game.Plan{Match: &game.Match{}}}, nil
+		}
 		if err != nil {
 			h.log.Warn("a match's game can't be seen", "tournament", code, "game", g, "error", err)
 			continue

@@ -44,5 +44,8 @@ func (h *Hub) Purge(keep time.Duration, now time.Time) {
 	h.kept = 0
 }
 
+// EndStray ends the games that are no match's any more at a time.
+func (h *Hub) EndStray(now time.Time) { h.endStray(h.ctx, now) }
+
 // SeePhotos has the hub look at the photos in its store.
 func (h *Hub) SeePhotos() { h.photos.refresh(h.ctx) }

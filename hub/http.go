@@ -45,6 +45,7 @@ func (h *Hub) Handler() http.Handler {
 	mux.HandleFunc("POST /tournaments", h.hosts(h.postCup))
 	mux.HandleFunc("GET /tournaments", h.hosts(h.getCups))
 	mux.HandleFunc("GET /tournaments/{code}", h.getCup)
+	mux.HandleFunc("DELETE /tournaments/{code}", h.hosts(h.deleteCup))
 	mux.HandleFunc("POST /tournaments/{code}/commands", h.hosts(h.postCupCommand))
 	mux.HandleFunc("POST /photos", h.hosts(h.postPhoto))
 	mux.HandleFunc("GET /photos", h.hosts(h.getPhotos))

@@ -117,6 +117,7 @@ func New(c Config) (*Hub, error) {
 	if h.shared != nil {
 		h.wait.Go(func() { h.photos.follow(h.ctx) })
 	}
+	h.wait.Go(func() { h.endStray(h.ctx, time.Now()) })
 	h.wait.Go(h.catchUpSeasons)
 	return h, nil
 }

@@ -1,8 +1,10 @@
 package hub
 
 import (
+	"cmp"
 	"context"
 	"errors"
+	"fmt"
 	"slices"
 	"sync"
 	"time"
@@ -27,6 +29,7 @@ func (h *Hub) startMatch(ctx context.Context, cup string, wish cupCommand) error
 	start := wish.command()
 	start.Game = code
 	var match game.Match
+	var title string
 	var before string // the game that it is started in place of
 	err := h.cups.Decide(ctx, cup, func(c cups.Cup) (tournament.Command, error) {
 		events, err := tournament.Decide(c.State, start)
@@ -34,7 +37,7 @@ func (h *Hub) startMatch(ctx context.Context, cup string, wish cupCommand) error
 			return start, errors.Join(err, errNothing)
 		}
 		m := c.Matches[start.Match-1]
-		before = m.Game
+		before, title = m.Game, titleOf(c.Name, m.ID)
 		match = game.Match{Tournament: cup, Number: m.ID, Sides: []string{c.Entrants[m.Home.Entrant-1].Name, c.Entrants[m.Away.Entrant-1].Name}}
 		return start, errNothing
 	})
@@ -48,7 +51,7 @@ func (h *Hub) startMatch(ctx context.Context, cup string, wish cupCommand) error
 	if len(plan.Rounds) == 0 {
 		plan = firstPlan(h.roster)
 	}
-	plan.Title = match.Sides[0] + " – " + match.Sides[1]
+	plan.Title = title
 	if err := h.createAs(ctx, code, plan, &match); err != nil {
 		return err
 	}
@@ -57,6 +60,14 @@ func (h *Hub) startMatch(ctx context.Context, cup string, wish cupCommand) error
 		return err
 	}
 	return nil
+}
+
+// titleOf is a match's title. The sides are not in it, so that their names can
+// be taken back from the game, and from the season that it counts in.
+func titleOf(cup string, match int) string {
+	end := fmt.Sprintf(": match %d", match)
+	name := []rune(cmp.Or(cup, "Tournament"))
+	return string(name[:min(len(name), game.MaxTitle-len(end))]) + end
 }
 
 // unlessNothing is the refusal in an error, or nil for a command that has
@@ -124,7 +135,8 @@ var errCodeTaken = errors.New("the join code drawn for the match is another game
 func (h *Hub) endGame(code string) {
 	if t := h.table(code); t != nil {
 		t.do(func() {
-			if err := t.decide(game.Command{Type: game.End, By: "hub"}); err != nil {
+			err := t.decide(game.Command{Type: game.End, By: "hub"})
+			if t.commit(h.ctx); err != nil || t.state.Phase != game.Ended {
 				h.log.Warn("a match's game was left open", "game", code, "error", err)
 			}
 		})
@@ -214,6 +226,12 @@ func (g *glimpses) keep(s game.State) {
 		kept.until = time.Now().Add(glimpseTime)
 	}
 	g.seen[s.Code] = kept
+}
+
+func (g *glimpses) drop(code string) {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	delete(g.seen, code)
 }
 
 // glimpse is a game as it stands, wherever it is played.

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fieldsign/game/debrief"
+	"fieldsign/hub/cups"
 )
 
 // mostTrended is how many games are read for one page of trends.
@@ -69,7 +70,9 @@ func (h *Hub) trended(ctx context.Context, season string) ([]string, error) {
 	}
 	var kept []string
 	for _, g := range games {
-		kept = append(kept, g.ID)
+		if !cups.Is(g.ID) {
+			kept = append(kept, g.ID)
+		}
 	}
 	if season == "" {
 		return kept, nil

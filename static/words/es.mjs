@@ -485,7 +485,7 @@ const notices = {
 
 // What the hub's first plan is called, until the host calls it something else.
 const planned = { 'Review round': 'Ronda de repaso', 'Skulls, tracks and scat': 'Cráneos, huellas y excretas', 'First to buzz': 'El primero en pulsar' };
-const renamed = (text) => planned[text] ?? text;
+const renamed = (text) => planned[text] ?? text.replace(/^Tournament(?=: match \d+$)/, 'Torneo').replace(/: match (\d+)$/, ': encuentro $1');
 
 export const hub = {
   refused({ code, message }) {
