@@ -54,9 +54,10 @@ func (s *State) SideScores() (scores []int, ok bool) {
 	return scores, s.asked()
 }
 
-// asked reports whether a question has been closed.
+// asked reports whether a question has been closed, or the teams have been at
+// a station.
 func (s *State) asked() bool {
-	return s.Round > 0 || s.Question > 0 || slices.ContainsFunc(s.Teams, func(t Team) bool { return t.Verdict != "" })
+	return s.Round > 0 || s.Question > 0 || s.Turn > 0 || slices.ContainsFunc(s.Teams, func(t Team) bool { return t.Verdict != "" })
 }
 
 // Hidden is a match without its sides' names.

@@ -101,14 +101,15 @@ func (h *Hub) levelOf(ctx context.Context, cup string, match int, code string) [
 	return scores
 }
 
-// playOff is a plan of one question to buzz for.
+// playOff is a plan of one question to buzz for. It parts the sides and counts
+// in no season: the level game has.
 func playOff(like planWish, roster string) planWish {
 	r := firstPlan(roster).Rounds[1]
 	if len(like.Rounds) > 0 {
 		r.Subjects, roster = like.Rounds[0].Subjects, like.Roster
 	}
 	r.Name, r.Count = "Play-off", 1
-	return planWish{Roster: roster, Season: like.Season, Rounds: []roundWish{r}}
+	return planWish{Roster: roster, Rounds: []roundWish{r}}
 }
 
 // createAs opens a game under a code drawn before.
@@ -261,7 +262,7 @@ func (h *Hub) glimpse(ctx context.Context, code string) (s game.State, err error
 // isMatch tells games of a tournament from those that stand alone.
 func isMatch(s *game.State) bool { return s.Plan.Match != nil }
 
-// seats are a match's sides on the join page.
+// seatView is a match's side on the join page and in the console.
 type seatView struct {
 	Name  string `json:"name"`
 	Taken bool   `json:"taken"`

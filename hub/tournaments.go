@@ -212,7 +212,10 @@ func (h *Hub) reseeded(ctx context.Context, c *cupCommand, s *tournament.Sheet) 
 		for i, e := range s.Order {
 			names[i] = s.Entrants[e-1].Name
 		}
-		order, err := h.Seeding(ctx, c.Season, names)
+		order, err := h.Seeding(ctx, oneLine(c.Season), names)
+		if errors.Is(err, store.ErrUnknownSeason) {
+			err = game.Refusal{Code: "unknown_season", Message: "No season has that name yet: its ratings begin with the first game that counts in it."}
+		}
 		if err != nil {
 			return out, err
 		}
