@@ -1,6 +1,11 @@
 package hub
 
-import "time"
+import (
+	"context"
+	"time"
+
+	"fieldsign/hub/store"
+)
 
 // ShowNow has a game's state broadcast, and waits for it.
 func (h *Hub) ShowNow(code string) {
@@ -46,6 +51,14 @@ func (h *Hub) Purge(keep time.Duration, now time.Time) {
 
 // EndStray ends the games that are no match's any more at a time.
 func (h *Hub) EndStray(now time.Time) { h.endStray(h.ctx, now) }
+
+// CountResult counts a result as if its game had ended here.
+func (h *Hub) CountResult(ctx context.Context, season string, r store.Result) error {
+	for i := range r.Lines {
+		r.Lines[i].Team = sameTeam(r.Lines[i].Name)
+	}
+	return h.store.AddResult(ctx, season, r)
+}
 
 // SeePhotos has the hub look at the photos in its store.
 func (h *Hub) SeePhotos() { h.photos.refresh(h.ctx) }

@@ -5,8 +5,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"maps"
-	"slices"
 	"time"
 
 	"fieldsign/game"
@@ -86,10 +84,7 @@ func (h *Hub) watched(code string) (yes bool) {
 // recorded a result meanwhile. One that somebody is looking at stays till the
 // next time.
 func (h *Hub) endStray(ctx context.Context, now time.Time) {
-	h.mu.Lock()
-	tables := slices.Collect(maps.Values(h.tables))
-	h.mu.Unlock()
-	for _, t := range tables {
+	for _, t := range h.running() {
 		var s game.State
 		t.do(func() {
 			if t.state.Phase != game.Ended && isMatch(&t.state) && len(t.clients) == 0 {
@@ -107,10 +102,7 @@ func (h *Hub) endStray(ctx context.Context, now time.Time) {
 }
 
 func (h *Hub) isStray(ctx context.Context, s *game.State) (yes bool) {
-	m := s.Plan.Match
-	err := h.cups.Look(ctx, m.Tournament, func(c cups.Cup) {
-		yes = m.Number > len(c.Matches) || c.Matches[m.Number-1].Game != s.Code || !c.Matches[m.Number-1].Running()
-	})
+	err := h.cups.Look(ctx, s.Plan.Match.Tournament, func(c cups.Cup) { yes = matchIn(&c.Sheet, s) == nil })
 	return yes || errors.Is(err, cups.ErrUnknown)
 }
 

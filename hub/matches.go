@@ -154,10 +154,11 @@ func (h *Hub) recordMatch(ctx context.Context, s *game.State) {
 		return
 	}
 	err := h.cups.Decide(ctx, m.Tournament, func(c cups.Cup) (tournament.Command, error) {
-		if m.Number > len(c.Matches) || c.Matches[m.Number-1].Game != s.Code || !c.Matches[m.Number-1].Running() || wasRecorded(&c, s.Code) {
+		played := matchIn(&c.Sheet, s)
+		if played == nil || wasRecorded(&c, s.Code) {
 			return tournament.Command{}, errNothing
 		}
-		return resultOf(&c.Matches[m.Number-1], s, scores), nil
+		return resultOf(played, s, scores), nil
 	})
 	var refused game.Refusal
 	switch {
@@ -167,6 +168,15 @@ func (h *Hub) recordMatch(ctx context.Context, s *game.State) {
 	default:
 		h.log.Warn("a match's result waits until its tournament is looked at again", "tournament", m.Tournament, "match", m.Number, "error", err)
 	}
+}
+
+// matchIn is the match that is being played in a game, or nil.
+func matchIn(sheet *tournament.Sheet, s *game.State) *tournament.Match {
+	n := s.Plan.Match.Number
+	if n < 1 || n > len(sheet.Matches) || sheet.Matches[n-1].Game != s.Code || !sheet.Matches[n-1].Running() {
+		return nil
+	}
+	return &sheet.Matches[n-1]
 }
 
 // resultOf is the command that records a game: its scores, or those before a

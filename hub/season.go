@@ -72,15 +72,6 @@ func (h *Hub) tellSeason(season string, r store.Result, over bool) {
 	}
 }
 
-// CountResult counts the result of a game or of a tournament, by its id once.
-// Whose line is whose follows from the names.
-func (h *Hub) CountResult(ctx context.Context, season string, r store.Result) error {
-	for i := range r.Lines {
-		r.Lines[i].Team = sameTeam(r.Lines[i].Name)
-	}
-	return h.store.AddResult(ctx, season, r)
-}
-
 var errNotEnded = game.Refusal{Code: "not_ended", Message: "This game has not ended: end it first, then count it."}
 
 // countGame works a game's result out of its log, and keeps it.
