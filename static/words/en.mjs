@@ -210,7 +210,7 @@ export const host = {
   rename: (name) => `Rename ${name}`,
   remove: (name) => `Remove ${name}`,
   renameShort: 'Rename',
-  freeSeat: (name) => `Free the seat of ${name}`,
+  freeSeat: (name) => `Free this seat: ${name}`,
   freeSeatShort: 'Free this seat',
   seatFree: 'its seat is free',
   seatHint: 'Has the wrong phone taken a seat? Free it: that phone is sent away, and the side’s own can take it.',

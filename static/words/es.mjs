@@ -220,7 +220,7 @@ export const host = {
   answeredOne: 'respondió',
   waiting: 'en espera',
   lockedOne: 'sin más turno',
-  rename: (name) => `Cambiar el nombre de ${name}`,
+  rename: (name) => `Renombrar a ${name}`,
   remove: (name) => `Sacar a ${name}`,
   renameShort: 'Renombrar',
   freeSeat: (name) => `Liberar el lugar de ${name}`,
