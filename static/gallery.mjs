@@ -15,7 +15,7 @@ import { learnNames } from './species.mjs';
 import { BoardClosed, SeasonBoard, SeasonPage } from './season-screens.mjs';
 import { NameForm, Removed, Replaced, TeamScreen } from './team-screens.mjs';
 import { TrendsPage } from './trends-screens.mjs';
-import { common, gallery } from './words.mjs';
+import { common, gallery, hub } from './words.mjs';
 
 const views = {
   Asking, BoardClosed, BoardScreen, ChooseDebrief, ChooseGame, Connecting, Console, Dialog, FairTeams, KeyForm, Landing, NameForm, Overview, PlannedScreen, Present, Removed, Replaced, Report, Resting, SeasonBoard, SeasonPage, TakenOver, TeamScreen, TrendsPage,
@@ -30,7 +30,7 @@ const handlers = Object.fromEntries(
 
 // PlannedScreen stands in the console's frame, and its hub answers with a canned list.
 function PlannedScreen({ list, ...props }) {
-  return html`<main class="console"><div><${PlanQuestions} ...${props} ready=${async () => true} onQuestions=${async () => list} /></div></main>`;
+  return html`<header class="strip"><h1>${hub.title(props.plan.title)}</h1></header><main class="console"><div><${PlanQuestions} ...${props} ready=${async () => true} onQuestions=${async () => list} /></div></main>`;
 }
 
 function Screen({ sample }) {

@@ -823,7 +823,7 @@ export const keeping = {
   confirmAll: { title: 'Erase all games, tournaments, seasons and photos?', text: 'The game under way too. This cannot be taken back.', yes: 'Erase everything' },
   confirmKey: { title: 'Change the host key?', text: 'Other consoles are closed. The new key holds until the program stops.', yes: 'Change the key' },
   eraseName: 'Erase name',
-  eraseNameOf: (name) => `Erase the name ${name}`,
+  eraseNameOf: (name) => `Erase name: ${name}`,
   confirmName: (name) => ({ title: `Erase the name ${name}?`, text: 'The team is called “removed team” everywhere. This cannot be taken back.', yes: 'Erase the name' }),
   extra: (n) => (n === 0 ? 'usual time' : `+${n}\u00a0% time`),
   extraFor: (name) => `Extra time for ${name} in open rounds`,
