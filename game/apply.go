@@ -26,8 +26,10 @@ func Apply(s State, e Event) State {
 		if s.AtStations() {
 			s.placeLate()
 		}
-	case Renamed, Forgotten:
+	case Renamed:
 		s.team(e.Team).Name = e.Name
+	case Forgotten:
+		s.forgotten(e)
 	case Extended:
 		s.extended(e)
 	case RemovedT:

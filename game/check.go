@@ -15,7 +15,7 @@ const (
 	MaxName      = 24 // characters
 	MaxSeason    = 40
 	maxMarks     = 3 // combining ones in a row
-	maxTitle     = 60
+	MaxTitle     = 60
 	maxRounds    = 20
 	maxQuestions = 200
 	maxSeconds   = 600
@@ -23,8 +23,8 @@ const (
 )
 
 func (p Plan) check() error {
-	if !plain(p.Title, maxTitle) || !plain(p.Roster, maxTitle) {
-		return Refusal{"bad_plan", fmt.Sprintf("A title and a roster's name have at most %d characters, all of them visible.", maxTitle)}
+	if !plain(p.Title, MaxTitle) || !plain(p.Roster, MaxTitle) {
+		return Refusal{"bad_plan", fmt.Sprintf("A title and a roster's name have at most %d characters, all of them visible.", MaxTitle)}
 	}
 	if !plain(p.Season, MaxSeason) {
 		return Refusal{"bad_plan", fmt.Sprintf("A season's name has at most %d characters, all of them visible.", MaxSeason)}
@@ -50,8 +50,8 @@ func (r Round) check(n int) error {
 	switch {
 	case r.Kind != Open && r.Kind != Buzz && r.Kind != Rotating:
 		return bad("the kind is open, buzz or station, not %q.", r.Kind)
-	case !plain(r.Name, maxTitle):
-		return bad("a name has at most %d characters, all of them visible.", maxTitle)
+	case !plain(r.Name, MaxTitle):
+		return bad("a name has at most %d characters, all of them visible.", MaxTitle)
 	case r.Seconds < 3 || r.Seconds > maxSeconds:
 		return bad("the time is 3 to %d seconds, not %d.", maxSeconds, r.Seconds)
 	case len(r.Questions) < 1 || len(r.Questions) > maxQuestions:

@@ -1,5 +1,7 @@
 package game
 
+import "slices"
+
 // Nameless is what a team is called whose nickname was erased.
 const Nameless = "removed team"
 
@@ -13,9 +15,28 @@ func (s *State) forget(c Command) ([]Event, error) {
 		case t.ID != c.Team:
 		case s.Phase != Ended && !t.Removed:
 			return refuse("not_now", "This team is still playing: remove or rename it, or wait for the end.")
+		case s.Phase != Ended && s.Plan.Match != nil && s.Plan.Match.admits(t.Name) == nil:
+			return refuse("not_now", "A seat of this match is kept for that name: erase it once the match has ended.")
 		default:
 			return []Event{{Type: Forgotten, Team: t.ID, Name: Nameless}}, nil
 		}
 	}
 	return refuse("unknown_team", "There is no such team in the game.")
+}
+
+// forgotten takes the name of a team over into the state, and out of the sides
+// of a match unless another team has it too.
+func (s *State) forgotten(e Event) {
+	t := s.team(e.Team)
+	old := t.Name
+	t.Name = e.Name
+	if s.Plan.Match == nil || slices.ContainsFunc(s.Teams, func(o Team) bool { return o.Name == old }) {
+		return
+	}
+	m := *s.Plan.Match
+	m.Sides = slices.Clone(m.Sides)
+	if i := slices.Index(m.Sides, old); i >= 0 {
+		m.Sides[i] = e.Name
+	}
+	s.Plan.Match = &m
 }

@@ -39,14 +39,14 @@ func (m *Match) admits(name string) error {
 }
 
 // SideScores are the scores of a match's sides; ok is false for a game that is
-// no match, and where a side has no team or nothing was asked.
+// no match, and where a side has no team or name any more, or nothing was asked.
 func (s *State) SideScores() (scores []int, ok bool) {
 	if s.Plan.Match == nil || len(s.Plan.Rounds) == 0 {
 		return nil, false
 	}
 	for _, side := range s.Plan.Match.Sides {
 		i := slices.IndexFunc(s.Teams, func(t Team) bool { return !t.Removed && t.Name == side })
-		if i < 0 {
+		if i < 0 || side == Nameless { // which team that was is not to be known
 			return nil, false
 		}
 		scores = append(scores, s.Teams[i].Score)
@@ -54,7 +54,17 @@ func (s *State) SideScores() (scores []int, ok bool) {
 	return scores, s.asked()
 }
 
-// asked reports whether a question has been closed.
+// asked reports whether a question has been closed, or the teams have been at
+// a station.
 func (s *State) asked() bool {
-	return s.Round > 0 || s.Question > 0 || slices.ContainsFunc(s.Teams, func(t Team) bool { return t.Verdict != "" })
+	return s.Round > 0 || s.Question > 0 || s.Turn > 0 || slices.ContainsFunc(s.Teams, func(t Team) bool { return t.Verdict != "" })
+}
+
+// Hidden is a match without its sides' names.
+func (m Match) Hidden() *Match {
+	m.Sides = slices.Clone(m.Sides)
+	for i := range m.Sides {
+		m.Sides[i] = fmt.Sprintf("side %d", i+1)
+	}
+	return &m
 }

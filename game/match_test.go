@@ -68,3 +68,32 @@ func TestABadMatchIsRefused(t *testing.T) {
 		}
 	}
 }
+
+// A name goes from the sides too, but not before the match's end: its seat
+// may yet be taken by the right phone.
+func TestASidesNameIsForgotten(t *testing.T) {
+	var s game.State
+	sides := []string{"Wrens", "Otters"}
+	join := func(name string) game.Command { return game.Command{Type: game.Join, By: "hub", Name: name} }
+	forget := func(team string) game.Command { return game.Command{Type: game.Forget, By: "host", Team: team} }
+	played(t, &s, game.Command{Type: game.Create, Code: "otter-den-42", Plan: matchPlan(&game.Match{Tournament: "fox-burrow-07", Number: 3, Sides: sides})},
+		join("Wrens"), game.Command{Type: game.Remove, By: "host", Team: "t1"})
+	if code := played(t, &s, forget("t1")); code != "not_now" {
+		t.Errorf("a name whose seat is free was answered with %q", code)
+	}
+	if code := played(t, &s, join("Wrens"), join("Otters"), game.Command{Type: game.Next, By: "host"}, game.Command{Type: game.Close, By: "host"}, game.Command{Type: game.End, By: "host"}, forget("t1")); code != "" {
+		t.Fatal(code)
+	}
+	if _, ok := s.SideScores(); !ok || !slices.Equal(s.Plan.Match.Sides, []string{"Wrens", "Otters"}) {
+		t.Errorf("the name of the team that played has gone with the removed one's: %v", s.Plan.Match.Sides)
+	}
+	if code := played(t, &s, forget("t2"), forget("t3")); code != "" {
+		t.Fatal(code)
+	}
+	if _, ok := s.SideScores(); ok || !slices.Equal(s.Plan.Match.Sides, []string{game.Nameless, game.Nameless}) {
+		t.Errorf("the sides are %v, or have scores that are nobody's", s.Plan.Match.Sides)
+	}
+	if sides[0] != "Wrens" {
+		t.Error("the event that the state was made from has changed")
+	}
+}

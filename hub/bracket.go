@@ -2,12 +2,14 @@ package hub
 
 import (
 	"context"
+	"errors"
 	"net/url"
 	"strconv"
 
 	"fieldsign/game"
 	"fieldsign/game/tournament"
 	"fieldsign/hub/cups"
+	"fieldsign/hub/store"
 )
 
 // What the pages are shown of a tournament: the public one and the host's get
@@ -59,12 +61,15 @@ type matchView struct {
 // first, so that no crash between a game's end and its result loses that.
 func (h *Hub) cupView(ctx context.Context, code string, wish url.Values) ([]byte, error) {
 	var played map[int]string
-	if err := h.cups.Look(ctx, code, func(c cups.Cup) { played = running(&c.Sheet) }); err != nil {
+	if err := h.cups.Look(ctx, code, func(c cups.Cup) { played = gamesOf(&c.Sheet) }); err != nil {
 		return nil, err
 	}
 	games := map[int]game.State{}
 	for match, g := range played {
 		s, err := h.glimpse(ctx, g)
+		if errors.Is(err, store.ErrUnknownGame) { // erased or long over: the host says how it ended, or starts it anew
+			s, err = game.State{Code: g, Phase: game.Ended, Plan: game.Plan{Match: &game.Match{}}}, nil
+		}
 		if err != nil {
 			h.log.Warn("a match's game can't be seen", "tournament", code, "game", g, "error", err)
 			continue
@@ -91,8 +96,8 @@ func number(wish url.Values, name string, usual int) int {
 	return n
 }
 
-// running are the games of the matches being played.
-func running(s *tournament.Sheet) map[int]string {
+// gamesOf are the games of the matches being played.
+func gamesOf(s *tournament.Sheet) map[int]string {
 	out := map[int]string{}
 	for i := range s.Matches {
 		if m := &s.Matches[i]; m.Running() {
@@ -115,8 +120,7 @@ func (h *Hub) cupShown(c *cups.Cup, games map[int]game.State) cupView {
 		v.Ready = listed(c.Ready())
 	}
 	for match, s := range games {
-		m := &c.Matches[match-1]
-		if m.Game != s.Code || !m.Running() {
+		if m := &c.Matches[match-1]; m.Game != s.Code || !m.Running() {
 			continue
 		}
 		scores, _ := s.SideScores()

@@ -1,9 +1,11 @@
 package hub
 
 import (
+	"context"
 	"time"
 
 	"fieldsign/game"
+	"fieldsign/hub/store"
 )
 
 // ShowNow has a game's state broadcast, and waits for it.
@@ -46,6 +48,17 @@ func (h *Hub) Purge(keep time.Duration, now time.Time) {
 	h.kept = keep
 	h.purge(h.ctx, now)
 	h.kept = 0
+}
+
+// EndStray ends the games that are no match's any more at a time.
+func (h *Hub) EndStray(now time.Time) { h.endStray(h.ctx, now) }
+
+// CountResult counts a result as if its game had ended here.
+func (h *Hub) CountResult(ctx context.Context, season string, r store.Result) error {
+	for i := range r.Lines {
+		r.Lines[i].Team = sameTeam(r.Lines[i].Name)
+	}
+	return h.store.AddResult(ctx, season, r)
 }
 
 // SeePhotos has the hub look at the photos in its store.

@@ -116,6 +116,7 @@ func New(c Config) (*Hub, error) {
 	if h.shared != nil {
 		h.wait.Go(func() { h.photos.follow(h.ctx) })
 	}
+	h.wait.Go(func() { h.endStray(h.ctx, time.Now()) })
 	h.wait.Go(h.catchUpSeasons)
 	return h, nil
 }
@@ -225,14 +226,18 @@ func (h *Hub) games() float64 {
 	return float64(len(h.tables))
 }
 
+// running are the tables of now.
+func (h *Hub) running() []*table {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	return slices.Collect(maps.Values(h.tables))
+}
+
 // Unfinished lists the codes of the games that can be gone on with, the one
 // begun last first. Matches are gone on with from their tournament.
 func (h *Hub) Unfinished() []string {
-	h.mu.Lock()
-	tables := slices.Collect(maps.Values(h.tables))
-	h.mu.Unlock()
 	began := map[string]string{}
-	for _, t := range tables {
+	for _, t := range h.running() {
 		t.do(func() {
 			if t.state.Phase != game.Ended && !isMatch(&t.state) {
 				began[t.code] = t.state.Began

@@ -12,16 +12,17 @@ import (
 	"fieldsign/hub/store"
 )
 
-// What the hub forgets: games that nobody has touched for as long as is
-// configured, and whatever the host erases. A store that lets games go by
+// What the hub forgets: games and tournaments that nobody has touched for as
+// long as is configured, and whatever the host erases. A store that lets games go by
 // itself says nothing of when they were written, and is left to it.
 
 const (
 	purgeEvery = 24 * time.Hour
 	restart    = 24 * time.Hour // that an unfinished game is kept at least, so that its hub may come back
+	starting   = time.Hour      // from a match's start until its tournament must have named the game
 )
 
-// keepTidy forgets old games once a day, until the context ends.
+// keepTidy ends stray games and forgets old ones once a day, until the context ends.
 func (h *Hub) keepTidy(ctx context.Context) {
 	tick := time.NewTicker(purgeEvery)
 	defer tick.Stop()
@@ -30,6 +31,7 @@ func (h *Hub) keepTidy(ctx context.Context) {
 		case <-ctx.Done():
 			return
 		case now := <-tick.C:
+			h.endStray(ctx, now)
 			h.purge(ctx, now)
 		}
 	}
@@ -77,15 +79,50 @@ func (h *Hub) watched(code string) (yes bool) {
 	return yes
 }
 
+// endStray ends matches' games that their tournaments don't name, or no more:
+// its start was cut short, or a correction took the game away, or the host
+// recorded a result meanwhile. One that somebody is looking at stays till the
+// next time.
+func (h *Hub) endStray(ctx context.Context, now time.Time) {
+	for _, t := range h.running() {
+		var s game.State
+		t.do(func() {
+			if t.state.Phase != game.Ended && isMatch(&t.state) && len(t.clients) == 0 {
+				s = t.state.Clone()
+			}
+		})
+		if began, err := time.Parse(time.RFC3339, s.Began); err != nil || now.Sub(began) < starting {
+			continue
+		}
+		if h.isStray(ctx, &s) {
+			h.log.Info("ending a game that is no match's any more", "game", t.code)
+			h.endGame(t.code)
+		}
+	}
+}
+
+func (h *Hub) isStray(ctx context.Context, s *game.State) (yes bool) {
+	err := h.cups.Look(ctx, s.Plan.Match.Tournament, func(c cups.Cup) { yes = matchIn(&c.Sheet, s) == nil })
+	return yes || errors.Is(err, cups.ErrUnknown)
+}
+
 // erase sends all who are in the games away for good, and forgets them.
-func (h *Hub) erase(ctx context.Context, codes ...string) error {
-	for _, code := range codes {
-		if t := h.table(code); t != nil {
+// Tournaments are erased by the ids of their logs.
+func (h *Hub) erase(ctx context.Context, ids ...string) error {
+	for _, id := range ids {
+		if t := h.table(id); t != nil {
 			t.do(func() { t.dismiss() })
 			<-t.ended
 		}
 	}
-	return h.store.Delete(ctx, codes...)
+	err := h.store.Delete(ctx, ids...)
+	for _, id := range ids {
+		h.glimpses.drop(id)
+		if code, ok := cups.CodeOf(id); ok {
+			h.cups.Forget(code)
+		}
+	}
+	return err
 }
 
 // dismiss ends a game's table, and tells its clients not to come back.
@@ -96,14 +133,24 @@ func (t *table) dismiss() {
 	t.over = true
 }
 
-// eraseAll forgets every game, photo and season.
+// eraseAll forgets every game, tournament, photo and season.
 func (h *Hub) eraseAll(ctx context.Context) error {
 	games, err := h.store.Games(ctx)
-	var codes []string
+	var ids []string
 	for _, g := range games {
-		codes = append(codes, g.ID)
+		ids = append(ids, g.ID)
 	}
-	return errors.Join(err, h.erase(ctx, codes...), h.photos.clear(ctx), EraseSeasons(ctx, h.store))
+	return errors.Join(err, h.erase(ctx, ids...), h.photos.clear(ctx), EraseSeasons(ctx, h.store))
+}
+
+// EraseTournament forgets a tournament and its matches' games in a store that
+// no hub has. It is a cups.ErrUnknown where there is none.
+func EraseTournament(ctx context.Context, s store.Store, code string) error {
+	ids, err := cups.Open(s).Logs(ctx, code)
+	if err != nil {
+		return err
+	}
+	return s.Delete(ctx, ids...)
 }
 
 // EraseSeasons forgets every season.
@@ -128,9 +175,10 @@ func (h *Hub) forgetName(ctx context.Context, code, team string) (err error) {
 		}
 		t.commit(h.ctx)
 		if err = errNotKept; t.state.Seq > before {
-			err = redact(ctx, h.store, code, team)
+			err = redact(ctx, h.store, &t.state, team)
 		}
 	})
+	h.glimpses.drop(code)
 	return err
 }
 
@@ -161,12 +209,13 @@ func ForgetName(ctx context.Context, s store.Store, code, team string) error {
 	if err := s.Append(ctx, b); err != nil {
 		return err
 	}
-	return redact(ctx, s, code, team)
+	return redact(ctx, s, &state, team)
 }
 
-// redact takes the nickname out of what was stored before. A store that can't
-// rewrite keeps it unseen until the game goes by itself.
-func redact(ctx context.Context, s store.Store, code, team string) error {
+// redact takes the nickname out of what was stored before, given the state
+// without it. A store that can't rewrite keeps it unseen until the game goes by
+// itself.
+func redact(ctx context.Context, s store.Store, now *game.State, team string) error {
 	w, ok := s.(store.Rewriter)
 	if !ok {
 		return nil
@@ -174,12 +223,16 @@ func redact(ctx context.Context, s store.Store, code, team string) error {
 	record := func(r store.Record) ([]byte, error) {
 		var e game.Event
 		if err := json.Unmarshal(r.Data, &e); err != nil {
-			return nil, fmt.Errorf("event %d of game %s is of another version of Fieldsign: %w", r.Seq, code, err)
+			return nil, fmt.Errorf("event %d of game %s is of another version of Fieldsign: %w", r.Seq, now.Code, err)
 		}
-		if e.Team != team || e.Name == "" {
+		switch {
+		case e.Plan != nil:
+			e.Plan.Match = now.Plan.Match // that has the sides' names
+		case e.Team == team && e.Name != "":
+			e.Name = game.Nameless
+		default:
 			return r.Data, nil
 		}
-		e.Name = game.Nameless
 		return encode(e), nil
 	}
 	line := func(l store.Standing) store.Standing {
@@ -188,7 +241,7 @@ func redact(ctx context.Context, s store.Store, code, team string) error {
 		}
 		return l
 	}
-	return w.Rewrite(ctx, code, record, line)
+	return w.Rewrite(ctx, now.Code, record, line)
 }
 
 // readLog reads a game from a store, running or ended.

@@ -9,14 +9,16 @@ import (
 	"time"
 
 	"fieldsign/game"
+	"fieldsign/hub/cups"
 	"fieldsign/hub/store"
 )
 
 // storedGame is a line of GET /games.
 type storedGame struct {
-	Code    string `json:"code"`
-	Ended   bool   `json:"ended"`
-	Written string `json:"written"` // the day, or "" where the store doesn't say
+	Code       string `json:"code"`
+	Tournament bool   `json:"tournament"` // it is one, and no game
+	Ended      bool   `json:"ended"`
+	Written    string `json:"written"` // the day, or "" where the store doesn't say
 }
 
 // getGames lists what is stored, the game written last first.
@@ -31,6 +33,9 @@ func (h *Hub) getGames(w http.ResponseWriter, r *http.Request) {
 	list := []storedGame{}
 	for _, g := range games {
 		line := storedGame{Code: g.ID, Ended: g.Ended}
+		if code, ok := cups.CodeOf(g.ID); ok {
+			line.Code, line.Tournament = code, true
+		}
 		if !g.Written.IsZero() {
 			line.Written = g.Written.Format(time.DateOnly)
 		}
@@ -51,6 +56,17 @@ func (h *Hub) deleteGame(w http.ResponseWriter, r *http.Request) {
 		}
 		return err
 	})
+}
+
+// deleteCup erases a tournament with its matches' games.
+func (h *Hub) deleteCup(w http.ResponseWriter, r *http.Request) {
+	ctx := context.WithoutCancel(r.Context())
+	ids, err := h.cups.Logs(ctx, cleanCode(r.PathValue("code")))
+	if err != nil {
+		h.refuseCup(w, err)
+		return
+	}
+	h.changed(w, h.erase(ctx, ids...))
 }
 
 func (h *Hub) deleteName(w http.ResponseWriter, r *http.Request) {

@@ -1,8 +1,10 @@
 package hub
 
 import (
+	"cmp"
 	"context"
 	"errors"
+	"fmt"
 	"slices"
 	"sync"
 	"time"
@@ -27,6 +29,7 @@ func (h *Hub) startMatch(ctx context.Context, cup string, wish cupCommand) error
 	start := wish.command()
 	start.Game = code
 	var match game.Match
+	var title string
 	var before string // the game that it is started in place of
 	err := h.cups.Decide(ctx, cup, func(c cups.Cup) (tournament.Command, error) {
 		events, err := tournament.Decide(c.State, start)
@@ -34,7 +37,7 @@ func (h *Hub) startMatch(ctx context.Context, cup string, wish cupCommand) error
 			return start, errors.Join(err, errNothing)
 		}
 		m := c.Matches[start.Match-1]
-		before = m.Game
+		before, title = m.Game, titleOf(c.Name, m.ID)
 		match = game.Match{Tournament: cup, Number: m.ID, Sides: []string{c.Entrants[m.Home.Entrant-1].Name, c.Entrants[m.Away.Entrant-1].Name}}
 		return start, errNothing
 	})
@@ -48,7 +51,7 @@ func (h *Hub) startMatch(ctx context.Context, cup string, wish cupCommand) error
 	if len(plan.Rounds) == 0 {
 		plan = firstPlan(h.roster)
 	}
-	plan.Title = match.Sides[0] + " – " + match.Sides[1]
+	plan.Title = title
 	if err := h.createAs(ctx, code, plan, &match); err != nil {
 		return err
 	}
@@ -57,6 +60,14 @@ func (h *Hub) startMatch(ctx context.Context, cup string, wish cupCommand) error
 		return err
 	}
 	return nil
+}
+
+// titleOf is a match's title. The sides are not in it, so that their names can
+// be taken back from the game, and from the season that it counts in.
+func titleOf(cup string, match int) string {
+	end := fmt.Sprintf(": match %d", match)
+	name := []rune(cmp.Or(cup, "Tournament"))
+	return string(name[:min(len(name), game.MaxTitle-len(end))]) + end
 }
 
 // unlessNothing is the refusal in an error, or nil for a command that has
@@ -90,14 +101,15 @@ func (h *Hub) levelOf(ctx context.Context, cup string, match int, code string) [
 	return scores
 }
 
-// playOff is a plan of one question to buzz for.
+// playOff is a plan of one question to buzz for. It parts the sides and counts
+// in no season: the level game has.
 func playOff(like planWish, roster string) planWish {
 	r := firstPlan(roster).Rounds[1]
 	if len(like.Rounds) > 0 {
 		r.Subjects, roster = like.Rounds[0].Subjects, like.Roster
 	}
 	r.Name, r.Count = "Play-off", 1
-	return planWish{Roster: roster, Season: like.Season, Rounds: []roundWish{r}}
+	return planWish{Roster: roster, Rounds: []roundWish{r}}
 }
 
 // createAs opens a game under a code drawn before.
@@ -124,7 +136,8 @@ var errCodeTaken = errors.New("the join code drawn for the match is another game
 func (h *Hub) endGame(code string) {
 	if t := h.table(code); t != nil {
 		t.do(func() {
-			if err := t.decide(game.Command{Type: game.End, By: "hub"}); err != nil {
+			err := t.decide(game.Command{Type: game.End, By: "hub"})
+			if t.commit(h.ctx); err != nil || t.state.Phase != game.Ended {
 				h.log.Warn("a match's game was left open", "game", code, "error", err)
 			}
 		})
@@ -141,10 +154,11 @@ func (h *Hub) recordMatch(ctx context.Context, s *game.State) {
 		return
 	}
 	err := h.cups.Decide(ctx, m.Tournament, func(c cups.Cup) (tournament.Command, error) {
-		if m.Number > len(c.Matches) || c.Matches[m.Number-1].Game != s.Code || !c.Matches[m.Number-1].Running() || wasRecorded(&c, s.Code) {
+		played := matchIn(&c.Sheet, s)
+		if played == nil || wasRecorded(&c, s.Code) {
 			return tournament.Command{}, errNothing
 		}
-		return resultOf(&c.Matches[m.Number-1], s, scores), nil
+		return resultOf(played, s, scores), nil
 	})
 	var refused game.Refusal
 	switch {
@@ -154,6 +168,15 @@ func (h *Hub) recordMatch(ctx context.Context, s *game.State) {
 	default:
 		h.log.Warn("a match's result waits until its tournament is looked at again", "tournament", m.Tournament, "match", m.Number, "error", err)
 	}
+}
+
+// matchIn is the match that is being played in a game, or nil.
+func matchIn(sheet *tournament.Sheet, s *game.State) *tournament.Match {
+	n := s.Plan.Match.Number
+	if n < 1 || n > len(sheet.Matches) || sheet.Matches[n-1].Game != s.Code || !sheet.Matches[n-1].Running() {
+		return nil
+	}
+	return &sheet.Matches[n-1]
 }
 
 // resultOf is the command that records a game: its scores, or those before a
@@ -216,6 +239,12 @@ func (g *glimpses) keep(s game.State) {
 	g.seen[s.Code] = kept
 }
 
+func (g *glimpses) drop(code string) {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	delete(g.seen, code)
+}
+
 // glimpse is a game as it stands, wherever it is played.
 func (h *Hub) glimpse(ctx context.Context, code string) (s game.State, err error) {
 	if t := h.table(code); t != nil {
@@ -243,7 +272,7 @@ func (h *Hub) glimpse(ctx context.Context, code string) (s game.State, err error
 // isMatch tells games of a tournament from those that stand alone.
 func isMatch(s *game.State) bool { return s.Plan.Match != nil }
 
-// seats are a match's sides on the join page.
+// seatView is a match's side on the join page and in the console.
 type seatView struct {
 	Name  string `json:"name"`
 	Taken bool   `json:"taken"`

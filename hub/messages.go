@@ -212,6 +212,7 @@ type hostView struct {
 	Next    string     `json:"next"` // the next question's prompt, for the host's eyes
 
 	Stations []specimenView `json:"stations,omitempty"` // of the station round under way
+	Seats    []seatView     `json:"seats,omitempty"`    // of a match: its sides
 }
 
 type teamView struct {

@@ -72,15 +72,6 @@ func (h *Hub) tellSeason(season string, r store.Result, over bool) {
 	}
 }
 
-// CountResult counts the result of a game or of a tournament, by its id once.
-// Whose line is whose follows from the names.
-func (h *Hub) CountResult(ctx context.Context, season string, r store.Result) error {
-	for i := range r.Lines {
-		r.Lines[i].Team = sameTeam(r.Lines[i].Name)
-	}
-	return h.store.AddResult(ctx, season, r)
-}
-
 var errNotEnded = game.Refusal{Code: "not_ended", Message: "This game has not ended: end it first, then count it."}
 
 // countGame works a game's result out of its log, and keeps it.
@@ -96,14 +87,19 @@ func (h *Hub) countGame(ctx context.Context, season, code string, keep func(cont
 	return r, keep(ctx, season, r)
 }
 
-// seasonResult is what a game's teams take to a season. Shares are the debrief's.
+// seasonResult is what a game's teams take to a season: nothing from one in
+// which nothing was asked. Shares are the debrief's.
 func seasonResult(log []game.Event) (r store.Result, over bool) {
 	s := game.Replay(log)
 	shares := map[string]debrief.Share{}
-	for _, t := range debrief.Of(log, nil).Teams {
+	report := debrief.Of(log, nil)
+	for _, t := range report.Teams {
 		shares[t.ID] = t.Share
 	}
 	r = store.Result{Game: s.Code, Title: s.Plan.Title, Began: s.Began}
+	if report.Share.Of == 0 {
+		return r, s.Phase == game.Ended
+	}
 	for _, st := range s.Standings() {
 		r.Lines = append(r.Lines, store.Line{Team: sameTeam(st.Name), Name: st.Name, Rank: st.Rank, Points: st.Score, Right: shares[st.Team].Right, Of: shares[st.Team].Of})
 	}

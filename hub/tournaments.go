@@ -5,7 +5,6 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"math/rand/v2"
@@ -25,7 +24,13 @@ import (
 // anyone who has the code may see the bracket. The rules are package
 // tournament's, the logs package cups'; a match is a game, see matches.go.
 
-const mostOfCommand = 64 << 10 // bytes
+func (h *Hub) serveCups(mux *http.ServeMux) {
+	mux.HandleFunc("POST /tournaments", h.hosts(h.postCup))
+	mux.HandleFunc("GET /tournaments", h.hosts(h.getCups))
+	mux.HandleFunc("GET /tournaments/{code}", h.getCup)
+	mux.HandleFunc("DELETE /tournaments/{code}", h.hosts(h.deleteCup))
+	mux.HandleFunc("POST /tournaments/{code}/commands", h.hosts(h.postCupCommand))
+}
 
 // cupWish is a new tournament as the host asks for it.
 type cupWish struct {
@@ -212,7 +217,10 @@ func (h *Hub) reseeded(ctx context.Context, c *cupCommand, s *tournament.Sheet) 
 		for i, e := range s.Order {
 			names[i] = s.Entrants[e-1].Name
 		}
-		order, err := h.Seeding(ctx, c.Season, names)
+		order, err := h.Seeding(ctx, oneLine(c.Season), names)
+		if errors.Is(err, store.ErrUnknownSeason) {
+			err = game.Refusal{Code: "unknown_season", Message: "No season has that name yet: its ratings begin with the first game that counts in it."}
+		}
 		if err != nil {
 			return out, err
 		}
@@ -245,9 +253,9 @@ func (h *Hub) refuseCup(w http.ResponseWriter, err error) {
 
 // readBody answers itself where the body is no such JSON.
 func readBody(w http.ResponseWriter, r *http.Request, into any) bool {
-	err := json.NewDecoder(http.MaxBytesReader(w, r.Body, mostOfCommand)).Decode(into)
+	err := readJSON(w, r, into)
 	if err != nil {
-		answer(w, http.StatusBadRequest, refused{"refused", "", "bad_frame", "The body is no JSON that a tournament takes: reload the page."})
+		answer(w, http.StatusBadRequest, asRefusal("", err))
 	}
 	return err == nil
 }

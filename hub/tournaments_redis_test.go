@@ -4,6 +4,7 @@ package hub_test
 
 import (
 	"context"
+	"net/http"
 	"testing"
 	"time"
 
@@ -35,5 +36,42 @@ func TestATournamentOnSeveralHubs(t *testing.T) {
 	other.kill()
 	if seen := c.do("record", "match", 3, "outcome", "walkover", "winner", 1); !seen.match(3).Done() {
 		t.Error("the final has no result")
+	}
+}
+
+// A tournament's log expires as a game's does, and one that a hub has erased is
+// gone from the others too.
+func TestATournamentGoesFromRedis(t *testing.T) {
+	server := redistest.Start(t, redistest.Durable...)
+	ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
+	defer cancel()
+	one, other := openMember(t, ctx, server.URL()), openMember(t, ctx, server.URL())
+	c := one.cup(tournament.Settings{Format: tournament.RoundRobin}, "Wrens", "Otters")
+	c.do("draw")
+	left := func() time.Duration {
+		ms, err := time.ParseDuration(server.Do("pttl", "fieldsign:{Tournament+"+c.cup+"}:log") + "ms")
+		if err != nil {
+			t.Fatal(err)
+		}
+		return ms
+	}
+	if keep := left(); keep <= 6*24*time.Hour || keep > 7*24*time.Hour {
+		t.Errorf("one under way is kept for %v", keep)
+	}
+	elsewhere := &cupHost{other.place, c.cup}
+	match := elsewhere.do("start", "match", 1).Games["1"].Code
+	elsewhere.do("record", "match", 1, "outcome", "walkover", "winner", 1)
+	c.do("finish")
+	if keep := left(); keep <= 0 || keep > 24*time.Hour {
+		t.Errorf("an ended one is kept for %v", keep)
+	}
+	if status, body := one.asHost("DELETE", "/tournaments/"+c.cup, hostKey); status != http.StatusNoContent {
+		t.Fatalf("%d %s", status, body)
+	}
+	if status, _, _ := other.request("GET", "/tournaments/"+c.cup, nil); status != http.StatusNotFound {
+		t.Errorf("the other hub still shows it: %d", status)
+	}
+	if one.codes() != "" {
+		t.Errorf("stored yet: %s, with the match's game %s", one.codes(), match)
 	}
 }

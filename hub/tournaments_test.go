@@ -370,3 +370,108 @@ func TestSeedingByRating(t *testing.T) {
 		t.Errorf("by lot: %v", seen.Order)
 	}
 }
+
+// A match is a game, and counts in its season as one; what parts a level match
+// of a bracket does not count again.
+func TestMatchesCountInASeason(t *testing.T) {
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	c := p.cup(tournament.Settings{Format: tournament.Single}, "Wrens", "Otters")
+	c.do("draw")
+	wish := short("open")
+	wish["season"] = "2026"
+	at, host := c.game(c.do("start", "match", 1, "plan", wish).Games["1"].Code)
+	at.oneQuestion(host, at.join("Wrens"), at.join("Otters"))
+	v := p.counted("2026", 1)
+	if got := points(v); !same(got, "1 Wrens 100 1/1 1; 1 Otters 100 1/1 1") || v.Games[0].Title != "Term cup: match 1" {
+		t.Errorf("the season has %s, of %+v", got, v.Games)
+	}
+	playOff := c.do("start", "match", 1, "plan", wish).Games["1"]
+	if !playOff.PlayOff {
+		t.Fatalf("no play-off: %+v", playOff)
+	}
+	at, host = c.game(playOff.Code)
+	wrens := at.join("Wrens")
+	at.join("Otters")
+	host.act("next")
+	shown := host.phase("asking")
+	wrens.until("the question", func(f bot.Frame) bool { return f.Question != nil })
+	wrens.do(map[string]any{"type": "buzz", "question": shown.Question.ID})
+	host.phase("buzzed")
+	host.act("rule", "right", true)
+	host.phase("revealed")
+	host.act("next")
+	c.until("the result", func(s cupSeen) bool { return s.match(1).Done() })
+	if v = p.counted("2026", 1); len(v.Games) != 1 {
+		t.Errorf("the play-off counts as well: %+v", v.Games)
+	}
+	other := p.cup(tournament.Settings{Format: tournament.Single}, "Otters", "Wrens", "Newts")
+	other.refused("unknown_season", "reseed", "seeding", "rating", "season", "no such")
+}
+
+// The wrong phone in a side's seat is sent away for good, and the right one
+// takes the seat, in the lobby as in play.
+func TestASeatIsFreed(t *testing.T) {
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	c := p.cup(tournament.Settings{Format: tournament.Single}, "Wrens", "Otters")
+	c.do("draw")
+	at, host := c.game(c.do("start", "match", 1, "plan", short("open")).Games["1"].Code)
+	seats := func(taken ...bool) {
+		t.Helper()
+		host.until(fmt.Sprint("seats ", taken), func(f bot.Frame) bool {
+			var v struct {
+				Host struct{ Seats []struct{ Taken bool } }
+			}
+			return json.Unmarshal(f.Raw, &v) == nil && len(v.Host.Seats) == 2 && v.Host.Seats[0].Taken == taken[0] && v.Host.Seats[1].Taken == taken[1]
+		})
+	}
+	wrongOne := at.join("Wrens")
+	seats(true, false)
+	host.act("remove", "team", "t1")
+	wrongOne.closed(4101)
+	seats(false, false)
+	for _, f := range wrongOne.log {
+		if f.Type == "welcome" {
+			at.dial(map[string]any{"type": "resume", "token": f.Token}).closed(4101)
+		}
+	}
+	wrens, otters := at.join("Wrens"), at.join("Otters")
+	seats(true, true)
+	host.act("next")
+	shown := host.phase("asking")
+	host.act("remove", "team", "t3")
+	otters.closed(4101)
+	at.join("Otters")
+	wrens.do(map[string]any{"type": "answer", "question": shown.Question.ID, "option": shown.Host.Key})
+	host.act("close")
+	host.phase("revealed")
+	host.act("next")
+	seen := c.until("the result", func(s cupSeen) bool { return s.match(1).Done() })
+	if r := seen.match(1).Result; r.Winner != 1 || r.Home != 100 || r.Away != 0 {
+		t.Errorf("the result: %+v", r)
+	}
+}
+
+// A station round is played in a match as any other.
+func TestAMatchAtStations(t *testing.T) {
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	c := p.cup(tournament.Settings{Format: tournament.Single}, "Wrens", "Otters")
+	c.do("draw")
+	at, host := c.game(c.do("start", "match", 1, "plan", short("open")).Games["1"].Code)
+	host.act("plan", "plan", stationPlan(60))
+	at.join("Wrens")
+	at.join("Otters")
+	host.act("next")
+	host.phase("walk")
+	host.act("next")
+	host.phase("station")
+	host.act("mark")
+	host.phase("marked")
+	host.act("next")
+	seen := c.until("the level game's end", func(s cupSeen) bool { return s.Games["1"].Phase == "ended" })
+	if g := seen.Games["1"]; !slices.Equal(g.Scores, []int{0, 0}) {
+		t.Fatalf("the game: %+v", g)
+	}
+	if g := c.do("start", "match", 1, "plan", stationPlan(60)).Games["1"]; !g.PlayOff {
+		t.Errorf("the play-off of a match at stations: %+v", g)
+	}
+}

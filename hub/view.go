@@ -102,7 +102,7 @@ func forBoard(v state, standings []game.Standing) state {
 func forHost(v state, s *game.State, p *planner, standings []game.Standing, online func(team string) bool) state {
 	v = v.lead(standings)
 	next, _ := nextQuestion(s)
-	h := &hostView{Key: -1, Plan: p.wishOf(s.Plan), CanUndo: len(s.Last) > 0 && !s.Undone, Next: next.Prompt, Teams: make([]teamView, 0, len(s.Teams))}
+	h := &hostView{Key: -1, Plan: p.wishOf(s.Plan), CanUndo: len(s.Last) > 0 && !s.Undone, Next: next.Prompt, Seats: seatsOf(s), Teams: make([]teamView, 0, len(s.Teams))}
 	if _, q, ok := s.Current(); ok && v.Question != nil {
 		h.Key, h.Reason = q.Key, q.Reason
 		if q.Typed {

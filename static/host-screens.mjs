@@ -199,13 +199,15 @@ function Shortcuts({ on, onChange }) {
 }
 
 function Teams({ state, onDo, onAsk, onForget }) {
-  const { teams } = state.host;
+  const { teams, seats = [] } = state.host;
   const now = state.phase === 'asking' || state.phase === 'buzzed' || state.phase === 'station' || state.phase === 'walk';
   return html`
     <section class="teams">
       <h2>${common.teams(teams.length)}</h2>
       ${teams.length === 0 && html`<p>${host.noTeams}</p>`}
-      <ul>${teams.map((t) => html`<${TeamRow} key=${t.team} team=${t} now=${now} state=${state} onDo=${onDo} onAsk=${onAsk} onForget=${onForget} />`)}</ul>
+      <ul>${teams.map((t) => html`<${TeamRow} key=${t.team} team=${t} now=${now} state=${state} onDo=${onDo} onAsk=${onAsk} onForget=${onForget} />`)}
+        ${state.phase !== 'ended' && seats.filter((s) => !s.taken).map((s) => html`<li key=${s.name}><b class="who">${s.name}</b> <span class="doing">${host.seatFree}</span></li>`)}</ul>
+      ${seats.some((s) => s.taken) && state.phase !== 'ended' && html`<p class="hint">${host.seatHint}</p>`}
     </section>`;
 }
 
@@ -218,7 +220,10 @@ function TeamRow({ team, now, state, onDo, onAsk, onForget }) {
   const doing = doingOf(team, state);
   const rename = { title: host.rename(team.name), yes: host.save, value: team.name, go: (name) => onDo('rename', { team: team.team, name }) };
   const forget = { ...keeping.confirmName(team.name), go: () => onForget(team.team) };
-  const remove = { ...host.confirm.remove(team.name), go: () => onDo('remove', { team: team.team }) };
+  const seat = state.host.seats?.length > 0 && state.phase !== 'ended';
+  const out = seat ? { label: host.freeSeat(team.name), short: host.freeSeatShort, ...host.confirm.freeSeat(team.name) }
+    : { label: host.remove(team.name), short: host.removeShort, ...host.confirm.remove(team.name) };
+  const remove = { ...out, go: () => onDo('remove', { team: team.team }) };
   return html`
     <li>
       <b class="who">${team.name}</b>
@@ -227,8 +232,8 @@ function TeamRow({ team, now, state, onDo, onAsk, onForget }) {
       <span class="change">
         ${state.phase === 'ended' ? html`<button type="button" aria-label=${keeping.eraseNameOf(team.name)} onClick=${() => onAsk(forget)}>${keeping.eraseName}</button>`
           : html`<${ExtraTime} team=${team} onDo=${onDo} />`}
-        <button type="button" aria-label=${host.rename(team.name)} onClick=${() => onAsk(rename)}>${host.renameShort}</button>
-        <button type="button" aria-label=${host.remove(team.name)} onClick=${() => onAsk(remove)}>${host.removeShort}</button>
+        ${!seat && html`<button type="button" aria-label=${host.rename(team.name)} onClick=${() => onAsk(rename)}>${host.renameShort}</button>`}
+        <button type="button" aria-label=${out.label} onClick=${() => onAsk(remove)}>${out.short}</button>
       </span>
     </li>`;
 }

@@ -1,5 +1,5 @@
-// What the hub keeps, for its host: the stored games, each to be erased, a copy
-// of all, and the host key.
+// What the hub keeps, for its host: the stored games and tournaments, each to be
+// erased, a copy of all, and the host key.
 
 import { html, useState } from './vendor/preact-htm.mjs';
 import { Message } from './parts.mjs';
@@ -18,6 +18,7 @@ export async function askHub(key, method, address) {
 }
 
 export const gamePath = (code) => `/games/${encodeURIComponent(code)}`;
+const storedPath = (g) => (g.tournament ? `/tournaments/${encodeURIComponent(g.code)}` : gamePath(g.code));
 export const namePath = (code, team) => `${gamePath(code)}/teams/${encodeURIComponent(team)}/name`;
 
 function save({ name, file }) {
@@ -62,7 +63,7 @@ export function Keeping({ onHub, onAsk, onKey }) {
       <p class="hint">${keeping.lead}</p>
       <${Message} ...${message} />
       ${games.length === 0 ? html`<p>${keeping.none}</p>` : html`
-        <ul>${games.map((g) => html`<${GameRow} key=${g.code} game=${g} onAsk=${onAsk} onErase=${() => erase(gamePath(g.code))} />`)}</ul>`}
+        <ul>${games.map((g) => html`<${GameRow} key=${g.code} game=${g} onAsk=${onAsk} onErase=${() => erase(storedPath(g))} />`)}</ul>`}
       <div class="buttons">
         <button type="button" onClick=${backUp}>${keeping.backup}</button>
         <button type="button" onClick=${() => onAsk(change)}>${keeping.newKey}</button>
@@ -72,10 +73,12 @@ export function Keeping({ onHub, onAsk, onKey }) {
 }
 
 function GameRow({ game, onAsk, onErase }) {
+  const { code } = game;
+  const [label, question] = game.tournament ? [keeping.eraseCup(code), keeping.confirmCup(code)] : [keeping.eraseOne(code), keeping.confirmGame(code)];
   return html`
     <li>
       <span>${keeping.line(game)}</span>
-      <button type="button" aria-label=${keeping.eraseOne(game.code)} onClick=${() => onAsk({ ...keeping.confirmGame(game.code), go: onErase })}>${keeping.erase}</button>
+      <button type="button" aria-label=${label} onClick=${() => onAsk({ ...question, go: onErase })}>${keeping.erase}</button>
     </li>`;
 }
 

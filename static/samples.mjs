@@ -186,6 +186,7 @@ export const samples = {
   'host-present': { page: 'host', view: 'Present', props: {} },
   'host-replaced': { page: 'host', view: 'TakenOver', props: {} },
   'host-lobby': desk(hosted(lobby)),
+  'host-match': desk(hosted({ ...lobby, teams: 1 }, { teams: hostTeams.slice(0, 1), seats: [{ name: hostTeams[0].name, taken: true }, { name: hostTeams[1].name, taken: false }] })),
   'host-lobby-empty': desk(hosted({ ...lobby, teams: 0 }, { teams: [] })),
   'host-open': desk(hosted(asking)),
   'host-pictured': desk(hosted(asking4, { key: 1, reason: picturedReason })),

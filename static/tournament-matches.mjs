@@ -8,11 +8,11 @@ import { tournament as words } from './words.mjs';
 const subjects = ['skull', 'track', 'scat'];
 
 // planOf is a match's plan from the few figures that the page asks for.
-function planOf({ open, buzz, seconds }) {
+function planOf({ open, buzz, seconds, season }) {
   const round = (kind, name, count) => ({
     name, kind, subjects, count, seconds, points: 100, speed: kind === 'open' ? 50 : 0, penalty: 0, wait: 250, difficulty: 0, typed: false,
   });
-  return { title: '', roster: '', seed: 0, rounds: [round('open', words.open, open), round('buzz', words.buzz, buzz)].filter((r) => r.count > 0) };
+  return { title: '', roster: '', seed: 0, season, rounds: [round('open', words.open, open), round('buzz', words.buzz, buzz)].filter((r) => r.count > 0) };
 }
 
 const nameOf = (cup, seat) => cup.entrants[seat.entrant - 1]?.name ?? '–';

@@ -7,9 +7,9 @@ import { Tables } from './bracket-tables.mjs';
 import { Dialog } from './dialog.mjs';
 import { suggestName } from './names.mjs';
 import { Field, Heading, Languages, Message } from './parts.mjs';
-import { Choice } from './plan-form.mjs';
+import { Choice, Text, longestSeason } from './plan-form.mjs';
 import { MatchLists, ResultDialog } from './tournament-matches.mjs';
-import { common, tournament as words } from './words.mjs';
+import { club, common, tournament as words } from './words.mjs';
 
 const nameBound = 60;
 
@@ -108,7 +108,7 @@ export function CupConsole({ cup, pace, plan, clock, message, onDo, onPace, onPl
     <${News} cup=${cup} />
     <main class="console cup-console">
       <div>
-        ${cup.phase === 'entry' ? html`<${Entering} cup=${cup} onDo=${onDo} onAsk=${ask} />` : html`<${MatchLists} cup=${cup} plan=${plan} onDo=${onDo} onResult=${setResult} />`}
+        ${cup.phase === 'entry' ? html`<${Entering} cup=${cup} season=${plan.season.trim()} onDo=${onDo} onAsk=${ask} />` : html`<${MatchLists} cup=${cup} plan=${plan} onDo=${onDo} onResult=${setResult} />`}
         <${Steps} cup=${cup} onDo=${onDo} onAsk=${ask} />
       </div>
       <div>
@@ -139,7 +139,7 @@ function Steps({ cup, onDo, onAsk }) {
     </div>`;
 }
 
-function Entering({ cup, onDo, onAsk }) {
+function Entering({ cup, season, onDo, onAsk }) {
   const [text, setText] = useState('');
   const [many, setMany] = useState(8);
   const lines = text.split('\n').map((line) => line.trim()).filter(Boolean);
@@ -182,7 +182,7 @@ function Entering({ cup, onDo, onAsk }) {
         <ol class="teams">${cup.order.map((e, i) => html`<${EntrantRow} key=${e} ...${{ cup, onDo, onAsk }} entrant=${e} place=${i} />`)}</ol>
         <p class="pair">
           <button type="button" onClick=${() => onDo('reseed', { seeding: 'lot' })}>${words.byLot}</button>
-          ${cup.may.rating && html`<button type="button" onClick=${() => onDo('reseed', { seeding: 'rating' })}>${words.byRating}</button>`}
+          ${season && html`<button type="button" onClick=${() => onDo('reseed', { seeding: 'rating', season })}>${words.byRating(season)}</button>`}
         </p>
       </section>`}`;
 }
@@ -238,6 +238,7 @@ function Pace({ pace, plan, onPace, onPlan }) {
         <${Count} id="plan-buzz" label=${words.buzz} max=${200} value=${plan.buzz} onValue=${(buzz) => onPlan({ ...plan, buzz })} />
         <${Count} id="plan-seconds" label=${words.seconds} min=${3} max=${600} value=${plan.seconds} onValue=${(seconds) => onPlan({ ...plan, seconds })} />
       </div>
+      <${Text} id="cup-season" label=${club.countIn} hint=${words.seasonHint} most=${longestSeason} value=${plan.season} onValue=${(season) => onPlan({ ...plan, season })} />
       <p class="hint">${words.matchHint}</p>
       <h2>${words.pace}</h2>
       <div class="fields">

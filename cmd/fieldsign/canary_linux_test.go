@@ -17,6 +17,7 @@ import (
 
 	"github.com/coder/websocket"
 
+	"fieldsign/game/tournament"
 	"fieldsign/hub"
 )
 
@@ -181,6 +182,46 @@ func TestCanary(t *testing.T) {
 		if err := json.Unmarshal([]byte(line), &entry); err != nil || entry.Time == "" || entry.Level == "" || entry.Msg == "" {
 			t.Errorf("no entry of a structured log: %s", line)
 		}
+	}
+}
+
+// A side's nickname is in the games' file alone too, with its tournament and
+// its match, whose export doesn't tell it. Once they are erased it is nowhere.
+func TestCanaryOfATournament(t *testing.T) {
+	dir, log := t.TempDir(), &safeBuffer{}
+	p := startLogged(t, log, filepath.Join(dir, "games.db"), freePort(t), "--log", "json")
+	c := &cupClient{program: p}
+	c.cup = c.ask("POST", "/tournaments", map[string]any{"name": "Autumn cup", "settings": tournament.Settings{Format: tournament.Single}}).Code
+	c.do("enter", "names", []string{canaryName, "Marsh Wrens"})
+	c.do("draw")
+	match := *p
+	match.code = c.do("start", "match", 1).Games["1"].Code
+	lay(t, &match)
+	c.do("record", "match", 1, "outcome", "walkover", "winner", 2)
+	c.do("finish")
+	traces := func() map[string]string {
+		return map[string]string{"log": log.String(), "file": readFile(t, p.data)}
+	}
+	wantHits(t, "after the match", canaryName, traces(), map[string]bool{"file": true})
+	p.terminate()
+	for _, names := range [][]string{nil, {"--names"}} {
+		got := readFile(t, exported(t, append([]string{"--format", "jsonl", "--data", p.data, "--game", match.code}, names...)...))
+		if strings.Contains(got, canaryName) != (names != nil) {
+			t.Errorf("an export %v:\n%s", names, got)
+		}
+	}
+	refusedWith(t, "no tournament", "erase", "--data", p.data, "--tournament", match.code)
+	refusedWith(t, "no game", "erase", "--data", p.data, "--game", "Tournament "+c.cup)
+	refusedWith(t, "no game", "export", "--format", "jsonl", "--data", p.data, "--game", "Tournament "+c.cup, "--out", filepath.Join(dir, "x"))
+	printed(t, "erase", "--data", p.data, "--game", match.code, "--team", "t1")
+	got := readFile(t, exported(t, "--format", "jsonl", "--data", p.data, "--game", match.code, "--names"))
+	if strings.Contains(got, canaryName) || !strings.Contains(got, "Marsh Wrens") {
+		t.Errorf("an export after the name is erased:\n%s", got)
+	}
+	printed(t, "erase", "--data", p.data, "--tournament", c.cup)
+	wantHits(t, "after all is erased", canaryName, traces(), nil)
+	if holds(t, p.data, match.code) {
+		t.Error("the match's game is in the file yet")
 	}
 }
 

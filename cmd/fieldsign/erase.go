@@ -6,9 +6,9 @@ import (
 	"fmt"
 	"io"
 	"net/url"
-	"slices"
 
 	"fieldsign/hub"
+	"fieldsign/hub/cups"
 	"fieldsign/hub/store"
 	"fieldsign/hub/store/bolt"
 )
@@ -17,7 +17,8 @@ const eraseHelp = `fieldsign erase forgets what is stored, for good. Nothing ask
 
   fieldsign erase --game otter-burrow-42            a game, with its teams and answers
   fieldsign erase --game otter-burrow-42 --team t3  a team's nickname in a finished game
-  fieldsign erase --everything                      every game, photo and season
+  fieldsign erase --tournament fox-den-07           a tournament, with its matches' games
+  fieldsign erase --everything                      every game, tournament, photo and season
 
 A running hub holds its file: name it with --hub, or stop it first.
 `
@@ -26,6 +27,7 @@ A running hub holds its file: name it with --hub, or stop it first.
 type erasing struct {
 	remote
 	game, team string
+	tournament string
 	everything bool
 }
 
@@ -35,16 +37,17 @@ func runErase(ctx context.Context, args []string, out io.Writer) error {
 	e.remote.flags(f)
 	f.StringVar(&e.game, "game", "", "the game's join code")
 	f.StringVar(&e.team, "team", "", "with --game: the team whose nickname goes, as t3; fieldsign export shows which is which with --names")
-	f.BoolVar(&e.everything, "everything", false, "every game and every photo")
+	f.StringVar(&e.tournament, "tournament", "", "the tournament's code")
+	f.BoolVar(&e.everything, "everything", false, "every game, tournament, photo and season")
 	if err := parseWithEnvironment(f, args, whereOnly); err != nil {
 		return err
 	}
 	switch {
 	case f.NArg() > 0:
 		return fmt.Errorf("%q is no flag of fieldsign erase; run fieldsign erase --help", f.Arg(0))
-	case e.everything == (e.game != ""):
-		return errors.New("what is to be erased? Give --game and its join code, or --everything")
-	case e.everything && e.team != "":
+	case e.wishes() != 1:
+		return errors.New("what is to be erased? Give --game and its join code, --tournament and its code, or --everything")
+	case e.game == "" && e.team != "":
 		return errors.New("--team goes with --game")
 	}
 	erase := e.fromFile
@@ -58,10 +61,23 @@ func runErase(ctx context.Context, args []string, out io.Writer) error {
 	return nil
 }
 
+// wishes counts what is to be erased.
+func (e erasing) wishes() (n int) {
+	for _, wished := range []bool{e.game != "", e.tournament != "", e.everything} {
+		if wished {
+			n++
+		}
+	}
+	return n
+}
+
 func (e erasing) atHub(ctx context.Context) error {
 	path := "/games"
 	if e.game != "" {
 		path += "/" + url.PathEscape(e.game)
+	}
+	if e.tournament != "" {
+		path = "/tournaments/" + url.PathEscape(e.tournament)
 	}
 	if e.team != "" {
 		path += "/teams/" + url.PathEscape(e.team) + "/name"
@@ -79,26 +95,31 @@ func (e erasing) fromFile(ctx context.Context) (err error) {
 	if err != nil {
 		return err
 	}
-	if e.everything {
+	switch {
+	case e.everything:
 		return eraseAll(ctx, s, games)
-	}
-	if !slices.ContainsFunc(games, func(g store.Game) bool { return g.ID == e.game }) {
+	case e.tournament != "":
+		err := hub.EraseTournament(ctx, s, e.tournament)
+		if errors.Is(err, cups.ErrUnknown) {
+			return fmt.Errorf("no tournament %s in %s", e.tournament, e.data)
+		}
+		return err
+	case !hasGame(games, e.game):
 		return unknownGame(games, e.game, e.data)
-	}
-	if e.team != "" {
+	case e.team != "":
 		return hub.ForgetName(ctx, s, e.game, e.team)
 	}
 	return s.Delete(ctx, e.game)
 }
 
 func eraseAll(ctx context.Context, s *bolt.Store, games []store.Game) error {
-	var codes, ids []string
+	var logs, ids []string
 	for _, g := range games {
-		codes = append(codes, g.ID)
+		logs = append(logs, g.ID)
 	}
 	photos, err := s.Photos(ctx)
 	for _, p := range photos {
 		ids = append(ids, p.ID)
 	}
-	return errors.Join(err, s.Delete(ctx, codes...), s.DeletePhoto(ctx, ids...), hub.EraseSeasons(ctx, s))
+	return errors.Join(err, s.Delete(ctx, logs...), s.DeletePhoto(ctx, ids...), hub.EraseSeasons(ctx, s))
 }

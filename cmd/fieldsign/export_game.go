@@ -3,10 +3,10 @@ package main
 import (
 	"context"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strings"
 
 	"fieldsign/game"
@@ -28,21 +28,20 @@ func (x exporting) events(ctx context.Context, w io.Writer) error {
 	defer games.Close()
 	lines := json.NewEncoder(w)
 	lines.SetEscapeHTML(false)
-	err = games.Read(ctx, x.game, 0, func(r store.Record) error {
+	list, err := games.Games(ctx)
+	if err != nil {
+		return err
+	}
+	if !hasGame(list, x.game) {
+		return unknownGame(list, x.game, x.data)
+	}
+	return games.Read(ctx, x.game, 0, func(r store.Record) error {
 		var e game.Event
 		if err := json.Unmarshal(r.Data, &e); err != nil {
 			return fmt.Errorf("event %d of game %s is of another version of Fieldsign: %w", r.Seq, x.game, err)
 		}
 		return lines.Encode(x.shared(e))
 	})
-	if errors.Is(err, store.ErrUnknownGame) {
-		list, err := games.Games(ctx)
-		if err != nil {
-			return err
-		}
-		return unknownGame(list, x.game, x.data)
-	}
-	return err
 }
 
 // shared is the event as others may have it: the secrets by which phones come
@@ -52,19 +51,28 @@ func (x exporting) shared(e game.Event) game.Event {
 	if e.Name != "" && !x.names {
 		e.Name = e.Team
 	}
+	if e.Plan != nil && e.Plan.Match != nil && !x.names {
+		e.Plan.Match = e.Plan.Match.Hidden()
+	}
 	return e
+}
+
+// hasGame tells whether a game is in a list of logs, among which are
+// tournaments' too.
+func hasGame(list []store.Game, code string) bool {
+	return slices.ContainsFunc(list, func(g store.Game) bool { return g.ID == code && !cups.Is(g.ID) })
 }
 
 // unknownGame names the games that there are.
 func unknownGame(list []store.Game, game, data string) error {
-	if len(list) == 0 {
-		return fmt.Errorf("no game %s in %s, nor any other", game, data)
-	}
 	var codes []string
 	for _, g := range list {
 		if !cups.Is(g.ID) {
 			codes = append(codes, g.ID)
 		}
+	}
+	if len(codes) == 0 {
+		return fmt.Errorf("no game %s in %s, nor any other", game, data)
 	}
 	return fmt.Errorf("no game %s in %s: there are %s", game, data, strings.Join(codes, ", "))
 }

@@ -170,7 +170,8 @@ func asRead(s catalogue.Species, trait catalogue.Trait) string {
 func storedGame(t *testing.T, data string) []game.Event {
 	t.Helper()
 	events := []game.Event{
-		{Seq: 1, Type: game.Created, By: "hub", Code: "otter-burrow-42", Began: "2026-01-02T03:04:05Z", Plan: &game.Plan{Title: "Skulls & <tracks>", Seed: 7}},
+		{Seq: 1, Type: game.Created, By: "hub", Code: "otter-burrow-42", Began: "2026-01-02T03:04:05Z", Plan: &game.Plan{Title: "Skulls & <tracks>", Seed: 7,
+			Match: &game.Match{Tournament: "fox-den-07", Number: 3, Sides: []string{"Marsh Wrens", "Wood Ducks"}}}},
 		{Seq: 2, At: 5, Type: game.Joined, By: "hub", Team: "t1", Name: "Marsh Wrens", Secret: "5ec2e7"},
 		{Seq: 3, At: 6, Type: game.Joined, By: "hub", Team: "t2", Name: "Wood Ducks", Secret: "5ec2e8"},
 		{Seq: 4, At: 7, Type: game.Renamed, By: "host", Cmd: "c1", Team: "t2", Name: "Red Efts"},
@@ -228,6 +229,7 @@ func TestExportEvents(t *testing.T) {
 		t.Errorf("with names:\n%s\nwant\n%s", lines(got), lines(want))
 	}
 	want[1].Name, want[2].Name, want[3].Name = "t1", "t2", "t2"
+	want[0].Plan.Match.Sides = []string{"side 1", "side 2"}
 	if got := readEvents(t, exported(t, args...)); fmt.Sprint(lines(got)) != fmt.Sprint(lines(want)) {
 		t.Errorf("without names:\n%s\nwant\n%s", lines(got), lines(want))
 	}

@@ -41,6 +41,10 @@ var (
 // Is tells whether a log of the store is a tournament's, and no game's.
 func Is(id string) bool { return strings.HasPrefix(id, kind) }
 
+// CodeOf is the code of the tournament that a log of the store is; ok is false
+// for a game's.
+func CodeOf(id string) (code string, ok bool) { return strings.CutPrefix(id, kind) }
+
 // Cup is a tournament and its log. It is on loan: nothing of it may be kept or
 // changed.
 type Cup struct {
@@ -124,11 +128,33 @@ func (b *Book) Codes(ctx context.Context) ([]string, error) {
 	logs, err := b.store.Games(ctx)
 	var codes []string
 	for _, l := range logs {
-		if Is(l.ID) {
-			codes = append(codes, strings.TrimPrefix(l.ID, kind))
+		if code, ok := CodeOf(l.ID); ok {
+			codes = append(codes, code)
 		}
 	}
 	return codes, err
+}
+
+// Logs are the ids of all that the store has of a tournament: its log, and the
+// games that its matches ever were played in. Whoever deletes them tells the
+// book by Forget.
+func (b *Book) Logs(ctx context.Context, code string) (ids []string, err error) {
+	err = b.Look(ctx, code, func(c Cup) {
+		ids = append(ids, kind+code)
+		for _, e := range c.Log {
+			if e.Type == tournament.Started {
+				ids = append(ids, e.Game)
+			}
+		}
+	})
+	return ids, err
+}
+
+// Forget lets go of what was read of a tournament.
+func (b *Book) Forget(code string) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	delete(b.read, code)
 }
 
 func (b *Book) entry(code string) *entry {
@@ -143,9 +169,7 @@ func (b *Book) entry(code string) *entry {
 // unread forgets a tournament that can't be read, so that guesses at codes
 // leave nothing behind.
 func (b *Book) unread(code string, err error) error {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	delete(b.read, code)
+	b.Forget(code)
 	if errors.Is(err, store.ErrUnknownGame) {
 		return ErrUnknown
 	}

@@ -2,10 +2,11 @@
 
 export const keeping = {
   title: 'Stored games',
-  lead: 'What is on this machine. Games go by themselves after the time that the program was started with; photos stay until you delete them.',
+  lead: 'What is on this machine. Games and tournaments go by themselves after the time that the program was started with; photos stay until you delete them.',
   none: 'No game is stored.',
-  line: (g) => [g.code, g.ended ? 'ended' : 'not ended', g.written && `last change ${g.written}`].filter(Boolean).join(', '),
+  line: (g) => [g.tournament ? `Tournament ${g.code}` : g.code, g.ended ? 'ended' : 'not ended', g.written && `last change ${g.written}`].filter(Boolean).join(', '),
   erase: 'Erase',
+  eraseCup: (code) => `Erase the tournament ${code}`,
   eraseOne: (code) => `Erase the game ${code}`,
   eraseAll: 'Erase everything',
   erased: 'Erased. Copies that were made before still have it.',
@@ -14,7 +15,8 @@ export const keeping = {
   newKey: 'New host key',
   newKeyIs: (key) => `The new host key is ${key}. This page uses it already; the old one is of no use any more.`,
   confirmGame: (code) => ({ title: `Erase the game ${code}?`, text: 'Its teams, answers and scores are gone, and whoever is in it is sent away. This cannot be taken back.', yes: 'Erase' }),
-  confirmAll: { title: 'Erase all games and photos?', text: 'The game under way too. This cannot be taken back.', yes: 'Erase everything' },
+  confirmCup: (code) => ({ title: `Erase the tournament ${code}?`, text: 'All its matches’ games go with it, and whoever is in one is sent away. This cannot be taken back.', yes: 'Erase' }),
+  confirmAll: { title: 'Erase all games, tournaments, seasons and photos?', text: 'The game under way too. This cannot be taken back.', yes: 'Erase everything' },
   confirmKey: { title: 'Change the host key?', text: 'Other consoles are closed. The new key holds until the program stops.', yes: 'Change the key' },
   eraseName: 'Erase name',
   eraseNameOf: (name) => `Erase name: ${name}`,

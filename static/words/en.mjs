@@ -215,6 +215,10 @@ export const host = {
   rename: (name) => `Rename ${name}`,
   remove: (name) => `Remove ${name}`,
   renameShort: 'Rename',
+  freeSeat: (name) => `Free this seat: ${name}`,
+  freeSeatShort: 'Free this seat',
+  seatFree: 'its seat is free',
+  seatHint: 'Has the wrong phone taken a seat? Free it: that phone is sent away, and the side’s own can take it.',
   removeShort: 'Remove',
   newName: 'New name',
   save: 'Save',
@@ -222,6 +226,7 @@ export const host = {
   confirm: {
     skip: { title: 'Skip this question?', text: 'It counts for nothing, whatever has been answered.', yes: 'Skip it' },
     end: { title: 'End the game now?', text: 'The ranking as it stands becomes final. This cannot be taken back.', yes: 'End the game' },
+    freeSeat: (name) => ({ title: `Free the seat of ${name}?`, text: 'Its phone is sent away and its score goes. Whoever takes the seat next begins at 0.', yes: 'Free it' }),
     remove: (name) => ({ title: `Remove ${name}?`, text: 'The team is told, its score goes, and its phones cannot come back as this team.', yes: 'Remove' }),
   },
   refused: 'Refused:',

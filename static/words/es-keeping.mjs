@@ -2,10 +2,11 @@
 
 export const keeping = {
   title: 'Juegos guardados',
-  lead: 'Lo que hay en este servidor. Los juegos desaparecen solos tras el tiempo con que se inició el programa; las fotos se quedan hasta que usted las borre.',
+  lead: 'Lo que hay en este servidor. Los juegos y los torneos desaparecen solos tras el tiempo con que se inició el programa; las fotos se quedan hasta que usted las borre.',
   none: 'No hay ningún juego guardado.',
-  line: (g) => [g.code, g.ended ? 'terminado' : 'sin terminar', g.written && `último cambio: ${g.written}`].filter(Boolean).join(', '),
+  line: (g) => [g.tournament ? `Torneo ${g.code}` : g.code, g.ended ? 'terminado' : 'sin terminar', g.written && `último cambio: ${g.written}`].filter(Boolean).join(', '),
   erase: 'Borrar',
+  eraseCup: (code) => `Borrar el torneo ${code}`,
   eraseOne: (code) => `Borrar el juego ${code}`,
   eraseAll: 'Borrar todo',
   erased: 'Ya se borró. Las copias hechas antes todavía lo tienen.',
@@ -14,7 +15,8 @@ export const keeping = {
   newKey: 'Nueva clave de dirección',
   newKeyIs: (key) => `La nueva clave de dirección es ${key}. Esta página ya la usa; la anterior dejó de servir.`,
   confirmGame: (code) => ({ title: `¿Borrar el juego ${code}?`, text: 'Se pierden sus equipos, respuestas y puntos, y quien esté en él sale. No se puede deshacer.', yes: 'Borrar' }),
-  confirmAll: { title: '¿Borrar todos los juegos y fotos?', text: 'También el juego en curso. No se puede deshacer.', yes: 'Borrar todo' },
+  confirmCup: (code) => ({ title: `¿Borrar el torneo ${code}?`, text: 'Se van también los juegos de sus encuentros, y quien esté en uno sale. No se puede deshacer.', yes: 'Borrar' }),
+  confirmAll: { title: '¿Borrar todos los juegos, torneos, temporadas y fotos?', text: 'También el juego en curso. No se puede deshacer.', yes: 'Borrar todo' },
   confirmKey: { title: '¿Cambiar la clave de dirección?', text: 'Las demás consolas se cierran. La nueva clave vale hasta que el programa se detenga.', yes: 'Cambiar la clave' },
   eraseName: 'Borrar el nombre',
   eraseNameOf: (name) => `Borrar el nombre: ${name}`,

@@ -220,6 +220,10 @@ export const host = {
   rename: (name) => `Renombrar a ${name}`,
   remove: (name) => `Sacar a ${name}`,
   renameShort: 'Renombrar',
+  freeSeat: (name) => `Liberar el lugar de ${name}`,
+  freeSeatShort: 'Liberar el lugar',
+  seatFree: 'su lugar está libre',
+  seatHint: '¿Ocupó un lugar el teléfono equivocado? Libérelo: ese teléfono sale, y el del equipo puede ocuparlo.',
   removeShort: 'Sacar',
   newName: 'Nombre nuevo',
   save: 'Guardar',
@@ -227,6 +231,7 @@ export const host = {
   confirm: {
     skip: { title: '¿Saltar esta pregunta?', text: 'No cuenta para nada, se haya respondido lo que se haya respondido.', yes: 'Saltarla' },
     end: { title: '¿Terminar el juego ahora?', text: 'El resultado queda como está. No se puede deshacer.', yes: 'Terminar el juego' },
+    freeSeat: (name) => ({ title: `¿Liberar el lugar de ${name}?`, text: 'Su teléfono sale y sus puntos se pierden. Quien ocupe el lugar después empieza en 0.', yes: 'Liberarlo' }),
     remove: (name) => ({ title: `¿Sacar a ${name}?`, text: 'El equipo recibe aviso, sus puntos se pierden y sus teléfonos no pueden volver como este equipo.', yes: 'Sacar' }),
   },
   refused: 'No se hizo:',
@@ -499,7 +504,7 @@ const notices = {
 
 // What the hub's first plan is called, until the host calls it something else.
 const planned = { 'Review round': 'Ronda de repaso', 'Skulls, tracks and scat': 'Cráneos, huellas y excretas', 'First to buzz': 'El primero en pulsar' };
-const renamed = (text) => planned[text] ?? text;
+const renamed = (text) => planned[text] ?? text.replace(/^Tournament(?=: match \d+$)/, 'Torneo').replace(/: match (\d+)$/, ': encuentro $1');
 
 export const hub = {
   refused({ code, message }) {
