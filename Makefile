@@ -1,5 +1,5 @@
 # make run   hosts a game        make test  installs what the tests need, and runs everything
-.PHONY: run test check fmt lint bench bench-peers flood soak release licences tools clean
+.PHONY: run test check fmt lint bench bench-peers flood soak guide release licences tools clean
 
 GO ?= go
 
@@ -47,6 +47,14 @@ flood:
 # A school's worth of phones for ten minutes.
 soak:
 	cd cmd/fieldbench && $(GO) run . -soak 10m -phones 5000 -games 100
+
+# The pictures of docs/guide.md, of an evening that is played in Chromium; needs ImageMagick to make them small.
+guide: tools
+	@command -v convert >/dev/null || { echo "make guide needs ImageMagick: install it first"; exit 1; }
+	rm -rf artifacts/guide && mkdir -p artifacts/guide docs/guide
+	FIELDSIGN_ALL=1 FIELDSIGN_ARTIFACTS=$(CURDIR)/artifacts/guide $(GO) test -count=1 -run TestTheGuideInPictures ./cmd/fieldsign
+	rm -f docs/guide/*.png
+	cd artifacts/guide && for p in guide-*.png; do convert "$$p" -resize '960x>' +dither -colors 24 -strip -define png:compression-level=9 "png8:../../docs/guide/$${p#guide-}"; done
 
 # The programs for six systems with checksums, bills of materials and licence texts, in dist/.
 release:
