@@ -1,5 +1,5 @@
 # make run   hosts a game        make test  installs what the tests need, and runs everything
-.PHONY: run test check fmt lint bench bench-peers flood soak guide release licences tools clean
+.PHONY: run test check fmt lint bench bench-peers flood soak release licences tools clean
 
 GO ?= go
 
@@ -49,6 +49,7 @@ soak:
 	cd cmd/fieldbench && $(GO) run . -soak 10m -phones 5000 -games 100
 
 # The pictures of docs/guide.md, of an evening that is played in Chromium; needs ImageMagick to make them small.
+.PHONY: guide
 guide: tools
 	@command -v convert >/dev/null || { echo "make guide needs ImageMagick: install it first"; exit 1; }
 	rm -rf artifacts/guide && mkdir -p artifacts/guide docs/guide

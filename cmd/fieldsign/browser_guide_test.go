@@ -130,7 +130,7 @@ func (e *evening) asksAll() {
 	e.phones[0].pick(key)
 	e.board.shotWhen("guide-board-reveal", "!!document.querySelector('.row.key')")
 	e.phones[1].shotWhen("guide-phone-wrong", says("Not right"))
-	e.host.show("host-reveal", "header.strip")
+	e.host.wait("the reveal", says("picked by 3"))
 	e.host.press("Next")
 }
 
