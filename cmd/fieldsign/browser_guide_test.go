@@ -240,16 +240,16 @@ func (e *evening) countsASeason() {
 	season.wait("that it is open", says("Open the season’s board"))
 	e.board.visit("/season/board?season=Spring")
 	e.board.shotWhen("guide-season-board", "document.querySelectorAll('.leaders tbody tr').length == 4")
-	fair := e.open("fair", "/fair-teams#key="+testKey, 1100, 1000)
+	fair := e.open("fair", "/fair-teams#key="+testKey, 1100, 1060)
 	fair.set("names", "Ash\nBirch\nCedar\nElm\nHazel\nLarch\nMaple\nRowan\nSpruce\nWillow")
 	fair.set("teams", "3")
 	fair.choose("by", "")
 	fair.press("Make the teams")
 	fair.wait("three teams", "document.querySelectorAll('.fair-teams tbody tr').length == 3")
-	fair.show("fair-teams", ".fair-teams")
+	fair.show("fair-teams", "h1")
 	trends := e.open("trends", "/gallery?screen=trends", 1100, 800)
 	trends.wait("a picture", "!!document.querySelector('svg.trend')")
-	trends.show("trends", "svg.trend")
+	trends.show("trends", "section:has(svg.trend)")
 }
 
 func (e *evening) practises() {
