@@ -53,7 +53,6 @@ export function ChooseGame({ onNew, onCode, message = '' }) {
         <h2>${host.oldGame}</h2>
         <${CodeForm} label=${host.openConsole} go=${onCode} />
       </section>
-      <${Languages} />
       <section>
         <h2>${club.more}</h2>
         <ul class="ways">
@@ -63,6 +62,7 @@ export function ChooseGame({ onNew, onCode, message = '' }) {
           <li><a href="/tournament">${tournament.title}</a></li>
         </ul>
       </section>
+      <${Languages} />
     </main>`;
 }
 
