@@ -812,7 +812,7 @@ export const keeping = {
   newKey: 'New host key',
   newKeyIs: (key) => `The new host key is ${key}. This page uses it already; the old one is of no use any more.`,
   confirmGame: (code) => ({ title: `Erase the game ${code}?`, text: 'Its teams, answers and scores are gone, and whoever is in it is sent away. This cannot be taken back.', yes: 'Erase' }),
-  confirmAll: { title: 'Erase everything?', text: 'All games, tournaments, seasons and photos, the game under way too. This cannot be taken back.', yes: 'Erase everything' },
+  confirmAll: { title: 'Erase all games and photos?', text: 'The game under way too. This cannot be taken back.', yes: 'Erase everything' },
   confirmKey: { title: 'Change the host key?', text: 'Other consoles are closed. The new key holds until the program stops.', yes: 'Change the key' },
   eraseName: 'Erase name',
   eraseNameOf: (name) => `Erase the name ${name}`,

@@ -14,7 +14,7 @@ export const keeping = {
   newKey: 'Nueva clave de anfitrión',
   newKeyIs: (key) => `La nueva clave de anfitrión es ${key}. Esta página ya la usa; la anterior dejó de servir.`,
   confirmGame: (code) => ({ title: `¿Borrar la partida ${code}?`, text: 'Se pierden sus equipos, respuestas y puntos, y quien esté en ella sale. No se puede deshacer.', yes: 'Borrar' }),
-  confirmAll: { title: '¿Borrar todo?', text: 'Todas las partidas, torneos, temporadas y fotos, también la partida en curso. No se puede deshacer.', yes: 'Borrar todo' },
+  confirmAll: { title: '¿Borrar todas las partidas y fotos?', text: 'También la partida en curso. No se puede deshacer.', yes: 'Borrar todo' },
   confirmKey: { title: '¿Cambiar la clave de anfitrión?', text: 'Las demás consolas se cierran. La nueva clave vale hasta que el programa se detenga.', yes: 'Cambiar la clave' },
   eraseName: 'Borrar el nombre',
   eraseNameOf: (name) => `Borrar el nombre ${name}`,
