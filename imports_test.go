@@ -1,5 +1,5 @@
 // Package fieldsign_test holds what no single package can say of itself: which
-// way imports run.
+// way imports run, and where the docs lead.
 package fieldsign_test
 
 import (

@@ -11,7 +11,7 @@ import { Photos } from './photos.mjs';
 import { Planning } from './planning.mjs';
 import { StationDesk } from './host-station.mjs';
 import { named } from './species.mjs';
-import { club, common, host, hub, keeping, station } from './words.mjs';
+import { club, common, host, hub, keeping, station, tournament } from './words.mjs';
 
 export function KeyForm({ onKey, message: first = '' }) {
   const [message, setMessage] = useState(first);
@@ -53,15 +53,16 @@ export function ChooseGame({ onNew, onCode, message = '' }) {
         <h2>${host.oldGame}</h2>
         <${CodeForm} label=${host.openConsole} go=${onCode} />
       </section>
-      <${Languages} />
       <section>
         <h2>${club.more}</h2>
         <ul class="ways">
           <li><a href="/season">${club.season}</a></li>
           <li><a href="/fair-teams">${club.fairTeams}</a></li>
           <li><a href="/trends">${club.trends}</a></li>
+          <li><a href="/tournament">${tournament.title}</a></li>
         </ul>
       </section>
+      <${Languages} />
     </main>`;
 }
 

@@ -63,9 +63,11 @@ export function Reason({ reveal }) {
     <${Because} reason=${reveal.reason} />`;
 }
 
-// Told is a sentence of the hub's, Because its reason.
+// Told is a sentence of the hub's, Because its reason. No line breaks within a
+// part of a dental formula, such as C 1/1.
 export function Told({ text }) {
-  return html`<span lang=${tongue(text)}>${text}</span>`;
+  const parts = text.split(/([A-Z] \d\/\d)/);
+  return html`<span lang=${tongue(text)}>${parts.map((part, i) => (i % 2 ? html`<span class="whole">${part}</span>` : part))}</span>`;
 }
 
 export function Because({ reason }) {

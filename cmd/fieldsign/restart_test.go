@@ -50,7 +50,11 @@ func TestStoppedInARound(t *testing.T) {
 	for _, token := range tokens[1:] {
 		answerTo(t, back(t, p, token), asking, wrong(asking.Host.Key))
 	}
-	f := awaited(t, desk.Conn, "the reveal", func(f bot.Frame) bool { return f.Phase == "revealed" })
+	awaited(t, desk.Conn, "the reveal", func(f bot.Frame) bool { return f.Phase == "revealed" })
+	if err := desk.Send(t.Context(), map[string]any{"type": "do", "id": "end", "action": "end"}); err != nil {
+		t.Fatal(err)
+	}
+	f := awaited(t, desk.Conn, "the ranking", func(f bot.Frame) bool { return f.Phase == "ended" })
 	if f.Leaders[0].Score != 100 || f.Leaders[1].Score != 0 {
 		t.Errorf("leaders %+v", f.Leaders)
 	}

@@ -1,0 +1,122 @@
+package hub_test
+
+import (
+	"fmt"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"fieldsign/game/tournament"
+	"fieldsign/hub/store"
+)
+
+// public is what anybody who reaches the hub may ask; what else it serves
+// beside the pages is the host's.
+var public = []string{"GET /find", "GET /qr.svg", "GET /plate", "GET /names.json", "GET /season/board.json", "GET /tournaments/{code}",
+	"GET /practice.json", "GET /practice/save", "GET /practice.webmanifest", "GET /practice-worker.mjs", "GET /socket", "GET /readyz", "GET /healthz"}
+
+var served = regexp.MustCompile(`mux\.HandleFunc\("([A-Z]+ /[^"]*)"`)
+
+// answers puts a request to the hub's handler as if from an address.
+func (p *place) answers(from, method, path, key, body string) *httptest.ResponseRecorder {
+	p.Helper()
+	r := httptest.NewRequestWithContext(p.ctx, method, path, strings.NewReader(body))
+	r.RemoteAddr = from + ":40000"
+	if key != "" {
+		r.Header.Set("Authorization", "Bearer "+key)
+	}
+	w := httptest.NewRecorder()
+	p.hub.Handler().ServeHTTP(w, r)
+	return w
+}
+
+// Every path that the hub's source serves and that is not public is refused
+// without the key, and changes nothing. So a new one is the host's until
+// somebody says otherwise here.
+func TestOnlyTheHostMay(t *testing.T) {
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	p.join("Wrens")
+	cup := p.cup(tournament.Settings{Format: tournament.Swiss}, "Wrens", "Otters", "Stoats")
+	if err := p.store.PutSeason(p.ctx, store.Season{ID: "2026"}); err != nil {
+		t.Fatal(err)
+	}
+	before, tried := p.codes(), 0
+	for _, file := range []string{"http.go", "season_http.go"} {
+		source, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, found := range served.FindAllStringSubmatch(string(source), -1) {
+			if slices.Contains(public, found[1]) {
+				continue
+			}
+			tried++
+			code := p.code
+			if strings.Contains(found[1], "/tournaments") {
+				code = cup.cup
+			}
+			method, path, _ := strings.Cut(strings.NewReplacer("{code}", code, "{team}", "t1", "{id}", "p").Replace(found[1]), " ")
+			for i, key := range []string{"", "a guess"} {
+				w := p.answers(fmt.Sprintf("10.%d.0.%d", i, tried), method, path+"?game="+p.code+"&season=2026", key, "{}")
+				if w.Code != http.StatusForbidden || !strings.Contains(w.Body.String(), "wrong_key") {
+					t.Errorf("%s with the key %q: %d %.80s", found[1], key, w.Code, w.Body)
+				}
+			}
+		}
+	}
+	if seasons, err := p.store.Seasons(p.ctx); tried < 20 || p.codes() != before || err != nil || len(seasons) != 1 {
+		t.Errorf("%d paths were tried; stored %q, was %q; seasons %v, %v", tried, p.codes(), before, seasons, err)
+	}
+}
+
+func TestGuessesOfTournamentCodesAreBounded(t *testing.T) {
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	cup := p.cup(tournament.Settings{Format: tournament.Swiss}, "Wrens", "Otters")
+	for n := range 5 {
+		if w := p.answers("10.0.0.1", "GET", fmt.Sprint("/tournaments/no-such-1", n), "", ""); w.Code != http.StatusNotFound {
+			t.Fatalf("guess %d: %d", n, w.Code)
+		}
+	}
+	for _, code := range []string{"no-such-20", cup.cup} {
+		if w := p.answers("10.0.0.1", "GET", "/tournaments/"+code, "", ""); w.Code != http.StatusTooManyRequests || w.Header().Get("Retry-After") == "" {
+			t.Errorf("%s beyond the bound: %d", code, w.Code)
+		}
+	}
+	if w := p.answers("10.0.0.2", "GET", "/tournaments/"+cup.cup, "", ""); w.Code != http.StatusOK {
+		t.Errorf("somebody else: %d", w.Code)
+	}
+}
+
+func TestNamesInATournamentAreScreened(t *testing.T) {
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	cup := p.cup(tournament.Settings{Format: tournament.Swiss}, "Wrens", "Otters")
+	cup.refused("name_refused", "enter", "names", []string{"Herons", "sh1t"})
+	cup.refused("name_refused", "rename", "entrant", 1, "name", "p u t a s")
+}
+
+func TestATournamentsCommandIsBounded(t *testing.T) {
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	cup := p.cup(tournament.Settings{Format: tournament.Swiss}, "Wrens", "Otters")
+	long := `{"type":"undo","id":"long"` + strings.Repeat(" ", 64<<10) + `}`
+	if w := p.answers("10.0.0.1", "POST", "/tournaments/"+cup.cup+"/commands", hostKey, long); w.Code != http.StatusBadRequest {
+		t.Errorf("more than 64 kB: %d %s", w.Code, w.Body)
+	}
+}
+
+// What /names.json tells is the same whatever is being played.
+func TestNamesTellNothingOfAGame(t *testing.T) {
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	before := p.answers("10.0.0.1", "GET", "/names.json", "", "").Body.String()
+	host := p.host()
+	p.join("Wrens")
+	host.act("next")
+	host.phase("asking")
+	if during := p.answers("10.0.0.1", "GET", "/names.json?game="+p.code, "", "").Body.String(); during != before || len(before) < 1000 {
+		t.Errorf("%d bytes before, %d during a question", len(before), len(during))
+	}
+}
