@@ -97,7 +97,7 @@ func runRestore(ctx context.Context, args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(out, "%s is ready: %d games with %d events, %d photos, %d seasons, all checked.\n", *data, found.Games, found.Events, found.Photos, found.Seasons)
+	fmt.Fprintf(out, "%s is ready: %d games and tournaments with %d events, %d photos, %d seasons, all checked.\n", *data, found.Games, found.Events, found.Photos, found.Seasons)
 	return nil
 }
 
