@@ -38,7 +38,7 @@ func rostersWith(own string) []string {
 // offers keeps hosts to the rosters that the hub was started with: a name could
 // be that of any file on its machine. A game keeps its own.
 func (p *planner) offers(roster, own string) bool {
-	return roster == own || slices.Contains(p.rosters, roster)
+	return roster == "" || roster == own || slices.Contains(p.rosters, roster) // none is everything
 }
 
 func (p *planner) bank(name string) (*questions.Bank, error) {

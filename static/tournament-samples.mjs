@@ -5,7 +5,7 @@ import { hub, tournament as words } from './words.mjs';
 
 const clock = new Date(2026, 4, 9, 14, 30).getTime();
 const pace = { boards: 2, minutes: 10 };
-const plan = { open: 4, buzz: 2, seconds: 20 };
+const plan = { open: 4, buzz: 2, seconds: 20, season: '' };
 const formats = ['double', 'single-32', 'robin', 'swiss', 'pools', 'pools-drawn', 'double-ended'];
 
 const host = (view, props) => ({ page: 'host tournament-page', view, props });

@@ -76,7 +76,8 @@ function useKept(name, usual) {
 
 function Running({ code, secret, onWrongKey, onUnknown }) {
   const [pace, setPace] = useKept(`fieldsign.pace.${code}`, { boards: 1, minutes: 10 });
-  const [plan, setPlan] = useKept(`fieldsign.match.${code}`, { open: 4, buzz: 2, seconds: 20, season: '' });
+  const [kept, setPlan] = useKept(`fieldsign.match.${code}`, {});
+  const plan = { open: 4, buzz: 2, seconds: 20, season: '', ...kept };
   const { cup, failed, give } = useCup(code, pace, secret);
   const [message, setMessage] = useState('');
   const [clock, setClock] = useState(Date.now);

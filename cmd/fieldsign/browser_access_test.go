@@ -30,6 +30,7 @@ var languages = []string{"en", "es"}
 // reflow: the narrow width is that of a phone of 320 px, or of a screen at
 // 200 % zoom.
 func TestEveryScreenIsAccessible(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	port := freePort(t)
 	start(t, t.TempDir()+"/games.db", port)
@@ -51,6 +52,7 @@ func TestEveryScreenIsAccessible(t *testing.T) {
 
 // The pages as they are first met, outside any game.
 func TestEveryPageIsAccessible(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	port := freePort(t)
 	hub := start(t, t.TempDir()+"/games.db", port)

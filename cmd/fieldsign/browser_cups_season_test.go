@@ -11,6 +11,7 @@ import (
 // wrong phone was sent from its seat, seeds the next tournament by the ratings,
 // and erases the first one.
 func TestACupInASeasonInRealPages(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))

@@ -20,6 +20,7 @@ const boardWidth, boardHeight = 1920, 1080
 // TestTournamentPictures has the public page of each format drawn for a
 // projector and for paper.
 func TestTournamentPictures(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
@@ -89,6 +90,7 @@ func (p *page) print(name string) (pages int) {
 // led from the host's page: level matches are played off there, and results
 // advance the bracket by themselves.
 func TestATournamentInRealPages(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))

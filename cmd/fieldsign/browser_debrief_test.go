@@ -55,6 +55,7 @@ func playedByBots(t *testing.T, hub *program, names []string, think time.Duratio
 }
 
 func TestTheDebriefInRealPages(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	rehearsed(t, hub, 6)

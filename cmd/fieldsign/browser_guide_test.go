@@ -21,6 +21,7 @@ type evening struct {
 }
 
 func TestTheGuideInPictures(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "furbearers")
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))

@@ -49,6 +49,7 @@ func (p *page) neverHeard(secrets ...string) {
 // What screen readers are told of a question: its phases, and neither the key
 // nor the reason before the reveal, even to who has chosen the key.
 func TestScreenReadersDontHearTheKey(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
@@ -103,6 +104,7 @@ func entered(b *browser, hub *program, names ...string) []*page {
 
 // The phases of a station round are told, and no animal or key before it is marked.
 func TestScreenReadersFollowAStationRound(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "furbearers")
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
@@ -135,6 +137,7 @@ func TestScreenReadersFollowAStationRound(t *testing.T) {
 
 // The public page of a tournament tells what begins and how it ends.
 func TestScreenReadersFollowATournament(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
@@ -154,6 +157,7 @@ func TestScreenReadersFollowATournament(t *testing.T) {
 // Right and wrong are told by signs and words: seen without any colour, each
 // marked row has its own.
 func TestMarksNeedNoColour(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))

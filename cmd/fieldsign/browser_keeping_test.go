@@ -13,6 +13,7 @@ import (
 // The host gives a team more time, changes the key, downloads a backup, and
 // erases a name and then the game.
 func TestKeepingInRealPages(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
@@ -71,6 +72,7 @@ func clock(p *page) float64 {
 // Told to stop, the hub says so to the phones; the next start has the question,
 // paused, with the time that was left.
 func TestRestartInRealPages(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))

@@ -19,6 +19,7 @@ import (
 // A teacher's photo is added on the console, stands in for the drawing on a
 // phone, is credited after the reveal, and is deleted.
 func TestAPhotoInRealPages(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	scratch := start(t, filepath.Join(t.TempDir(), "scratch.db"), freePort(t))
 	dialed(t, scratch, map[string]any{"type": "join", "name": "Idle Herons"}) // with nobody to answer, no question stays open

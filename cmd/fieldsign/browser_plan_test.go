@@ -45,6 +45,7 @@ func (p *page) act(question int, act string) {
 // A host plans: looks at every question, chooses, saves a set, and loads it
 // into another game, which then asks what was chosen.
 func TestPlanningInRealPages(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "furbearers")
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
@@ -206,6 +207,7 @@ func (p *page) loadSet(file string) {
 // The planned questions, in every state of the gallery, fit the host's laptop
 // and a phone.
 func TestPlannedScreens(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))

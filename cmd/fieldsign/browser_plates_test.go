@@ -13,6 +13,7 @@ import (
 
 // A drawing is seen on a phone and from the back row.
 func TestPlatesInRealPages(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
@@ -110,6 +111,7 @@ var kindsOfPlates = map[string]string{
 // Each kind of question on drawings, as phones and board show it, before and
 // after the reveal.
 func TestQuestionsOnPlatesInRealPages(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))

@@ -19,6 +19,7 @@ var clubScreens = []string{"season", "season-32", "season-none", "season-empty",
 // TestClubScreensFit: every screen is as wide as the device, its controls are
 // large enough, and its tables and pictures can be understood without eyes.
 func TestClubScreensFit(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
@@ -57,6 +58,7 @@ func TestClubScreensFit(t *testing.T) {
 }
 
 func TestASeasonInRealPages(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))

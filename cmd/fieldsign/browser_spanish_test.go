@@ -17,6 +17,7 @@ func (p *page) turns(language, shows string) {
 // A game in Spanish: the choice is kept, the board has its own by its address,
 // and animals are named in Spanish and English.
 func TestAGameInSpanish(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	data, port := filepath.Join(t.TempDir(), "games.db"), freePort(t)
 	hub := start(t, data, port)
@@ -90,6 +91,7 @@ func TestAGameInSpanish(t *testing.T) {
 // Every screen in Spanish keeps within what it is for: a phone, a desk, a
 // projector, or several of them.
 func TestScreensInSpanish(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
@@ -139,6 +141,7 @@ var scrolls = map[string]bool{"bracket-pools-drawn": true}
 // A page that was saved in Spanish opens in Spanish, without any hub, and can
 // be turned to English.
 func TestPracticeFromAFileInSpanish(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "furbearers")
 	file := filepath.Join(t.TempDir(), "practica.html")

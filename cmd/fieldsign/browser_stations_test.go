@@ -23,6 +23,7 @@ func (p *page) pickAt(question, option int) {
 // A station round in real pages: four phones, board and host. The host plans
 // it, begins it, gives a signal by hand, and the clock gives the other.
 func TestAStationRoundInRealPages(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "furbearers")
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
@@ -135,6 +136,7 @@ func marked(b *browser, phones []*page, board, host *page) {
 
 // Every screen of a station round fits its device, in every state of the gallery.
 func TestStationScreens(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))

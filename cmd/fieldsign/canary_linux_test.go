@@ -188,6 +188,7 @@ func TestCanary(t *testing.T) {
 // A side's nickname is in the games' file alone too, with its tournament and
 // its match, whose export doesn't tell it. Once they are erased it is nowhere.
 func TestCanaryOfATournament(t *testing.T) {
+	t.Parallel()
 	dir, log := t.TempDir(), &safeBuffer{}
 	p := startLogged(t, log, filepath.Join(dir, "games.db"), freePort(t), "--log", "json")
 	c := &cupClient{program: p}

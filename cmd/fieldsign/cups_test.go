@@ -114,6 +114,7 @@ func (c *cupClient) playUntil(results int) cupView {
 // The program is killed in the moment a match's game ends: the next start has
 // the tournament as it was, with the match's result.
 func TestATournamentSurvivesItsHub(t *testing.T) {
+	t.Parallel()
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	c := newCup(hub, "Autumn cup", 3, tournament.Settings{Format: tournament.RoundRobin})
 	before := c.do("start", "match", 1)

@@ -14,6 +14,7 @@ import (
 // acknowledged from then on, room or not, and the hub says that it is not
 // ready. Started anew, it has all that it had acknowledged.
 func TestDiskFullInAQuestion(t *testing.T) {
+	t.Parallel()
 	data, port := filepath.Join(t.TempDir(), "games.db"), freePort(t)
 	p := start(t, data, port)
 	ready := func() int {

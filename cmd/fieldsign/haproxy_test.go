@@ -63,6 +63,7 @@ func status(url string) error {
 // has its game, and when that one is killed; and a hub that Redis does not
 // answer is left out.
 func TestBehindTheBalancer(t *testing.T) {
+	t.Parallel()
 	server := redistest.Start(t, redistest.Durable...)
 	wire, err := rough.Listen(server.Addr(), 1)
 	if err != nil {

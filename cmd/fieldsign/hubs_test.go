@@ -14,6 +14,7 @@ import (
 // Two programs on one Redis: a phone of the one's game comes in by the other,
 // which goes on with the game when the first is killed.
 func TestTwoHubsOnRedis(t *testing.T) {
+	t.Parallel()
 	const lease = 6 * time.Second // the program's own
 	server := redistest.Start(t, redistest.Durable...)
 	hub := func() *program {

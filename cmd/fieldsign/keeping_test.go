@@ -131,6 +131,7 @@ func TestHostKeyCommand(t *testing.T) {
 
 // With --keep 0 a finished game is there while its hub runs, and then no more.
 func TestKeptTillItsEnd(t *testing.T) {
+	t.Parallel()
 	p := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--keep", "0")
 	awaited(t, dialed(t, p, map[string]any{"type": "join", "name": "Marsh Wrens"}), "a seat", func(f bot.Frame) bool { return f.Type == "welcome" })
 	endGame(t, p)

@@ -22,6 +22,7 @@ import (
 // TestKilledAtRandom kills a hub with its own file under four games, again and
 // again, and each time holds the file against what the bots were told.
 func TestKilledAtRandom(t *testing.T) {
+	t.Parallel()
 	kills := 20
 	if os.Getenv("FIELDSIGN_SOAK") != "" {
 		kills = 100
@@ -99,6 +100,7 @@ func auditFile(t *testing.T, data string, games []*faults.Game) {
 
 // TestReadyWithALongLog starts on a game of a hundred thousand events.
 func TestReadyWithALongLog(t *testing.T) {
+	t.Parallel()
 	const events, atOnce = 100_000, 1000
 	data := filepath.Join(t.TempDir(), "games.db")
 	s, err := bolt.Open(data)

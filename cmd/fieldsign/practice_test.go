@@ -32,6 +32,7 @@ func (p *page) awaited(what, promise string) {
 
 // The memory of the practice page, with a clock and dice of the checks' own.
 func TestPracticeMemory(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	server := httptest.NewServer(http.FileServer(http.Dir("../../static")))
 	defer server.Close()
@@ -61,6 +62,7 @@ func (p *page) practise() {
 // On localhost, which browsers trust as they trust TLS; practice_tls_test.go
 // does the same over TLS.
 func TestPracticeWithTheHubStopped(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "furbearers")
 	save(t, hub.url()+"/practice.json", filepath.Join(t.TempDir(), "questions.json")) // computed now: on a busy machine no page would wait for it
@@ -100,6 +102,7 @@ func TestPracticeWithTheHubStopped(t *testing.T) {
 
 // Practising is done with keys alone, and forgetting is asked about first.
 func TestPracticeByKeyboard(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "waterside")
 	p := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port)).open("practice", "/practice", phoneWidth, phoneHeight)
@@ -159,6 +162,7 @@ func TestPracticeByKeyboard(t *testing.T) {
 
 // Every screen of practice fits a phone, in every state of the gallery.
 func TestPracticeScreens(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
@@ -194,6 +198,7 @@ func (p *page) strike(key string) {
 
 // The saved page is opened as a file, with no hub anywhere.
 func TestPracticeFromAFile(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "furbearers")
 	file := filepath.Join(t.TempDir(), "practice.html")

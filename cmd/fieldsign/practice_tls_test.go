@@ -47,6 +47,7 @@ func drilled(t *testing.T, data string) *program {
 // Over TLS by a certificate that the phone trusts, practice goes on with the
 // hub stopped, and what was learned stays when it is back.
 func TestPracticeOverTLSWithTheHubStopped(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	data := filepath.Join(t.TempDir(), "games.db")
 	hub := drilled(t, data)
@@ -81,6 +82,7 @@ const learned = "document.querySelectorAll('.leaders tbody tr').length >= 1"
 // Past the browser's warning the page works, but the browser keeps none of it:
 // the page doesn't say that it does, and offers itself as a file.
 func TestPracticePastTheWarning(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	hub := drilled(t, filepath.Join(t.TempDir(), "games.db"))
 	p := newBrowser(t, "").open("practice", "about:blank", phoneWidth, phoneHeight)

@@ -149,6 +149,7 @@ func done(id string) func(bot.Frame) bool {
 // Killed at each step of a buzz question, the next start has the same question,
 // the same scores and every acknowledged step.
 func TestKilledInABuzzRound(t *testing.T) {
+	t.Parallel()
 	data, port := filepath.Join(t.TempDir(), "games.db"), freePort(t)
 	p := start(t, data, port)
 	host := dialed(t, p, map[string]any{"type": "host", "key": testKey})
@@ -202,6 +203,7 @@ func TestKilledInABuzzRound(t *testing.T) {
 }
 
 func TestWhichGameGoesOn(t *testing.T) {
+	t.Parallel()
 	data, port := filepath.Join(t.TempDir(), "games.db"), freePort(t)
 	first := start(t, data, port)
 	first.kill()
@@ -224,6 +226,7 @@ func TestWhichGameGoesOn(t *testing.T) {
 }
 
 func TestPortInUse(t *testing.T) {
+	t.Parallel()
 	l, err := net.Listen("tcp", "127.0.0.1:0")
 	if err != nil {
 		t.Fatal(err)
@@ -240,6 +243,7 @@ func TestPortInUse(t *testing.T) {
 }
 
 func TestDataInUse(t *testing.T) {
+	t.Parallel()
 	data := filepath.Join(t.TempDir(), "games.db")
 	start(t, data, freePort(t))
 	err := run(t.Context(), []string{"--listen", "127.0.0.1:0", "--data", data}, &strings.Builder{})
@@ -249,6 +253,7 @@ func TestDataInUse(t *testing.T) {
 }
 
 func TestBadCommands(t *testing.T) {
+	t.Parallel()
 	broken := t.TempDir()
 	os.WriteFile(filepath.Join(broken, "traits.csv"), []byte("trait,subject\nx,y\n"), 0o644)
 	for want, args := range map[string][]string{

@@ -12,6 +12,7 @@ import (
 // hears 4000 and why, and after the restart the game is paused with the same
 // question, answers, scores and time left, for ten stops in a row.
 func TestStoppedInARound(t *testing.T) {
+	t.Parallel()
 	data, port := filepath.Join(t.TempDir(), "games.db"), freePort(t)
 	p := start(t, data, port)
 	tokens := []string{}

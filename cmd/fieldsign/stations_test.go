@@ -18,6 +18,7 @@ func benches(seconds int) map[string]any {
 // Killed at each step of a station round, the next start has the same stations
 // and every acknowledged answer, and no team has lost time.
 func TestKilledInAStationRound(t *testing.T) {
+	t.Parallel()
 	data, port := filepath.Join(t.TempDir(), "games.db"), freePort(t)
 	p := start(t, data, port)
 	host := dialed(t, p, map[string]any{"type": "host", "key": testKey})

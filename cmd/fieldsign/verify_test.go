@@ -291,6 +291,7 @@ func readLines(t testing.TB, b *bytes.Buffer) []line {
 }
 
 func TestEveryKeyIsProvable(t *testing.T) {
+	t.Parallel()
 	v := newVerifier(t)
 	used := map[string]int{}
 	for seed := 1; seed <= 10; seed++ {
@@ -340,6 +341,7 @@ func (q line) asksOfAPlate() string {
 
 // 50,000 questions over all rosters, templates and difficulties, typed ones included.
 func TestFiftyThousandQuestions(t *testing.T) {
+	t.Parallel()
 	v := newVerifier(t)
 	total := 0
 	check := func(args ...string) {
@@ -400,6 +402,7 @@ func everySpeciesBeforeAThird(t *testing.T, v verifier, set []line) {
 
 // The verifier itself must be able to fail.
 func TestVerifierCatchesBadQuestions(t *testing.T) {
+	t.Parallel()
 	v := newVerifier(t)
 	set := readLines(t, printed(t, "questions", "--count", "200", "--format", "jsonl"))
 	caught := 0

@@ -42,6 +42,7 @@ func codesOf(t *testing.T, pattern string, folders ...string) []string {
 // English and Spanish have the same words, and Spanish has one for each code
 // with which the hub refuses something.
 func TestWordsOfBothLanguages(t *testing.T) {
+	t.Parallel()
 	need(t, "chromium")
 	refusals := codesOf(t, `(?:refused\{"refused", [^,]+, |Refusal\{(?:Code: )?|\b(?:refuse|bad)\()"([a-z_]+)"`, "hub", "hub/photo", "hub/cups", "game", "game/tournament")
 	notices := codesOf(t, `(?:restarted|storeGone|storeLost):\s+"([a-z_]+)"`, "hub")

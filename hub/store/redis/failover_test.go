@@ -127,7 +127,7 @@ func stalePrimary(t *testing.T, settings ...string) (set *redistest.Watched, sta
 	must(t, err)
 	must(t, s.Append(ctx, under(a, "fox", 1)))
 	old := set.Primary()
-	old.Do("wait", "2", "1000")
+	old.AwaitFollowers(2)
 	stale = beside(t, s, old.URL()) // hub-a knows no other server
 	old.Pause()
 	var b store.Lease
@@ -159,9 +159,7 @@ func TestClusterFailover(t *testing.T) {
 	must(t, err)
 	awaitWake(t, wake)
 	owner := cluster.Owner(s.keysOf("fox").log())
-	if owner.Do("wait", "1", "5000") != "1" {
-		t.Fatal("the replica doesn't follow")
-	}
+	owner.AwaitFollowers(1)
 	owner.Kill()
 	begun := time.Now()
 	redistest.Eventually(t, "write that is accepted", func() error { return s.Append(t.Context(), numbered("fox", 101, 1)) })

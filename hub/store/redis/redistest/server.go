@@ -160,6 +160,27 @@ func (s *Server) Do(args ...string) string {
 	return out
 }
 
+// AwaitFollowers waits until so many replicas have all that was written here.
+// The command WAIT would look at nothing but its own connection's writes.
+func (s *Server) AwaitFollowers(n int) {
+	s.t.Helper()
+	Eventually(s.t, "following of all replicas", func() error {
+		info := s.Do("info", "replication")
+		end := value(info, "master_repl_offset:")
+		if at := strings.Count(info, ",offset="+end+","); at < n {
+			return fmt.Errorf("%d of %d have all: %s", at, n, info)
+		}
+		return nil
+	})
+}
+
+// value is what stands behind a name in what INFO tells.
+func value(info, name string) string {
+	_, rest, _ := strings.Cut(info, name)
+	v, _, _ := strings.Cut(rest, "\n")
+	return strings.TrimSpace(v)
+}
+
 // Eventually waits until check has nothing to say.
 func Eventually(t testing.TB, what string, check func() error) {
 	t.Helper()
