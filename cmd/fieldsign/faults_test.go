@@ -255,7 +255,6 @@ func losslessFaults(t *testing.T) {
 // and the killed one come back as a replica. Replication is asynchronous: what
 // was acknowledged a moment before may be lost, but never in silence.
 func TestFaultsSentinel(t *testing.T) {
-	t.Parallel()
 	soak(t, func(t *testing.T) {
 		set := redistest.StartWatched(t, redistest.Durable...)
 		f := newFleet(t, set.URL(), 20, set.URL(), set.URL(), set.URL())
@@ -271,7 +270,6 @@ func TestFaultsSentinel(t *testing.T) {
 
 // TestFaultsCluster kills one primary of three, whose replica takes over by itself.
 func TestFaultsCluster(t *testing.T) {
-	t.Parallel()
 	soak(t, func(t *testing.T) {
 		set := redistest.StartCluster(t, 1, redistest.Durable...)
 		f := newFleet(t, set.URL(), 20, set.URL(), set.URL(), set.URL())
