@@ -61,7 +61,7 @@ func TestScreenReadersDontHearTheKey(t *testing.T) {
 	for n := 1; n <= 3; n++ {
 		key := host.key()
 		secrets := []string{
-			host.text("document.querySelector('.options .row.key .text, .options .row.key img').innerText ?? document.querySelector('.options .row.key img').alt"),
+			host.text("document.querySelector('.options .row.key .text, .options .row.key img').innerText || document.querySelector('.options .row.key img').alt"),
 			host.text("document.querySelector('.reason [lang], .reason span').innerText"),
 		}
 		for _, p := range heard {
