@@ -3,7 +3,7 @@
 import { html, render, useCallback, useEffect, useState } from './vendor/preact-htm.mjs';
 import { ChooseDebrief, Report } from './debrief-screens.mjs';
 import { KeyForm } from './host-screens.mjs';
-import { hostKey } from './host-key.mjs';
+import { useHostKey } from './host-key.mjs';
 import { Connecting, Stopped, gameInAddress } from './parts.mjs';
 import { askDebrief, createGame, saveResults } from './results.mjs';
 import { learnNames } from './species.mjs';
@@ -13,21 +13,8 @@ const refusedKey = 403;
 const unknownGame = 404;
 
 function Debrief() {
-  const [key, setKey] = useState(hostKey.get);
+  const { key, problem, setProblem, enterKey, refuseKey } = useHostKey();
   const [code, setCode] = useState(gameInAddress);
-  const [problem, setProblem] = useState('');
-
-  function enterKey(entered) {
-    hostKey.set(entered);
-    setProblem('');
-    setKey(entered);
-  }
-
-  function refuseKey() {
-    hostKey.drop();
-    setProblem(host.wrongKey);
-    setKey('');
-  }
 
   function openGame(found, why = '') {
     history.replaceState(null, '', found ? `/debrief?game=${found}` : '/debrief');

@@ -1,10 +1,12 @@
 // The host key of this tab, which the host's pages share.
 
+import { useState } from './vendor/preact-htm.mjs';
 import { thisTab } from './storage.mjs';
+import { host } from './words.mjs';
 
 const name = 'fieldsign.host.key';
 
-export const hostKey = {
+const hostKey = {
   // get takes the key out of the address, so that it is neither shown on a
   // projector nor kept in the history.
   get() {
@@ -18,3 +20,24 @@ export const hostKey = {
   set: (key) => thisTab.set(name, key),
   drop: () => thisTab.drop(name),
 };
+
+// useHostKey is the key of a page that needs it, and what was wrong with the
+// last one; KeyForm takes problem and enterKey.
+export function useHostKey() {
+  const [key, setKey] = useState(hostKey.get);
+  const [problem, setProblem] = useState('');
+
+  function enterKey(entered) {
+    hostKey.set(entered);
+    setProblem('');
+    setKey(entered);
+  }
+
+  function refuseKey() {
+    hostKey.drop();
+    setProblem(host.wrongKey);
+    setKey('');
+  }
+
+  return { key, problem, setProblem, enterKey, refuseKey };
+}

@@ -3,7 +3,7 @@
 import { html, render, useCallback, useState } from './vendor/preact-htm.mjs';
 import { ChooseGame, Console, KeyForm, Present, TakenOver } from './host-screens.mjs';
 import { countGame } from './club-data.mjs';
-import { hostKey } from './host-key.mjs';
+import { useHostKey } from './host-key.mjs';
 import { useLive } from './live.mjs';
 import { Connecting, Stopped, gameInAddress, whyStopped } from './parts.mjs';
 import { askPhotos } from './photos.mjs';
@@ -18,21 +18,8 @@ const replaced = [4103];
 const unknownCode = [4100, 'unknown_code'];
 
 function Host() {
-  const [key, setKey] = useState(hostKey.get);
+  const { key, problem, setProblem, enterKey, refuseKey } = useHostKey();
   const [code, setCode] = useState(gameInAddress);
-  const [problem, setProblem] = useState('');
-
-  function enterKey(entered) {
-    hostKey.set(entered);
-    setProblem('');
-    setKey(entered);
-  }
-
-  function refuseKey() {
-    hostKey.drop();
-    setProblem(host.wrongKey);
-    setKey('');
-  }
 
   function openGame(found) {
     history.replaceState(null, '', found ? `/host?game=${found}` : '/host');

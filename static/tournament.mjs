@@ -2,33 +2,20 @@
 
 import { html, render, useEffect, useState } from './vendor/preact-htm.mjs';
 import { createCup, cupInAddress, listCups, useCup } from './cups.mjs';
-import { hostKey } from './host-key.mjs';
+import { useHostKey } from './host-key.mjs';
 import { KeyForm } from './host-screens.mjs';
 import { Connecting } from './parts.mjs';
 import { lasting } from './storage.mjs';
 import { ChooseCup, CupConsole } from './tournament-screens.mjs';
-import { host, tournament as words } from './words.mjs';
+import { tournament as words } from './words.mjs';
 
 const wrongKey = 403;
 const unknown = 404;
 const minute = 60_000;
 
 function Page() {
-  const [key, setKey] = useState(hostKey.get);
+  const { key, problem, setProblem, enterKey, refuseKey } = useHostKey();
   const [code, setCode] = useState(cupInAddress);
-  const [problem, setProblem] = useState('');
-
-  function enterKey(entered) {
-    hostKey.set(entered);
-    setProblem('');
-    setKey(entered);
-  }
-
-  function refuseKey() {
-    hostKey.drop();
-    setProblem(host.wrongKey);
-    setKey('');
-  }
 
   function open(found, why = '') {
     history.replaceState(null, '', found ? `/tournament?id=${found}` : '/tournament');
