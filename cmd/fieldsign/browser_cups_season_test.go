@@ -86,7 +86,7 @@ func TestACupInASeasonInRealPages(t *testing.T) {
 const confirmed = "(b => { b?.click(); return !!b; })(document.querySelector('dialog[open] button.main'))"
 
 // gone waits until a text is nowhere in a file: whoever is in an erased game is
-// sent away first.
+// sent away first, and pages show a name as removed before the file is without it.
 func gone(t *testing.T, file, text string) {
 	t.Helper()
 	for end := time.Now().Add(20 * time.Second); holds(t, file, text); time.Sleep(50 * time.Millisecond) {
