@@ -128,7 +128,7 @@ func (t *table) appendOwn(p *pen, b []byte, c *client) []byte {
 func (t *table) showConsole(v state) {
 	if t.console != nil {
 		t.console.flush()
-		t.console.send(text(t.hostState(v)))
+		t.console.send(hostText(t.hostState(v)))
 	}
 }
 

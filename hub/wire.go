@@ -1,6 +1,7 @@
 package hub
 
 import (
+	"bytes"
 	"encoding/binary"
 	"encoding/json"
 	"strconv"
@@ -63,6 +64,42 @@ func appendYou(b []byte, y *you) []byte {
 	b = strconv.AppendBool(append(b, `,"locked":`...), y.Locked)
 	b = appendString(append(b, `,"verdict":`...), y.Verdict)
 	b = strconv.AppendInt(append(b, `,"gained":`...), int64(y.Gained), 10)
+	return append(b, '}')
+}
+
+// hostText is text for a console's state, in the same way: in a large game the
+// teams are most of what it says.
+func hostText(v state) []byte {
+	host := *v.Host
+	teams := host.Teams
+	host.Teams, v.Host = nil, &host
+	before, after, _ := bytes.Cut(encode(v), []byte(`"teams":null`)) // within strings quotes are escaped
+	b := append(make([]byte, 0, len(before)+len(after)+160*len(teams)), before...)
+	b = append(b, `"teams":[`...)
+	for i := range teams {
+		if i > 0 {
+			b = append(b, ',')
+		}
+		b = appendTeam(b, &teams[i])
+	}
+	return framed(websocket.TextMessage, append(append(b, ']'), after...))
+}
+
+func appendTeam(b []byte, v *teamView) []byte {
+	b = appendString(append(b, `{"team":`...), v.Team)
+	b = appendString(append(b, `,"name":`...), v.Name)
+	b = strconv.AppendInt(append(b, `,"score":`...), int64(v.Score), 10)
+	b = strconv.AppendInt(append(b, `,"right":`...), int64(v.Right), 10)
+	b = strconv.AppendBool(append(b, `,"online":`...), v.Online)
+	b = strconv.AppendBool(append(b, `,"answered":`...), v.Answered)
+	b = strconv.AppendBool(append(b, `,"locked":`...), v.Locked)
+	b = strconv.AppendInt(append(b, `,"extra":`...), int64(v.Extra), 10)
+	if v.Station != 0 {
+		b = strconv.AppendInt(append(b, `,"station":`...), int64(v.Station), 10)
+	}
+	if v.Filled != 0 {
+		b = strconv.AppendInt(append(b, `,"filled":`...), int64(v.Filled), 10)
+	}
 	return append(b, '}')
 }
 
