@@ -54,13 +54,14 @@ function List({ round, each, list, onEdit }) {
   const { questions, plates } = list;
   const [said, setSaid] = useState({}); // what the hub refused, and of which question
   const [heard, setHeard] = useState('');
-  const busy = useRef(false); // from a press till the new list is here
   const focus = useRef(null); // where it goes once the new list is here
-  const box = useRef(null);
+  const box = useRef(null); // busy from a press till the new list is here
+  const busy = () => box.current.getAttribute('aria-busy') === 'true';
+  const setBusy = (is) => box.current?.setAttribute('aria-busy', is);
 
   useEffect(() => {
     if (!focus.current) return;
-    busy.current = false;
+    setBusy(false);
     const { id, place, act } = focus.current;
     focus.current = null;
     const at = id ? questions.findIndex((q) => q.id === id) : Math.min(place, questions.length - 1);
@@ -70,15 +71,15 @@ function List({ round, each, list, onEdit }) {
   }, [list]);
 
   async function change(action, at, fields, after, words) {
-    if (busy.current) return;
-    busy.current = true;
+    if (busy()) return;
+    setBusy(true);
     const { id } = questions[at];
     const reply = await onEdit(action, { round, question: id, ...fields });
     const done = reply.type === 'done';
     setSaid(done ? {} : { id, text: hub.refused(reply) });
     setHeard(done ? words : '');
     focus.current = done ? after : null;
-    busy.current = done;
+    setBusy(done);
   }
 
   const acts = (at) => ({

@@ -35,9 +35,16 @@ func focused(label string) string {
 	return fmt.Sprintf("(e => (e.ariaLabel ?? e.innerText).startsWith(%q))(document.activeElement)", label)
 }
 
+// settled waits until the last change of the questions is on the screen.
+func (p *page) settled() {
+	p.Helper()
+	p.wait("that the questions are settled", "document.querySelector('.planned').ariaBusy !== 'true'")
+}
+
 // act focuses a question's button and presses it by key.
 func (p *page) act(question int, act string) {
 	p.Helper()
+	p.settled()
 	p.wait(act, fmt.Sprintf(`(() => { const b = document.querySelectorAll('.planned > li')[%d]?.querySelector('[data-act=%s]'); if (!b || b.disabled) return false; b.focus(); return true; })()`, question-1, act))
 	p.strike("\r")
 }
@@ -146,16 +153,23 @@ func TestPlanningInRealPages(t *testing.T) {
 	b.check(hub.port)
 }
 
+// sooner moves the question that has the focus up.
+func (p *page) sooner() {
+	p.Helper()
+	p.settled()
+	p.js(`document.activeElement.dispatchEvent(new KeyboardEvent('keydown', { key: 'ArrowUp', altKey: true, bubbles: true })), true`)
+}
+
 // chooseByKeyboard moves, replaces and strikes, and looks at where the focus goes.
 func (p *page) chooseByKeyboard(first []string) {
 	p.Helper()
 	p.act(2, "later")
 	p.wait("the second question as the third", fmt.Sprintf("document.querySelectorAll('.planned .prompt')[2].innerText === %q", strings.Split(first[1], " | ")[0])+" && "+focused("Later: ask question 3"))
 	p.wait("that it is told", says("Question 2 is now question 3."))
-	p.js(`document.activeElement.dispatchEvent(new KeyboardEvent('keydown', { key: 'ArrowUp', altKey: true, bubbles: true })), true`)
+	p.sooner()
 	p.wait("the old order", focused("Earlier: ask question 2"))
 	for range 2 {
-		p.js(`document.activeElement.dispatchEvent(new KeyboardEvent('keydown', { key: 'ArrowUp', altKey: true, bubbles: true })), true`)
+		p.sooner()
 		p.wait("it as the first", fmt.Sprintf("document.querySelectorAll('.planned .prompt')[0].innerText === %q", strings.Split(first[1], " | ")[0]))
 	}
 	before := p.planned()
