@@ -168,7 +168,7 @@ func spans(poly []pt, y float64) []span {
 	for i, a := range poly {
 		b := poly[(i+1)%len(poly)]
 		if (a.y > y) != (b.y > y) {
-			xs = append(xs, a.x+(y-a.y)*(b.x-a.x)/(b.y-a.y))
+			xs = append(xs, crossing(a, b, y))
 		}
 	}
 	slices.Sort(xs)
@@ -178,6 +178,9 @@ func spans(poly []pt, y float64) []span {
 	}
 	return out
 }
+
+// crossing is where the line from a to b is at the height y.
+func crossing(a, b pt, y float64) float64 { return a.x + (y-a.y)*(b.x-a.x)/(b.y-a.y) }
 
 // without cuts the holes out of a span.
 func (s span) without(holes []span) []span {

@@ -1,6 +1,7 @@
 package plate
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -118,17 +119,32 @@ func (d *dropping) sized(c curve) curve {
 	return c.mapped(func(p pt) pt { return pt{(p.x - b.lo.x) * sx, (p.y - b.mid().y) * sy} })
 }
 
-// thickest is the longest upright chord of a polygon.
+// thickest is the longest upright chord of a polygon. A line sweeps over it, and
+// looks only at the edges that it crosses.
 func thickest(poly []pt) float64 {
-	turned := make([]pt, len(poly))
+	type edge struct{ a, b pt } // turned, so that the line lies flat
+	var edges, crossed []edge
+	var stops, xs []float64
 	for i, p := range poly {
-		turned[i] = pt{p.y, p.x}
+		q := poly[(i+1)%len(poly)]
+		edges = append(edges, edge{pt{p.y, p.x}, pt{q.y, q.x}})
+		stops = append(stops, p.x-1e-9, p.x+1e-9) // where the outline folds, the chords on the two sides of a corner differ
 	}
+	slices.Sort(stops)
+	slices.SortFunc(edges, func(e, f edge) int { return cmp.Compare(min(e.a.y, e.b.y), min(f.a.y, f.b.y)) })
 	most := 0.
-	for _, p := range turned {
-		// Where the outline folds, the chords on the two sides of a corner differ.
-		for _, s := range slices.Concat(spans(turned, p.y-1e-9), spans(turned, p.y+1e-9)) {
-			most = max(most, s.hi-s.lo)
+	for _, y := range stops {
+		for len(edges) > 0 && min(edges[0].a.y, edges[0].b.y) <= y {
+			crossed, edges = append(crossed, edges[0]), edges[1:]
+		}
+		crossed = slices.DeleteFunc(crossed, func(e edge) bool { return max(e.a.y, e.b.y) <= y })
+		xs = xs[:0]
+		for _, e := range crossed {
+			xs = append(xs, crossing(e.a, e.b, y))
+		}
+		slices.Sort(xs)
+		for i := 0; i+1 < len(xs); i += 2 {
+			most = max(most, xs[i+1]-xs[i])
 		}
 	}
 	return most
