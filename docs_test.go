@@ -1,6 +1,7 @@
 package fieldsign_test
 
 import (
+	"io/fs"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -60,6 +61,82 @@ func TestDocsLeadSomewhere(t *testing.T) {
 	for _, page := range pages {
 		if !linked[page] {
 			t.Errorf("no page links to %s", page)
+		}
+	}
+}
+
+var (
+	named    = regexp.MustCompile(`\b(?:Test|Fuzz)[A-Z]\w*`)
+	testFunc = regexp.MustCompile(`(?m)^func ((?:Test|Fuzz)[A-Z]\w*)\(`)
+)
+
+// What the docs and the table of controls say holds something is a test that
+// there is.
+func TestTestsThatDocsNameAreThere(t *testing.T) {
+	there := map[string]bool{}
+	err := filepath.WalkDir(".", func(name string, _ fs.DirEntry, err error) error {
+		if err == nil && strings.HasSuffix(name, "_test.go") {
+			for _, m := range testFunc.FindAllStringSubmatch(read(t, name), -1) {
+				there[m[1]] = true
+			}
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	pages, err := filepath.Glob("docs/*.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, page := range append(pages, "README.md", "DEVELOPERS.md", ".ci/controls.tsv") {
+		for _, test := range named.FindAllString(read(t, page), -1) {
+			if !there[test] {
+				t.Errorf("%s names %s: there is no such test", page, test)
+			}
+		}
+	}
+}
+
+// levelOne are the requirements of ASVS 5.0.0 at level 1. Its chapters V16 and
+// V17 have none.
+var levelOne = strings.Fields(`
+	V1.2.1 V1.2.2 V1.2.3 V1.2.4 V1.2.5 V1.3.1 V1.3.2 V1.5.1  V2.1.1 V2.2.1 V2.2.2 V2.3.1
+	V3.2.1 V3.2.2 V3.3.1 V3.4.1 V3.4.2 V3.5.1 V3.5.2 V3.5.3  V4.1.1 V4.4.1  V5.2.1 V5.2.2 V5.3.1 V5.3.2
+	V6.1.1 V6.2.1 V6.2.2 V6.2.3 V6.2.4 V6.2.5 V6.2.6 V6.2.7 V6.2.8 V6.3.1 V6.3.2 V6.4.1 V6.4.2
+	V7.2.1 V7.2.2 V7.2.3 V7.2.4 V7.4.1 V7.4.2  V8.1.1 V8.2.1 V8.2.2 V8.3.1  V9.1.1 V9.1.2 V9.1.3 V9.2.1
+	V10.4.1 V10.4.2 V10.4.3 V10.4.4 V10.4.5  V11.3.1 V11.3.2 V11.4.1  V12.1.1 V12.2.1 V12.2.2
+	V13.4.1  V14.2.1 V14.3.1  V15.1.1 V15.2.1 V15.3.1`)
+
+var (
+	requirement = regexp.MustCompile(`V\d+\.\d+\.\d+`)
+	verdict     = regexp.MustCompile(`^(met|partly|deviation|does not apply)(:| *$)`)
+)
+
+// docs/asvs.md has each requirement of level 1 once, says of each whether it is
+// met, and of each that applies what holds it.
+func TestASVSIsGoneThrough(t *testing.T) {
+	seen := map[string]int{}
+	for line := range strings.Lines(read(t, "docs/asvs.md")) {
+		if !strings.HasPrefix(line, "| V") {
+			continue
+		}
+		cells := strings.Split(strings.Trim(strings.TrimSpace(line), "|"), " | ")
+		for _, number := range requirement.FindAllString(cells[0], -1) {
+			seen[number]++
+		}
+		if len(cells) != 4 {
+			t.Errorf("not four cells: %s", line)
+			continue
+		}
+		said := verdict.FindString(cells[2])
+		if held := named.MatchString(cells[3]) || strings.Contains(cells[3], "by reading"); said == "" || !held && !strings.HasPrefix(said, "does not") {
+			t.Errorf("neither a verdict, nor a test or \"by reading\": %s", line)
+		}
+	}
+	for _, number := range levelOne {
+		if seen[number] != 1 {
+			t.Errorf("%s is there %d times", number, seen[number])
 		}
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"go/token"
 	"io/fs"
 	"os"
+	"os/exec"
 	"path"
 	"slices"
 	"strconv"
@@ -130,4 +131,32 @@ func ruleOf(dir string) (rule, bool) {
 		}
 	}
 	return rule{}, false
+}
+
+// shunned is what nothing of the program that is shipped may use itself: other
+// programs, code from elsewhere, memory past Go's checks, and broken ciphers.
+var shunned = []string{"os/exec", "plugin", "unsafe", "encoding/gob", "crypto/md5", "crypto/sha1", "crypto/des", "crypto/rc4"}
+
+func TestTheProgramShunsWhatIsDangerous(t *testing.T) {
+	list := exec.Command("go", "list", "-deps", "-f", `{{.ImportPath}} {{join .Imports " "}}`, "./cmd/fieldsign")
+	out, err := list.Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	packages := 0
+	for line := range strings.Lines(string(out)) {
+		name, imports, _ := strings.Cut(strings.TrimSpace(line), " ")
+		if !strings.HasPrefix(name, "fieldsign/") {
+			continue
+		}
+		packages++
+		for imported := range strings.FieldsSeq(imports) {
+			if slices.Contains(shunned, imported) {
+				t.Errorf("%s imports %s", name, imported)
+			}
+		}
+	}
+	if packages < 20 {
+		t.Errorf("only %d packages were seen", packages)
+	}
 }

@@ -22,8 +22,10 @@ import (
 
 // assetKinds are the files that are served, by the ends of their names.
 var assetKinds = map[string]string{
-	".css": "text/css; charset=utf-8", ".mjs": "text/javascript; charset=utf-8", ".svg": "image/svg+xml", ".md": "text/markdown; charset=utf-8",
+	".css": "text/css; charset=utf-8", ".mjs": "text/javascript; charset=utf-8", ".svg": svgKind, ".md": "text/markdown; charset=utf-8",
 }
+
+const svgKind = "image/svg+xml; charset=utf-8"
 
 // asset is a file as it is sent.
 type asset struct {

@@ -24,7 +24,7 @@ const (
 	writeBuffer  = 1 << 10
 	pingEvery    = 25 * time.Second // while nothing is heard
 	silence      = 60 * time.Second // without a frame or a pong
-	firstFrame   = 10 * time.Second // to say who it is
+	firstFrame   = 10 * time.Second // to say who it is, whatever else is sent meanwhile
 	framesPerSec = 20
 	frameBurst   = 40
 	maxOffences  = 100 // refused frames before the connection goes
@@ -63,7 +63,7 @@ type client struct {
 	role     role
 	team     string
 	paced    time.Duration // when all of the burst may be used again
-	pingAt   time.Duration
+	dueAt    time.Duration // when it has to have said who it is; from then on, when it may be pinged again
 	link     link.Link
 	replied  time.Duration // when its last clock frame was answered
 	pinged   time.Duration // when it was pinged along with that, till it answers
@@ -74,7 +74,7 @@ type client struct {
 
 func newClient(t *table, conn *websocket.Conn, in *bufio.Reader, out *outbox) *client {
 	conn.SetReadLimit(hostFrame)
-	c := &client{table: t, conn: conn, in: in, out: out, pingAt: t.hub.now() + pingEvery}
+	c := &client{table: t, conn: conn, in: in, out: out, dueAt: t.hub.now() + firstFrame}
 	c.heard.Store(int64(t.hub.now()))
 	return c
 }

@@ -14,13 +14,14 @@ func (h *Hub) ShowNow(code string) {
 	t.do(func() { t.broadcast() })
 }
 
-// Age has all clients of a game fallen silent so long ago, and looks after them.
+// Age has all clients of a game connected, and fallen silent, so much longer
+// ago, and looks after them.
 func (h *Hub) Age(code string, silent time.Duration) {
 	t := h.table(code)
 	t.do(func() {
 		for _, c := range t.clients {
 			c.heard.Add(-int64(silent))
-			c.pingAt = 0
+			c.dueAt -= silent
 		}
 		t.swept = -sweepEvery
 		t.sweep()

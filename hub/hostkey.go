@@ -9,8 +9,8 @@ import (
 	"strings"
 )
 
-// NewKey draws a host key of 100 random bits.
-func NewKey() string { return strings.ToLower(rand.Text()[:20]) }
+// NewKey draws a host key of some 130 random bits.
+func NewKey() string { return strings.ToLower(rand.Text()) }
 
 // isHostKey takes the same time for every key of the right length.
 func (h *Hub) isHostKey(key string) bool {

@@ -157,7 +157,7 @@ func (h *Hub) serveQR(w http.ResponseWriter, code string) {
 		answer(w, http.StatusInternalServerError, refused{"refused", "", "no_qr", "The QR code could not be drawn: use the join code."})
 		return
 	}
-	w.Header().Set("Content-Type", "image/svg+xml")
+	w.Header().Set("Content-Type", svgKind)
 	w.Write(b.Bytes())
 }
 

@@ -1,6 +1,7 @@
 package hub
 
 import (
+	"fmt"
 	"time"
 
 	"fieldsign/game"
@@ -16,6 +17,7 @@ const (
 	closeStopping    = 4000 // the hub is stopping
 	closeSlow        = 4001 // the client did not read what it was sent
 	closeLater       = 4002 // too many wrong tries from its address
+	closeNameless    = 4003 // it has not said who it is
 	closeUnknownCode = 4100
 	closeRemoved     = 4101 // the host removed the team
 	closeBadFrame    = 4102
@@ -23,6 +25,8 @@ const (
 	closeWrongKey    = 4104
 	closeBadToken    = 4107
 )
+
+var nameless = fmt.Sprintf("nobody said within %.0f seconds who is there: the first frame is join, resume, board or host", firstFrame.Seconds())
 
 // inbound is a frame from a client. Which fields count depends on the type.
 type inbound struct {

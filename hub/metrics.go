@@ -22,7 +22,7 @@ type metrics struct {
 
 // dropReasons are the close codes' names.
 var dropReasons = map[int]string{
-	closeSilent: "silent", websocket.CloseInvalidFramePayloadData: "not_utf8", closeStopping: "stopping", closeSlow: "slow", closeLater: "come_later", closeRemoved: "removed", closeBadFrame: "bad_frame",
+	closeSilent: "silent", websocket.CloseInvalidFramePayloadData: "not_utf8", closeStopping: "stopping", closeSlow: "slow", closeLater: "come_later", closeNameless: "nameless", closeRemoved: "removed", closeBadFrame: "bad_frame",
 	closeReplaced: "replaced", closeWrongKey: "wrong_key", closeBadToken: "bad_token",
 }
 

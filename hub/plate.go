@@ -149,7 +149,7 @@ func (h *Hub) servePlateOf(t *table, w http.ResponseWriter, r *http.Request) {
 		answer(w, http.StatusNotFound, refused{"refused", "", "no_plate", "There is no such plate, or its question is not open."})
 		return
 	}
-	servePlate(w, "image/svg+xml", []byte(drawn.SVG))
+	servePlate(w, svgKind, []byte(drawn.SVG))
 }
 
 // shownPlate finds a plate of the question that is shown now, or of a station.

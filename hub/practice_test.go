@@ -122,6 +122,9 @@ func (e exerciseFile) check(t *testing.T) {
 // A phone that has the questions is sent nothing again, by any hub.
 func TestPracticeIsSentOnce(t *testing.T) {
 	one, body := openHub(t).fetch("/practice.json")
+	if got := one.Header.Get("Content-Type"); got != "application/json" {
+		t.Errorf("it is %q", got)
+	}
 	p := openHub(t)
 	two, again := p.fetch("/practice.json?roster=furbearers")
 	if tag := one.Header.Get("ETag"); tag == "" || tag != two.Header.Get("ETag") || !bytes.Equal(body, again) {
@@ -175,6 +178,9 @@ func TestTheSavedPageHoldsEverything(t *testing.T) {
 	p := openHub(t)
 	a, body := p.fetch("/practice/save?roster=waterside")
 	page := string(body)
+	if got := a.Header.Get("Content-Type"); got != "text/html; charset=utf-8" {
+		t.Errorf("it is %q", got)
+	}
 	if got := a.Header.Get("Content-Disposition"); got != `attachment; filename="fieldsign-practice-waterside.html"` {
 		t.Errorf("it is not to be saved: %q", got)
 	}

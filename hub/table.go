@@ -206,8 +206,8 @@ func (t *table) end() {
 }
 
 // sweep pings who has been silent for a while, and ends the connections of
-// those who stay silent or have been sent away. Each is due by its own time, so
-// that they are not all pinged at once.
+// those who stay silent, don't say who they are or have been sent away. Each is
+// due by its own time, so that they are not all pinged at once.
 func (t *table) sweep() {
 	now := t.hub.now()
 	if now-t.swept < sweepEvery {
@@ -215,19 +215,17 @@ func (t *table) sweep() {
 	}
 	t.swept = now
 	for _, c := range t.clients {
-		patience := silence
-		if c.role == "" {
-			patience = firstFrame
-		}
 		switch quiet := now - time.Duration(c.heard.Load()); {
-		case quiet > patience:
+		case c.role == "" && c.code == 0 && now > c.dueAt && len(t.inbox) == 0: // in which its first frame could wait
+			c.close(closeNameless, nameless)
+		case quiet > silence:
 			c.code = closeSilent
 			c.out.Conn.SetReadDeadline(time.Now())
 			t.hub.lot.wake(c)
 		case c.out.over():
 			t.hub.lot.wake(c)
-		case quiet > pingEvery && now >= c.pingAt:
-			c.pingAt = now + pingEvery
+		case quiet > pingEvery && now >= c.dueAt:
+			c.dueAt = now + pingEvery
 			c.send(ping)
 		}
 	}

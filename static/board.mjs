@@ -24,7 +24,7 @@ function AskCode({ message }) {
   return html`
     <main class="sheet">
       <h1>${board.title}</h1>
-      <${CodeForm} label=${board.showCode} message=${message} go=${(code) => location.assign(`/board?game=${code}`)} />
+      <${CodeForm} label=${board.showCode} message=${message} go=${(code) => location.assign(`/board?game=${encodeURIComponent(code)}`)} />
     </main>`;
 }
 

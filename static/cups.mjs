@@ -33,7 +33,7 @@ async function json(asked) {
 export const listCups = (key) => json(ask('/tournaments', withKey(key)));
 export const createCup = (key, wish) => json(ask('/tournaments', withKey(key, wish)));
 
-const address = (code, { boards, minutes }) => `/tournaments/${encodeURIComponent(code)}?boards=${boards}&minutes=${minutes}`;
+const address = (code, { boards, minutes }) => `/tournaments/${encodeURIComponent(code)}?boards=${encodeURIComponent(boards)}&minutes=${encodeURIComponent(minutes)}`;
 
 export function cupInAddress() {
   return cleanCode(new URLSearchParams(location.search).get('id') ?? '');

@@ -17,7 +17,7 @@ function Debrief() {
   const [code, setCode] = useState(gameInAddress);
 
   function openGame(found, why = '') {
-    history.replaceState(null, '', found ? `/debrief?game=${found}` : '/debrief');
+    history.replaceState(null, '', found ? `/debrief?game=${encodeURIComponent(found)}` : '/debrief');
     setProblem(why);
     setCode(found);
   }
@@ -48,7 +48,7 @@ function Reading({ code, secret, onWrongKey, onUnknown }) {
 
   async function plan() {
     const { code: made } = await createGame(secret, code);
-    if (made) location.assign(`/host?game=${made}`);
+    if (made) location.assign(`/host?game=${encodeURIComponent(made)}`);
     else setMessage(debrief.cannotPlan);
   }
 

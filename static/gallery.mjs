@@ -69,7 +69,7 @@ function List() {
       <h1>${common.name}: ${gallery.title}</h1>
       <p>${gallery.lead}</p>
       <ul class="screens">
-        ${Object.keys(samples).map((name) => html`<li key=${name}><a href=${`/gallery?screen=${name}`} data-screen=${name}>${name}</a></li>`)}
+        ${Object.keys(samples).map((name) => html`<li key=${name}><a href=${`/gallery?screen=${encodeURIComponent(name)}`} data-screen=${name}>${name}</a></li>`)}
       </ul>
     </main>`;
 }

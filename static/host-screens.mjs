@@ -30,7 +30,7 @@ export function KeyForm({ onKey, message: first = '' }) {
       <${Heading}>${host.title}<//>
       <form onSubmit=${submit} novalidate>
         <${Field} id="key" label=${host.keyLabel} hint=${host.keyHint}>
-          <input id="key" ref=${input} type="password" autocomplete="off" aria-describedby="key-hint" />
+          <input id="key" ref=${input} type="password" autocomplete="current-password" aria-describedby="key-hint" />
         <//>
         <${Message} text=${message} />
         <button type="submit" class="main">${host.useKey}</button>

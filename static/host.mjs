@@ -22,7 +22,7 @@ function Host() {
   const [code, setCode] = useState(gameInAddress);
 
   function openGame(found) {
-    history.replaceState(null, '', found ? `/host?game=${found}` : '/host');
+    history.replaceState(null, '', found ? `/host?game=${encodeURIComponent(found)}` : '/host');
     setProblem('');
     setCode(found);
   }

@@ -9,7 +9,7 @@ export function Landing() {
     <main class="sheet">
       <div class="top"><h1>${common.name}</h1><${Languages} /></div>
       <p class="lead">${landing.lead}</p>
-      <${CodeForm} go=${(code) => location.assign(`/team?game=${code}`)} />
+      <${CodeForm} go=${(code) => location.assign(`/team?game=${encodeURIComponent(code)}`)} />
       <nav>
         <ul class="ways">
           <li><a href="/practice">${landing.practice}</a><p class="hint">${landing.practiceHint}</p></li>

@@ -52,7 +52,7 @@ async function refusalOf(answer) {
 
 // askQuestions resolves to {questions, plates} of a round.
 export async function askQuestions(key, code, round) {
-  const answer = await ask(key, `/questions.json${of(code)}&round=${round}`);
+  const answer = await ask(key, `/questions.json${of(code)}&round=${encodeURIComponent(round)}`);
   return answer.ok ? answer.json() : refusalOf(answer);
 }
 

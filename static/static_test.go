@@ -12,6 +12,8 @@ var (
 	imported  = regexp.MustCompile(`from '\./([^']+)'`)
 	linked    = regexp.MustCompile(`(?:src|href)="/static/([^"]+)"`)
 	elsewhere = regexp.MustCompile(`(?:https?:)?//[a-z0-9-]+\.[a-z]`)
+	active    = regexp.MustCompile(`\b(?:innerHTML|outerHTML|dangerouslySetInnerHTML|insertAdjacentHTML|srcdoc|document\.write|eval\(|new Function|javascript:)`)
+	addresses = regexp.MustCompile("`/[^`]*`")
 	inline    = regexp.MustCompile(`<script(?:[^>]*)>[^<]|<style|\sstyle=|\son[a-z]+="`)
 )
 
@@ -56,8 +58,13 @@ func TestPagesKeepToThePolicy(t *testing.T) {
 			if m := elsewhere.FindString(strings.ReplaceAll(text, `xmlns="http://www.w3.org/2000/svg"`, "")); m != "" {
 				t.Errorf("%s names another host: %q", name, m)
 			}
-			if strings.Contains(text, "innerHTML") {
-				t.Errorf("%s writes markup from text", name)
+			if m := active.FindString(text); m != "" {
+				t.Errorf("%s makes markup or code of text: %s", name, m)
+			}
+			for _, address := range addresses.FindAllString(text, -1) {
+				if strings.Count(address, "=${") != strings.Count(address, "=${encodeURIComponent(") {
+					t.Errorf("%s puts something into an address as it is: %s", name, address)
+				}
 			}
 		})
 	}

@@ -104,7 +104,7 @@ function AskCode({ message }) {
   return html`
     <main class="sheet">
       <h1>${landing.join}</h1>
-      <${CodeForm} message=${message} go=${(code) => location.assign(`/team?game=${code}`)} />
+      <${CodeForm} message=${message} go=${(code) => location.assign(`/team?game=${encodeURIComponent(code)}`)} />
     </main>`;
 }
 

@@ -70,8 +70,8 @@ function Running({ cup, m, onDo, onResult, onStart }) {
       </span>
       <span class="change">
         ${!over && html`
-          <a href=${`/host?game=${game.code}`} target="_blank" rel="opener">${words.console}</a>
-          <a href=${`/board?game=${game.code}`} target="_blank" rel="noreferrer">${words.board}</a>`}
+          <a href=${`/host?game=${encodeURIComponent(game.code)}`} target="_blank" rel="opener">${words.console}</a>
+          <a href=${`/board?game=${encodeURIComponent(game.code)}`} target="_blank" rel="noreferrer">${words.board}</a>`}
         ${ready && html`<button type="button" class="main" onClick=${() => onDo('record', { match: m.id, outcome: 'played', home: game.scores[0], away: game.scores[1] })}>${words.takeOver(game.scores)}</button>`}
         ${level && html`<button type="button" class="main" onClick=${onStart}>${words.playOff}</button>`}
         ${over && !level && html`<button type="button" onClick=${onStart}>${words.again}</button>`}

@@ -81,7 +81,7 @@ export function ChooseCup({ cups, message = '', onMake, onOpen }) {
         <h2>${words.mine}</h2>
         ${cups.length === 0 && html`<p>${words.none}</p>`}
         <ul class="ways">${cups.map((c) => html`
-          <li key=${c.code}><a href=${`/tournament?id=${c.code}`} onClick=${(e) => { e.preventDefault(); onOpen(c.code); }}>${c.name || c.code}</a>
+          <li key=${c.code}><a href=${`/tournament?id=${encodeURIComponent(c.code)}`} onClick=${(e) => { e.preventDefault(); onOpen(c.code); }}>${c.name || c.code}</a>
             <p class="hint">${words.phases[c.phase]}, <span class="code">${c.code}</span></p></li>`)}</ul>
       </section>
       <${Languages} />
@@ -93,7 +93,7 @@ export function CupConsole({ cup, pace, plan, clock, message, onDo, onPace, onPl
   const [dialog, setDialog] = useState(null);
   const [result, setResult] = useState(null); // the match whose result is asked for
   const ask = (question, go) => setDialog({ ...question, go });
-  const link = `/bracket?id=${cup.code}&boards=${pace.boards}&minutes=${pace.minutes}`;
+  const link = `/bracket?id=${encodeURIComponent(cup.code)}&boards=${encodeURIComponent(pace.boards)}&minutes=${encodeURIComponent(pace.minutes)}`;
   return html`
     <header class="strip">
       <h1>${cup.name || words.title}</h1>

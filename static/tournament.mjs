@@ -18,7 +18,7 @@ function Page() {
   const [code, setCode] = useState(cupInAddress);
 
   function open(found, why = '') {
-    history.replaceState(null, '', found ? `/tournament?id=${found}` : '/tournament');
+    history.replaceState(null, '', found ? `/tournament?id=${encodeURIComponent(found)}` : '/tournament');
     setProblem(why);
     setCode(found);
   }

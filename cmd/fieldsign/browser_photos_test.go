@@ -62,7 +62,7 @@ func TestAPhotoInRealPages(t *testing.T) {
 		t.Fatal(err)
 	}
 	answer.Body.Close()
-	if got := answer.Header.Get("Content-Type"); got != "image/svg+xml" {
+	if got := answer.Header.Get("Content-Type"); got != "image/svg+xml; charset=utf-8" {
 		t.Errorf("with its photo deleted, the question shows %s", got)
 	}
 	b.check(hub.port)

@@ -32,7 +32,8 @@ type browser struct {
 
 	mu       sync.Mutex
 	requests map[string]bool // hosts that pages asked
-	faults   []string        // errors in a page's console
+	sockets  int             // that pages opened
+	faults   []string        // errors in a page's console, and keys in addresses
 }
 
 func newBrowser(t *testing.T, base string, more ...chromedp.ExecAllocatorOption) *browser {
@@ -96,6 +97,10 @@ func (b *browser) listen(name string) func(any) {
 			if u, err := url.Parse(e.Request.URL); err == nil && u.Host != "" {
 				b.requests[u.Host] = true
 			}
+			b.keepsTheKey(name, e.Request.URL, fmt.Sprint(e.Request.Headers["Referer"]))
+		case *network.EventWebSocketCreated:
+			b.keepsTheKey(name, e.URL)
+			b.sockets++
 		case *runtime.EventExceptionThrown:
 			b.faults = append(b.faults, name+": "+fmt.Sprint(e.ExceptionDetails.Text))
 		case *log.EventEntryAdded:
@@ -105,6 +110,16 @@ func (b *browser) listen(name string) func(any) {
 			if e.Entry.Level == "error" && !late && !strings.Contains(e.Entry.Text, "ERR_CONNECTION_REFUSED") && !strings.Contains(e.Entry.Text, "WebSocket") {
 				b.faults = append(b.faults, name+": "+e.Entry.Text)
 			}
+		}
+	}
+}
+
+// keepsTheKey holds that the host key is in no address that is asked for, nor
+// in one that is told as where the page was. What is behind a # is in neither.
+func (b *browser) keepsTheKey(name string, addresses ...string) {
+	for _, address := range addresses {
+		if strings.Contains(address, testKey) {
+			b.faults = append(b.faults, name+": the host key is sent in "+address)
 		}
 	}
 }
@@ -232,6 +247,11 @@ func TestAGameInRealPages(t *testing.T) {
 	phones[1].shotWhen("phone-ended", "!!document.querySelector('.leaders')")
 	host.shot("host-ended")
 	b.check(port)
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	if b.sockets < len(phones)+2 {
+		t.Errorf("only %d sockets were seen: the host key could have been in the address of another", b.sockets)
+	}
 }
 
 func (p *page) shotWhen(name, expression string) {

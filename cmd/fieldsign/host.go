@@ -86,11 +86,24 @@ func parseHosting(args []string, out io.Writer) (*hosting, error) {
 	if h.redis != "" && (h.tls != "" || h.tlsCert != "") {
 		return nil, fmt.Errorf("hubs that share games on Redis speak plain HTTP to each other: leave TLS to the balancer in front of them")
 	}
-	h.key = os.Getenv("FIELDSIGN_HOST_KEY")
-	if h.key == "" {
-		h.key = hub.NewKey()
+	var err error
+	h.key, err = hostKey(os.Getenv("FIELDSIGN_HOST_KEY"))
+	return h, err
+}
+
+const shortestKey = 15 // characters
+
+// hostKey is the given one, or without one a drawn one. Pages send it in a
+// header, which carries no more than this.
+func hostKey(given string) (string, error) {
+	odd := func(r rune) bool { return r < ' ' || r > '~' }
+	switch {
+	case given == "":
+		return hub.NewKey(), nil
+	case len(given) < shortestKey || strings.ContainsFunc(given, odd) || given != strings.TrimSpace(given):
+		return "", fmt.Errorf("FIELDSIGN_HOST_KEY takes at least %d letters, digits and signs of ASCII, without a space at either end; leave it out to have a key drawn", shortestKey)
 	}
-	return h, nil
+	return given, nil
 }
 
 // run serves until the context ends. It holds the port before it opens the
@@ -249,7 +262,7 @@ func (h *hosting) serve(ctx context.Context, table *hub.Hub, listener net.Listen
 		if h.tls != selfMade {
 			pages = onlyTLS(pages)
 		}
-		listener = tls.NewListener(listener, &tls.Config{Certificates: []tls.Certificate{*own}, MinVersion: tls.VersionTLS12})
+		listener = tls.NewListener(listener, tlsConfig(own))
 	}
 	inside := fmt.Sprintf("%s://localhost:%d", scheme, listener.Addr().(*net.TCPAddr).Port)
 	server := newServer(pages, logged{h.logger()})

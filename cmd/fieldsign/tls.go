@@ -24,7 +24,7 @@ const (
 	selfMade  = "self"              // --tls
 	selfYears = 2                   // that a self-made certificate lasts
 	selfSpare = 30 * 24 * time.Hour // before its end it is made anew
-	strict    = "max-age=2592000"   // HSTS, of 30 days
+	strict    = "max-age=31536000"  // HSTS, of a year
 	notTLS    = "pass both --tls-cert and --tls-key, or --tls self, or none of them"
 )
 
@@ -117,6 +117,19 @@ func nameOf(c *tls.Certificate, address string) string {
 		}
 	}
 	return address
+}
+
+// tlsConfig is TLS as the hub speaks it: 1.3, or 1.2 with authenticated
+// encryption and keys that no later theft of the certificate's key reveals.
+func tlsConfig(own *tls.Certificate) *tls.Config {
+	return &tls.Config{
+		Certificates: []tls.Certificate{*own}, MinVersion: tls.VersionTLS12,
+		CipherSuites: []uint16{ // of 1.2; those of 1.3 are all of that kind
+			tls.TLS_ECDHE_ECDSA_WITH_AES_128_GCM_SHA256, tls.TLS_ECDHE_RSA_WITH_AES_128_GCM_SHA256,
+			tls.TLS_ECDHE_ECDSA_WITH_AES_256_GCM_SHA384, tls.TLS_ECDHE_RSA_WITH_AES_256_GCM_SHA384,
+			tls.TLS_ECDHE_ECDSA_WITH_CHACHA20_POLY1305_SHA256, tls.TLS_ECDHE_RSA_WITH_CHACHA20_POLY1305_SHA256,
+		},
+	}
 }
 
 // onlyTLS has browsers come back over TLS alone. It is for given certificates:

@@ -8,6 +8,7 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -115,6 +116,20 @@ func TestAGivenCertificate(t *testing.T) {
 	if conn, err := old.Dial("tcp", net.JoinHostPort("localhost", fmt.Sprint(p.port))); err == nil {
 		conn.Close()
 		t.Error("TLS 1.1 is spoken")
+	}
+	if seconds, _ := strconv.Atoi(strings.TrimPrefix(strict, "max-age=")); seconds < 365*24*60*60 {
+		t.Errorf("HSTS holds for %d seconds, less than a year", seconds)
+	}
+	bare := &tls.Dialer{Config: &tls.Config{InsecureSkipVerify: true, MaxVersion: tls.VersionTLS12, CipherSuites: []uint16{tls.TLS_ECDHE_ECDSA_WITH_AES_128_CBC_SHA, tls.TLS_ECDHE_RSA_WITH_AES_128_CBC_SHA}}}
+	if conn, err := bare.Dial("tcp", net.JoinHostPort("localhost", fmt.Sprint(p.port))); err == nil {
+		conn.Close()
+		t.Error("encryption without authentication is spoken")
+	}
+	usual := &tls.Dialer{Config: &tls.Config{InsecureSkipVerify: true}}
+	if conn, err := usual.Dial("tcp", net.JoinHostPort("localhost", fmt.Sprint(p.port))); err != nil || conn.(*tls.Conn).ConnectionState().Version != tls.VersionTLS13 {
+		t.Errorf("TLS 1.3 is not preferred: %v", err)
+	} else {
+		conn.Close()
 	}
 	if r, err := http.Get(p.url() + "/"); err == nil {
 		if r.Body.Close(); r.StatusCode != http.StatusBadRequest {
