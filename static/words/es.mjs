@@ -84,6 +84,7 @@ export const team = {
   typed: (name) => `Tu respuesta: ${name}`,
   pick: 'Toca tu respuesta. Cuenta la primera.',
   paused: 'El reloj está detenido. Espera a quien dirige.',
+  awaitReveal: 'Espera a que se muestre la clave.',
   sending: 'Enviando…',
   sent: 'Respuesta enviada',
   sentMore: (n, of) => `Respondieron ${number.format(n)} de ${teams(of)}.`,
