@@ -19,8 +19,10 @@ func (s *State) edit(c Command) ([]Event, error) {
 	r := s.Plan.Rounds[c.Round]
 	e := Event{Round: c.Round, Number: at}
 	switch {
-	case r.Kind == Rotating:
-		return refuse("at_station", "A station round's questions belong to their stations. Choose another seed, or other animals.")
+	case r.Kind == Rotating && c.Type == Move:
+		return refuse("at_station", "A question stays at its station, in its place. Replace it or strike it.")
+	case r.Kind == Rotating && c.Type == Strike && r.alone(at):
+		return refuse("last_at_station", "A station keeps one question at least. Replace it.")
 	case c.Type == Strike && len(r.Questions) == 1:
 		return refuse("last_question", "A round keeps one question at least. Replace it, or remove the round.")
 	case c.Type == Move && (c.To < 0 || c.To >= len(r.Questions)):
@@ -48,11 +50,18 @@ func (s *State) placeOf(round int, id string) int {
 	return slices.IndexFunc(s.Plan.Rounds[round].Questions, func(q Question) bool { return q.ID == id })
 }
 
+// alone holds for the only question of its station.
+func (r Round) alone(question int) bool { return r.count(r.StationOf(question)) == 1 }
+
 // edited is the round after an edit. The old one stays as it is: it may be part
 // of an event that is not yet stored.
 func (r Round) edited(e Event) Round {
 	old := r.Questions[e.Number]
 	r.Edited = true
+	if r.Kind == Rotating && e.Type == Struck {
+		r.Stations = r.counted()
+		r.Stations[r.StationOf(e.Number)].Count--
+	}
 	r.Questions = slices.Delete(slices.Clone(r.Questions), e.Number, e.Number+1)
 	switch e.Type {
 	case Moved:
@@ -63,6 +72,15 @@ func (r Round) edited(e Event) Round {
 	}
 	r.Gone = append(slices.Clip(r.Gone), old)
 	return r
+}
+
+// counted are the stations with the number of questions that each has.
+func (r Round) counted() []Station {
+	list := slices.Clone(r.Stations)
+	for i := range list {
+		list[i].Count = r.count(i)
+	}
+	return list
 }
 
 func (s *State) edited(e Event) {

@@ -105,3 +105,69 @@ func TestEditsAreBounded(t *testing.T) {
 	}
 	g.play(step{0, replacing(0, id, "z"), "too_many_edits"}, step{0, moving(0, id, 0), ""})
 }
+
+// A station keeps its place in the round, and one question at least.
+func TestEditingStations(t *testing.T) {
+	g := &table{t: t}
+	whole := plan(stations(3, 2))
+	g.must(0, game.Command{Type: game.Create, By: "hub", Plan: whole})
+	for _, tc := range []struct {
+		cmd        game.Command
+		code, want string
+	}{
+		{edit(game.Strike, 0, "q3"), "", "q1 q2 q4 q5 q6"},
+		{edit(game.Strike, 0, "q4"), "last_at_station", "q1 q2 q4 q5 q6"},
+		{replacing(0, "q4", "r1"), "", "q1 q2 r1 q5 q6"},
+		{moving(0, "q1", 1), "at_station", "q1 q2 r1 q5 q6"},
+		{replacing(0, "q6", "q1"), "bad_plan", "q1 q2 r1 q5 q6"},
+		{edit(game.Strike, 0, "q5"), "", "q1 q2 r1 q6"},
+	} {
+		g.play(step{0, tc.cmd, tc.code})
+		if got := asked(g.s, 0); got != tc.want {
+			t.Errorf("%s %s: %s, want %s", tc.cmd.Type, tc.cmd.Question, got, tc.want)
+		}
+	}
+	r := g.s.Plan.Rounds[0]
+	if from, to := r.At(2); from != 3 || to != 4 || r.StationOf(2) != 1 || r.StationOf(3) != 2 || r.Each() != 2 || len(r.Gone) != 3 {
+		t.Errorf("the third station has the questions from %d to %d: %+v", from, to, r)
+	}
+	if whole.Rounds[0].Stations[1].Count != 0 {
+		t.Error("the plan that was handed in has changed")
+	}
+
+	g.must(0, game.Command{Type: game.Join, By: "hub", Name: "Otters"})
+	g.must(0, host(game.Next))
+	g.must(0, host(game.Next))
+	for turn, at := range []struct{ here, elsewhere string }{{"q2", "r1"}, {"r1", "q6"}, {"q6", "q1"}} {
+		wrong := game.Command{Type: game.GiveAnswer, By: "t1", Question: at.elsewhere}
+		right := game.Command{Type: game.GiveAnswer, By: "t1", Question: at.here, Option: question(at.here).Key}
+		g.play(step{g.s.At, wrong, "not_here"}, step{g.s.At, right, ""})
+		if n := g.s.Filled(0); n != 1 {
+			t.Errorf("rotation %d: %d answers are counted", turn+1, n)
+		}
+		g.must(g.s.At, host(game.Close))
+		if turn < 2 {
+			g.must(g.s.At, host(game.Next))
+		}
+	}
+	if g.s.Phase != game.Marked || g.s.Teams[0].Right != 3 {
+		t.Errorf("phase %s, right %d", g.s.Phase, g.s.Teams[0].Right)
+	}
+	if replayed := game.Replay(g.log); asked(replayed, 0) != "q1 q2 r1 q6" || replayed.Teams[0].Right != 3 {
+		t.Errorf("replayed: %s, right %d", asked(replayed, 0), replayed.Teams[0].Right)
+	}
+}
+
+func TestStationsDontAddUp(t *testing.T) {
+	for name, counts := range map[string][]int{"too few": {1, 2, 2}, "too many": {2, 2, 3}, "negative": {-1, 4, 3}, "crowded": {0, 0, 6}} {
+		r := stations(3, 2)
+		for i, n := range counts {
+			r.Stations[i].Count = n
+		}
+		g := &table{t: t}
+		g.play(step{0, game.Command{Type: game.Create, By: "hub", Plan: plan(r)}, "bad_plan"})
+		if g.s.Seq != 0 {
+			t.Errorf("%s is taken", name)
+		}
+	}
+}

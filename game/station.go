@@ -26,12 +26,14 @@ const (
 )
 
 // Station is a place with a specimen: a plate, or the teacher's own replica,
-// of which nothing is shown. It tells the key.
+// of which nothing is shown. It tells the key. Count is of its questions; 0 is
+// an equal share of the round's.
 type Station struct {
 	Species string `json:"species"`
 	Subject string `json:"subject"`
 	Plate   Plate  `json:"plate,omitzero"`
 	Replica bool   `json:"replica,omitempty"`
+	Count   int    `json:"count,omitempty"`
 }
 
 // Entry is a place on a team's answer sheet.
@@ -49,21 +51,59 @@ func (r Round) checkStations(bad func(string, ...any) error) error {
 		return nil
 	case n < minStations || n > maxStations:
 		return bad("there are %d to %d stations, not %d.", minStations, maxStations, n)
-	case len(r.Questions)%n != 0 || len(r.Questions) > maxEach*n:
-		return bad("each of the %d stations has the same number of questions, 1 to %d; there are %d in all.", n, maxEach, len(r.Questions))
 	case r.Walk < 0 || r.Walk > maxSeconds:
 		return bad("the time to walk is 0 to %d seconds, not %d.", maxSeconds, r.Walk)
 	}
+	sum := 0
 	for i, st := range r.Stations {
+		if each := r.count(i); each < 1 || each > maxEach {
+			return bad("station %d has 1 to %d questions, not %d.", i+1, maxEach, each)
+		}
+		sum += r.count(i)
 		if invalid(st.Species) || invalid(st.Subject) {
 			return bad("station %d holds text that is not UTF-8.", i+1)
 		}
 	}
+	if sum != len(r.Questions) {
+		return bad("the %d stations have %d questions between them, and there are %d.", n, sum, len(r.Questions))
+	}
 	return nil
 }
 
-// Each is how many questions a station has; in a round of another kind, all of them.
-func (r Round) Each() int { return len(r.Questions) / max(1, len(r.Stations)) }
+// Each is the most questions that a station has; in a round of another kind, all of them.
+func (r Round) Each() int {
+	if len(r.Stations) == 0 {
+		return len(r.Questions)
+	}
+	most := 0
+	for i := range r.Stations {
+		most = max(most, r.count(i))
+	}
+	return most
+}
+
+// At is where a station's questions begin and end among the round's.
+func (r Round) At(station int) (from, to int) {
+	for i := range station {
+		from += r.count(i)
+	}
+	return from, from + r.count(station)
+}
+
+// StationOf is the station, counted from 0, that has a question.
+func (r Round) StationOf(question int) (station int) {
+	for _, to := r.At(0); question >= to; _, to = r.At(station) {
+		station++
+	}
+	return station
+}
+
+func (r Round) count(station int) int {
+	if n := r.Stations[station].Count; n > 0 {
+		return n
+	}
+	return len(r.Questions) / len(r.Stations)
+}
 
 // AtStations holds from the opening of a station round until it is left.
 func (s *State) AtStations() bool {
@@ -96,8 +136,8 @@ func (s *State) Visited(team, station int) bool {
 
 // Filled counts a team's answers at the station where it is.
 func (s *State) Filled(team int) (n int) {
-	each := s.round().Each()
-	for _, e := range s.Teams[team].Sheet[s.Place(team)*each:][:each] {
+	from, to := s.round().At(s.Place(team))
+	for _, e := range s.Teams[team].Sheet[from:to] {
 		if e.Option >= 0 {
 			n++
 		}
@@ -170,7 +210,7 @@ func (s *State) write(c Command, now int64) ([]Event, error) {
 		return refuse("too_late", "The signal has come: the answers are locked.")
 	}
 	n := slices.IndexFunc(s.round().Questions, func(q Question) bool { return q.ID == c.Question })
-	if n < 0 || n/s.round().Each() != s.Place(i) {
+	if n < 0 || s.round().StationOf(n) != s.Place(i) {
 		return refuse("not_here", fmt.Sprintf("Your team is at station %d: answer the questions there.", s.Place(i)+1))
 	}
 	if options := len(s.round().Questions[n].Options); c.Option < 0 || c.Option >= options {

@@ -27,7 +27,7 @@ type report struct {
 
 // logOf reads a game from the store, running or ended.
 func (h *Hub) logOf(ctx context.Context, code string) ([]game.Event, error) {
-	return readLog(ctx, h.store, code)
+	return ReadLog(ctx, h.store, code)
 }
 
 // factsOf collects what a game's questions are about; say puts each name into

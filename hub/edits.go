@@ -65,12 +65,19 @@ func (p *planner) another(plan game.Plan, round int, id string) (game.Question, 
 	if !ok || !too {
 		return game.Question{}, refuseOldPlan
 	}
-	at := planned(plan, round, id)
+	at, seed := planned(plan, round, id), plan.Seed+uint64(round)
+	first := 0 // of the round among all
 	for _, r := range plan.Rounds[:round] {
-		at += len(r.Questions)
+		first += len(r.Questions)
 	}
-	r := plan.Rounds[round]
-	q, err := bank.Another(wishFor(r, 1, plan.Seed+uint64(round)), questions.Gap{Before: all[:at], After: all[at+1:], Old: all[at], Gone: gone})
+	var q questions.Question
+	if r := plan.Rounds[round]; r.Kind == game.Rotating {
+		station := r.StationOf(at)
+		from, _ := r.At(station)
+		q, err = bank.AnotherAt(seed, r.Level, stationsOf(r, all[first:])[station], at-from, gone)
+	} else {
+		q, err = bank.Another(wishFor(r, 1, seed), questions.Gap{Before: all[:first+at], After: all[first+at+1:], Old: all[first+at], Gone: gone})
+	}
 	if err != nil {
 		return game.Question{}, game.Refusal{Code: "nothing_left", Message: "This question stays: " + err.Error() + "."}
 	}
@@ -94,11 +101,11 @@ func setID(r game.Round) string {
 // same roster.
 func keep(r *game.Round, set, roster string, now game.Plan) error {
 	at := slices.IndexFunc(now.Rounds, func(old game.Round) bool { return setID(old) == set })
-	if at < 0 || roster != now.Roster {
+	if at < 0 || roster != now.Roster || (r.Kind == game.Rotating) != (now.Rounds[at].Kind == game.Rotating) {
 		return game.Refusal{Code: "stale_plan", Message: "The chosen questions of a round have changed meanwhile. Reload this page, then change the plan again."}
 	}
 	old := now.Rounds[at]
-	r.Questions, r.Gone, r.Edited = old.Questions, old.Gone, true
+	r.Questions, r.Gone, r.Stations, r.Edited = old.Questions, old.Gone, old.Stations, true
 	r.Subjects, r.Level, r.Typed = old.Subjects, old.Level, old.Typed
 	return nil
 }

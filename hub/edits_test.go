@@ -17,7 +17,7 @@ import (
 type planned struct {
 	Questions []struct {
 		ID, Subject, Prompt, Reason, Photo string
-		Difficulty, Key                    int
+		Difficulty, Key, Station           int
 		Typed                              bool
 		Options                            []string
 		Plate                              *int

@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"net/http"
 	"slices"
 	"strings"
@@ -178,13 +177,12 @@ func (h *Hub) hosts(next http.HandlerFunc) http.HandlerFunc {
 }
 
 func (h *Hub) postGame(w http.ResponseWriter, r *http.Request) {
-	from, err := wishedFrom(w, r)
-	if err != nil {
-		answer(w, http.StatusBadRequest, refused{"refused", "", "bad_frame", "The body names an earlier game, as {\"from\": its join code}, or is empty."})
+	var wish struct{ From string } // the earlier game that this one is to be planned from, if any
+	if r.ContentLength != 0 && !readBody(w, r, &wish) {
 		return
 	}
-	code := ""
-	if from == "" {
+	code, err := "", error(nil)
+	if from := cleanCode(wish.From); from == "" {
 		code, err = h.CreateGame(r.Context())
 	} else {
 		code, err = h.NextGame(r.Context(), from)
@@ -199,17 +197,6 @@ func (h *Hub) postGame(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	answer(w, http.StatusCreated, gameName{Code: code})
-}
-
-// wishedFrom reads the earlier game that a new one is to be planned from, if any.
-func wishedFrom(w http.ResponseWriter, r *http.Request) (string, error) {
-	const most = 1024
-	var wish struct{ From string }
-	err := json.NewDecoder(http.MaxBytesReader(w, r.Body, most)).Decode(&wish)
-	if errors.Is(err, io.EOF) {
-		err = nil
-	}
-	return cleanCode(wish.From), err
 }
 
 // upgrader keeps little for each connection: see DEVELOPERS.md. It reads from

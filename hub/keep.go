@@ -191,7 +191,7 @@ func forgetting(team string) game.Command {
 // ForgetName erases a team's nickname in a game that no hub runs. The error is
 // a game.Refusal where the game or the team does not allow it.
 func ForgetName(ctx context.Context, s store.Store, code, team string) error {
-	log, err := readLog(ctx, s, code)
+	log, err := ReadLog(ctx, s, code)
 	if err != nil {
 		return err
 	}
@@ -244,8 +244,8 @@ func redact(ctx context.Context, s store.Store, now *game.State, team string) er
 	return w.Rewrite(ctx, now.Code, record, line)
 }
 
-// readLog reads a game from a store, running or ended.
-func readLog(ctx context.Context, s store.Store, code string) ([]game.Event, error) {
+// ReadLog reads a game from a store, running or ended.
+func ReadLog(ctx context.Context, s store.Store, code string) ([]game.Event, error) {
 	var log []game.Event
 	if cups.Is(code) {
 		return nil, store.ErrUnknownGame

@@ -108,6 +108,14 @@ func (p *planner) plan(w planWish, now game.Plan) (game.Plan, error) {
 	}
 	plan := game.Plan{Title: w.Title, Roster: w.Roster, Seed: w.Seed, From: w.From, Season: oneLine(w.Season)}
 	for i, r := range w.Rounds {
+		round := r.round()
+		if r.Set != "" {
+			if err := keep(&round, r.Set, w.Roster, now); err != nil {
+				return plan, err
+			}
+			plan.Rounds = append(plan.Rounds, round)
+			continue
+		}
 		if r.Kind == game.Rotating {
 			round, err := p.stationRound(bank, w.Roster, w.Seed+uint64(i), lessons, r)
 			if err != nil {
@@ -118,14 +126,6 @@ func (p *planner) plan(w planWish, now game.Plan) (game.Plan, error) {
 		}
 		if r.Count < 1 || r.Count > 200 {
 			return plan, game.Refusal{Code: "bad_plan", Message: fmt.Sprintf("Round %d: there are 1 to 200 questions, not %d.", i+1, r.Count)}
-		}
-		round := r.round()
-		if r.Set != "" {
-			if err := keep(&round, r.Set, w.Roster, now); err != nil {
-				return plan, err
-			}
-			plan.Rounds = append(plan.Rounds, round)
-			continue
 		}
 		wish := wishFor(round, r.Count, w.Seed+uint64(i))
 		lessons.steer(&wish)
@@ -144,8 +144,12 @@ func (p *planner) plan(w planWish, now game.Plan) (game.Plan, error) {
 
 // round is what is wished, without its questions.
 func (r roundWish) round() game.Round {
-	return game.Round{Name: r.Name, Kind: r.Kind, Subjects: r.Subjects, Level: r.Difficulty, Typed: r.Typed,
+	out := game.Round{Name: r.Name, Kind: r.Kind, Subjects: r.Subjects, Level: r.Difficulty, Typed: r.Typed,
 		Seconds: r.Seconds, Points: r.Points, Speed: r.Speed, Penalty: r.Penalty, Wait: r.Wait}
+	if r.Kind == game.Rotating && r.Station != nil {
+		out.Walk = r.Station.Walk
+	}
+	return out
 }
 
 // wishFor is what questions a round is to have.

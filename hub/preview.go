@@ -22,6 +22,7 @@ type preview struct {
 
 type previewQuestion struct {
 	ID         string   `json:"id"`
+	Station    int      `json:"station,omitempty"` // that has it, counted from 1
 	Subject    string   `json:"subject"`
 	Difficulty int      `json:"difficulty"` // 0: not known
 	Prompt     string   `json:"prompt"`
@@ -76,11 +77,24 @@ func (h *Hub) preview(plan game.Plan, round int) preview {
 		if whole, ok := questionOf(q); ok {
 			v.Difficulty = whole.Difficulty
 		}
+		if r := plan.Rounds[round]; r.Kind == game.Rotating {
+			v.Station = r.StationOf(i) + 1
+			q.Plate = shownWith(r, i)
+		}
 		h.illustrate(&v, q, drawings)
 		out.Questions = append(out.Questions, v)
 	}
 	out.Plates = append(out.Plates, drawings.plates...)
 	return out
+}
+
+// shownWith is the plate of a station, shown with the first of its questions.
+func shownWith(r game.Round, question int) (p game.Plate) {
+	station := r.StationOf(question)
+	if first, _ := r.At(station); first == question {
+		p = r.Stations[station].Plate
+	}
+	return p
 }
 
 func (h *Hub) illustrate(v *previewQuestion, q game.Question, drawings *folder) {

@@ -38,25 +38,24 @@ func (h *Hub) getSet(w http.ResponseWriter, r *http.Request) {
 	})
 }
 
-// refuseStations: a station's specimen is no part of a question.
-var refuseStations = game.Refusal{Code: "set_of_stations", Message: "A station round can't be saved as a set: the same roster, subjects and seed give it again. Take it out of the plan first."}
-
 // setOf is a plan as a set under a name.
 func (p *planner) setOf(plan game.Plan, name string) (setfile.Set, error) {
 	if name == "" {
 		name = plan.Title
-	}
-	if slices.ContainsFunc(plan.Rounds, func(r game.Round) bool { return r.Kind == game.Rotating }) {
-		return setfile.Set{}, refuseStations
 	}
 	all, ok := questionsOf(plan)
 	if !ok {
 		return setfile.Set{}, refuseOldPlan
 	}
 	set := setfile.Set{Name: name, Roster: plan.Roster, Seed: plan.Seed, Questions: all}
-	for _, r := range p.wishOf(plan).Rounds {
-		r.Set = ""
-		set.Rounds = append(set.Rounds, setfile.Round{Count: r.Count, Play: encode(r)})
+	for i, wish := range p.wishOf(plan).Rounds {
+		wish.Set = ""
+		r := plan.Rounds[i]
+		round := setfile.Round{Count: len(r.Questions), Play: encode(wish)}
+		for _, st := range stationsOf(r, all) {
+			round.Stations = append(round.Stations, setfile.Station{Count: len(st.Questions), Species: st.Species, Subject: st.Subject, Plate: st.Plate})
+		}
+		set.Rounds, all = append(set.Rounds, round), all[len(r.Questions):]
 	}
 	if err := set.Named(); err != nil {
 		return set, game.Refusal{Code: "bad_name", Message: "Choose another name: " + err.Error() + "."}
@@ -108,7 +107,7 @@ func (h *Hub) loaded(body io.Reader, usual string) (game.Plan, error) {
 		if err != nil {
 			return plan, game.Refusal{Code: "bad_set", Message: fmt.Sprintf("This file can't be loaded: how its round %d is played can't be read.", i+1)}
 		}
-		if err := fill(&round, set.Of(i)); err != nil {
+		if err := fill(&round, set.Of(i), set.Stations(i)); err != nil {
 			return plan, game.Refusal{Code: "bad_set", Message: fmt.Sprintf("This file can't be loaded: round %d %v.", i+1, err)}
 		}
 		plan.Rounds = append(plan.Rounds, round)
@@ -130,8 +129,16 @@ func played(play json.RawMessage) (game.Round, error) {
 }
 
 // fill gives a round the questions of a file. Their own subjects count, and
-// whether they are typed.
-func fill(r *game.Round, set []questions.Question) error {
+// whether they are typed; and what a station round is, its stations say.
+func fill(r *game.Round, set []questions.Question, stations []questions.Station) error {
+	if (r.Kind == game.Rotating) != (len(stations) > 0) {
+		return errors.New("has stations, or is played at stations, and not both")
+	}
+	for _, st := range stations {
+		as := station(st)
+		as.Count = len(st.Questions)
+		r.Stations = append(r.Stations, as)
+	}
 	r.Edited, r.Typed, r.Subjects = true, set[0].Typed, nil
 	for i, q := range set {
 		if q.Typed != r.Typed {

@@ -30,7 +30,6 @@ type replicaWish struct {
 type rotationView struct {
 	Turn   int            `json:"turn"` // rotations that have begun
 	Of     int            `json:"of"`
-	Each   int            `json:"each"`             // questions at a station
 	Places []placeView    `json:"places,omitempty"` // where the teams are or walk to; for the board
 	Told   []specimenView `json:"told,omitempty"`   // once the round is marked
 }
@@ -97,14 +96,32 @@ func (p *planner) stationRound(bank *questions.Bank, roster string, seed uint64,
 	}
 	out.Walk = r.Station.Walk
 	for _, st := range all {
-		station := game.Station{Species: st.Species, Subject: st.Subject, Replica: st.Plate == nil}
-		if st.Plate != nil {
-			station.Plate = drawn(*st.Plate)
-		}
-		out.Stations = append(out.Stations, station)
+		out.Stations = append(out.Stations, station(st))
 		out.Questions = append(out.Questions, asked(st.Questions)...)
 	}
 	return out, nil
+}
+
+// stationsOf puts the stations of a round together again; all begins with its questions.
+func stationsOf(r game.Round, all []questions.Question) []questions.Station {
+	list := make([]questions.Station, len(r.Stations))
+	for i, st := range r.Stations {
+		from, to := r.At(i)
+		list[i] = questions.Station{Species: st.Species, Subject: st.Subject, Questions: all[from:to]}
+		if !st.Replica {
+			list[i].Plate = reference(st.Plate)
+		}
+	}
+	return list
+}
+
+// station is a station as the game has it.
+func station(st questions.Station) game.Station {
+	out := game.Station{Species: st.Species, Subject: st.Subject, Replica: st.Plate == nil}
+	if st.Plate != nil {
+		out.Plate = drawn(*st.Plate)
+	}
+	return out
 }
 
 func (p *planner) species(roster, typed string) (string, error) {
@@ -139,7 +156,7 @@ func (t *table) rotation() *rotationView {
 		return nil
 	}
 	r, _, _ := t.state.Current()
-	v := &rotationView{Turn: t.state.Turn, Of: len(r.Stations), Each: r.Each()}
+	v := &rotationView{Turn: t.state.Turn, Of: len(r.Stations)}
 	if t.state.Phase == game.Marked {
 		v.Told = t.specimens()
 	}
@@ -189,7 +206,8 @@ func (t *table) specimens() []specimenView {
 	for i, st := range r.Stations {
 		views[i] = specimenView{Station: i + 1, Animal: t.hub.planner.called(st.Species), Subject: st.Subject, Replica: st.Replica}
 		views[i].Plate, views[i].Alt, views[i].Credit = t.picture(specimen(r, i))
-		for n := i * r.Each(); n < (i+1)*r.Each(); n++ {
+		from, to := r.At(i)
+		for n := from; n < to; n++ {
 			q := r.Questions[n]
 			views[i].Questions = append(views[i].Questions, askedView{q.ID, n + 1, q.Prompt, q.Options, t.state.Keys[n], q.Reason, t.state.PicksOf(n)})
 		}
@@ -200,7 +218,8 @@ func (t *table) specimens() []specimenView {
 // specimen is a station's plate as if a question of its own showed it.
 func specimen(r game.Round, station int) game.Question {
 	st := r.Stations[station]
-	return game.Question{ID: fmt.Sprint("station ", station+1, " ", r.Questions[station*r.Each()].ID), Subject: st.Subject, Plate: st.Plate}
+	first, _ := r.At(station)
+	return game.Question{ID: fmt.Sprint("station ", station+1, " ", r.Questions[first].ID), Subject: st.Subject, Plate: st.Plate}
 }
 
 // own is what one team alone is told.
@@ -223,7 +242,8 @@ func (t *table) stationOf(team int) *stationView {
 	case game.Visiting:
 		v.Replica = r.Stations[at].Replica
 		v.Plate, v.Alt, _ = t.picture(specimen(r, at))
-		for n := at * r.Each(); n < (at+1)*r.Each(); n++ {
+		from, to := r.At(at)
+		for n := from; n < to; n++ {
 			q := r.Questions[n]
 			v.Questions = append(v.Questions, questionView{ID: q.ID, N: n + 1, Subject: q.Subject, Prompt: q.Prompt, Options: q.Options, Plates: []plateView{}})
 			v.Options = append(v.Options, s.Teams[team].Sheet[n].Option)

@@ -57,7 +57,7 @@ type hosted struct {
 	}
 }
 
-func read(t *testing.T, f bot.Frame) (h hosted) {
+func read(t testing.TB, f bot.Frame) (h hosted) {
 	t.Helper()
 	if err := json.Unmarshal(f.Raw, &h); err != nil {
 		t.Fatal(err)

@@ -221,6 +221,23 @@ func (c *cupHost) game(code string) (*place, *client) {
 	return &at, at.host()
 }
 
+// playOff plays the question after the first match, which the first side wins.
+func (c *cupHost) playOff(code, first, other string) cupSeen {
+	c.Helper()
+	at, host := c.game(code)
+	winner := at.join(first)
+	at.join(other)
+	host.act("next")
+	shown := host.phase("asking")
+	winner.until("the question", func(f bot.Frame) bool { return f.Question != nil })
+	winner.do(map[string]any{"type": "buzz", "question": shown.Question.ID})
+	host.phase("buzzed")
+	host.act("rule", "right", true)
+	host.phase("revealed")
+	host.act("next")
+	return c.until("the result", func(s cupSeen) bool { return s.match(1).Done() })
+}
+
 func TestALevelMatchIsPlayedOff(t *testing.T) {
 	p := open(t, filepath.Join(t.TempDir(), "games.db"))
 	c := p.cup(tournament.Settings{Format: tournament.Single}, "Wrens", "Otters")
@@ -236,18 +253,7 @@ func TestALevelMatchIsPlayedOff(t *testing.T) {
 	if second.Code == first || !second.PlayOff {
 		t.Fatalf("the play-off: %+v", second)
 	}
-	at, host = c.game(second.Code)
-	otters := at.join("Otters")
-	at.join("Wrens")
-	host.act("next")
-	shown := host.phase("asking")
-	otters.until("the question", func(f bot.Frame) bool { return f.Question != nil })
-	otters.do(map[string]any{"type": "buzz", "question": shown.Question.ID})
-	host.phase("buzzed")
-	host.act("rule", "right", true)
-	host.phase("revealed")
-	host.act("next")
-	seen = c.until("the result", func(s cupSeen) bool { return s.match(1).Done() })
+	seen = c.playOff(second.Code, "Otters", "Wrens")
 	if r := seen.match(1).Result; r.Winner != 2 || r.Home != 100 || r.Away != 100 {
 		t.Fatalf("after the play-off: %+v", r)
 	}
@@ -389,18 +395,7 @@ func TestMatchesCountInASeason(t *testing.T) {
 	if !playOff.PlayOff {
 		t.Fatalf("no play-off: %+v", playOff)
 	}
-	at, host = c.game(playOff.Code)
-	wrens := at.join("Wrens")
-	at.join("Otters")
-	host.act("next")
-	shown := host.phase("asking")
-	wrens.until("the question", func(f bot.Frame) bool { return f.Question != nil })
-	wrens.do(map[string]any{"type": "buzz", "question": shown.Question.ID})
-	host.phase("buzzed")
-	host.act("rule", "right", true)
-	host.phase("revealed")
-	host.act("next")
-	c.until("the result", func(s cupSeen) bool { return s.match(1).Done() })
+	c.playOff(playOff.Code, "Wrens", "Otters")
 	if v = p.counted("2026", 1); len(v.Games) != 1 {
 		t.Errorf("the play-off counts as well: %+v", v.Games)
 	}

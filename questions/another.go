@@ -91,7 +91,7 @@ func (p *planner) fill(g Gap) (Question, bool) {
 			p.told[fact] = i + 1
 		}
 	}
-	p.set, p.gap = slices.Clip(g.Before), &g
+	p.set, p.fits = slices.Clip(g.Before), g.fits
 	order := p.turn()
 	slices.SortStableFunc(order, func(a, b string) int { return keyed[a] - keyed[b] })
 	for _, species := range order {

@@ -32,12 +32,12 @@ type planner struct {
 	loreUsed map[string]bool // by template and name
 	set      []Question
 
-	pair      int       // whose turn comes next
-	keyed     []float64 // by place in species: turns had, over its weight; nil without weights
-	heaviest  float64   // of the weights of traits; 0 without any
-	comparing bool      // a pair: of any difficulty
-	forgiving bool      // nothing else is left: what was told may be asked
-	gap       *Gap      // the place to fill, where it is only one
+	pair      int                 // whose turn comes next
+	keyed     []float64           // by place in species: turns had, over its weight; nil without weights
+	heaviest  float64             // of the weights of traits; 0 without any
+	comparing bool                // a pair: of any difficulty
+	forgiving bool                // nothing else is left: what was told may be asked
+	fits      func(Question) bool // of the place to fill, where it is only one
 }
 
 // told is what a revealed question tells: how a species stands in a trait.
@@ -169,7 +169,7 @@ func (p *planner) try(t template, m *maker, key int) bool {
 // wished difficulty, or asks what was told a short while ago.
 func (p *planner) add(q Question) bool {
 	signature := q.signature()
-	if p.seen[signature] || !p.forgiving && p.seen[q.stem()] || p.difficulty() != 0 && q.Difficulty != p.difficulty() || p.givenAway(q) || p.gap != nil && !p.gap.fits(q) {
+	if p.seen[signature] || !p.forgiving && p.seen[q.stem()] || p.difficulty() != 0 && q.Difficulty != p.difficulty() || p.givenAway(q) || p.fits != nil && !p.fits(q) {
 		return false
 	}
 	p.seen[signature], p.seen[q.stem()] = true, true

@@ -193,7 +193,7 @@ func (p *planner) station(maker int, species string, each, difficulty int, ask w
 	}
 	p.wish.Difficulty, m.wish = difficulty, difficulty
 	here := map[string]int{}
-	if !p.askOne(m, key, []template{{"whose-plate", nil, ask, 1}}, here) {
+	if !p.askOne(m, key, asking(ask), here) {
 		return Station{}, false
 	}
 	p.wish.Difficulty, m.wish = 0, 0
@@ -206,10 +206,21 @@ func (p *planner) station(maker int, species string, each, difficulty int, ask w
 	}
 	st := Station{Species: species, Subject: m.subject, Plate: questions[0].Plate, Questions: questions}
 	for i := range questions {
-		questions[i].Plate = nil // it is the station's
-		questions[i].Prompt = strings.ReplaceAll(questions[i].Prompt, the(m.species[key]), "this animal")
+		questions[i] = questions[i].at(m.species[key])
 	}
 	return st, true
+}
+
+// whosePlateName is the template of the question that names the animal.
+const whosePlateName = "whose-plate"
+
+func asking(ask whose) []template { return []template{{whosePlateName, nil, ask, 1}} }
+
+// at is the question as a station has it.
+func (q Question) at(s catalogue.Species) Question {
+	q.Plate = nil // it is the station's
+	q.Prompt = strings.ReplaceAll(q.Prompt, the(s), "this animal")
+	return q
 }
 
 // askOne adds a question by one of the templates given, those first that were

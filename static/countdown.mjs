@@ -21,8 +21,23 @@ export function useNow(running) {
   return now;
 }
 
+const isTimed = (state) => (state.phase === 'asking' || state.phase === 'buzzed') && state.span > 0;
+
+// useUp tells whether a question's time is up, and draws anew when it gets so.
+export function useUp(state) {
+  const [, draw] = useState(0);
+  const left = isTimed(state) ? msLeft(state, performance.now()) : Infinity;
+  const waits = left > 0 && left < Infinity && !state.paused;
+  useEffect(() => {
+    if (!waits) return undefined;
+    const timer = setTimeout(() => draw((n) => n + 1), Math.ceil(left));
+    return () => clearTimeout(timer);
+  }); // at each drawing: what is left is another then
+  return left === 0;
+}
+
 export function Countdown({ state }) {
-  const timed = (state.phase === 'asking' || state.phase === 'buzzed') && state.span > 0;
+  const timed = isTimed(state);
   const now = useNow(timed && !state.paused);
   if (!timed) return null;
   const left = msLeft(state, now);

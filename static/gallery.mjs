@@ -15,7 +15,7 @@ import { PlanQuestions } from './plan-questions.mjs';
 import { PlanSets } from './plan-sets.mjs';
 import { samples } from './samples.mjs';
 import { BoardClosed, SeasonBoard, SeasonPage } from './season-screens.mjs';
-import { SideForm } from './seats.mjs';
+import { Freed, SideForm } from './seats.mjs';
 import { learnNames } from './species.mjs';
 import { NameForm, Removed, Replaced, TeamScreen } from './team-screens.mjs';
 import { ResultDialog } from './tournament-matches.mjs';
@@ -24,7 +24,7 @@ import { TrendsPage } from './trends-screens.mjs';
 import { common, gallery, host } from './words.mjs';
 
 const views = {
-  Asking, BoardClosed, BoardScreen, ChooseCup, ChooseDebrief, ChooseGame, Connecting, Console, CupConsole, CupScreen, Dialog, FairTeams, KeptScreen, KeyForm, Landing, NameForm, NoCup, Overview,
+  Asking, BoardClosed, BoardScreen, ChooseCup, ChooseDebrief, ChooseGame, Connecting, Console, CupConsole, CupScreen, Dialog, FairTeams, Freed, KeptScreen, KeyForm, Landing, NameForm, NoCup, Overview,
   PlannedScreen, Present, Removed, Replaced, Report, Resting, ResultDialog, SeasonBoard, SeasonPage, SetsScreen, SideForm, TakenOver, TeamScreen, TrendsPage,
 };
 

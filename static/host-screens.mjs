@@ -212,8 +212,8 @@ function Teams({ state, onDo, onAsk, onForget }) {
     </section>`;
 }
 
-function doingOf(team, { phase, rotation }) {
-  if (rotation) return phase === 'walk' ? station.walking(team.station) : station.doing(team.station, team.filled ?? 0, rotation.each);
+function doingOf(team, { phase, rotation, host: { stations } }) {
+  if (rotation) return phase === 'walk' ? station.walking(team.station) : station.doing(team.station, team.filled ?? 0, stations[team.station - 1].questions.length);
   return team.locked ? host.lockedOne : team.answered ? `${common.right} ${host.answeredOne}` : host.waiting;
 }
 

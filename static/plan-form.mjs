@@ -85,8 +85,12 @@ export function PlanForm({ plan, rosters, onSave, onStart, below }) {
 function keeps(round, draft, plan) {
   const stored = plan.rounds.find(({ set }) => set === round.set);
   return stored && draft.roster === plan.roster && draft.seed === plan.seed
-    && computing.every((name) => JSON.stringify(round[name]) === JSON.stringify(stored[name]));
+    && computing.every((name) => JSON.stringify(round[name]) === JSON.stringify(stored[name]))
+    && JSON.stringify(laidOut(round)) === JSON.stringify(laidOut(stored));
 }
+
+// laidOut is what stations there are, however long the walk between them.
+const laidOut = ({ station: own }) => own && { ...own, walk: 0 };
 
 function Duration({ rounds }) {
   const range = durationOf(rounds);
@@ -98,11 +102,13 @@ function RoundFields({ n, round, onEdit, onRemove }) {
   const field = (name) => ({ id: id(name), value: round[name], onValue: (value) => onEdit({ [name]: value }) });
   const kind = html`<${Choice} label=${host.kind} choices=${[...Object.entries(common.kinds), ['station', station.kind]]} ...${field('kind')}
     onValue=${(value) => onEdit(kindFields(round, value))} />`;
+  const chosen = round.set && html`<p class="hint">${planning.chosen}</p>`;
   const remove = onRemove && html`<button type="button" onClick=${onRemove}>${host.removeRound(n)}</button>`;
   if (round.kind === 'station') {
     return html`
       <fieldset class="round">
         <legend>${host.roundN(n)}</legend>
+        ${chosen}
         <${StationFields} ...${{ n, round, field, onEdit, kind }} />
         ${remove}
       </fieldset>`;
@@ -110,7 +116,7 @@ function RoundFields({ n, round, onEdit, onRemove }) {
   return html`
     <fieldset class="round">
       <legend>${host.roundN(n)}</legend>
-      ${round.set && html`<p class="hint">${planning.chosen}</p>`}
+      ${chosen}
       <div class="fields">
         <${Text} label=${host.roundName} ...${field('name')} />
         ${kind}

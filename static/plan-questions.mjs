@@ -28,13 +28,13 @@ function Rounds({ plan, onQuestions, onEdit }) {
   const [chosen, setChosen] = useState(0);
   const round = Math.min(chosen, plan.rounds.length - 1);
   const list = useQuestions(round, JSON.stringify(plan), onQuestions);
-  const choices = plan.rounds.map((r, i) => [String(i), planning.roundOf(i + 1, r.name, r.count * (r.station?.stations ?? 1))]);
+  const choices = plan.rounds.map((r, i) => [String(i), r.station ? planning.roundAt(i + 1, r.name, r.station.stations) : planning.roundOf(i + 1, r.name, r.count)]);
   return html`
     ${choices.length > 1 && html`
       <${Choice} id="looking-round" label=${planning.round} value=${String(round)} choices=${choices} onValue=${(value) => setChosen(Number(value))} />`}
     ${!list && html`<p>${common.connecting}</p>`}
     <${Message} text=${list?.message && hub.refused(list)} />
-    ${list?.questions && html`<${List} round=${round} each=${plan.rounds[round].station && plan.rounds[round].count} list=${list} onEdit=${onEdit} />`}`;
+    ${list?.questions && html`<${List} round=${round} list=${list} onEdit=${onEdit} />`}`;
 }
 
 // useQuestions asks anew whenever the stored plan has changed; what is there
@@ -49,9 +49,9 @@ function useQuestions(round, stored, onQuestions) {
   return list?.round === round ? list : null;
 }
 
-// List: each is the number of questions at a station, whose questions stay as they are.
-function List({ round, each, list, onEdit }) {
+function List({ round, list, onEdit }) {
   const { questions, plates } = list;
+  const atStations = Boolean(questions[0].station); // which have each its own, in their order
   const [said, setSaid] = useState({}); // what the hub refused, and of which question
   const [heard, setHeard] = useState('');
   const focus = useRef(null); // where it goes once the new list is here
@@ -93,18 +93,19 @@ function List({ round, each, list, onEdit }) {
   });
 
   return html`
-    <p class="hint">${each ? planning.hintStations : planning.hint}</p>
+    <p class="hint">${atStations ? planning.hintStations : planning.hint}</p>
     <p class="heard" role="status">${heard}</p>
     <ol class="planned" ref=${box}>
       ${questions.map((q, at) => html`
-        <${Card} key=${q.id} q=${q} station=${each && Math.floor(at / each) + 1} n=${at + 1} of=${questions.length} plates=${plates} acts=${!each && acts(at)} refusal=${said.id === q.id ? said.text : ''} />`)}
+        <${Card} key=${q.id} q=${q} n=${at + 1} of=${questions.length} alone=${questions.every((other) => other === q || other.station !== q.station)} plates=${plates} acts=${acts(at)} refusal=${said.id === q.id ? said.text : ''} />`)}
     </ol>`;
 }
 
-function Card({ q, station, n, of, plates, acts, refusal }) {
+// Card: alone says that no other question is left in the round, or at its station.
+function Card({ q, n, of, alone, plates, acts, refusal }) {
   const keys = (event) => {
     const by = { ArrowUp: -1, ArrowDown: 1 }[event.key];
-    if (!by || !event.altKey || !acts) return;
+    if (!by || !event.altKey || q.station) return;
     event.preventDefault();
     acts.move(by);
   };
@@ -113,7 +114,7 @@ function Card({ q, station, n, of, plates, acts, refusal }) {
   const drawn = q.plate !== undefined;
   return html`
     <li class=${drawn ? 'drawn' : ''} onKeyDown=${keys}>
-      <h3 tabindex="-1">${station && `${words.at(station)}: `}${planning.question(n)} <span class="hint">${planning.about(common.subjects[q.subject] ?? q.subject, q.difficulty)}</span></h3>
+      <h3 tabindex="-1">${q.station && `${words.at(q.station)}: `}${planning.question(n)} <span class="hint">${planning.about(common.subjects[q.subject] ?? q.subject, q.difficulty)}</span></h3>
       <p class="prompt"><${Told} text=${q.prompt} /></p>
       ${drawn && html`<${Drawing} plate=${plates[q.plate]} />`}
       ${q.typed ? html`<p>${planning.typed}</p>` : html`<${Options} question=${shown} mark=${mark} />`}
@@ -121,12 +122,13 @@ function Card({ q, station, n, of, plates, acts, refusal }) {
       ${q.photo && html`<p class="hint">${planning.photo(q.photo)}</p>`}
       ${q.told && html`<p class="note">${planning.told(q.told)}</p>`}
       <${Message} text=${refusal} />
-      ${acts && html`<div class="acts">
+      <div class="acts">
         <${Act} act="replace" text=${planning.replace} label=${planning.replaceOne(n)} onClick=${acts.replace} />
-        <${Act} act="strike" text=${planning.strike} label=${planning.strikeOne(n)} off=${of === 1} onClick=${acts.strike} />
-        <${Act} act="earlier" text=${planning.earlier} label=${planning.earlierOne(n)} off=${n === 1} onClick=${() => acts.move(-1)} />
-        <${Act} act="later" text=${planning.later} label=${planning.laterOne(n)} off=${n === of} onClick=${() => acts.move(1)} />
-      </div>`}
+        <${Act} act="strike" text=${planning.strike} label=${planning.strikeOne(n)} off=${alone} onClick=${acts.strike} />
+        ${!q.station && html`
+          <${Act} act="earlier" text=${planning.earlier} label=${planning.earlierOne(n)} off=${n === 1} onClick=${() => acts.move(-1)} />
+          <${Act} act="later" text=${planning.later} label=${planning.laterOne(n)} off=${n === of} onClick=${() => acts.move(1)} />`}
+      </div>
     </li>`;
 }
 

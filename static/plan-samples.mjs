@@ -25,6 +25,9 @@ const questions = [
   },
 ];
 
+// As at two stations, of which the second has a single question and a replica.
+const atStations = [{ ...questions[0], station: 1 }, { ...questions[3], station: 1 }, { ...questions[3], id: 'q-5', station: 2 }];
+
 const games = [
   { code: 'otter-burrow-42', ended: false, written: '2026-05-09' },
   { code: 'alder-run-27', ended: true, written: '2026-05-02' },
@@ -38,6 +41,7 @@ export const planSamples = (plan) => ({
   'plan-questions-hidden': look({ plan, changed: false }),
   'plan-questions-unsaved': look({ plan, changed: true }),
   'plan-questions': look({ plan, changed: false, open: true, list: { questions, plates } }),
+  'plan-questions-stations': look({ plan, changed: false, open: true, list: { questions: atStations, plates } }),
   'plan-questions-refused': look({ plan, changed: false, open: true, list: { message: 'No game has that join code. It is two words and two digits, as on the board.' } }),
   'host-sets': { page: 'host', view: 'SetsScreen', props: { title: plan.title } },
   'host-keeping': { page: 'host', view: 'KeptScreen', props: { games } },

@@ -1,8 +1,8 @@
 // A match keeps its seats for its sides: the phone says which one it is.
 
 import { html, useCallback, useEffect, useState } from './vendor/preact-htm.mjs';
-import { Heading, Message } from './parts.mjs';
-import { tournament as words } from './words.mjs';
+import { Heading, Message, Stopped, whyStopped } from './parts.mjs';
+import { team, tournament as words } from './words.mjs';
 
 // useSeats are the sides of a match, none for a game that is open to all, and
 // null until the hub has said.
@@ -20,14 +20,24 @@ export function useSeats(code, wanted) {
   return [seats, look];
 }
 
-export function SideForm({ seats, message = '', onName, onLook }) {
+// A side that is taken is not to be told to choose another name.
+const whyNot = (stop) => (stop.code === 'name_taken' ? words.takenNow : whyStopped(stop));
+
+// SideForm: stop is why the hub has just refused a side, if it did.
+export function SideForm({ seats, stop, onName, onLook }) {
   return html`
     <main class="sheet">
       <${Heading}>${words.side}<//>
       <p>${words.sideHint}</p>
-      <${Message} text=${message} />
+      <${Message} text=${stop && whyNot(stop)} />
       ${seats.map(({ name, taken }) => html`
         <button type="button" key=${name} class=${taken ? '' : 'main'} disabled=${taken} onClick=${() => onName(name)}>${name}${taken && ` (${words.taken})`}</button>`)}
+      ${seats.some((s) => s.taken) && html`<p class="note">${words.takenHint}</p>`}
       <p><button type="button" onClick=${onLook}>${words.lookAgain}</button></p>
     </main>`;
+}
+
+// Freed is what a phone shows that the host has sent from a side's seat.
+export function Freed({ onAgain }) {
+  return html`<${Stopped} title=${words.freedTitle} text=${words.freed} action=${team.joinAgain} onAction=${onAgain} />`;
 }

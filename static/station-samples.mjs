@@ -29,7 +29,7 @@ function places(count, named) {
 // stationSamples builds on the base states and frames of samples.mjs.
 export function stationSamples({ base, hosted, phone, projector, desk, you, plan, plate }) {
   const bench = { n: 1, of: 2, name: 'Bench', kind: 'station', questions: 24 };
-  const rotation = (turn, count, named = teams) => ({ turn, of: count, each: 3, places: places(count, named) });
+  const rotation = (turn, count, named = teams) => ({ turn, of: count, places: places(count, named) });
   const at = (fields, count = 8, named = teams) => ({ ...base, phase: 'station', round: bench, left: 84_000, span: 120_000, teams: named.length, rotation: rotation(2, count, named), ...fields });
   const start = at({ phase: 'walk', left: 0, span: 30_000, rotation: rotation(0, 8) });
   const visit = at({});

@@ -2,7 +2,7 @@
 // the team may do next follows from the state, never from a guess of its own.
 
 import { html, useRef, useState } from './vendor/preact-htm.mjs';
-import { Countdown } from './countdown.mjs';
+import { Countdown, useUp } from './countdown.mjs';
 import { withExtra } from './keeping.mjs';
 import { suggestName } from './names.mjs';
 import { Announcer, Banners, Because, Field, Heading, Languages, Leaders, Message, Options, Plate, Stopped, Told, keyMark } from './parts.mjs';
@@ -89,19 +89,21 @@ function Where({ state }) {
 function Question(props) {
   const { state, you } = props;
   const Flow = state.round.kind === 'buzz' ? BuzzFlow : OpenFlow;
+  const own = withExtra(state, you.extra);
+  const up = useUp(own);
   return html`
     <${Where} state=${state} />
-    <${Countdown} state=${withExtra(state, you.extra)} />
+    <${Countdown} state=${own} />
     <${Heading}><${Told} text=${state.question.prompt} /><//>
     <${Plate} question=${state.question} />
-    <${Flow} ...${props} />`;
+    <${Flow} ...${props} up=${up} />`;
 }
 
 // TypedAnswer takes the animal's name, or shows what was sent.
-function TypedAnswer({ state, you, pending, onType }) {
+function TypedAnswer({ state, you, pending, up, onType }) {
   const input = useRef(null);
   if (you.option !== null) return html`<p class="title">${team.typed(named(you.answer))}</p>`;
-  const idle = Boolean(pending) || state.paused;
+  const idle = Boolean(pending) || state.paused || up;
 
   function submit(event) {
     event.preventDefault();
@@ -119,12 +121,12 @@ function TypedAnswer({ state, you, pending, onType }) {
 }
 
 // Rows are the options as a team sees them before the reveal.
-function Rows({ state, you, pending, onPick, onType }) {
-  if (state.question.typed) return html`<${TypedAnswer} ...${{ state, you, pending, onType }} />`;
+function Rows({ state, you, pending, up, onPick, onType }) {
+  if (state.question.typed) return html`<${TypedAnswer} ...${{ state, you, pending, up, onType }} />`;
   const chosen = you.option ?? (pending?.kind === 'answer' ? pending.option : null);
   const label = you.option === null ? team.sending : team.yours;
   const mark = (i) => (i === chosen ? { text: label, kind: 'own' } : null);
-  const free = chosen === null && !state.paused;
+  const free = chosen === null && !state.paused && !up;
   return html`<${Options} question=${state.question} mark=${mark} choose onPick=${free ? onPick : undefined} />`;
 }
 
@@ -137,36 +139,43 @@ function Say({ title, text, message }) {
     <${Message} text=${message} />`;
 }
 
-function OpenFlow({ state, you, pending, message, onAnswer, onType }) {
+function OpenFlow({ state, you, pending, up, message, onAnswer, onType }) {
   return html`
-    <${Say} ...${openSay(state, you, pending)} message=${message} />
-    <${Rows} ...${{ state, you, pending, onPick: onAnswer, onType }} />`;
+    <${Say} ...${openSay(state, you, pending, up)} message=${message} />
+    <${Rows} ...${{ state, you, pending, up, onPick: onAnswer, onType }} />`;
 }
 
-function openSay(state, you, pending) {
+// timeUp is all that a team is told between the end of its time and the reveal:
+// a count of answers that still grows would tell that others have more time.
+const timeUp = { title: common.timeUp, text: team.awaitReveal };
+
+function openSay(state, you, pending, up) {
+  if (up && !pending) return timeUp;
   if (you.option !== null) return { title: team.sent, text: team.sentMore(state.answered, state.teams) };
   if (pending) return { title: team.sending };
   if (state.paused) return { title: team.paused };
   return { title: state.question.typed ? team.typePrompt : team.pick };
 }
 
-function BuzzFlow({ state, you, pending, message, onAnswer, onType, onBuzz }) {
+function BuzzFlow({ state, you, pending, up, message, onAnswer, onType, onBuzz }) {
   if (you.holds) {
+    const title = pending?.kind === 'answer' ? team.sending : up ? common.timeUp : team.youHold;
     return html`
-      <${Say} title=${pending?.kind === 'answer' ? team.sending : team.youHold} message=${message} />
-      <${Rows} ...${{ state, you, pending, onPick: onAnswer, onType }} />`;
+      <${Say} title=${title} message=${message} />
+      <${Rows} ...${{ state, you, pending, up, onPick: onAnswer, onType }} />`;
   }
-  const say = buzzSay(state, you, pending);
+  const say = buzzSay(state, you, pending, up);
   return html`
     <${Options} question=${state.question} />
     <${Say} ...${say} message=${message} />
     ${state.buzz.drawn && html`<p class="note">${common.drawn(state.buzz.drawn)}</p>`}
-    ${say.free && html`<${BuzzBar} onBuzz=${onBuzz} idle=${pending || state.paused} />`}`;
+    ${say.free && html`<${BuzzBar} onBuzz=${onBuzz} idle=${pending || state.paused || up} />`}`;
 }
 
-function buzzSay(state, you, pending) {
+function buzzSay(state, you, pending, up) {
   if (you.locked) return { title: team.locked, text: team.lockedMore };
   if (state.phase === 'buzzed') return { title: team.holds(state.buzz.name), text: team.holdsMore };
+  if (up && !pending) return { ...timeUp, free: true };
   return { title: pending ? team.buzzing : team.buzzHint, free: true };
 }
 

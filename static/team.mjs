@@ -4,7 +4,7 @@ import { html, render, useCallback, useEffect, useState } from './vendor/preact-
 import { useLive } from './live.mjs';
 import { CodeForm, Connecting, Stopped, gameInAddress, whyStopped } from './parts.mjs';
 import { newID } from './protocol.mjs';
-import { SideForm, useSeats } from './seats.mjs';
+import { Freed, SideForm, useSeats } from './seats.mjs';
 import { learnNames } from './species.mjs';
 import { lasting } from './storage.mjs';
 import { NameForm, Removed, Replaced, TeamScreen } from './team-screens.mjs';
@@ -70,7 +70,7 @@ function Team({ code }) {
   const seat = useSeat(code);
   const live = useLive(code, seat.hello);
   const commands = useCommands(live);
-  const [problem, setProblem] = useState('');
+  const [problem, setProblem] = useState(null); // why the hub did not take the name
   const [out, setOut] = useState(false);
   const [seats, look] = useSeats(code, !seat.hello);
 
@@ -81,14 +81,21 @@ function Team({ code }) {
   useEffect(() => {
     const code = live.stop?.code;
     if (removed.includes(code)) setOut(true);
-    if (askNameAgain.includes(code)) setProblem(whyStopped(live.stop));
+    if (askNameAgain.includes(code)) setProblem(live.stop);
     if (removed.includes(code) || askNameAgain.includes(code)) seat.leave();
   }, [live.stop]);
 
-  if (out) return html`<${Removed} onAgain=${() => setOut(false)} />`;
+  // Others may have come and gone meanwhile.
+  function lookAgain() {
+    setProblem(null);
+    setOut(false);
+    look();
+  }
+
   if (!seat.hello && !seats) return html`<${Connecting} />`;
-  if (!seat.hello && seats.length > 0) return html`<${SideForm} seats=${seats} message=${problem} onName=${seat.join} onLook=${look} />`;
-  if (!seat.hello) return html`<${NameForm} key=${problem} message=${problem} onName=${seat.join} />`;
+  if (out) return html`<${seats?.length > 0 ? Freed : Removed} onAgain=${lookAgain} />`;
+  if (!seat.hello && seats.length > 0) return html`<${SideForm} seats=${seats} stop=${problem} onName=${seat.join} onLook=${lookAgain} />`;
+  if (!seat.hello) return html`<${NameForm} key=${problem} message=${problem ? whyStopped(problem) : ''} onName=${seat.join} />`;
   if (live.stop) return html`<${Closed} stop=${live.stop} onAgain=${seat.again} />`;
   if (!live.state || !live.you) return html`<${Connecting} />`;
   return html`<${TeamScreen} ...${live} ...${commands} />`;

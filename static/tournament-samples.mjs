@@ -37,5 +37,6 @@ export const tournamentSamples = {
   'bracket-lost': shown(cups.double, { lost: true }),
   'bracket-unknown': { page: 'bracket-page', view: 'NoCup', props: { message: words.unknown } },
   'team-side': side(false),
-  'team-side-taken': side(true, { message: hub.refused({ code: 'name_taken', message: 'The name "Marsh Wrens" is taken: choose another.' }) }),
+  'team-side-taken': side(true, { stop: { code: 'name_taken' } }),
+  'team-side-freed': { page: 'team', view: 'Freed', props: {} },
 };

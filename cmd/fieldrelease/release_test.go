@@ -75,6 +75,33 @@ func TestUnknownLicences(t *testing.T) {
 	}
 }
 
+func TestWhatTheTestsCopied(t *testing.T) {
+	if found := inventoryOf(t); len(found.copied) != 1 || found.copied[0].path != "axe-core" || !strings.Contains(found.copied[0].id, "MPL-2.0") || strings.Contains(found.texts(), "axe-core") {
+		t.Errorf("copied beside the tests: %+v", found.copied)
+	}
+	mit, err := os.ReadFile(filepath.Join(source, "LICENSE"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, files := range map[string]map[string]string{
+		"no licence": {"thing.js": "/*! thing v1.2.3\n*/"},
+		"no version": {"thing.js": "let thing;", "LICENSE": string(mit)},
+	} {
+		dir := t.TempDir()
+		if err := os.Mkdir(filepath.Join(dir, "thing"), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		for file, text := range files {
+			if err := os.WriteFile(filepath.Join(dir, "thing", file), []byte(text), 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if list, err := copiedIn(dir); err == nil {
+			t.Errorf("%s: taken for %v", name, list)
+		}
+	}
+}
+
 // The same source in two folders, built under other settings, gives the same
 // bytes: programs, checksums and bills of materials.
 func TestReproducible(t *testing.T) {

@@ -18,7 +18,7 @@ import (
 
 // axe-core 4.14.1, as its makers publish it.
 //
-//go:embed testdata/axe/axe.min.js
+//go:embed testdata/axe-core/axe.min.js
 var axe string
 
 // languages are what the pages speak, as a browser asks for them.

@@ -55,6 +55,48 @@ func TestKeepingInRealPages(t *testing.T) {
 	b.check(hub.port)
 }
 
+// When the time that all have is up, a phone without extra time says so, takes
+// no more taps and tells nothing of the teams that still answer.
+func TestTimeIsUpForTheOthers(t *testing.T) {
+	t.Parallel()
+	need(t, "chromium")
+	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
+	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
+	host := b.open("host", "/host?game="+hub.code+"#key="+testKey, 1280, 1000)
+	phones := entered(b, hub, "Marsh Wrens", "Pine Martens", "Wood Ducks", "Night Herons")
+	slow, slower, quick, silent := phones[0], phones[1], phones[2], phones[3]
+	for i := range 2 {
+		host.wait("a choice of time", fmt.Sprintf(`(s => { if (!s) return false; s.value = '100'; s.dispatchEvent(new Event('change', {bubbles: true})); return true; })(document.querySelectorAll('.teams select')[%d])`, i))
+	}
+	host.set("round-1-seconds", "18")
+	host.press("Start the game")
+	quick.pick(host.key())
+	quick.wait("its own answer", says("Answer sent"))
+	for _, p := range []*page{quick, silent} {
+		p.wait("what it is told", `(say => say && (window.told = [], new MutationObserver(() => window.told.push(say.innerText)).observe(say, {subtree: true, childList: true, characterData: true}), true))(document.querySelector('.say'))`)
+	}
+	over := says("Time is up") + "&&" + says("Wait for the reveal.") + " && !document.querySelector('.options [aria-disabled=false]')"
+	silent.wait("that its time is up", over)
+	quick.wait("that its time is up", over+" && document.querySelectorAll('.row.own').length == 1")
+	if !slow.js(says("Tap your answer") + " && !!document.querySelector('.options [aria-disabled=false]')") {
+		t.Error("the team with extra time can't answer any more")
+	}
+	slow.pick(host.key())
+	slow.wait("its own answer", says("Answer sent"))
+	host.wait("the count", says("2 of 4 answered"))
+	silent.shot("phone-time-up")
+	quick.shot("phone-time-up-sent")
+	for _, p := range []*page{quick, silent} {
+		p.wait("a tap in vain", "(b => { b.click(); return true; })(document.querySelector('.options button'))")
+		if told := read[[]string](p, "window.told.filter((t) => t.includes('Time is up'))"); len(told) != 1 || strings.Contains(told[0], "answered") || p.js("!"+says("Wait for the reveal.")) {
+			t.Errorf("%s is told %q", p.name, told)
+		}
+	}
+	slower.pick(host.key())
+	silent.wait("the reveal", says("No answer from your team"))
+	b.check(hub.port)
+}
+
 // clock is the whole time that a page's countdown draws, in ms.
 func clock(p *page) float64 {
 	p.Helper()

@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/json"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"reflect"
@@ -147,10 +148,17 @@ func TestPlanningInRealPages(t *testing.T) {
 		other.wait("the last word", "!!document.querySelector('dialog[open] button.main') && (document.querySelector('dialog[open] button.main').click(), true)")
 		other.press("Next")
 	}
+	b.checkSaved(hub.port)
+}
+
+// checkSaved is check where a set was saved, of which Chromium says that it
+// came over plain HTTP.
+func (b *browser) checkSaved(port int) {
+	b.Helper()
 	b.mu.Lock()
-	b.faults = slices.DeleteFunc(b.faults, func(f string) bool { return strings.Contains(f, "should be served over HTTPS") }) // the set, on plain HTTP
+	b.faults = slices.DeleteFunc(b.faults, func(f string) bool { return strings.Contains(f, "should be served over HTTPS") })
 	b.mu.Unlock()
-	b.check(hub.port)
+	b.check(port)
 }
 
 // sooner moves the question that has the focus up.
@@ -185,6 +193,71 @@ func (p *page) chooseByKeyboard(first []string) {
 	p.wait("that they are chosen", says("You have chosen these questions."))
 	p.shot("host-plan-chosen")
 	p.targets()
+}
+
+// A planned station round is looked at, changed, saved, printed, and loaded into
+// another game.
+func TestPlanningStationsInRealPages(t *testing.T) {
+	t.Parallel()
+	need(t, "chromium")
+	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "furbearers")
+	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
+	host := b.open("host", "/host?game="+hub.code+"#key="+testKey, 1280, 900)
+	host.set("seed", "12")
+	host.choose("round-1-kind", "station")
+	host.set("round-1-stations", "3")
+	host.set("round-1-count", "2")
+	host.press("Save the plan, then show")
+	host.wait("six questions", cards(6))
+	host.wait("the drawings of the stations", "document.querySelectorAll('.planned > li.drawn').length == 3")
+	if host.js("!!document.querySelector('[data-act=earlier]')") {
+		t.Error("a station's question can be moved")
+	}
+	first := host.planned()
+	host.act(2, "strike")
+	host.wait("five questions", cards(5)+"&&"+says("Question 2 is struck."))
+	if !host.js("document.querySelector('.planned > li [data-act=strike]').disabled") {
+		t.Error("a station's last question can be struck")
+	}
+	host.act(3, "replace")
+	host.wait("another question", says("Question 3 is another one now."))
+	host.wait("that it is on the screen", fmt.Sprintf("!document.querySelectorAll('.planned > li')[2].innerText.includes(%q)", strings.Split(first[3], " | ")[1]))
+	host.wait("what was chosen", says("You have chosen these questions."))
+	chosen := host.planned()
+	if len(chosen) != 5 || chosen[0] != first[0] || chosen[1] != first[2] || chosen[2] == first[3] || chosen[4] != first[5] {
+		t.Errorf("first:\n%q\nchosen:\n%q", first, chosen)
+	}
+	host.targets()
+	host.js("document.querySelector('.looking').scrollIntoView(), true")
+	host.shot("host-plan-stations")
+	host.set("round-1-walk", "20")
+	host.wait("that nothing is lost", says("Not saved yet.")+"&& !"+says("Saving gives up"))
+	host.set("round-1-stations", "4")
+	host.wait("what would be lost", says("Saving gives up questions that you have chosen"))
+	host.set("round-1-stations", "3")
+	file := host.saveSet("Spring evening")
+
+	if err := run(t.Context(), []string{"paper", "--set", file, "--out", file + ".pdf"}, io.Discard); err == nil || !strings.Contains(err.Error(), "--round 1") {
+		t.Errorf("a station round is printed among others: %v", err)
+	}
+	printed := strings.Join(onPaper(t, "--kind cards --round 1 --set "+file), " ")
+	for i, q := range chosen {
+		if stem := fmt.Sprintf("%d %s", i+1, strings.Split(q, " | ")[0]); !strings.Contains(printed, stem) {
+			t.Errorf("paper does not ask %q", stem)
+		}
+	}
+	other := b.open("other", "/host#key="+testKey, phoneWidth, phoneHeight)
+	other.press("New game")
+	other.loadSet(file)
+	other.press("Show the questions")
+	other.wait("the loaded questions", cards(5))
+	if got := other.planned(); !reflect.DeepEqual(got, chosen) {
+		t.Errorf("loaded:\n%q\nwant\n%q", got, chosen)
+	}
+	other.wait("the time to walk", "document.getElementById('round-1-walk').value == '20'")
+	other.js("document.querySelectorAll('.planned > li')[1].scrollIntoView(), true")
+	other.shot("host-plan-stations-phone")
+	b.checkSaved(hub.port)
 }
 
 // saveSet keeps what the page hands the browser as a file.

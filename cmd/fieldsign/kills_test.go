@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"fieldsign/game"
+	"fieldsign/hub"
 	"fieldsign/hub/faults"
 	"fieldsign/hub/store"
 	"fieldsign/hub/store/bolt"
@@ -78,13 +79,7 @@ func auditFile(t *testing.T, data string, games []*faults.Game) {
 	}
 	defer s.Close()
 	for _, g := range games {
-		var log []game.Event
-		err := s.Read(t.Context(), g.Code, 0, func(r store.Record) error {
-			var e game.Event
-			err := json.Unmarshal(r.Data, &e)
-			log = append(log, e)
-			return err
-		})
+		log, err := hub.ReadLog(t.Context(), s, g.Code)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -33,6 +33,7 @@ station and rotations, the score sheet and the key. --replicas names what lies
 at stations where you lay out your own.
 
   fieldsign paper --roster furbearers --stations 8 --per-station 3 --teams 8 --seed 7 --kind all --out bench.pdf
+  fieldsign paper --set evening.jsonl --round 2 --teams 8 --kind all --out bench.pdf   # a station round that the console saved
   fieldsign paper --roster furbearers --stations 8 --replicas "3 skull American beaver, 5 scat red fox" --kind cards --out cards.pdf
 `
 
@@ -138,8 +139,20 @@ func (p *papering) read() error {
 		return err
 	}
 	set, err := openSet(cat, p.set, p.roster, p.round)
+	if err != nil {
+		return err
+	}
 	p.quiz.Catalogue, p.quiz.Set, p.quiz.Seed, p.quiz.Name = cat, set.Questions, set.Seed, fmt.Sprintf("%s, %s", set.Name, set.Roster)
-	return err
+	for i := range set.Rounds {
+		switch stations := set.Stations(i); {
+		case stations == nil:
+		case len(set.Rounds) > 1:
+			return fmt.Errorf("round %d of the set %s is a station round: print it by itself, with --round %d, and each other round likewise", i+1, p.set, i+1)
+		default:
+			p.quiz = p.quiz.Rotating(stations)
+		}
+	}
+	return nil
 }
 
 // setName says from what a set can be had again.

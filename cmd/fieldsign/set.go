@@ -50,7 +50,7 @@ func openSet(cat *catalogue.Catalogue, file, roster string, round int) (setfile.
 		return set, fmt.Errorf("the set %s has %d rounds, so there is no --round %d", file, len(set.Rounds), round)
 	}
 	if round > 0 {
-		set.Questions = set.Of(round - 1)
+		set.Questions, set.Rounds = set.Of(round-1), set.Rounds[round-1:round]
 		set.Name = fmt.Sprintf("%s, round %d", set.Name, round)
 	}
 	return set, nil

@@ -34,7 +34,7 @@ func (h *hearing) collectStations() {
 func (h *hearing) entry(team, n int, round game.Round) Answer {
 	e := h.state.Teams[team].Sheet[n]
 	switch {
-	case !h.state.Visited(team, n/round.Each()):
+	case !h.state.Visited(team, round.StationOf(n)):
 		return nothing
 	case e.Option < 0:
 		return Answer{Silent, -1, -1, 0}

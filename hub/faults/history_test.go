@@ -4,7 +4,6 @@ package faults_test
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
 	"io"
 	"log/slog"
@@ -16,11 +15,9 @@ import (
 	"testing"
 	"time"
 
-	"fieldsign/game"
 	"fieldsign/hub"
 	"fieldsign/hub/faults"
 	"fieldsign/hub/rough"
-	"fieldsign/hub/store"
 	"fieldsign/hub/store/redis"
 	"fieldsign/hub/store/redis/redistest"
 	"fieldsign/questions/catalogue"
@@ -138,13 +135,7 @@ func TestRandomHistories(t *testing.T) {
 	}
 	defer s.Close()
 	for i, g := range games {
-		var log []game.Event
-		err := s.Read(t.Context(), g.Code, 0, func(r store.Record) error {
-			var e game.Event
-			err := json.Unmarshal(r.Data, &e)
-			log = append(log, e)
-			return err
-		})
+		log, err := hub.ReadLog(t.Context(), s, g.Code)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -13,8 +13,9 @@ import (
 
 // Rotating is the quiz with a station round in place of its set.
 func (q Quiz) Rotating(stations []questions.Station) Quiz {
-	q.Stations, q.Set, q.Papers, q.PerStation = stations, nil, 1, len(stations[0].Questions)
+	q.Stations, q.Set, q.Papers, q.PerStation = stations, nil, 1, 0
 	for _, st := range stations {
+		q.PerStation = max(q.PerStation, len(st.Questions))
 		q.Set = append(q.Set, st.Questions...)
 	}
 	return q
@@ -27,8 +28,10 @@ func (q Quiz) rotated() ([]station, error) {
 		return nil, err
 	}
 	var all []station
+	left := versions[0].asked
 	for i, st := range q.Stations {
-		s := station{number: i + 1, asked: versions[0].asked[i*q.PerStation:][:q.PerStation], specimen: q.specimen(st)}
+		s := station{number: i + 1, asked: left[:len(st.Questions)], specimen: q.specimen(st)}
+		left = left[len(st.Questions):]
 		if st.Plate != nil {
 			if s.art, err = q.draw(*st.Plate); err != nil {
 				return nil, fmt.Errorf("station %d: %w", i+1, err)
@@ -45,6 +48,15 @@ func (q Quiz) specimen(st questions.Station) string {
 		name = s.Vernacular
 	}
 	return name + ", " + st.Subject
+}
+
+// first is the number of a station's first question.
+func (q Quiz) first(station int) int {
+	n := 1
+	for _, st := range q.Stations[:station] {
+		n += len(st.Questions)
+	}
+	return n
 }
 
 const (
@@ -92,9 +104,10 @@ func (d *document) turns(q Quiz, team int, w float64) block {
 			d.line(.2, x, top, x+w, top)
 			d.text(plain, x, top+turnHeight-2.5, 0, strconv.Itoa(i+1))
 			d.text(face{"B", 12}, x+turn, top+turnHeight-2.5, 0, strconv.Itoa(station+1))
-			for k := range q.PerStation {
+			first := q.first(station)
+			for k := range q.Stations[station].Questions {
 				left := x + turn + at + float64(k)*(answerWidth+11)
-				d.text(plain, left+6, top+turnHeight-2.5, 1, strconv.Itoa(station*q.PerStation+k+1))
+				d.text(plain, left+6, top+turnHeight-2.5, 1, strconv.Itoa(first+k))
 				d.outline(left+7.5, top+1, answerWidth, turnHeight-2)
 			}
 		}

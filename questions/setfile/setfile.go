@@ -43,8 +43,17 @@ type Set struct {
 
 // Round is a part of the set. Play is how its writer plays it.
 type Round struct {
-	Count int             `json:"count"` // of its questions
-	Play  json.RawMessage `json:"play,omitempty"`
+	Count    int             `json:"count"` // of its questions
+	Play     json.RawMessage `json:"play,omitempty"`
+	Stations []Station       `json:"stations,omitempty"` // of a station round, whose questions are theirs in order
+}
+
+// Station is a station's specimen: a plate, or where there is none a replica.
+type Station struct {
+	Count   int                 `json:"count"` // of its questions
+	Species string              `json:"species"`
+	Subject string              `json:"subject"`
+	Plate   *questions.PlateRef `json:"plate,omitempty"`
 }
 
 type head struct {
@@ -62,6 +71,16 @@ func (s Set) Of(round int) []questions.Question {
 		at += r.Count
 	}
 	return s.Questions[at : at+s.Rounds[round].Count]
+}
+
+// Stations are a round's stations with their questions, if it is a station round.
+func (s Set) Stations(round int) (list []questions.Station) {
+	all := s.Of(round)
+	for _, st := range s.Rounds[round].Stations {
+		list = append(list, questions.Station{Species: st.Species, Subject: st.Subject, Plate: st.Plate, Questions: all[:st.Count]})
+		all = all[st.Count:]
+	}
+	return list
 }
 
 // Write writes the head and a line for each question.
@@ -153,6 +172,9 @@ func (s *Set) check(headed bool, bank func(string) (*questions.Bank, error)) err
 		if r.Count < 1 || r.Count > maxQuestions {
 			return fmt.Errorf("round %d: there are 1 to %d questions, not %d", i+1, maxQuestions, r.Count)
 		}
+		if err := r.counted(); err != nil {
+			return fmt.Errorf("round %d: %w", i+1, err)
+		}
 		sum += r.Count
 	}
 	if sum != len(s.Questions) {
@@ -167,10 +189,37 @@ func (s *Set) check(headed bool, bank func(string) (*questions.Bank, error)) err
 			return fmt.Errorf("question %d: %w (its roster is %s)", i+1, err, s.Roster)
 		}
 	}
-	for i := range s.Rounds {
-		if at := questions.Repeats(s.Of(i)); at >= 0 {
+	for i, r := range s.Rounds {
+		for n, st := range s.Stations(i) {
+			if err := b.ProveStation(st); err != nil {
+				return fmt.Errorf("round %d, station %d: %w", i+1, n+1, err)
+			}
+		}
+		if at := questions.Repeats(s.Of(i)); at >= 0 && len(r.Stations) == 0 {
 			return fmt.Errorf("round %d asks the same twice, the second time as its question %d", i+1, at+1)
 		}
+	}
+	return nil
+}
+
+// counted holds a round's stations against its number of questions.
+func (r Round) counted() error {
+	n := len(r.Stations)
+	if n == 0 {
+		return nil
+	}
+	if n < questions.MinStations || n > questions.MaxStations {
+		return fmt.Errorf("there are %d to %d stations, not %d", questions.MinStations, questions.MaxStations, n)
+	}
+	sum := 0
+	for _, st := range r.Stations {
+		if st.Count < 1 || st.Count > questions.MaxEach {
+			return fmt.Errorf("a station has 1 to %d questions, not %d", questions.MaxEach, st.Count)
+		}
+		sum += st.Count
+	}
+	if sum != r.Count {
+		return fmt.Errorf("its stations have %d questions, and it has %d", sum, r.Count)
 	}
 	return nil
 }

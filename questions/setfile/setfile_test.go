@@ -27,6 +27,26 @@ func sample(t testing.TB) setfile.Set {
 		Rounds: []setfile.Round{{Count: 20, Play: json.RawMessage(`{"kind":"open","seconds":30}`)}, {Count: 10}}}
 }
 
+// withStations is the sample with a station round behind it, of which the first
+// station has lost a question and the second has a replica.
+func withStations(t testing.TB) setfile.Set {
+	t.Helper()
+	s := sample(t)
+	all, err := bank.Stations(questions.StationWish{Stations: 3, Each: 2, Seed: 6, Replicas: []questions.Replica{{Station: 2, Species: "Castor canadensis", Subject: "skull"}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	all[0].Questions = all[0].Questions[:1]
+	round := setfile.Round{Play: json.RawMessage(`{"kind":"station"}`)}
+	for _, st := range all {
+		round.Count += len(st.Questions)
+		round.Stations = append(round.Stations, setfile.Station{Count: len(st.Questions), Species: st.Species, Subject: st.Subject, Plate: st.Plate})
+		s.Questions = append(s.Questions, st.Questions...)
+	}
+	s.Rounds = append(s.Rounds, round)
+	return s
+}
+
 func written(t testing.TB, s setfile.Set) string {
 	t.Helper()
 	var b bytes.Buffer
@@ -44,6 +64,43 @@ func TestReadsWhatItWrote(t *testing.T) {
 	}
 	if second := got.Of(1); len(second) != 10 || second[0].ID != want.Questions[20].ID {
 		t.Errorf("the second round has %d questions", len(second))
+	}
+}
+
+func TestStationsAreReadBack(t *testing.T) {
+	want := withStations(t)
+	got, err := setfile.Read(strings.NewReader(written(t, want)), "waterside", setfile.Bank(built))
+	if err != nil || !reflect.DeepEqual(got, want) {
+		t.Fatalf("%v\ngot  %+v\nwant %+v", err, got, want)
+	}
+	all := got.Stations(2)
+	if len(all) != 3 || len(all[0].Questions) != 1 || len(all[2].Questions) != 2 || all[1].Plate != nil || all[0].Plate == nil || all[1].Species != "Castor canadensis" || got.Stations(0) != nil {
+		t.Errorf("%+v", all)
+	}
+	spoilt := func(change func(*setfile.Round)) string {
+		s := want
+		s.Rounds = append([]setfile.Round{}, want.Rounds...)
+		r := &s.Rounds[2]
+		r.Stations = append([]setfile.Station{}, r.Stations...)
+		change(r)
+		return written(t, s)
+	}
+	for says, text := range map[string]string{
+		"2 to 20 stations, not 1":                     spoilt(func(r *setfile.Round) { r.Stations = r.Stations[:1] }),
+		"its stations have 6 questions, and it has 5": spoilt(func(r *setfile.Round) { r.Stations[0].Count = 2 }),
+		"1 to 5 questions, not 0":                     spoilt(func(r *setfile.Round) { r.Stations[0].Count = 0 }),
+		"1 to 5 questions, not -3":                    spoilt(func(r *setfile.Round) { r.Stations[0].Count = -3 }),
+		"station 2: its question 1 is not":            spoilt(func(r *setfile.Round) { r.Stations[1].Species = "Lynx rufus" }),
+		"station 1: its plate is not": spoilt(func(r *setfile.Round) {
+			r.Stations[0].Plate = &questions.PlateRef{Species: "Lynx rufus", View: "skull"}
+		}),
+		"station 1: its question 2":                         spoilt(func(r *setfile.Round) { r.Stations[0].Count, r.Stations[2].Count = 2, 1 }),
+		"by the catalogue":                                  strings.Replace(written(t, want), `"key":0`, `"key":1`, 1),
+		"head can't be read: \"rounds.stations.count\" can": strings.Replace(written(t, want), `"stations":[{"count":1`, `"stations":[{"count":"1"`, 1),
+	} {
+		if _, err := setfile.Read(strings.NewReader(text), "everything", setfile.Bank(built)); err == nil || !strings.Contains(err.Error(), says) {
+			t.Errorf("%v, want something on %q", err, says)
+		}
 	}
 }
 
@@ -99,6 +156,8 @@ func FuzzRead(f *testing.F) {
 	f.Add(lines[1])
 	f.Add(strings.Join(lines[1:4], ""))
 	f.Add(`{"format":"fieldsign.set.v1","rounds":[{"count":-1},{"count":2}]}`)
+	f.Add(written(f, withStations(f)))
+	f.Add(`{"format":"fieldsign.set.v1","rounds":[{"count":2,"stations":[{"count":9},{"count":-7,"plate":{}}]}]}`)
 	f.Add(`{"options":[{"text":"a","plate":{"species":"Lynx rufus","view":"skull side"}},{"text":"b"}]}`)
 	for _, template := range []string{"label-it", "same-animal", "which-plate", questions.TypeTheName, "term-for"} {
 		set, err := bank.Set(questions.Wish{Count: 1, Seed: 2, Templates: []string{template}})
@@ -114,7 +173,14 @@ func FuzzRead(f *testing.F) {
 		}
 		again, err := setfile.Read(strings.NewReader(written(t, s)), "everything", func(string) (*questions.Bank, error) { return bank, nil })
 		if err != nil || len(again.Questions) != len(s.Questions) {
-			t.Errorf("what was read and written can't be read again: %v", err)
+			t.Fatalf("what was read and written can't be read again: %v", err)
+		}
+		for i := range s.Rounds {
+			for _, st := range s.Stations(i) {
+				if err := bank.ProveStation(st); err != nil {
+					t.Errorf("round %d has a station that is not proved: %v", i+1, err)
+				}
+			}
 		}
 	})
 }

@@ -156,7 +156,11 @@ export const tournament = {
 
   // The phone of a side.
   side: 'Which side are you?',
-  sideHint: 'Each side plays with one phone. If your side is taken, ask the host.',
+  sideHint: 'Each side plays with one phone.',
   taken: 'taken',
+  takenHint: 'Is your side taken, and not by a phone of yours? Ask the host to free its seat, then press Look again. Don’t take the other side’s seat.',
+  takenNow: 'Another phone has just taken that seat.',
+  freedTitle: 'The host has freed this seat',
+  freed: 'This phone no longer plays in the match, and what it scored is gone. Does it belong to a side? Then join again as that side.',
   lookAgain: 'Look again',
 };

@@ -79,6 +79,7 @@ export const team = {
   typed: (name) => `Your answer: ${name}`,
   pick: 'Tap your answer. The first one counts.',
   paused: 'The clock is stopped. Wait for the host.',
+  awaitReveal: 'Wait for the reveal.',
   sending: 'Sending…',
   sent: 'Answer sent',
   sentMore: (n, of) => `${n} of ${teams(of)} have answered.`,

@@ -154,7 +154,11 @@ export const tournament = {
   another: 'Todos los torneos',
 
   side: '¿Cuál equipo son?',
-  sideHint: 'Cada equipo juega con un teléfono. Si el suyo ya está ocupado, avísenle a quien dirige.',
+  sideHint: 'Cada equipo juega con un teléfono.',
   taken: 'ocupado',
+  takenHint: '¿El lugar de su equipo está ocupado, y no por un teléfono suyo? Pidan a quien dirige que lo libere y toquen «Mirar de nuevo». No ocupen el lugar del otro equipo.',
+  takenNow: 'Otro teléfono acaba de ocupar ese lugar.',
+  freedTitle: 'Quien dirige liberó este lugar',
+  freed: 'Este teléfono ya no juega en el encuentro y sus puntos se perdieron. ¿Es de uno de los equipos? Entonces entren de nuevo con ese equipo.',
   lookAgain: 'Mirar de nuevo',
 };
