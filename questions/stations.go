@@ -81,7 +81,7 @@ type whose func(m *maker, key int) (Question, bool)
 
 // whoseReplica asks by any trait of the specimen itself.
 func whoseReplica(m *maker, key int) (Question, bool) {
-	v := plateView{subject: m.subject, ask: "Whose " + m.subject + " is this?"}
+	v := plateView{name: m.subject, subject: m.subject}
 	for id, t := range m.traits {
 		if t.Part != "trail" && t.From == "" && t.Kind != catalogue.Formula {
 			v.traits = append(v.traits, id)
@@ -207,7 +207,7 @@ func (p *planner) station(maker int, species string, each, difficulty int, ask w
 	st := Station{Species: species, Subject: m.subject, Plate: questions[0].Plate, Questions: questions}
 	for i := range questions {
 		questions[i].Plate = nil // it is the station's
-		questions[i].Prompt = strings.ReplaceAll(questions[i].Prompt, the(m.species[key]), "this animal")
+		questions[i].Prompt = m.book.unname(questions[i].Prompt, m.book.the(m.species[key]))
 	}
 	return st, true
 }
