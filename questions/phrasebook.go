@@ -12,6 +12,8 @@ import (
 // phrasebook is all that questions say in one language, beside the words of the
 // catalogue. The texts are formats, and say in the English book what they take.
 type phrasebook struct {
+	language catalogue.Language
+
 	the    func(catalogue.Species) string                  // "the red fox"
 	part   func(catalogue.Species, catalogue.Trait) string // what of it a trait looks at: "skull"; or nothing
 	its    string                                          // a part of an animal, by its names
@@ -19,7 +21,7 @@ type phrasebook struct {
 	all    func(part string) string                        // of any of them: "the skull", "the animal"
 	which  func(part, adjective, phrase string) string     // asks for the animal whose part does as the phrase says
 	series func(clauses []string) string                   // "a, b, and c"
-	and    string                                          // between two clauses that are series themselves
+	and    string                                          // before the last of clauses that are series themselves
 	unname func(prompt, the string) string                 // leaves an animal's name out
 	finish func(text string) string                        // what a whole text still needs
 
@@ -48,7 +50,7 @@ type phrasebook struct {
 // viewPhrases ask about a drawing, or about four of them.
 type viewPhrases struct{ whose, which, shows string }
 
-var phrasebooks = map[catalogue.Language]*phrasebook{catalogue.English: &english}
+var phrasebooks = map[catalogue.Language]*phrasebook{catalogue.English: &english, catalogue.Spanish: &spanish}
 
 // about says what of the species a trait looks at: "the red fox's skull", or
 // the animal itself.
@@ -112,14 +114,12 @@ func (b *phrasebook) describe(s catalogue.Species, facts []*fact) string {
 	for _, p := range parts {
 		clauses = append(clauses, strings.TrimSpace(p+" "+b.series(phrases[p])))
 	}
-	if len(clauses) == 2 {
-		return clauses[0] + b.and + clauses[1]
-	}
-	return b.series(clauses)
+	return listed(clauses, b.and, b.and)
 }
 
-// finished is the question with its texts as they are read.
+// finished is the question as it is read, marked with its language.
 func (b *phrasebook) finished(q Question) Question {
+	q.Language = b.language
 	q.Prompt, q.Reason = b.finish(q.Prompt), b.finish(q.Reason)
 	for i := range q.Options {
 		q.Options[i].Text = b.finish(q.Options[i].Text)
