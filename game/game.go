@@ -101,6 +101,8 @@ type Plan struct {
 	Seed   uint64  `json:"seed"`
 	From   string  `json:"from,omitempty"`   // the game whose debrief it was planned from
 	Season string  `json:"season,omitempty"` // the season that it counts in; the rules don't look at it
+
+	Language string `json:"language,omitempty"` // of the questions; empty is English, and the rules don't look at it
 	Match  *Match  `json:"match,omitempty"`
 	Rounds []Round `json:"rounds"`
 }

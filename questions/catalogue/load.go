@@ -66,7 +66,8 @@ func Load(dir fs.FS) (*Catalogue, error) {
 	}
 	c := New(traits, list, sources)
 	c.Lore = lore
-	c.translations = map[Language]translation{Spanish: readTranslation(dir, Spanish, traits, list, lore)}
+	c.translations = map[Language]translation{}
+	c.translate(Spanish, readTranslation(dir, Spanish, traits, list, lore))
 	return c, nil
 }
 

@@ -18,6 +18,7 @@ type translation struct {
 	articles map[string]string // by species
 	lore     map[string][2]string
 	faults   faults
+	whole    *Catalogue // with these words; nil where they have faults
 }
 
 // In is the catalogue with its words in a language: the names of species, the
@@ -30,8 +31,19 @@ func (c *Catalogue) In(l Language) (*Catalogue, error) {
 	if err := c.Untold(l); err != nil {
 		return nil, err
 	}
-	w := c.translations[l]
-	out := &Catalogue{Language: l, Sources: c.Sources, traits: c.traits, species: c.species, translations: c.translations}
+	return c.translations[l].whole, nil
+}
+
+// translate learns a language, as far as its words are whole.
+func (c *Catalogue) translate(l Language, w translation) {
+	if len(w.faults) == 0 {
+		w.whole = c.with(l, w)
+	}
+	c.translations[l] = w
+}
+
+func (c *Catalogue) with(l Language, w translation) *Catalogue {
+	out := &Catalogue{Language: l, Sources: c.Sources, traits: c.traits, species: c.species}
 	for _, t := range c.Traits {
 		if wording, own := w.wordings[t.ID]; own {
 			t.Wording, t.Label = wording, w.labels[t.ID]
@@ -47,7 +59,7 @@ func (c *Catalogue) In(l Language) (*Catalogue, error) {
 		e.Said, e.Told = w.lore[e.Name][0], w.lore[e.Name][1]
 		out.Lore = append(out.Lore, e)
 	}
-	return out, nil
+	return out
 }
 
 // Untold says, in one line, why there are no questions in a language, or nothing.
