@@ -517,7 +517,7 @@ export const hub = {
   // What the hub planned by itself, and no host has touched, is in Spanish if that is offered.
   plan: (plan, offered = []) => ({
     ...plan, title: renamed(plan.title), rounds: plan.rounds.map((r) => ({ ...r, name: renamed(r.name) })),
-    ...(planned[plan.title] && offered.includes('es') && { language: 'es' }),
+    ...(renamed(plan.title) !== plan.title && offered.includes('es') && { language: 'es' }),
   }),
 };
 
