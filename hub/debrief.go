@@ -10,6 +10,7 @@ import (
 	"fieldsign/game/debrief"
 	"fieldsign/hub/store"
 	"fieldsign/questions"
+	"fieldsign/questions/catalogue"
 )
 
 // What a game taught, for its host: the report, the raw results, and the
@@ -52,15 +53,28 @@ func each(names []string, say func(string) string) []string {
 	return out
 }
 
-// called is a species' usual name or a trait's label; other names stay.
-func (p *planner) called(name string) string {
-	if s, ok := p.catalogue.Find(name); ok {
-		return s.Vernacular
+// called gives, in a language, a species' usual name or a trait's label; other
+// names stay.
+func (p *planner) called(language string) func(name string) string {
+	words := p.words(catalogue.Language(language))
+	return func(name string) string {
+		if s, ok := words.Find(name); ok {
+			return s.Vernacular
+		}
+		if t, ok := words.Trait(name); ok {
+			return t.Label
+		}
+		return name
 	}
-	if t, ok := p.catalogue.Trait(name); ok {
-		return t.Label
+}
+
+// words is the catalogue in a language, or in English where a game's language
+// is no longer there.
+func (p *planner) words(l catalogue.Language) *catalogue.Catalogue {
+	if words, err := p.catalogue.In(l); err == nil {
+		return words
 	}
-	return name
+	return p.catalogue
 }
 
 func (h *Hub) debriefOf(ctx context.Context, code string) (debrief.Report, error) {
@@ -68,7 +82,7 @@ func (h *Hub) debriefOf(ctx context.Context, code string) (debrief.Report, error
 	if err != nil {
 		return debrief.Report{}, err
 	}
-	return debrief.Of(log, factsOf(log, h.planner.called)), nil
+	return debrief.Of(log, factsOf(log, h.planner.called(game.Replay(log).Plan.Language))), nil
 }
 
 // adviceOf is in the catalogue's own names. A game that is no longer kept gives none.

@@ -23,9 +23,9 @@ func (t *table) edit(c *client, in inbound) {
 		t.command(c, in, cmd)
 		return
 	}
-	roster := t.state.Plan.Roster
+	asks := played(t.state.Plan)
 	go func() {
-		t.hub.planner.bank(roster) // an error comes up again below
+		t.hub.planner.bank(asks) // an error comes up again below
 		t.post(message{call: func() { t.replace(c, in, cmd) }})
 	}()
 }
@@ -56,7 +56,7 @@ func planned(p game.Plan, round int, id string) int {
 // another computes what is asked in a question's place. It follows from the
 // plan's seed and from how many questions were taken out of the round before.
 func (p *planner) another(plan game.Plan, round int, id string) (game.Question, error) {
-	bank, err := p.bank(plan.Roster)
+	bank, err := p.bank(played(plan))
 	if err != nil {
 		return game.Question{}, game.Refusal{Code: "bad_plan", Message: err.Error()}
 	}
@@ -98,10 +98,10 @@ func setID(r game.Round) string {
 }
 
 // keep gives a round the questions that the host has chosen before, for the
-// same roster.
-func keep(r *game.Round, set, roster string, now game.Plan) error {
+// same roster and in the same language.
+func keep(r *game.Round, set string, in inLanguage, now game.Plan) error {
 	at := slices.IndexFunc(now.Rounds, func(old game.Round) bool { return setID(old) == set })
-	if at < 0 || roster != now.Roster || (r.Kind == game.Rotating) != (now.Rounds[at].Kind == game.Rotating) {
+	if at < 0 || in != played(now) || (r.Kind == game.Rotating) != (now.Rounds[at].Kind == game.Rotating) {
 		return game.Refusal{Code: "stale_plan", Message: "The chosen questions of a round have changed meanwhile. Reload this page, then change the plan again."}
 	}
 	old := now.Rounds[at]

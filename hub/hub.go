@@ -86,7 +86,7 @@ type Hub struct {
 // New takes up the unfinished games of the store. Close must be called.
 func New(c Config) (*Hub, error) {
 	h := &Hub{store: c.Store, kept: c.Keep, roster: c.Roster, address: strings.TrimSuffix(c.Address, "/"), log: c.Log, start: time.Now(),
-		planner: &planner{catalogue: c.Catalogue, rosters: rostersWith(c.Roster), banks: map[string]*questions.Bank{}, names: map[string]*questions.Names{}}, tables: map[string]*table{}, takings: map[string]*taking{}}
+		planner: &planner{catalogue: c.Catalogue, rosters: rostersWith(c.Roster), languages: languagesOf(c.Catalogue), banks: map[inLanguage]*questions.Bank{}, names: map[inLanguage]*questions.Names{}}, tables: map[string]*table{}, takings: map[string]*taking{}}
 	h.hostKey.Store(&c.HostKey)
 	h.planner.advice = h.adviceOf
 	h.cups, h.glimpses.seen = cups.Open(h.store), map[string]glimpse{}

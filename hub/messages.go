@@ -55,12 +55,14 @@ type inbound struct {
 
 // planWish is a plan as the host asks for it, before its questions are computed.
 type planWish struct {
-	Title  string      `json:"title"`
-	Roster string      `json:"roster"`
-	Seed   uint64      `json:"seed"`
-	From   string      `json:"from,omitempty"`   // the game whose debrief steers the questions
-	Season string      `json:"season,omitempty"` // that the game counts in
-	Rounds []roundWish `json:"rounds"`
+	Title  string `json:"title"`
+	Roster string `json:"roster"`
+	Seed   uint64 `json:"seed"`
+	From   string `json:"from,omitempty"`   // the game whose debrief steers the questions
+	Season string `json:"season,omitempty"` // that the game counts in
+
+	Language string      `json:"language,omitempty"` // of the questions; none is English
+	Rounds   []roundWish `json:"rounds"`
 }
 
 type roundWish struct {
@@ -159,6 +161,7 @@ type state struct {
 	Leaders  []game.Standing `json:"leaders"`
 	Host     *hostView       `json:"host,omitempty"`
 
+	Language   string        `json:"language,omitempty"`   // of the questions, where it is not English
 	NoticeCode string        `json:"noticeCode,omitempty"` // of a notice of the hub's own, for pages in other languages
 	Rotation   *rotationView `json:"rotation,omitempty"`   // in a station round
 }
@@ -215,8 +218,9 @@ type hostView struct {
 	Rosters []string   `json:"rosters"`
 	Next    string     `json:"next"` // the next question's prompt, for the host's eyes
 
-	Stations []specimenView `json:"stations,omitempty"` // of the station round under way
-	Seats    []seatView     `json:"seats,omitempty"`    // of a match: its sides
+	Languages []string       `json:"languages"`          // in which this hub can ask
+	Stations  []specimenView `json:"stations,omitempty"` // of the station round under way
+	Seats     []seatView     `json:"seats,omitempty"`    // of a match: its sides
 }
 
 type teamView struct {

@@ -21,9 +21,16 @@ type planner struct {
 	catalogue *catalogue.Catalogue
 	advice    func(code string) (debrief.Advice, error) // of an earlier game; none where it is no longer kept
 	rosters   []string                                  // on offer
+	languages []string                                  // in which the catalogue can ask, by their tags
 	mu        sync.Mutex
-	banks     map[string]*questions.Bank // by roster
-	names     map[string]*questions.Names
+	banks     map[inLanguage]*questions.Bank
+	names     map[inLanguage]*questions.Names
+}
+
+// inLanguage is a roster whose animals are asked about in a language.
+type inLanguage struct {
+	roster   string
+	language catalogue.Language
 }
 
 // rostersWith are the ready rosters, and the hub's own where it is another.
@@ -35,35 +42,60 @@ func rostersWith(own string) []string {
 	return append(slices.Clip(ready), own)
 }
 
+// languagesOf are those in which a catalogue has all its words.
+func languagesOf(c *catalogue.Catalogue) (tags []string) {
+	for _, l := range []catalogue.Language{catalogue.English, catalogue.Spanish} {
+		if c.Untold(l) == nil {
+			tags = append(tags, l.Tag())
+		}
+	}
+	return tags
+}
+
 // offers keeps hosts to the rosters that the hub was started with: a name could
 // be that of any file on its machine. A game keeps its own.
 func (p *planner) offers(roster, own string) bool {
 	return roster == "" || roster == own || slices.Contains(p.rosters, roster) // none is everything
 }
 
-func (p *planner) bank(name string) (*questions.Bank, error) {
+func (p *planner) bank(in inLanguage) (*questions.Bank, error) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	if b := p.banks[name]; b != nil {
+	if b := p.banks[in]; b != nil {
 		return b, nil
 	}
-	roster, err := p.catalogue.Roster(name)
+	words, roster, err := p.open(in)
 	if err != nil {
 		return nil, err
 	}
-	p.banks[name] = questions.NewBank(p.catalogue, roster)
-	return p.banks[name], nil
+	p.banks[in] = questions.NewBank(words, roster)
+	return p.banks[in], nil
+}
+
+// open finds a roster and the catalogue in a language.
+func (p *planner) open(in inLanguage) (*catalogue.Catalogue, catalogue.Roster, error) {
+	roster, err := p.catalogue.Roster(in.roster)
+	if err != nil {
+		return nil, roster, err
+	}
+	words, err := p.catalogue.In(in.language)
+	return words, roster, err
+}
+
+// played is the roster and the language of a plan.
+func played(plan game.Plan) inLanguage {
+	return inLanguage{plan.Roster, catalogue.Language(plan.Language)}
 }
 
 // option finds which option of a typed question a team means, as its
 // vernacular name stands among them.
-func (p *planner) option(roster string, q game.Question, typed string) (int, error) {
-	names, err := p.namesOf(roster)
+func (p *planner) option(in inLanguage, q game.Question, typed string) (int, error) {
+	names, err := p.namesOf(in)
 	if err != nil {
 		return 0, err
 	}
 	if name, ok := names.Match(typed); ok {
-		s, _ := p.catalogue.Find(name)
+		s, _ := p.words(in.language).Find(name)
 		if i := slices.Index(q.Options, s.Vernacular); i >= 0 {
 			return i, nil
 		}
@@ -71,18 +103,18 @@ func (p *planner) option(roster string, q game.Question, typed string) (int, err
 	return 0, game.Refusal{Code: "unknown_name", Message: "No animal in play is called quite that. Check the spelling and send it again."}
 }
 
-func (p *planner) namesOf(roster string) (*questions.Names, error) {
+func (p *planner) namesOf(in inLanguage) (*questions.Names, error) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	if n := p.names[roster]; n != nil {
+	if n := p.names[in]; n != nil {
 		return n, nil
 	}
-	r, err := p.catalogue.Roster(roster)
+	words, roster, err := p.open(in)
 	if err != nil {
 		return nil, err
 	}
-	p.names[roster] = questions.NewNames(p.catalogue, r)
-	return p.names[roster], nil
+	p.names[in] = questions.NewNames(words, roster)
+	return p.names[in], nil
 }
 
 // plan computes the questions, save for the rounds whose questions the host has
@@ -91,7 +123,11 @@ func (p *planner) plan(w planWish, now game.Plan) (game.Plan, error) {
 	if !p.offers(w.Roster, now.Roster) {
 		return game.Plan{}, game.Refusal{Code: "bad_plan", Message: fmt.Sprintf("This hub has no roster %q. It has: %s.", printable(w.Roster), strings.Join(p.rosters, ", "))}
 	}
-	bank, err := p.bank(w.Roster)
+	language, err := catalogue.ParseLanguage(w.Language)
+	if err != nil {
+		return game.Plan{}, game.Refusal{Code: "bad_plan", Message: err.Error()}
+	}
+	bank, err := p.bank(inLanguage{w.Roster, language})
 	if err != nil {
 		return game.Plan{}, game.Refusal{Code: "bad_plan", Message: err.Error()}
 	}
@@ -106,18 +142,18 @@ func (p *planner) plan(w planWish, now game.Plan) (game.Plan, error) {
 		}
 		lessons = lessonsOf(advice)
 	}
-	plan := game.Plan{Title: w.Title, Roster: w.Roster, Seed: w.Seed, From: w.From, Season: oneLine(w.Season)}
+	plan := game.Plan{Title: w.Title, Roster: w.Roster, Seed: w.Seed, From: w.From, Season: oneLine(w.Season), Language: string(language)}
 	for i, r := range w.Rounds {
 		round := r.round()
 		if r.Set != "" {
-			if err := keep(&round, r.Set, w.Roster, now); err != nil {
+			if err := keep(&round, r.Set, played(plan), now); err != nil {
 				return plan, err
 			}
 			plan.Rounds = append(plan.Rounds, round)
 			continue
 		}
 		if r.Kind == game.Rotating {
-			round, err := p.stationRound(bank, w.Roster, w.Seed+uint64(i), lessons, r)
+			round, err := p.stationRound(bank, played(plan), w.Seed+uint64(i), lessons, r)
 			if err != nil {
 				return plan, game.Refusal{Code: "bad_plan", Message: fmt.Sprintf("Round %d: %v", i+1, err)}
 			}
@@ -185,9 +221,9 @@ func drawn(ref questions.PlateRef) game.Plate {
 
 // wishOf is the wish that a plan came from, for the host's form.
 func (p *planner) wishOf(plan game.Plan) planWish {
-	w := planWish{Title: plan.Title, Roster: plan.Roster, Seed: plan.Seed, From: plan.From, Season: plan.Season, Rounds: []roundWish{}}
+	w := planWish{Title: plan.Title, Roster: plan.Roster, Seed: plan.Seed, From: plan.From, Season: plan.Season, Language: plan.Language, Rounds: []roundWish{}}
 	for _, r := range plan.Rounds {
-		w.Rounds = append(w.Rounds, roundWish{r.Name, r.Kind, r.Subjects, r.Each(), r.Seconds, r.Points, r.Speed, r.Penalty, r.Wait, r.Level, r.Typed, setID(r), p.stationWishOf(r)})
+		w.Rounds = append(w.Rounds, roundWish{r.Name, r.Kind, r.Subjects, r.Each(), r.Seconds, r.Points, r.Speed, r.Penalty, r.Wait, r.Level, r.Typed, setID(r), p.stationWishOf(r, plan.Language)})
 	}
 	return w
 }

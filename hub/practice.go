@@ -16,6 +16,7 @@ import (
 	"golang.org/x/time/rate"
 
 	"fieldsign/questions"
+	"fieldsign/questions/catalogue"
 )
 
 // Practice alone: a roster's questions with their keys, reasons and drawings, to
@@ -40,7 +41,7 @@ type practice struct {
 	limit   *rate.Limiter
 
 	mu   sync.Mutex
-	done map[string]*exercise
+	done map[inLanguage]*exercise // by the roster's name
 }
 
 // exercise is a roster's questions as they are sent.
@@ -51,9 +52,10 @@ type exercise struct {
 }
 
 type exerciseFile struct {
-	Roster  string            `json:"roster"`
-	Rosters []string          `json:"rosters"`
-	Names   map[string]string `json:"names"` // of the species in the facts
+	Roster   string            `json:"roster"`
+	Language string            `json:"language,omitempty"` // of the questions, where it is not English
+	Rosters  []string          `json:"rosters"`
+	Names    map[string]string `json:"names"` // of the species in the facts
 	// The species' names by language and English name, for a page without its hub.
 	Translations map[string]map[string]string `json:"translations"`
 	Questions    []exerciseQuestion           `json:"questions"`
@@ -78,7 +80,7 @@ type exercisePlate struct {
 
 // newPractice offers the ready rosters, and the one that the hub was started with.
 func newPractice(p *planner, own string) *practice {
-	a := &practice{planner: p, sheets: map[string]string{}, limit: rate.NewLimiter(practicePerSec, practiceBurst), done: map[string]*exercise{}}
+	a := &practice{planner: p, sheets: map[string]string{}, limit: rate.NewLimiter(practicePerSec, practiceBurst), done: map[inLanguage]*exercise{}}
 	for _, sheet := range append([]string{own}, p.rosters...) {
 		roster, err := p.catalogue.Roster(sheet)
 		if err != nil || a.sheets[roster.Name] != "" {
@@ -90,16 +92,15 @@ func newPractice(p *planner, own string) *practice {
 	return a
 }
 
-// of is the exercise of a roster on offer. Whoever asks for one that is being
-// computed waits for it.
-func (a *practice) of(roster string) (*exercise, error) {
-	sheet := a.sheets[roster]
+// of is the exercise of a roster on offer, by its name. Whoever asks for one
+// that is being computed waits for it.
+func (a *practice) of(in inLanguage) (*exercise, error) {
 	a.mu.Lock()
 	defer a.mu.Unlock()
-	if e := a.done[roster]; e != nil {
+	if e := a.done[in]; e != nil {
 		return e, nil
 	}
-	bank, err := a.planner.bank(sheet)
+	bank, err := a.planner.bank(inLanguage{a.sheets[in.roster], in.language})
 	if err != nil {
 		return nil, err
 	}
@@ -107,9 +108,9 @@ func (a *practice) of(roster string) (*exercise, error) {
 	if err != nil {
 		return nil, err
 	}
-	e, err := packed(a.fill(roster, set))
+	e, err := packed(a.fill(in, set))
 	if err == nil {
-		a.done[roster] = e
+		a.done[in] = e
 	}
 	return e, err
 }
@@ -124,8 +125,8 @@ func largestSet(bank *questions.Bank) (set []questions.Question, err error) {
 	return nil, err
 }
 
-func (a *practice) fill(roster string, set []questions.Question) exerciseFile {
-	file := exerciseFile{Roster: roster, Rosters: a.names, Names: map[string]string{}, Translations: translations(a.planner.catalogue), Questions: []exerciseQuestion{}, Plates: []exercisePlate{}}
+func (a *practice) fill(in inLanguage, set []questions.Question) exerciseFile {
+	file := exerciseFile{Roster: in.roster, Language: string(in.language), Rosters: a.names, Names: map[string]string{}, Translations: translations(a.planner.catalogue), Questions: []exerciseQuestion{}, Plates: []exercisePlate{}}
 	drawings := &folder{places: map[exercisePlate]int{}, room: practiceDrawings}
 	for _, q := range set {
 		out := exerciseQuestion{Subject: q.Subject, Prompt: q.Prompt, Key: q.Key, Reason: q.Reason}
@@ -233,12 +234,21 @@ func (a *practice) asked(w http.ResponseWriter, r *http.Request) (*exercise, boo
 		answer(w, http.StatusTooManyRequests, refused{"refused", "", "too_fast", "Many phones are loading at once. Try again in a moment."})
 		return nil, false
 	}
-	e, err := a.of(roster)
+	e, err := a.of(inLanguage{roster, a.language(languageAsked(r))})
 	if err != nil {
 		answer(w, http.StatusNotFound, refused{"refused", "", "no_questions", fmt.Sprintf("The roster %s gives no questions to practise: %v.", roster, err)})
 		return nil, false
 	}
 	return e, true
+}
+
+// language is the one asked for, or English where the catalogue lacks it.
+func (a *practice) language(tag string) catalogue.Language {
+	l, err := catalogue.ParseLanguage(tag)
+	if err != nil || a.planner.catalogue.Untold(l) != nil {
+		return catalogue.English
+	}
+	return l
 }
 
 func (a *practice) get(w http.ResponseWriter, r *http.Request) {

@@ -12,6 +12,7 @@ import (
 	"fieldsign/game"
 	"fieldsign/hub/store"
 	"fieldsign/questions"
+	"fieldsign/questions/catalogue"
 	"fieldsign/questions/setfile"
 )
 
@@ -46,6 +47,9 @@ func (p *planner) setOf(plan game.Plan, name string) (setfile.Set, error) {
 	all, ok := questionsOf(plan)
 	if !ok {
 		return setfile.Set{}, refuseOldPlan
+	}
+	for i := range all {
+		all[i].Language = catalogue.Language(plan.Language)
 	}
 	set := setfile.Set{Name: name, Roster: plan.Roster, Seed: plan.Seed, Questions: all}
 	for i, wish := range p.wishOf(plan).Rounds {
@@ -96,14 +100,17 @@ func (h *Hub) loaded(body io.Reader, usual string) (game.Plan, error) {
 		if !h.planner.offers(roster, usual) {
 			return nil, fmt.Errorf("its roster is %q, which this hub does not have", printable(roster))
 		}
-		return h.planner.bank(roster)
+		return h.planner.bank(inLanguage{roster: roster})
 	})
 	if err != nil {
 		return game.Plan{}, game.Refusal{Code: "bad_set", Message: "This file can't be loaded: " + err.Error() + "."}
 	}
-	plan := game.Plan{Title: set.Name, Roster: set.Roster, Seed: set.Seed}
+	if _, err := h.planner.catalogue.In(set.Language); err != nil {
+		return game.Plan{}, game.Refusal{Code: "bad_set", Message: "This file can't be loaded: " + err.Error() + "."}
+	}
+	plan := game.Plan{Title: set.Name, Roster: set.Roster, Seed: set.Seed, Language: string(set.Language)}
 	for i, r := range set.Rounds {
-		round, err := played(r.Play)
+		round, err := howPlayed(r.Play)
 		if err != nil {
 			return plan, game.Refusal{Code: "bad_set", Message: fmt.Sprintf("This file can't be loaded: how its round %d is played can't be read.", i+1)}
 		}
@@ -115,9 +122,9 @@ func (h *Hub) loaded(body io.Reader, usual string) (game.Plan, error) {
 	return plan, nil
 }
 
-// played reads how a round is played; without a word on that, as the first
+// howPlayed reads how a round is played; without a word on that, as the first
 // round of a new game is.
-func played(play json.RawMessage) (game.Round, error) {
+func howPlayed(play json.RawMessage) (game.Round, error) {
 	wish := firstPlan("").Rounds[0]
 	wish.Name = "Loaded set"
 	if len(play) > 0 {

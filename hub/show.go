@@ -141,7 +141,7 @@ func (t *table) boardState(v state) state {
 
 func (t *table) hostState(v state) state {
 	v = forHost(v, &t.state, t.hub.planner, t.standings(), func(team string) bool { return t.phones[team] != nil })
-	v.Host.JoinURL, v.Host.Rosters = t.hub.joinURL(t.code), t.hub.planner.rosters
+	v.Host.JoinURL, v.Host.Rosters, v.Host.Languages = t.hub.joinURL(t.code), t.hub.planner.rosters, t.hub.planner.languages
 	v.Host.Stations = t.specimens()
 	return v
 }

@@ -76,7 +76,7 @@ type stationView struct {
 }
 
 // stationRound computes a round's stations, by the path that paper takes too.
-func (p *planner) stationRound(bank *questions.Bank, roster string, seed uint64, l lessons, r roundWish) (game.Round, error) {
+func (p *planner) stationRound(bank *questions.Bank, in inLanguage, seed uint64, l lessons, r roundWish) (game.Round, error) {
 	out := game.Round{Name: r.Name, Kind: r.Kind, Subjects: r.Subjects, Level: r.Difficulty, Seconds: r.Seconds, Points: r.Points}
 	if r.Station == nil {
 		return out, fmt.Errorf("say how many stations there are")
@@ -84,7 +84,7 @@ func (p *planner) stationRound(bank *questions.Bank, roster string, seed uint64,
 	wish := questions.StationWish{Subjects: r.Subjects, Stations: r.Station.Stations, Each: r.Count, Seed: seed, Difficulty: r.Difficulty,
 		Species: l.species, Traits: l.traits}
 	for _, own := range r.Station.Replicas {
-		species, err := p.species(roster, own.Animal)
+		species, err := p.species(in, own.Animal)
 		if err != nil {
 			return out, fmt.Errorf("station %d: %w", own.Station, err)
 		}
@@ -124,8 +124,8 @@ func station(st questions.Station) game.Station {
 	return out
 }
 
-func (p *planner) species(roster, typed string) (string, error) {
-	names, err := p.namesOf(roster)
+func (p *planner) species(in inLanguage, typed string) (string, error) {
+	names, err := p.namesOf(in)
 	if err != nil {
 		return "", err
 	}
@@ -137,14 +137,14 @@ func (p *planner) species(roster, typed string) (string, error) {
 }
 
 // stationWishOf is the wish that a station round came from, or nil.
-func (p *planner) stationWishOf(r game.Round) *stationWish {
+func (p *planner) stationWishOf(r game.Round, language string) *stationWish {
 	if r.Kind != game.Rotating {
 		return nil
 	}
 	w := &stationWish{Stations: len(r.Stations), Walk: r.Walk, Replicas: []replicaWish{}}
 	for i, st := range r.Stations {
 		if st.Replica {
-			w.Replicas = append(w.Replicas, replicaWish{i + 1, p.called(st.Species), st.Subject})
+			w.Replicas = append(w.Replicas, replicaWish{i + 1, p.called(language)(st.Species), st.Subject})
 		}
 	}
 	return w
@@ -204,7 +204,7 @@ func (t *table) specimens() []specimenView {
 	r, _, _ := t.state.Current()
 	views := make([]specimenView, len(r.Stations))
 	for i, st := range r.Stations {
-		views[i] = specimenView{Station: i + 1, Animal: t.hub.planner.called(st.Species), Subject: st.Subject, Replica: st.Replica}
+		views[i] = specimenView{Station: i + 1, Animal: t.hub.planner.called(t.state.Plan.Language)(st.Species), Subject: st.Subject, Replica: st.Replica}
 		views[i].Plate, views[i].Alt, views[i].Credit = t.picture(specimen(r, i))
 		from, to := r.At(i)
 		for n := from; n < to; n++ {

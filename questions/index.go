@@ -18,6 +18,7 @@ type fact struct {
 // index answers claims about a roster's species in one subject by bitsets.
 // It is read-only once built.
 type index struct {
+	book    *phrasebook
 	subject string
 	species []catalogue.Species
 	traits  map[string]catalogue.Trait // by id
@@ -40,7 +41,7 @@ type scale struct {
 }
 
 func newIndex(c *catalogue.Catalogue, roster catalogue.Roster, subject string) *index {
-	ix := &index{subject: subject, traits: map[string]catalogue.Trait{}}
+	ix := &index{book: phrasebooks[c.Language], subject: subject, traits: map[string]catalogue.Trait{}}
 	for _, name := range roster.Of(subject) {
 		s, _ := c.Find(name)
 		ix.species = append(ix.species, s)

@@ -1,6 +1,7 @@
 package questions
 
 import (
+	"fmt"
 	"slices"
 
 	"fieldsign/questions/catalogue"
@@ -70,13 +71,13 @@ func (m *maker) labelled(key int, st plate.Structure, all []plate.Structure) (Qu
 	if len(options) < optionCount {
 		return Question{}, false
 	}
-	q := Question{Subject: m.subject, Difficulty: labels[st.Term].level, Prompt: "What does the question mark point at?",
+	q := Question{Subject: m.subject, Difficulty: labels[st.Term].level, Prompt: m.book.label,
 		Test:  Test{[]catalogue.Claim{{Trait: term.Kind, Op: "=", Value: term.Meaning}}},
 		Plate: &PlateRef{Species: m.species[key].Name, View: "skull", Mark: st.Term, Test: &Test{st.Shown}}}
 	for _, o := range options {
-		q.Options = append(q.Options, Option{Species: o.Name, Text: sentence(o.Name)})
+		q.Options = append(q.Options, Option{Species: o.Name, Text: sentence(o.Said)})
 	}
-	q.Reason = sentence(term.Name) + ": " + term.Meaning + "."
+	q.Reason = fmt.Sprintf(m.book.termReason, sentence(term.Said), term.Told)
 	return mixed(q, m.dice), true
 }
 

@@ -14,53 +14,52 @@ import (
 type loreTemplate struct {
 	name   string
 	kind   string
-	ask    string // with the meaning, or the name where byName
-	byName bool
+	byName bool // asks by the name for the meaning
 	asked  bool // only where a wish names it
 }
 
 // loreTemplates is the table to extend for lore.csv.
 var loreTemplates = []loreTemplate{
-	{"term-for", "term", "What is the term for %s?", false, false},
-	{"term-means", "term", "What does the term “%s” mean?", true, false},
-	{"what-it-tells", "tells", "An animal has %s. What does this suggest?", true, false},
-	{"deer-age", "deer age", "How old is a white-tailed deer whose lower jaw has %s?", false, false},
-	{"fresh-or-old", "fresh or old", "Which of these do you expect of %s?", false, false},
-	{"deer-age-fine", "deer age fine", "How old, by the usual estimate, is a white-tailed deer whose lower jaw has %s?", false, true},
+	{"term-for", "term", false, false},
+	{"term-means", "term", true, false},
+	{"what-it-tells", "tells", true, false},
+	{"deer-age", "deer age", false, false},
+	{"fresh-or-old", "fresh or old", false, false},
+	{"deer-age-fine", "deer age fine", false, true},
 }
 
 // about sets an entry of lore against others of its kind, first of its group.
 // The claim's species is the entry's name, its trait the entry's kind.
-func (t loreTemplate) about(l catalogue.Lore, all []catalogue.Lore, dice *rand.Rand) (Question, bool) {
+func (t loreTemplate) about(l catalogue.Lore, all []catalogue.Lore, dice *rand.Rand, book *phrasebook) (Question, bool) {
 	rivals := t.rivals(l, all, dice)
 	if len(rivals) < 2 {
 		return Question{}, false
 	}
 	q := Question{Template: t.name, Subject: l.Subject, Difficulty: 2, Test: Test{[]catalogue.Claim{{Trait: l.Kind, Op: "=", Value: l.Meaning}}}}
 	for _, o := range append([]catalogue.Lore{l}, rivals...) {
-		q.Options = append(q.Options, Option{Species: o.Name, Text: sentence(t.shown(o))})
+		q.Options = append(q.Options, Option{Species: o.Name, Text: sentence(t.shown(o, book))})
 	}
+	given := l.Told
 	if t.byName {
-		q.Prompt = fmt.Sprintf(t.ask, l.Name)
-	} else {
-		q.Prompt = fmt.Sprintf(t.ask, l.Meaning)
+		given = l.Said
 	}
-	q.Reason = fmt.Sprintf("%s: %s.", sentence(l.Name), strings.TrimPrefix(l.Meaning, "that "))
+	q.Prompt = fmt.Sprintf(book.lore[t.name], given)
+	q.Reason = fmt.Sprintf(book.termReason, sentence(l.Said), strings.TrimPrefix(l.Told, book.that))
 	return mixed(q, dice), true
 }
 
-func (t loreTemplate) shown(l catalogue.Lore) string {
+func (t loreTemplate) shown(l catalogue.Lore, book *phrasebook) string {
 	if t.byName {
-		return strings.TrimPrefix(l.Meaning, "that ")
+		return strings.TrimPrefix(l.Told, book.that)
 	}
-	return l.Name
+	return l.Said
 }
 
 func (t loreTemplate) rivals(l catalogue.Lore, all []catalogue.Lore, dice *rand.Rand) []catalogue.Lore {
 	var rivals []catalogue.Lore
 	for _, i := range dice.Perm(len(all)) {
 		// A meaning that holds the word asked about would give itself away.
-		if o := all[i]; o.Kind == l.Kind && o.Name != l.Name && !(t.byName && strings.Contains(o.Meaning, l.Name)) {
+		if o := all[i]; o.Kind == l.Kind && o.Name != l.Name && !(t.byName && strings.Contains(o.Told, l.Said)) {
 			rivals = append(rivals, o)
 		}
 	}
@@ -87,7 +86,7 @@ func (p *planner) askLore() bool {
 			if l.Kind != t.kind || p.loreUsed[t.name+l.Name] || !slices.Contains(p.wish.Subjects, l.Subject) {
 				continue
 			}
-			if q, ok := t.about(l, p.lore, p.dice); ok && p.add(q) {
+			if q, ok := t.about(l, p.lore, p.dice, p.book); ok && p.add(q) {
 				p.loreUsed[t.name+l.Name] = true
 				return true
 			}

@@ -23,18 +23,41 @@ type nameEntry struct {
 	species string
 }
 
-// NewNames takes the names of a roster's species.
+// NewNames takes the names of a roster's species. Those in the catalogue's
+// language come first: "nutria" is a coypu in English, an otter in Spanish.
 func NewNames(c *catalogue.Catalogue, roster catalogue.Roster) *Names {
 	n := &Names{}
-	for _, e := range roster.Entries {
-		s, _ := c.Find(e.Species)
-		for _, name := range slices.Concat([]string{s.Name, s.Vernacular, s.Spanish}, s.OtherNames, s.OtherSpanish) {
-			if letters := fold(name); len(letters) > 0 {
+	taken := map[string]string{} // by letters
+	for _, own := range []bool{true, false} {
+		for _, e := range roster.Entries {
+			s, _ := c.Find(e.Species)
+			for _, name := range namesOf(s, c.Language, own) {
+				letters := fold(name)
+				if len(letters) == 0 || !own && taken[string(letters)] != "" {
+					continue
+				}
 				n.entries = append(n.entries, nameEntry{letters, s.Name})
+				if own {
+					taken[string(letters)] = s.Name
+				}
 			}
 		}
 	}
 	return n
+}
+
+// namesOf are a species' names in a language, or all others.
+func namesOf(s catalogue.Species, l catalogue.Language, own bool) []string {
+	english, spanish := append([]string{s.Vernacular}, s.OtherNames...), append([]string{s.Spanish}, s.OtherSpanish...)
+	switch {
+	case own && l == catalogue.Spanish:
+		return append(spanish, s.Name)
+	case own:
+		return append(english, s.Name)
+	case l == catalogue.Spanish:
+		return english
+	}
+	return spanish
 }
 
 const (

@@ -49,7 +49,7 @@ func TestNamesMatch(t *testing.T) {
 // two species share.
 func TestNamesOfTheCatalogue(t *testing.T) {
 	c := catalogue.Builtin()
-	names := questions.NewNames(c, c.Everything())
+	names, spanish := questions.NewNames(c, c.Everything()), questions.NewNames(inSpanish(t), c.Everything())
 	for _, s := range c.Species {
 		for _, name := range []string{s.Name, s.Vernacular, strings.ToUpper(s.Vernacular), "the " + s.Vernacular} {
 			if got, ok := names.Match(name); !ok || got != s.Name {
@@ -61,8 +61,11 @@ func TestNamesOfTheCatalogue(t *testing.T) {
 		}
 		for _, name := range append(slices.Clone(s.OtherSpanish), s.Spanish) {
 			for _, typed := range []string{name, unaccented(name), "el " + name, strings.ToUpper(name)} {
-				if got, ok := names.Match(typed); !ok || got != s.Name {
+				if got, ok := names.Match(typed); (!ok || got != s.Name) && name != "nutria" { // in English that is a coypu
 					t.Errorf("%q means %q (%v), want %q", typed, got, ok, s.Name)
+				}
+				if got, ok := spanish.Match(typed); !ok || got != s.Name {
+					t.Errorf("in Spanish %q means %q (%v), want %q", typed, got, ok, s.Name)
 				}
 			}
 		}

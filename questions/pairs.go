@@ -1,6 +1,7 @@
 package questions
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -20,16 +21,6 @@ var pairings = []pairing{
 	{"left hind print", "hind print", strings.Fields("hind_toes claws_show hind_webbing thumb dewclaws furred_sole foot_type")},
 	{"front print", "hind print", strings.Fields("claws_show dewclaws furred_sole foot_type")},
 }
-
-// differing says of two prints that a trait sets them apart.
-var differing = map[string]string{
-	"front_toes": "No: the numbers of toes differ", "hind_toes": "No: the numbers of toes differ",
-	"front_webbing": "No: the webs between the toes differ", "hind_webbing": "No: the webs between the toes differ",
-	"claws_show": "No: only one shows claws", "thumb": "No: only one shows a thumb", "heel_pad": "No: the heel pads differ in shape",
-	"dewclaws": "No: only one shows dewclaws", "furred_sole": "No: only one is blurred by fur", "foot_type": "No: the types of foot differ",
-}
-
-const alike = "Yes, they can"
 
 func foot(view string) string { return strings.TrimSuffix(view, " print") }
 
@@ -67,11 +58,11 @@ func (m *maker) sameKind(key int, p pairing) (Question, bool) {
 		if len(q.Options) < optionCount {
 			shown = append(shown, f)
 			q.Test.All = append(q.Test.All, f.claim)
-			q.Options = append(q.Options, Option{Text: differing[f.trait.ID], Differ: f.trait.ID})
+			q.Options = append(q.Options, Option{Text: m.book.differ[f.trait.ID], Differ: f.trait.ID})
 		}
 	}
 	q.Difficulty = moderate
-	q.Reason = "Both are " + the(m.species[key]) + "'s: " + describe(m.species[key], shown) + "."
+	q.Reason = fmt.Sprintf(m.book.pairSame, m.book.the(m.species[key]), m.book.describe(m.species[key], shown))
 	return mixed(q, m.dice), len(shown) >= 2
 }
 
@@ -83,10 +74,10 @@ func (m *maker) otherKind(key int, p pairing) (Question, bool) {
 		}
 		q := m.pair(key, other, p)
 		q.Test.All = []catalogue.Claim{f.claim}
-		q.Options = append([]Option{{Text: differing[f.trait.ID], Differ: f.trait.ID}}, q.Options...)
+		q.Options = append([]Option{{Text: m.book.differ[f.trait.ID], Differ: f.trait.ID}}, q.Options...)
 		for _, g := range m.comparable(key, p) {
 			if g.yes.has(other) && len(q.Options) < optionCount {
-				q.Options = append(q.Options, Option{Text: differing[g.trait.ID], Differ: g.trait.ID})
+				q.Options = append(q.Options, Option{Text: m.book.differ[g.trait.ID], Differ: g.trait.ID})
 			}
 		}
 		if len(q.Options) < optionCount-1 {
@@ -95,7 +86,7 @@ func (m *maker) otherKind(key int, p pairing) (Question, bool) {
 		m.used[root(f.trait)]++
 		a, b := m.species[key], m.species[other]
 		q.Difficulty = m.difficulty(key, []int{other})
-		q.Reason = "Print 1 is " + the(a) + "'s: " + itsOwn(a, f.trait) + " " + f.holds() + ". Print 2 is " + the(b) + "'s: " + itsOwn(b, f.trait) + " " + actual(b, f.trait) + "."
+		q.Reason = fmt.Sprintf(m.book.pairApart, m.book.the(a), m.book.clause(a, f.trait, f.holds()), m.book.the(b), m.book.clause(b, f.trait, actual(b, f.trait)))
 		return mixed(q, m.dice), true
 	}
 	return Question{}, false
@@ -138,7 +129,7 @@ func (m *maker) partner(key int, p pairing, f *fact) (int, bool) {
 // pair is the question without its test, its only option so far that the two
 // can be of one kind.
 func (m *maker) pair(a, b int, p pairing) Question {
-	q := Question{Subject: m.subject, Prompt: "Can these two prints be of one kind of animal?", Options: []Option{{Text: alike}}, About: &About{Is: m.species[a].Name},
+	q := Question{Subject: m.subject, Prompt: m.book.pair, Options: []Option{{Text: m.book.pairYes}}, About: &About{Is: m.species[a].Name},
 		Plate: &PlateRef{Species: m.species[a].Name, View: p.one, With: m.species[b].Name, WithView: p.two}}
 	if a != b {
 		q.About.Not = m.species[b].Name

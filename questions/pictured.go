@@ -1,6 +1,7 @@
 package questions
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -17,7 +18,7 @@ func (m *maker) ownPlate(key int, v plateView) (Question, bool) {
 		return Question{}, false
 	}
 	q := m.pictured(key, wrong, v, covering(facts, wrong))
-	q.Prompt = "Which of these is the " + v.called(m.species[key]) + " of " + the(m.species[key]) + "?"
+	q.Prompt = fmt.Sprintf(m.book.view(v.name, m.species[key]).which, m.book.the(m.species[key]))
 	return q, true
 }
 
@@ -34,7 +35,7 @@ func (m *maker) plateWith(key int, v plateView) (Question, bool) {
 			continue
 		}
 		q := m.pictured(key, wrong, v, []*fact{f})
-		q.Prompt = "Which of these " + v.several(m.species[key]) + " " + f.holds() + "?"
+		q.Prompt = fmt.Sprintf(m.book.view(v.name, m.species[key]).shows, f.holds())
 		return q, true
 	}
 	return Question{}, false
@@ -84,17 +85,16 @@ func (m *maker) pictured(key int, wrong []int, v plateView, deciding []*fact) Qu
 		claims = append(claims, f.claim)
 	}
 	q := m.bySpecies(key, wrong, m.name, claims)
-	said := map[string]string{m.species[key].Name: the(m.species[key]) + "'s: " + describe(m.species[key], deciding)}
+	said := map[string][2]string{m.species[key].Name: {m.book.the(m.species[key]), m.book.describe(m.species[key], deciding)}}
 	for _, i := range wrong {
-		t := m.failed(i, deciding)
-		said[m.species[i].Name] = the(m.species[i]) + "'s: " + itsOwn(m.species[i], t) + " " + actual(m.species[i], t)
+		s, t := m.species[i], m.failed(i, deciding)
+		said[s.Name] = [2]string{m.book.the(s), m.book.clause(s, t, actual(s, t))}
 	}
 	var reasons []string
 	for i := range q.Options {
 		o := &q.Options[i]
-		name := "Plate " + string(rune('A'+i))
-		reason := name + " is " + said[o.Species] + "."
-		o.Plate, o.Text = &PlateRef{Species: o.Species, View: v.pose}, name
+		reason := fmt.Sprintf(m.book.plateIs, 'A'+i, said[o.Species][0], said[o.Species][1])
+		o.Plate, o.Text = &PlateRef{Species: o.Species, View: v.pose}, fmt.Sprintf(m.book.plate, 'A'+i)
 		if i == q.Key {
 			reasons = slices.Insert(reasons, 0, reason)
 		} else {
@@ -103,19 +103,4 @@ func (m *maker) pictured(key int, wrong []int, v plateView, deciding []*fact) Qu
 	}
 	q.Reason = strings.Join(reasons, " ")
 	return q
-}
-
-// called is the view's name for a species: a bird has but one kind of print.
-func (v plateView) called(s catalogue.Species) string {
-	if s.Values["class"].Text == "bird" {
-		return strings.TrimPrefix(v.name, "front ")
-	}
-	return v.name
-}
-
-func (v plateView) several(s catalogue.Species) string {
-	if v.subject == "scat" {
-		return "droppings"
-	}
-	return v.called(s) + "s"
 }

@@ -20,6 +20,7 @@ const (
 // planner holds what a set has used so far.
 type planner struct {
 	wish     Wish
+	book     *phrasebook
 	dice     *rand.Rand
 	makers   []*maker
 	species  []string
@@ -44,7 +45,7 @@ type planner struct {
 type told struct{ species, trait string }
 
 func newPlanner(b *Bank, w Wish) *planner {
-	p := &planner{wish: w, dice: rand.New(rand.NewPCG(w.Seed, 0x66736967)), asked: map[string]int{}, seen: map[string]bool{}, told: map[told]int{}, lore: b.lore, loreUsed: map[string]bool{}}
+	p := &planner{wish: w, book: phrasebooks[b.catalogue.Language], dice: rand.New(rand.NewPCG(w.Seed, 0x66736967)), asked: map[string]int{}, seen: map[string]bool{}, told: map[told]int{}, lore: b.lore, loreUsed: map[string]bool{}}
 	if len(p.wish.Subjects) == 0 {
 		p.wish.Subjects = catalogue.Subjects[1:]
 	}
@@ -168,6 +169,7 @@ func (p *planner) try(t template, m *maker, key int) bool {
 // add takes a question into the set unless it is there already, misses the
 // wished difficulty, or asks what was told a short while ago.
 func (p *planner) add(q Question) bool {
+	q = p.book.finished(q)
 	signature := q.signature()
 	if p.seen[signature] || !p.forgiving && p.seen[q.stem()] || p.difficulty() != 0 && q.Difficulty != p.difficulty() || p.givenAway(q) || p.fits != nil && !p.fits(q) {
 		return false

@@ -1,6 +1,7 @@
 package questions
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -24,7 +25,6 @@ type PlateRef struct {
 type plateView struct {
 	name    string
 	subject string
-	ask     string
 	traits  []string
 	small   []string // those seen even on a drawing of a thumb's width
 	pose    string   // the view to take then
@@ -33,15 +33,15 @@ type plateView struct {
 }
 
 var plateViews = []plateView{
-	{"front print", "track", "Whose front print is this?", strings.Fields("front_toes claws_show front_webbing heel_pad"), strings.Fields("front_toes claws_show front_webbing heel_pad"), "front print",
+	{"front print", "track", strings.Fields("front_toes claws_show front_webbing heel_pad"), strings.Fields("front_toes claws_show front_webbing heel_pad"), "front print",
 		func(s catalogue.Species) bool { return plate.HasTrack(s, "front") },
 		func(s catalogue.Species) (plate.Plate, bool) { return plate.Track(s, "front") }},
-	{"hind print", "track", "Whose hind print is this?", strings.Fields("hind_toes claws_show hind_webbing thumb long_hind_heel"), strings.Fields("hind_toes claws_show hind_webbing thumb long_hind_heel"), "hind print",
+	{"hind print", "track", strings.Fields("hind_toes claws_show hind_webbing thumb long_hind_heel"), strings.Fields("hind_toes claws_show hind_webbing thumb long_hind_heel"), "hind print",
 		func(s catalogue.Species) bool { return plate.HasTrack(s, "hind") },
 		func(s catalogue.Species) (plate.Plate, bool) { return plate.Track(s, "hind") }},
-	{"skull", "skull", "Whose skull is this?", append(strings.Fields("large_canines diastema sagittal_crest head_gear incisor_colour cheek_teeth"), teethShown...),
+	{"skull", "skull", append(strings.Fields("large_canines diastema sagittal_crest head_gear incisor_colour cheek_teeth"), teethShown...),
 		strings.Fields("large_canines diastema sagittal_crest head_gear incisor_colour upper_incisors"), "skull side", plate.HasSkull, plate.Skull},
-	{"scat", "scat", "Whose scat is this?", strings.Fields("scat_form scat_ends"), strings.Fields("scat_form scat_ends"), "scat", plate.HasScat, plate.Scat},
+	{"scat", "scat", strings.Fields("scat_form scat_ends"), strings.Fields("scat_form scat_ends"), "scat", plate.HasScat, plate.Scat},
 }
 
 var teethShown = strings.Fields("upper_incisors lower_incisors upper_canines lower_canines upper_premolars lower_premolars upper_molars lower_molars")
@@ -101,11 +101,9 @@ func (m *maker) shown(key int, v plateView) (Question, bool) {
 	deciding := covering(facts, wrong)
 	q := m.described(key, wrong, deciding)
 	q.Plate = m.drawing(key, v)
-	q.Prompt = v.ask
-	if m.species[key].Values["class"].Text == "bird" {
-		q.Prompt = strings.Replace(v.ask, "front print", "print", 1)
-	}
-	q.Reason = "It is " + the(m.species[key]) + ": " + describe(m.species[key], deciding) + ". " + m.exclusions(wrong, deciding)
+	s := m.species[key]
+	q.Prompt = m.book.view(v.name, s).whose
+	q.Reason = fmt.Sprintf(m.book.itIs, m.book.the(s), m.book.describe(s, deciding)) + m.exclusions(wrong, deciding)
 	return q, true
 }
 
@@ -130,7 +128,7 @@ func readThePlate(m *maker, key int) (Question, bool) { return m.anyView(key, m.
 func (m *maker) read(key int, v plateView) (Question, bool) {
 	seen := slices.DeleteFunc(slices.Clone(m.facts), func(f *fact) bool { return !slices.Contains(v.traits, f.trait.ID) })
 	q, ok := m.statements(key, seen, func(f *fact) bool { return f.yes.has(key) && f.value.Text != "none" },
-		func(f *fact) bool { return f.no.has(key) && m.plausible(key, f) }, "Which of these fits this picture?", "")
+		func(f *fact) bool { return f.no.has(key) && m.plausible(key, f) }, m.book.fitsPlate, "")
 	q.Plate = m.drawing(key, v)
 	return q, ok
 }

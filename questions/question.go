@@ -31,6 +31,8 @@ type Question struct {
 	Key        int       `json:"key"`
 	Reason     string    `json:"reason"`
 	Test       Test      `json:"test"`
+
+	Language catalogue.Language `json:"language,omitempty"` // of its texts
 }
 
 // Option is one answer. Species is the scientific name.

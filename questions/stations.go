@@ -81,7 +81,7 @@ type whose func(m *maker, key int) (Question, bool)
 
 // whoseReplica asks by any trait of the specimen itself.
 func whoseReplica(m *maker, key int) (Question, bool) {
-	v := plateView{subject: m.subject, ask: "Whose " + m.subject + " is this?"}
+	v := plateView{name: m.subject, subject: m.subject}
 	for id, t := range m.traits {
 		if t.Part != "trail" && t.From == "" && t.Kind != catalogue.Formula {
 			v.traits = append(v.traits, id)
@@ -206,7 +206,7 @@ func (p *planner) station(maker int, species string, each, difficulty int, ask w
 	}
 	st := Station{Species: species, Subject: m.subject, Plate: questions[0].Plate, Questions: questions}
 	for i := range questions {
-		questions[i] = questions[i].at(m.species[key])
+		questions[i] = m.book.at(questions[i], m.species[key])
 	}
 	return st, true
 }
@@ -217,9 +217,9 @@ const whosePlateName = "whose-plate"
 func asking(ask whose) []template { return []template{{whosePlateName, nil, ask, 1}} }
 
 // at is the question as a station has it.
-func (q Question) at(s catalogue.Species) Question {
+func (b *phrasebook) at(q Question, s catalogue.Species) Question {
 	q.Plate = nil // it is the station's
-	q.Prompt = strings.ReplaceAll(q.Prompt, the(s), "this animal")
+	q.Prompt = b.unname(q.Prompt, b.the(s))
 	return q
 }
 

@@ -38,7 +38,7 @@ func (b *Bank) AnotherAt(seed uint64, difficulty int, st Station, place int, gon
 		here[q.Template]++
 	}
 	p.fits = func(q Question) bool {
-		q = q.at(m.species[key])
+		q = m.book.at(q, m.species[key])
 		return !slices.ContainsFunc(known, func(k Question) bool {
 			return k.signature() == q.signature() || k.stem() == q.stem() && old.Template != whosePlateName
 		})
@@ -46,7 +46,7 @@ func (b *Bank) AnotherAt(seed uint64, difficulty int, st Station, place int, gon
 	if !p.askOne(m, key, by, here) {
 		return Question{}, errors.New("there is no other about this animal's " + st.Subject + ": strike it, or change the round")
 	}
-	q := p.set[0].at(m.species[key])
+	q := m.book.at(p.set[0], m.species[key])
 	q.ID = fmt.Sprintf("r%d-%016x", len(gone)+1, hash(q.wording()))
 	return q, nil
 }

@@ -39,13 +39,15 @@ func TestAnotherAtAStation(t *testing.T) {
 					t.Errorf("%s, station %d: the same station gives %+v and %+v", roster, n+1, q, again)
 				}
 				old := st.Questions[place]
-				same := func(o questions.Question) bool { return o.Prompt == q.Prompt && slices.Equal(texts(o), texts(q)) }
+				same := func(o questions.Question) bool {
+					return o.Prompt == q.Prompt && slices.Equal(optionsOf(o), optionsOf(q))
+				}
 				if q.ID == old.ID || slices.ContainsFunc(known, same) || place == 0 && q.Template != old.Template {
 					t.Errorf("%s, station %d: %+v gives way to %+v", roster, n+1, old, q)
 				}
 				told := q.Prompt
 				if place > 0 {
-					told += strings.Join(texts(q), " ")
+					told += strings.Join(optionsOf(q), " ")
 				}
 				if strings.Contains(told, animal.Vernacular) {
 					t.Errorf("%s, station %d: %q tells whose it is", roster, n+1, told)
@@ -68,8 +70,8 @@ func TestAnotherAtAStation(t *testing.T) {
 	}
 }
 
-// texts are a question's options, in an order of their own.
-func texts(q questions.Question) (list []string) {
+// optionsOf are a question's options, in an order of their own.
+func optionsOf(q questions.Question) (list []string) {
 	for _, o := range q.Options {
 		list = append(list, o.Text)
 	}

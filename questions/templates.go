@@ -41,8 +41,8 @@ var templates = []template{
 	{"count-the-teeth", []string{"skull"}, countTheTeeth, 1},
 	{"missing-teeth", []string{"skull"}, missingTeeth, 1},
 	{"trail-pattern", []string{"track"}, trailPattern, 1},
-	{"where-left", []string{"scat"}, memberQuestion("scat_placement", "Where is %s's scat usually found?"), 1},
-	{"what-it-holds", []string{"scat"}, memberQuestion("scat_contents", "Which of these does %s's scat usually contain?"), 1},
+	{"where-left", []string{"scat"}, memberQuestion("scat_placement"), 1},
+	{"what-it-holds", []string{"scat"}, memberQuestion("scat_contents"), 1},
 }
 
 // Templates names all templates.
@@ -89,8 +89,9 @@ func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, b
 		if wrong := m.choose(key, f.no, others); wrong != nil {
 			m.used[root(f.trait)]++
 			q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{f.claim})
-			q.Prompt = which(m.species[key], f.trait, "", f.holds())
-			q.Reason = "Only " + its(m.species[key], f.trait) + " " + f.holds() + ". " + m.exclusions(wrong, []*fact{f})
+			s := m.species[key]
+			q.Prompt = m.book.which(m.book.part(s, f.trait), "", f.holds())
+			q.Reason = fmt.Sprintf(m.book.only, m.book.stated(s, f.trait, f.holds())) + m.exclusions(wrong, []*fact{f})
 			return q, true
 		}
 	}
@@ -148,17 +149,9 @@ func (m *maker) described(key int, wrong []int, facts []*fact) Question {
 		claims = append(claims, f.claim)
 	}
 	q := m.bySpecies(key, wrong, m.name, claims)
-	q.Prompt = "Which animal is this? " + sentence(describe(m.species[key], facts)) + "."
-	q.Reason = "Only " + the(m.species[key]) + " fits every clue. " + m.exclusions(wrong, facts)
+	q.Prompt = fmt.Sprintf(m.book.whichIsThis, sentence(m.book.describe(m.species[key], facts)))
+	q.Reason = fmt.Sprintf(m.book.onlyFits, m.book.the(m.species[key])) + m.exclusions(wrong, facts)
 	return q
-}
-
-// itsOwn is the part of a species named before: "its skull", or "it".
-func itsOwn(s catalogue.Species, t catalogue.Trait) string {
-	if t.Part == "" {
-		return "it"
-	}
-	return "its " + part(s, t)
 }
 
 // exclusions says for each distractor one claim that it fails.
@@ -166,9 +159,14 @@ func (m *maker) exclusions(wrong []int, facts []*fact) string {
 	var clauses []string
 	for _, i := range wrong {
 		t := m.failed(i, facts)
-		clauses = append(clauses, its(m.species[i], t)+" "+actual(m.species[i], t))
+		clauses = append(clauses, m.shows(i, t))
 	}
 	return sentence(strings.Join(clauses, "; ")) + "."
+}
+
+// shows is a clause on what a species shows for a trait.
+func (m *maker) shows(i int, t catalogue.Trait) string {
+	return m.book.stated(m.species[i], t, actual(m.species[i], t))
 }
 
 // failed is the trait of the first of the facts that a species fails.
@@ -215,13 +213,13 @@ func (m *maker) separate(key int, nb neighbour) (Question, bool) {
 	m.used[root(f.trait)]++
 	q := m.byStatement(About{a.Name, b.Name}, list)
 	q.Difficulty = level(nb.rank)
-	q.Prompt = fmt.Sprintf("Which of these is true of %s but not of %s?", the(a), the(b))
-	q.Reason = fmt.Sprintf("%s %s; %s %s. The other three are true of both animals.", sentence(its(a, f.trait)), f.holds(), its(b, f.trait), actual(b, f.trait))
+	q.Prompt = fmt.Sprintf(m.book.separates, m.book.the(a), m.book.the(b))
+	q.Reason = fmt.Sprintf(m.book.separatesReason, sentence(m.book.stated(a, f.trait, f.holds())), m.shows(nb.species, f.trait))
 	return q, true
 }
 
 func (m *maker) stated(key int, f *fact) statement {
-	return statement{sentence(itsOwn(m.species[key], f.trait)) + " " + f.holds() + ".", f.claim, f.trait}
+	return statement{sentence(m.book.clause(m.species[key], f.trait, f.holds())) + ".", f.claim, f.trait}
 }
 
 // join adds a fact's statement unless its trait is there already or the list is full.
@@ -236,13 +234,13 @@ func (m *maker) join(key int, list []statement, f *fact) []statement {
 // trueOf: "Which of these is true of the red fox?"
 func trueOf(m *maker, key int) (Question, bool) {
 	return m.statements(key, m.facts, func(f *fact) bool { return f.yes.has(key) && f.telling() }, func(f *fact) bool { return f.no.has(key) && positive(f) && m.plausible(key, f) },
-		"Which of these is true of %s?", "The other statements fit other animals.")
+		m.book.trueOf, m.book.trueOfRest)
 }
 
 // notTrueOf: "Which of these is not true of the red fox?"
 func notTrueOf(m *maker, key int) (Question, bool) {
 	q, ok := m.statements(key, m.facts, func(f *fact) bool { return f.no.has(key) && positive(f) && m.plausible(key, f) }, func(f *fact) bool { return f.yes.has(key) && positive(f) },
-		"Which of these is not true of %s?", "The other three are true of it.")
+		m.book.notTrueOf, m.book.notTrueOfRest)
 	if ok {
 		for i := range q.Options {
 			q.Options[i].Test.All[0].Op = "!="
@@ -272,8 +270,8 @@ func (m *maker) statements(key int, facts []*fact, right, wrong func(*fact) bool
 	m.used[root(f.trait)]++
 	s := m.species[key]
 	q := m.byStatement(About{Is: s.Name}, list)
-	q.Prompt = strings.ReplaceAll(prompt, "%s", the(s))
-	q.Reason = strings.TrimSpace(sentence(its(s, f.trait)) + " " + actual(s, f.trait) + ". " + rest)
+	q.Prompt = strings.ReplaceAll(prompt, "%s", m.book.the(s))
+	q.Reason = strings.TrimSpace(sentence(m.shows(key, f.trait)) + ". " + rest)
 	return q, true
 }
 
@@ -286,7 +284,7 @@ func sequence(n int) []int {
 }
 
 // memberQuestion asks for a member of a set trait.
-func memberQuestion(set, prompt string) func(*maker, int) (Question, bool) {
+func memberQuestion(set string) func(*maker, int) (Question, bool) {
 	return func(m *maker, key int) (Question, bool) {
 		var members []*fact
 		for _, f := range m.facts {
@@ -311,8 +309,8 @@ func memberQuestion(set, prompt string) func(*maker, int) (Question, bool) {
 		m.used[set]++
 		s := m.species[key]
 		q := m.byStatement(About{Is: s.Name}, list)
-		q.Prompt = fmt.Sprintf(prompt, the(s))
-		q.Reason = sentence(its(s, all[right].trait)) + " " + all[right].holds() + "."
+		q.Prompt = fmt.Sprintf(m.book.members[set], m.book.the(s))
+		q.Reason = sentence(m.book.stated(s, all[right].trait, all[right].holds())) + "."
 		return q, true
 	}
 }

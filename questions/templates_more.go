@@ -44,9 +44,10 @@ func (m *maker) compounded(key int, a, f *fact) (Question, bool) {
 	}
 	m.used[root(f.trait)]++
 	q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{a.claim, claim})
-	q.Prompt = which(m.species[key], f.trait, a.trait.Adjective(a.value)+" ", phrase)
-	q.Reason = fmt.Sprintf("%s %s, and %s %s. %s", sentence(the(m.species[key])), a.holds(), itsOwn(m.species[key], f.trait), actual(m.species[key], f.trait),
-		m.exclusions(wrong, []*fact{a, f}))
+	s := m.species[key]
+	q.Prompt = m.book.which(m.book.part(s, f.trait), a.trait.Adjective(a.value), phrase)
+	q.Reason = fmt.Sprintf(m.book.compoundReason, sentence(m.book.the(s))+" "+a.holds(), m.book.clause(s, f.trait, actual(s, f.trait))) +
+		m.exclusions(wrong, []*fact{a, f})
 	return q, true
 }
 
@@ -112,18 +113,19 @@ func (m *maker) compared(key int, wrong []int, t catalogue.Trait, op, words stri
 	m.used[root(t)]++
 	limit := catalogue.Value{Status: catalogue.Known, Lo: edge, Hi: edge}.String()
 	q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{{Trait: t.ID, Op: op, Value: limit}})
-	q.Prompt = which(m.species[key], t, "", words)
-	q.Reason = sentence(its(m.species[key], t)) + " " + actual(m.species[key], t) + "; " + m.runnersUp(wrong, next, t) + "."
+	q.Prompt = m.book.which(m.book.part(m.species[key], t), "", words)
+	q.Reason = fmt.Sprintf(m.book.compared, sentence(m.shows(key, t)), m.runnersUp(wrong, next, t))
 	return q
 }
 
 // runnersUp says what comes next, or what all the others share.
 func (m *maker) runnersUp(wrong []int, next int, t catalogue.Trait) string {
+	s := m.species[next]
 	tie := func(i int) bool { return m.value(i, t.ID).String() == m.value(next, t.ID).String() }
 	if !slices.ContainsFunc(wrong, func(i int) bool { return !tie(i) }) {
-		return "for each of the others, the " + orAnimal(part(m.species[next], t)) + " " + actual(m.species[next], t)
+		return fmt.Sprintf(m.book.others, m.book.all(m.book.part(s, t)), actual(s, t))
 	}
-	return "the nearest of the others is " + its(m.species[next], t) + ", which " + actual(m.species[next], t)
+	return fmt.Sprintf(m.book.next, m.book.about(s, t), actual(s, t))
 }
 
 // oddOneOut: three share a value of the trait named, the key has another.
@@ -140,29 +142,21 @@ func oddOneOut(m *maker, key int) (Question, bool) {
 		claim := f.claim
 		claim.Op = "!="
 		q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{claim})
-		q.Prompt = fmt.Sprintf("Judging by the %s, which animal is the odd one out?", f.trait.Label)
-		q.Reason = fmt.Sprintf("%s %s; for the other three, the %s %s.", sentence(its(m.species[key], f.trait)), actual(m.species[key], f.trait),
-			orAnimal(part(m.species[key], f.trait)), f.holds())
+		q.Prompt = fmt.Sprintf(m.book.oddOne, f.trait.Label)
+		q.Reason = fmt.Sprintf(m.book.oddReason, sentence(m.shows(key, f.trait)), m.book.all(m.book.part(m.species[key], f.trait)), f.holds())
 		return q, true
 	}
 	return Question{}, false
 }
 
-func orAnimal(part string) string {
-	if part == "" {
-		return "animal"
-	}
-	return part
-}
-
 // animalToFormula shows four formulas, each of some species.
 func animalToFormula(m *maker, key int) (Question, bool) {
-	return m.valuesOf(key, "dental_formula", "What is the dental formula of %s?")
+	return m.valuesOf(key, "dental_formula", m.book.formula)
 }
 
 // countTheTeeth shows four totals, each of some species.
 func countTheTeeth(m *maker, key int) (Question, bool) {
-	return m.valuesOf(key, "total_teeth", "How many teeth does %s have in all?")
+	return m.valuesOf(key, "total_teeth", m.book.teeth)
 }
 
 // valuesOf asks for the key's value of a trait among values of other species.
@@ -186,9 +180,9 @@ func (m *maker) valuesOf(key int, trait, prompt string) (Question, bool) {
 	m.used[trait]++
 	q := m.bySpecies(key, wrong, func(i int) string { return sentence(m.value(i, trait).String()) },
 		[]catalogue.Claim{{Trait: trait, Op: "=", Value: v.String()}})
-	q.Prompt = fmt.Sprintf(prompt, the(m.species[key]))
+	q.Prompt = fmt.Sprintf(prompt, m.book.the(m.species[key]))
 	t := m.traits[trait]
-	q.Reason = fmt.Sprintf("%s %s; by comparison, %s %s.", sentence(its(m.species[key], t)), t.Say(v), its(m.species[wrong[0]], t), actual(m.species[wrong[0]], t))
+	q.Reason = fmt.Sprintf(m.book.byComparison, sentence(m.book.stated(m.species[key], t, t.Say(v))), m.shows(wrong[0], t))
 	return q, true
 }
 
@@ -224,10 +218,10 @@ func missingTeeth(m *maker, key int) (Question, bool) {
 	}
 	s := m.species[key]
 	q := m.byStatement(About{Is: s.Name}, list)
-	q.Prompt = fmt.Sprintf("Which of these teeth does %s lack?", the(s))
-	q.Reason = fmt.Sprintf("%s %s.", sentence(its(s, deciding)), deciding.Wording.Denies)
+	q.Prompt = fmt.Sprintf(m.book.lacks, m.book.the(s))
+	q.Reason = sentence(m.book.stated(s, deciding, deciding.Wording.Denies)) + "."
 	if formula := m.value(key, "dental_formula"); formula.Known() {
-		q.Reason += " Its dental formula is " + formula.Text + "."
+		q.Reason += fmt.Sprintf(m.book.formulaIs, formula.Text)
 	}
 	return q, true
 }

@@ -1,6 +1,7 @@
 package questions
 
 import (
+	"fmt"
 	"slices"
 
 	"fieldsign/questions/catalogue"
@@ -102,7 +103,7 @@ func (m *maker) typed(key int, facts []*fact) Question {
 	q := m.bySpecies(key, wrong, m.name, claims)
 	q.Typed = true
 	q.Difficulty = 4
-	q.Prompt = "Name this animal. " + sentence(describe(m.species[key], facts)) + "."
-	q.Reason = "Of all the animals in play, only " + the(m.species[key]) + " fits every clue."
+	q.Prompt = fmt.Sprintf(m.book.name, sentence(m.book.describe(m.species[key], facts)))
+	q.Reason = fmt.Sprintf(m.book.nameReason, m.book.the(m.species[key]))
 	return q
 }

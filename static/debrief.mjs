@@ -6,7 +6,7 @@ import { KeyForm } from './host-screens.mjs';
 import { useHostKey } from './host-key.mjs';
 import { Connecting, Stopped, gameInAddress } from './parts.mjs';
 import { askDebrief, createGame, saveResults } from './results.mjs';
-import { learnNames } from './species.mjs';
+import { learnNames, speak } from './species.mjs';
 import { common, debrief, host, landing, stops } from './words.mjs';
 
 const refusedKey = 403;
@@ -37,7 +37,10 @@ function Reading({ code, secret, onWrongKey, onUnknown }) {
     if (status === refusedKey) onWrongKey();
     else if (status === unknownGame) onUnknown();
     else setFailed(found ? '' : status ? debrief.cannotRead : landing.unreachable);
-    if (found) setReport(found);
+    if (found) {
+      speak(found.language);
+      setReport(found);
+    }
   }, [secret, code]);
   useEffect(() => { load(); }, [load]);
 

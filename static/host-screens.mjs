@@ -95,7 +95,7 @@ export function Console({ state, link, message, onDo, onPhotos, onHub, onKey, on
     <main class="console">
       <div>
         ${state.phase === 'lobby'
-          ? html`<${Planning} plan=${state.host.plan} rosters=${state.host.rosters ?? [state.host.plan.roster]}
+          ? html`<${Planning} plan=${state.host.plan} rosters=${state.host.rosters ?? [state.host.plan.roster]} languages=${state.host.languages}
               onSave=${(plan) => onDo('plan', { plan })} onStart=${() => onDo('next')} onAsk=${setDialog} ...${planning} />`
           : html`<${Running} state=${state} onRun=${run} onDo=${onDo} onResults=${onResults} onCount=${onCount} />`}
         <${Photos} onPhotos=${onPhotos} onAsk=${setDialog} />

@@ -2,6 +2,7 @@
 
 import { useEffect, useRef, useState } from './vendor/preact-htm.mjs';
 import { connect } from './protocol.mjs';
+import { speak } from './species.mjs';
 
 const nothing = { link: 'connecting', welcome: null, state: null, you: null, stop: null };
 
@@ -14,7 +15,11 @@ export function useLive(code, hello) {
     setLive(nothing);
     if (!code || !hello) return undefined;
     const set = (name) => (value) => setLive((old) => ({ ...old, [name]: value }));
-    const on = { welcome: set('welcome'), state: set('state'), you: set('you'), link: set('link'), stop: set('stop') };
+    const show = (state) => {
+      speak(state.language);
+      set('state')(state);
+    };
+    const on = { welcome: set('welcome'), state: show, you: set('you'), link: set('link'), stop: set('stop') };
     connection.current = connect({ code, hello, on });
     return () => connection.current.close();
   }, [code, hello]);

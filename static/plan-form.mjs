@@ -1,6 +1,7 @@
 // The host's plan: rounds, their subjects, times and points.
 
 import { html, useState } from './vendor/preact-htm.mjs';
+import { languages } from './language.mjs';
 import { Field, Message } from './parts.mjs';
 import { club, common, host, hub, planning, station } from './words.mjs';
 import { durationOf } from './plan-duration.mjs';
@@ -11,6 +12,7 @@ const mostText = 60; // characters of a title or a round's name
 export const longestSeason = 40; // characters
 const largestSeed = Number.MAX_SAFE_INTEGER;
 const usualSpeed = 50;
+const english = 'en'; // in a plan it goes without saying
 
 const newRound = {
   name: host.newRound, kind: 'open', subjects: ['skull', 'track', 'scat'],
@@ -23,10 +25,10 @@ const computing = ['subjects', 'count', 'difficulty', 'typed'];
 // PlanForm edits a draft of the stored plan. onSave(plan) and onStart() resolve
 // to the hub's reply; below() draws what is beneath the form, and is told how
 // the draft stands.
-export function PlanForm({ plan, rosters, onSave, onStart, below }) {
+export function PlanForm({ plan, rosters, languages: offered = [], onSave, onStart, below }) {
   const stored = JSON.stringify(plan);
-  const [edited, setEdited] = useState({ of: stored, draft: hub.plan(plan) }); // a draft is of one stored plan
-  const draft = edited.of === stored ? edited.draft : hub.plan(plan);
+  const [edited, setEdited] = useState({ of: stored, draft: hub.plan(plan, offered) }); // a draft is of one stored plan
+  const draft = edited.of === stored ? edited.draft : hub.plan(plan, offered);
   const setDraft = (changes) => setEdited({ of: stored, draft: changes });
   const [message, setMessage] = useState('');
   const changed = JSON.stringify(draft) !== stored;
@@ -62,6 +64,8 @@ export function PlanForm({ plan, rosters, onSave, onStart, below }) {
       <div class="fields">
         <${Text} id="title" label=${host.planTitle} value=${draft.title} onValue=${(title) => edit({ title })} />
         <${Choice} id="roster" label=${host.roster} value=${draft.roster} choices=${rosters.map((r) => [r, r])} onValue=${(roster) => edit({ roster })} />
+        ${offered.length > 1 && html`<${Choice} id="language" label=${planning.language} value=${draft.language ?? english}
+          choices=${offered.map((tag) => [tag, languages[tag]])} onValue=${(tag) => edit({ language: tag === english ? undefined : tag })} />`}
         <${Count} id="seed" label=${host.seed} hint=${host.seedHint} max=${largestSeed} value=${draft.seed} onValue=${(seed) => edit({ seed })} />
         <${Text} id="season" label=${club.countIn} hint=${club.countInHint} most=${longestSeason} value=${draft.season ?? ''} onValue=${(season) => edit({ season })} />
       </div>
@@ -84,7 +88,7 @@ export function PlanForm({ plan, rosters, onSave, onStart, below }) {
 // keeps tells whether a round still asks for the questions that the host has chosen.
 function keeps(round, draft, plan) {
   const stored = plan.rounds.find(({ set }) => set === round.set);
-  return stored && draft.roster === plan.roster && draft.seed === plan.seed
+  return stored && draft.roster === plan.roster && draft.seed === plan.seed && draft.language === plan.language
     && computing.every((name) => JSON.stringify(round[name]) === JSON.stringify(stored[name]))
     && JSON.stringify(laidOut(round)) === JSON.stringify(laidOut(stored));
 }

@@ -5,9 +5,9 @@ import { PlanForm } from './plan-form.mjs';
 import { PlanQuestions } from './plan-questions.mjs';
 import { PlanSets } from './plan-sets.mjs';
 
-export function Planning({ plan, rosters, onSave, onStart, onQuestions, onEdit, onSaveSet, onLoadSet, onAsk }) {
+export function Planning({ plan, rosters, languages, onSave, onStart, onQuestions, onEdit, onSaveSet, onLoadSet, onAsk }) {
   const below = ({ title, changed, ready }) => html`
     <${PlanQuestions} ...${{ plan, changed, ready, onQuestions, onEdit }} />
     <${PlanSets} ...${{ title, ready, onSaveSet, onLoadSet, onAsk }} />`;
-  return html`<${PlanForm} ...${{ plan, rosters, onSave, onStart, below }} />`;
+  return html`<${PlanForm} ...${{ plan, rosters, languages, onSave, onStart, below }} />`;
 }

@@ -2,6 +2,7 @@
 // nothing here sends anything but the name of a roster.
 
 import { nothing, restored } from './practice-memory.mjs';
+import { language } from './language.mjs';
 import { lasting } from './storage.mjs';
 import { hub, landing, practice } from './words.mjs';
 
@@ -31,7 +32,7 @@ export const remembers = (() => {
 // load resolves to {exercise} or {problem}.
 export async function load(roster) {
   if (isSaved) return { exercise: JSON.parse(saved.textContent) };
-  const address = roster ? `/practice.json?roster=${encodeURIComponent(roster)}` : '/practice.json';
+  const address = `/practice.json?${new URLSearchParams({ ...(roster && { roster }), lang: language })}`;
   try {
     const answer = await ask(address, (await keptAnswer(address)) ? patience : noHurry);
     const exercise = await answer.clone().json();

@@ -8,7 +8,7 @@ import { Connecting } from './parts.mjs';
 import { choice, isSaved, load, progress, remembers, worksOffline } from './practice-data.mjs';
 import { answered, byFact, dueAt, next, overview, speciesOf, standing } from './practice-memory.mjs';
 import { Asking, CannotLoad, Overview, Resting } from './practice-screens.mjs';
-import { learn, named } from './species.mjs';
+import { learn, named, speak } from './species.mjs';
 import { common, practice } from './words.mjs';
 
 function Practice() {
@@ -22,6 +22,7 @@ function Practice() {
     setGot(null);
     load(chosen.roster).then((g) => {
       learn(g.exercise?.translations);
+      speak(g.exercise?.language);
       if (current) setGot(g);
     });
     return () => { current = false; };

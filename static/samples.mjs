@@ -88,7 +88,7 @@ const hosted = (state, fields = {}) => ({
   ...state,
   host: {
     key: 0, reason, teams: hostTeams, plan, canUndo: false, joinURL: 'http://192.168.1.20:7600/',
-    rosters: ['furbearers', 'waterside', 'woodland-edge'], next: track.prompt, ...fields,
+    rosters: ['furbearers', 'waterside', 'woodland-edge'], languages: ['en', 'es'], next: track.prompt, ...fields,
   },
 });
 const track1 = { key: 1, reason: buzzRevealed.reveal.reason };

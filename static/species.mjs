@@ -5,6 +5,7 @@ import { language } from './language.mjs';
 import { species } from './words.mjs';
 
 const source = 'en';
+let spoken = source;
 const patience = 3_000;
 const names = new Map(); // by the English name in lower case
 
@@ -31,5 +32,14 @@ export const known = (text) => names.has(text.toLowerCase());
 // prompts and reasons use; any other text stays as it is.
 export const named = (text) => (known(text) ? species.both(names.get(text.toLowerCase()), text) : text);
 
-// tongue is the language of a text from the hub, where it is not the page's.
-export const tongue = (text) => (language === source || known(text) ? undefined : source);
+// speak tells the language of a game's questions: what is shown of them is marked
+// with it. Nothing means English.
+export const speak = (tag) => { spoken = tag || source; };
+
+const unlessOwn = (tag) => (tag === language ? undefined : tag);
+
+// tongue is the language of a question's text, where it is not the page's.
+export const tongue = (text) => (known(text) ? undefined : unlessOwn(spoken));
+
+// seenIn is the language in which the hub describes drawings, likewise.
+export const seenIn = unlessOwn(source);

@@ -14,9 +14,9 @@ func (p *page) turns(language, shows string) {
 	p.wait("the other language", fmt.Sprintf("document.documentElement.lang === %q && ", language)+says(shows))
 }
 
-// A game in Spanish: the choice is kept, the board has its own by its address,
+// Pages in Spanish over a game in English: the choice is kept, the board has its own by its address,
 // and animals are named in Spanish and English.
-func TestAGameInSpanish(t *testing.T) {
+func TestPagesInSpanish(t *testing.T) {
 	t.Parallel()
 	need(t, "chromium")
 	data, port := filepath.Join(t.TempDir(), "games.db"), freePort(t)
@@ -46,6 +46,8 @@ func TestAGameInSpanish(t *testing.T) {
 	phone.wait("its name", says("Nutrias del Arroyo"))
 	host.wait("the team", says("1 equipo"))
 	host.shot("es-host-lobby")
+	host.wait("the questions' language, which is the page's", `document.querySelector('#language').value === 'es'`)
+	host.choose("language", "en")
 	host.set("round-1-seconds", "600")
 	host.press("Empezar el juego")
 
@@ -86,6 +88,50 @@ func TestAGameInSpanish(t *testing.T) {
 	phone.targets()
 	phone.shot("es-phone-right")
 	b.check(port)
+}
+
+// A game in Spanish: it is what a host whose page is Spanish gets, and reads as
+// Spanish on an English page too.
+func TestAGameInSpanish(t *testing.T) {
+	t.Parallel()
+	need(t, "chromium")
+	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
+	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
+	host := b.open("host", "/host?lang=es&game="+hub.code+"#key="+testKey, 1280, 900)
+	board := b.open("board", "/board?lang=es&game="+hub.code, 1920, 1080)
+	board.wait("the lobby", says("Todavía ningún equipo"))
+	phone := b.open("phone", "/team?lang=es&game="+hub.code, phoneWidth, phoneHeight)
+	phone.wait("the name", says("Nombre del equipo"))
+	phone.set("name", "Nutrias del Arroyo")
+	phone.press("Entrar")
+	host.wait("the team", says("1 equipo"))
+	host.wait("the language of the questions", `document.querySelector('#language').value === 'es'`)
+	host.press("Guardar el plan y mostrar sus preguntas y claves")
+	host.wait("planned questions in Spanish", `[...document.querySelectorAll('.prompt')].length > 0 && [...document.querySelectorAll('.prompt')].every((e) => /¿/.test(e.innerText))`)
+	host.shot("es-game-plan")
+	host.set("round-1-seconds", "600")
+	host.press("Empezar el juego")
+	host.wait("a question", "!!document.querySelector('.options .row.key')")
+	for n := 1; !host.js("document.querySelectorAll('.options .text').length > 2"); n++ {
+		host.press("Siguiente pregunta")
+		host.wait("the next question", says(fmt.Sprintf("Pregunta %d de", n+1)))
+	}
+	for _, p := range []*page{host, board, phone} {
+		p.wait("the question in Spanish", `/¿/.test(document.querySelector('main, body').innerText)`)
+		if !p.js(`[...document.querySelectorAll('h1 span, h2 span, .options .text')].every((e) => !e.lang)`) {
+			t.Error("Spanish words on a Spanish page are marked as if they were others")
+		}
+	}
+	phone.targets()
+	phone.shot("es-game-phone")
+	board.shot("es-game-board")
+	english := b.open("english", "/board?lang=en&game="+hub.code, 1920, 1080)
+	english.wait("the question, marked as Spanish", `document.querySelector('h1 [lang]')?.lang === 'es' && document.querySelector('.options .text').lang === 'es'`)
+	phone.pick(host.key())
+	board.wait("the reason in Spanish", "/Razón: .+/.test(document.body.innerText)")
+	board.shot("es-game-reveal")
+	phone.shot("es-game-right")
+	b.check(hub.port)
 }
 
 // Every screen in Spanish keeps within what it is for: a phone, a desk, a

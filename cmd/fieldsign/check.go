@@ -31,6 +31,9 @@ func runCheck(args []string, out io.Writer) error {
 		return err
 	}
 	fmt.Fprintf(out, "The catalogue is sound: %d species, %d traits, %d sources.\n", len(cat.Species), len(cat.Traits), len(cat.Sources))
+	for _, f := range cat.Faults(catalogue.Spanish) {
+		fmt.Fprintf(out, "Not in Spanish: %v\n", f)
+	}
 	fmt.Fprintf(out, "Roster %s:\n", roster.Name)
 	for _, k := range questions.CheckRoster(cat, roster) {
 		writeCheck(out, k, *verbose)

@@ -37,14 +37,14 @@ type exporting struct {
 	count                   int
 	seed                    uint64
 	difficulty              int
-	template                string
+	template, language      string
 	data, game              string
 	names                   bool
 }
 
 // exportFlags are those that each format takes, beyond --format and --out.
 var exportFlags = map[string]string{
-	"qti":   "catalogue roster subject count seed difficulty template",
+	"qti":   "catalogue roster subject count seed difficulty template language",
 	"dwc":   "catalogue roster subject",
 	"nexus": "catalogue roster subject",
 	"jsonl": "data game names",
@@ -83,6 +83,7 @@ func parseExporting(args []string, out io.Writer) (exporting, error) {
 	f.Uint64Var(&x.seed, "seed", 1, "another seed, another set (qti)")
 	f.IntVar(&x.difficulty, "difficulty", 0, "1 (unlike animals) to 5 (the closest look-alikes); 0: any (qti)")
 	f.StringVar(&x.template, "template", "", "only these templates, separated by commas, such as type-the-name (qti)")
+	f.StringVar(&x.language, "language", "en", languageHelp+" (qti)")
 	f.StringVar(&x.game, "game", "", "the game's join code (jsonl)")
 	f.StringVar(&x.data, "data", "fieldsign.db", "the file that keeps the games (jsonl)")
 	f.BoolVar(&x.names, "names", false, "leave the teams' nicknames in (jsonl)")
@@ -127,6 +128,9 @@ func (x exporting) catalogue(w io.Writer) error {
 		return exchange.DarwinCore(w, cat, roster, cmp.Or(x.subject, "animal"))
 	case "nexus":
 		return exchange.NEXUS(w, cat, roster, cmp.Or(x.subject, "skull"))
+	}
+	if cat, err = spoken(cat, x.language); err != nil {
+		return err
 	}
 	wish := questions.Wish{Count: x.count, Seed: x.seed, Difficulty: x.difficulty, Templates: split(x.template)}
 	if x.subject != "" {

@@ -40,6 +40,7 @@ at stations where you lay out your own.
 // papering is what set to put on paper, and how.
 type papering struct {
 	sheets, roster, subjects, template string
+	language                           string
 	count, difficulty                  int
 	seed                               uint64
 	quiz                               paper.Quiz
@@ -76,6 +77,7 @@ func parsePapering(args []string, out io.Writer) (papering, error) {
 	f.StringVar(&p.roster, "roster", "everything", strings.Join(catalogue.Rosters(), ", ")+", or a .csv file")
 	f.StringVar(&p.subjects, "subjects", "skull,track,scat", "which of "+strings.Join(catalogue.Subjects, ", "))
 	f.StringVar(&p.template, "template", "", "only these templates, separated by commas; "+questions.TypeTheName+" is a live game's typed round")
+	f.StringVar(&p.language, "language", "en", languageHelp+"; the headings stay English")
 	f.IntVar(&p.count, "count", 10, fmt.Sprintf("how many questions, at most %d", paper.MaxQuestions))
 	f.IntVar(&p.difficulty, "difficulty", 0, "1 (unlike animals) to 5 (the closest look-alikes); 0: any")
 	f.Uint64Var(&p.seed, "seed", 1, "another seed, another set")
@@ -121,6 +123,9 @@ func (p *papering) plan() error {
 	}
 	cat, roster, err := openRoster(p.sheets, p.roster)
 	if err != nil {
+		return err
+	}
+	if cat, err = spoken(cat, p.language); err != nil {
 		return err
 	}
 	if p.stations > 0 || p.replicas != "" {

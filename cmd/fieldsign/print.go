@@ -24,11 +24,24 @@ func openCatalogue(dir string) (*catalogue.Catalogue, error) {
 	return c, nil
 }
 
+// languageHelp is that of the flag --language.
+var languageHelp = "of the questions: " + strings.Join(catalogue.Tags(), " or ")
+
+// spoken is a catalogue in the language of a --language.
+func spoken(cat *catalogue.Catalogue, tag string) (*catalogue.Catalogue, error) {
+	l, err := catalogue.ParseLanguage(tag)
+	if err != nil {
+		return nil, fmt.Errorf("--language: %w", err)
+	}
+	return cat.In(l)
+}
+
 const questionsHelp = `fieldsign questions prints a question set. The same roster, wishes and seed
 always give the same set.
 
   fieldsign questions --roster furbearers --count 10
   fieldsign questions --count 100 --seed 7 --format jsonl > set.jsonl
+  fieldsign questions --count 10 --language es           # in Spanish
   fieldsign questions --set evening.jsonl                # as the host's console saved it
 `
 
@@ -46,6 +59,7 @@ func runQuestions(_ context.Context, args []string, out io.Writer) error {
 	format := f.String("format", "text", "text or jsonl (one JSON object a line)")
 	file := f.String("set", "", "print the questions of a set file, each proved anew")
 	round := f.Int("round", 0, "only this round of the --set FILE, counted from 1")
+	language := f.String("language", "en", languageHelp)
 	if err := f.Parse(args); err != nil {
 		return err
 	}
@@ -58,6 +72,9 @@ func runQuestions(_ context.Context, args []string, out io.Writer) error {
 	}
 	if *file != "" {
 		return printSet(out, cat, *file, *rosterName, *format, *round)
+	}
+	if cat, err = spoken(cat, *language); err != nil {
+		return err
 	}
 	roster, err := cat.Roster(*rosterName)
 	if err != nil {

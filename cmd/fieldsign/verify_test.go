@@ -363,6 +363,12 @@ func TestFiftyThousandQuestions(t *testing.T) {
 		check("--seed", s, "--count", "20", "--template", "type-the-name")
 		check("--seed", s, "--count", "20", "--template", "deer-age-fine,term-for,term-means,what-it-tells")
 	}
+	for seed := 100; seed < 104; seed++ { // the words alone are Spanish
+		s := strconv.Itoa(seed)
+		check("--language", "es", "--seed", s, "--count", "1000")
+		check("--language", "es", "--seed", s, "--count", "100", "--roster", "waterside", "--subjects", "scat,animal")
+		check("--language", "es", "--seed", s, "--count", "20", "--template", "type-the-name,deer-age-fine")
+	}
 	if total < 50_000 {
 		t.Errorf("only %d questions", total)
 	}

@@ -33,7 +33,8 @@ import "fieldsign/game"
 type Report struct {
 	Code       string   `json:"code"`
 	Title      string   `json:"title"`
-	Date       string   `json:"date"` // YYYY-MM-DD, as the game's own beginning says
+	Language   string   `json:"language,omitempty"` // of the questions, where it is not English
+	Date       string   `json:"date"`               // YYYY-MM-DD, as the game's own beginning says
 	Ended      bool     `json:"ended"`
 	Share      Share    `json:"share"` // of all that counts
 	Teams      []Team   `json:"teams"`
@@ -60,7 +61,7 @@ func Of(log []game.Event, facts Facts) Report {
 	for _, e := range log {
 		h.hear(e)
 	}
-	r := Report{Code: h.state.Code, Title: h.state.Plan.Title, Date: dateOf(h.state.Began), Ended: h.state.Phase == game.Ended}
+	r := Report{Code: h.state.Code, Title: h.state.Plan.Title, Language: h.state.Plan.Language, Date: dateOf(h.state.Began), Ended: h.state.Phase == game.Ended}
 	r.Teams, r.Questions = h.settle()
 	for i := range r.Questions {
 		r.Questions[i].tally()

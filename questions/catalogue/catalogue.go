@@ -94,6 +94,8 @@ type Species struct {
 	Subjects   []string // the sheets that have a row for it
 
 	OtherSpanish []string // names that may be typed, beside the one shown
+
+	Article string // of the Vernacular, in a language that needs it
 }
 
 // Has reports whether the species is in the subject's sheet.
@@ -109,8 +111,11 @@ type Catalogue struct {
 	Sources []Source
 	Lore    []Lore
 
-	traits  map[string]int
-	species map[string]int
+	Language Language // of the Vernaculars, the wording and the lore
+
+	traits       map[string]int
+	species      map[string]int
+	translations map[Language]translation
 }
 
 // Trait finds a trait by its id.
@@ -135,10 +140,7 @@ func (c *Catalogue) Find(name string) (Species, bool) {
 func New(traits []Trait, species []Species, sources []Source) *Catalogue {
 	c := &Catalogue{Species: species, Sources: sources, traits: map[string]int{}, species: map[string]int{}}
 	for _, t := range traits {
-		c.Traits = append(c.Traits, t)
-		if t.Kind == Set {
-			c.Traits = append(c.Traits, memberTraits(t)...)
-		}
+		c.Traits = append(c.Traits, expanded(t)...)
 	}
 	for i, t := range c.Traits {
 		c.traits[t.ID] = i
@@ -151,4 +153,13 @@ func New(traits []Trait, species []Species, sources []Source) *Catalogue {
 		}
 	}
 	return c
+}
+
+// expanded is a sheet's trait with those computed from it.
+func expanded(t Trait) []Trait {
+	out := []Trait{t}
+	if t.Kind == Set {
+		out = append(out, memberTraits(t)...)
+	}
+	return out
 }

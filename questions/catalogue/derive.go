@@ -80,11 +80,11 @@ func memberTraits(t Trait) []Trait {
 		member := t
 		member.ID = memberID(t.ID, m)
 		member.Kind = YesNo
-		member.Label = fmt.Sprintf("%s: %s", t.Label, m)
+		member.Label = fmt.Sprintf("%s: %s", t.Label, t.Wording.value(Value{Text: m}))
 		member.Allowed = nil
 		member.From = t.ID
-		member.Wording.Says = fill(t.Wording.Says, Value{Text: m})
-		member.Wording.Denies = fill(t.Wording.Denies, Value{Text: m})
+		member.Wording.Says = t.Wording.fill(t.Wording.Says, Value{Text: m})
+		member.Wording.Denies = t.Wording.fill(t.Wording.Denies, Value{Text: m})
 		out = append(out, member)
 	}
 	return out

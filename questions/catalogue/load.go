@@ -42,7 +42,8 @@ func Builtin() *Catalogue {
 }
 
 // Load reads traits.csv, sources.csv, lore.csv and one sheet for each subject.
-// A broken catalogue is refused with every fault found, each a Fault.
+// A broken catalogue is refused with every fault found, each a Fault. Words in
+// other languages may be missing or broken: what of them can't be used, In says.
 func Load(dir fs.FS) (*Catalogue, error) {
 	var f faults
 	traits := readTraits(dir, &f)
@@ -65,6 +66,8 @@ func Load(dir fs.FS) (*Catalogue, error) {
 	}
 	c := New(traits, list, sources)
 	c.Lore = lore
+	c.translations = map[Language]translation{}
+	c.translate(Spanish, readTranslation(dir, Spanish, traits, list, lore))
 	return c, nil
 }
 
@@ -175,7 +178,7 @@ func readTraits(dir fs.FS, f *faults) []Trait {
 	for _, r := range readSheet(dir, "traits.csv", columns, nil, f) {
 		c := r.cells
 		t := Trait{ID: c["trait"], Subject: c["subject"], Label: c["label"], Unit: c["unit"], Part: c["part"], Note: c["note"],
-			Wording: Wording{c["says"], c["denies"], c["some"], c["most"], c["least"], c["adjective"]}}
+			Wording: Wording{Says: c["says"], Denies: c["denies"], Some: c["some"], Most: c["most"], Least: c["least"], Adjective: c["adjective"]}}
 		t.Kind, t.Weight, t.Ease = readKind(r, f), readWeight(r, f), readEase(r, f)
 		if c["allowed"] != "" {
 			if t.Kind == State || t.Kind == Set {

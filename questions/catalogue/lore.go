@@ -16,6 +16,10 @@ type Lore struct {
 	Name    string
 	Meaning string
 	Source  string
+
+	// The name and the meaning as they are put in the catalogue's language.
+	// Claims are of the English ones.
+	Said, Told string
 }
 
 func readLore(dir fs.FS, sources map[string]bool, f *faults) []Lore {
@@ -23,7 +27,7 @@ func readLore(dir fs.FS, sources map[string]bool, f *faults) []Lore {
 	seen := map[string]bool{}
 	for _, r := range readSheet(dir, "lore.csv", []string{"kind", "subject", "group", "name", "meaning", "source"}, nil, f) {
 		c := r.cells
-		l := Lore{c["kind"], c["subject"], c["group"], c["name"], c["meaning"], c["source"]}
+		l := Lore{c["kind"], c["subject"], c["group"], c["name"], c["meaning"], c["source"], c["name"], c["meaning"]}
 		for _, column := range []string{"kind", "group", "name", "meaning"} {
 			if c[column] == "" {
 				f.add(r.fault(column, "some text"))

@@ -12,13 +12,20 @@ import (
 //	{a}                   the value with its article
 //	{s}                   the plural s of a count
 //	{forward:that face forward|side:at the sides}   words chosen by the value
+//	{incisivo|incisivos}  words for one and for several of a count
 type Wording struct {
 	Says      string // the value holds
 	Denies    string // the value does not hold; a count's: it is zero
 	Some      string // a count above zero
 	Most      string // superlatives of a number
 	Least     string
-	Adjective string // said before "animal": "prey", "semi-aquatic"
+	Adjective string // said with "animal": "prey", "semi-aquatic"
+
+	// In a language other than English: what is looked at, with its article
+	// ("el cráneo"), and the values in that language, as in {…} above.
+	Language Language
+	Part     string
+	Values   string
 }
 
 var slot = regexp.MustCompile(`\{[^{}]*\}`)
@@ -28,17 +35,17 @@ func (t Trait) Say(v Value) string {
 	if t.Kind == Count && v.Lo == 0 && t.Wording.Denies != "" {
 		return t.Wording.Denies
 	}
-	return fill(t.Wording.Says, v)
+	return t.Wording.fill(t.Wording.Says, v)
 }
 
 // Deny puts "the value v does not hold" in words.
-func (t Trait) Deny(v Value) string { return fill(t.Wording.Denies, v) }
+func (t Trait) Deny(v Value) string { return t.Wording.fill(t.Wording.Denies, v) }
 
-// Adjective is the word that goes before "animal" for the value, if the trait has one.
-func (t Trait) Adjective(v Value) string { return fill(t.Wording.Adjective, v) }
+// Adjective is the word that goes with "animal" for the value, if the trait has one.
+func (t Trait) Adjective(v Value) string { return t.Wording.fill(t.Wording.Adjective, v) }
 
-func fill(pattern string, v Value) string {
-	text := v.Words()
+func (w Wording) fill(pattern string, v Value) string {
+	text := w.value(v)
 	return slot.ReplaceAllStringFunc(pattern, func(s string) string {
 		switch inner := s[1 : len(s)-1]; inner {
 		case "":
@@ -48,7 +55,10 @@ func fill(pattern string, v Value) string {
 		case "s":
 			return plural(v)
 		default:
-			return chosen(inner, text)
+			if one, several, two := strings.Cut(inner, "|"); two && !strings.Contains(inner, ":") {
+				return numbered(v, one, several)
+			}
+			return chosen(inner, v.Words())
 		}
 	})
 }
@@ -66,11 +76,13 @@ func (v Value) Words() string {
 	return number(v.Lo) + " to " + number(v.Hi)
 }
 
-func plural(v Value) string {
+func plural(v Value) string { return numbered(v, "", "s") }
+
+func numbered(v Value, one, several string) string {
 	if v.Lo == 1 && v.Hi == 1 {
-		return ""
+		return one
 	}
-	return "s"
+	return several
 }
 
 func chosen(table, text string) string {

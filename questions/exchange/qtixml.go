@@ -138,7 +138,7 @@ const response, score, feedback, reason = "RESPONSE", "SCORE", "FEEDBACK", "reas
 // newItem has all but the plate and the interaction. Feedback's value is set
 // by the response processing, so the reason stays hidden until then.
 func newItem(id string, n int, q questions.Question) *itemXML {
-	return &itemXML{rootXML: rootXML{qtiSpace, xsiSpace, qtiSchema}, ID: id, Title: fmt.Sprintf("Question %d", n), Label: q.ID, Language: "en",
+	return &itemXML{rootXML: rootXML{qtiSpace, xsiSpace, qtiSchema}, ID: id, Title: fmt.Sprintf("Question %d", n), Label: q.ID, Language: q.Language.Tag(),
 		Outcomes: []declarationXML{
 			{ID: score, Cardinality: "single", BaseType: "float", Default: &valueXML{"0"}},
 			{ID: "MAXSCORE", Cardinality: "single", BaseType: "float", Default: &valueXML{"1"}},

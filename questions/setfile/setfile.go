@@ -39,6 +39,8 @@ type Set struct {
 	Seed      uint64 // of the rounds; replaced questions follow from it too
 	Rounds    []Round
 	Questions []questions.Question // of all rounds, one after the other
+
+	Language catalogue.Language // of all questions
 }
 
 // Round is a part of the set. Play is how its writer plays it.
@@ -183,6 +185,12 @@ func (s *Set) check(headed bool, bank func(string) (*questions.Bank, error)) err
 	b, err := bank(s.Roster)
 	if err != nil {
 		return err
+	}
+	s.Language = s.Questions[0].Language
+	for i, q := range s.Questions {
+		if _, err := catalogue.ParseLanguage(string(q.Language)); err != nil || q.Language != s.Language {
+			return fmt.Errorf("question %d is in the language %.20q, the first in %q: a set is in one of %s", i+1, q.Language.Tag(), s.Language.Tag(), strings.Join(catalogue.Tags(), ", "))
+		}
 	}
 	for i := range s.Questions {
 		if err := b.Prove(s.Questions[i]); err != nil {

@@ -104,6 +104,32 @@ func TestStationsAreReadBack(t *testing.T) {
 	}
 }
 
+// A Spanish set says so in each of its lines, and no set is in two languages.
+func TestASpanishSet(t *testing.T) {
+	words, err := built.In(catalogue.Spanish)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := sample(t)
+	if want.Questions, err = questions.NewBank(words, words.Everything()).Set(questions.Wish{Count: 30, Seed: 6}); err != nil {
+		t.Fatal(err)
+	}
+	want.Language = catalogue.Spanish
+	text := written(t, want)
+	got, err := setfile.Read(strings.NewReader(text), "everything", setfile.Bank(built))
+	if err != nil || !reflect.DeepEqual(got, want) {
+		t.Errorf("%v\ngot  %+v\nwant %+v", err, got, want)
+	}
+	for in, says := range map[string]string{
+		strings.Replace(text, `,"language":"es"`, "", 1):               "question 2 is in the language \"es\", the first in \"en\"",
+		strings.ReplaceAll(text, `"language":"es"`, `"language":"fr"`): "a set is in one of en, es",
+	} {
+		if _, err := setfile.Read(strings.NewReader(in), "everything", setfile.Bank(built)); err == nil || !strings.Contains(err.Error(), says) {
+			t.Errorf("%v, want something on %s", err, says)
+		}
+	}
+}
+
 // What "fieldsign questions --format jsonl" prints is one round.
 func TestWithoutAHead(t *testing.T) {
 	text := written(t, sample(t))

@@ -5,8 +5,10 @@ import { count } from './en-basics.mjs';
 export const planning = {
   duration: (least, most) => `About ${least} to ${count(most, 'minute', 'minutes')} in all.`,
   durationHint: 'A question takes a third of its time, if all answer early, to all of it, then 10 to 40 seconds for the reason and a word about it. Pauses between rounds are counted with half a minute to one and a half.',
-  chosen: 'You have chosen these questions. Another subject, number or difficulty, another roster or seed makes them anew.',
+  chosen: 'You have chosen these questions. Another subject, number or difficulty, another roster, seed or language makes them anew.',
   lost: 'Saving gives up questions that you have chosen: their round was removed, or asks for others.',
+
+  language: 'Language of the questions',
 
   title: 'Questions',
   warning: 'The list shows every key. Is this screen on the projector, or in sight of a team? Then wait.',

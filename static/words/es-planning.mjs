@@ -5,8 +5,10 @@ import { count } from './es-basics.mjs';
 export const planning = {
   duration: (least, most) => `Unos ${least} a ${count(most, 'minuto', 'minutos')} en total.`,
   durationHint: 'Una pregunta dura desde un tercio de su tiempo, si todos responden pronto, hasta el tiempo completo; después, de 10 a 40 segundos para la razón y un comentario. Entre rondas se cuenta de medio minuto a minuto y medio.',
-  chosen: 'Usted eligió estas preguntas. Si cambia los temas, la cantidad, la dificultad, la lista o la semilla, se hacen de nuevo.',
+  chosen: 'Usted eligió estas preguntas. Si cambia los temas, la cantidad, la dificultad, la lista, la semilla o el idioma, se hacen de nuevo.',
   lost: 'Al guardar se pierden preguntas que usted eligió: se quitó su ronda, o ahora pide otras.',
+
+  language: 'Idioma de las preguntas',
 
   title: 'Preguntas',
   warning: 'La lista muestra todas las claves. ¿Esta pantalla se ve en el proyector o la ve algún equipo? Entonces espere.',

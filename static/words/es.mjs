@@ -515,7 +515,11 @@ export const hub = {
   notice: (state) => notices[state.noticeCode] ?? state.notice,
   caution: (test) => test.caution && `Estas cifras se basan en ${teams(test.teams)} y ${count(test.items, 'pregunta', 'preguntas')}. Por práctica común dicen poco con menos de 30 equipos o 10 preguntas.`,
   title: renamed,
-  plan: (plan) => ({ ...plan, title: renamed(plan.title), rounds: plan.rounds.map((r) => ({ ...r, name: renamed(r.name) })) }),
+  // What the hub planned by itself, and no host has touched, is in Spanish if that is offered.
+  plan: (plan, offered = []) => ({
+    ...plan, title: renamed(plan.title), rounds: plan.rounds.map((r) => ({ ...r, name: renamed(r.name) })),
+    ...(renamed(plan.title) !== plan.title && offered.includes('es') && { language: 'es' }),
+  }),
 };
 
 // A species, by its name in Spanish and the English one, which prompts and reasons use.

@@ -1,0 +1,150 @@
+package questions
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"fieldsign/questions/catalogue"
+)
+
+// phrasebook is all that questions say in one language, beside the words of the
+// catalogue. The texts are formats, and say in the English book what they take.
+type phrasebook struct {
+	language catalogue.Language
+
+	the    func(catalogue.Species) string                  // "the red fox"
+	part   func(catalogue.Species, catalogue.Trait) string // what of it a trait looks at: "skull"; or nothing
+	its    string                                          // a part of an animal, by its names
+	own    func(part string) string                        // of an animal named before: "its skull", "it"
+	all    func(part string) string                        // of any of them: "the skull", "the animal"
+	which  func(part, adjective, phrase string) string     // asks for the animal whose part does as the phrase says
+	series func(clauses []string) string                   // "a, b, and c"
+	and    string                                          // before the last of clauses that are series themselves
+	unname func(prompt, the string) string                 // leaves an animal's name out
+	finish func(text string) string                        // what a whole text still needs
+
+	only, onlyFits, whichIsThis, itIs                       string
+	separates, separatesReason                              string
+	trueOf, trueOfRest, notTrueOf, notTrueOfRest, fitsPlate string
+	members                                                 map[string]string // by set trait
+	compoundReason                                          string
+	compared, next, others                                  string
+	oddOne, oddReason                                       string
+	formula, teeth, byComparison                            string
+	lacks, formulaIs                                        string
+	name, nameReason                                        string
+
+	views          map[string]viewPhrases // by the drawing's name, and by subject
+	plate, plateIs string
+
+	pair, pairYes, pairSame, pairApart string
+	differ                             map[string]string // by trait: why two prints are not of one kind
+
+	label, termReason string
+	lore              map[string]string // by template
+	that              string            // leads what a structure tells
+}
+
+// viewPhrases ask about a drawing, or about four of them.
+type viewPhrases struct{ whose, which, shows string }
+
+var phrasebooks = map[catalogue.Language]*phrasebook{catalogue.English: &english, catalogue.Spanish: &spanish}
+
+// about says what of the species a trait looks at: "the red fox's skull", or
+// the animal itself.
+func (b *phrasebook) about(s catalogue.Species, t catalogue.Trait) string {
+	if part := b.part(s, t); part != "" {
+		return fmt.Sprintf(b.its, part, b.the(s))
+	}
+	return b.the(s)
+}
+
+// stated is a clause on a species: "the red fox's skull has …".
+func (b *phrasebook) stated(s catalogue.Species, t catalogue.Trait, phrase string) string {
+	return b.about(s, t) + " " + phrase
+}
+
+// clause is one on a species named before: "its skull has …".
+func (b *phrasebook) clause(s catalogue.Species, t catalogue.Trait, phrase string) string {
+	return strings.TrimSpace(b.own(b.part(s, t)) + " " + phrase)
+}
+
+// view are the phrases of a drawing; a bird has but one kind of print.
+func (b *phrasebook) view(name string, s catalogue.Species) viewPhrases {
+	if isBird(s) {
+		name = strings.TrimPrefix(name, "front ")
+	}
+	return b.views[name]
+}
+
+func isBird(s catalogue.Species) bool { return s.Values["class"].Text == "bird" }
+
+// actual puts in words what the species shows for the trait.
+func actual(s catalogue.Species, t catalogue.Trait) string {
+	v := s.Values[t.ID]
+	if t.Kind == catalogue.YesNo && v.Text == "no" {
+		return t.Wording.Denies
+	}
+	return t.Say(v)
+}
+
+// holds puts a fact's claim in words.
+func (f fact) holds() string {
+	if f.trait.Kind == catalogue.YesNo && f.value.Text == "no" {
+		return f.trait.Wording.Denies
+	}
+	return f.trait.Say(f.value)
+}
+
+// describe says facts of a species, those of one part together: "its skull has
+// … and has …, and its front print shows …".
+func (b *phrasebook) describe(s catalogue.Species, facts []*fact) string {
+	var parts []string
+	phrases := map[string][]string{}
+	for _, f := range facts {
+		p := b.own(b.part(s, f.trait))
+		if phrases[p] == nil {
+			parts = append(parts, p)
+		}
+		phrases[p] = append(phrases[p], f.holds())
+	}
+	var clauses []string
+	for _, p := range parts {
+		clauses = append(clauses, strings.TrimSpace(p+" "+b.series(phrases[p])))
+	}
+	return listed(clauses, b.and, b.and)
+}
+
+// finished is the question as it is read, marked with its language.
+func (b *phrasebook) finished(q Question) Question {
+	q.Language = b.language
+	q.Prompt, q.Reason = b.finish(q.Prompt), b.finish(q.Reason)
+	for i := range q.Options {
+		q.Options[i].Text = b.finish(q.Options[i].Text)
+	}
+	return q
+}
+
+func sentence(s string) string {
+	if s == "" {
+		return s
+	}
+	first, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(first)) + s[n:]
+}
+
+// listed joins clauses by commas, the last by a word.
+func listed(clauses []string, two, last string) string {
+	switch n := len(clauses); n {
+	case 0:
+		return ""
+	case 1:
+		return clauses[0]
+	case 2:
+		return clauses[0] + two + clauses[1]
+	default:
+		return strings.Join(clauses[:n-1], ", ") + last + clauses[n-1]
+	}
+}

@@ -1,0 +1,120 @@
+package questions
+
+import (
+	"strings"
+
+	"fieldsign/questions/catalogue"
+)
+
+var english = phrasebook{
+	the: func(s catalogue.Species) string {
+		if first, _, _ := strings.Cut(s.Vernacular, " "); strings.HasSuffix(first, "'s") {
+			return s.Vernacular // "Ord's kangaroo rat"
+		}
+		return "the " + s.Vernacular
+	},
+	part: func(s catalogue.Species, t catalogue.Trait) string {
+		if isBird(s) {
+			return strings.TrimPrefix(t.Part, "front ")
+		}
+		return t.Part
+	},
+	its: "%[2]s's %[1]s", // part, animal
+	own: func(part string) string {
+		if part == "" {
+			return "it"
+		}
+		return "its " + part
+	},
+	all: func(part string) string { return "the " + orAnimal(part) },
+	which: func(part, adjective, phrase string) string {
+		animal := strings.TrimSpace(adjective + " animal")
+		if part != "" {
+			animal += "'s " + part
+		}
+		return "Which " + animal + " " + phrase + "?"
+	},
+	series: func(clauses []string) string { return listed(clauses, " and ", ", and ") },
+	and:    ", and ",
+	unname: func(prompt, the string) string { return strings.ReplaceAll(prompt, the, "this animal") },
+	finish: func(text string) string { return text },
+
+	only:        "Only %s. ",                 // clause
+	onlyFits:    "Only %s fits every clue. ", // animal
+	whichIsThis: "Which animal is this? %s.", // description
+	itIs:        "It is %s: %s. ",            // animal, description
+
+	separates:       "Which of these is true of %s but not of %s?", // animals
+	separatesReason: "%s; %s. The other three are true of both animals.",
+
+	trueOf:        "Which of these is true of %s?", // animal
+	trueOfRest:    "The other statements fit other animals.",
+	notTrueOf:     "Which of these is not true of %s?",
+	notTrueOfRest: "The other three are true of it.",
+	fitsPlate:     "Which of these fits this picture?",
+
+	members: map[string]string{ // animal
+		"scat_placement": "Where is %s's scat usually found?",
+		"scat_contents":  "Which of these does %s's scat usually contain?",
+	},
+
+	compoundReason: "%s, and %s. ", // clauses
+
+	compared: "%s; %s.",                                   // clause, what comes next
+	next:     "the nearest of the others is %s, which %s", // part of an animal, phrase
+	others:   "for each of the others, %s %s",             // part, phrase
+
+	oddOne:    "Judging by the %s, which animal is the odd one out?", // trait
+	oddReason: "%s; for the other three, %s %s.",                     // clause, part, phrase
+
+	formula:      "What is the dental formula of %s?", // animal
+	teeth:        "How many teeth does %s have in all?",
+	byComparison: "%s; by comparison, %s.", // clauses
+
+	lacks:     "Which of these teeth does %s lack?", // animal
+	formulaIs: " Its dental formula is %s.",
+
+	name:       "Name this animal. %s.", // description
+	nameReason: "Of all the animals in play, only %s fits every clue.",
+
+	views: map[string]viewPhrases{ // -; animal; phrase
+		"front print": {"Whose front print is this?", "Which of these is the front print of %s?", "Which of these front prints %s?"},
+		"hind print":  {"Whose hind print is this?", "Which of these is the hind print of %s?", "Which of these hind prints %s?"},
+		"print":       {"Whose print is this?", "Which of these is the print of %s?", "Which of these prints %s?"},
+		"skull":       {"Whose skull is this?", "Which of these is the skull of %s?", "Which of these skulls %s?"},
+		"scat":        {"Whose scat is this?", "Which of these is the scat of %s?", "Which of these droppings %s?"},
+		"track":       {whose: "Whose track is this?"},
+	},
+	plate:   "Plate %c",
+	plateIs: "Plate %c is %s's: %s.", // letter, animal, description
+
+	pair:      "Can these two prints be of one kind of animal?",
+	pairYes:   "Yes, they can",
+	pairSame:  "Both are %s's: %s.",                        // animal, description
+	pairApart: "Print 1 is %s's: %s. Print 2 is %s's: %s.", // twice animal, clause
+	differ: map[string]string{
+		"front_toes": "No: the numbers of toes differ", "hind_toes": "No: the numbers of toes differ",
+		"front_webbing": "No: the webs between the toes differ", "hind_webbing": "No: the webs between the toes differ",
+		"claws_show": "No: only one shows claws", "thumb": "No: only one shows a thumb", "heel_pad": "No: the heel pads differ in shape",
+		"dewclaws": "No: only one shows dewclaws", "furred_sole": "No: only one is blurred by fur", "foot_type": "No: the types of foot differ",
+	},
+
+	label:      "What does the question mark point at?",
+	termReason: "%s: %s.", // term, meaning
+	lore: map[string]string{ // the meaning, or the name
+		"term-for":      "What is the term for %s?",
+		"term-means":    "What does the term “%s” mean?",
+		"what-it-tells": "An animal has %s. What does this suggest?",
+		"deer-age":      "How old is a white-tailed deer whose lower jaw has %s?",
+		"fresh-or-old":  "Which of these do you expect of %s?",
+		"deer-age-fine": "How old, by the usual estimate, is a white-tailed deer whose lower jaw has %s?",
+	},
+	that: "that ",
+}
+
+func orAnimal(part string) string {
+	if part == "" {
+		return "animal"
+	}
+	return part
+}

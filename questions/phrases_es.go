@@ -1,0 +1,125 @@
+package questions
+
+import (
+	"strings"
+
+	"fieldsign/questions/catalogue"
+)
+
+// Spanish is that of Latin America, for pupils of some twelve years, who are
+// tú. Parts of animals come with their articles: "el cráneo".
+var spanish = phrasebook{
+	language: catalogue.Spanish,
+
+	the: func(s catalogue.Species) string { return s.Article + " " + s.Vernacular },
+	part: func(s catalogue.Species, t catalogue.Trait) string {
+		if isBird(s) {
+			return strings.TrimSuffix(t.Wording.Part, " delantera")
+		}
+		return t.Wording.Part
+	},
+	its: "%s de %s",
+	own: func(part string) string {
+		if part == "" {
+			return "" // the verb is enough
+		}
+		_, noun, _ := strings.Cut(part, " ")
+		return "su " + noun
+	},
+	all: func(part string) string {
+		if part == "" {
+			return "el animal"
+		}
+		return part
+	},
+	which: func(part, adjective, phrase string) string {
+		animal := strings.TrimSpace("animal " + adjective)
+		if part == "" {
+			return "¿Qué " + animal + " " + phrase + "?"
+		}
+		return "¿" + sentence(part) + " de qué " + animal + " " + phrase + "?"
+	},
+	series: func(clauses []string) string { return listed(clauses, " y ", " y ") },
+	and:    ", y ",
+	unname: func(prompt, the string) string {
+		article, name, _ := strings.Cut(the, " ")
+		if article == "el" {
+			prompt = strings.NewReplacer("del "+name, "de este animal", "al "+name, "a este animal").Replace(prompt)
+		}
+		return strings.ReplaceAll(prompt, the, "este animal")
+	},
+	finish: strings.NewReplacer(" de el ", " del ", " a el ", " al ").Replace,
+
+	only:        "Solo %s. ",
+	onlyFits:    "Solo %s cumple con todas las pistas. ",
+	whichIsThis: "¿Qué animal es este? %s.",
+	itIs:        "Es %s: %s. ",
+
+	separates:       "¿Cuál de estas afirmaciones es cierta para %s, pero no para %s?",
+	separatesReason: "%s; %s. Las otras tres son ciertas para ambos animales.",
+
+	trueOf:        "¿Cuál de estas afirmaciones es cierta para %s?",
+	trueOfRest:    "Las otras afirmaciones corresponden a otros animales.",
+	notTrueOf:     "¿Cuál de estas afirmaciones no es cierta para %s?",
+	notTrueOfRest: "Las otras tres sí son ciertas.",
+	fitsPlate:     "¿Cuál de estas afirmaciones corresponde a esta lámina?",
+
+	members: map[string]string{
+		"scat_placement": "¿Dónde suele encontrarse la excreta de %s?",
+		"scat_contents":  "¿Qué suele contener la excreta de %s?",
+	},
+
+	compoundReason: "%s, y %s. ",
+
+	compared: "%s; %s.",
+	next:     "le sigue %s, que %s",
+	others:   "en cada uno de los demás, %s %s",
+
+	oddOne:    "Según %s, ¿qué animal es distinto de los demás?",
+	oddReason: "%s; en los otros tres, %s %s.",
+
+	formula:      "¿Cuál es la fórmula dental de %s?",
+	teeth:        "¿Cuántos dientes tiene en total %s?",
+	byComparison: "%s; en comparación, %s.",
+
+	lacks:     "¿Cuáles de estos dientes le faltan a %s?",
+	formulaIs: " Su fórmula dental es %s.",
+
+	name:       "Escribe el nombre de este animal. %s.",
+	nameReason: "De todos los animales en juego, solo %s cumple con todas las pistas.",
+
+	views: map[string]viewPhrases{
+		"front print": {"¿De qué animal es esta huella delantera?", "¿Cuál de estas huellas delanteras es la de %s?", "¿Cuál de estas huellas delanteras %s?"},
+		"hind print":  {"¿De qué animal es esta huella trasera?", "¿Cuál de estas huellas traseras es la de %s?", "¿Cuál de estas huellas traseras %s?"},
+		"print":       {"¿De qué animal es esta huella?", "¿Cuál de estas huellas es la de %s?", "¿Cuál de estas huellas %s?"},
+		"skull":       {"¿De qué animal es este cráneo?", "¿Cuál de estos cráneos es el de %s?", "¿Cuál de estos cráneos %s?"},
+		"scat":        {"¿De qué animal es esta excreta?", "¿Cuál de estas excretas es la de %s?", "¿Cuál de estas excretas %s?"},
+		"track":       {whose: "¿De qué animal es esta huella?"},
+	},
+	plate:   "Lámina %c",
+	plateIs: "La lámina %c es de %s: %s.",
+
+	pair:      "¿Pueden ser estas dos huellas del mismo tipo de animal?",
+	pairYes:   "Sí, pueden serlo",
+	pairSame:  "Las dos son de %s: %s.",
+	pairApart: "La huella 1 es de %s: %s. La huella 2 es de %s: %s.",
+	differ: map[string]string{
+		"front_toes": "No: el número de dedos es distinto", "hind_toes": "No: el número de dedos es distinto",
+		"front_webbing": "No: la membrana interdigital es distinta", "hind_webbing": "No: la membrana interdigital es distinta",
+		"claws_show": "No: solo una muestra garras", "thumb": "No: solo una muestra un dedo en forma de pulgar",
+		"heel_pad": "No: la almohadilla del talón tiene distinta forma", "dewclaws": "No: solo una muestra pezuñas secundarias",
+		"furred_sole": "No: solo una se ve borrosa por el pelo", "foot_type": "No: el tipo de pata es distinto",
+	},
+
+	label:      "¿Qué parte señala el signo de interrogación?",
+	termReason: "%s: %s.",
+	lore: map[string]string{
+		"term-for":      "¿Qué término se usa para %s?",
+		"term-means":    "¿Qué significa el término “%s”?",
+		"what-it-tells": "Un animal tiene %s. ¿Qué indica esto?",
+		"deer-age":      "¿Qué edad tiene un venado cola blanca si en su mandíbula %s?",
+		"fresh-or-old":  "¿Qué esperas ver en %s?",
+		"deer-age-fine": "¿Qué edad tiene, según el cálculo habitual, un venado cola blanca si en su mandíbula %s?",
+	},
+	that: "que ",
+}
