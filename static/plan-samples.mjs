@@ -41,7 +41,7 @@ export const planSamples = (plan) => ({
   'plan-questions-hidden': look({ plan, changed: false }),
   'plan-questions-unsaved': look({ plan, changed: true }),
   'plan-questions': look({ plan, changed: false, open: true, list: { questions, plates } }),
-  'plan-questions-stations': look({ plan, changed: false, open: true, list: { questions: atStations, plates } }),
+  'plan-questions-stations': look({ plan: { ...plan, rounds: [{ ...plan.rounds[0], kind: 'station', station: { stations: 2, walk: 30, replicas: [] } }, plan.rounds[1]] }, changed: false, open: true, list: { questions: atStations, plates } }),
   'plan-questions-refused': look({ plan, changed: false, open: true, list: { message: 'No game has that join code. It is two words and two digits, as on the board.' } }),
   'host-sets': { page: 'host', view: 'SetsScreen', props: { title: plan.title } },
   'host-keeping': { page: 'host', view: 'KeptScreen', props: { games } },

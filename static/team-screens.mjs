@@ -114,7 +114,7 @@ function TypedAnswer({ state, you, pending, up, onType }) {
   return html`
     <form onSubmit=${submit} novalidate>
       <${Field} id="typed" label=${team.typeLabel} hint=${team.typeHint}>
-        <input id="typed" ref=${input} maxlength="60" autocomplete="off" autocapitalize="none" spellcheck="false" aria-describedby="typed-hint" />
+        <input id="typed" ref=${input} readonly=${up} maxlength="60" autocomplete="off" autocapitalize="none" spellcheck="false" aria-describedby="typed-hint" />
       <//>
       <button type="submit" class="main" aria-disabled=${idle ? 'true' : 'false'}>${team.send}</button>
     </form>`;
