@@ -76,7 +76,7 @@ func parsePapering(args []string, out io.Writer) (papering, error) {
 	f.StringVar(&p.roster, "roster", "everything", strings.Join(catalogue.Rosters(), ", ")+", or a .csv file")
 	f.StringVar(&p.subjects, "subjects", "skull,track,scat", "which of "+strings.Join(catalogue.Subjects, ", "))
 	f.StringVar(&p.template, "template", "", "only these templates, separated by commas; "+questions.TypeTheName+" is a live game's typed round")
-	f.StringVar(&p.language, "language", "en", languageHelp+"; the headings stay English")
+	f.StringVar(&p.language, "language", "en", languageHelp+", and of the papers")
 	f.IntVar(&p.count, "count", 10, fmt.Sprintf("how many questions, at most %d", paper.MaxQuestions))
 	f.IntVar(&p.difficulty, "difficulty", 0, "1 (unlike animals) to 5 (the closest look-alikes); 0: any")
 	f.Uint64Var(&p.seed, "seed", 1, "another seed, another set")

@@ -64,7 +64,7 @@ func TestASpanishSet(t *testing.T) {
 		t.Errorf("%v\ngot  %+v\nwant %+v", err, got, want)
 	}
 	for in, says := range map[string]string{
-		strings.Replace(text, `,"language":"es"`, "", 1):                "question 2 is in the language \"es\", the first in \"en\"",
+		strings.Replace(text, `,"language":"es"`, "", 1):               "question 2 is in the language \"es\", the first in \"en\"",
 		strings.ReplaceAll(text, `"language":"es"`, `"language":"fr"`): "a set is in one of en, es",
 	} {
 		if _, err := setfile.Read(strings.NewReader(in), "everything", setfile.Bank(built)); err == nil || !strings.Contains(err.Error(), says) {
