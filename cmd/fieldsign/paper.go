@@ -58,6 +58,9 @@ func runPaper(_ context.Context, args []string, out io.Writer) error {
 	if err := p.plan(); err != nil {
 		return err
 	}
+	if p.quiz.Title == "" {
+		p.quiz.Title = titles[p.quiz.Set[0].Language]
+	}
 	var b bytes.Buffer // a failed run leaves no file
 	if err := p.quiz.Write(&b, p.size, p.kind); err != nil {
 		return fmt.Errorf("the PDF can't be made: %w", err)
@@ -68,6 +71,8 @@ func runPaper(_ context.Context, args []string, out io.Writer) error {
 	fmt.Fprintf(out, "%d questions in %s (set %s): print at 100 %% and measure the check line\n", len(p.quiz.Set), p.out, p.quiz.Name)
 	return nil
 }
+
+var titles = map[catalogue.Language]string{catalogue.English: "Review quiz", catalogue.Spanish: "Cuestionario de repaso"}
 
 func parsePapering(args []string, out io.Writer) (papering, error) {
 	var p papering
@@ -83,7 +88,7 @@ func parsePapering(args []string, out io.Writer) (papering, error) {
 	f.StringVar(&p.set, "set", "", "print the questions of a set file, each proved anew")
 	f.IntVar(&p.round, "round", 0, "only this round of the --set FILE, counted from 1")
 	f.StringVar(&p.kind, "kind", "all", strings.Join(paper.Kinds(), ", "))
-	f.StringVar(&p.quiz.Title, "title", "Review quiz", "what stands at the head of the sheets")
+	f.StringVar(&p.quiz.Title, "title", "", "what stands at the head of the sheets (default: Review quiz, or in Spanish Cuestionario de repaso)")
 	f.IntVar(&p.quiz.Papers, "papers", 1, "2: papers A and B, with questions and options in different order; the key tells both")
 	f.IntVar(&p.quiz.PerStation, "per-station", 3, "questions on a station card, 1 to 5")
 	f.IntVar(&p.quiz.Teams, "teams", 12, "rows of the score sheet")

@@ -108,7 +108,7 @@ func (d *document) picture(art *drawing, w, h float64, what string) block {
 	}
 	what += d.scaleNote(art, den)
 	if i := slices.IndexFunc(art.parts, func(p part) bool { return barWords.MatchString(p.words) }); i >= 0 {
-		what += "; bar " + art.parts[i].words
+		what += d.say("; bar %s", art.parts[i].words)
 	}
 	b := stack(0, block{w: art.w / den, h: art.h / den, draw: func(x, y float64) { d.draw(art, x, y, den) }}, d.words(small, w, what))
 	b.sized = true

@@ -78,6 +78,7 @@ var inSpanish = map[string]string{
 	"Station":  "Estación",
 	"Answers":  "Respuestas",
 
+	"; bar %s":              "; barra de %s",
 	"not to scale":          "sin escala",
 	"life size":             "tamaño natural",
 	"drawn at 1:%g":         "dibujado a 1:%g",
