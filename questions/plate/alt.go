@@ -60,7 +60,12 @@ func translated(alt string) (text string, whole bool) {
 	rest := withFirst(numbers.ReplaceAllString(alt, "#"), unicode.ToLower)
 	whole = true
 	var b strings.Builder
-	for rest != "" {
+	for {
+		gap := len(rest) - len(strings.TrimLeft(rest, ";,:. "))
+		b.WriteString(rest[:gap])
+		if rest = rest[gap:]; rest == "" {
+			break
+		}
 		p, known := leading(rest)
 		if !known {
 			whole = false
@@ -70,9 +75,6 @@ func translated(alt string) (text string, whole bool) {
 		}
 		b.WriteString(p.spanish)
 		rest = rest[len(p.english):]
-		gap := len(rest) - len(strings.TrimLeft(rest, ";,:. "))
-		b.WriteString(rest[:gap])
-		rest = rest[gap:]
 	}
 	text = b.String()
 	for _, n := range found {
