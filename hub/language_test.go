@@ -52,6 +52,11 @@ func TestAGameInSpanish(t *testing.T) {
 	for _, q := range p.planned(0).Questions {
 		spanish("a planned question", q.Prompt)
 	}
+	for _, d := range p.planned(0).Plates {
+		if !strings.HasPrefix(d.Alt, "Dibujo de ") {
+			t.Errorf("a drawing is described as %s", d.Alt)
+		}
+	}
 	status, set := p.ask("GET", "/set?name=Tarde&game="+p.code, hostKey, "")
 	if status != http.StatusOK || strings.Count(set, `"language":"es"`) < 12 {
 		t.Errorf("the saved set: %d, %.300s", status, set)

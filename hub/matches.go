@@ -109,7 +109,7 @@ func playOff(like planWish, roster string) planWish {
 		r.Subjects, roster = like.Rounds[0].Subjects, like.Roster
 	}
 	r.Name, r.Count = "Play-off", 1
-	return planWish{Roster: roster, Rounds: []roundWish{r}}
+	return planWish{Roster: roster, Language: like.Language, Rounds: []roundWish{r}}
 }
 
 // createAs opens a game under a code drawn before.

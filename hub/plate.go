@@ -105,10 +105,10 @@ func (t *table) picture(q game.Question) (address, alt, credit string) {
 		return "", "", ""
 	}
 	if taken, photographed := t.hub.photos.of(q); photographed {
-		return t.address(q, 0), photoKinds[taken.Subject].alt, taken.Credit
+		return t.address(q, 0), plate.Said(photoKinds[taken.Subject].alt, t.language()), taken.Credit
 	}
 	if drawn, found := t.hub.drawings.of(q.Plate); found {
-		return t.address(q, 0), drawn.Alt, ""
+		return t.address(q, 0), drawn.AltIn(t.language()), ""
 	}
 	return "", "", ""
 }
@@ -119,11 +119,14 @@ func (t *table) options(q game.Question) []plateView {
 	views := make([]plateView, len(q.Plates))
 	for i, p := range q.Plates {
 		if drawn, found := t.hub.drawings.of(p); found {
-			views[i] = plateView{t.address(q, i), drawn.Alt}
+			views[i] = plateView{t.address(q, i), drawn.AltIn(t.language())}
 		}
 	}
 	return views
 }
+
+// language is that of the game's questions.
+func (t *table) language() catalogue.Language { return catalogue.Language(t.state.Plan.Language) }
 
 func (t *table) address(q game.Question, place int) string {
 	return "/plate?" + url.Values{"game": {t.code}, "id": {t.hub.plateID(t.code, q, place)}}.Encode()

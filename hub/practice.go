@@ -156,7 +156,7 @@ func (a *practice) illustrate(out *exerciseQuestion, q questions.Question, drawi
 			return true
 		}
 		drawn, ok := questions.Draw(a.planner.catalogue, *ref)
-		shown = append(shown, exercisePlate{string(drawn.SVG), drawn.Alt})
+		shown = append(shown, exercisePlate{string(drawn.SVG), drawn.AltIn(q.Language)})
 		return ok
 	}
 	undrawn := slices.ContainsFunc(q.Options, func(o questions.Option) bool { return !draw(o.Plate) })

@@ -9,6 +9,7 @@ import (
 
 	"fieldsign/game"
 	"fieldsign/questions"
+	"fieldsign/questions/catalogue"
 )
 
 // The host's look at the planned questions, keys and all. It is answered to the
@@ -81,7 +82,7 @@ func (h *Hub) preview(plan game.Plan, round int) preview {
 			v.Station = r.StationOf(i) + 1
 			q.Plate = shownWith(r, i)
 		}
-		h.illustrate(&v, q, drawings)
+		h.illustrate(&v, q, played(plan).language, drawings)
 		out.Questions = append(out.Questions, v)
 	}
 	out.Plates = append(out.Plates, drawings.plates...)
@@ -97,11 +98,11 @@ func shownWith(r game.Round, question int) (p game.Plate) {
 	return p
 }
 
-func (h *Hub) illustrate(v *previewQuestion, q game.Question, drawings *folder) {
+func (h *Hub) illustrate(v *previewQuestion, q game.Question, l catalogue.Language, drawings *folder) {
 	var shown []exercisePlate
 	for _, p := range platesOf(q) {
 		drawn, _ := h.drawings.of(p)
-		shown = append(shown, exercisePlate{string(drawn.SVG), drawn.Alt})
+		shown = append(shown, exercisePlate{string(drawn.SVG), drawn.AltIn(l)})
 	}
 	places, _ := drawings.put(shown)
 	switch {

@@ -3,7 +3,7 @@
 import { html, useEffect, useRef, useState } from './vendor/preact-htm.mjs';
 import { inLanguage, keepLanguage, language, languages } from './language.mjs';
 import { cleanCode } from './protocol.mjs';
-import { named, seenIn, tongue } from './species.mjs';
+import { named, tongue } from './species.mjs';
 import { announce, common, hub, keeping, landing, pages, station, stops } from './words.mjs';
 
 // Options are plain rows lettered A to E, or cells with a drawing each.
@@ -17,7 +17,7 @@ export function Options({ question, mark = () => null, choose = false, onPick })
         const m = mark(i);
         const row = html`
           <span class="letter">${common.letters[i]}</span>
-          ${plates[i]?.svg ? html`<${Drawing} plate=${plates[i]} kind="thumb" />` : plates[i]?.plate ? html`<img class="thumb" src=${plates[i].plate} lang=${seenIn} alt=${plates[i].plateAlt} />` : html`<span class="text" lang=${tongue(text)}>${named(text)}</span>`}
+          ${plates[i]?.svg ? html`<${Drawing} plate=${plates[i]} kind="thumb" />` : plates[i]?.plate ? html`<img class="thumb" src=${plates[i].plate} lang=${tongue(plates[i].plateAlt)} alt=${plates[i].plateAlt} />` : html`<span class="text" lang=${tongue(text)}>${named(text)}</span>`}
           ${m && html`<span class="mark">${m.text}</span>`}`;
         return html`<li key=${i} class=${m ? `row ${m.kind}` : 'row'}>
           ${choose ? html`<button type="button" aria-disabled=${onPick ? 'false' : 'true'} onClick=${() => onPick?.(i)}>${row}</button>` : html`<div>${row}</div>`}
@@ -46,13 +46,13 @@ export function Drawing({ plate, kind = 'plate' }) {
     const drawn = new DOMParser().parseFromString(plate.svg, 'image/svg+xml').documentElement;
     box.current.replaceChildren(document.importNode(drawn, true));
   }, [plate]);
-  return html`<div class=${kind} role="img" lang=${seenIn} aria-label=${plate.alt} ref=${box}></div>`;
+  return html`<div class=${kind} role="img" lang=${tongue(plate.alt)} aria-label=${plate.alt} ref=${box}></div>`;
 }
 
 export function Plate({ question }) {
   if (!question.plate) return null;
   return html`
-    <img class="plate" src=${question.plate} lang=${seenIn} alt=${question.plateAlt} />
+    <img class="plate" src=${question.plate} lang=${tongue(question.plateAlt)} alt=${question.plateAlt} />
     ${question.credit && html`<p class="credit">${common.photoBy(question.credit)}</p>`}`;
 }
 

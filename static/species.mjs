@@ -36,10 +36,6 @@ export const named = (text) => (known(text) ? species.both(names.get(text.toLowe
 // with it. Nothing means English.
 export const speak = (tag) => { spoken = tag || source; };
 
-const unlessOwn = (tag) => (tag === language ? undefined : tag);
-
-// tongue is the language of a question's text, where it is not the page's.
-export const tongue = (text) => (known(text) ? undefined : unlessOwn(spoken));
-
-// seenIn is the language in which the hub describes drawings, likewise.
-export const seenIn = unlessOwn(source);
+// tongue is the language of a question's text, or of what is said of its
+// drawing, where it is not the page's.
+export const tongue = (text) => (known(text) || spoken === language ? undefined : spoken);

@@ -59,6 +59,9 @@ func runPaper(_ context.Context, args []string, out io.Writer) error {
 	if err := p.plan(); err != nil {
 		return err
 	}
+	if p.quiz.Title == "" {
+		p.quiz.Title = titles[p.quiz.Set[0].Language]
+	}
 	var b bytes.Buffer // a failed run leaves no file
 	if err := p.quiz.Write(&b, p.size, p.kind); err != nil {
 		return fmt.Errorf("the PDF can't be made: %w", err)
@@ -70,6 +73,8 @@ func runPaper(_ context.Context, args []string, out io.Writer) error {
 	return nil
 }
 
+var titles = map[catalogue.Language]string{catalogue.English: "Review quiz", catalogue.Spanish: "Cuestionario de repaso"}
+
 func parsePapering(args []string, out io.Writer) (papering, error) {
 	var p papering
 	f := flags("paper", paperHelp, out)
@@ -77,14 +82,14 @@ func parsePapering(args []string, out io.Writer) (papering, error) {
 	f.StringVar(&p.roster, "roster", "everything", strings.Join(catalogue.Rosters(), ", ")+", or a .csv file")
 	f.StringVar(&p.subjects, "subjects", "skull,track,scat", "which of "+strings.Join(catalogue.Subjects, ", "))
 	f.StringVar(&p.template, "template", "", "only these templates, separated by commas; "+questions.TypeTheName+" is a live game's typed round")
-	f.StringVar(&p.language, "language", "en", languageHelp+"; the headings stay English")
+	f.StringVar(&p.language, "language", "en", languageHelp+", and of the papers")
 	f.IntVar(&p.count, "count", 10, fmt.Sprintf("how many questions, at most %d", paper.MaxQuestions))
 	f.IntVar(&p.difficulty, "difficulty", 0, "1 (unlike animals) to 5 (the closest look-alikes); 0: any")
 	f.Uint64Var(&p.seed, "seed", 1, "another seed, another set")
 	f.StringVar(&p.set, "set", "", "print the questions of a set file, each proved anew")
 	f.IntVar(&p.round, "round", 0, "only this round of the --set FILE, counted from 1")
 	f.StringVar(&p.kind, "kind", "all", strings.Join(paper.Kinds(), ", "))
-	f.StringVar(&p.quiz.Title, "title", "Review quiz", "what stands at the head of the sheets")
+	f.StringVar(&p.quiz.Title, "title", "", "what stands at the head of the sheets (default: Review quiz, or in Spanish Cuestionario de repaso)")
 	f.IntVar(&p.quiz.Papers, "papers", 1, "2: papers A and B, with questions and options in different order; the key tells both")
 	f.IntVar(&p.quiz.PerStation, "per-station", 3, "questions on a station card, 1 to 5")
 	f.IntVar(&p.quiz.Teams, "teams", 12, "rows of the score sheet")

@@ -73,7 +73,7 @@ func (c *Catalogue) Untold(l Language) error {
 	case len(w.faults) == 1:
 		return fmt.Errorf("this catalogue's words in the language %q are not whole: %w", l.Tag(), w.faults[0])
 	}
-	return fmt.Errorf("this catalogue's words in the language %q are not whole: %w; and %d faults more, which fieldsign catalogue check tells", l.Tag(), w.faults[0], len(w.faults)-1)
+	return fmt.Errorf("this catalogue's words in the language %q are not whole: %w (fieldsign catalogue check lists all %d faults)", l.Tag(), w.faults[0], len(w.faults))
 }
 
 // Faults lists all that the sheets of a language lack, each a Fault.

@@ -54,7 +54,7 @@ func (e *qtiExport) add(n int, q questions.Question) error {
 	resource := resourceXML{ID: id, Type: "imsqti_item_xmlv3p0", Href: "items/" + id + ".xml", Files: []hrefXML{{"items/" + id + ".xml"}}}
 	item := newItem(id, n, q)
 	if q.Plate != nil {
-		image, err := e.plate(id, *q.Plate, &resource)
+		image, err := e.plate(id, *q.Plate, q.Language, &resource)
 		if err != nil {
 			return err
 		}
@@ -69,7 +69,7 @@ func (e *qtiExport) add(n int, q questions.Question) error {
 		if o.Plate == nil {
 			continue
 		}
-		image, err := e.plate(id+"-"+letter(i), *o.Plate, &resource)
+		image, err := e.plate(id+"-"+letter(i), *o.Plate, q.Language, &resource)
 		if err != nil {
 			return err
 		}
@@ -87,7 +87,7 @@ func (e *qtiExport) add(n int, q questions.Question) error {
 }
 
 // plate adds a drawing to the package, and to what the item depends on.
-func (e *qtiExport) plate(name string, ref questions.PlateRef, item *resourceXML) (*imageXML, error) {
+func (e *qtiExport) plate(name string, ref questions.PlateRef, l catalogue.Language, item *resourceXML) (*imageXML, error) {
 	p, drawn := questions.Draw(e.c, ref)
 	if !drawn {
 		return nil, fmt.Errorf("the catalogue can't draw the %s of %s", ref.View, ref.Species)
@@ -96,7 +96,7 @@ func (e *qtiExport) plate(name string, ref questions.PlateRef, item *resourceXML
 	e.files = append(e.files, file{plate.Href, []byte(p.SVG)})
 	e.resources = append(e.resources, plate)
 	item.Dependencies = append(item.Dependencies, idrefXML{plate.ID})
-	return &imageXML{"../" + plate.Href, p.Alt}, nil
+	return &imageXML{"../" + plate.Href, p.AltIn(l)}, nil
 }
 
 // accepted are the ways to write the key's name that mean no other animal of

@@ -285,3 +285,41 @@ func TestQTINamesTellNothing(t *testing.T) {
 		}
 	}
 }
+
+// A Spanish set is marked as Spanish, its drawings are described so, and names
+// count in both languages.
+func TestQTIInSpanish(t *testing.T) {
+	c, err := catalogue.Builtin().In(catalogue.Spanish)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := c.Everything()
+	bank := questions.NewBank(c, r)
+	for _, templates := range [][]string{{"whose-plate"}, {"type-the-name"}} {
+		set, err := bank.Set(questions.Wish{Count: 5, Seed: 3, Templates: templates})
+		if err != nil {
+			t.Fatal(err)
+		}
+		files := unzipped(t, written(t, func(w io.Writer) error { return exchange.QTI(w, c, r, set) }))
+		for i, ref := range parsed(t, files["test.xml"]).all("qti-assessment-item-ref") {
+			item := parsed(t, files[ref.attr("href")])
+			if item.attr("lang") != "es" {
+				t.Errorf("%s is in the language %q", ref.attr("href"), item.attr("lang"))
+			}
+			for _, image := range item.all("img") {
+				if !strings.HasPrefix(image.attr("alt"), "Dibujo") {
+					t.Errorf("%s shows %q", ref.attr("href"), image.attr("alt"))
+				}
+			}
+			if !set[i].Typed {
+				continue
+			}
+			s, _ := catalogue.Builtin().Find(set[i].Options[set[i].Key].Species)
+			for _, name := range []string{s.Spanish, s.Vernacular, s.Name} {
+				if !slices.ContainsFunc(item.all("qti-map-entry"), func(e node) bool { return e.attr("map-key") == name }) && name != "nutria" { // in Spanish an otter
+					t.Errorf("%q does not count", name)
+				}
+			}
+		}
+	}
+}

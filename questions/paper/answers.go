@@ -15,8 +15,8 @@ func (d *document) answers(q Quiz) error {
 	if err != nil {
 		return err
 	}
-	blocks := []block{stack(1.5, d.words(face{"B", 18}, w, "Answer key: "+q.Title),
-		d.words(plain, w, "Set "+q.Name+". Keep it apart from the sheets and cards."))}
+	blocks := []block{stack(1.5, d.words(face{"B", 18}, w, d.say("Answer key: %s", q.Title)),
+		d.words(plain, w, d.say("Set %s. Keep it apart from the sheets and cards.", q.Name)))}
 	for _, v := range versions {
 		if slices.ContainsFunc(v.asked, func(a asked) bool { return !a.Typed }) {
 			blocks = append(blocks, d.letters(v, w))
@@ -27,7 +27,7 @@ func (d *document) answers(q Quiz) error {
 		return err
 	}
 	blocks = append(blocks, list...)
-	return d.flow("key to set "+q.Name, 2.5, append(blocks, d.reasons(q, versions, w)...))
+	return d.flow(d.say("key to set %s", q.Name), 2.5, append(blocks, d.reasons(q, versions, w)...))
 }
 
 // letters are the keys of a paper, ten in a row.
@@ -36,9 +36,9 @@ func (d *document) letters(v version, w float64) block {
 	for _, a := range v.asked {
 		cells = append(cells, beside(8, d.words(plain, 8, strconv.Itoa(a.number)), d.words(bold, 8, a.keyLetter())))
 	}
-	title := "Letters"
+	title := d.say("Letters")
 	if v.name != "" {
-		title += " of paper " + v.name
+		title = d.say("Letters of paper %s", v.name)
 	}
 	return stack(1.5, d.words(face{"B", 11}, w, title), grid(10, w/10, .6, cells))
 }
@@ -51,9 +51,9 @@ func (d *document) layOutList(q Quiz, w float64) ([]block, error) {
 	}
 	var lines []block
 	for _, s := range all {
-		lines = append(lines, beside(22, d.words(bold, 22, fmt.Sprintf("Station %d", s.number)), d.words(plain, w-22, s.span()+"; "+s.lies(q))))
+		lines = append(lines, beside(22, d.words(bold, 22, d.say("Station %d", s.number)), d.words(plain, w-22, s.span(d.voice)+"; "+s.lies(q))))
 	}
-	return titled(d.words(face{"B", 11}, w, "What lies at the stations"), lines), nil
+	return titled(d.words(face{"B", 11}, w, d.say("What lies at the stations")), lines), nil
 }
 
 // titled keeps a heading with the first of what it heads.
@@ -77,7 +77,7 @@ func (d *document) reasons(q Quiz, versions []version, w float64) []block {
 		b.what = fmt.Sprintf("the reason of question %d", a.number)
 		out = append(out, b)
 	}
-	return titled(d.words(face{"B", 11}, w, "Reasons, by number and letter"), out)
+	return titled(d.words(face{"B", 11}, w, d.say("Reasons, by number and letter")), out)
 }
 
 // right is the key in words; for a name to be typed, all that it may be called.
@@ -88,7 +88,7 @@ func (q Quiz) right(a asked) string {
 		return key.Text
 	}
 	also := slices.DeleteFunc(append(slices.Concat(s.OtherNames, s.OtherSpanish), s.Spanish, s.Name), func(name string) bool { return name == "" })
-	return key.Text + "; also " + strings.Join(also, ", ")
+	return q.voice().say("%s; also %s", key.Text, strings.Join(also, ", "))
 }
 
 // place is a question's number and key on this paper, by its place in the set.

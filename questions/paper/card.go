@@ -52,7 +52,7 @@ func (d *document) card(it Item, left, w, h float64) error {
 	}
 	y := margin + head + (room-art.h/den)/2
 	d.draw(art, x+(inner-art.w/den)/2, y, den)
-	d.text(plain, x+inner/2, y+art.h/den+4, .5, scaleNote(art, den))
+	d.text(plain, x+inner/2, y+art.h/den+4, .5, d.scaleNote(art, den))
 
 	top := margin + head + room + note
 	d.toWriteOn(x, top+8, inner, "Animal")

@@ -30,6 +30,7 @@ type document struct {
 	pdf    *fpdf.Fpdf
 	size   fpdf.SizeType
 	glyphs *sfnt.Font // which letters there are
+	voice
 }
 
 func newDocument(size string) (*document, error) {
@@ -49,7 +50,7 @@ func newDocument(size string) (*document, error) {
 	pdf.AddUTF8FontFromBytes("Go", "B", gobold.TTF)
 	pdf.AddUTF8FontFromBytes("Go", "I", goitalic.TTF)
 	glyphs, err := sfnt.Parse(goregular.TTF)
-	return &document{pdf, s, glyphs}, err
+	return &document{pdf: pdf, size: s, glyphs: glyphs}, err
 }
 
 // page begins a page and returns its width and height.

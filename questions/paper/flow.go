@@ -106,9 +106,9 @@ func (d *document) picture(art *drawing, w, h float64, what string) block {
 	for art.w/den > w || art.h/den > h-small.lead() {
 		den++
 	}
-	what += scaleNote(art, den)
+	what += d.scaleNote(art, den)
 	if i := slices.IndexFunc(art.parts, func(p part) bool { return barWords.MatchString(p.words) }); i >= 0 {
-		what += "; bar " + art.parts[i].words
+		what += d.say("; bar %s", art.parts[i].words)
 	}
 	b := stack(0, block{w: art.w / den, h: art.h / den, draw: func(x, y float64) { d.draw(art, x, y, den) }}, d.words(small, w, what))
 	b.sized = true
@@ -172,7 +172,7 @@ func (d *document) flow(name string, gap float64, blocks []block) error {
 			b.draw(side, margin+b.y)
 			sized = sized || b.sized
 		}
-		d.nameFoot(side, d.size.Ht-margin, w, sized, name, fmt.Sprintf("page %d of %d", i+1, len(pages)))
+		d.nameFoot(side, d.size.Ht-margin, w, sized, name, d.say("page %d of %d", i+1, len(pages)))
 	}
 	return d.pdf.Error()
 }
@@ -182,7 +182,7 @@ func (d *document) flow(name string, gap float64, blocks []block) error {
 func (d *document) nameFoot(x, y, w float64, sized bool, name, number string) {
 	if sized {
 		d.ruler(x, y-5)
-		d.text(face{"", 6}, x+checkLine+2, y-5, 0, "10 cm: print at 100 %")
+		d.text(face{"", 6}, x+checkLine+2, y-5, 0, d.say("10 cm: print at 100 %"))
 	}
 	d.text(face{"", 7}, x, y, 0, name)
 	d.text(face{"", 7}, x+w, y, 1, number)

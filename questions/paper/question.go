@@ -65,7 +65,7 @@ func (d *document) choices(a asked, s setting, w float64) block {
 	case a.drawn != nil:
 		return d.pictures(a.drawn, s, w)
 	case a.Typed && s.answered:
-		return d.toFill("Animal", w)
+		return d.toFill(d.say("Animal"), w)
 	case a.Typed:
 		return stack(0)
 	}

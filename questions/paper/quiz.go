@@ -56,6 +56,7 @@ func (q Quiz) Write(w io.Writer, size, kind string) error {
 	if err != nil {
 		return err
 	}
+	d.voice = q.voice()
 	if err := d.print(q, kind); err != nil {
 		return err
 	}
@@ -169,11 +170,11 @@ func reordered(q questions.Question, order []int) questions.Question {
 }
 
 // label names a paper in a foot or heading.
-func (v version) label(words string) string {
+func (v version) label(words string, in voice) string {
 	if v.name == "" {
 		return words
 	}
-	return words + ", paper " + v.name
+	return in.say("%s, paper %s", words, v.name)
 }
 
 func (d *document) quizzes(q Quiz) error {
@@ -195,13 +196,13 @@ func (d *document) quizzes(q Quiz) error {
 const questionGap = 5.
 
 func (d *document) quiz(q Quiz, v version) error {
-	return d.flow(v.label("set "+q.Name), questionGap, d.quizBlocks(q, v))
+	return d.flow(v.label(d.say("set %s", q.Name), d.voice), questionGap, d.quizBlocks(q, v))
 }
 
 // quizBlocks are the heading and the questions.
 func (d *document) quizBlocks(q Quiz, v version) []block {
 	w, h := d.column()
-	blocks := []block{d.quizHead(v.label(q.Title), w)}
+	blocks := []block{d.quizHead(v.label(q.Title, d.voice), w)}
 	// What fits below the heading fits on every page.
 	room := h - blocks[0].h - questionGap
 	for _, a := range v.asked {
@@ -211,9 +212,9 @@ func (d *document) quizBlocks(q Quiz, v version) []block {
 }
 
 func (d *document) quizHead(title string, w float64) block {
-	lines := beside(w*.65, d.toFill("Team", w*.6), d.toFill("Date", w*.35))
+	lines := beside(w*.65, d.toFill(d.say("Team"), w*.6), d.toFill(d.say("Date"), w*.35))
 	return stack(3, d.words(face{"B", 18}, w, title), lines,
-		d.words(small, w, "Tick one box for each question, or write the name where a line asks for it. The drawings are schematic."))
+		d.words(small, w, d.say("Tick one box for each question, or write the name where a line asks for it. The drawings are schematic.")))
 }
 
 // drawings draws what goes with a question and what its options are.

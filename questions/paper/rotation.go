@@ -47,7 +47,7 @@ func (q Quiz) specimen(st questions.Station) string {
 	if s, ok := q.Catalogue.Find(name); ok {
 		name = s.Vernacular
 	}
-	return name + ", " + st.Subject
+	return name + ", " + q.voice().say(st.Subject)
 }
 
 // first is the number of a station's first question.
@@ -75,29 +75,30 @@ func (d *document) teamSheets(q Quiz) error {
 		d.page(false)
 		body := stack(5, d.teamHead(q, team, w), d.turns(q, team, w))
 		body.draw(side, margin)
-		d.nameFoot(side, d.size.Ht-margin, w, false, "set "+q.Name, fmt.Sprintf("team sheet %d of %d", team+1, q.Teams))
+		d.nameFoot(side, d.size.Ht-margin, w, false, d.say("set %s", q.Name), d.say("team sheet %d of %d", team+1, q.Teams))
 	}
 	return d.pdf.Error()
 }
 
 func (d *document) teamHead(q Quiz, team int, w float64) block {
 	start := team % len(q.Stations)
-	return stack(3, d.words(face{"B", 18}, w, fmt.Sprintf("Team %d: %s", team+1, q.Title)),
-		beside(w*.65, d.toFill("Team", w*.6), d.toFill("Date", w*.35)),
-		d.words(face{"B", 13}, w, fmt.Sprintf("Start at station %d.", start+1)),
-		d.words(plain, w, fmt.Sprintf("At each signal stop writing and go to the station of the next line. Write the letter of your answer beside the number of its question. "+
-			"Until the signal you may change an answer; afterwards it is locked. A round has %d rotations of %d s, with %d s to walk.",
-			len(q.Stations), q.Seconds, q.Walk)))
+	return stack(3, d.words(face{"B", 18}, w, d.say("Team %d: %s", team+1, q.Title)),
+		beside(w*.65, d.toFill(d.say("Team"), w*.6), d.toFill(d.say("Date"), w*.35)),
+		d.words(face{"B", 13}, w, d.say("Start at station %d.", start+1)),
+		d.words(plain, w, d.say(how, len(q.Stations), q.Seconds, q.Walk)))
 }
+
+const how = "At each signal stop writing and go to the station of the next line. Write the letter of your answer beside the number of its question. " +
+	"Until the signal you may change an answer; afterwards it is locked. A round has %d rotations of %d s, with %d s to walk."
 
 // turns are the lines of a sheet, in the order of the team's rotations.
 func (d *document) turns(q Quiz, team int, w float64) block {
 	const turn, at = 22., 34. // columns
 	n := len(q.Stations)
 	return block{w: w, h: float64(n+1) * turnHeight, draw: func(x, y float64) {
-		d.text(bold, x, y+turnHeight-2.5, 0, "Rotation")
-		d.text(bold, x+turn, y+turnHeight-2.5, 0, "Station")
-		d.text(bold, x+turn+at, y+turnHeight-2.5, 0, "Answers")
+		d.text(bold, x, y+turnHeight-2.5, 0, d.say("Rotation"))
+		d.text(bold, x+turn, y+turnHeight-2.5, 0, d.say("Station"))
+		d.text(bold, x+turn+at, y+turnHeight-2.5, 0, d.say("Answers"))
 		for i := range n {
 			station := (team + i) % n
 			top := y + float64(i+1)*turnHeight

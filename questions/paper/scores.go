@@ -1,7 +1,6 @@
 package paper
 
 import (
-	"fmt"
 	"strconv"
 )
 
@@ -32,7 +31,7 @@ func (d *document) scoreSheet(q Quiz) error {
 			s := scores{document: d, carried: first > 0, last: first+across >= len(all), stations: all[first:min(first+across, len(all))],
 				first: team, teams: min(down, q.Teams-team)}
 			s.print(q.Title)
-			d.nameFoot(margin, d.size.Wd-margin, w, false, "set "+q.Name, fmt.Sprintf("score sheet, page %d of %d", page, pages))
+			d.nameFoot(margin, d.size.Wd-margin, w, false, d.say("set %s", q.Name), d.say("score sheet, page %d of %d", page, pages))
 		}
 	}
 	return d.pdf.Error()
@@ -53,22 +52,22 @@ type head struct {
 }
 
 func (s scores) heads() []head {
-	heads := []head{{"Team", "", teamWidth}}
+	heads := []head{{s.say("Team"), "", teamWidth}}
 	if s.carried {
-		heads = append(heads, head{"carried", "", totalWidth})
+		heads = append(heads, head{s.say("carried"), "", totalWidth})
 	}
 	for _, st := range s.stations {
-		heads = append(heads, head{strconv.Itoa(st.number), fmt.Sprintf("of %d", len(st.asked)), columnLeast})
+		heads = append(heads, head{strconv.Itoa(st.number), s.say("of %d", len(st.asked)), columnLeast})
 	}
 	if s.last {
-		return append(heads, head{"Total", "", totalWidth})
+		return append(heads, head{s.say("Total"), "", totalWidth})
 	}
-	return append(heads, head{"to carry", "", totalWidth})
+	return append(heads, head{s.say("to carry"), "", totalWidth})
 }
 
 func (s scores) print(title string) {
-	s.text(face{"B", 16}, margin, margin+6, 0, "Score sheet: "+title)
-	s.text(small, margin, margin+12, 0, "A column for each station; below its number, how many questions it has. One point for each right answer.")
+	s.text(face{"B", 16}, margin, margin+6, 0, s.say("Score sheet: %s", title))
+	s.text(small, margin, margin+12, 0, s.say("A column for each station; below its number, how many questions it has. One point for each right answer."))
 	top, bottom := margin+headHeight-rowHeight, margin+headHeight+float64(s.teams)*rowHeight
 	x := margin
 	for _, h := range s.heads() {

@@ -67,7 +67,7 @@ func (d *document) cell(c cell) {
 
 func (d *document) newCell(it Item, art *drawing, den float64, quiz bool) cell {
 	c := cell{number: strconv.Itoa(it.Number), art: art, den: den}
-	c.caption = [2]string{it.Species.Vernacular, it.Kind + ", " + scaleNote(art, den)}
+	c.caption = [2]string{it.Species.Vernacular, it.Kind + ", " + d.scaleNote(art, den)}
 	if quiz {
 		c.caption = [2]string{c.caption[1], ""}
 	}
@@ -77,14 +77,14 @@ func (d *document) newCell(it Item, art *drawing, den float64, quiz bool) cell {
 }
 
 // scaleNote says at what scale a drawing is printed.
-func scaleNote(art *drawing, den float64) string {
+func (v voice) scaleNote(art *drawing, den float64) string {
 	switch art.den * den {
 	case 0:
-		return "not to scale"
+		return v.say("not to scale")
 	case 1:
-		return "life size"
+		return v.say("life size")
 	}
-	return fmt.Sprintf("drawn at 1:%g", art.den*den)
+	return v.say("drawn at 1:%g", art.den*den)
 }
 
 // sheet is a page being filled, shelf by shelf.

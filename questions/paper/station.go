@@ -3,6 +3,8 @@ package paper
 import (
 	"errors"
 	"fmt"
+
+	"fieldsign/questions/catalogue"
 )
 
 // station is a card's part of the set: questions that follow on each other, of
@@ -48,27 +50,28 @@ func (s station) takes(a asked, most int) bool {
 func (s station) ofDrawings() bool { return s.asked[0].drawn != nil }
 
 // span is the numbers of a station's questions in words.
-func (s station) span() string {
+func (s station) span(v voice) string {
 	first, last := s.asked[0].number, s.asked[len(s.asked)-1].number
 	if first == last {
-		return fmt.Sprintf("question %d", first)
+		return v.say("question %d", first)
 	}
-	return fmt.Sprintf("questions %d–%d", first, last)
+	return v.say("questions %d–%d", first, last)
 }
 
 // lies is what lies at a station, in words.
 func (s station) lies(q Quiz) string {
+	v := q.voice()
 	switch {
 	case s.specimen != "" && s.art != nil:
-		return "the drawing on the card: " + s.specimen
+		return v.say("the drawing on the card: %s", s.specimen)
 	case s.specimen != "":
-		return "your replica: " + s.specimen
+		return v.say("your replica: %s", s.specimen)
 	case s.art != nil:
-		return fmt.Sprintf("the drawing on the card (question %d)", s.artOf)
+		return v.say("the drawing on the card (question %d)", s.artOf)
 	case s.ofDrawings():
-		return "the drawings on the card"
+		return v.say("the drawings on the card")
 	}
-	return "replica: " + s.replica(q)
+	return v.say("replica: %s", s.replica(q))
 }
 
 // replica is what to lay out at a station without a drawing: whatever its
@@ -80,10 +83,10 @@ func (s station) replica(q Quiz) string {
 			name = a.About.Is
 		}
 		if species, ok := q.Catalogue.Find(name); ok && a.Subject != "animal" {
-			return fmt.Sprintf("%s, %s (question %d)", species.Vernacular, a.Subject, a.number)
+			return q.voice().say("%s, %s (question %d)", species.Vernacular, q.voice().say(a.Subject), a.number)
 		}
 	}
-	return "none needed"
+	return q.voice().say("none needed")
 }
 
 const safety = "Only replicas, casts and drawings lie here; wash your hands after handling them. Leave real droppings, skulls " +
@@ -107,7 +110,7 @@ func (d *document) stationCards(q Quiz) error {
 		}
 		left := float64(i%2)*half + margin
 		body.draw(left, margin)
-		d.nameFoot(left, d.size.Wd-margin, half-2*margin, body.sized, "set "+q.Name, fmt.Sprintf("station %d of %d", s.number, len(all)))
+		d.nameFoot(left, d.size.Wd-margin, half-2*margin, body.sized, d.say("set %s", q.Name), d.say("station %d of %d", s.number, len(all)))
 	}
 	return d.pdf.Error()
 }
@@ -122,7 +125,7 @@ func (d *document) stationCard(s station, w, h float64) (block, error) {
 			return b, nil
 		}
 	}
-	return block{}, fmt.Errorf("station %d, %s, has more to read than a card holds: put fewer questions at a station", s.number, s.span())
+	return block{}, fmt.Errorf("station %d, %s, has more to read than a card holds: put fewer questions at a station", s.number, s.span(voice(catalogue.English)))
 }
 
 func (d *document) cardIn(t setting, s station, w, h float64) (block, error) {
@@ -131,10 +134,10 @@ func (d *document) cardIn(t setting, s station, w, h float64) (block, error) {
 	for _, a := range s.asked {
 		asks = append(asks, d.question(a.alone(), t, w, h))
 	}
-	head := beside(w*.5, d.words(heading, w*.5, fmt.Sprintf("Station %d", s.number)), d.toTheRight(s.span(), w*.5))
-	how := d.words(small, w, "Answer on your own sheet: the number and the letter, or the name.")
+	head := beside(w*.5, d.words(heading, w*.5, d.say("Station %d", s.number)), d.toTheRight(s.span(d.voice), w*.5))
+	how := d.words(small, w, d.say("Answer on your own sheet: the number and the letter, or the name."))
 	rest := stack(gap, asks...)
-	warning := d.words(face{"I", 7}, w, safety)
+	warning := d.words(face{"I", 7}, w, d.say(safety))
 	room := h - head.h - how.h - rest.h - warning.h - 4*gap
 	var shown block
 	switch {
@@ -143,7 +146,7 @@ func (d *document) cardIn(t setting, s station, w, h float64) (block, error) {
 	case room < 30:
 		return block{}, errNoRoom
 	case s.art != nil:
-		shown = d.picture(s.art, w, room, s.artFor())
+		shown = d.picture(s.art, w, room, s.artFor(d.voice))
 	default:
 		shown = d.replicaSpace(w, min(room, 60))
 	}
@@ -157,11 +160,11 @@ func (a asked) alone() asked {
 }
 
 // artFor leads a drawing's note where it goes with one question.
-func (s station) artFor() string {
+func (s station) artFor(v voice) string {
 	if s.artOf == 0 {
 		return ""
 	}
-	return fmt.Sprintf("for question %d: ", s.artOf)
+	return v.say("for question %d: ", s.artOf)
 }
 
 // centred fills a space with a block in its middle.
@@ -176,6 +179,6 @@ func (d *document) toTheRight(text string, w float64) block {
 func (d *document) replicaSpace(w, h float64) block {
 	return block{w: w, h: h, draw: func(x, y float64) {
 		d.outline(x, y, w, h, 2, 1.5)
-		d.text(plain, x+w/2, y+h/2, .5, "your replica here")
+		d.text(plain, x+w/2, y+h/2, .5, d.say("your replica here"))
 	}}
 }

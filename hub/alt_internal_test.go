@@ -1,0 +1,17 @@
+package hub
+
+import (
+	"strings"
+	"testing"
+
+	"fieldsign/questions/catalogue"
+	"fieldsign/questions/plate"
+)
+
+func TestPhotosAreDescribedInSpanish(t *testing.T) {
+	for kind, k := range photoKinds {
+		if got := plate.Said(k.alt, catalogue.Spanish); !strings.HasPrefix(got, "Fotografía de un") {
+			t.Errorf("a photo of a %s is described as %q", kind, got)
+		}
+	}
+}

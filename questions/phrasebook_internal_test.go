@@ -1,0 +1,51 @@
+package questions
+
+import (
+	"reflect"
+	"regexp"
+	"slices"
+	"testing"
+)
+
+var verbs = regexp.MustCompile(`%(\[\d\])?[a-z]`)
+
+// Each book has every phrase of the English one, for the same values.
+func TestPhrasebooksAreWhole(t *testing.T) {
+	for language, book := range phrasebooks {
+		a, b := reflect.ValueOf(english), reflect.ValueOf(*book)
+		for i := range a.NumField() {
+			name := a.Type().Field(i).Name
+			if name != "language" && name != "its" { // whose values change places
+				samePhrases(t, language.Tag()+" "+name, a.Field(i), b.Field(i))
+			}
+		}
+	}
+}
+
+func samePhrases(t *testing.T, what string, a, b reflect.Value) {
+	switch a.Kind() {
+	case reflect.Func:
+		if b.IsNil() {
+			t.Errorf("%s is missing", what)
+		}
+	case reflect.String:
+		if (b.String() == "") != (a.String() == "") || !slices.Equal(verbs.FindAllString(a.String(), -1), verbs.FindAllString(b.String(), -1)) {
+			t.Errorf("%s is %q, in English %q", what, b, a)
+		}
+	case reflect.Struct:
+		for i := range a.NumField() {
+			samePhrases(t, what+" "+a.Type().Field(i).Name, a.Field(i), b.Field(i))
+		}
+	case reflect.Map:
+		if a.Len() != b.Len() {
+			t.Errorf("%s has %d entries, in English %d", what, b.Len(), a.Len())
+		}
+		for _, k := range a.MapKeys() {
+			if !b.MapIndex(k).IsValid() {
+				t.Errorf("%s lacks %s", what, k)
+				continue
+			}
+			samePhrases(t, what+" "+k.String(), a.MapIndex(k), b.MapIndex(k))
+		}
+	}
+}

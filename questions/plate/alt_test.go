@@ -1,0 +1,84 @@
+package plate
+
+import (
+	"strings"
+	"testing"
+
+	"fieldsign/questions/catalogue"
+)
+
+// Whatever is seen on any drawing of the catalogue can be said in Spanish, with
+// the same numbers in the same order.
+func TestAllThatIsSeenInSpanish(t *testing.T) {
+	said := map[string]bool{}
+	look := func(p Plate, drawn bool) {
+		if !drawn {
+			return
+		}
+		text, whole := translated(p.Alt)
+		if !whole {
+			t.Errorf("not whole: %s\n%s", p.Alt, text)
+		}
+		if strings.Contains(text, "#") || strings.Join(numbers.FindAllString(text, -1), " ") != strings.Join(numbers.FindAllString(p.Alt, -1), " ") {
+			t.Errorf("other numbers: %s\n%s", p.Alt, text)
+		}
+		said[text] = true
+	}
+	species := catalogue.Builtin().Species
+	feet := []string{"front", "hind", "left front", "left hind"}
+	for i, s := range species {
+		for _, foot := range feet {
+			look(Track(s, foot))
+			for _, other := range feet[:2] {
+				look(Pair(s, foot, species[(i+1)%len(species)], other))
+			}
+		}
+		look(Trail(s))
+		look(Scat(s))
+		look(Skull(s))
+		look(SkullSide(s))
+		for _, st := range Structures(s) {
+			look(Labelled(s, st.Term))
+		}
+	}
+	if len(said) < 300 {
+		t.Errorf("only %d descriptions", len(said))
+	}
+}
+
+func TestAltIn(t *testing.T) {
+	c := catalogue.Builtin()
+	s, _ := c.Find("Puma concolor")
+	p, _ := Scat(s)
+	if p.AltIn(catalogue.English) != p.Alt {
+		t.Error("English is what it was")
+	}
+	if got := p.AltIn(catalogue.Spanish); !strings.HasPrefix(got, "Dibujo de una excreta; ") || !strings.HasSuffix(got, ".") {
+		t.Errorf("in Spanish: %s", got)
+	}
+	if got := Said("Mud", catalogue.Spanish); got != "Mud" {
+		t.Errorf("an unknown word: %s", got)
+	}
+	odd := Plate{Alt: "Drawing of a dropping; traces of mud and hair show in it."}
+	if got := odd.AltIn(catalogue.Spanish); got != "Dibujo de una excreta; se ven restos de mud y pelo en ella." {
+		t.Errorf("a word of one's own: %s", got)
+	}
+}
+
+// No label's description says the term that it asks for.
+func TestSpanishLabelsTellNothing(t *testing.T) {
+	terms := strings.Fields("incisivo canino premolar molar carnicera diastema cresta cigomático órbita rostro craneana mandíbula asta cuerno")
+	for _, s := range catalogue.Builtin().Species {
+		for _, st := range Structures(s) {
+			p, ok := Labelled(s, st.Term)
+			if !ok {
+				continue
+			}
+			for _, term := range terms {
+				if text := p.AltIn(catalogue.Spanish); strings.Contains(text, term) {
+					t.Errorf("the label of the %s says %s: %s", st.Term, term, text)
+				}
+			}
+		}
+	}
+}
