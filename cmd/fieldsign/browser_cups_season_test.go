@@ -47,7 +47,7 @@ func TestACupInASeasonInRealPages(t *testing.T) {
 	console.shot("host-match-seats")
 	console.press("Free this seat")
 	console.wait("the question", confirmed)
-	other.wait("that it is out", says("Removed by the host"))
+	other.wait("that it is out", says("The host has freed this seat"))
 	otters, wrens := b.open("otters", "/team?game="+code, phoneWidth, phoneHeight), b.open("wrens", "/team?game="+code, phoneWidth, phoneHeight)
 	takes(otters, "Otters")
 	takes(wrens, "Wrens")

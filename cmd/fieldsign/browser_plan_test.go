@@ -299,7 +299,7 @@ func TestPlannedScreens(t *testing.T) {
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	p := b.open("gallery", "/gallery", phoneWidth, phoneHeight)
-	p.wait("the list", "document.querySelectorAll('[data-screen^=plan-]').length == 4")
+	p.wait("the list", "document.querySelectorAll('[data-screen^=plan-]').length == 5")
 	screens := p.text("[...document.querySelectorAll('[data-screen^=plan-]')].map((a) => a.dataset.screen).join()")
 	laptop := b.open("gallery on a laptop", "/gallery", 1280, 2000)
 	for screen := range strings.SplitSeq(screens, ",") {
