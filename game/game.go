@@ -96,15 +96,15 @@ type Round struct {
 
 // Plan is what is going to be played.
 type Plan struct {
-	Title  string  `json:"title"`
-	Roster string  `json:"roster"`
-	Seed   uint64  `json:"seed"`
-	From   string  `json:"from,omitempty"`   // the game whose debrief it was planned from
-	Season string  `json:"season,omitempty"` // the season that it counts in; the rules don't look at it
+	Title  string `json:"title"`
+	Roster string `json:"roster"`
+	Seed   uint64 `json:"seed"`
+	From   string `json:"from,omitempty"`   // the game whose debrief it was planned from
+	Season string `json:"season,omitempty"` // the season that it counts in; the rules don't look at it
 
-	Language string `json:"language,omitempty"` // of the questions; empty is English, and the rules don't look at it
-	Match  *Match  `json:"match,omitempty"`
-	Rounds []Round `json:"rounds"`
+	Language string  `json:"language,omitempty"` // of the questions; empty is English, and the rules don't look at it
+	Match    *Match  `json:"match,omitempty"`
+	Rounds   []Round `json:"rounds"`
 }
 
 // Team is a team and how it stands in the question under way.
