@@ -22,6 +22,7 @@ type verifier struct {
 
 type line struct {
 	ID, Template, Subject, Prompt, Reason string
+	Language                              string
 	Difficulty                            int
 	About                                 *struct{ Is, Not string }
 	Options                               []struct {
@@ -169,6 +170,9 @@ var seenOn = map[string][]string{
 	"scat":        {"scat_form", "scat_ends"},
 }
 
+// plateWord letters drawings, by language.
+var plateWord = map[string]string{"": "Plate ", "es": "Lámina "}
+
 // picturedFault: every option is the same view of its own species, told apart
 // from each other, and the key from all, by what can be seen.
 func (v verifier) picturedFault(q line) string {
@@ -179,7 +183,7 @@ func (v verifier) picturedFault(q line) string {
 		}
 	}
 	for i, o := range q.Options {
-		if o.Plate == nil || o.Plate.Species != o.Species || o.Plate.View != view || o.Text != "Plate "+string(rune('A'+i)) {
+		if o.Plate == nil || o.Plate.Species != o.Species || o.Plate.View != view || o.Text != plateWord[q.Language]+string(rune('A'+i)) {
 			return fmt.Sprintf("option %d is not a drawing like the others", i)
 		}
 		for _, p := range q.Options[:i] {
