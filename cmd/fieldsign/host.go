@@ -265,7 +265,7 @@ func (h *hosting) serve(ctx context.Context, table *hub.Hub, listener net.Listen
 		listener = tls.NewListener(listener, tlsConfig(own))
 	}
 	inside := fmt.Sprintf("%s://localhost:%d", scheme, listener.Addr().(*net.TCPAddr).Port)
-	server := newServer(pages, logged{h.logger()})
+	server := newServer(pages, logged{h.logger()}, bodyTime)
 	served := make(chan error, 1)
 	go func() { served <- server.Serve(listener) }()
 	var bots sync.WaitGroup

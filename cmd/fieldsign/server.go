@@ -10,9 +10,18 @@ import (
 	"time"
 )
 
+// bodyTime is for what comes with a request; photos are given longer.
+const bodyTime = time.Minute
+
 // newServer bounds what a connection may cost before it is a client of the hub.
-func newServer(pages http.Handler, errors io.Writer) *http.Server {
-	return &http.Server{Handler: pages, ReadHeaderTimeout: 5 * time.Second, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 16 << 10,
+func newServer(pages http.Handler, errors io.Writer, bodyTime time.Duration) *http.Server {
+	inTime := http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if r.ContentLength != 0 {
+			http.NewResponseController(w).SetReadDeadline(time.Now().Add(bodyTime))
+		}
+		pages.ServeHTTP(w, r)
+	})
+	return &http.Server{Handler: inTime, ReadHeaderTimeout: 5 * time.Second, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 16 << 10,
 		ErrorLog: log.New(nameless{errors}, "", 0)}
 }
 

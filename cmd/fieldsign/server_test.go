@@ -2,6 +2,8 @@ package main
 
 import (
 	"crypto/tls"
+	"fmt"
+	"io"
 	"net"
 	"net/http"
 	"strings"
@@ -28,7 +30,7 @@ func TestTheLogHoldsNoAddress(t *testing.T) {
 		t.Fatal(err)
 	}
 	logged := make(logLines, 10)
-	server := newServer(http.NotFoundHandler(), logged)
+	server := newServer(http.NotFoundHandler(), logged, bodyTime)
 	go server.Serve(tls.NewListener(listener, &tls.Config{Certificates: []tls.Certificate{own}}))
 	defer server.Close()
 	if conn, err := tls.Dial("tcp", listener.Addr().String(), &tls.Config{}); err == nil { // as a phone that warns
@@ -48,5 +50,27 @@ func TestTheLogHoldsNoAddress(t *testing.T) {
 		if line := <-logged; line != "http: panic serving a client: oh" {
 			t.Errorf("logged: %s", line)
 		}
+	}
+}
+
+// A request whose body never comes whole does not hold its connection, though
+// nobody wants the body.
+func TestABodyThatTricklesIn(t *testing.T) {
+	listener, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	server := newServer(http.NotFoundHandler(), io.Discard, 100*time.Millisecond)
+	go server.Serve(listener)
+	defer server.Close()
+	conn, err := net.Dial("tcp", listener.Addr().String())
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer conn.Close()
+	fmt.Fprint(conn, "POST /games HTTP/1.1\r\nHost: hub\r\nContent-Length: 10\r\n\r\n{")
+	conn.SetReadDeadline(time.Now().Add(20 * time.Second))
+	if _, err := io.Copy(io.Discard, conn); err != nil {
+		t.Errorf("it is held yet: %v", err)
 	}
 }
