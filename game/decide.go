@@ -187,13 +187,18 @@ func (s *State) leave() []Event {
 }
 
 func (s *State) pause(c Command, now int64) ([]Event, error) {
-	if s.Paused || s.Phase == Lobby || s.Phase == Ended {
+	known := s.Paused && (c.Notice == "" || c.Notice == s.Notice)
+	if known || s.Phase == Lobby || s.Phase == Ended {
 		return refuse("not_now", "There is nothing to pause.")
 	}
 	if !plain(c.Notice, maxNotice) {
 		return refuse("bad_notice", fmt.Sprintf("A notice has at most %d characters, all of them visible.", maxNotice))
 	}
-	return []Event{{Type: Paused, Notice: c.Notice, Took: max(s.Deadline-now, -s.Grace())}}, nil
+	left := max(s.Deadline-now, -s.Grace())
+	if s.Paused {
+		left = s.Deadline // only the notice is another
+	}
+	return []Event{{Type: Paused, Notice: c.Notice, Took: left}}, nil
 }
 
 func (s *State) resume() ([]Event, error) {

@@ -164,6 +164,15 @@ func TestPauseKeepsTheTimeLeft(t *testing.T) {
 	if _, running := g.s.Wake(); running || g.s.Notice != "Lunch" {
 		t.Errorf("paused: clock running %v, notice %q", running, g.s.Notice)
 	}
+	left := g.s.Deadline
+	g.play(
+		step{6, game.Command{Type: game.Pause, By: "host", Notice: "Lunch"}, "not_now"},
+		step{6, game.Command{Type: game.Pause, By: "host"}, "not_now"},
+		step{7, game.Command{Type: game.Pause, By: "hub", Notice: "Check the scores"}, ""},
+	)
+	if g.s.Deadline != left || !g.s.Paused || g.s.Notice != "Check the scores" {
+		t.Errorf("with another notice: %d ms of %d left, notice %q", g.s.Deadline, left, g.s.Notice)
+	}
 	g.play(step{6, host(game.Next), "paused"}, step{7, host(game.Close), ""}).stands(game.Revealed, "")
 	if g.s.Paused || g.s.Notice != "" {
 		t.Error("closing left the game paused")

@@ -233,6 +233,7 @@ func (t *table) hostEnters(c *client, in inbound) {
 		c.close(closeWrongKey, "wrong host key")
 		return
 	}
+	t.miss(in.Seen)
 	t.greet(c, func() { t.seatHost(c, in) })
 }
 

@@ -143,7 +143,7 @@ func (h *Hub) takeUp() error {
 			continue
 		}
 		t.do(func() {
-			if t.decide(game.Command{Type: game.Pause, By: "hub", Notice: restarted}) == nil {
+			if !t.state.Paused && t.decide(game.Command{Type: game.Pause, By: "hub", Notice: restarted}) == nil {
 				h.log.Info("took up a game and paused it", "game", g.ID, "events", g.Last)
 			}
 		})

@@ -36,6 +36,7 @@ type inbound struct {
 	Token    string   `json:"token,omitempty"`    // resume
 	Key      string   `json:"key,omitempty"`      // host
 	TakeOver bool     `json:"takeOver,omitempty"` // host
+	Seen     uint64   `json:"seen,omitempty"`     // host: the seq of the last state that it was shown of this game
 	T1       float64  `json:"t1,omitempty"`       // clock: ms of the client's clock
 	Question string   `json:"question,omitempty"` // answer, buzz, do strike, do replace, do move, do correct
 	Option   int      `json:"option,omitempty"`   // answer, do correct

@@ -242,9 +242,24 @@ func (t *table) goOn(token uint64, asked time.Duration, fresh *table) {
 	t.base, t.clock0 = max(t.base, t.state.At), t.hub.now()
 	t.showAll()
 	if lost {
-		// A game that stands still already needs no pause.
-		_ = t.decide(game.Command{Type: game.Pause, By: "hub", Notice: storeLost})
+		t.tellLoss()
 		t.over = true
+	}
+}
+
+// tellLoss pauses the game, which before its start and after its end has nothing
+// to check.
+func (t *table) tellLoss() {
+	_ = t.decide(game.Command{Type: game.Pause, By: "hub", Notice: storeLost})
+}
+
+// miss is for a console that was shown more than is stored: its last hub died,
+// and what it had stored went with the store's last moments. A phone is not
+// believed, for any could say so.
+func (t *table) miss(seen uint64) {
+	if seen > t.state.Seq {
+		t.log.Warn("the console was shown more than is stored", "seen", seen, "stored", t.state.Seq)
+		t.tellLoss()
 	}
 }
 

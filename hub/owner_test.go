@@ -373,6 +373,39 @@ func TestRedisLosesTheEnd(t *testing.T) {
 	host.act("resume")
 }
 
+// Redis loses the end, and the hub that would know it is dead: the console tells
+// the next one. Nobody else is believed.
+func TestAConsoleKnowsOfALoss(t *testing.T) {
+	ctx := minute(t)
+	server := redistest.Start(t)
+	owner, next := openMember(t, ctx, server.URL()), openMember(t, ctx, server.URL())
+	owner.create()
+	next.code = owner.code
+	host, a := owner.host(), owner.join("Wrens")
+	host.act("plan", "plan", plan(round("open", 2)))
+	host.act("next")
+	q := a.phase("asking").Question.ID
+	server.Do("save")
+	a.do(map[string]any{"type": "answer", "question": q, "option": 0}) // all have, so the question closes
+	seen := host.phase("revealed").Seq
+	server.Kill()
+	owner.kill()
+	server.Restart()
+	again := token(a)
+	again["seen"] = seen
+	next.back(again)
+	host = next.back(asHost)
+	shown := func() bot.Frame { return host.until("the state", func(f bot.Frame) bool { return f.Type == "state" }) }
+	if f := shown(); f.Phase != "asking" || f.Paused {
+		t.Errorf("before the console has told what it saw: %s", f.Raw)
+	}
+	host = next.back(map[string]any{"type": "host", "key": hostKey, "takeOver": true, "seen": seen})
+	if f := shown(); f.Phase != "asking" || !f.Paused || !strings.Contains(f.Notice, "lost") {
+		t.Errorf("after it has: %s", f.Raw)
+	}
+	host.act("resume")
+}
+
 // Redis comes back empty: no game has the join code.
 func TestRedisLosesAll(t *testing.T) {
 	ctx := minute(t)

@@ -95,8 +95,8 @@ function useHello(key, takeOver) {
 
 function startHello(key, takeOver) {
   let own = takeOver;
-  return () => {
-    const frame = { type: 'host', key, takeOver: own };
+  return (seen) => {
+    const frame = { type: 'host', key, takeOver: own, ...(seen && { seen }) };
     own = true;
     return frame;
   };

@@ -31,7 +31,7 @@ export function backoff(attempt) {
 }
 
 // connect opens a socket that lasts until close() or until the hub says stop.
-// hello() gives the first frame of each attempt. on has welcome, state, you,
+// hello(seen) gives the first frame of each attempt, given the seq of the last state. on has welcome, state, you,
 // link ('connecting', 'up', 'lost', 'restarting', 'later') and stop ({code, message}).
 export function connect({ code, hello, on }) {
   const scheme = location.protocol === 'https:' ? 'wss' : 'ws';
@@ -43,6 +43,7 @@ export function connect({ code, hello, on }) {
   let retry = 0;
   let finished = false;
   let absence = 'lost';
+  let seen = 0;
   const clock = exchange((frame) => write(frame), () => lose());
 
   function open() {
@@ -50,7 +51,7 @@ export function connect({ code, hello, on }) {
     retry = 0;
     welcomed = false;
     socket = new WebSocket(url, subprotocol);
-    socket.onopen = () => write(hello());
+    socket.onopen = () => write(hello(seen));
     socket.onmessage = (event) => receive(JSON.parse(event.data));
     socket.onclose = (event) => {
       if (event.code >= firstStop && event.code <= lastStop) stop(event.code, event.reason);
@@ -74,6 +75,7 @@ export function connect({ code, hello, on }) {
         repeat();
         break;
       case 'state':
+        seen = frame.seq;
         on.state({ ...frame, at: performance.now() - clock.oneWay() });
         break;
       case 'you':

@@ -61,6 +61,7 @@ type Host struct {
 	refused atomic.Pointer[string]
 	ending  atomic.Bool
 	planned bool
+	seen    uint64 // the last state's seq
 	at      Place
 }
 
@@ -86,7 +87,7 @@ func (h *Host) Play(ctx context.Context) {
 
 // session tells whether the game has ended.
 func (h *Host) session(ctx context.Context) bool {
-	s, err := h.Game.connect(ctx, h.Dice, map[string]any{"type": "host", "key": h.Game.HostKey, "takeOver": true})
+	s, err := h.Game.connect(ctx, h.Dice, map[string]any{"type": "host", "key": h.Game.HostKey, "takeOver": true, "seen": h.seen})
 	if err != nil {
 		return false
 	}
@@ -103,6 +104,7 @@ func (h *Host) session(ctx context.Context) bool {
 			case !ok:
 				return false
 			case f.Type == "state":
+				h.seen = f.Seq
 				if state = f; h.see(f) {
 					return true
 				}
