@@ -102,19 +102,25 @@ func (c config) times(games int, all results) string {
 // costs is the table of what the server spends.
 func (c config) costs(all results) string {
 	var t table
-	t.head("server", "CPU for each message", "memory for each phone, idle before traffic", "after traffic",
-		fmt.Sprintf("fan-out with 1 phone in %d stalled, over that without, median", c.stalled), "its slowest round likewise", "frames to a phone for each question", "their bytes", "bytes to a console")
+	head := []string{"server", "CPU for each message", "memory for each phone, idle before traffic", "after traffic", "frames to a phone for each question", "their bytes", "bytes to a console"}
+	if c.stalled > 0 {
+		head = append(head, fmt.Sprintf("fan-out with 1 phone in %d stalled, over that without, median", c.stalled), "its slowest round likewise")
+	}
+	t.head(head...)
 	for _, name := range c.servers {
 		own := all[name]
 		column := func(of func(figures) float64, format, unit string) string { return spread(each(own, of), format, unit) }
-		t.row(name,
+		row := []string{name,
 			c.cell(name, all, func(f figures) float64 { return f.CPU.Seconds() * 1e6 }, "%.1f", "µs"),
 			column(func(f figures) float64 { return f.Before / 1000 }, "%.1f", "kB"),
 			column(func(f figures) float64 { return f.After / 1000 }, "%.1f", "kB"),
-			stalledCell(own, .5), stalledCell(own, 1),
 			column(func(f figures) float64 { return f.Frames }, "%.1f", ""),
 			column(func(f figures) float64 { return f.Bytes / 1000 }, "%.1f", "kB"),
-			column(func(f figures) float64 { return f.Console / 1000 }, "%.1f", "kB"))
+			column(func(f figures) float64 { return f.Console / 1000 }, "%.1f", "kB")}
+		if c.stalled > 0 {
+			row = append(row, stalledCell(own, .5), stalledCell(own, 1))
+		}
+		t.row(row...)
 	}
 	return t.String()
 }
@@ -144,9 +150,6 @@ func (c config) cell(name string, all results, of func(figures) float64, format,
 
 // stalledCell compares a quantile with stalled phones to that without.
 func stalledCell(own []figures, q float64) string {
-	if len(own[0].Stalled) == 0 && !own[0].HeldUp {
-		return "–"
-	}
 	held := 0
 	var ratios []float64
 	for _, f := range own {
