@@ -61,6 +61,7 @@ func TestPagesInSpanish(t *testing.T) {
 			t.Fatal("no question of the round has animals as its options")
 		}
 		phone.pick(0)
+		host.press("Parar el reloj y mostrar") // its options are drawings, or two
 		host.press("Siguiente pregunta")
 		host.wait("the next question", says(fmt.Sprintf("Pregunta %d de", n+1)))
 	}
@@ -113,6 +114,7 @@ func TestAGameInSpanish(t *testing.T) {
 	host.press("Empezar el juego")
 	host.wait("a question", "!!document.querySelector('.options .row.key')")
 	for n := 1; !host.js("document.querySelectorAll('.options .text').length > 2"); n++ {
+		host.press("Parar el reloj y mostrar") // its options are drawings, or two
 		host.press("Siguiente pregunta")
 		host.wait("the next question", says(fmt.Sprintf("Pregunta %d de", n+1)))
 	}
