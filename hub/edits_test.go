@@ -228,11 +228,11 @@ type wished struct {
 func (c *client) plan() wished {
 	c.p.Helper()
 	f := c.until("the state", func(f bot.Frame) bool { return f.Host != nil })
-	var state struct{ Host struct{ Plan wished } }
-	if err := json.Unmarshal(f.Raw, &state); err != nil {
+	var plan wished
+	if err := json.Unmarshal(f.Host.Plan, &plan); err != nil {
 		c.p.Fatal(err)
 	}
-	return state.Host.Plan
+	return plan
 }
 
 func TestASetIsSavedAndLoaded(t *testing.T) {

@@ -246,7 +246,7 @@ func (t *table) seatHost(c *client, in inbound) {
 	case t.console != nil:
 		t.console.close(closeReplaced, "another console has taken over")
 	}
-	t.console = c
+	t.console, t.told = c, nil
 	c.stays.Store(true)
 	t.admit(c, host, welcome{})
 }

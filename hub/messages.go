@@ -209,19 +209,24 @@ type revealView struct {
 	Undone  bool   `json:"undone"`
 }
 
+// hostView is whole when a console comes, and when the plan or the list of teams
+// has changed. Otherwise it leaves out what that console has been told: the
+// plan and what goes with it, and the teams about which nothing is new.
 type hostView struct {
+	Whole   bool       `json:"whole"`
 	Key     int        `json:"key"`
 	Reason  string     `json:"reason"`
 	Teams   []teamView `json:"teams"`
-	Plan    planWish   `json:"plan"`
 	CanUndo bool       `json:"canUndo"`
-	JoinURL string     `json:"joinURL"`
-	Rosters []string   `json:"rosters"`
 	Next    string     `json:"next"` // the next question's prompt, for the host's eyes
 
-	Languages []string       `json:"languages"`          // in which this hub can ask
-	Stations  []specimenView `json:"stations,omitempty"` // of the station round under way
-	Seats     []seatView     `json:"seats,omitempty"`    // of a match: its sides
+	Plan      *planWish `json:"plan,omitempty"`
+	JoinURL   string    `json:"joinURL,omitempty"`
+	Rosters   []string  `json:"rosters,omitempty"`
+	Languages []string  `json:"languages,omitempty"` // in which this hub can ask
+
+	Stations []specimenView `json:"stations,omitempty"` // of the station round under way
+	Seats    []seatView     `json:"seats,omitempty"`    // of a match: its sides
 }
 
 type teamView struct {

@@ -140,8 +140,36 @@ func (t *table) boardState(v state) state {
 }
 
 func (t *table) hostState(v state) state {
-	v = forHost(v, &t.state, t.hub.planner, t.standings(), func(team string) bool { return t.phones[team] != nil })
-	v.Host.JoinURL, v.Host.Rosters, v.Host.Languages = t.hub.joinURL(t.code), t.hub.planner.rosters, t.hub.planner.languages
+	v = forHost(v, &t.state, t.standings())
 	v.Host.Stations = t.specimens()
+	if t.told == nil {
+		plan := t.hub.planner.wishOf(t.state.Plan)
+		v.Host.Whole, v.Host.Plan = true, &plan
+		v.Host.JoinURL, v.Host.Rosters, v.Host.Languages = t.hub.joinURL(t.code), t.hub.planner.rosters, t.hub.planner.languages
+		t.told = make([]teamView, 0, len(t.state.Teams))
+	}
+	v.Host.Teams = t.news()
 	return v
+}
+
+// news are the teams about which the console is told something new. Between two
+// states that are whole, teams only come.
+func (t *table) news() []teamView {
+	news := []teamView{} // JSON's list, where there are none
+	n := 0
+	for i := range t.state.Teams {
+		if t.state.Teams[i].Removed {
+			continue
+		}
+		v := teamForHost(&t.state, i, t.phones[t.state.Teams[i].ID] != nil)
+		if n == len(t.told) {
+			t.told = append(t.told, teamView{})
+		}
+		if t.told[n] != v {
+			t.told[n] = v
+			news = append(news, v)
+		}
+		n++
+	}
+	return news
 }

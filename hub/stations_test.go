@@ -2,6 +2,7 @@ package hub_test
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"math/rand/v2"
 	"path/filepath"
@@ -48,20 +49,17 @@ type hosted struct {
 				}
 			}
 		}
-		Teams []struct {
-			Team            string
-			Station, Filled int
-			Score           int
-		}
+		Teams    []bot.HostTeam
 		Stations []specimen
 	}
 }
 
 func read(t testing.TB, f bot.Frame) (h hosted) {
 	t.Helper()
-	if err := json.Unmarshal(f.Raw, &h); err != nil {
+	if err := errors.Join(json.Unmarshal(f.Raw, &h), json.Unmarshal(f.Host.Plan, &h.Host.Plan)); err != nil {
 		t.Fatal(err)
 	}
+	h.Host.Teams = f.Host.Teams
 	return h
 }
 

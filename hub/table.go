@@ -60,6 +60,7 @@ type table struct {
 	swept   time.Duration
 	ranking []game.Standing // nil where it has to be worked out anew
 	ranks   []int           // by team, of the same
+	told    []teamView      // the teams as the console was told of them, or nil where it is to be told everything
 
 	token  uint64         // of the lease, where hubs share the store
 	lapses atomic.Int64   // when that lease is over at the latest, on the hub's clock
@@ -110,7 +111,7 @@ func (t *table) load(ctx context.Context) error {
 
 // blank forgets the game before it is replayed.
 func (t *table) blank() {
-	t.state, t.ranking, t.known = game.State{}, nil, 0
+	t.state, t.ranking, t.told, t.known = game.State{}, nil, nil, 0
 	clear(t.holders)
 }
 
@@ -355,7 +356,11 @@ func (t *table) note(e game.Event) {
 		t.seats[e.Team] = true
 	case game.Opened:
 		t.all = t.all || t.state.AtStations()
-	case game.Paused, game.Resumed, game.Planned, game.Struck, game.Replaced, game.Moved, game.Adjusted:
+	case game.Paused, game.Resumed, game.Adjusted:
+	case game.Planned, game.Struck, game.Replaced, game.Moved:
+		t.told = nil
+	case game.RemovedT:
+		t.ranking, t.all, t.told = nil, true, nil
 	case game.GotBuzz:
 		t.won = true
 	case game.Joined:

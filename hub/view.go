@@ -99,10 +99,10 @@ func forBoard(v state, standings []game.Standing) state {
 	return v.lead(standings)
 }
 
-func forHost(v state, s *game.State, p *planner, standings []game.Standing, online func(team string) bool) state {
+func forHost(v state, s *game.State, standings []game.Standing) state {
 	v = v.lead(standings)
 	next, _ := nextQuestion(s)
-	h := &hostView{Key: -1, Plan: p.wishOf(s.Plan), CanUndo: len(s.Last) > 0 && !s.Undone, Next: next.Prompt, Seats: seatsOf(s), Teams: make([]teamView, 0, len(s.Teams))}
+	h := &hostView{Key: -1, CanUndo: len(s.Last) > 0 && !s.Undone, Next: next.Prompt, Seats: seatsOf(s)}
 	if _, q, ok := s.Current(); ok && v.Question != nil {
 		h.Key, h.Reason = q.Key, q.Reason
 		if q.Typed {
@@ -110,16 +110,17 @@ func forHost(v state, s *game.State, p *planner, standings []game.Standing, onli
 			h.Key = 0
 		}
 	}
-	for i := range s.Teams {
-		if t := &s.Teams[i]; !t.Removed {
-			team := teamView{Team: t.ID, Name: t.Name, Score: t.Score, Right: t.Right, Online: online(t.ID), Answered: t.Choice >= 0, Locked: t.Locked, Extra: t.Extra}
-			if s.AtStations() {
-				team.Station, team.Filled = s.Place(i)+1, s.Filled(i)
-			}
-			h.Teams = append(h.Teams, team)
-		}
-	}
 	v.Host = h
+	return v
+}
+
+// teamForHost is one of the console's teams.
+func teamForHost(s *game.State, team int, online bool) teamView {
+	t := &s.Teams[team]
+	v := teamView{Team: t.ID, Name: t.Name, Score: t.Score, Right: t.Right, Online: online, Answered: t.Choice >= 0, Locked: t.Locked, Extra: t.Extra}
+	if s.AtStations() {
+		v.Station, v.Filled = s.Place(team)+1, s.Filled(team)
+	}
 	return v
 }
 

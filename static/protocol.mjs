@@ -30,6 +30,14 @@ export function backoff(attempt) {
   return shortest + Math.random() * (ceiling - shortest);
 }
 
+// completed adds what the hub leaves out because this console has been told it.
+export function completed(host, told) {
+  if (host.whole) return host;
+  const teams = new Map(told.teams.map((t) => [t.team, t]));
+  for (const t of host.teams) teams.set(t.team, t);
+  return { ...host, plan: told.plan, joinURL: told.joinURL, rosters: told.rosters, languages: told.languages, teams: [...teams.values()] };
+}
+
 // connect opens a socket that lasts until close() or until the hub says stop.
 // hello(seen) gives the first frame of each attempt, given the seq of the last state. on has welcome, state, you,
 // link ('connecting', 'up', 'lost', 'restarting', 'later') and stop ({code, message}).
@@ -44,6 +52,7 @@ export function connect({ code, hello, on }) {
   let finished = false;
   let absence = 'lost';
   let seen = 0;
+  let told = null; // what the console knows of the game beyond the state
   const clock = exchange((frame) => write(frame), () => lose());
 
   function open() {
@@ -76,6 +85,7 @@ export function connect({ code, hello, on }) {
         break;
       case 'state':
         seen = frame.seq;
+        if (frame.host) frame.host = told = completed(frame.host, told);
         on.state({ ...frame, at: performance.now() - clock.oneWay() });
         break;
       case 'you':

@@ -172,7 +172,7 @@ func TestKilledInABuzzRound(t *testing.T) {
 		{tokenOtters, map[string]any{"type": "buzz", "id": "c", "question": q}},
 		{tokenOtters, map[string]any{"type": "answer", "id": "d", "question": q, "option": asking.Host.Key}},
 	}
-	scores := map[string]string{}
+	scores := map[int]string{}
 	for i, step := range steps {
 		c := dialed(t, p, map[string]any{"type": "resume", "token": step.who})
 		awaited(t, c, "welcome", func(f bot.Frame) bool { return f.Type == "welcome" })
@@ -191,14 +191,16 @@ func TestKilledInABuzzRound(t *testing.T) {
 		}
 		host = dialed(t, p, map[string]any{"type": "host", "key": testKey})
 		state := awaited(t, host, "the host's state", func(f bot.Frame) bool { return f.Type == "state" })
-		scores[fmt.Sprint(i)] = fmt.Sprint(state.Host.Teams)
+		for _, team := range state.Host.Teams {
+			scores[i] += fmt.Sprintln(team.Name, team.Score)
+		}
 		if state.Paused {
 			host.Send(t.Context(), map[string]any{"type": "do", "id": fmt.Sprint("resume", i), "action": "resume"})
 			awaited(t, host, "going on", done(fmt.Sprint("resume", i)))
 		}
 	}
-	if want := "[{t1 Wrens -30} {t2 Otters 100}]"; scores["3"] != want {
-		t.Errorf("scores %s, want %s", scores["3"], want)
+	if want := "Wrens -30\nOtters 100\n"; scores[3] != want {
+		t.Errorf("scores %s, want %s", scores[3], want)
 	}
 }
 

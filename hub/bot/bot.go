@@ -12,6 +12,7 @@ import (
 	"math/rand/v2"
 	"net/http"
 	"net/url"
+	"slices"
 	"strings"
 	"time"
 
@@ -74,15 +75,7 @@ type Frame struct {
 		Name  string `json:"name"`
 		Score int    `json:"score"`
 	} `json:"leaders"`
-	Host *struct {
-		Key     int    `json:"key"`
-		JoinURL string `json:"joinURL"`
-		Teams   []struct {
-			Team  string `json:"team"`
-			Name  string `json:"name"`
-			Score int    `json:"score"`
-		} `json:"teams"`
-	} `json:"host"`
+	Host *Host `json:"host"`
 
 	Rotation *struct {
 		Turn int `json:"turn"`
@@ -104,6 +97,41 @@ type Frame struct {
 	Raw []byte `json:"-"`
 }
 
+// Host is what the console alone is shown. The hub leaves out what has not
+// changed; Receive adds it.
+type Host struct {
+	Whole   bool            `json:"whole"`
+	Key     int             `json:"key"`
+	Plan    json.RawMessage `json:"plan"`
+	JoinURL string          `json:"joinURL"`
+	Teams   []HostTeam      `json:"teams"`
+}
+
+// HostTeam is a team as the console is shown it.
+type HostTeam struct {
+	Team   string `json:"team"`
+	Name   string `json:"name"`
+	Score  int    `json:"score"`
+	Online bool   `json:"online"`
+}
+
+// complete adds what was told before.
+func (h *Host) complete(told *Host) {
+	if h.Whole {
+		return
+	}
+	h.Plan, h.JoinURL = told.Plan, told.JoinURL
+	teams := slices.Clone(told.Teams)
+	for _, t := range h.Teams {
+		if i := slices.IndexFunc(teams, func(old HostTeam) bool { return old.Team == t.Team }); i >= 0 {
+			teams[i] = t
+		} else {
+			teams = append(teams, t)
+		}
+	}
+	h.Teams = teams
+}
+
 // Station is where a team is in a station round.
 type Station struct {
 	Turn      int    `json:"turn"`
@@ -120,7 +148,10 @@ type Station struct {
 }
 
 // Conn is a connection to a game. One goroutine may send while another receives.
-type Conn struct{ ws *websocket.Conn }
+type Conn struct {
+	ws   *websocket.Conn
+	told *Host // of a console, in its last state
+}
 
 // Dial connects to the game with the join code at a hub such as http://127.0.0.1:7600.
 func Dial(ctx context.Context, hub, code string) (*Conn, error) {
@@ -135,7 +166,7 @@ func DialBy(ctx context.Context, client *http.Client, hub, code string) (*Conn, 
 		return nil, fmt.Errorf("the hub can't be reached: %w", err)
 	}
 	ws.SetReadLimit(4 << 20)
-	return &Conn{ws}, nil
+	return &Conn{ws: ws}, nil
 }
 
 // Send writes one frame.
@@ -160,7 +191,14 @@ func (c *Conn) Receive(ctx context.Context) (Frame, error) {
 		return Frame{}, err
 	}
 	f := Frame{Raw: b}
-	return f, json.Unmarshal(b, &f)
+	if err := json.Unmarshal(b, &f); err != nil {
+		return Frame{}, err
+	}
+	if f.Host != nil {
+		f.Host.complete(c.told)
+		c.told = f.Host
+	}
+	return f, nil
 }
 
 // start is when the bots' clock began.

@@ -1,0 +1,77 @@
+package hub_test
+
+import (
+	"encoding/json"
+	"path/filepath"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"fieldsign/hub/bot"
+)
+
+// sent is what the console was sent, without what the bot adds.
+func sent(t *testing.T, f bot.Frame) (whole, plan bool, teams []string) {
+	t.Helper()
+	var v struct{ Host bot.Host }
+	if err := json.Unmarshal(f.Raw, &v); err != nil {
+		t.Fatal(err)
+	}
+	for _, team := range v.Host.Teams {
+		teams = append(teams, team.Name)
+	}
+	return v.Host.Whole, v.Host.Plan != nil, teams
+}
+
+// A console is told everything when it comes and when the plan or the list of
+// teams changes, and otherwise what is new; together that is the whole.
+func TestTheConsoleIsToldWhatIsNew(t *testing.T) {
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	host := p.host()
+	wants := func(what string, f bot.Frame, whole bool, teams ...string) {
+		t.Helper()
+		gotWhole, gotPlan, gotTeams := sent(t, f)
+		if gotWhole != whole || gotPlan != whole || !slices.Equal(gotTeams, teams) {
+			t.Errorf("%s: whole %v, plan %v, teams %v; want whole %v, teams %v", what, gotWhole, gotPlan, gotTeams, whole, teams)
+		}
+	}
+	greeting := host.until("the state", func(f bot.Frame) bool { return f.Host != nil })
+	wants("the greeting", greeting, true)
+	if !strings.Contains(string(greeting.Raw), `"teams":[]`) {
+		t.Errorf("without teams: %s", greeting.Raw)
+	}
+	wrens, otters, voles := p.join("Wrens"), p.join("Otters"), p.join("Voles")
+	host.until("three teams", func(f bot.Frame) bool { return f.Host != nil && len(f.Host.Teams) == 3 && f.Host.Teams[2].Online })
+
+	host.act("plan", "plan", plan(round("open", 2)))
+	wants("a new plan", host.until("its state", func(f bot.Frame) bool { return f.Host != nil && f.Host.Whole }), true, "Wrens", "Otters", "Voles")
+	host.act("next")
+	shown := host.phase("asking")
+	wants("a question", shown, false)
+	answer := map[string]any{"type": "answer", "question": shown.Question.ID, "option": shown.Host.Key}
+	otters.do(answer)
+	wants("an answer", host.until("it counted", func(f bot.Frame) bool { return f.Answered == 1 }), false, "Otters")
+	wrens.do(answer)
+	answer["option"] = wrong(shown.Host.Key)
+	voles.do(answer)
+	revealed := host.phase("revealed")
+	for i, want := range []int{100, 100, 0} {
+		if got := revealed.Host.Teams[i].Score; got != want {
+			t.Errorf("team %d has %d points, want %d", i+1, got, want)
+		}
+	}
+	host.act("remove", "team", "t2")
+	gone := host.until("two teams", func(f bot.Frame) bool { return f.Teams == 2 })
+	wants("a team removed", gone, true, "Wrens", "Voles")
+
+	voles.conn.Drop()
+	last := host.until("a phone gone", func(f bot.Frame) bool { return f.Host != nil && !f.Host.Teams[1].Online })
+	wants("a phone gone", last, false, "Voles")
+	other := p.dial(map[string]any{"type": "host", "key": hostKey, "takeOver": true})
+	fresh := other.until("the state", func(f bot.Frame) bool { return f.Host != nil })
+	wants("another console", fresh, true, "Wrens", "Voles")
+	if !reflect.DeepEqual(fresh.Host.Teams, last.Host.Teams) || string(fresh.Host.Plan) != string(last.Host.Plan) {
+		t.Errorf("the first console had put together\n%+v, %s\nthe other was told\n%+v, %s", last.Host.Teams, last.Host.Plan, fresh.Host.Teams, fresh.Host.Plan)
+	}
+}
