@@ -15,10 +15,12 @@
 //	seasons/<id>/results/<game>   what a game's teams take to it, as JSON
 //
 // Records, standings, photos and results are sealed with a checksum (see
-// package seal), because bbolt itself checks only the two pages it starts from. The log's bucket sequence
-// holds the last record's number, so that a lost tail is noticed as well. One
-// damage can't be noticed: with the newer of the two starting pages unreadable
-// bbolt takes up the state before the last commit, as after a power cut.
+// package seal), because bbolt itself checks only the two pages it starts from.
+// How the other pages hang together is checked when the file is opened, see
+// pages.go. The log's bucket sequence holds the last record's number, so that a
+// lost tail is noticed as well. One damage can't be noticed: with the newer of
+// the two starting pages unreadable bbolt takes up the state before the last
+// commit, as after a power cut.
 //
 // # Commits
 //
@@ -108,8 +110,7 @@ type Store struct {
 
 // Open opens the store in the file at path, which it creates if need be. The
 // folder must exist. The error wraps ErrInUse or ErrNotStore where they apply.
-// A damaged file may stay locked until the process ends, since bbolt panics
-// with the file mapped.
+// A file with damaged pages is left as it is.
 func Open(path string) (*Store, error) {
 	s := &Store{
 		path:    path,
@@ -117,7 +118,11 @@ func Open(path string) (*Store, error) {
 		closing: make(chan struct{}),
 		done:    make(chan struct{}),
 	}
-	if err := guard(s.open); err != nil {
+	err := guard(s.check)
+	if err == nil {
+		err = guard(s.open)
+	}
+	if err != nil {
 		return nil, s.explain(err)
 	}
 	if err := s.clearAway(); err != nil {
@@ -127,9 +132,11 @@ func Open(path string) (*Store, error) {
 	return s, nil
 }
 
-func (s *Store) open() error {
-	db, err := bbolt.Open(s.path, 0o600, &bbolt.Options{
+// openFile maps and locks the file.
+func (s *Store) openFile(readOnly bool) (*bbolt.DB, error) {
+	return bbolt.Open(s.path, 0o600, &bbolt.Options{
 		Timeout:      lockWait,
+		ReadOnly:     readOnly,
 		FreelistType: bbolt.FreelistMapType,
 		OpenFile: func(name string, flag int, mode os.FileMode) (f *os.File, err error) {
 			f, err = os.OpenFile(name, flag, mode)
@@ -137,6 +144,28 @@ func (s *Store) open() error {
 			return f, err
 		},
 	})
+}
+
+// check looks at an old file's pages. Opened for reading only, bbolt itself
+// follows none of them.
+func (s *Store) check() error {
+	info, err := os.Stat(s.path)
+	if errors.Is(err, fs.ErrNotExist) || err == nil && info.Size() == 0 {
+		return nil // a new one
+	}
+	if err != nil {
+		return err
+	}
+	db, err := s.openFile(true)
+	if err != nil {
+		return err
+	}
+	err = db.View(func(tx *bbolt.Tx) error { return checkPages(tx, s.file) })
+	return errors.Join(err, db.Close())
+}
+
+func (s *Store) open() error {
+	db, err := s.openFile(false)
 	if err != nil {
 		return err
 	}
@@ -151,15 +180,8 @@ func (s *Store) open() error {
 	return nil
 }
 
-// prepare lays out a new file and refuses a foreign or a shortened one.
+// prepare lays out a new file and refuses a foreign one.
 func (s *Store) prepare(tx *bbolt.Tx) error {
-	info, err := s.file.Stat()
-	if err != nil {
-		return err
-	}
-	if info.Size() < tx.Size() {
-		return fmt.Errorf("the file has %d bytes, its content needs %d", info.Size(), tx.Size())
-	}
 	if first, _ := tx.Cursor().First(); first == nil {
 		return layOut(tx)
 	}
