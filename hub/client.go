@@ -62,6 +62,7 @@ type client struct {
 	place    int // among the table's clients
 	role     role
 	team     string
+	seat     int           // the team's place
 	paced    time.Duration // when all of the burst may be used again
 	dueAt    time.Duration // when it has to have said who it is; from then on, when it may be pinged again
 	link     link.Link

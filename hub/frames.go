@@ -105,9 +105,10 @@ func (t *table) host(c *client, in inbound) {
 		c.tell(nameRefused(in.ID))
 		return
 	}
+	phone := t.phone(in.Team)
 	t.command(c, in, game.Command{Type: in.Action, By: "host", Team: in.Team, Name: in.Name, Right: in.Right,
 		Question: in.Question, Option: in.Option, Seconds: in.Seconds, Extra: in.Extra})
-	if phone := t.phones[in.Team]; in.Action == game.Remove && phone != nil && t.state.Find(in.Team) < 0 {
+	if in.Action == game.Remove && phone != nil && t.state.Find(in.Team) < 0 {
 		t.owe(phone, "", func() { phone.close(closeRemoved, "removed by the host") })
 	}
 }
@@ -213,11 +214,13 @@ func (t *table) seat(c *client, id, token string) {
 		c.close(closeRemoved, "removed by the host")
 		return
 	}
-	if old := t.phones[id]; old != nil {
+	if old := t.phoneAt(i); old != nil {
 		old.close(closeReplaced, "another device of this team has taken over")
 	}
-	c.team = id
-	t.phones[id] = c
+	if more := i + 1 - len(t.phones); more > 0 {
+		t.phones = append(t.phones, make([]*client, more)...)
+	}
+	c.team, c.seat, t.phones[i] = id, i, c
 	t.admit(c, team, welcome{Team: id, Name: t.state.Teams[i].Name, Token: token})
 	t.seats[id] = true
 }
@@ -286,8 +289,8 @@ func (t *table) leave(c *client) {
 	if t.console == c {
 		t.console = nil
 	}
-	if c.role == team && t.phones[c.team] == c {
-		delete(t.phones, c.team)
+	if c.role == team && t.phones[c.seat] == c {
+		t.phones[c.seat] = nil
 		t.there = true
 	}
 }

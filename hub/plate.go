@@ -6,7 +6,6 @@ import (
 	"encoding/hex"
 	"fmt"
 	"net/http"
-	"net/url"
 	"sync"
 
 	"fieldsign/game"
@@ -129,7 +128,7 @@ func (t *table) options(q game.Question) []plateView {
 func (t *table) language() catalogue.Language { return catalogue.Language(t.state.Plan.Language) }
 
 func (t *table) address(q game.Question, place int) string {
-	return "/plate?" + url.Values{"game": {t.code}, "id": {t.hub.plateID(t.code, q, place)}}.Encode()
+	return "/plate?game=" + t.code + "&id=" + t.hub.plateID(t.code, q, place) // neither needs escaping
 }
 
 func (h *Hub) plate(w http.ResponseWriter, r *http.Request) {

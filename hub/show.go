@@ -2,7 +2,6 @@ package hub
 
 import (
 	"math/rand/v2"
-	"slices"
 	"sync"
 	"time"
 
@@ -27,7 +26,7 @@ func (t *table) show() {
 	default:
 		t.standings() // for the ranks
 		for id := range t.seats {
-			if c := t.phones[id]; c != nil {
+			if c := t.phone(id); c != nil {
 				t.give(&t.pens[0], c, nil)
 			}
 		}
@@ -69,26 +68,26 @@ func (t *table) broadcast() {
 	v := t.plated(t.public())
 	phones := text(forPhones(v, t.standings()))
 	boards := sync.OnceValue(func() []byte { return text(t.boardState(v)) })
-	clients := slices.Concat(t.clients, t.clients)
 	n, first := len(t.clients), rand.IntN(len(t.clients)+1)
 	parts := max(min(n/share, len(t.pens)), 1)
 	var others sync.WaitGroup
 	for k := range parts {
-		some := clients[first+k*n/parts : first+(k+1)*n/parts]
+		from, to := first+k*n/parts, first+(k+1)*n/parts
 		if k < parts-1 {
-			others.Go(func() { t.write(&t.pens[k], some, phones, boards) })
+			others.Go(func() { t.write(&t.pens[k], from, to, phones, boards) })
 		} else {
-			t.write(&t.pens[k], some, phones, boards)
+			t.write(&t.pens[k], from, to, phones, boards)
 		}
 	}
 	others.Wait()
 	t.showConsole(v) // last: it is told of every team
 }
 
-// write gives clients their state. Several goroutines may each write to some.
-func (t *table) write(p *pen, clients []*client, phones []byte, boards func() []byte) {
-	for _, c := range clients {
-		switch c.role {
+// write gives some clients their state; past the last comes the first. Several
+// goroutines may each write to some.
+func (t *table) write(p *pen, from, to int, phones []byte, boards func() []byte) {
+	for i := from; i < to; i++ {
+		switch c := t.clients[i%len(t.clients)]; c.role {
 		case team:
 			t.give(p, c, phones)
 		case board:
@@ -116,11 +115,10 @@ func (t *table) give(p *pen, c *client, frames []byte) {
 
 // appendOwn adds the frame that tells a team what is its own.
 func (t *table) appendOwn(p *pen, b []byte, c *client) []byte {
-	i := t.state.Find(c.team)
-	if i < 0 {
+	if c.seat >= len(t.state.Teams) || t.state.Teams[c.seat].Removed {
 		return b // about to be sent away
 	}
-	y := t.own(i, t.ranks[i])
+	y := t.own(c.seat, t.ranks[c.seat])
 	p.own = appendYou(p.own[:0], &y)
 	return appendFrame(b, websocket.TextMessage, p.own)
 }
@@ -161,7 +159,7 @@ func (t *table) news() []teamView {
 		if t.state.Teams[i].Removed {
 			continue
 		}
-		v := teamForHost(&t.state, i, t.phones[t.state.Teams[i].ID] != nil)
+		v := teamForHost(&t.state, i, t.phoneAt(i) != nil)
 		if n == len(t.told) {
 			t.told = append(t.told, teamView{})
 		}

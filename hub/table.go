@@ -53,7 +53,7 @@ type table struct {
 	clock0  time.Duration // the hub's clock when the game's stood at base
 	base    int64
 	clients []*client
-	phones  map[string]*client // by team
+	phones  []*client // by the team's place, which stays; there may be more than teams
 	console *client
 	holders map[string]int // places of the first so many teams, by the hash of their token
 	known   int            // so many
@@ -94,7 +94,7 @@ type reply struct {
 
 func newTable(h *Hub, code string) *table {
 	return &table{hub: h, code: code, log: h.log.With("game", code), inbox: make(chan message, inboxLength), ended: make(chan struct{}), wake: make(chan struct{}, 1),
-		phones: map[string]*client{}, holders: map[string]int{}, pens: make([]pen, runtime.GOMAXPROCS(0)), seats: map[string]bool{}, clock0: h.now()}
+		holders: map[string]int{}, pens: make([]pen, runtime.GOMAXPROCS(0)), seats: map[string]bool{}, clock0: h.now()}
 }
 
 // load replays a stored game and pauses it where its clock was running: the
@@ -288,6 +288,17 @@ func (t *table) strike(c *client) {
 	t.clients[c.place].place = c.place
 	t.clients[end] = nil
 	t.clients = t.clients[:end]
+}
+
+// phone is that of a team still in the game, or nil.
+func (t *table) phone(team string) *client { return t.phoneAt(t.state.Find(team)) }
+
+// phoneAt is the phone of the team at a place, or nil.
+func (t *table) phoneAt(place int) *client {
+	if place < 0 || place >= len(t.phones) {
+		return nil
+	}
+	return t.phones[place]
 }
 
 func (t *table) has(c *client) bool { return c.place < len(t.clients) && t.clients[c.place] == c }

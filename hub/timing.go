@@ -58,8 +58,8 @@ func (t *table) timing(c *client, in inbound) game.Timing {
 // take to arrive.
 func (t *table) longestOfOthers(c *client) time.Duration {
 	longest := time.Duration(0)
-	for id, other := range t.phones {
-		if i := t.state.Find(id); other != c && i >= 0 && !t.state.Teams[i].Locked {
+	for i := range t.state.Teams {
+		if other := t.phoneAt(i); other != nil && other != c && !t.state.Teams[i].Removed && !t.state.Teams[i].Locked {
 			longest = max(longest, other.link.Longest())
 		}
 	}

@@ -42,7 +42,7 @@ func text(v any) []byte { return framed(websocket.TextMessage, encode(v)) }
 // station's questions are encoded by the library: a rotation has seconds.
 func appendYou(b []byte, y *you) []byte {
 	if y.Station != nil {
-		return append(b, encode(y)...)
+		return append(b, encode(*y)...) // a copy, so that y is on no heap
 	}
 	b = appendString(append(b, `{"type":`...), y.Type)
 	b = appendString(append(b, `,"team":`...), y.Team)
