@@ -28,7 +28,7 @@
 // console then sends "skip", and everyone is sent the reveal. The peers
 // do this for the mention of the word, know no rule and keep nothing; Fieldsign
 // plays a real game, with a plan, teams that have joined and their scores, and
-// also keeps its console up to date, whose frame grows with the teams.
+// also keeps its console up to date, which is told what is new of the teams.
 //
 // # Measures
 //
