@@ -61,6 +61,7 @@ func TestPagesInSpanish(t *testing.T) {
 		if n == 8 {
 			t.Fatal("no question of the round has animals as its options")
 		}
+		phone.wait("the question, too", says(fmt.Sprintf("Pregunta %d de", n)))
 		phone.pick(0)
 		host.press("Siguiente pregunta")
 		host.wait("the next question", says(fmt.Sprintf("Pregunta %d de", n+1)))
