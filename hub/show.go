@@ -80,7 +80,7 @@ func (t *table) broadcast() {
 		}
 	}
 	others.Wait()
-	t.showConsole(v) // last: it is told of every team
+	t.showConsole(v) // last: it may be told of every team
 }
 
 // write gives some clients their state; past the last comes the first. Several

@@ -31,7 +31,7 @@ export function backoff(attempt) {
 }
 
 // completed adds what the hub leaves out because this console has been told it.
-export function completed(host, told) {
+function completed(host, told) {
   if (host.whole) return host;
   const teams = new Map(told.teams.map((t) => [t.team, t]));
   for (const t of host.teams) teams.set(t.team, t);
