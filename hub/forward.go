@@ -11,8 +11,8 @@ import (
 	"github.com/gorilla/websocket"
 )
 
-// A phone may come to any hub. One that doesn't own the phone's game hands the
-// request, or the socket, through to the owner.
+// A phone may come to any hub. One that doesn't own the phone's game relays the
+// socket, and hands plain requests through to the owner.
 
 // forwardedBy names the hub that forwarded a request. Nobody forwards it again.
 const forwardedBy = "Fieldsign-Forwarded-By"
@@ -49,8 +49,10 @@ func (h *Hub) ofGame(w http.ResponseWriter, r *http.Request, code string, serve 
 		serve(t)
 	case r.Header.Get(forwardedBy) != "":
 		comeBack(w, "This game is on its way to another hub. Try again.")
+	case websocket.IsWebSocketUpgrade(r):
+		h.relay(w, r, code)
 	default:
-		h.forward(w, r, owner)
+		h.pass(w, r, owner)
 	}
 }
 
@@ -59,26 +61,19 @@ func comeBack(w http.ResponseWriter, why string) {
 	answer(w, http.StatusServiceUnavailable, refused{"refused", "", "come_back", why})
 }
 
-// forward keeps Host and Origin, so that the owner checks what the browser sent.
-func (h *Hub) forward(w http.ResponseWriter, r *http.Request, owner string) {
-	target, err := url.Parse(owner)
-	switch {
-	case err != nil || target.Host == "":
-		h.unreached(w, owner, fmt.Errorf("%q is no address of a hub", owner))
-	case websocket.IsWebSocketUpgrade(r):
-		h.tunnel(w, r, target)
-	default:
-		h.pass(w, r, target)
-	}
-}
-
 func (h *Hub) unreached(w http.ResponseWriter, owner string, err error) {
 	h.log.Warn("the hub of a game can't be reached", "hub", owner, "error", err)
 	comeBack(w, "The hub of this game can't be reached. Try again.")
 }
 
-// pass hands a plain request on.
-func (h *Hub) pass(w http.ResponseWriter, r *http.Request, target *url.URL) {
+// pass hands a plain request on. It keeps Host and Origin, so that the owner
+// checks what the browser sent.
+func (h *Hub) pass(w http.ResponseWriter, r *http.Request, owner string) {
+	target, err := url.Parse(owner)
+	if err != nil || target.Host == "" {
+		h.unreached(w, owner, fmt.Errorf("%q is no address of a hub", owner))
+		return
+	}
 	own := w.Header().Clone()
 	clear(w.Header()) // the owner sets them too
 	proxy := &httputil.ReverseProxy{

@@ -324,13 +324,17 @@ func TestRedisIsKilled(t *testing.T) {
 	if f := a.do(right); f.Type != "done" {
 		t.Fatalf("an answer was refused: %s", f.Raw)
 	}
+	b.until("the count", func(f bot.Frame) bool { return f.Answered == 1 })
 	server.Kill()
-	if f := b.do(right); f.Code != "not_stored" {
-		t.Errorf("without Redis an answer got %s", f.Raw)
-	}
-	gone := a.until("the notice", func(f bot.Frame) bool { return f.Type == "state" && f.Paused && f.Notice != "" })
-	if gone.Phase != "asking" || gone.Answered != 1 {
-		t.Errorf("without Redis: %s", gone.Raw)
+	host.send(map[string]any{"type": "do", "action": "close", "id": "x"})
+	host.until("the refusal", func(f bot.Frame) bool { return f.Code == "not_stored" })
+	for _, c := range []*client{a, b} { // the relayed one too
+		gone := c.until("the notice", func(f bot.Frame) bool {
+			return f.Type == "state" && f.Paused && strings.Contains(f.Notice, "reach its store")
+		})
+		if gone.Phase != "asking" || gone.Answered != 1 {
+			t.Errorf("without Redis: %s", gone.Raw)
+		}
 	}
 	if status, _ := get(t, next.url+"/readyz"); status != http.StatusServiceUnavailable {
 		t.Errorf("/readyz without Redis: %d", status)
@@ -338,6 +342,8 @@ func TestRedisIsKilled(t *testing.T) {
 	time.Sleep(testLease) // so that the lease is over too
 	server.Restart()
 	a.until("play", func(f bot.Frame) bool { return f.Type == "state" && !f.Paused })
+	b.closed(4000)
+	b = next.back(token(b))
 	for b.do(right).Type != "done" {
 		time.Sleep(50 * time.Millisecond)
 	}

@@ -23,7 +23,7 @@ const (
 	outlook = 5 * time.Second // between looks at a cluster's servers
 
 	maxID     = 256     // bytes of a game's or a photo's id
-	maxRecord = 1 << 20 // bytes of a record's or a frame's data
+	maxRecord = 1 << 20 // bytes of a record's data
 	maxPhoto  = 16 << 20
 	pageLen   = 256 // entries of a stream, or lines of an index, read at once
 	unbegun   = time.Hour

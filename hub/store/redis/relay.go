@@ -12,9 +12,10 @@ import (
 )
 
 const (
-	maxWaiting = 4096      // frames in a mailbox
-	maxTold    = 4096      // frames kept for those who listen late
-	keepFrames = time.Hour // after the last of them
+	maxFrame   = 8 << 20     // bytes: a console's view of a very large game
+	maxWaiting = 4096        // frames in a mailbox
+	maxTold    = 512         // frames kept for those who listen late
+	keepFrames = time.Minute // after the last of them
 )
 
 // Send puts frames in the mailbox of the game's owner: all, or none.
@@ -22,7 +23,7 @@ func (s *Store) Send(ctx context.Context, game, from string, data ...[]byte) err
 	k := s.keysOf(game)
 	args := []any{from, maxWaiting, millis(keepFrames), k.channel(store.OnIn)}
 	for _, d := range data {
-		if len(d) > maxRecord {
+		if len(d) > maxFrame {
 			return tooLarge(game, len(d))
 		}
 		args = append(args, d)
@@ -70,7 +71,7 @@ func (s *Store) Tell(ctx context.Context, game string, at store.Position, frames
 	k := s.keysOf(game)
 	args := []any{token(at.Token), at.N, maxTold, millis(keepFrames), k.channel(store.OnOut)}
 	for _, f := range frames {
-		if len(f.Data) > maxRecord {
+		if len(f.Data) > maxFrame {
 			return at, tooLarge(game, len(f.Data))
 		}
 		args = append(args, f.Hub, f.Data)
@@ -159,5 +160,5 @@ func missed(game string, at store.Position) error {
 }
 
 func tooLarge(game string, size int) error {
-	return fmt.Errorf("store: game %q: a frame has %d bytes, more than %d", game, size, maxRecord)
+	return fmt.Errorf("store: game %q: a frame has %d bytes, more than %d", game, size, maxFrame)
 }
