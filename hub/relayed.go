@@ -48,14 +48,21 @@ func (h *Hub) relay(w http.ResponseWriter, r *http.Request, code string) {
 		head.Write(early)
 	}
 	box.out.SetReadDeadline(time.Now().Add(ownerAnswers))
-	go func() {
-		defer h.wait.Done()
-		p := &relayed{outbox: box.out}
-		for h.ctx.Err() == nil && !h.lineTo(code).Carry(p, r.RemoteAddr, head.Bytes()) {
+	p := &relayed{outbox: box.out}
+	for {
+		line := h.lineTo(code)
+		if socket, ok := line.Join(p, r.RemoteAddr, head.Bytes()); ok {
+			go h.carry(line, socket, p) // what served the request is freed
+			return
 		}
-		p.End(true) // where it didn't come to that, the owner has not answered
-		box.out.Close()
-	}()
+	}
+}
+
+func (h *Hub) carry(line *relay.Line, socket uint64, p *relayed) {
+	defer h.wait.Done()
+	line.Carry(socket, p)
+	p.End(true) // where it didn't come to that, the owner has not answered
+	p.Close()
 }
 
 // lineTo is the line on which all phones of a game reach its owner.

@@ -205,7 +205,9 @@ func (d *Desk) drop(c *caller, why string) {
 	d.mu.Lock()
 	delete(d.lines, c.id)
 	if why != "" && !d.over {
-		d.Log.Warn("a line to another hub has ended", "hub", c.hub, "phones", len(c.sockets), "reason", why)
+		if len(c.sockets) > 0 {
+			d.Log.Warn("a line to another hub has ended", "hub", c.hub, "phones", len(c.sockets), "reason", why)
+		}
 		d.due = append(d.due, &parcel{down: down{Line: c.id, Over: true}, hub: c.hub})
 		d.wake()
 	}

@@ -62,22 +62,25 @@ func (l *Line) Over() bool {
 	return l.over
 }
 
-// Carry relays a phone until either side has ended. It begins with the head of
-// the phone's upgrade. False says that the line was over already.
-func (l *Line) Carry(p Phone, from string, head []byte) bool {
+// Join takes a phone, with the head of its upgrade. False says that the line was
+// over already. Carry has to follow.
+func (l *Line) Join(p Phone, from string, head []byte) (socket uint64, ok bool) {
 	l.mu.Lock()
+	defer l.mu.Unlock()
 	if l.over {
-		l.mu.Unlock()
-		return false
+		return 0, false
 	}
 	l.last++
-	id := l.last
-	l.phones[id] = p
+	l.phones[l.last] = p
 	if l.paused {
 		p.Pause(true)
 	}
-	l.say(part{Socket: id, From: from, Data: head})
-	l.mu.Unlock()
+	l.say(part{Socket: l.last, From: from, Data: head})
+	return l.last, true
+}
+
+// Carry relays what the phone says until either side has ended.
+func (l *Line) Carry(id uint64, p Phone) {
 	buffer := make([]byte, reading)
 	for {
 		n, err := p.Read(buffer)
@@ -89,7 +92,7 @@ func (l *Line) Carry(p Phone, from string, head []byte) bool {
 			l.say(part{Socket: id, End: true})
 			l.leave(id)
 			l.mu.Unlock()
-			return true
+			return
 		}
 		l.mu.Unlock()
 	}

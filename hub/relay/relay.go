@@ -13,9 +13,10 @@ package relay
 import (
 	"bytes"
 	"encoding/binary"
-	"encoding/gob"
 	"log/slog"
 	"time"
+
+	"github.com/fxamacker/cbor/v2"
 
 	"fieldsign/hub/store"
 )
@@ -41,7 +42,8 @@ type Config struct {
 
 // up is a batch of what phones said at a hub.
 type up struct {
-	Token uint64 // of the owner that it is for
+	_     struct{} `cbor:",toarray"`
+	Token uint64   // of the owner that it is for
 	Line  uint64
 	N     uint64 // how many batches of the line went before
 	Over  bool   // all its sockets have ended
@@ -50,6 +52,7 @@ type up struct {
 
 // part is what one phone said.
 type part struct {
+	_      struct{} `cbor:",toarray"`
 	Socket uint64
 	From   string // with the first part: the phone's address
 	Data   []byte
@@ -58,6 +61,7 @@ type part struct {
 
 // down is a batch of what the owner says to the phones of a line.
 type down struct {
+	_      struct{} `cbor:",toarray"`
 	Line   uint64
 	Over   bool     // something was missed
 	Frames [][]byte // each once, however many phones are told it
@@ -66,20 +70,29 @@ type down struct {
 
 // to is what one phone is told.
 type to struct {
+	_      struct{} `cbor:",toarray"`
 	Socket uint64
 	Frames []int // by their places, in turn
 	End    bool
 }
 
 func pack(v any) []byte {
-	var b bytes.Buffer
-	if err := gob.NewEncoder(&b).Encode(v); err != nil {
+	b, err := cbor.Marshal(v)
+	if err != nil {
 		panic(err) // only if the types above could not be encoded
 	}
-	return b.Bytes()
+	return b
 }
 
-func unpack(data []byte, v any) error { return gob.NewDecoder(bytes.NewReader(data)).Decode(v) }
+var decoding = func() cbor.DecMode {
+	mode, err := cbor.DecOptions{MaxArrayElements: 1 << 20}.DecMode() // phones of a hub, with a few frames each
+	if err != nil {
+		panic(err) // only if the options were wrong
+	}
+	return mode
+}()
+
+func unpack(data []byte, v any) error { return decoding.Unmarshal(data, v) }
 
 // parcel is a down in the making.
 type parcel struct {

@@ -110,7 +110,11 @@ func (h *handset) End(doubt bool) {
 func (p *pair) call(head string) (*handset, net.Conn) {
 	p.Helper()
 	h := newHandset()
-	go p.line.Carry(h, "10.0.0.9:1234", []byte(head))
+	id, ok := p.line.Join(h, "10.0.0.9:1234", []byte(head))
+	if !ok {
+		p.Fatal("the line is over")
+	}
+	go p.line.Carry(id, h)
 	s, err := p.desk.Accept()
 	if err != nil {
 		p.Fatal(err)
@@ -267,7 +271,7 @@ func TestDoubt(t *testing.T) {
 				t.Error("the phone was let go as if all were well")
 			}
 			await(t, "end of the line", p.ended)
-			if p.line.Carry(newHandset(), "x", nil) {
+			if _, ok := p.line.Join(newHandset(), "x", nil); ok {
 				t.Error("a line that is over took a phone")
 			}
 			go p.desk.Close()
