@@ -83,9 +83,9 @@ type Shared interface {
 	// and the channel is closed, with ctx or with the store.
 	Subscribe(ctx context.Context, game string, topic Topic) (<-chan struct{}, error)
 
-	// Send puts frames in the owner's mailbox, each at least once. It is no
-	// answer yet: a sender that gets none sends anew, so that what it sends must
-	// carry an id of its own.
+	// Send puts frames in the owner's mailbox. Where it fails they may be there
+	// all the same, and once more when they are sent again: frames carry numbers
+	// of the sender's own.
 	Send(ctx context.Context, game, from string, data ...[]byte) error
 	// Waiting returns the oldest frames in the mailbox, a bounded number.
 	Waiting(ctx context.Context, game string) ([]Frame, error)

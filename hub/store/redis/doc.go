@@ -67,18 +67,17 @@
 //
 // # Relays
 //
-// A hub that has a phone of another's game sends its frames to the owner's
-// mailbox and listens to what the owner tells. Channels only say "read"; what
-// is read are streams, by id.
+// A hub that has a phone of another's game sends what it says to the owner's
+// mailbox and listens to what the owner tells: see package relay. Channels only
+// say "read"; what is read are streams, by id.
 //
 //   - The mailbox holds a bounded number of frames. The owner reads the oldest,
 //     handles them and only then takes them out, so that its successor finds
-//     what it left. A frame may come twice: commands carry their own ids, and
-//     doing one twice changes nothing. A frame that a failover lost gets no
-//     answer, and its phone repeats it.
+//     what it left. A frame may come twice, and a failover may lose one:
+//     whoever sends frames numbers them.
 //   - What the owner tells is numbered under its token without a gap. A
 //     listener that finds a gap, an older number or another token gets
-//     ErrMissed and has its phones shown the state anew.
+//     ErrMissed.
 //
 // # Failures
 //
