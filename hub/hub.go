@@ -102,7 +102,7 @@ func New(c Config) (*Hub, error) {
 	h.plateKey = []byte(newToken())
 	h.drawings = &drawings{catalogue: c.Catalogue, kept: map[game.Plate]func() (plate.Plate, bool){}}
 	h.photos = newAlbum(h.store, h.log)
-	h.metrics = newMetrics(h.games)
+	h.metrics = newMetrics(h.games, h.relaying)
 	h.lot = newLot()
 	h.guard = newGuard(c.Joins)
 	h.boards = &boards{kept: map[store.Season]keptBoard{}}

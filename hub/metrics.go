@@ -26,7 +26,7 @@ var dropReasons = map[int]string{
 	closeReplaced: "replaced", closeWrongKey: "wrong_key", closeBadToken: "bad_token",
 }
 
-func newMetrics(games func() float64) *metrics {
+func newMetrics(games, relayed func() float64) *metrics {
 	counter := func(name, help, label string) *prometheus.CounterVec {
 		return prometheus.NewCounterVec(prometheus.CounterOpts{Namespace: "fieldsign", Name: name, Help: help}, []string{label})
 	}
@@ -42,8 +42,11 @@ func newMetrics(games func() float64) *metrics {
 		buzz:        seconds("buzz_seconds", "From the receipt of the first press until all have been sent who holds the buzz."),
 		append:      seconds("store_append_seconds", "How long the store took to keep a batch of events."),
 	}
-	open := prometheus.NewGaugeFunc(prometheus.GaugeOpts{Namespace: "fieldsign", Name: "games", Help: "Games that the hub holds."}, games)
-	m.registry.MustRegister(m.connections, m.drops, m.refused, m.fanOut, m.buzz, m.append, open,
+	gauge := func(name, help string, now func() float64) prometheus.Collector {
+		return prometheus.NewGaugeFunc(prometheus.GaugeOpts{Namespace: "fieldsign", Name: name, Help: help}, now)
+	}
+	m.registry.MustRegister(m.connections, m.drops, m.refused, m.fanOut, m.buzz, m.append,
+		gauge("games", "Games that the hub holds.", games), gauge("relayed", "Open connections whose game another hub runs.", relayed),
 		collectors.NewGoCollector(), collectors.NewProcessCollector(collectors.ProcessCollectorOpts{}))
 	return m
 }

@@ -27,7 +27,7 @@ func TestMetrics(t *testing.T) {
 	p.hub.Metrics().ServeHTTP(r, httptest.NewRequest("GET", "/metrics", nil))
 	text := r.Body.String()
 	for _, line := range []string{
-		`fieldsign_connections{role="board"} 1`, `fieldsign_connections{role="host"} 1`, `fieldsign_connections{role="team"} 1`, "fieldsign_games 1",
+		`fieldsign_connections{role="board"} 1`, `fieldsign_connections{role="host"} 1`, `fieldsign_connections{role="team"} 1`, "fieldsign_games 1", "fieldsign_relayed 0",
 		`fieldsign_drops_total{reason="removed"} 1`, `fieldsign_frames_refused_total{code="beaten"} 1`,
 		"fieldsign_buzz_seconds_count 1", "fieldsign_fanout_seconds_count ", "fieldsign_store_append_seconds_count ", "go_goroutines ",
 	} {

@@ -236,9 +236,10 @@ func TestAHubLeaves(t *testing.T) {
 	owner, next := openMember(t, ctx, address), openMember(t, ctx, address)
 	owner.create()
 	next.code = owner.code
-	a := owner.join("Wrens")
+	a, b := owner.join("Wrens"), next.join("Otters") // relayed
 	go owner.stop()
 	a.closed(4000)
+	b.closed(4000)
 	began := time.Now()
 	next.back(token(a))
 	if took := time.Since(began); took > testLease/2 {

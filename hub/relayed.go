@@ -83,6 +83,16 @@ func (h *Hub) lineTo(code string) *relay.Line {
 	return h.lines[code]
 }
 
+// relaying is how many phones reach another hub's game by this one.
+func (h *Hub) relaying() (n float64) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	for _, l := range h.lines {
+		n += float64(l.Phones())
+	}
+	return n
+}
+
 func (h *Hub) carrying(code string) relay.Config {
 	return relay.Config{Store: h.shared, Game: code, Hub: h.id, Lease: h.ttl, Log: h.log.With("game", code)}
 }

@@ -25,15 +25,15 @@ type Desk struct {
 	once   sync.Once
 
 	mu    sync.Mutex
-	lines map[uint64]*caller
+	lines map[uint64]*called
 	due   []*parcel
 	size  int // of what is due, in bytes
 	over  bool
 }
 
-// caller is a line as its owner knows it. Only hear's goroutine uses what is
+// called is a line as its owner knows it. Only hear's goroutine uses what is
 // not guarded by the desk's lock.
-type caller struct {
+type called struct {
 	id    uint64
 	hub   string
 	next  uint64 // batch
@@ -45,7 +45,7 @@ type caller struct {
 
 // Listen opens the desk of the game's owner under a lease.
 func Listen(c Config, token uint64) *Desk {
-	d := &Desk{Config: c, token: token, calls: make(chan net.Conn), ready: make(chan struct{}, 1), last: make(chan struct{}), told: make(chan struct{}), lines: map[uint64]*caller{}}
+	d := &Desk{Config: c, token: token, calls: make(chan net.Conn), ready: make(chan struct{}, 1), last: make(chan struct{}), told: make(chan struct{}), lines: map[uint64]*called{}}
 	d.ctx, d.cancel = context.WithCancel(context.Background())
 	d.wait.Go(d.hear)
 	d.wait.Go(d.speak)
@@ -135,7 +135,7 @@ func (d *Desk) take(hub string, u up) {
 	case c == nil && u.Over:
 		return
 	case c == nil:
-		c = &caller{id: u.Line, hub: hub, sockets: map[uint64]*Socket{}}
+		c = &called{id: u.Line, hub: hub, sockets: map[uint64]*Socket{}}
 		d.mu.Lock()
 		d.lines[u.Line] = c
 		d.mu.Unlock()
@@ -158,7 +158,7 @@ func (d *Desk) take(hub string, u up) {
 }
 
 // pass hands on what a phone said.
-func (d *Desk) pass(c *caller, p part) {
+func (d *Desk) pass(c *called, p part) {
 	d.mu.Lock()
 	s := c.sockets[p.Socket]
 	if s == nil && p.From != "" && !d.over {
@@ -201,7 +201,7 @@ func (d *Desk) dropQuiet() {
 }
 
 // drop ends a line; with a reason, its hub is told so.
-func (d *Desk) drop(c *caller, why string) {
+func (d *Desk) drop(c *called, why string) {
 	d.mu.Lock()
 	delete(d.lines, c.id)
 	if why != "" && !d.over {
@@ -314,7 +314,7 @@ type Socket struct {
 	net.Conn // for reading
 	far      net.Conn
 	desk     *Desk
-	line     *caller
+	line     *called
 	id       uint64
 	from     address
 }

@@ -1,6 +1,7 @@
 package relay
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"io"
@@ -11,7 +12,10 @@ import (
 	"fieldsign/hub/store"
 )
 
-const reading = 1 << 10 // bytes at a time from a phone, whose frames are no longer
+const (
+	reading  = 1 << 10 // bytes at a time from a phone, whose frames are no longer
+	mostSaid = 8 << 10 // bytes of one phone that wait for the store
+)
 
 // Phone is a connection at a hub that does not run its game.
 type Phone interface {
@@ -36,17 +40,23 @@ type Line struct {
 	cancel context.CancelFunc
 
 	mu     sync.Mutex
-	phones map[uint64]Phone
+	sent   *sync.Cond // some of what was due
+	phones map[uint64]*caller
 	last   uint64 // phone
 	due    []part
-	size   int // of what is due, in bytes
 	paused bool
 	over   bool
 }
 
+type caller struct {
+	Phone
+	due int // bytes that it said and that are not sent
+}
+
 // Open returns at once. The line ends with ctx, too; done is called then.
 func Open(ctx context.Context, c Config, done func(*Line)) *Line {
-	l := &Line{Config: c, id: rand.Uint64(), ready: make(chan struct{}, 1), phones: map[uint64]Phone{}}
+	l := &Line{Config: c, id: rand.Uint64(), ready: make(chan struct{}, 1), phones: map[uint64]*caller{}}
+	l.sent = sync.NewCond(&l.mu)
 	l.ctx, l.cancel = context.WithCancel(ctx)
 	go func() {
 		defer done(l)
@@ -71,7 +81,7 @@ func (l *Line) Join(p Phone, from string, head []byte) (socket uint64, ok bool) 
 		return 0, false
 	}
 	l.last++
-	l.phones[l.last] = p
+	l.phones[l.last] = &caller{Phone: p}
 	if l.paused {
 		p.Pause(true)
 	}
@@ -86,7 +96,7 @@ func (l *Line) Carry(id uint64, p Phone) {
 		n, err := p.Read(buffer)
 		l.mu.Lock()
 		if n > 0 {
-			l.say(part{Socket: id, Data: append([]byte(nil), buffer[:n]...)})
+			l.say(part{Socket: id, Data: bytes.Clone(buffer[:n])})
 		}
 		if err != nil {
 			l.say(part{Socket: id, End: true})
@@ -94,19 +104,25 @@ func (l *Line) Carry(id uint64, p Phone) {
 			l.mu.Unlock()
 			return
 		}
+		for l.phones[id] != nil && l.phones[id].due > mostSaid {
+			l.sent.Wait() // for the store, or its end
+		}
 		l.mu.Unlock()
 	}
 }
 
 // say has a part sent with the next batch. The caller holds the lock.
 func (l *Line) say(p part) {
-	if _, here := l.phones[p.Socket]; !here {
+	c := l.phones[p.Socket]
+	if c == nil {
 		return
 	}
+	c.due += len(p.Data)
 	l.due = append(l.due, p)
-	if l.size += len(p.Data); l.size > mostDue {
-		l.cancel()
-	}
+	l.wake()
+}
+
+func (l *Line) wake() {
 	select {
 	case l.ready <- struct{}{}:
 	default:
@@ -116,6 +132,7 @@ func (l *Line) say(p part) {
 // leave is for a phone that has ended. The caller holds the lock.
 func (l *Line) leave(id uint64) {
 	delete(l.phones, id)
+	l.sent.Broadcast()
 	if len(l.phones) == 0 {
 		l.over = true
 		l.cancel()
@@ -216,6 +233,7 @@ func (l *Line) hear(f store.Frame) error {
 		}
 		if t.End {
 			p.End(false)
+			l.leave(t.Socket)
 		}
 	}
 	return nil
@@ -248,14 +266,32 @@ func (l *Line) speak(token uint64) {
 		case <-l.ready:
 		case <-alive.C:
 		}
-		l.mu.Lock()
-		u := up{Token: token, Line: l.id, N: n, Parts: l.due}
-		l.due, l.size = nil, 0
-		l.mu.Unlock()
-		if !l.send(pack(u)) {
+		if !l.send(pack(up{Token: token, Line: l.id, N: n, Parts: l.batch()})) {
 			l.cancel()
 		}
 	}
+}
+
+// batch is what is due, as much as goes together.
+func (l *Line) batch() []part {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	n := 0
+	for size := 0; n < len(l.due) && size < fullParcel; n++ {
+		p := l.due[n]
+		size += len(p.Data)
+		if c := l.phones[p.Socket]; c != nil {
+			c.due -= len(p.Data)
+		}
+	}
+	parts := l.due[:n]
+	if l.due = l.due[n:]; len(l.due) == 0 {
+		l.due = nil
+	} else {
+		l.wake()
+	}
+	l.sent.Broadcast()
+	return parts
 }
 
 // send tries until a batch is in the mailbox. It may be there twice then. It is
@@ -286,4 +322,12 @@ func (l *Line) end() {
 		p.End(true)
 	}
 	clear(l.phones)
+	l.sent.Broadcast()
+}
+
+// Phones is how many there are.
+func (l *Line) Phones() int {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return len(l.phones)
 }

@@ -342,3 +342,30 @@ func TestFrameLen(t *testing.T) {
 		t.Error("an answer is cut")
 	}
 }
+
+// A phone that says more than the store takes waits for it, and holds up no
+// other.
+func TestAFlood(t *testing.T) {
+	p := newPair(t)
+	loud, s := p.call("GET")
+	go io.Copy(io.Discard, s)
+	quiet, q := p.call("GET")
+	go func() {
+		for chunk := make([]byte, 64<<10); ; {
+			if _, err := loud.mouth.Write(chunk); err != nil {
+				return
+			}
+		}
+	}()
+	for n := range 100 {
+		word := fmt.Appendf(nil, "%03d", n)
+		go quiet.mouth.Write(word)
+		if got := make([]byte, 3); true {
+			if _, err := io.ReadFull(q, got); err != nil || !bytes.Equal(got, word) {
+				t.Fatalf("the owner read %q, %v", got, err)
+			}
+		}
+	}
+	s.Close()
+	await(t, "end", loud.end)
+}
