@@ -141,7 +141,10 @@ func (l *Line) leave(id uint64) {
 
 // run keeps the line for as long as it reaches the owner.
 func (l *Line) run() {
+	var speaking sync.WaitGroup
+	defer speaking.Wait()
 	defer l.end()
+	defer l.cancel()
 	wake, err := l.Store.Subscribe(l.ctx, l.Game, store.OnOut)
 	if err != nil {
 		return
@@ -150,11 +153,8 @@ func (l *Line) run() {
 	if err != nil {
 		return
 	}
-	var speaking sync.WaitGroup
 	token := at.Token
 	speaking.Go(func() { l.speak(token) })
-	defer speaking.Wait()
-	defer l.cancel()
 	heard, looked, next := time.Now(), time.Time{}, time.Duration(0)
 	for {
 		select {
