@@ -4,6 +4,8 @@ import (
 	"context"
 	"time"
 
+	"github.com/gorilla/websocket"
+
 	"fieldsign/game"
 	"fieldsign/hub/store"
 )
@@ -25,6 +27,23 @@ func (h *Hub) Age(code string, silent time.Duration) {
 		}
 		t.swept = -sweepEvery
 		t.sweep()
+	})
+}
+
+// LoseTheEnd has a game learn that its store has lost something, while a frame
+// of its console waits.
+func (h *Hub) LoseTheEnd(code, waiting string) {
+	t := h.table(code)
+	t.do(func() {
+		f := frames.Get().(*frame)
+		f.kind, f.data = websocket.TextMessage, append(f.data[:0], waiting...)
+		t.inbox <- message{client: t.console, frame: f, received: h.now()}
+		fresh := newTable(h, code)
+		if err := fresh.load(h.ctx); err != nil {
+			panic(err)
+		}
+		t.kept = append(t.kept, store.Record{Seq: t.state.Seq + 1})
+		t.goOn(t.token, h.now(), fresh)
 	})
 }
 

@@ -236,9 +236,14 @@ func (t *table) sweep() {
 
 var ping = framed(websocket.PingMessage, nil)
 
-// takeWaiting takes what else is in the inbox, to store it together.
+// takeWaiting takes what else is in the inbox, to store it together. A table that
+// has to end takes nothing more: what was said before its last notice was seen,
+// such as to resume, must not take that back.
 func (t *table) takeWaiting() {
 	for range maxTogether {
+		if t.over {
+			return
+		}
 		select {
 		case m := <-t.inbox:
 			t.take(m)
