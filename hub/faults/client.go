@@ -201,9 +201,7 @@ func (p *Phone) hear(ctx context.Context, s *session, f bot.Frame) {
 
 // see notes what a state shows, where that is another turn than the last shown.
 func (p *Phone) see(s *session, f bot.Frame) {
-	if strings.Contains(f.Notice, "lost the last moments") {
-		p.Game.Journal.tellLost()
-	}
+	p.Game.Journal.hear(f.Notice)
 	t, ok := turnOf(f)
 	if !ok || f.Paused || t == p.shown {
 		return

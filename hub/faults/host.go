@@ -133,6 +133,7 @@ func (h *Host) session(ctx context.Context) bool {
 
 // see counts the questions, and tells whether the game has ended.
 func (h *Host) see(f bot.Frame) bool {
+	h.Game.Journal.hear(f.Notice)
 	if t, ok := turnOf(f); ok && t.at != h.at {
 		h.at = t.at
 		h.opened.Add(1)

@@ -2,6 +2,7 @@ package faults
 
 import (
 	"slices"
+	"strings"
 	"sync"
 	"time"
 )
@@ -78,10 +79,14 @@ func (j *Journal) teamOf(name string) string {
 	return j.teams[name]
 }
 
-func (j *Journal) tellLost() {
-	j.mu.Lock()
-	defer j.mu.Unlock()
-	j.lost = true
+// hear notes a notice that was shown to the host, who has to check the scores, or
+// to a team.
+func (j *Journal) hear(notice string) {
+	if strings.Contains(notice, "lost the last moments") {
+		j.mu.Lock()
+		defer j.mu.Unlock()
+		j.lost = true
+	}
 }
 
 // Lost tells whether the game has said that its store lost something.
