@@ -151,8 +151,9 @@ type state struct {
 	Code     string          `json:"code"`
 	Round    *roundView      `json:"round"`
 	Question *questionView   `json:"question"`
-	Left     int64           `json:"left"` // ms; below 0 while the question is open for teams with extra time alone
-	Span     int64           `json:"span"` // ms
+	Same     bool            `json:"same,omitempty"` // the question is that of the last state, and left out
+	Left     int64           `json:"left"`           // ms; below 0 while the question is open for teams with extra time alone
+	Span     int64           `json:"span"`           // ms
 	Teams    int             `json:"teams"`
 	Answered int             `json:"answered"`
 	Names    []string        `json:"names,omitempty"`  // the board's lobby

@@ -2,6 +2,7 @@ package hub
 
 import (
 	"math/rand/v2"
+	"reflect"
 	"sync"
 	"time"
 
@@ -31,7 +32,7 @@ func (t *table) show() {
 			}
 		}
 		if t.there && rested {
-			t.showConsole(t.plated(t.public()))
+			t.showConsole(t.plated(t.public()), false)
 			t.there, t.shown = false, now
 		}
 	}
@@ -66,8 +67,10 @@ type pen struct{ frames, own []byte }
 // share in the writing, which ends before the table goes on.
 func (t *table) broadcast() {
 	v := t.plated(t.public())
-	phones := text(forPhones(v, t.standings()))
-	boards := sync.OnceValue(func() []byte { return text(t.boardState(v)) })
+	same := v.Question != nil && reflect.DeepEqual(v.Question, t.asked)
+	t.asked = v.Question
+	phones := text(forPhones(v, t.standings()).without(same))
+	boards := sync.OnceValue(func() []byte { return text(t.boardState(v).without(same)) })
 	n, first := len(t.clients), rand.IntN(len(t.clients)+1)
 	parts := max(min(n/share, len(t.pens)), 1)
 	var others sync.WaitGroup
@@ -80,7 +83,7 @@ func (t *table) broadcast() {
 		}
 	}
 	others.Wait()
-	t.showConsole(v) // last: it may be told of every team
+	t.showConsole(v, same) // last: it may be told of every team
 }
 
 // write gives some clients their state; past the last comes the first. Several
@@ -123,10 +126,10 @@ func (t *table) appendOwn(p *pen, b []byte, c *client) []byte {
 	return appendFrame(b, websocket.TextMessage, p.own)
 }
 
-func (t *table) showConsole(v state) {
+func (t *table) showConsole(v state, same bool) {
 	if t.console != nil {
 		t.console.flush()
-		t.console.send(hostText(t.hostState(v)))
+		t.console.send(hostText(t.hostState(v).without(same)))
 	}
 }
 

@@ -75,6 +75,14 @@ func (v *state) showTyped(q game.Question) {
 	v.Question = &question
 }
 
+// without leaves the question out for clients that have it.
+func (v state) without(question bool) state {
+	if question {
+		v.Question, v.Same = nil, true
+	}
+	return v
+}
+
 // forPhones, forBoard and forHost complete the public state. The leaderboard is
 // shown between rounds and at the end, and sent no more often than that.
 func forPhones(v state, standings []game.Standing) state {
