@@ -76,8 +76,8 @@ func TestTheConsoleIsToldWhatIsNew(t *testing.T) {
 	}
 }
 
-// A question is sent when it opens and when anything of it changes; a client
-// that comes later is sent it, too.
+// A question is sent when it opens and when anything of it changes; whoever
+// comes later, or comes back, is sent it, too.
 func TestAQuestionIsSentOnce(t *testing.T) {
 	p := open(t, filepath.Join(t.TempDir(), "games.db"))
 	host, wrens, otters := p.host(), p.join("Wrens"), p.join("Otters")
@@ -92,13 +92,19 @@ func TestAQuestionIsSentOnce(t *testing.T) {
 	greeted := asked(later, "asking", 0)
 	wrens.do(map[string]any{"type": "answer", "question": opened.Question.ID, "option": 0})
 	counted := asked(later, "asking", 1)
+	token := otters.log[slices.IndexFunc(otters.log, func(f bot.Frame) bool { return f.Type == "welcome" })].Token
+	otters = p.dial(map[string]any{"type": "resume", "token": token})
+	back := asked(otters, "asking", 1)
+	host = p.host()
+	taken := asked(host, "asking", 1)
 	otters.do(map[string]any{"type": "answer", "question": opened.Question.ID, "option": 0})
 	for what, got := range map[string]struct {
 		frame bot.Frame
 		same  bool
 	}{
 		"the open question": {opened, false}, "a board that comes": {greeted, false}, "an answer counted": {counted, true},
-		"the reveal": {asked(wrens, "revealed", 2), true}, "the console's": {asked(host, "revealed", 2), true},
+		"a phone that comes back": {back, false}, "another console": {taken, false},
+		"the reveal": {asked(wrens, "revealed", 2), true}, "that phone's": {asked(otters, "revealed", 2), true}, "that console's": {asked(host, "revealed", 2), true},
 	} {
 		if got.frame.Same != got.same || strings.Contains(string(got.frame.Raw), opened.Question.Options[1]+`",`) == got.same {
 			t.Errorf("%s: %s", what, got.frame.Raw)
