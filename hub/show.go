@@ -32,7 +32,9 @@ func (t *table) show() {
 			}
 		}
 		if t.there && rested {
-			t.showConsole(t.plated(t.public()), false)
+			v := t.plated(t.public())
+			shown := forPhones(v, t.standings())
+			t.showConsole(v, shown, encode(shown))
 			t.there, t.shown = false, now
 		}
 	}
@@ -69,7 +71,9 @@ func (t *table) broadcast() {
 	v := t.plated(t.public())
 	same := v.Question != nil && reflect.DeepEqual(v.Question, t.asked)
 	t.asked = v.Question
-	phones := text(forPhones(v, t.standings()).without(same))
+	shown := forPhones(v, t.standings()).without(same)
+	said := encode(shown)
+	phones := framed(websocket.TextMessage, said)
 	boards := sync.OnceValue(func() []byte { return text(t.boardState(v).without(same)) })
 	n, first := len(t.clients), rand.IntN(len(t.clients)+1)
 	parts := max(min(n/share, len(t.pens)), 1)
@@ -83,7 +87,7 @@ func (t *table) broadcast() {
 		}
 	}
 	others.Wait()
-	t.showConsole(v, same) // last: it may be told of every team
+	t.showConsole(v, shown, said) // last: it may be told of every team
 }
 
 // write gives some clients their state; past the last comes the first. Several
@@ -126,11 +130,21 @@ func (t *table) appendOwn(p *pen, b []byte, c *client) []byte {
 	return appendFrame(b, websocket.TextMessage, p.own)
 }
 
-func (t *table) showConsole(v state, same bool) {
-	if t.console != nil {
-		t.console.flush()
-		t.console.send(hostText(t.hostState(v).without(same)))
+// showConsole takes from what phones are shown, as it is encoded, what the
+// console is shown alike: that is all but the host's own, save for the key in a
+// typed question and the whole of a long leaderboard.
+func (t *table) showConsole(v, shown state, said []byte) {
+	if t.console == nil {
+		return
 	}
+	v = t.hostState(v).without(shown.Same)
+	h := v.Host
+	v.Host = nil
+	if v.Question != shown.Question || len(v.Leaders) != len(shown.Leaders) {
+		said = encode(v)
+	}
+	t.console.flush()
+	t.console.send(hostText(said, h))
 }
 
 func (t *table) boardState(v state) state {

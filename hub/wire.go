@@ -68,21 +68,20 @@ func appendYou(b []byte, y *you) []byte {
 }
 
 // hostText is text for a console's state, in the same way: in a large game the
-// teams are most of what it says.
-func hostText(v state) []byte {
-	host := *v.Host
-	teams := host.Teams
-	host.Teams, v.Host = nil, &host
-	before, after, _ := bytes.Cut(encode(v), []byte(`"teams":null`)) // within strings quotes are escaped
-	b := append(make([]byte, 0, len(before)+len(after)+160*len(teams)), before...)
-	b = append(b, `"teams":[`...)
-	for i := range teams {
+// teams are most of what it says. The host's own goes at the end of the rest.
+func hostText(rest []byte, h *hostView) []byte {
+	host := *h
+	host.Teams = nil
+	own := bytes.TrimSuffix(encode(host), []byte("null}")) // the teams are its last field
+	b := append(make([]byte, 0, len(rest)+len(own)+160*len(h.Teams)+16), rest[:len(rest)-1]...)
+	b = append(append(append(b, `,"host":`...), own...), '[')
+	for i := range h.Teams {
 		if i > 0 {
 			b = append(b, ',')
 		}
-		b = appendTeam(b, &teams[i])
+		b = appendTeam(b, &h.Teams[i])
 	}
-	return framed(websocket.TextMessage, append(append(b, ']'), after...))
+	return framed(websocket.TextMessage, append(b, "]}}"...))
 }
 
 func appendTeam(b []byte, v *teamView) []byte {
