@@ -81,14 +81,14 @@ func platesOf(q game.Question) []game.Plate {
 // plated completes the shown question with its plates' addresses and descriptions.
 func (t *table) plated(v state) state {
 	_, q, ok := t.state.Current()
-	if !ok || v.Question == nil || len(platesOf(q)) == 0 {
+	if !ok || v.Question == nil || len(platesOf(*q)) == 0 {
 		return v
 	}
 	question := *v.Question
 	if len(q.Plates) > 0 {
-		question.Plates = t.options(q)
+		question.Plates = t.options(*q)
 	} else {
-		question.Plate, question.Alt, question.Credit = t.picture(q)
+		question.Plate, question.Alt, question.Credit = t.picture(*q)
 	}
 	if v.Phase != game.Revealed {
 		question.Credit = ""
@@ -164,15 +164,15 @@ func (t *table) shownPlate(id string) (game.Question, plate.Plate, bool) {
 	}
 	_, q, current := t.state.Current()
 	if !current || t.public().Question == nil {
-		return q, plate.Plate{}, false
+		return *q, plate.Plate{}, false
 	}
-	for i, p := range platesOf(q) {
-		if hmac.Equal([]byte(id), []byte(t.hub.plateID(t.code, q, i))) {
+	for i, p := range platesOf(*q) {
+		if hmac.Equal([]byte(id), []byte(t.hub.plateID(t.code, *q, i))) {
 			drawn, ok := t.hub.drawings.of(p)
-			return q, drawn, ok
+			return *q, drawn, ok
 		}
 	}
-	return q, plate.Plate{}, false
+	return *q, plate.Plate{}, false
 }
 
 // servePhoto tells whether it could: the drawing stands in for a photo that is

@@ -69,7 +69,7 @@ func public(s *game.State, now int64) state {
 }
 
 // showTyped puts the key of a typed question in the place of its options.
-func (v *state) showTyped(q game.Question) {
+func (v *state) showTyped(q *game.Question) {
 	question := *v.Question
 	question.Options = []string{q.Options[q.Key]}
 	v.Question = &question
