@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"encoding/json"
 	"strconv"
+	"strings"
 
 	"github.com/gorilla/websocket"
 )
@@ -102,10 +103,18 @@ func appendTeam(b []byte, v *teamView) []byte {
 	return append(b, '}')
 }
 
+// escaped are the bytes that need it within a string, or may.
+var escaped = func() (t [256]bool) {
+	for c := range t {
+		t[c] = c < ' ' || c > '~' || strings.IndexByte(`"\<>&`, byte(c)) >= 0
+	}
+	return t
+}()
+
 // appendString leaves what needs escaping to encoding/json.
 func appendString(b []byte, s string) []byte {
 	for i := range len(s) {
-		if c := s[i]; c < ' ' || c > '~' || c == '"' || c == '\\' || c == '<' || c == '>' || c == '&' {
+		if escaped[s[i]] {
 			quoted, _ := json.Marshal(s) // a string is always encoded
 			return append(b, quoted...)
 		}
