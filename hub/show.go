@@ -143,8 +143,8 @@ func (t *table) showConsole(v, shown state, said []byte) {
 	if v.Question != shown.Question || len(v.Leaders) != len(shown.Leaders) {
 		said = encode(v)
 	}
-	t.console.flush()
-	t.console.send(hostText(said, h))
+	t.console.due = appendFrame(t.console.due, websocket.TextMessage, hostJSON(said, h))
+	t.console.flush() // one write with its reply
 }
 
 func (t *table) boardState(v state) state {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/binary"
 	"encoding/json"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -16,11 +17,11 @@ import (
 
 // framed is a frame of its own.
 func framed(kind int, payload []byte) []byte {
-	return appendFrame(make([]byte, 0, len(payload)+10), kind, payload)
+	return appendFrame(nil, kind, payload)
 }
 
 func appendFrame(b []byte, kind int, payload []byte) []byte {
-	b = append(b, final|byte(kind))
+	b = append(slices.Grow(b, len(payload)+10), final|byte(kind))
 	switch n := len(payload); {
 	case n <= mostControl:
 		b = append(b, byte(n))
@@ -68,9 +69,9 @@ func appendYou(b []byte, y *you) []byte {
 	return append(b, '}')
 }
 
-// hostText is text for a console's state, in the same way: in a large game the
-// teams are most of what it says. The host's own goes at the end of the rest.
-func hostText(rest []byte, h *hostView) []byte {
+// hostJSON encodes a console's state in the same way: in a large game the teams
+// are most of what it says. The host's own goes at the end of the rest.
+func hostJSON(rest []byte, h *hostView) []byte {
 	host := *h
 	host.Teams = nil
 	own := bytes.TrimSuffix(encode(host), []byte("null}")) // the teams are its last field
@@ -82,7 +83,7 @@ func hostText(rest []byte, h *hostView) []byte {
 		}
 		b = appendTeam(b, &h.Teams[i])
 	}
-	return framed(websocket.TextMessage, append(b, "]}}"...))
+	return append(b, "]}}"...)
 }
 
 func appendTeam(b []byte, v *teamView) []byte {
