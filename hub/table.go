@@ -484,7 +484,7 @@ func (t *table) standings() []game.Standing {
 		t.ranking = t.state.Standings()
 		t.ranks = append(t.ranks[:0], make([]int, len(t.state.Teams))...)
 		for _, st := range t.ranking {
-			t.ranks[t.state.Find(st.Team)] = st.Rank
+			t.ranks[st.Place] = st.Rank
 		}
 	}
 	return t.ranking
