@@ -2,9 +2,9 @@ package hub
 
 import (
 	"crypto/hmac"
-	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"hash"
 	"net/http"
 	"sync"
 
@@ -20,7 +20,9 @@ import (
 // address, so that it doesn't tell either which of them is coming.
 
 func (h *Hub) plateID(code string, q game.Question, place int) string {
-	mac := hmac.New(sha256.New, h.plateKey)
+	mac := h.plateMAC.Get().(hash.Hash)
+	defer h.plateMAC.Put(mac)
+	mac.Reset()
 	fmt.Fprintf(mac, "%s\n%s\n%d", code, q.ID, place)
 	return hex.EncodeToString(mac.Sum(nil)[:16])
 }
