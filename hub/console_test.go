@@ -2,6 +2,7 @@ package hub_test
 
 import (
 	"encoding/json"
+	"fmt"
 	"path/filepath"
 	"reflect"
 	"slices"
@@ -116,5 +117,22 @@ func TestAQuestionIsSentOnce(t *testing.T) {
 	host.act("next")
 	if f := wrens.until("the next", func(f bot.Frame) bool { return f.Phase == "asking" && f.Question.N == 2 }); f.Same {
 		t.Errorf("the next question: %s", f.Raw)
+	}
+}
+
+// The console is shown the whole leaderboard, phones its first five.
+func TestTheConsoleSeesAllLeaders(t *testing.T) {
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	host := p.host()
+	var last *client
+	for n := range 7 {
+		last = p.join(fmt.Sprint("Team ", n))
+	}
+	host.act("plan", "plan", plan(round("open", 1), round("open", 1)))
+	for _, action := range []string{"next", "close", "next"} {
+		host.act(action)
+	}
+	if hosts, phones := host.phase("break").Leaders, last.phase("break").Leaders; len(hosts) != 7 || len(phones) != 5 {
+		t.Errorf("the console is shown %v, a phone %v", hosts, phones)
 	}
 }
