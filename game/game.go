@@ -175,12 +175,13 @@ type State struct {
 func (s *State) round() *Round       { return &s.Plan.Rounds[s.Round] }
 func (s *State) question() *Question { return &s.round().Questions[s.Question] }
 
-// Current returns the round and question under way; ok is false in the lobby.
-func (s *State) Current() (r Round, q Question, ok bool) {
+// Current returns the round and question under way, to be read only; in the
+// lobby they are empty ones, and ok is false.
+func (s *State) Current() (r *Round, q *Question, ok bool) {
 	if s.Phase == Lobby || len(s.Plan.Rounds) == 0 {
-		return Round{}, Question{}, false
+		return new(Round), new(Question), false
 	}
-	return *s.round(), *s.question(), true
+	return s.round(), s.question(), true
 }
 
 // Span is the whole time of what is being timed, in ms.

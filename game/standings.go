@@ -12,23 +12,25 @@ type Standing struct {
 	Name  string `json:"name"`
 	Score int    `json:"score"`
 	Right int    `json:"right"`
+	Place int    `json:"-"` // in Teams
 }
 
 // Standings is the leaderboard, best first. Ties are broken by more right
 // answers, then by less time spent on them; teams still equal share a rank
 // and stand in order of joining.
 func (s *State) Standings() []Standing {
-	teams := make([]*Team, 0, len(s.Teams))
+	places := make([]int, 0, len(s.Teams))
 	for i := range s.Teams {
 		if !s.Teams[i].Removed {
-			teams = append(teams, &s.Teams[i])
+			places = append(places, i)
 		}
 	}
-	slices.SortStableFunc(teams, better)
-	out := make([]Standing, len(teams))
-	for i, t := range teams {
-		out[i] = Standing{i + 1, t.ID, t.Name, t.Score, t.Right}
-		if i > 0 && better(teams[i-1], t) == 0 {
+	slices.SortStableFunc(places, func(a, b int) int { return better(&s.Teams[a], &s.Teams[b]) })
+	out := make([]Standing, len(places))
+	for i, place := range places {
+		t := &s.Teams[place]
+		out[i] = Standing{i + 1, t.ID, t.Name, t.Score, t.Right, place}
+		if i > 0 && better(&s.Teams[places[i-1]], t) == 0 {
 			out[i].Rank = out[i-1].Rank
 		}
 	}

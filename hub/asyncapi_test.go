@@ -68,10 +68,10 @@ func schema(t reflect.Type) any {
 	case reflect.Struct:
 		properties := map[string]any{}
 		for i := range t.NumField() {
-			if !t.Field(i).IsExported() {
+			name, _, _ := strings.Cut(t.Field(i).Tag.Get("json"), ",")
+			if !t.Field(i).IsExported() || name == "-" {
 				continue
 			}
-			name, _, _ := strings.Cut(t.Field(i).Tag.Get("json"), ",")
 			properties[name] = schema(t.Field(i).Type)
 		}
 		return map[string]any{"type": "object", "properties": properties}

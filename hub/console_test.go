@@ -2,6 +2,7 @@ package hub_test
 
 import (
 	"encoding/json"
+	"fmt"
 	"path/filepath"
 	"reflect"
 	"slices"
@@ -73,5 +74,65 @@ func TestTheConsoleIsToldWhatIsNew(t *testing.T) {
 	wants("another console", fresh, true, "Wrens", "Voles")
 	if !reflect.DeepEqual(fresh.Host.Teams, last.Host.Teams) || string(fresh.Host.Plan) != string(last.Host.Plan) {
 		t.Errorf("the first console had put together\n%+v, %s\nthe other was told\n%+v, %s", last.Host.Teams, last.Host.Plan, fresh.Host.Teams, fresh.Host.Plan)
+	}
+}
+
+// A question is sent when it opens and when anything of it changes; whoever
+// comes later, or comes back, is sent it, too.
+func TestAQuestionIsSentOnce(t *testing.T) {
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	host, wrens, otters := p.host(), p.join("Wrens"), p.join("Otters")
+	host.act("plan", "plan", plan(round("open", 2)))
+	host.act("next")
+	asked := func(c *client, phase string, teams int) bot.Frame {
+		t.Helper()
+		return c.until(phase, func(f bot.Frame) bool { return f.Phase == phase && f.Answered == teams })
+	}
+	opened := asked(wrens, "asking", 0)
+	later := p.dial(map[string]any{"type": "board"})
+	greeted := asked(later, "asking", 0)
+	wrens.do(map[string]any{"type": "answer", "question": opened.Question.ID, "option": 0})
+	counted := asked(later, "asking", 1)
+	token := otters.log[slices.IndexFunc(otters.log, func(f bot.Frame) bool { return f.Type == "welcome" })].Token
+	otters = p.dial(map[string]any{"type": "resume", "token": token})
+	back := asked(otters, "asking", 1)
+	host = p.host()
+	taken := asked(host, "asking", 1)
+	otters.do(map[string]any{"type": "answer", "question": opened.Question.ID, "option": 0})
+	for what, got := range map[string]struct {
+		frame bot.Frame
+		same  bool
+	}{
+		"the open question": {opened, false}, "a board that comes": {greeted, false}, "an answer counted": {counted, true},
+		"a phone that comes back": {back, false}, "another console": {taken, false},
+		"the reveal": {asked(wrens, "revealed", 2), true}, "that phone's": {asked(otters, "revealed", 2), true}, "that console's": {asked(host, "revealed", 2), true},
+	} {
+		if got.frame.Same != got.same || strings.Contains(string(got.frame.Raw), opened.Question.Options[1]+`",`) == got.same {
+			t.Errorf("%s: %s", what, got.frame.Raw)
+		}
+		if q := got.frame.Question; q == nil || q.ID != opened.Question.ID || !slices.Equal(q.Options, opened.Question.Options) {
+			t.Errorf("%s is of %+v, not of %+v", what, q, opened.Question)
+		}
+	}
+	host.act("next")
+	if f := wrens.until("the next", func(f bot.Frame) bool { return f.Phase == "asking" && f.Question.N == 2 }); f.Same {
+		t.Errorf("the next question: %s", f.Raw)
+	}
+}
+
+// The console is shown the whole leaderboard, phones its first five.
+func TestTheConsoleSeesAllLeaders(t *testing.T) {
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	host := p.host()
+	var last *client
+	for n := range 7 {
+		last = p.join(fmt.Sprint("Team ", n))
+	}
+	host.act("plan", "plan", plan(round("open", 1), round("open", 1)))
+	for _, action := range []string{"next", "close", "next"} {
+		host.act(action)
+	}
+	if hosts, phones := host.phase("break").Leaders, last.phase("break").Leaders; len(hosts) != 7 || len(phones) != 5 {
+		t.Errorf("the console is shown %v, a phone %v", hosts, phones)
 	}
 }

@@ -37,7 +37,7 @@ func (t *table) frame(c *client, in inbound) {
 // answer finds the option that a typed name means before it is decided on.
 func (t *table) answer(c *client, in inbound) {
 	if r, q, ok := t.state.Current(); ok && q.Typed && r.Typed {
-		option, err := t.hub.planner.option(played(t.state.Plan), q, in.Text)
+		option, err := t.hub.planner.option(played(t.state.Plan), *q, in.Text)
 		if err != nil {
 			c.tell(asRefusal(in.ID, err))
 			return

@@ -6,6 +6,8 @@ package hub
 import (
 	"cmp"
 	"context"
+	"crypto/hmac"
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io"
@@ -68,7 +70,7 @@ type Hub struct {
 	address  string // without a slash at its end
 	joinAt   string // its host name and port
 
-	plateKey []byte // of the plates' ids
+	plateMAC sync.Pool // of hash.Hash: one keyed for the plates' ids is dear to make
 	log      *slog.Logger
 	metrics  *metrics
 	lot      *lot
@@ -99,7 +101,8 @@ func New(c Config) (*Hub, error) {
 	h.shared, _ = h.store.(store.Shared)
 	h.desks = &http.Server{Handler: secured(http.HandlerFunc(h.socket)), ReadHeaderTimeout: ownerAnswers, ErrorLog: log.New(io.Discard, "", 0)}
 	h.id, h.ttl = strings.TrimSuffix(c.HubAddress, "/"), cmp.Or(c.Lease, usualLease)
-	h.plateKey = []byte(newToken())
+	plateKey := []byte(newToken())
+	h.plateMAC.New = func() any { return hmac.New(sha256.New, plateKey) }
 	h.drawings = &drawings{catalogue: c.Catalogue, kept: map[game.Plate]func() (plate.Plate, bool){}}
 	h.photos = newAlbum(h.store, h.log)
 	h.metrics = newMetrics(h.games, h.relaying)

@@ -78,7 +78,7 @@ func (s students) play(t *testing.T, plan game.Plan, dice *rand.Rand) []game.Eve
 		if _, q, ok := state.Current(); ok && state.Phase == game.Asking {
 			for i := range teams {
 				if state.Phase == game.Asking {
-					do(game.Command{Type: game.GiveAnswer, By: state.Teams[i].ID, Question: q.ID, Option: s.answer(q, dice)})
+					do(game.Command{Type: game.GiveAnswer, By: state.Teams[i].ID, Question: q.ID, Option: s.answer(*q, dice)})
 				}
 			}
 			if state.Phase == game.Asking {

@@ -151,8 +151,9 @@ type state struct {
 	Code     string          `json:"code"`
 	Round    *roundView      `json:"round"`
 	Question *questionView   `json:"question"`
-	Left     int64           `json:"left"` // ms; below 0 while the question is open for teams with extra time alone
-	Span     int64           `json:"span"` // ms
+	Same     bool            `json:"same,omitempty"` // the question is that of the last state, and left out
+	Left     int64           `json:"left"`           // ms; below 0 while the question is open for teams with extra time alone
+	Span     int64           `json:"span"`           // ms
 	Teams    int             `json:"teams"`
 	Answered int             `json:"answered"`
 	Names    []string        `json:"names,omitempty"`  // the board's lobby
@@ -213,12 +214,11 @@ type revealView struct {
 // has changed. Otherwise it leaves out what that console has been told: the
 // plan and what goes with it, and the teams about which nothing is new.
 type hostView struct {
-	Whole   bool       `json:"whole"`
-	Key     int        `json:"key"`
-	Reason  string     `json:"reason"`
-	Teams   []teamView `json:"teams"`
-	CanUndo bool       `json:"canUndo"`
-	Next    string     `json:"next"` // the next question's prompt, for the host's eyes
+	Whole   bool   `json:"whole"`
+	Key     int    `json:"key"`
+	Reason  string `json:"reason"`
+	CanUndo bool   `json:"canUndo"`
+	Next    string `json:"next"` // the next question's prompt, for the host's eyes
 
 	Plan      *planWish `json:"plan,omitempty"`
 	JoinURL   string    `json:"joinURL,omitempty"`
@@ -227,6 +227,8 @@ type hostView struct {
 
 	Stations []specimenView `json:"stations,omitempty"` // of the station round under way
 	Seats    []seatView     `json:"seats,omitempty"`    // of a match: its sides
+
+	Teams []teamView `json:"teams"` // last, for hostJSON
 }
 
 type teamView struct {

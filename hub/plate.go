@@ -2,9 +2,9 @@ package hub
 
 import (
 	"crypto/hmac"
-	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"hash"
 	"net/http"
 	"sync"
 
@@ -20,7 +20,9 @@ import (
 // address, so that it doesn't tell either which of them is coming.
 
 func (h *Hub) plateID(code string, q game.Question, place int) string {
-	mac := hmac.New(sha256.New, h.plateKey)
+	mac := h.plateMAC.Get().(hash.Hash)
+	defer h.plateMAC.Put(mac)
+	mac.Reset()
 	fmt.Fprintf(mac, "%s\n%s\n%d", code, q.ID, place)
 	return hex.EncodeToString(mac.Sum(nil)[:16])
 }
@@ -81,14 +83,14 @@ func platesOf(q game.Question) []game.Plate {
 // plated completes the shown question with its plates' addresses and descriptions.
 func (t *table) plated(v state) state {
 	_, q, ok := t.state.Current()
-	if !ok || v.Question == nil || len(platesOf(q)) == 0 {
+	if !ok || v.Question == nil || len(platesOf(*q)) == 0 {
 		return v
 	}
 	question := *v.Question
 	if len(q.Plates) > 0 {
-		question.Plates = t.options(q)
+		question.Plates = t.options(*q)
 	} else {
-		question.Plate, question.Alt, question.Credit = t.picture(q)
+		question.Plate, question.Alt, question.Credit = t.picture(*q)
 	}
 	if v.Phase != game.Revealed {
 		question.Credit = ""
@@ -164,15 +166,15 @@ func (t *table) shownPlate(id string) (game.Question, plate.Plate, bool) {
 	}
 	_, q, current := t.state.Current()
 	if !current || t.public().Question == nil {
-		return q, plate.Plate{}, false
+		return *q, plate.Plate{}, false
 	}
-	for i, p := range platesOf(q) {
-		if hmac.Equal([]byte(id), []byte(t.hub.plateID(t.code, q, i))) {
+	for i, p := range platesOf(*q) {
+		if hmac.Equal([]byte(id), []byte(t.hub.plateID(t.code, *q, i))) {
 			drawn, ok := t.hub.drawings.of(p)
-			return q, drawn, ok
+			return *q, drawn, ok
 		}
 	}
-	return q, plate.Plate{}, false
+	return *q, plate.Plate{}, false
 }
 
 // servePhoto tells whether it could: the drawing stands in for a photo that is

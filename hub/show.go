@@ -2,6 +2,7 @@ package hub
 
 import (
 	"math/rand/v2"
+	"reflect"
 	"sync"
 	"time"
 
@@ -31,7 +32,9 @@ func (t *table) show() {
 			}
 		}
 		if t.there && rested {
-			t.showConsole(t.plated(t.public()))
+			v := t.plated(t.public())
+			shown := forPhones(v, t.standings())
+			t.showConsole(v, shown, encode(shown))
 			t.there, t.shown = false, now
 		}
 	}
@@ -66,8 +69,12 @@ type pen struct{ frames, own []byte }
 // share in the writing, which ends before the table goes on.
 func (t *table) broadcast() {
 	v := t.plated(t.public())
-	phones := text(forPhones(v, t.standings()))
-	boards := sync.OnceValue(func() []byte { return text(t.boardState(v)) })
+	same := v.Question != nil && reflect.DeepEqual(v.Question, t.asked)
+	t.asked = v.Question
+	shown := forPhones(v, t.standings()).without(same)
+	said := encode(shown)
+	phones := framed(websocket.TextMessage, said)
+	boards := sync.OnceValue(func() []byte { return text(t.boardState(v).without(same)) })
 	n, first := len(t.clients), rand.IntN(len(t.clients)+1)
 	parts := max(min(n/share, len(t.pens)), 1)
 	var others sync.WaitGroup
@@ -80,7 +87,7 @@ func (t *table) broadcast() {
 		}
 	}
 	others.Wait()
-	t.showConsole(v) // last: it may be told of every team
+	t.showConsole(v, shown, said) // last: it may be told of every team
 }
 
 // write gives some clients their state; past the last comes the first. Several
@@ -123,11 +130,21 @@ func (t *table) appendOwn(p *pen, b []byte, c *client) []byte {
 	return appendFrame(b, websocket.TextMessage, p.own)
 }
 
-func (t *table) showConsole(v state) {
-	if t.console != nil {
-		t.console.flush()
-		t.console.send(hostText(t.hostState(v)))
+// showConsole takes from what phones are shown, as it is encoded, what the
+// console is shown alike: that is all but the host's own, save for the key in a
+// typed question and the whole of a long leaderboard.
+func (t *table) showConsole(v, shown state, said []byte) {
+	if t.console == nil {
+		return
 	}
+	v = t.hostState(v).without(shown.Same)
+	h := v.Host
+	v.Host = nil
+	if v.Question != shown.Question || len(v.Leaders) != len(shown.Leaders) {
+		said = encode(v)
+	}
+	t.console.due = appendFrame(t.console.due, websocket.TextMessage, hostJSON(said, h))
+	t.console.flush() // one write with its reply
 }
 
 func (t *table) boardState(v state) state {

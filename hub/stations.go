@@ -216,7 +216,7 @@ func (t *table) specimens() []specimenView {
 }
 
 // specimen is a station's plate as if a question of its own showed it.
-func specimen(r game.Round, station int) game.Question {
+func specimen(r *game.Round, station int) game.Question {
 	st := r.Stations[station]
 	first, _ := r.At(station)
 	return game.Question{ID: fmt.Sprint("station ", station+1, " ", r.Questions[first].ID), Subject: st.Subject, Plate: st.Plate}

@@ -61,6 +61,7 @@ type table struct {
 	swept   time.Duration
 	ranking []game.Standing // nil where it has to be worked out anew
 	ranks   []int           // by team, of the same
+	asked   *questionView   // as all clients were shown it last
 	told    []teamView      // the teams as the console was told of them, or nil where it is to be told everything
 
 	token  uint64         // of the lease, where hubs share the store
@@ -112,7 +113,7 @@ func (t *table) load(ctx context.Context) error {
 
 // blank forgets the game before it is replayed.
 func (t *table) blank() {
-	t.state, t.ranking, t.told, t.known = game.State{}, nil, nil, 0
+	t.state, t.ranking, t.asked, t.told, t.known = game.State{}, nil, nil, nil, 0
 	clear(t.holders)
 }
 
@@ -488,7 +489,7 @@ func (t *table) standings() []game.Standing {
 		t.ranking = t.state.Standings()
 		t.ranks = append(t.ranks[:0], make([]int, len(t.state.Teams))...)
 		for _, st := range t.ranking {
-			t.ranks[t.state.Find(st.Team)] = st.Rank
+			t.ranks[st.Place] = st.Rank
 		}
 	}
 	return t.ranking

@@ -69,10 +69,18 @@ func public(s *game.State, now int64) state {
 }
 
 // showTyped puts the key of a typed question in the place of its options.
-func (v *state) showTyped(q game.Question) {
+func (v *state) showTyped(q *game.Question) {
 	question := *v.Question
 	question.Options = []string{q.Options[q.Key]}
 	v.Question = &question
+}
+
+// without leaves the question out for clients that have it.
+func (v state) without(question bool) state {
+	if question {
+		v.Question, v.Same = nil, true
+	}
+	return v
 }
 
 // forPhones, forBoard and forHost complete the public state. The leaderboard is

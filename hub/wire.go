@@ -4,7 +4,9 @@ import (
 	"bytes"
 	"encoding/binary"
 	"encoding/json"
+	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/gorilla/websocket"
 )
@@ -15,11 +17,11 @@ import (
 
 // framed is a frame of its own.
 func framed(kind int, payload []byte) []byte {
-	return appendFrame(make([]byte, 0, len(payload)+10), kind, payload)
+	return appendFrame(nil, kind, payload)
 }
 
 func appendFrame(b []byte, kind int, payload []byte) []byte {
-	b = append(b, final|byte(kind))
+	b = append(slices.Grow(b, len(payload)+10), final|byte(kind))
 	switch n := len(payload); {
 	case n <= mostControl:
 		b = append(b, byte(n))
@@ -67,22 +69,21 @@ func appendYou(b []byte, y *you) []byte {
 	return append(b, '}')
 }
 
-// hostText is text for a console's state, in the same way: in a large game the
-// teams are most of what it says.
-func hostText(v state) []byte {
-	host := *v.Host
-	teams := host.Teams
-	host.Teams, v.Host = nil, &host
-	before, after, _ := bytes.Cut(encode(v), []byte(`"teams":null`)) // within strings quotes are escaped
-	b := append(make([]byte, 0, len(before)+len(after)+160*len(teams)), before...)
-	b = append(b, `"teams":[`...)
-	for i := range teams {
+// hostJSON encodes a console's state in the same way: in a large game the teams
+// are most of what it says. The host's own goes at the end of the rest.
+func hostJSON(rest []byte, h *hostView) []byte {
+	host := *h
+	host.Teams = nil
+	own := bytes.TrimSuffix(encode(host), []byte("null}")) // the teams are its last field
+	b := append(make([]byte, 0, len(rest)+len(own)+160*len(h.Teams)+16), rest[:len(rest)-1]...)
+	b = append(append(append(b, `,"host":`...), own...), '[')
+	for i := range h.Teams {
 		if i > 0 {
 			b = append(b, ',')
 		}
-		b = appendTeam(b, &teams[i])
+		b = appendTeam(b, &h.Teams[i])
 	}
-	return framed(websocket.TextMessage, append(append(b, ']'), after...))
+	return append(b, "]}}"...)
 }
 
 func appendTeam(b []byte, v *teamView) []byte {
@@ -103,10 +104,18 @@ func appendTeam(b []byte, v *teamView) []byte {
 	return append(b, '}')
 }
 
+// escaped are the bytes that need it within a string, or may.
+var escaped = func() (t [256]bool) {
+	for c := range t {
+		t[c] = c < ' ' || c > '~' || strings.IndexByte(`"\<>&`, byte(c)) >= 0
+	}
+	return t
+}()
+
 // appendString leaves what needs escaping to encoding/json.
 func appendString(b []byte, s string) []byte {
 	for i := range len(s) {
-		if c := s[i]; c < ' ' || c > '~' || c == '"' || c == '\\' || c == '<' || c == '>' || c == '&' {
+		if escaped[s[i]] {
 			quoted, _ := json.Marshal(s) // a string is always encoded
 			return append(b, quoted...)
 		}

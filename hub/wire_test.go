@@ -2,10 +2,12 @@ package hub
 
 import (
 	"bytes"
+	"encoding/json"
 	"io"
 	"math/rand/v2"
 	"net/http"
 	"net/http/httptest"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -72,8 +74,8 @@ func TestAppendYou(t *testing.T) {
 	}
 }
 
-// So has what a console is told.
-func TestHostText(t *testing.T) {
+// What a console is told says the same as encoding/json would.
+func TestHostJSON(t *testing.T) {
 	seed := rand.Uint64()
 	dice := rand.New(rand.NewPCG(seed, 0))
 	for n := range 500 {
@@ -83,10 +85,20 @@ func TestHostText(t *testing.T) {
 				Answered: dice.IntN(2) == 0, Locked: dice.IntN(2) == 0, Extra: 50 * dice.IntN(3), Station: dice.IntN(3), Filled: dice.IntN(3)})
 		}
 		v := state{Type: "state", Title: word(dice), Teams: len(teams), Host: &hostView{Reason: word(dice), Next: word(dice), Teams: teams}, NoticeCode: word(dice)}
-		if got, want := hostText(v), text(v); !bytes.Equal(got, want) || len(v.Host.Teams) != len(teams) {
+		want, rest := encode(v), v
+		rest.Host = nil
+		got := hostJSON(encode(rest), v.Host)
+		if !reflect.DeepEqual(decoded(t, got), decoded(t, want)) || len(v.Host.Teams) != len(teams) {
 			t.Fatalf("seed %d: %s\nwant %s", seed, got, want)
 		}
 	}
+}
+
+func decoded(t *testing.T, b []byte) (v any) {
+	if err := json.Unmarshal(b, &v); err != nil {
+		t.Fatalf("%v in %s", err, b)
+	}
+	return v
 }
 
 // Nothing follows a close, whoever has said it.

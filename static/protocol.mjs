@@ -52,6 +52,7 @@ export function connect({ code, hello, on }) {
   let finished = false;
   let absence = 'lost';
   let seen = 0;
+  let question = null; // the last state's
   let told = null; // what the console knows of the game beyond the state
   const clock = exchange((frame) => write(frame), () => lose());
 
@@ -85,6 +86,8 @@ export function connect({ code, hello, on }) {
         break;
       case 'state':
         seen = frame.seq;
+        if (frame.same) frame.question = question;
+        question = frame.question;
         if (frame.host) frame.host = told = completed(frame.host, told);
         on.state({ ...frame, at: performance.now() - clock.oneWay() });
         break;

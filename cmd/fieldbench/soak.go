@@ -121,8 +121,8 @@ func (s *soak) hear(k *conn, frame []byte) {
 	case k.console || s.ended:
 	default:
 		phase := phaseOf(frame)
-		if string(phase) == asking {
-			s.answer(k, questionOf(frame))
+		if question := questionOf(frame); string(phase) == asking && len(question) > 0 { // sent once
+			s.answer(k, question)
 		}
 		if d := s.desks[k.game]; k == d.phones[0] && len(phase) > 0 && string(phase) != d.phase {
 			d.phase = string(phase)

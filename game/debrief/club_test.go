@@ -67,7 +67,7 @@ func (c *club) question(id string) game.Question {
 }
 
 // choose is what a team answers.
-func (c *club) choose(q game.Question) int {
+func (c *club) choose(q *game.Question) int {
 	if i := slices.Index(q.Options, c.pairs[q.Options[q.Key]]); i >= 0 && c.dice.Float64() < confuses {
 		return i
 	}

@@ -81,7 +81,7 @@ func (h *hearing) open(e game.Event) {
 		return
 	}
 	h.items = append(h.items, Item{Round: e.Round, Number: e.Number, Kind: round.Kind, Status: Unclosed, At: e.At - h.began,
-		ID: q.ID, Subject: q.Subject, Prompt: q.Prompt, Options: q.Options, Key: q.Key, About: h.facts.of(q)})
+		ID: q.ID, Subject: q.Subject, Prompt: q.Prompt, Options: q.Options, Key: q.Key, About: h.facts.of(*q)})
 }
 
 // put keeps a team's answer; rows grow as teams join.

@@ -55,7 +55,7 @@ func (g *table) join(name string) {
 }
 
 // asked is the question under way.
-func (g *table) asked() game.Question { _, q, _ := g.s.Current(); return q }
+func (g *table) asked() *game.Question { _, q, _ := g.s.Current(); return q }
 
 func (g *table) answer(team, option int) {
 	g.t.Helper()

@@ -31,7 +31,7 @@ func (h *hearing) collectStations() {
 	}
 }
 
-func (h *hearing) entry(team, n int, round game.Round) Answer {
+func (h *hearing) entry(team, n int, round *game.Round) Answer {
 	e := h.state.Teams[team].Sheet[n]
 	switch {
 	case !h.state.Visited(team, round.StationOf(n)):

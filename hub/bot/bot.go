@@ -60,6 +60,7 @@ type Frame struct {
 			Alt   string `json:"plateAlt"`
 		} `json:"plates"`
 	} `json:"question"`
+	Same bool `json:"same"`
 	Buzz *struct {
 		Team   string   `json:"team"`
 		Locked int      `json:"locked"`
@@ -115,7 +116,16 @@ type HostTeam struct {
 	Online bool   `json:"online"`
 }
 
-// complete adds what was told before.
+// complete adds what the state before has told.
+func (f *Frame) complete(last Frame) {
+	if f.Same {
+		f.Question = last.Question
+	}
+	if f.Host != nil {
+		f.Host.complete(last.Host)
+	}
+}
+
 func (h *Host) complete(told *Host) {
 	if h.Whole {
 		return
@@ -150,7 +160,7 @@ type Station struct {
 // Conn is a connection to a game. One goroutine may send while another receives.
 type Conn struct {
 	ws   *websocket.Conn
-	told *Host // of a console, in its last state
+	last Frame // with a state
 }
 
 // Dial connects to the game with the join code at a hub such as http://127.0.0.1:7600.
@@ -194,9 +204,9 @@ func (c *Conn) Receive(ctx context.Context) (Frame, error) {
 	if err := json.Unmarshal(b, &f); err != nil {
 		return Frame{}, err
 	}
-	if f.Host != nil {
-		f.Host.complete(c.told)
-		c.told = f.Host
+	if f.Type == "state" {
+		f.complete(c.last)
+		c.last = f
 	}
 	return f, nil
 }

@@ -141,7 +141,7 @@ func (h *hub) must(c game.Command) {
 	}
 }
 
-func (h *hub) round() game.Round       { r, _, _ := h.state.Current(); return r }
-func (h *hub) question() game.Question { _, q, _ := h.state.Current(); return q }
+func (h *hub) round() *game.Round       { r, _, _ := h.state.Current(); return r }
+func (h *hub) question() *game.Question { _, q, _ := h.state.Current(); return q }
 
 func micros(n int64) time.Duration { return time.Duration(n) * time.Microsecond }
