@@ -10,6 +10,7 @@ test: tools lint check
 
 # What the race detector has nothing to look for in, and makes up to ten times slower: packages in which nothing runs
 # beside anything else, and cmd/fieldsign, whose tests start the program as it is shipped, built without the detector.
+# Tests of hub that only compute, or measure memory, have the build tag !race.
 UNRACED = ./cmd/... ./game/... ./hub/fair ./questions/...
 
 # All tests; under FIELDSIGN_ALL nothing may be skipped.
@@ -19,6 +20,7 @@ check:
 	mkdir -p artifacts
 	$(GO) test -race -timeout 20m $$($(GO) list ./... | grep -vxF "$$($(GO) list $(UNRACED))")
 	$(GO) test -timeout 20m $(UNRACED)
+	$(GO) test -run "^($$(grep -l '^//go:build !race' hub/*_test.go | xargs sed -n 's/^func \(Test[A-Za-z]*\)(.*/\1/p' | paste -sd '|'))$$" ./hub
 	cd cmd/fieldbench && $(GO) test ./...
 	cd cmd/fieldrelease && $(GO) test -timeout 20m ./...
 
