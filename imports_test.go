@@ -3,12 +3,15 @@
 package fieldsign_test
 
 import (
+	"go/ast"
 	"go/parser"
 	"go/token"
 	"io/fs"
 	"os"
 	"os/exec"
 	"path"
+	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -159,4 +162,51 @@ func TestTheProgramShunsWhatIsDangerous(t *testing.T) {
 	if packages < 20 {
 		t.Errorf("only %d packages were seen", packages)
 	}
+}
+
+var unraced = regexp.MustCompile(`(?m)^UNRACED = (.*)$`)
+
+// What make check tests without the race detector starts no goroutine, and has
+// no tests that run beside others: cmd/fieldsign apart.
+func TestTheRaceDetectorMissesNothing(t *testing.T) {
+	line := unraced.FindStringSubmatch(read(t, "Makefile"))
+	if line == nil {
+		t.Fatal("the Makefile has no UNRACED")
+	}
+	list := append([]string{"list", "-f", `{{if ne .ImportPath "fieldsign/cmd/fieldsign"}}{{.Dir}}{{end}}`}, strings.Fields(line[1])...)
+	out, err := exec.Command("go", list...).Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for dir := range strings.FieldsSeq(string(out)) {
+		names, err := filepath.Glob(filepath.Join(dir, "*.go"))
+		if err != nil || len(names) == 0 {
+			t.Fatalf("no Go file in %s (%v)", dir, err)
+		}
+		for _, name := range names {
+			files := token.NewFileSet()
+			f, err := parser.ParseFile(files, name, nil, parser.SkipObjectResolution)
+			if err != nil {
+				t.Fatal(err)
+			}
+			ast.Inspect(f, func(n ast.Node) bool {
+				if startsGoroutine(n) {
+					t.Errorf("%v starts a goroutine: take its package out of UNRACED in the Makefile", files.Position(n.Pos()))
+				}
+				return true
+			})
+		}
+	}
+}
+
+// startsGoroutine is true of a go statement, and of the methods that are one: a
+// wait group's Go, a test's Parallel.
+func startsGoroutine(n ast.Node) bool {
+	switch n := n.(type) {
+	case *ast.GoStmt:
+		return true
+	case *ast.SelectorExpr:
+		return n.Sel.Name == "Go" || n.Sel.Name == "Parallel"
+	}
+	return false
 }

@@ -184,28 +184,3 @@ func TestACatalogueWithoutSpanish(t *testing.T) {
 	wish["language"] = "en"
 	host.act("plan", "plan", wish)
 }
-
-// Practice is in the page's language.
-func TestPracticeInSpanish(t *testing.T) {
-	p := openHub(t)
-	for path, want := range map[string]string{"lang=es": "es", "lang=en": "", "lang=fr": "", "": ""} {
-		_, body := p.fetch("/practice.json?" + path)
-		var e struct {
-			exerciseFile
-			Language string
-		}
-		if err := json.Unmarshal(body, &e); err != nil || e.Language != want {
-			t.Fatalf("%s: %v, in %q", path, err, e.Language)
-		}
-		e.check(t)
-		asked := 0
-		for _, q := range e.Questions {
-			if strings.Contains(q.Prompt, "¿") {
-				asked++
-			}
-		}
-		if want == "es" && asked < len(e.Questions) || want == "" && asked > 0 || len(body) > 2_000_000 {
-			t.Errorf("%s: %d of %d questions are Spanish, in %d bytes", path, asked, len(e.Questions), len(body))
-		}
-	}
-}

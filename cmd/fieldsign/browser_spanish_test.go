@@ -139,13 +139,13 @@ func TestAGameInSpanish(t *testing.T) {
 }
 
 // Every screen in Spanish keeps within what it is for: a phone, a desk, a
-// projector, or several of them.
+// projector, or several of them; and within the narrowest that it may be shown on.
 func TestScreensInSpanish(t *testing.T) {
 	t.Parallel()
 	need(t, "chromium")
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
-	p := b.open("gallery", "/gallery?lang=es", phoneWidth, phoneHeight)
+	p := b.open("es", "/gallery?lang=es", phoneWidth, phoneHeight)
 	p.wait("the list", "document.querySelectorAll('[data-screen]').length > 150")
 	screens := p.text("[...document.querySelectorAll('[data-screen]')].map((a) => a.dataset.screen).join()")
 	for screen := range strings.SplitSeq(screens, ",") {
@@ -159,8 +159,8 @@ func TestScreensInSpanish(t *testing.T) {
 			if size == aProjector && !scrolls[screen] && p.js("document.documentElement.scrollHeight > innerHeight") {
 				t.Errorf("%s is higher than the projector", screen)
 			}
-			p.shot(fmt.Sprintf("es-gallery-%s-%d", screen, size.wide))
 		}
+		p.fits(t, screen)
 	}
 }
 
