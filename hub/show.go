@@ -66,8 +66,11 @@ type pen struct{ frames, own []byte }
 
 // broadcast encodes the state once for each kind of client, and writes it to
 // them from a random one onward, so that nobody is always the last. All cores
-// share in the writing, which ends before the table goes on.
+// that no other table writes on share in the writing, which ends before the
+// table goes on.
 func (t *table) broadcast() {
+	free := len(t.pens) + 1 - int(t.hub.writing.Add(1))
+	defer t.hub.writing.Add(-1)
 	v := t.plated(t.public())
 	same := v.Question != nil && reflect.DeepEqual(v.Question, t.asked)
 	t.asked = v.Question
@@ -76,7 +79,7 @@ func (t *table) broadcast() {
 	phones := framed(websocket.TextMessage, said)
 	boards := sync.OnceValue(func() []byte { return text(t.boardState(v).without(same)) })
 	n, first := len(t.clients), rand.IntN(len(t.clients)+1)
-	parts := max(min(n/share, len(t.pens)), 1)
+	parts := max(min(n/share, free), 1)
 	var others sync.WaitGroup
 	for k := range parts {
 		from, to := first+k*n/parts, first+(k+1)*n/parts
