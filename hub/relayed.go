@@ -94,7 +94,7 @@ func (h *Hub) relaying() (n float64) {
 }
 
 func (h *Hub) carrying(code string) relay.Config {
-	return relay.Config{Store: h.shared, Game: code, Hub: h.id, Lease: h.ttl, Log: h.log.With("game", code)}
+	return relay.Config{Store: h.shared, Game: code, Hub: h.id, Lease: h.ttl, Key: func() string { return *h.hostKey.Load() }, Log: h.log.With("game", code)}
 }
 
 func (p *relayed) Tell(frames [][]byte) {

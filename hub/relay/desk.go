@@ -116,7 +116,7 @@ func (d *Desk) empty() bool {
 	}
 	for _, f := range frames {
 		var u up
-		if err := unpack(f.Data, &u); err != nil {
+		if err := d.open(f.Data, &u); err != nil {
 			d.Log.Warn("what another hub relays can't be read", "hub", f.Hub, "error", err)
 			continue
 		}
@@ -271,7 +271,7 @@ func (d *Desk) batch() (frames []store.Frame) {
 	}
 	d.mu.Unlock()
 	for _, p := range due {
-		frames = append(frames, store.Frame{Hub: p.hub, Data: pack(p.down)})
+		frames = append(frames, store.Frame{Hub: p.hub, Data: d.seal(p.down)})
 	}
 	return frames
 }

@@ -205,7 +205,7 @@ func (l *Line) hear(f store.Frame) error {
 		return nil
 	}
 	var d down
-	if err := unpack(f.Data, &d); err != nil {
+	if err := l.open(f.Data, &d); err != nil {
 		return err
 	}
 	if d.Line != l.id {
@@ -261,12 +261,12 @@ func (l *Line) speak(token uint64) {
 		case <-l.ctx.Done():
 			ctx, cancel := context.WithTimeout(context.WithoutCancel(l.ctx), lastCall)
 			defer cancel()
-			_ = l.Store.Send(ctx, l.Game, l.Hub, pack(up{Token: token, Line: l.id, N: n, Over: true})) // else the owner finds out
+			_ = l.Store.Send(ctx, l.Game, l.Hub, l.seal(up{Token: token, Line: l.id, N: n, Over: true})) // else the owner finds out
 			return
 		case <-l.ready:
 		case <-alive.C:
 		}
-		if !l.send(pack(up{Token: token, Line: l.id, N: n, Parts: l.batch()})) {
+		if !l.send(l.seal(up{Token: token, Line: l.id, N: n, Parts: l.batch()})) {
 			l.cancel()
 		}
 	}

@@ -12,7 +12,12 @@ package relay
 
 import (
 	"bytes"
+	"crypto/aes"
+	"crypto/cipher"
+	"crypto/hkdf"
+	"crypto/sha256"
 	"encoding/binary"
+	"errors"
 	"log/slog"
 	"time"
 
@@ -37,6 +42,7 @@ type Config struct {
 	Game  string
 	Hub   string // this one's name
 	Lease time.Duration
+	Key   func() string // that all hubs have, at the time
 	Log   *slog.Logger
 }
 
@@ -76,12 +82,40 @@ type to struct {
 	End    bool
 }
 
-func pack(v any) []byte {
+// seal encodes and encrypts a batch: phones' addresses, their tokens and the
+// host's key are in what is relayed, and are nothing for a store to keep.
+func (c Config) seal(v any) []byte {
 	b, err := cbor.Marshal(v)
 	if err != nil {
 		panic(err) // only if the types above could not be encoded
 	}
-	return b
+	return c.cipher().Seal(nil, nil, b, []byte(c.Game))
+}
+
+// open reads what a hub with the same key has sealed for the game.
+func (c Config) open(data []byte, v any) error {
+	b, err := c.cipher().Open(nil, nil, data, []byte(c.Game))
+	if err != nil {
+		return errKey
+	}
+	return decoding.Unmarshal(b, v)
+}
+
+var errKey = errors.New("it was sealed under another key: all hubs need the same host key")
+
+func (c Config) cipher() cipher.AEAD {
+	key, err := hkdf.Key(sha256.New, []byte(c.Key()), nil, "fieldsign relay", 32)
+	var sealed cipher.AEAD
+	if err == nil {
+		var block cipher.Block
+		if block, err = aes.NewCipher(key); err == nil {
+			sealed, err = cipher.NewGCMWithRandomNonce(block)
+		}
+	}
+	if err != nil {
+		panic(err) // only if the lengths above were wrong
+	}
+	return sealed
 }
 
 var decoding = func() cbor.DecMode {
@@ -91,8 +125,6 @@ var decoding = func() cbor.DecMode {
 	}
 	return mode
 }()
-
-func unpack(data []byte, v any) error { return decoding.Unmarshal(data, v) }
 
 // parcel is a down in the making.
 type parcel struct {

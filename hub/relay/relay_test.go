@@ -29,11 +29,21 @@ type rude struct {
 	*redis.Store
 	twice, lose atomic.Int64 // so many of the next batches
 	mailed      atomic.Int64 // bytes that were told to other hubs
+	secrets     atomic.Int64 // batches in which the word stands, or an address
+}
+
+func (r *rude) spy(data []byte) {
+	if bytes.Contains(data, []byte("secret")) || bytes.Contains(data, []byte("10.0.0.9")) {
+		r.secrets.Add(1)
+	}
 }
 
 func (r *rude) Send(ctx context.Context, game, from string, data ...[]byte) error {
 	if r.lose.Add(-1) >= 0 {
 		return nil
+	}
+	for _, d := range data {
+		r.spy(d)
 	}
 	err := r.Store.Send(ctx, game, from, data...)
 	if n := r.twice.Add(-1); err == nil && n >= 0 && n%2 == 1 {
@@ -45,6 +55,7 @@ func (r *rude) Send(ctx context.Context, game, from string, data ...[]byte) erro
 func (r *rude) Tell(ctx context.Context, game string, at store.Position, frames []store.Frame) (store.Position, error) {
 	for _, f := range frames {
 		r.mailed.Add(int64(len(f.Data)))
+		r.spy(f.Data)
 	}
 	return r.Store.Tell(ctx, game, at, frames)
 }
@@ -57,6 +68,10 @@ type pair struct {
 	desk         *Desk
 	line         *Line
 	ended        chan struct{} // the line
+}
+
+func config(s store.Shared, hub string, log *slog.Logger) Config {
+	return Config{Store: s, Game: "fox", Hub: hub, Lease: lease, Key: func() string { return "the key of all" }, Log: log}
 }
 
 func newPair(t *testing.T) *pair {
@@ -78,10 +93,10 @@ func newPair(t *testing.T) *pair {
 		t.Fatal(err)
 	}
 	log := slog.New(slog.NewTextHandler(t.Output(), nil))
-	p.desk = Listen(Config{p.owner, "fox", "owner", lease, log}, p.lease.Token)
+	p.desk = Listen(config(p.owner, "owner", log), p.lease.Token)
 	t.Cleanup(func() { p.desk.Close() })
 	ctx, cancel := context.WithCancel(context.Background())
-	p.line = Open(ctx, Config{p.other, "fox", "other", lease, log}, func(*Line) { close(p.ended) })
+	p.line = Open(ctx, config(p.other, "other", log), func(*Line) { close(p.ended) })
 	t.Cleanup(func() { cancel(); <-p.ended })
 	return p
 }
@@ -316,7 +331,7 @@ func TestLastWords(t *testing.T) {
 // A batch that no hub of ours made is passed over.
 func TestWhatCantBeRead(t *testing.T) {
 	p := newPair(t)
-	for _, data := range [][]byte{nil, []byte("x"), pack(up{Token: p.lease.Token, Line: 7, N: 5}), pack(down{Line: 1}), pack(up{Token: 1, Line: 8})} {
+	for _, data := range [][]byte{nil, []byte("x"), p.line.seal(up{Token: p.lease.Token, Line: 7, N: 5}), p.line.seal(down{Line: 1}), p.line.seal(up{Token: 1, Line: 8})} {
 		if err := p.other.Store.Send(t.Context(), "fox", "elsewhere", data); err != nil {
 			t.Fatal(err)
 		}
@@ -368,4 +383,28 @@ func TestAFlood(t *testing.T) {
 	}
 	s.Close()
 	await(t, "end", loud.end)
+}
+
+// Nothing that is relayed can be read in the store, nor by a hub with another key.
+func TestTheStoreCantRead(t *testing.T) {
+	p := newPair(t)
+	h, s := p.call("GET /socket secret")
+	go h.mouth.Write([]byte("secret"))
+	if _, err := io.ReadFull(s, make([]byte, 6)); err != nil {
+		t.Fatal(err)
+	}
+	s.Write(frame([]byte("secret")))
+	await(t, "frame", h.told)
+	if n := p.owner.secrets.Load() + p.other.secrets.Load(); n > 0 {
+		t.Errorf("%d batches can be read", n)
+	}
+	other := p.line.Config
+	other.Key = func() string { return "another" }
+	if err := other.open(p.line.seal(up{}), new(up)); err == nil {
+		t.Error("another key opens a batch")
+	}
+	other.Key, other.Game = p.line.Key, "hare"
+	if err := other.open(p.line.seal(up{}), new(up)); err == nil {
+		t.Error("a batch is good for another game")
+	}
 }
