@@ -137,18 +137,18 @@ func (h *Hub) release(code string, token uint64) {
 func (t *table) keep(token uint64) {
 	h := t.hub
 	desk := h.listen(t.code, token)
+	defer func() {
+		desk.Close()
+		h.release(t.code, token) // nothing, where it is another's by now
+	}()
 	for {
 		select {
 		case <-t.left:
-			desk.Close()
-			h.release(t.code, token)
 			return
 		case <-t.wake:
 			fresh := t.regain()
 			if fresh == 0 {
 				<-t.left
-				desk.Close()
-				h.release(t.code, token) // nothing, where it is another's by now
 				return
 			}
 			desk.Close()

@@ -94,6 +94,17 @@ func openMember(t testing.TB, ctx context.Context, address string, between ...fu
 	return m
 }
 
+// wireTo is a way to Redis that can be cut.
+func wireTo(t *testing.T, server *redistest.Server) *rough.Proxy {
+	t.Helper()
+	wire, err := rough.Listen(server.Addr(), 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { wire.Close() })
+	return wire
+}
+
 func (m *member) create() {
 	m.Helper()
 	code, err := m.hub.CreateGame(m.ctx)
@@ -276,11 +287,7 @@ func TestAStaleOwner(t *testing.T) {
 func TestAnOwnerIsCutOff(t *testing.T) {
 	ctx := minute(t)
 	server := redistest.Start(t)
-	wire, err := rough.Listen(server.Addr(), 1)
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { wire.Close() })
+	wire := wireTo(t, server)
 	owner, next := openMember(t, ctx, "redis://"+wire.Addr()), openMember(t, ctx, server.URL())
 	owner.create()
 	next.code = owner.code

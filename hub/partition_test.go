@@ -8,7 +8,6 @@ import (
 	"time"
 
 	"fieldsign/hub/bot"
-	"fieldsign/hub/rough"
 	"fieldsign/hub/store/redis/redistest"
 )
 
@@ -20,11 +19,7 @@ func TestPartitionIsTold(t *testing.T) {
 	const rounds = 3
 	ctx := minute(t)
 	server := redistest.Start(t, redistest.Durable...)
-	wire, err := rough.Listen(server.Addr(), 1)
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { wire.Close() })
+	wire := wireTo(t, server)
 	owner := openMember(t, ctx, "redis://"+wire.Addr())
 	owner.create()
 	host, a := owner.host(), owner.join("Wrens")

@@ -9,7 +9,6 @@ import (
 	"time"
 
 	"fieldsign/hub/bot"
-	"fieldsign/hub/rough"
 	"fieldsign/hub/store"
 	"fieldsign/hub/store/redis/redistest"
 )
@@ -53,11 +52,7 @@ func TestHubsThatDontReachEachOther(t *testing.T) {
 func TestARelayIsCutOff(t *testing.T) {
 	ctx := minute(t)
 	server := redistest.Start(t)
-	wire, err := rough.Listen(server.Addr(), 1)
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { wire.Close() })
+	wire := wireTo(t, server)
 	owner, next := openMember(t, ctx, server.URL()), openMember(t, ctx, "redis://"+wire.Addr())
 	owner.create()
 	next.code = owner.code
