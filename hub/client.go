@@ -51,26 +51,28 @@ const (
 // there only while something is being read (see lot); the table's goroutine
 // does the rest, and has the fields below to itself.
 type client struct {
+	// What a broadcast looks at is side by side, as it is fetched.
+	out  *outbox // what conn writes to
+	role role
+	due  []byte // frames that it gets with the next write
+	seat int    // the team's place
+
 	table  *table
 	conn   *websocket.Conn
 	in     *bufio.Reader // what conn reads from
-	out    *outbox       // what conn writes to
 	heard  atomic.Int64  // when its last frame came, on the hub's clock
 	stays  atomic.Bool   // its reader, in place of the lot: all wait for what a console says
 	ticket int32         // of the lot; 0 before it was first there
 
 	place    int // among the table's clients
-	role     role
 	team     string
-	seat     int           // the team's place
 	paced    time.Duration // when all of the burst may be used again
 	dueAt    time.Duration // when it has to have said who it is; from then on, when it may be pinged again
 	link     link.Link
 	replied  time.Duration // when its last clock frame was answered
 	pinged   time.Duration // when it was pinged along with that, till it answers
 	offences int
-	code     int    // why the hub has closed it, or 0
-	due      []byte // frames that it gets with the next write
+	code     int // why the hub has closed it, or 0
 }
 
 func newClient(t *table, conn *websocket.Conn, in *bufio.Reader, out *outbox) *client {

@@ -48,17 +48,18 @@ var slowGoodbye = func() []byte {
 // Each Write is whole frames, or nothing of it is sent, and nothing follows a
 // close. It is safe for concurrent use.
 type outbox struct {
-	net.Conn
-	fd      int             // or -1 where that is not to be had, as of TLS
-	atOnce  bool            // Conn's own Write never waits
-	writers *sync.WaitGroup // of the goroutines; its owner holds it while the outbox is open
-
+	// What a write looks at comes first, as in client.
+	fd      int // or -1 where that is not to be had, as of TLS
 	mu      sync.Mutex
+	err     error    // why nothing more is taken
 	waiting [][]byte // the first is being written; later frames are whole
 	size    int      // of waiting, in bytes
 	most    int      // that size may become
-	err     error    // why nothing more is taken
 	slow    bool
+
+	net.Conn
+	atOnce  bool            // Conn's own Write never waits
+	writers *sync.WaitGroup // of the goroutines; its owner holds it while the outbox is open
 }
 
 func newOutbox(conn net.Conn, writers *sync.WaitGroup) *outbox {
