@@ -12,6 +12,7 @@ import (
 	"net/url"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 
 	"fieldsign/hub/bot"
@@ -100,6 +101,23 @@ func TestPhotosComeAndGo(t *testing.T) {
 	}
 	if list := p.photos("GET", "/photos", hostKey, nil); len(list.Photos) != 1 || list.Photos[0].ID != second.ID {
 		t.Errorf("after the delete: %+v", list.Photos)
+	}
+}
+
+func TestPhotosAtOnce(t *testing.T) {
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	file := snapshot(t)
+	var uploads sync.WaitGroup
+	for range 8 {
+		uploads.Go(func() {
+			if got := p.upload("red fox", file); got.status != http.StatusCreated {
+				t.Errorf("upload: %+v", got)
+			}
+		})
+	}
+	uploads.Wait()
+	if list := p.photos("GET", "/photos", hostKey, nil); len(list.Photos) != 8 {
+		t.Errorf("%d photos are kept", len(list.Photos))
 	}
 }
 

@@ -14,7 +14,6 @@ import (
 	"io"
 	"runtime"
 	"strings"
-	"sync"
 	"testing"
 	"testing/iotest"
 
@@ -360,19 +359,6 @@ func TestABrokenUploadIsNoRefusal(t *testing.T) {
 	if !errors.Is(err, cause) || errors.As(err, new(photo.Refusal)) {
 		t.Errorf("error %v", err)
 	}
-}
-
-func TestManyAtOnce(t *testing.T) {
-	file := jpegOf(t, picture(400, 300))
-	var wg sync.WaitGroup
-	for range 8 {
-		wg.Go(func() {
-			if _, err := photo.Clean(bytes.NewReader(file)); err != nil {
-				t.Error(err)
-			}
-		})
-	}
-	wg.Wait()
 }
 
 // Whatever comes in, what is kept is a JPEG within bounds and without metadata.
