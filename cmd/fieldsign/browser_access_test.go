@@ -31,7 +31,7 @@ var languages = []string{"en", "es"}
 // 200 % zoom. Spanish differs in length alone: TestScreensInSpanish has it fit.
 func TestEveryScreenIsAccessible(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	port := freePort(t)
 	start(t, t.TempDir()+"/games.db", port)
 	p := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", port)).open("en", "/gallery", 1280, 900)
@@ -47,7 +47,7 @@ func TestEveryScreenIsAccessible(t *testing.T) {
 // The pages as they are first met, outside any game.
 func TestEveryPageIsAccessible(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	port := freePort(t)
 	hub := start(t, t.TempDir()+"/games.db", port)
 	cup := newCup(hub, "Autumn cup", 8, tournament.Settings{Format: tournament.Double})

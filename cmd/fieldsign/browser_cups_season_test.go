@@ -12,7 +12,7 @@ import (
 // and erases the first one.
 func TestACupInASeasonInRealPages(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	host := b.open("host", "/tournament#key="+testKey, 1280, 900)

@@ -21,7 +21,7 @@ const boardWidth, boardHeight = 1920, 1080
 // projector and for paper.
 func TestTournamentPictures(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	for _, f := range []struct {
@@ -91,7 +91,7 @@ func (p *page) print(name string) (pages int) {
 // advance the bracket by themselves.
 func TestATournamentInRealPages(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	host := b.open("host", "/tournament#key="+testKey, 1280, 900)

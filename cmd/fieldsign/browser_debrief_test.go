@@ -56,7 +56,7 @@ func playedByBots(t *testing.T, hub *program, names []string, think time.Duratio
 
 func TestTheDebriefInRealPages(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	rehearsed(t, hub, 6)
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))

@@ -22,7 +22,7 @@ type evening struct {
 
 func TestTheGuideInPictures(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "furbearers")
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	e := &evening{browser: b, hub: hub}

@@ -50,7 +50,7 @@ func (p *page) neverHeard(secrets ...string) {
 // nor the reason before the reveal, even to who has chosen the key.
 func TestScreenReadersDontHearTheKey(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	host := b.open("host", "/host?game="+hub.code+"#key="+testKey, 1280, 900)
@@ -105,7 +105,7 @@ func entered(b *browser, hub *program, names ...string) []*page {
 // The phases of a station round are told, and no animal or key before it is marked.
 func TestScreenReadersFollowAStationRound(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "furbearers")
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	host := b.open("host", "/host?game="+hub.code+"#key="+testKey, 1280, 900)
@@ -138,7 +138,7 @@ func TestScreenReadersFollowAStationRound(t *testing.T) {
 // The public page of a tournament tells what begins and how it ends.
 func TestScreenReadersFollowATournament(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	c := newCup(hub, "Autumn cup", 2, tournament.Settings{Format: tournament.Single})
@@ -158,7 +158,7 @@ func TestScreenReadersFollowATournament(t *testing.T) {
 // marked row has its own.
 func TestMarksNeedNoColour(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	p := b.open("gallery", "/gallery", 1280, 900)

@@ -14,7 +14,7 @@ import (
 // erases a name and then the game.
 func TestKeepingInRealPages(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	host := b.open("host", "/host?game="+hub.code+"#key="+testKey, 1280, 1000)
@@ -59,7 +59,7 @@ func TestKeepingInRealPages(t *testing.T) {
 // no more taps and tells nothing of the teams that still answer.
 func TestTimeIsUpForTheOthers(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	host := b.open("host", "/host?game="+hub.code+"#key="+testKey, 1280, 1000)
@@ -111,7 +111,7 @@ func clock(p *page) float64 {
 // paused, with the time that was left.
 func TestRestartInRealPages(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	host := b.open("host", "/host?game="+hub.code+"#key="+testKey, 1280, 900)

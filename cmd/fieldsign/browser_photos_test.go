@@ -20,7 +20,7 @@ import (
 // phone, is credited after the reveal, and is deleted.
 func TestAPhotoInRealPages(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	scratch := start(t, filepath.Join(t.TempDir(), "scratch.db"), freePort(t))
 	dialed(t, scratch, map[string]any{"type": "join", "name": "Idle Herons"}) // with nobody to answer, no question stays open
 	animal := owner(toOwner(t, scratch))                                      // the same plan and seed ask the same again

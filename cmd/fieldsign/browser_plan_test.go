@@ -54,7 +54,7 @@ func (p *page) act(question int, act string) {
 // into another game, which then asks what was chosen.
 func TestPlanningInRealPages(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "furbearers")
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	host := b.open("host", "/host?game="+hub.code+"#key="+testKey, 1280, 800)
@@ -199,7 +199,7 @@ func (p *page) chooseByKeyboard(first []string) {
 // another game.
 func TestPlanningStationsInRealPages(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "furbearers")
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	host := b.open("host", "/host?game="+hub.code+"#key="+testKey, 1280, 900)
@@ -295,7 +295,7 @@ func (p *page) loadSet(file string) {
 // and a phone.
 func TestPlannedScreens(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	p := b.open("gallery", "/gallery", phoneWidth, phoneHeight)

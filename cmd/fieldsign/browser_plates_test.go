@@ -14,7 +14,7 @@ import (
 // A drawing is seen on a phone and from the back row.
 func TestPlatesInRealPages(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	phone := b.open("phone", "/team?game="+hub.code, phoneWidth, phoneHeight)
@@ -112,7 +112,7 @@ var kindsOfPlates = map[string]string{
 // after the reveal.
 func TestQuestionsOnPlatesInRealPages(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	host := b.open("host", "/host?game="+hub.code+"#key="+testKey, 1280, 900)

@@ -20,7 +20,7 @@ var clubScreens = []string{"season", "season-32", "season-none", "season-empty",
 // large enough, and its tables and pictures can be understood without eyes.
 func TestClubScreensFit(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	desk, phone := b.open("desk", "/gallery", 1920, 1080), b.open("phone", "/gallery", phoneWidth, 2400)
@@ -59,7 +59,7 @@ func TestClubScreensFit(t *testing.T) {
 
 func TestASeasonInRealPages(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	rehearsed(t, hub, 4)

@@ -13,7 +13,7 @@ import (
 // play; and the phone that is sent away is told what it was.
 func TestAWrongPhoneInASeat(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	code := newCup(hub, "Autumn cup", 2, tournament.Settings{Format: tournament.Single}).do("start", "match", 1).Games["1"].Code

@@ -18,7 +18,7 @@ func (p *page) turns(language, shows string) {
 // and animals are named in Spanish and English.
 func TestPagesInSpanish(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	data, port := filepath.Join(t.TempDir(), "games.db"), freePort(t)
 	hub := start(t, data, port)
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", port))
@@ -96,7 +96,7 @@ func TestPagesInSpanish(t *testing.T) {
 // Spanish on an English page too.
 func TestAGameInSpanish(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	host := b.open("host", "/host?lang=es&game="+hub.code+"#key="+testKey, 1280, 900)
@@ -142,7 +142,7 @@ func TestAGameInSpanish(t *testing.T) {
 // projector, or several of them; and within the narrowest that it may be shown on.
 func TestScreensInSpanish(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	p := b.open("es", "/gallery?lang=es", phoneWidth, phoneHeight)
@@ -192,7 +192,7 @@ var scrolls = map[string]bool{"bracket-pools-drawn": true}
 // be turned to English.
 func TestPracticeFromAFileInSpanish(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "furbearers")
 	file := filepath.Join(t.TempDir(), "practica.html")
 	save(t, hub.url()+"/practice/save?roster=furbearers&lang=es", file)

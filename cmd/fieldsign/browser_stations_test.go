@@ -24,7 +24,7 @@ func (p *page) pickAt(question, option int) {
 // it, begins it, gives a signal by hand, and the clock gives the other.
 func TestAStationRoundInRealPages(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "furbearers")
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	host := b.open("host", "/host?game="+hub.code+"#key="+testKey, 1280, 900)
@@ -137,7 +137,7 @@ func marked(b *browser, phones []*page, board, host *page) {
 // Every screen of a station round fits its device, in every state of the gallery.
 func TestStationScreens(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	for device, size := range map[string][2]int64{"team": {phoneWidth, phoneHeight}, "board": {1920, 1080}, "host": {1280, 900}} {

@@ -24,6 +24,9 @@ import (
 // The browser test plays a game in real pages: host, board and six phones in
 // Chromium, over plain HTTP to a host name that is no secure context.
 
+// headless is Chromium made to have no window, which takes half the time.
+const headless = "chromium-headless-shell"
+
 type browser struct {
 	*testing.T
 	ctx       context.Context
@@ -37,7 +40,7 @@ type browser struct {
 }
 
 func newBrowser(t *testing.T, base string, more ...chromedp.ExecAllocatorOption) *browser {
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(need(t, "chromium")), chromedp.NoSandbox, chromedp.DisableGPU,
+	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(need(t, headless)), chromedp.NoSandbox, chromedp.DisableGPU,
 		chromedp.Flag("host-resolver-rules", "MAP fieldsign.test 127.0.0.1"), chromedp.Flag("disable-background-networking", true),
 		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-quic", true))
 	options = append(options, more...)
@@ -198,7 +201,7 @@ func (p *page) shot(name string) {
 const phoneWidth, phoneHeight = 360, 740
 
 func TestAGameInRealPages(t *testing.T) {
-	need(t, "chromium")
+	need(t, headless)
 	data, port := filepath.Join(t.TempDir(), "games.db"), freePort(t)
 	hub := start(t, data, port)
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", port))
@@ -355,7 +358,7 @@ func (b *browser) check(port int) {
 // The QR code is read by an independent reader, as the board shows it.
 func TestQRCode(t *testing.T) {
 	zbar := need(t, "zbarimg")
-	need(t, "chromium")
+	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	board := b.open("board", "/board?game="+hub.code, 1920, 1080)

@@ -33,7 +33,7 @@ func (p *page) awaited(what, promise string) {
 // The memory of the practice page, with a clock and dice of the checks' own.
 func TestPracticeMemory(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	server := httptest.NewServer(http.FileServer(http.Dir("../../static")))
 	defer server.Close()
 	p := newBrowser(t, server.URL).open("memory", "/testdata/memory-test.html", 800, 600)
@@ -63,7 +63,7 @@ func (p *page) practise() {
 // does the same over TLS.
 func TestPracticeWithTheHubStopped(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "furbearers")
 	save(t, hub.url()+"/practice.json", filepath.Join(t.TempDir(), "questions.json")) // computed now: on a busy machine no page would wait for it
 	b := newBrowser(t, fmt.Sprintf("http://localhost:%d", hub.port))
@@ -103,7 +103,7 @@ func TestPracticeWithTheHubStopped(t *testing.T) {
 // Practising is done with keys alone, and forgetting is asked about first.
 func TestPracticeByKeyboard(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "waterside")
 	p := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port)).open("practice", "/practice", phoneWidth, phoneHeight)
 	p.wait("the practice page", started)
@@ -163,7 +163,7 @@ func TestPracticeByKeyboard(t *testing.T) {
 // Every screen of practice fits a phone, in every state of the gallery.
 func TestPracticeScreens(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	p := b.open("gallery", "/gallery", phoneWidth, phoneHeight)
@@ -199,7 +199,7 @@ func (p *page) strike(key string) {
 // The saved page is opened as a file, with no hub anywhere.
 func TestPracticeFromAFile(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "furbearers")
 	file := filepath.Join(t.TempDir(), "practice.html")
 	save(t, hub.url()+"/practice/save?roster=furbearers", file)

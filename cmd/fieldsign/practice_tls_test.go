@@ -48,7 +48,7 @@ func drilled(t *testing.T, data string) *program {
 // hub stopped, and what was learned stays when it is back.
 func TestPracticeOverTLSWithTheHubStopped(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	data := filepath.Join(t.TempDir(), "games.db")
 	hub := drilled(t, data)
 	b := newBrowser(t, fmt.Sprintf("https://fieldsign.test:%d", hub.port), trusts(t, data))
@@ -83,9 +83,9 @@ const learned = "document.querySelectorAll('.leaders tbody tr').length >= 1"
 // the page doesn't say that it does, and offers itself as a file.
 func TestPracticePastTheWarning(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	whole := need(t, "chromium") // the one without a window has no warning
 	hub := drilled(t, filepath.Join(t.TempDir(), "games.db"))
-	p := newBrowser(t, "").open("practice", "about:blank", phoneWidth, phoneHeight)
+	p := newBrowser(t, "", chromedp.ExecPath(whole)).open("practice", "about:blank", phoneWidth, phoneHeight)
 	if err := chromedp.Do(p.ctx, chromedp.Navigate(fmt.Sprintf("https://fieldsign.test:%d/practice", hub.port))); err == nil {
 		t.Error("the browser did not warn of a certificate that nobody vouches for")
 	}

@@ -43,7 +43,7 @@ func codesOf(t *testing.T, pattern string, folders ...string) []string {
 // with which the hub refuses something.
 func TestWordsOfBothLanguages(t *testing.T) {
 	t.Parallel()
-	need(t, "chromium")
+	need(t, headless)
 	refusals := codesOf(t, `(?:refused\{"refused", [^,]+, |Refusal\{(?:Code: )?|\b(?:refuse|bad)\()"([a-z_]+)"`, "hub", "hub/photo", "hub/cups", "game", "game/tournament")
 	notices := codesOf(t, `(?:restarted|storeGone|storeLost):\s+"([a-z_]+)"`, "hub")
 	if len(refusals) < 80 || len(notices) != 3 {
