@@ -45,7 +45,7 @@ func TestTournamentPictures(t *testing.T) {
 			if f.playing && len(v.Ready) > 0 {
 				c.do("start", "match", v.Ready[0])
 			}
-			p := b.open(f.name, "/bracket?id="+c.cup+"&boards=4&minutes=10", boardWidth, boardHeight)
+			p := b.open(f.name, "/tournament/board?id="+c.cup+"&boards=4&minutes=10", boardWidth, boardHeight)
 			p.wait("the matches", "document.querySelectorAll("+fmt.Sprintf("%q", f.shows)+").length > 0")
 			p.shot("bracket-" + f.name)
 			if f.fitsAll && !p.js("document.documentElement.scrollHeight <= innerHeight && document.documentElement.scrollWidth <= innerWidth") {
@@ -110,7 +110,7 @@ func TestATournamentInRealPages(t *testing.T) {
 	host.wait("the answer", "(() => { document.querySelector('dialog[open] button.main').click(); return true; })()")
 	host.wait("matches to start", "document.querySelectorAll('li[data-match] button.main').length == 4")
 	cup := host.value("new URLSearchParams(location.search).get('id')")
-	public := b.open("public", "/bracket?id="+cup+"&boards=2&minutes=8", boardWidth, boardHeight)
+	public := b.open("public", "/tournament/board?id="+cup+"&boards=2&minutes=8", boardWidth, boardHeight)
 
 	host.press("Start")
 	code := host.value("document.querySelector('li[data-game]').dataset.game")

@@ -248,7 +248,8 @@ func (e *evening) countsASeason() {
 	fair.press("Make the teams")
 	fair.wait("three teams", "document.querySelectorAll('.fair-teams tbody tr').length == 3")
 	fair.show("fair-teams", "h1")
-	trends := e.open("trends", "/gallery?screen=trends", 1100, 800)
+	gallery := newBrowser(e.T, fmt.Sprintf("http://fieldsign.test:%d", withGallery(e.T, e.hub.port)))
+	trends := gallery.open("trends", "/gallery?screen=trends", 1100, 800)
 	trends.wait("a picture", "!!document.querySelector('svg.trend')")
 	trends.show("trends", "section:has(svg.trend)")
 }
@@ -295,7 +296,7 @@ func (e *evening) holdsATournament() {
 	cup := &cupClient{program: e.hub, cup: lead.value("new URLSearchParams(location.search).get('id')")}
 	cup.do("record", "match", 1, "outcome", "played", "home", 350, "away", 200)
 	cup.playUntil(6)
-	e.board.visit("/bracket?id=" + cup.cup + "&boards=2&minutes=8")
+	e.board.visit("/tournament/board?id=" + cup.cup + "&boards=2&minutes=8")
 	e.board.shotWhen("guide-cup-bracket", "document.querySelectorAll('svg.bracket .match').length > 10")
 	lead.wait("a result to correct", "(b => { b?.click(); return !!b; })([...document.querySelectorAll('li[data-match] button')].find(b => b.innerText == 'Correct'))")
 	lead.shotWhen("guide-cup-result", "!!document.querySelector('dialog[open]')")

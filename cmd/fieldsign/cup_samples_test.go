@@ -14,9 +14,9 @@ import (
 	"fieldsign/game/tournament"
 )
 
-var update = flag.Bool("update", false, "write static/cup-states.mjs anew")
+var update = flag.Bool("update", false, "write static/gallery/tournament-states.mjs anew")
 
-const cupStates = "../../static/cup-states.mjs"
+const cupStates = "../../static/gallery/tournament-states.mjs"
 
 // The gallery's tournaments are those that the hub makes: each is played here,
 // and what the hub shows of it is what the gallery has.
