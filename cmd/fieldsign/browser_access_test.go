@@ -110,7 +110,7 @@ func (p *page) fits(t *testing.T, name string) {
 		wide, high, narrow = phoneWidth, phoneHeight, 320
 	case strings.Contains(class, "board"):
 		wide, high, narrow = boardWidth, boardHeight, 960
-	case strings.Contains(class, "bracket"):
+	case strings.Contains(class, "tournament-public"):
 		wide, high, narrow = boardWidth, boardHeight, 320 // phones show it, too
 	}
 	p.resize(narrow, high)

@@ -34,9 +34,9 @@ func TestTournamentPictures(t *testing.T) {
 		{"single-32", 32, 18, tournament.Settings{Format: tournament.Single, Third: true}, "svg.bracket .match", true, true},
 		{"single-13", 13, 4, tournament.Settings{Format: tournament.Single}, "svg.bracket .match", false, true},
 		{"double-8", 8, 9, tournament.Settings{Format: tournament.Double}, "svg.bracket .match", true, true},
-		{"robin-8", 8, 17, tournament.Settings{Format: tournament.RoundRobin}, ".cup-table tbody tr", true, true},
-		{"swiss-16", 16, 26, tournament.Settings{Format: tournament.Swiss, Rounds: 5}, ".cup-table tbody tr", true, true},
-		{"pools-16", 16, 20, tournament.Settings{Format: tournament.Pools, Pools: 4, Advance: 2, Then: tournament.Single}, ".cup-table tbody tr", true, true},
+		{"robin-8", 8, 17, tournament.Settings{Format: tournament.RoundRobin}, ".tournament-table tbody tr", true, true},
+		{"swiss-16", 16, 26, tournament.Settings{Format: tournament.Swiss, Rounds: 5}, ".tournament-table tbody tr", true, true},
+		{"pools-16", 16, 20, tournament.Settings{Format: tournament.Pools, Pools: 4, Advance: 2, Then: tournament.Single}, ".tournament-table tbody tr", true, true},
 		{"pools-drawn", 12, 16, tournament.Settings{Format: tournament.Pools, Pools: 4, Advance: 2, Then: tournament.Single, Third: true}, "svg.bracket .match", false, false},
 	} {
 		t.Run(f.name, func(t *testing.T) {
@@ -95,7 +95,7 @@ func TestATournamentInRealPages(t *testing.T) {
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	host := b.open("host", "/tournament#key="+testKey, 1280, 900)
-	host.set("cup-name", "Autumn cup")
+	host.set("tournament-name", "Autumn cup")
 	host.shot("tournament-make")
 	host.press("Make it")
 	host.set("names", strings.Join(teamNames(8), "\n"))

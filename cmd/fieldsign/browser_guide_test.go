@@ -278,7 +278,7 @@ func (e *evening) prints() {
 // holdsATournament starts one match by the page; the other results are recorded.
 func (e *evening) holdsATournament() {
 	lead := e.open("lead", "/tournament#key="+testKey, 1100, 800)
-	lead.set("cup-name", "Autumn cup")
+	lead.set("tournament-name", "Autumn cup")
 	lead.shot("guide-cup-make")
 	lead.press("Make it")
 	lead.set("names", strings.Join(teamNames(8), "\n"))

@@ -172,7 +172,7 @@ func TestMarksNeedNoColour(t *testing.T) {
 	} {
 		p.visit("/gallery?screen=" + screen)
 		p.wait(screen, "!!document.querySelector('#page > *')")
-		marks := read[[]string](p, `[['.row.key', '✓'], ['.row.miss', '✗'], ['.picks .key', '✓'], ['.bracket .won', '✓'], ['.cup-table .goes', '✓']]
+		marks := read[[]string](p, `[['.row.key', '✓'], ['.row.miss', '✗'], ['.picks .key', '✓'], ['.bracket .won', '✓'], ['.tournament-table .goes', '✓']]
 			.flatMap(([rows, sign]) => [...document.querySelectorAll(rows)].map((e) => (e.textContent.includes(sign) ? '' : e.outerHTML.slice(0, 160))))`)
 		marked += len(marks)
 		for _, bare := range marks {

@@ -178,7 +178,7 @@ func sizesOf(class string) []size {
 	switch {
 	case strings.Contains(class, "board"):
 		return []size{aProjector}
-	case strings.Contains(class, "bracket"):
+	case strings.Contains(class, "tournament-public"):
 		return []size{aPhone, aProjector}
 	case strings.Contains(class, "team"):
 		return []size{aPhone}

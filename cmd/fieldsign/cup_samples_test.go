@@ -23,7 +23,7 @@ const cupStates = "../../static/gallery/tournament-states.mjs"
 func TestTheGalleryHasTournamentsAsTheHubShowsThem(t *testing.T) {
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	var out strings.Builder
-	out.WriteString("// Tournaments as the hub shows them, for the gallery. Written by\n// go test ./cmd/fieldsign -run TheGalleryHasTournaments -update\n\nexport const cups = {\n")
+	out.WriteString("// Tournaments as the hub shows them, for the gallery. Written by\n// go test ./cmd/fieldsign -run TheGalleryHasTournaments -update\n\nexport const tournaments = {\n")
 	for _, s := range []struct {
 		name           string
 		teams, results int

@@ -2,7 +2,7 @@
 
 import { html, render, useEffect, useRef } from '../vendor/preact-htm.mjs';
 import { BoardScreen } from '../board/screens.mjs';
-import { CupScreen, NoCup } from '../tournament/board-screens.mjs';
+import { TournamentBoard, NoTournament } from '../tournament/board-screens.mjs';
 import { ChooseDebrief, Report } from '../debrief/screens.mjs';
 import { Dialog } from '../parts/dialog.mjs';
 import { FairTeams } from '../season/fair-teams-screens.mjs';
@@ -20,14 +20,14 @@ import { Freed, SideForm } from '../team/seats.mjs';
 import { learnNames } from '../lib/species.mjs';
 import { NameForm, Removed, Replaced, TeamScreen } from '../team/screens.mjs';
 import { ResultDialog } from '../tournament/matches.mjs';
-import { ChooseCup, CupConsole } from '../tournament/screens.mjs';
+import { ChooseTournament, TournamentConsole } from '../tournament/screens.mjs';
 import { TrendsPage } from '../season/trends-screens.mjs';
 import { common } from '../words/common.mjs';
 import { gallery } from '../words/gallery.mjs';
 import { host } from '../words/host.mjs';
 
 const views = {
-  Asking, BoardClosed, BoardScreen, ChooseCup, ChooseDebrief, ChooseGame, Connecting, Console, CupConsole, CupScreen, Dialog, FairTeams, Freed, KeptScreen, KeyForm, Landing, NameForm, NoCup, Overview,
+  Asking, BoardClosed, BoardScreen, ChooseTournament, ChooseDebrief, ChooseGame, Connecting, Console, TournamentConsole, TournamentBoard, Dialog, FairTeams, Freed, KeptScreen, KeyForm, Landing, NameForm, NoTournament, Overview,
   PlannedScreen, Present, Removed, Replaced, Report, Resting, ResultDialog, SeasonBoard, SeasonPage, SetsScreen, SideForm, TakenOver, TeamScreen, TrendsPage,
 };
 

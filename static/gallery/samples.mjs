@@ -41,7 +41,7 @@ const longest = {
   options: ['thirteen-lined ground squirrel', 'red fox', 'black-tailed jackrabbit', 'American badger', 'North American porcupine'],
 };
 // A photo's place is held by what is always there.
-const heldPlace = new URL('./icon.svg', import.meta.url).pathname;
+const heldPlace = new URL('../style/icon.svg', import.meta.url).pathname;
 const photographed = { ...skull, prompt: 'Whose skull is this?', plate: heldPlace, plateAlt: 'Photograph of a skull', credit: 'Own photo, school collection' };
 // Drawings as options; their places are held likewise.
 const pictured = {

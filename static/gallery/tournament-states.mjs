@@ -1,7 +1,7 @@
 // Tournaments as the hub shows them, for the gallery. Written by
 // go test ./cmd/fieldsign -run TheGalleryHasTournaments -update
 
-export const cups = {
+export const tournaments = {
 "double": {"code":"alder-run-27","seq":20,"name":"Autumn cup","began":"2026-05-09","phase":"play","settings":{"format":"double elimination","seed":4711},"entrants":[{"name":"Marsh Wrens"},{"name":"Alder Voles"},{"name":"Creek Otters"},{"name":"Pond Herons"},{"name":"Winter Hares"},{"name":"Ridge Martens"},{"name":"Meadow Owls"},{"name":"Moss Shrews"}],"order":[1,2,3,4,5,6,7,8],"rounds":0,"bracket":1,"columns":[
   {"part":"winners","round":1,"title":"Round 1","matches":[{"id":1,"part":"winners","round":1,"home":{"entrant":1,"seed":1},"away":{"entrant":8,"seed":8},"result":{"outcome":"played","home":350,"away":300,"winner":1}},{"id":2,"part":"winners","round":1,"home":{"entrant":4,"seed":4},"away":{"entrant":5,"seed":5},"result":{"outcome":"played","home":400,"away":350,"winner":4}},{"id":3,"part":"winners","round":1,"home":{"entrant":2,"seed":2},"away":{"entrant":7,"seed":7},"result":{"outcome":"played","home":450,"away":250,"winner":2}},{"id":4,"part":"winners","round":1,"home":{"entrant":3,"seed":3},"away":{"entrant":6,"seed":6},"result":{"outcome":"played","home":300,"away":250,"winner":3}}]},
   {"part":"winners","round":2,"title":"Round 2","matches":[{"id":5,"part":"winners","round":2,"home":{"entrant":1,"from":1},"away":{"entrant":4,"from":2},"result":{"outcome":"played","home":350,"away":300,"winner":1}},{"id":6,"part":"winners","round":2,"home":{"entrant":2,"from":3},"away":{"entrant":3,"from":4},"result":{"outcome":"played","home":400,"away":250,"winner":2}}]},

@@ -52,7 +52,7 @@ export function Keeping({ onHub, onBackUp, onAsk, onKey }) {
 
 function GameRow({ game, onAsk, onErase }) {
   const { code } = game;
-  const [label, question] = game.tournament ? [keeping.eraseCup(code), keeping.confirmCup(code)] : [keeping.eraseOne(code), keeping.confirmGame(code)];
+  const [label, question] = game.tournament ? [keeping.eraseTournament(code), keeping.confirmTournament(code)] : [keeping.eraseOne(code), keeping.confirmGame(code)];
   return html`
     <li>
       <span>${keeping.line(game)}</span>

@@ -21,7 +21,7 @@ const alike = new Set([
 ]);
 
 const match = { id: 3, home: { entrant: 1 }, away: { entrant: 2 }, result: { outcome: 'played', home: 2, away: 1, winner: 1 } };
-const cup = { phase: 'play', settings: { format: 'swiss' }, rounds: 3, columns: [{ round: 2 }], entrants: [{ name: 'x' }, { name: 'y' }], games: {} };
+const tournament = { phase: 'play', settings: { format: 'swiss' }, rounds: 3, columns: [{ round: 2 }], entrants: [{ name: 'x' }, { name: 'y' }], games: {} };
 
 // What goes without saying.
 const blank = new Set(['tournament.by.points', 'tournament.short.unneeded']);
@@ -43,8 +43,8 @@ const given = {
   'keeping.line': [{ code: 'x', ended: true, written: '2026-05-09' }], 'keeping.eraseOne': ['x'], 'keeping.newKeyIs': ['x'], 'keeping.confirmGame': ['x'], 'keeping.eraseNameOf': ['x'], 'keeping.confirmName': ['x'], 'keeping.extraFor': ['x'],
   'planning.told': [{ round: 1, question: 2 }],
   'station.rotation': [{ turn: 1, of: 2 }], 'station.specimen': ['x', 'y'], 
-  'tournament.phase': [cup], 'tournament.estimate': [{ matches: 2, minutes: 9 }, 0], 'tournament.round': ['winners', 1, 2, false], 'tournament.from': [{ from: 3, loser: true }], 'tournament.playingAt': ['x'],
-  'tournament.sides': ['x', 'y'], 'tournament.first': [['x', 'y']], 'tournament.spoken': [match, 'x', 'y'], 'tournament.outcome': [match, cup], 'tournament.tableTitle': [{ part: 'pool', pool: 1 }],
+  'tournament.phase': [tournament], 'tournament.estimate': [{ matches: 2, minutes: 9 }, 0], 'tournament.round': ['winners', 1, 2, false], 'tournament.from': [{ from: 3, loser: true }], 'tournament.playingAt': ['x'],
+  'tournament.sides': ['x', 'y'], 'tournament.first': [['x', 'y']], 'tournament.spoken': [match, 'x', 'y'], 'tournament.outcome': [match, tournament], 'tournament.tableTitle': [{ part: 'pool', pool: 1 }],
   'tournament.rules': [{ format: 'pools', lots: true, seed: 7 }], 'tournament.up': ['x'], 'tournament.renameTitle': ['x'], 'tournament.withdrawAsk': ['x', false], 'tournament.resultTitle': ['x'], 'tournament.scoreOf': ['x'],
   'tournament.takeOver': [[2, 1]], 'tournament.undo': ['x'], 'tournament.redo': ['x'], 'tournament.voided': [[1, 2]],
   'hub.refused': [{ code: 'too_late', message: 'English' }], 'hub.notice': [{ noticeCode: 'restarted', notice: 'English' }], 'hub.caution': [test], 'hub.title': ['Review round'], 'hub.plan': [{ title: 'Review round', rounds: [{ name: 'First to buzz' }, { name: 'Skulls, tracks and scat' }] }],

@@ -1,8 +1,8 @@
 // The public page of a tournament. It looks again and again, and decides nothing.
 
 import { html, render, useEffect, useState } from '../vendor/preact-htm.mjs';
-import { CupScreen, NoCup } from './board-screens.mjs';
-import { cupInAddress, useCup } from './data.mjs';
+import { TournamentBoard, NoTournament } from './board-screens.mjs';
+import { tournamentInAddress, useTournament } from './data.mjs';
 import { Connecting } from '../parts/parts.mjs';
 import { tournament as words } from '../words/tournament.mjs';
 
@@ -24,12 +24,12 @@ function useClock() {
 }
 
 function Page({ code, pace }) {
-  const { cup, failed } = useCup(code, pace);
+  const { tournament, failed } = useTournament(code, pace);
   const clock = useClock();
-  if (failed?.status === unknown) return html`<${NoCup} message=${words.unknown} />`;
-  if (!cup) return html`<${Connecting} />`;
-  return html`<${CupScreen} cup=${cup} clock=${clock} lost=${!!failed} />`;
+  if (failed?.status === unknown) return html`<${NoTournament} message=${words.unknown} />`;
+  if (!tournament) return html`<${Connecting} />`;
+  return html`<${TournamentBoard} tournament=${tournament} clock=${clock} lost=${!!failed} />`;
 }
 
-const code = cupInAddress();
-render(code ? html`<${Page} code=${code} pace=${paceInAddress()} />` : html`<${NoCup} message=${words.noCode} />`, document.getElementById('page'));
+const code = tournamentInAddress();
+render(code ? html`<${Page} code=${code} pace=${paceInAddress()} />` : html`<${NoTournament} message=${words.noCode} />`, document.getElementById('page'));

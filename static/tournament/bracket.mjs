@@ -68,8 +68,8 @@ function stack(matches, root, at, from) {
 }
 
 // layOut gives each match its column and its middle's height.
-export function layOut(cup) {
-  const matches = bracketOf(cup);
+export function layOut(tournament) {
+  const matches = bracketOf(tournament);
   const list = [...matches.values()];
   const final = list.find((m) => m.part === 'final');
   const at = new Map();
@@ -117,10 +117,10 @@ function fit({ width, height }, longest, shape) {
   return { across, down, wide: wide(across), high, letters: Math.min(largest, (smallest * across) / least) };
 }
 
-export function Bracket({ cup, shape = 1.9 }) {
-  const plan = layOut(cup);
+export function Bracket({ tournament, shape = 1.9 }) {
+  const plan = layOut(tournament);
   if (plan.matches.length === 0) return null;
-  const longest = Math.max(...cup.entrants.map((e) => e.name.length));
+  const longest = Math.max(...tournament.entrants.map((e) => e.name.length));
   const f = fit(plan, longest, shape);
   const x = (m) => plan.column.get(m.id) * (f.across + gapAcross) * row;
   const y = (m) => (heading + plan.at.get(m.id) * f.down) * row;
@@ -134,7 +134,7 @@ export function Bracket({ cup, shape = 1.9 }) {
         const middle = x(m) - (gapAcross * row) / 2;
         return html`<path key=${`${m.id}-${from}`} class="lead" d=${`M${x(feeder) + f.across * row} ${y(feeder)} H${middle} V${y(m)} H${x(m)}`} />`;
       }))}
-      ${plan.matches.map((m) => html`<${Box} key=${m.id} m=${m} cup=${cup} x=${x(m)} y=${y(m)} width=${f.across * row} letters=${f.letters} noted=${f.down * apart >= noteRoom} />`)}
+      ${plan.matches.map((m) => html`<${Box} key=${m.id} m=${m} tournament=${tournament} x=${x(m)} y=${y(m)} width=${f.across * row} letters=${f.letters} noted=${f.down * apart >= noteRoom} />`)}
     </svg>`;
 }
 
@@ -165,17 +165,17 @@ function squeezed(text, width, size, letter = 0.58) {
   return text.length * size * letter > width ? { textLength: width, lengthAdjust: 'spacingAndGlyphs' } : {};
 }
 
-function Box({ m, cup, x, y, width, letters, noted }) {
-  const game = cup.games[m.id];
-  const ready = cup.ready.includes(m.id);
+function Box({ m, tournament, x, y, width, letters, noted }) {
+  const game = tournament.games[m.id];
+  const ready = tournament.ready.includes(m.id);
   const kind = game ? 'playing' : m.result?.outcome ? 'done' : ready ? 'ready' : 'waiting';
   return html`
     <g class=${`match ${kind}`} transform=${`translate(${x} ${y - row})`}>
       <rect width=${width} height=${2 * row} class="box" />
       <path class="inner" d=${`M${number * row} 0 V${2 * row} M${number * row} ${row} H${width} M${width - score * row} 0 V${2 * row}`} />
       <text class="id" x=${(number * row) / 2} y=${row} font-size=${row * 0.52} dy="0.35em" text-anchor="middle">${m.id}</text>
-      <${Side} m=${m} cup=${cup} seat=${m.home} feed=${m.feeds[0]} score=${m.result?.home} width=${width} top=${0} live=${game?.scores?.[0]} letters=${letters} />
-      <${Side} m=${m} cup=${cup} seat=${m.away} feed=${m.feeds[1]} score=${m.result?.away} width=${width} top=${row} live=${game?.scores?.[1]} letters=${letters} />
+      <${Side} m=${m} tournament=${tournament} seat=${m.home} feed=${m.feeds[0]} score=${m.result?.home} width=${width} top=${0} live=${game?.scores?.[0]} letters=${letters} />
+      <${Side} m=${m} tournament=${tournament} seat=${m.away} feed=${m.feeds[1]} score=${m.result?.away} width=${width} top=${row} live=${game?.scores?.[1]} letters=${letters} />
       ${game && noted && html`<text class="note" x=${number * row} y=${2.62 * row} font-size=${row * 0.55}>${words.playingAt(game.code)}</text>`}
       ${below.includes(m.part) && html`<text class="round" x="0" y=${-0.35 * row} font-size=${row * 0.62} ...${squeezed(title(m), width, row * 0.62)}>${title(m)}</text>`}
     </g>`;
@@ -188,9 +188,9 @@ function scoreOf({ result }, points = 0, won, live = '') {
   return won && (result.home ?? 0) === (result.away ?? 0) ? `${points} ${words.plusOne}` : points;
 }
 
-function Side({ m, cup, seat, feed, score: points, width, top, live, letters }) {
+function Side({ m, tournament, seat, feed, score: points, width, top, live, letters }) {
   const known = seat.entrant > 0;
-  const name = known ? cup.entrants[seat.entrant - 1].name : feed.from ? words.from(feed) : '';
+  const name = known ? tournament.entrants[seat.entrant - 1].name : feed.from ? words.from(feed) : '';
   const won = m.result?.outcome && known && m.result.winner === seat.entrant;
   const out = m.result?.outcome && !won;
   const size = row * letters;

@@ -8,19 +8,19 @@ const every = 1000; // ms between looks
 const unchanged = 304;
 const notKept = 503; // as far as the hub knows
 
-export const listCups = (key) => ask(key, '/tournaments');
-export const createCup = (key, wish) => post(key, '/tournaments', wish);
+export const listTournaments = (key) => ask(key, '/tournaments');
+export const createTournament = (key, wish) => post(key, '/tournaments', wish);
 
 const address = (code, { boards, minutes }) => `/tournaments/${encodeURIComponent(code)}?boards=${encodeURIComponent(boards)}&minutes=${encodeURIComponent(minutes)}`;
 
-export function cupInAddress() {
+export function tournamentInAddress() {
   return cleanCode(new URLSearchParams(location.search).get('id') ?? '');
 }
 
-// useCup looks at a tournament again and again, and gives commands. pace is
+// useTournament looks at a tournament again and again, and gives commands. pace is
 // {boards, minutes}, for the estimate of what is left.
-export function useCup(code, pace, key = '') {
-  const [cup, setCup] = useState(null);
+export function useTournament(code, pace, key = '') {
+  const [tournament, setTournament] = useState(null);
   const [failed, setFailed] = useState(null); // {status} of the last look
   const tag = useRef('');
   const { boards, minutes } = pace;
@@ -31,7 +31,7 @@ export function useCup(code, pace, key = '') {
     setFailed(answer ? null : { status });
     if (!answer || answer.status === unchanged) return null;
     tag.current = answer.headers.get('ETag') ?? '';
-    setCup(data);
+    setTournament(data);
     return data;
   }, [code, boards, minutes]);
 
@@ -57,9 +57,9 @@ export function useCup(code, pace, key = '') {
     let { data, status, message } = await post(key, at, command);
     if (status === 0 || status === notKept) ({ data, status, message } = await post(key, at, command));
     tag.current = '';
-    if (data) setCup(data);
-    return { status, message, cup: data ?? (await look()) };
+    if (data) setTournament(data);
+    return { status, message, tournament: data ?? (await look()) };
   }
 
-  return { cup, failed, give };
+  return { tournament, failed, give };
 }

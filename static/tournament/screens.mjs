@@ -23,8 +23,8 @@ function settingsOf(draft) {
   return { format: draft.format, lots: draft.lots, ...Object.fromEntries(own.map((name) => [name, draft[name]])) };
 }
 
-// ChooseCup: onMake(name, settings) resolves to what is wrong, or to nothing.
-export function ChooseCup({ cups, message = '', onMake, onOpen }) {
+// ChooseTournament: onMake(name, settings) resolves to what is wrong, or to nothing.
+export function ChooseTournament({ tournaments, message = '', onMake, onOpen }) {
   const [draft, setDraft] = useState(usual);
   const [name, setName] = useState('');
   const [problem, setProblem] = useState('');
@@ -45,19 +45,19 @@ export function ChooseCup({ cups, message = '', onMake, onOpen }) {
       <section>
         <h2>${words.make}</h2>
         <form onSubmit=${submit}>
-          <${Field} id="cup-name" label=${words.name}><input id="cup-name" value=${name} maxlength=${nameBound} autocomplete="off" onInput=${(e) => setName(e.target.value)} /><//>
-          <${Choice} id="cup-format" label=${words.format} value=${draft.format} choices=${Object.entries(words.formats)} onValue=${(format) => edit({ format })} />
+          <${Field} id="tournament-name" label=${words.name}><input id="tournament-name" value=${name} maxlength=${nameBound} autocomplete="off" onInput=${(e) => setName(e.target.value)} /><//>
+          <${Choice} id="tournament-format" label=${words.format} value=${draft.format} choices=${Object.entries(words.formats)} onValue=${(format) => edit({ format })} />
           <p class="hint">${words.formatHints[draft.format]}</p>
-          ${has('rounds') && html`<${Count} id="cup-rounds" label=${words.rounds} hint=${words.roundsHint} value=${draft.rounds} max=${255} onValue=${(rounds) => edit({ rounds })} />`}
+          ${has('rounds') && html`<${Count} id="tournament-rounds" label=${words.rounds} hint=${words.roundsHint} value=${draft.rounds} max=${255} onValue=${(rounds) => edit({ rounds })} />`}
           ${has('pools') && html`
             <div class="fields">
-              <${Count} id="cup-pools" label=${words.pools} min=${2} max=${128} value=${draft.pools} onValue=${(pools) => edit({ pools })} />
-              <${Count} id="cup-advance" label=${words.advance} min=${1} max=${128} value=${draft.advance} onValue=${(advance) => edit({ advance })} />
+              <${Count} id="tournament-pools" label=${words.pools} min=${2} max=${128} value=${draft.pools} onValue=${(pools) => edit({ pools })} />
+              <${Count} id="tournament-advance" label=${words.advance} min=${1} max=${128} value=${draft.advance} onValue=${(advance) => edit({ advance })} />
             </div>
-            <${Choice} id="cup-then" label=${words.then} value=${draft.then} choices=${bracketed} onValue=${(then) => edit({ then })} />`}
-          ${has('twice') && html`<${Check} id="cup-twice" label=${words.twice} checked=${draft.twice} onValue=${(twice) => edit({ twice })} />`}
-          ${(has('third') || (has('then') && draft.then === 'single elimination')) && html`<${Check} id="cup-third" label=${words.thirdPlace} checked=${draft.third} onValue=${(third) => edit({ third })} />`}
-          <${Check} id="cup-lots" label=${words.lots} checked=${draft.lots} onValue=${(lots) => edit({ lots })} />
+            <${Choice} id="tournament-then" label=${words.then} value=${draft.then} choices=${bracketed} onValue=${(then) => edit({ then })} />`}
+          ${has('twice') && html`<${Check} id="tournament-twice" label=${words.twice} checked=${draft.twice} onValue=${(twice) => edit({ twice })} />`}
+          ${(has('third') || (has('then') && draft.then === 'single elimination')) && html`<${Check} id="tournament-third" label=${words.thirdPlace} checked=${draft.third} onValue=${(third) => edit({ third })} />`}
+          <${Check} id="tournament-lots" label=${words.lots} checked=${draft.lots} onValue=${(lots) => edit({ lots })} />
           <p class="hint">${words.rules(draft).join(' ')}</p>
           <${Message} text=${problem} />
           <button type="submit" class="main">${words.create}</button>
@@ -65,8 +65,8 @@ export function ChooseCup({ cups, message = '', onMake, onOpen }) {
       </section>
       <section>
         <h2>${words.mine}</h2>
-        ${cups.length === 0 && html`<p>${words.none}</p>`}
-        <ul class="ways">${cups.map((c) => html`
+        ${tournaments.length === 0 && html`<p>${words.none}</p>`}
+        <ul class="ways">${tournaments.map((c) => html`
           <li key=${c.code}><a href=${`/tournament?id=${encodeURIComponent(c.code)}`} onClick=${(e) => { e.preventDefault(); onOpen(c.code); }}>${c.name || c.code}</a>
             <p class="hint">${words.phases[c.phase]}, <span class="code">${c.code}</span></p></li>`)}</ul>
       </section>
@@ -74,64 +74,64 @@ export function ChooseCup({ cups, message = '', onMake, onOpen }) {
     </main>`;
 }
 
-// CupConsole: onDo(type, fields) resolves to the hub's refusal, or to nothing.
-export function CupConsole({ cup, pace, plan, clock, message, onDo, onPace, onPlan, onDismiss }) {
+// TournamentConsole: onDo(type, fields) resolves to the hub's refusal, or to nothing.
+export function TournamentConsole({ tournament, pace, plan, clock, message, onDo, onPace, onPlan, onDismiss }) {
   const [dialog, setDialog] = useState(null);
   const [result, setResult] = useState(null); // the match whose result is asked for
   const ask = (question, go) => setDialog({ ...question, go });
-  const link = `/bracket?id=${encodeURIComponent(cup.code)}&boards=${encodeURIComponent(pace.boards)}&minutes=${encodeURIComponent(pace.minutes)}`;
+  const link = `/tournament/board?id=${encodeURIComponent(tournament.code)}&boards=${encodeURIComponent(pace.boards)}&minutes=${encodeURIComponent(pace.minutes)}`;
   return html`
     <header class="strip">
-      <h1>${cup.name || words.title}</h1>
-      <span>${words.formats[cup.settings.format]}</span>
-      <span>${words.phase(cup)}</span>
-      <span>${words.estimate(cup.left, clock)}</span>
+      <h1>${tournament.name || words.title}</h1>
+      <span>${words.formats[tournament.settings.format]}</span>
+      <span>${words.phase(tournament)}</span>
+      <span>${words.estimate(tournament.left, clock)}</span>
       <a href=${link} target="_blank" rel="noreferrer">${words.openPublic}</a>
       <a href="/tournament">${words.another}</a>
     </header>
     ${message && html`<p class="message" role="alert">${words.refused} ${message} <button type="button" onClick=${onDismiss}>${words.cancel}</button></p>`}
-    <div role="status" class="banners">${cup.voided.length > 0 && html`<p class="banner">${words.voided(cup.voided)}</p>`}</div>
-    <${News} cup=${cup} />
-    <main class="console cup-console">
+    <div role="status" class="banners">${tournament.voided.length > 0 && html`<p class="banner">${words.voided(tournament.voided)}</p>`}</div>
+    <${News} tournament=${tournament} />
+    <main class="console tournament-console">
       <div>
-        ${cup.phase === 'entry' ? html`<${Entering} cup=${cup} season=${plan.season.trim()} onDo=${onDo} onAsk=${ask} />` : html`<${MatchLists} cup=${cup} plan=${plan} onDo=${onDo} onResult=${setResult} />`}
-        <${Steps} cup=${cup} onDo=${onDo} onAsk=${ask} />
+        ${tournament.phase === 'entry' ? html`<${Entering} tournament=${tournament} season=${plan.season.trim()} onDo=${onDo} onAsk=${ask} />` : html`<${MatchLists} tournament=${tournament} plan=${plan} onDo=${onDo} onResult=${setResult} />`}
+        <${Steps} tournament=${tournament} onDo=${onDo} onAsk=${ask} />
       </div>
       <div>
-        ${cup.phase !== 'entry' && html`
-          ${cup.bracket > 0 && html`<section class="preview"><h2>${words.bracket}</h2><${Bracket} cup=${cup} shape=${1.4} /></section>`}
-          <${Tables} cup=${cup} />
-          <${Level} cup=${cup} onDo=${onDo} />`}
+        ${tournament.phase !== 'entry' && html`
+          ${tournament.bracket > 0 && html`<section class="preview"><h2>${words.bracket}</h2><${Bracket} tournament=${tournament} shape=${1.4} /></section>`}
+          <${Tables} tournament=${tournament} />
+          <${Level} tournament=${tournament} onDo=${onDo} />`}
         <${Pace} pace=${pace} plan=${plan} onPace=${onPace} onPlan=${onPlan} />
-        ${cup.phase !== 'entry' && html`<${Teams} cup=${cup} onDo=${onDo} onAsk=${ask} />`}
-        <p class="hint">${words.rules(cup.settings).join(' ')}</p>
+        ${tournament.phase !== 'entry' && html`<${Teams} tournament=${tournament} onDo=${onDo} onAsk=${ask} />`}
+        <p class="hint">${words.rules(tournament.settings).join(' ')}</p>
       </div>
     </main>
     ${dialog && html`<${Dialog} ...${dialog} onClose=${() => setDialog(null)} />`}
-    ${result && html`<${ResultDialog} key=${result} cup=${cup} id=${result} onDo=${onDo} onClose=${() => setResult(null)} />`}`;
+    ${result && html`<${ResultDialog} key=${result} tournament=${tournament} id=${result} onDo=${onDo} onClose=${() => setResult(null)} />`}`;
 }
 
 // Steps are the host's buttons for the whole tournament.
-function Steps({ cup, onDo, onAsk }) {
-  const { may } = cup;
+function Steps({ tournament, onDo, onAsk }) {
+  const { may } = tournament;
   const finish = () => (may.finish ? onDo('finish') : onAsk(words.finishAsk, () => onDo('finish', { early: true })));
   return html`
     <div class="controls" role="group" aria-label=${words.title}>
-      ${cup.phase === 'entry' && html`<button type="button" class="main" disabled=${!may.draw} onClick=${() => onAsk(words.drawAsk, () => onDo('draw'))}>${words.draw}</button>`}
-      ${may.next && html`<button type="button" class="main" onClick=${() => onDo('next')}>${words.next[cup.settings.format]}</button>`}
-      ${cup.phase === 'play' && html`<button type="button" class=${may.finish && !may.next ? 'main' : ''} onClick=${finish}>${words.finish}</button>`}
+      ${tournament.phase === 'entry' && html`<button type="button" class="main" disabled=${!may.draw} onClick=${() => onAsk(words.drawAsk, () => onDo('draw'))}>${words.draw}</button>`}
+      ${may.next && html`<button type="button" class="main" onClick=${() => onDo('next')}>${words.next[tournament.settings.format]}</button>`}
+      ${tournament.phase === 'play' && html`<button type="button" class=${may.finish && !may.next ? 'main' : ''} onClick=${finish}>${words.finish}</button>`}
       ${may.undo && html`<button type="button" onClick=${() => onDo('undo')}>${words.undo(words.events[may.undo])}</button>`}
       ${may.redo && html`<button type="button" onClick=${() => onDo('redo')}>${words.redo(words.events[may.redo])}</button>`}
     </div>`;
 }
 
-function Entering({ cup, season, onDo, onAsk }) {
+function Entering({ tournament, season, onDo, onAsk }) {
   const [text, setText] = useState('');
   const [many, setMany] = useState(8);
   const lines = text.split('\n').map((line) => line.trim()).filter(Boolean);
 
   function drawNames() {
-    const taken = new Set(cup.order.map((e) => cup.entrants[e - 1].name));
+    const taken = new Set(tournament.order.map((e) => tournament.entrants[e - 1].name));
     const drawn = new Set();
     for (let tries = 0; drawn.size < many && tries < 40 * many; tries++) {
       const name = suggestName();
@@ -150,7 +150,7 @@ function Entering({ cup, season, onDo, onAsk }) {
 
   return html`
     <section>
-      <h2>${words.entrants(cup.order.length)}</h2>
+      <h2>${words.entrants(tournament.order.length)}</h2>
       <form onSubmit=${submit}>
         <${Field} id="names" label=${words.enterTeams} hint=${words.enterHint}>
           <textarea id="names" rows="8" value=${text} spellcheck="false" aria-describedby="names-hint" onInput=${(e) => setText(e.target.value)}></textarea>
@@ -162,10 +162,10 @@ function Entering({ cup, season, onDo, onAsk }) {
         <${Count} id="many" label=${words.howMany} min=${2} max=${256} value=${many} onValue=${setMany} />
       </form>
     </section>
-    ${cup.order.length > 0 && html`
+    ${tournament.order.length > 0 && html`
       <section>
         <h2>${words.seeding}</h2>
-        <ol class="teams">${cup.order.map((e, i) => html`<${EntrantRow} key=${e} ...${{ cup, onDo, onAsk }} entrant=${e} place=${i} />`)}</ol>
+        <ol class="teams">${tournament.order.map((e, i) => html`<${EntrantRow} key=${e} ...${{ tournament, onDo, onAsk }} entrant=${e} place=${i} />`)}</ol>
         <p class="pair">
           <button type="button" onClick=${() => onDo('reseed', { seeding: 'lot' })}>${words.byLot}</button>
           ${season && html`<button type="button" onClick=${() => onDo('reseed', { seeding: 'rating', season })}>${words.byRating(season)}</button>`}
@@ -180,13 +180,13 @@ function raised(order, place) {
   return out;
 }
 
-function EntrantRow({ cup, entrant, place, onDo, onAsk }) {
-  const { name } = cup.entrants[entrant - 1];
+function EntrantRow({ tournament, entrant, place, onDo, onAsk }) {
+  const { name } = tournament.entrants[entrant - 1];
   return html`
     <li>
       <span><span class="aside">${place + 1}</span> <b class="who">${name}</b></span>
       <span class="change">
-        <button type="button" disabled=${place === 0} aria-label=${words.up(name)} onClick=${() => onDo('reseed', { order: raised(cup.order, place) })}>↑</button>
+        <button type="button" disabled=${place === 0} aria-label=${words.up(name)} onClick=${() => onDo('reseed', { order: raised(tournament.order, place) })}>↑</button>
         <${Changes} ...${{ name, entrant, onDo, onAsk }} early />
       </span>
     </li>`;
@@ -199,14 +199,14 @@ function Changes({ name, entrant, early = false, onDo, onAsk }) {
     <button type="button" aria-label=${words.withdrawAsk(name, early).title} onClick=${() => onAsk(words.withdrawAsk(name, early), () => onDo('withdraw', { entrant }))}>${words.withdraw}</button>`;
 }
 
-function Teams({ cup, onDo, onAsk }) {
-  const rank = new Map(cup.ranking.map((r) => [r.entrant, r.rank]));
-  const list = [...cup.order].sort((a, b) => (rank.get(a) || Infinity) - (rank.get(b) || Infinity));
+function Teams({ tournament, onDo, onAsk }) {
+  const rank = new Map(tournament.ranking.map((r) => [r.entrant, r.rank]));
+  const list = [...tournament.order].sort((a, b) => (rank.get(a) || Infinity) - (rank.get(b) || Infinity));
   return html`
     <section class="teams">
       <h2>${words.teamsTitle}</h2>
       <ul>${list.map((e) => {
-        const { name, withdrawn } = cup.entrants[e - 1];
+        const { name, withdrawn } = tournament.entrants[e - 1];
         return html`<li key=${e}>
           <span><span class="aside">${rank.get(e) || '–'}</span> <b class="who">${name}</b>${withdrawn && ` (${words.withdrawn})`}</span>
           ${!withdrawn && html`<span class="change"><${Changes} ...${{ name, entrant: e, onDo, onAsk }} /></span>`}
@@ -224,7 +224,7 @@ function Pace({ pace, plan, onPace, onPlan }) {
         <${Count} id="plan-buzz" label=${words.buzz} max=${200} value=${plan.buzz} onValue=${(buzz) => onPlan({ ...plan, buzz })} />
         <${Count} id="plan-seconds" label=${words.seconds} min=${3} max=${600} value=${plan.seconds} onValue=${(seconds) => onPlan({ ...plan, seconds })} />
       </div>
-      <${Text} id="cup-season" label=${club.countIn} hint=${words.seasonHint} most=${longestSeason} value=${plan.season} onValue=${(season) => onPlan({ ...plan, season })} />
+      <${Text} id="tournament-season" label=${club.countIn} hint=${words.seasonHint} most=${longestSeason} value=${plan.season} onValue=${(season) => onPlan({ ...plan, season })} />
       <p class="hint">${words.matchHint}</p>
       <h2>${words.pace}</h2>
       <div class="fields">
@@ -235,25 +235,25 @@ function Pace({ pace, plan, onPace, onPlan }) {
 }
 
 // Level has the host put those in order whom nothing else can part.
-function Level({ cup, onDo }) {
-  const groups = cup.phase === 'play' && cup.settings.format.includes('elimination') ? [] : cup.level;
-  if (cup.phase !== 'play' || groups.length === 0) return null;
+function Level({ tournament, onDo }) {
+  const groups = tournament.phase === 'play' && tournament.settings.format.includes('elimination') ? [] : tournament.level;
+  if (tournament.phase !== 'play' || groups.length === 0) return null;
   return html`
     <section>
       <h2>${words.levelTitle}</h2>
       <p>${words.levelHint}</p>
-      ${groups.map((g) => html`<${Ordering} key=${g.join()} cup=${cup} group=${g} onDo=${onDo} />`)}
+      ${groups.map((g) => html`<${Ordering} key=${g.join()} tournament=${tournament} group=${g} onDo=${onDo} />`)}
     </section>`;
 }
 
-function Ordering({ cup, group, onDo }) {
+function Ordering({ tournament, group, onDo }) {
   const [order, setOrder] = useState(group);
   return html`
     <div>
       <h3>${words.levelOrder}</h3>
       <ol class="teams">${order.map((e, i) => html`
-        <li key=${e}><span>${i + 1}. ${cup.entrants[e - 1].name}</span>
-          <span class="change"><button type="button" disabled=${i === 0} aria-label=${words.up(cup.entrants[e - 1].name)} onClick=${() => setOrder(raised(order, i))}>↑</button></span></li>`)}</ol>
+        <li key=${e}><span>${i + 1}. ${tournament.entrants[e - 1].name}</span>
+          <span class="change"><button type="button" disabled=${i === 0} aria-label=${words.up(tournament.entrants[e - 1].name)} onClick=${() => setOrder(raised(order, i))}>↑</button></span></li>`)}</ol>
       <button type="button" onClick=${() => onDo('playoff', { order })}>${words.settle}</button>
     </div>`;
 }

@@ -1,12 +1,12 @@
 // The host's page of a tournament: the key, the tournament, then its console.
 
 import { html, render, useEffect, useState } from '../vendor/preact-htm.mjs';
-import { createCup, cupInAddress, listCups, useCup } from './data.mjs';
+import { createTournament, tournamentInAddress, listTournaments, useTournament } from './data.mjs';
 import { useHostKey } from '../lib/host-key.mjs';
 import { KeyForm } from '../parts/key-form.mjs';
 import { Connecting } from '../parts/parts.mjs';
 import { lasting } from '../lib/storage.mjs';
-import { ChooseCup, CupConsole } from './screens.mjs';
+import { ChooseTournament, TournamentConsole } from './screens.mjs';
 import { tournament as words } from '../words/tournament.mjs';
 
 const wrongKey = 403;
@@ -15,7 +15,7 @@ const minute = 60_000;
 
 function Page() {
   const { key, problem, setProblem, enterKey, refuseKey } = useHostKey();
-  const [code, setCode] = useState(cupInAddress);
+  const [code, setCode] = useState(tournamentInAddress);
 
   function open(found, why = '') {
     history.replaceState(null, '', found ? `/tournament?id=${encodeURIComponent(found)}` : '/tournament');
@@ -29,26 +29,26 @@ function Page() {
 }
 
 function Choosing({ secret, message, onOpen, onWrongKey }) {
-  const [cups, setCups] = useState(null);
+  const [tournaments, setTournaments] = useState(null);
   const [problem, setProblem] = useState(message);
 
   useEffect(() => {
-    listCups(secret).then(({ data, status, message: why }) => {
+    listTournaments(secret).then(({ data, status, message: why }) => {
       if (status === wrongKey) onWrongKey();
       else if (why) setProblem(why);
-      setCups(data ?? []);
+      setTournaments(data ?? []);
     });
   }, [secret]);
 
   async function make(name, settings) {
-    const { data, message: why } = await createCup(secret, { name, settings });
+    const { data, message: why } = await createTournament(secret, { name, settings });
     if (!data) return why;
     onOpen(data.code);
     return '';
   }
 
-  if (!cups) return html`<${Connecting} />`;
-  return html`<${ChooseCup} cups=${cups} message=${problem} onMake=${make} onOpen=${onOpen} />`;
+  if (!tournaments) return html`<${Connecting} />`;
+  return html`<${ChooseTournament} tournaments=${tournaments} message=${problem} onMake=${make} onOpen=${onOpen} />`;
 }
 
 // useKept is a setting of this device, for a tournament.
@@ -65,7 +65,7 @@ function Running({ code, secret, onWrongKey, onUnknown }) {
   const [pace, setPace] = useKept(`fieldsign.pace.${code}`, { boards: 1, minutes: 10 });
   const [kept, setPlan] = useKept(`fieldsign.match.${code}`, {});
   const plan = { open: 4, buzz: 2, seconds: 20, season: '', ...kept };
-  const { cup, failed, give } = useCup(code, pace, secret);
+  const { tournament, failed, give } = useTournament(code, pace, secret);
   const [message, setMessage] = useState('');
   const [clock, setClock] = useState(Date.now);
 
@@ -76,14 +76,14 @@ function Running({ code, secret, onWrongKey, onUnknown }) {
   useEffect(() => { if (failed?.status === unknown) onUnknown(); }, [failed]);
 
   async function onDo(type, fields) {
-    const { status, message: why = '', cup: now } = await give(type, fields);
+    const { status, message: why = '', tournament: now } = await give(type, fields);
     if (status === wrongKey) onWrongKey();
     setMessage(why);
     return { refused: why !== '', entrants: now?.entrants ?? [] };
   }
 
-  if (!cup) return html`<${Connecting} />`;
-  return html`<${CupConsole} ...${{ cup, pace, plan, clock, onDo }} message=${message || (failed ? words.lost : '')}
+  if (!tournament) return html`<${Connecting} />`;
+  return html`<${TournamentConsole} ...${{ tournament, pace, plan, clock, onDo }} message=${message || (failed ? words.lost : '')}
     onPace=${setPace} onPlan=${setPlan} onDismiss=${() => setMessage('')} />`;
 }
 

@@ -90,7 +90,7 @@ export const announce = {
 // The pages' titles are by the last class of their html element.
 export const pages = {
   language: 'Language',
-  titles: { 'bracket-page': 'Bracket', 'tournament-page': 'Tournament', fair: 'Fair teams', season: 'Season', 'season-board': 'Season board', trends: 'Trends', board: 'Board', debrief: 'Debrief', gallery: 'Gallery of screens', host: 'Host', practice: 'Practice', team: 'Team' },
+  titles: { 'tournament-public': 'Tournament', 'tournament-page': 'Tournament', fair: 'Fair teams', season: 'Season', 'season-board': 'Season board', trends: 'Trends', board: 'Board', debrief: 'Debrief', gallery: 'Gallery of screens', host: 'Host', practice: 'Practice', team: 'Team' },
 };
 
 // What the hub itself says to people.

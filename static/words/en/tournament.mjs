@@ -19,8 +19,8 @@ export const tournament = {
     pools: 'Small round robins; the best of each go on to a bracket.',
   },
   entrants: (n) => teams(n),
-  phase: (cup) => (cup.phase === 'entry' ? 'Teams gather' : cup.phase === 'ended' ? 'Ended'
-    : cup.settings.format === 'swiss' ? `Round ${Math.max(0, ...cup.columns.map((c) => c.round))} of ${cup.rounds}` : 'Being played'),
+  phase: (tournament) => (tournament.phase === 'entry' ? 'Teams gather' : tournament.phase === 'ended' ? 'Ended'
+    : tournament.settings.format === 'swiss' ? `Round ${Math.max(0, ...tournament.columns.map((c) => c.round))} of ${tournament.rounds}` : 'Being played'),
   estimate: ({ matches, minutes }, clock) => (matches > 0 && minutes > 0
     ? `${count(matches, 'match', 'matches')} left, until about ${new Date(clock + minutes * 60_000).toLocaleTimeString('en', { hour: '2-digit', minute: '2-digit', hour12: false })}` : ''),
   round: (part, round, n, double) => ({
@@ -37,15 +37,15 @@ export const tournament = {
   nextUp: (id) => `Match ${id} next:`,
   first: (names) => `First place: ${few.format(names)}`,
   spoken: (m, home, away) => `Match ${m.id}: ${home} against ${away}${m.result?.outcome ? `, ${m.result.outcome === 'played' ? `${m.result.home ?? 0} to ${m.result.away ?? 0}` : m.result.outcome}, won by ${m.result.winner === m.home.entrant ? home : m.result.winner === m.away.entrant ? away : 'nobody'}` : ''}`,
-  outcome: (m, cup) => {
+  outcome: (m, tournament) => {
     const r = m.result ?? {};
     if (r.outcome === 'played') {
       const level = (r.home ?? 0) === (r.away ?? 0) && r.winner > 0;
-      return `${r.home ?? 0} : ${r.away ?? 0}${level ? `, play-off won by ${cup.entrants[r.winner - 1].name}` : ''}`;
+      return `${r.home ?? 0} : ${r.away ?? 0}${level ? `, play-off won by ${tournament.entrants[r.winner - 1].name}` : ''}`;
     }
-    if (r.outcome) return r.outcome === 'bye' ? 'has a' : r.winner === -1 ? 'neither came' : `${r.outcome}, for ${cup.entrants[r.winner - 1]?.name}`;
-    const scores = cup.games[m.id]?.scores;
-    return cup.games[m.id] ? (scores ? `now ${scores[0]} : ${scores[1]}` : 'starting') : '–';
+    if (r.outcome) return r.outcome === 'bye' ? 'has a' : r.winner === -1 ? 'neither came' : `${r.outcome}, for ${tournament.entrants[r.winner - 1]?.name}`;
+    const scores = tournament.games[m.id]?.scores;
+    return tournament.games[m.id] ? (scores ? `now ${scores[0]} : ${scores[1]}` : 'starting') : '–';
   },
   pool: (n) => `Pool ${String.fromCharCode(64 + n)}`,
   tableTitle: (t) => (t.part === 'pool' ? `Pool ${String.fromCharCode(64 + t.pool)}` : 'Table'),

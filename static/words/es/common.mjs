@@ -88,7 +88,7 @@ export const announce = {
 
 export const pages = {
   language: 'Idioma',
-  titles: { 'bracket-page': 'Cuadro', 'tournament-page': 'Torneo', fair: 'Equipos parejos', season: 'Temporada', 'season-board': 'Tablero de la temporada', trends: 'Tendencias', board: 'Tablero', debrief: 'Análisis', gallery: 'Galería de pantallas', host: 'Dirección', practice: 'Práctica', team: 'Equipo' },
+  titles: { 'tournament-public': 'Torneo', 'tournament-page': 'Torneo', fair: 'Equipos parejos', season: 'Temporada', 'season-board': 'Tablero de la temporada', trends: 'Tendencias', board: 'Tablero', debrief: 'Análisis', gallery: 'Galería de pantallas', host: 'Dirección', practice: 'Práctica', team: 'Equipo' },
 };
 
 const busy = 'Hay demasiados intentos desde esta red. Espera un minuto e inténtalo de nuevo.';

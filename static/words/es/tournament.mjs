@@ -19,8 +19,8 @@ export const tournament = {
     pools: 'Grupos pequeños de todos contra todos; los mejores de cada uno pasan a un cuadro.',
   },
   entrants: (n) => teams(n),
-  phase: (cup) => (cup.phase === 'entry' ? 'Se inscriben equipos' : cup.phase === 'ended' ? 'Terminado'
-    : cup.settings.format === 'swiss' ? `Ronda ${Math.max(0, ...cup.columns.map((c) => c.round))} de ${cup.rounds}` : 'En juego'),
+  phase: (tournament) => (tournament.phase === 'entry' ? 'Se inscriben equipos' : tournament.phase === 'ended' ? 'Terminado'
+    : tournament.settings.format === 'swiss' ? `Ronda ${Math.max(0, ...tournament.columns.map((c) => c.round))} de ${tournament.rounds}` : 'En juego'),
   estimate: ({ matches, minutes }, clock) => (matches > 0 && minutes > 0
     ? `${count(matches, 'encuentro', 'encuentros')} por jugar, hasta cerca de las ${new Date(clock + minutes * 60_000).toLocaleTimeString(locale, { hour: '2-digit', minute: '2-digit', hour12: false })}` : ''),
   round: (part, round, n, double) => ({
@@ -37,15 +37,15 @@ export const tournament = {
   nextUp: (id) => `Encuentro ${id}, el próximo:`,
   first: (names) => `Primer lugar: ${few.format(names)}`,
   spoken: (m, home, away) => `Encuentro ${m.id}: ${home} contra ${away}${m.result?.outcome ? `, ${m.result.outcome === 'played' ? `${m.result.home ?? 0} a ${m.result.away ?? 0}` : { forfeit: 'abandono', walkover: 'ausencia', bye: 'libre' }[m.result.outcome]}, gana ${m.result.winner === m.home.entrant ? home : m.result.winner === m.away.entrant ? away : 'nadie'}` : ''}`,
-  outcome: (m, cup) => {
+  outcome: (m, tournament) => {
     const r = m.result ?? {};
     if (r.outcome === 'played') {
       const level = (r.home ?? 0) === (r.away ?? 0) && r.winner > 0;
-      return `${r.home ?? 0} : ${r.away ?? 0}${level ? `, desempate para ${cup.entrants[r.winner - 1].name}` : ''}`;
+      return `${r.home ?? 0} : ${r.away ?? 0}${level ? `, desempate para ${tournament.entrants[r.winner - 1].name}` : ''}`;
     }
-    if (r.outcome) return r.outcome === 'bye' ? 'queda' : r.winner === -1 ? 'nadie se presentó' : `${{ forfeit: 'abandono', walkover: 'ausencia' }[r.outcome]}, para ${cup.entrants[r.winner - 1]?.name}`;
-    const scores = cup.games[m.id]?.scores;
-    return cup.games[m.id] ? (scores ? `ahora ${scores[0]} : ${scores[1]}` : 'por empezar') : '–';
+    if (r.outcome) return r.outcome === 'bye' ? 'queda' : r.winner === -1 ? 'nadie se presentó' : `${{ forfeit: 'abandono', walkover: 'ausencia' }[r.outcome]}, para ${tournament.entrants[r.winner - 1]?.name}`;
+    const scores = tournament.games[m.id]?.scores;
+    return tournament.games[m.id] ? (scores ? `ahora ${scores[0]} : ${scores[1]}` : 'por empezar') : '–';
   },
   pool: (n) => `Grupo ${String.fromCharCode(64 + n)}`,
   tableTitle: (t) => (t.part === 'pool' ? `Grupo ${String.fromCharCode(64 + t.pool)}` : 'Tabla'),
