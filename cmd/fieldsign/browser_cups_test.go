@@ -51,6 +51,9 @@ func TestTournamentPictures(t *testing.T) {
 			if f.fitsAll && !p.js("document.documentElement.scrollHeight <= innerHeight && document.documentElement.scrollWidth <= innerWidth") {
 				t.Errorf("%s does not fit the projector", f.name)
 			}
+			if !p.js(stretchesNothing) {
+				t.Errorf("%s stretches a name", f.name)
+			}
 			if pages := p.print("print-" + f.name); pages != 1 {
 				t.Errorf("%s is printed on %d pages", f.name, pages)
 			}
@@ -63,6 +66,16 @@ func TestTournamentPictures(t *testing.T) {
 	}
 	b.check(hub.port)
 }
+
+// stretchesNothing: a text is squeezed where it is too long, and never made longer.
+const stretchesNothing = `[...document.querySelectorAll('svg.bracket text[lengthAdjust]')].every((e) => {
+	const own = e.cloneNode(true);
+	own.removeAttribute('textLength');
+	e.after(own);
+	const length = own.getComputedTextLength();
+	own.remove();
+	return !e.hasAttribute('textLength') || Number(e.getAttribute('textLength')) <= length;
+})`
 
 // asStyled has the page's own sheet choose the paper.
 func asStyled(p *paper.PrintToPDFParams) { p.PreferCSSPageSize = new(true) }

@@ -43,7 +43,7 @@ function Findings({ report, onPlan }) {
       <h2>${words.whole}</h2>
       <p class="lead"><b>${words.share(share)}</b></p>
       <p>${words.range(share)}</p>
-      <p>${words.reliability(test)}</p>
+      ${test.teams > 0 && html`<p>${words.reliability(test)}</p>`}
       ${test.caution && html`<p class="note">${words.caution}: ${hub.caution(test)}</p>`}
       <p class="hint">${words.undefined}</p>
     </section>
@@ -122,9 +122,10 @@ function Picks({ q }) {
     <ul class="picks">
       ${options.map(({ text, i, n }) => html`
         <li key=${i} class=${i === q.key ? 'key' : ''}>
-          <span class="n">${n}</span> ${i === q.key && html`${common.right} `}${!typed && `${common.letters[i]} `}<span lang=${tongue(text)}>${named(text)}</span>
+          <span class="n">${n}</span>
+          <span>${i === q.key && `${common.right} `}${!typed && `${common.letters[i]} `}<span lang=${tongue(text)}>${named(text)}</span></span>
         </li>`)}
-      ${spoken > 0 && html`<li>${words.spoken(spoken)}</li>`}
+      ${spoken > 0 && html`<li class="spoken">${words.spoken(spoken)}</li>`}
     </ul>`;
 }
 

@@ -43,6 +43,7 @@ const longest = {
 // A photo's place is held by what is always there.
 const heldPlace = new URL('../style/icon.svg', import.meta.url).pathname;
 const photographed = { ...skull, prompt: 'Whose skull is this?', plate: heldPlace, plateAlt: 'Photograph of a skull', credit: 'Own photo, school collection' };
+const plated = { ...photographed, credit: '', prompt: 'This skull is drawn from the side. Whose skull is it?' };
 // Drawings as options; their places are held likewise.
 const pictured = {
   ...track, id: 'q-4', prompt: 'Which of these is the front print of the bobcat?', options: ['Plate A', 'Plate B', 'Plate C', 'Plate D'],
@@ -144,7 +145,11 @@ export const samples = {
   'team-none': phone(revealed, { ...you, verdict: 'none' }),
   'team-long': phone({ ...asking, question: longest }),
   'team-photo': phone({ ...revealed, question: photographed }, { ...chosen, verdict: 'right', gained: 132 }),
+  'team-plate': phone({ ...asking, question: plated }),
+  'team-plate-buzz': phone({ ...free, question: plated }),
   'team-pictured': phone(asking4),
+  'team-pictured-buzz': phone({ ...free, question: pictured }),
+  'team-pictured-yours': phone({ ...held, question: pictured }, { ...you, team: held.buzz.team }),
   'team-pictured-sent': phone(asking4, { ...you, option: 2 }),
   'team-pictured-revealed': phone(revealed4, { ...you, option: 2, verdict: 'wrong' }),
   'team-skipped': phone(skipped, chosen),
@@ -166,6 +171,7 @@ export const samples = {
   'board-lobby-32': projector({ ...lobby, ...all }),
   'board-open': projector(asking),
   'board-paused': projector(paused),
+  'board-paused-four': projector({ ...paused, question: pictured }),
   'board-typed': projector(typed),
   'board-lost': projector(asking, { link: 'lost' }),
   'board-revealed': projector(revealed),

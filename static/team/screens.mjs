@@ -70,7 +70,7 @@ export function TeamScreen({ state, you, link, pending, message, onAnswer, onTyp
     </header>
     <${Banners} link=${link} state=${state} />
     <${Announcer} state=${state} />
-    <main class="sheet" key=${`${state.phase} ${state.question?.id}`}>
+    <main class=${state.phase === 'asking' || state.phase === 'buzzed' ? 'sheet asked' : 'sheet'} key=${`${state.phase} ${state.question?.id}`}>
       <${Screen} ...${{ state, you: own, pending, message, onAnswer, onType, onBuzz, onStation }} />
     </main>`;
 }

@@ -1,6 +1,6 @@
 // The team's page: a name, then the game; it comes back by itself.
 
-import { html, render, useCallback, useEffect, useState } from '../vendor/preact-htm.mjs';
+import { html, render, useCallback, useEffect, useRef, useState } from '../vendor/preact-htm.mjs';
 import { useLive } from '../lib/live.mjs';
 import { CodeForm, Connecting, Stopped, gameInAddress, whyStopped } from '../parts/parts.mjs';
 import { newID } from '../lib/protocol.mjs';
@@ -13,7 +13,7 @@ import { common, hub, landing, stops } from '../words/common.mjs';
 const unknownCode = [4100, 'unknown_code'];
 const removed = [4101];
 const replaced = [4103];
-const askNameAgain = [4105, 4107, 'name_taken', 'bad_name', 'bad_token', 'not_a_side'];
+const askNameAgain = [4105, 4107, 'name_taken', 'name_refused', 'bad_name', 'bad_token', 'not_a_side'];
 
 const tokenKey = (code) => `fieldsign.team.${code}`;
 
@@ -72,6 +72,7 @@ function Team({ code }) {
   const commands = useCommands(live);
   const [problem, setProblem] = useState(null); // why the hub did not take the name
   const [out, setOut] = useState(false);
+  const tried = useRef(); // the name that was typed last
   const [seats, look] = useSeats(code, !seat.hello);
 
   useEffect(() => {
@@ -85,6 +86,11 @@ function Team({ code }) {
     if (removed.includes(code) || askNameAgain.includes(code)) seat.leave();
   }, [live.stop]);
 
+  function join(name) {
+    tried.current = name;
+    seat.join(name);
+  }
+
   // Others may have come and gone meanwhile.
   function lookAgain() {
     setProblem(null);
@@ -95,7 +101,7 @@ function Team({ code }) {
   if (!seat.hello && !seats) return html`<${Connecting} />`;
   if (out) return html`<${seats?.length > 0 ? Freed : Removed} onAgain=${lookAgain} />`;
   if (!seat.hello && seats.length > 0) return html`<${SideForm} seats=${seats} stop=${problem} onName=${seat.join} onLook=${lookAgain} />`;
-  if (!seat.hello) return html`<${NameForm} key=${problem} message=${problem ? whyStopped(problem) : ''} onName=${seat.join} />`;
+  if (!seat.hello) return html`<${NameForm} key=${problem} message=${problem ? whyStopped(problem) : ''} suggestion=${tried.current} onName=${join} />`;
   if (live.stop) return html`<${Closed} stop=${live.stop} onAgain=${seat.again} />`;
   if (!live.state || !live.you) return html`<${Connecting} />`;
   return html`<${TeamScreen} ...${live} ...${commands} />`;

@@ -2,7 +2,7 @@
 // stands, the lines between them, and the names. Lengths are in rows, of which
 // a match has two.
 
-import { html } from '../vendor/preact-htm.mjs';
+import { html, useEffect, useRef } from '../vendor/preact-htm.mjs';
 import { common } from '../words/common.mjs';
 import { tournament as words } from '../words/tournament.mjs';
 
@@ -155,14 +155,20 @@ function Heads({ plan, f }) {
   const highest = (name) => Math.min(...plan.matches.filter((m) => section(m) === name).map((m) => plan.at.get(m.id)));
   return [...heads].map(([key, [m, ...others]]) => {
     const text = words.round(m.part, m.round, others.length + 1, double);
-    return html`<text key=${key} class="round" x=${plan.column.get(m.id) * (f.across + gapAcross) * row} font-size=${size}
-      y=${(heading + highest(section(m)) * f.down - 1.4) * row} ...${squeezed(text, f.across * row, size)}>${text}</text>`;
+    return html`<${Fitted} key=${key} class="round" x=${plan.column.get(m.id) * (f.across + gapAcross) * row} font-size=${size}
+      y=${(heading + highest(section(m)) * f.down - 1.4) * row} text=${text} room=${f.across * row} />`;
   });
 }
 
-// squeezed keeps a text that may be too long within its width.
-function squeezed(text, width, size, letter = 0.58) {
-  return text.length * size * letter > width ? { textLength: width, lengthAdjust: 'spacingAndGlyphs' } : {};
+// Fitted is a text that is squeezed where it is longer than its room. How long
+// it is depends on the device's fonts, so it is measured.
+function Fitted({ text, room, ...rest }) {
+  const at = useRef(null);
+  useEffect(() => {
+    at.current.removeAttribute('textLength');
+    if (at.current.getComputedTextLength() > room) at.current.setAttribute('textLength', room);
+  }, [text, room]);
+  return html`<text ref=${at} lengthAdjust="spacingAndGlyphs" ...${rest}>${text}</text>`;
 }
 
 function Box({ m, tournament, x, y, width, letters, noted }) {
@@ -177,7 +183,7 @@ function Box({ m, tournament, x, y, width, letters, noted }) {
       <${Side} m=${m} tournament=${tournament} seat=${m.home} feed=${m.feeds[0]} score=${m.result?.home} width=${width} top=${0} live=${game?.scores?.[0]} letters=${letters} />
       <${Side} m=${m} tournament=${tournament} seat=${m.away} feed=${m.feeds[1]} score=${m.result?.away} width=${width} top=${row} live=${game?.scores?.[1]} letters=${letters} />
       ${game && noted && html`<text class="note" x=${number * row} y=${2.62 * row} font-size=${row * 0.55}>${words.playingAt(game.code)}</text>`}
-      ${below.includes(m.part) && html`<text class="round" x="0" y=${-0.35 * row} font-size=${row * 0.62} ...${squeezed(title(m), width, row * 0.62)}>${title(m)}</text>`}
+      ${below.includes(m.part) && html`<${Fitted} class="round" x="0" y=${-0.35 * row} font-size=${row * 0.62} text=${title(m)} room=${width} />`}
     </g>`;
 }
 
@@ -200,7 +206,7 @@ function Side({ m, tournament, seat, feed, score: points, width, top, live, lett
   return html`
     <g class=${won ? 'won' : out ? 'out' : known ? '' : 'open'}>
       ${feed.seed && html`<text class="seed" x=${(number + 0.2) * row} y=${top + row / 2} dy="0.35em" font-size=${row * 0.48}>${feed.seed}</text>`}
-      <text x=${left} y=${top + row / 2} dy="0.35em" font-size=${size} ...${squeezed(won ? `${name} ${common.right}` : name, room, size, won ? 0.66 : 0.58)}>${name}${won && ` ${common.right}`}</text>
+      <${Fitted} x=${left} y=${top + row / 2} dy="0.35em" font-size=${size} text=${won ? `${name} ${common.right}` : name} room=${room} />
       <text class="score" x=${width - 0.25 * row} y=${top + row / 2} dy="0.35em" font-size=${size} text-anchor="end">${shown}</text>
     </g>`;
 }

@@ -204,7 +204,7 @@ export const hub = {
     return typeof said === 'function' ? said(message) : said ?? message;
   },
   notice: (state) => notices[state.noticeCode] ?? state.notice,
-  caution: (test) => test.caution && `Estas cifras se basan en ${teams(test.teams)} y ${count(test.items, 'pregunta', 'preguntas')}. Por práctica común dicen poco con menos de 30 equipos o 10 preguntas.`,
+  caution: (test) => test.caution && (test.teams === 0 ? 'No hay cifras sobre la prueba entera: ningún equipo contó en todas las preguntas de las rondas abiertas y de estaciones.' : `Estas cifras se basan en ${teams(test.teams)} y ${count(test.items, 'pregunta', 'preguntas')}. Por práctica común dicen poco con menos de 30 equipos o 10 preguntas.`),
   title: renamed,
   // What the hub planned by itself, and no host has touched, is in Spanish if that is offered.
   plan: (plan, offered = []) => ({
