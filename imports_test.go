@@ -35,6 +35,7 @@ var rules = map[string]rule{
 	"questions/catalogue": {},
 	"hub":                 {may: []string{"hub", "game", "questions", "static"}},
 	"static":              {},
+	"static/gallery":      {may: []string{"static"}},
 	"cmd":                 {may: []string{"cmd", "hub", "game", "questions", "static"}},
 }
 

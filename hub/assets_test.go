@@ -15,7 +15,7 @@ var asked = regexp.MustCompile(`(?:src|href)="(/static/[^"]+)"`)
 // What a page asks for is kept by the browser for good, and half as long.
 func TestAssets(t *testing.T) {
 	p := open(t, filepath.Join(t.TempDir(), "games.db"))
-	for _, page := range []string{"/", "/team", "/board", "/host", "/gallery"} {
+	for _, page := range []string{"/", "/team", "/board", "/host", "/tournament"} {
 		r, err := http.Get(p.url + page)
 		if err != nil {
 			t.Fatal(err)
@@ -33,7 +33,7 @@ func TestAssets(t *testing.T) {
 			p.asset(m[1])
 		}
 	}
-	if status, _ := p.get(asked.ReplaceAllString("/static/0123456789abcdef/style.css", "$1")); status != http.StatusNotFound {
+	if status, _ := p.get(asked.ReplaceAllString("/static/0123456789abcdef/en/style/style.css", "$1")); status != http.StatusNotFound {
 		t.Errorf("another version's asset got %d", status)
 	}
 }

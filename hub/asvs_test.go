@@ -141,7 +141,7 @@ func (w *whole) stored() string {
 // not to be sniffed, tells no other page where it was, and sets no cookie.
 func TestEachAnswerSaysWhatItIs(t *testing.T) {
 	w := openWhole(t)
-	all := append(routes(t), route{"GET", "/nowhere"}, route{"GET", assetOf(w, "style.css")}, route{"GET", assetOf(w, "icon.svg")})
+	all := append(routes(t), route{"GET", "/nowhere"}, route{"GET", assetOf(w, "style/style.css")}, route{"GET", assetOf(w, "style/icon.svg")})
 	kinds := map[string]bool{}
 	for _, at := range all {
 		for _, key := range []string{"", hostKey} {
@@ -178,8 +178,8 @@ func TestEachAnswerSaysWhatItIs(t *testing.T) {
 func assetOf(w *whole, name string) string {
 	w.Helper()
 	for _, m := range asked.FindAllStringSubmatch(w.ask("GET", "/", "").Body.String(), -1) {
-		base := m[1][:strings.Index(m[1][len("/static/"):], "/")+len("/static/")+1]
-		return base + name
+		parts := strings.SplitN(m[1], "/", 5) // "", static, the hash, the language
+		return strings.Join(parts[:4], "/") + "/" + name
 	}
 	w.Fatal("the landing page asks for nothing")
 	return ""
@@ -235,7 +235,7 @@ func TestNoFileOfTheMachineIsServed(t *testing.T) {
 	w := openWhole(t)
 	base := strings.TrimSuffix(assetOf(w, ""), "/")
 	for _, path := range []string{"/.git/config", "/.git/HEAD", "/games.db", "/fieldsign.db", "/go.mod", "/hub/http.go", "/static/", "/static/static.go", base + "/", base + "/words/", base + "/static.go",
-		base + "/index.html", base + "/testdata/memory-test.mjs", base + "/..%2fstatic.go", base + "/..%2f..%2fgo.mod", base + "/%2e%2e/%2e%2e/go.mod", base + "/%2fetc%2fpasswd", base + "/words/..%5c..%5cgo.mod",
+		base + "/team/team.html", base + "/gallery/gallery.mjs", base + "/words/es/team.mjs", base + "/testdata/memory-test.mjs", base + "/..%2fstatic.go", base + "/..%2f..%2fgo.mod", base + "/%2e%2e/%2e%2e/go.mod", base + "/%2fetc%2fpasswd", base + "/words/..%5c..%5cgo.mod",
 		"/debug/pprof/", "/metrics"} {
 		r, err := http.Get(w.url + path)
 		if err != nil {

@@ -14,16 +14,18 @@ import (
 	qr "github.com/piglig/go-qr"
 
 	"fieldsign/hub/store"
+	"fieldsign/static"
 )
 
 // Handler serves the pages, the socket and the little there is beside them.
 func (h *Hub) Handler() http.Handler {
 	mux := http.NewServeMux()
-	for path, page := range map[string]string{"/{$}": "index", "/team": "team", "/board": "board", "/host": "host", "/gallery": "gallery", "/practice": "practice", "/debrief": "debrief",
-		"/season": "season", "/season/board": "season-board", "/fair-teams": "fair-teams", "/trends": "trends", "/tournament": "tournament", "/bracket": "bracket"} {
-		mux.HandleFunc("GET "+path, servePage(page+".html"))
+	site := static.Pages()
+	for path, page := range map[string]string{"/{$}": "landing/landing", "/team": "team/team", "/board": "board/board", "/host": "host/host", "/practice": "practice/practice", "/debrief": "debrief/debrief",
+		"/season": "season/season", "/season/board": "season/board", "/fair-teams": "season/fair-teams", "/trends": "season/trends", "/tournament": "tournament/tournament", "/tournament/board": "tournament/board"} {
+		mux.HandleFunc("GET "+path, site.ServePage(page+".html"))
 	}
-	mux.HandleFunc("GET "+assets().base+"{name...}", serveAsset)
+	mux.HandleFunc("GET "+site.Base(), site.ServeAsset)
 	mux.HandleFunc("GET /find", h.find)
 	mux.HandleFunc("GET /qr.svg", h.qr)
 	mux.HandleFunc("GET /plate", h.plate)
@@ -141,11 +143,11 @@ func (h *Hub) qr(w http.ResponseWriter, r *http.Request) {
 			unknownCode(w)
 			return
 		}
-		h.serveQR(w, t.code)
+		h.serveQR(w, r, t.code)
 	})
 }
 
-func (h *Hub) serveQR(w http.ResponseWriter, code string) {
+func (h *Hub) serveQR(w http.ResponseWriter, r *http.Request, code string) {
 	var b bytes.Buffer
 	symbol, err := qr.EncodeText(h.joinURL(code), qr.Medium)
 	if err == nil {
@@ -156,8 +158,7 @@ func (h *Hub) serveQR(w http.ResponseWriter, code string) {
 		answer(w, http.StatusInternalServerError, refused{"refused", "", "no_qr", "The QR code could not be drawn: use the join code."})
 		return
 	}
-	w.Header().Set("Content-Type", svgKind)
-	w.Write(b.Bytes())
+	static.Serve(w, r, static.SVG, b.Bytes())
 }
 
 // hosts lets in only who shows the host key.

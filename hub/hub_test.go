@@ -453,7 +453,7 @@ func TestUnknownCode(t *testing.T) {
 		t.Errorf("got %v", err)
 	}
 	for path, status := range map[string]int{"/find?code=no-such-00": 404, "/find?code=" + strings.ToUpper(p.code): 200, "/qr.svg?game=nope": 404, "/qr.svg?game=" + p.code: 200,
-		"/": 200, "/team": 200, "/board": 200, "/host": 200, "/static/style.css": 404, "/static/static.go": 404, "/nothing": 404, "/socket": 400} {
+		"/": 200, "/team": 200, "/board": 200, "/host": 200, "/gallery": 404, "/static/style/style.css": 404, "/static/static.go": 404, "/nothing": 404, "/socket": 400} {
 		r, err := http.Get(p.url + path)
 		if err != nil {
 			t.Fatal(err)

@@ -13,6 +13,7 @@ import (
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
 	"fieldsign/questions/plate"
+	"fieldsign/static"
 )
 
 // A plate, drawing or photo, is served while its question is shown, under an id
@@ -153,7 +154,7 @@ func (h *Hub) servePlateOf(t *table, w http.ResponseWriter, r *http.Request) {
 		answer(w, http.StatusNotFound, refused{"refused", "", "no_plate", "There is no such plate, or its question is not open."})
 		return
 	}
-	servePlate(w, svgKind, []byte(drawn.SVG))
+	servePlate(w, static.SVG, []byte(drawn.SVG))
 }
 
 // shownPlate finds a plate of the question that is shown now, or of a station.

@@ -234,7 +234,7 @@ func (a *practice) asked(w http.ResponseWriter, r *http.Request) (*exercise, boo
 		answer(w, http.StatusTooManyRequests, refused{"refused", "", "too_fast", "Many phones are loading at once. Try again in a moment."})
 		return nil, false
 	}
-	e, err := a.of(inLanguage{roster, a.language(languageAsked(r))})
+	e, err := a.of(inLanguage{roster, a.language(r.FormValue("lang"))})
 	if err != nil {
 		answer(w, http.StatusNotFound, refused{"refused", "", "no_questions", fmt.Sprintf("The roster %s gives no questions to practise: %v.", roster, err)})
 		return nil, false

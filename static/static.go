@@ -1,13 +1,26 @@
-// Package static holds the pages that browsers are served: landing, team,
-// board, host, practice and gallery, with their modules, design sheet and vendored code.
-// There is no build step; what is here is what is sent. It knows nothing of
-// routes or headers, which are the hub's.
+// Package static holds the pages that browsers are served, and serves them. A
+// folder is a page with its modules; lib has what knows no screen, parts what
+// several screens are made of, words all that the pages say, vendor the code of
+// others. There is no build step; what is here is what is sent.
 package static
 
-import "embed"
+import (
+	"embed"
+	"sync"
+)
 
-// Files are the pages and assets by name. Pages ask for assets as /static/NAME,
-// and the hub puts their version between.
+// Files are the pages and assets. The gallery of screens, for those who work on
+// them, is no part of the program.
 //
-//go:embed *.html *.css *.mjs *.svg vendor words
+//go:embed landing team board host plan debrief season tournament practice
+//go:embed lib parts words style vendor
 var Files embed.FS
+
+// Pages is the site of Files, made once.
+var Pages = sync.OnceValue(func() *Site {
+	s, err := NewSite(Files)
+	if err != nil {
+		panic(err) // the files are part of the program, and a test makes a site of them
+	}
+	return s
+})

@@ -34,7 +34,7 @@ func TestEveryScreenIsAccessible(t *testing.T) {
 	need(t, headless)
 	port := freePort(t)
 	start(t, t.TempDir()+"/games.db", port)
-	p := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", port)).open("en", "/gallery", 1280, 900)
+	p := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", withGallery(t, port))).open("en", "/gallery", 1280, 900)
 	p.speak("en")
 	p.wait("the list of screens", "document.querySelectorAll('[data-screen]').length > 50")
 	for _, name := range read[[]string](p, `[...document.querySelectorAll('[data-screen]')].map((a) => a.dataset.screen)`) {
@@ -51,12 +51,12 @@ func TestEveryPageIsAccessible(t *testing.T) {
 	port := freePort(t)
 	hub := start(t, t.TempDir()+"/games.db", port)
 	cup := newCup(hub, "Autumn cup", 8, tournament.Settings{Format: tournament.Double})
-	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", port))
+	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", withGallery(t, port)))
 	for _, language := range languages {
 		p := b.open(language, "/gallery", 1280, 900)
 		p.speak(language)
 		for _, path := range []string{"/", "/team", "/team?game=" + hub.code, "/board", "/board?game=" + hub.code, "/host", "/practice", "/debrief", "/gallery",
-			"/season", "/season/board?season=2026", "/fair-teams", "/trends", "/tournament", "/bracket", "/bracket?id=" + cup.cup} {
+			"/season", "/season/board?season=2026", "/fair-teams", "/trends", "/tournament", "/tournament/board", "/tournament/board?id=" + cup.cup} {
 			p.visit(path)
 			p.judge(t, path)
 		}
@@ -110,7 +110,7 @@ func (p *page) fits(t *testing.T, name string) {
 		wide, high, narrow = phoneWidth, phoneHeight, 320
 	case strings.Contains(class, "board"):
 		wide, high, narrow = boardWidth, boardHeight, 960
-	case strings.Contains(class, "bracket"):
+	case strings.Contains(class, "tournament-public"):
 		wide, high, narrow = boardWidth, boardHeight, 320 // phones show it, too
 	}
 	p.resize(narrow, high)

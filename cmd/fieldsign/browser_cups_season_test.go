@@ -17,7 +17,7 @@ func TestACupInASeasonInRealPages(t *testing.T) {
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	host := b.open("host", "/tournament#key="+testKey, 1280, 900)
 	gather := func(name, teams string) string {
-		host.set("cup-name", name)
+		host.set("tournament-name", name)
 		host.press("Make it")
 		host.set("names", teams)
 		host.press("Enter these teams")
@@ -30,7 +30,7 @@ func TestACupInASeasonInRealPages(t *testing.T) {
 	}
 	host.set("plan-open", "1")
 	host.set("plan-buzz", "0")
-	host.set("cup-season", "2026")
+	host.set("tournament-season", "2026")
 	host.press("Make the draw")
 	host.wait("the question", confirmed)
 	host.press("Start")
@@ -68,7 +68,7 @@ func TestACupInASeasonInRealPages(t *testing.T) {
 	host.wait("the result", "document.querySelectorAll('li[data-game]').length == 0")
 	host.wait("all tournaments", "(a => { a.click(); return true; })(document.querySelector('a[href=\"/tournament\"]'))")
 	gather("Winter cup", "Wrens\nNewts\nOtters")
-	host.set("cup-season", "2026")
+	host.set("tournament-season", "2026")
 	host.press("Order by the ratings of 2026")
 	host.wait("the order by rating", "[...document.querySelectorAll('ol.teams .who')].map(e => e.innerText).join() == 'Otters,Newts,Wrens'")
 	host.shot("tournament-by-rating")

@@ -34,9 +34,9 @@ func TestTournamentPictures(t *testing.T) {
 		{"single-32", 32, 18, tournament.Settings{Format: tournament.Single, Third: true}, "svg.bracket .match", true, true},
 		{"single-13", 13, 4, tournament.Settings{Format: tournament.Single}, "svg.bracket .match", false, true},
 		{"double-8", 8, 9, tournament.Settings{Format: tournament.Double}, "svg.bracket .match", true, true},
-		{"robin-8", 8, 17, tournament.Settings{Format: tournament.RoundRobin}, ".cup-table tbody tr", true, true},
-		{"swiss-16", 16, 26, tournament.Settings{Format: tournament.Swiss, Rounds: 5}, ".cup-table tbody tr", true, true},
-		{"pools-16", 16, 20, tournament.Settings{Format: tournament.Pools, Pools: 4, Advance: 2, Then: tournament.Single}, ".cup-table tbody tr", true, true},
+		{"robin-8", 8, 17, tournament.Settings{Format: tournament.RoundRobin}, ".tournament-table tbody tr", true, true},
+		{"swiss-16", 16, 26, tournament.Settings{Format: tournament.Swiss, Rounds: 5}, ".tournament-table tbody tr", true, true},
+		{"pools-16", 16, 20, tournament.Settings{Format: tournament.Pools, Pools: 4, Advance: 2, Then: tournament.Single}, ".tournament-table tbody tr", true, true},
 		{"pools-drawn", 12, 16, tournament.Settings{Format: tournament.Pools, Pools: 4, Advance: 2, Then: tournament.Single, Third: true}, "svg.bracket .match", false, false},
 	} {
 		t.Run(f.name, func(t *testing.T) {
@@ -45,11 +45,14 @@ func TestTournamentPictures(t *testing.T) {
 			if f.playing && len(v.Ready) > 0 {
 				c.do("start", "match", v.Ready[0])
 			}
-			p := b.open(f.name, "/bracket?id="+c.cup+"&boards=4&minutes=10", boardWidth, boardHeight)
+			p := b.open(f.name, "/tournament/board?id="+c.cup+"&boards=4&minutes=10", boardWidth, boardHeight)
 			p.wait("the matches", "document.querySelectorAll("+fmt.Sprintf("%q", f.shows)+").length > 0")
 			p.shot("bracket-" + f.name)
 			if f.fitsAll && !p.js("document.documentElement.scrollHeight <= innerHeight && document.documentElement.scrollWidth <= innerWidth") {
 				t.Errorf("%s does not fit the projector", f.name)
+			}
+			if !p.js(stretchesNothing) {
+				t.Errorf("%s stretches a name", f.name)
 			}
 			if pages := p.print("print-" + f.name); pages != 1 {
 				t.Errorf("%s is printed on %d pages", f.name, pages)
@@ -63,6 +66,16 @@ func TestTournamentPictures(t *testing.T) {
 	}
 	b.check(hub.port)
 }
+
+// stretchesNothing: a text is squeezed where it is too long, and never made longer.
+const stretchesNothing = `[...document.querySelectorAll('svg.bracket text[lengthAdjust]')].every((e) => {
+	const own = e.cloneNode(true);
+	own.removeAttribute('textLength');
+	e.after(own);
+	const length = own.getComputedTextLength();
+	own.remove();
+	return !e.hasAttribute('textLength') || Number(e.getAttribute('textLength')) <= length;
+})`
 
 // asStyled has the page's own sheet choose the paper.
 func asStyled(p *paper.PrintToPDFParams) { p.PreferCSSPageSize = new(true) }
@@ -95,7 +108,7 @@ func TestATournamentInRealPages(t *testing.T) {
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	host := b.open("host", "/tournament#key="+testKey, 1280, 900)
-	host.set("cup-name", "Autumn cup")
+	host.set("tournament-name", "Autumn cup")
 	host.shot("tournament-make")
 	host.press("Make it")
 	host.set("names", strings.Join(teamNames(8), "\n"))
@@ -110,7 +123,7 @@ func TestATournamentInRealPages(t *testing.T) {
 	host.wait("the answer", "(() => { document.querySelector('dialog[open] button.main').click(); return true; })()")
 	host.wait("matches to start", "document.querySelectorAll('li[data-match] button.main').length == 4")
 	cup := host.value("new URLSearchParams(location.search).get('id')")
-	public := b.open("public", "/bracket?id="+cup+"&boards=2&minutes=8", boardWidth, boardHeight)
+	public := b.open("public", "/tournament/board?id="+cup+"&boards=2&minutes=8", boardWidth, boardHeight)
 
 	host.press("Start")
 	code := host.value("document.querySelector('li[data-game]').dataset.game")

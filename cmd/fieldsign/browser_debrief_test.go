@@ -88,6 +88,9 @@ func TestTheDebriefInRealPages(t *testing.T) {
 		if p.js("location.hash.includes('key')") {
 			t.Errorf("%s leaves the key in the address", name)
 		}
+		if !p.js("[...document.querySelectorAll('.picks li > :last-child')].every((e) => e.getBoundingClientRect().width >= 8 * parseFloat(getComputedStyle(e).fontSize))") {
+			t.Errorf("%s: what was picked is less than 8 em wide", name)
+		}
 		p.shot(name)
 	}
 

@@ -248,7 +248,8 @@ func (e *evening) countsASeason() {
 	fair.press("Make the teams")
 	fair.wait("three teams", "document.querySelectorAll('.fair-teams tbody tr').length == 3")
 	fair.show("fair-teams", "h1")
-	trends := e.open("trends", "/gallery?screen=trends", 1100, 800)
+	gallery := newBrowser(e.T, fmt.Sprintf("http://fieldsign.test:%d", withGallery(e.T, e.hub.port)))
+	trends := gallery.open("trends", "/gallery?screen=trends", 1100, 800)
 	trends.wait("a picture", "!!document.querySelector('svg.trend')")
 	trends.show("trends", "section:has(svg.trend)")
 }
@@ -277,7 +278,7 @@ func (e *evening) prints() {
 // holdsATournament starts one match by the page; the other results are recorded.
 func (e *evening) holdsATournament() {
 	lead := e.open("lead", "/tournament#key="+testKey, 1100, 800)
-	lead.set("cup-name", "Autumn cup")
+	lead.set("tournament-name", "Autumn cup")
 	lead.shot("guide-cup-make")
 	lead.press("Make it")
 	lead.set("names", strings.Join(teamNames(8), "\n"))
@@ -295,7 +296,7 @@ func (e *evening) holdsATournament() {
 	cup := &cupClient{program: e.hub, cup: lead.value("new URLSearchParams(location.search).get('id')")}
 	cup.do("record", "match", 1, "outcome", "played", "home", 350, "away", 200)
 	cup.playUntil(6)
-	e.board.visit("/bracket?id=" + cup.cup + "&boards=2&minutes=8")
+	e.board.visit("/tournament/board?id=" + cup.cup + "&boards=2&minutes=8")
 	e.board.shotWhen("guide-cup-bracket", "document.querySelectorAll('svg.bracket .match').length > 10")
 	lead.wait("a result to correct", "(b => { b?.click(); return !!b; })([...document.querySelectorAll('li[data-match] button')].find(b => b.innerText == 'Correct'))")
 	lead.shotWhen("guide-cup-result", "!!document.querySelector('dialog[open]')")

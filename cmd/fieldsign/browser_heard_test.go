@@ -142,7 +142,7 @@ func TestScreenReadersFollowATournament(t *testing.T) {
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	c := newCup(hub, "Autumn cup", 2, tournament.Settings{Format: tournament.Single})
-	p := b.open("public", "/bracket?id="+c.cup, boardWidth, boardHeight)
+	p := b.open("public", "/tournament/board?id="+c.cup, boardWidth, boardHeight)
 	p.wait("the tournament", "!!document.querySelector('[role=status]')")
 	p.listen()
 	p.hears("Being played")
@@ -160,7 +160,8 @@ func TestMarksNeedNoColour(t *testing.T) {
 	t.Parallel()
 	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
-	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
+	port := withGallery(t, hub.port)
+	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", port))
 	p := b.open("gallery", "/gallery", 1280, 900)
 	p.seeNoColour()
 	marked := 0
@@ -171,7 +172,7 @@ func TestMarksNeedNoColour(t *testing.T) {
 	} {
 		p.visit("/gallery?screen=" + screen)
 		p.wait(screen, "!!document.querySelector('#page > *')")
-		marks := read[[]string](p, `[['.row.key', '✓'], ['.row.miss', '✗'], ['.picks .key', '✓'], ['.bracket .won', '✓'], ['.cup-table .goes', '✓']]
+		marks := read[[]string](p, `[['.row.key', '✓'], ['.row.miss', '✗'], ['.picks .key', '✓'], ['.bracket .won', '✓'], ['.tournament-table .goes', '✓']]
 			.flatMap(([rows, sign]) => [...document.querySelectorAll(rows)].map((e) => (e.textContent.includes(sign) ? '' : e.outerHTML.slice(0, 160))))`)
 		marked += len(marks)
 		for _, bare := range marks {

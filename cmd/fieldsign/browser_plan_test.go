@@ -297,7 +297,8 @@ func TestPlannedScreens(t *testing.T) {
 	t.Parallel()
 	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
-	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
+	port := withGallery(t, hub.port)
+	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", port))
 	p := b.open("gallery", "/gallery", phoneWidth, phoneHeight)
 	p.wait("the list", "document.querySelectorAll('[data-screen^=plan-]').length == 5")
 	screens := p.text("[...document.querySelectorAll('[data-screen^=plan-]')].map((a) => a.dataset.screen).join()")
@@ -316,5 +317,5 @@ func TestPlannedScreens(t *testing.T) {
 			at.shot(fmt.Sprintf("%s-%s", screen, strings.ReplaceAll(at.name, " ", "-")))
 		}
 	}
-	b.check(hub.port)
+	b.check(port)
 }

@@ -22,7 +22,8 @@ func TestClubScreensFit(t *testing.T) {
 	t.Parallel()
 	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
-	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
+	port := withGallery(t, hub.port)
+	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", port))
 	desk, phone := b.open("desk", "/gallery", 1920, 1080), b.open("phone", "/gallery", phoneWidth, 2400)
 	for _, screen := range clubScreens {
 		for _, p := range []*page{desk, phone} {
@@ -54,7 +55,7 @@ func TestClubScreensFit(t *testing.T) {
 		}
 		board.shot("club-" + screen)
 	}
-	b.check(hub.port)
+	b.check(port)
 }
 
 func TestASeasonInRealPages(t *testing.T) {

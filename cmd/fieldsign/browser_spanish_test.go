@@ -41,6 +41,10 @@ func TestPagesInSpanish(t *testing.T) {
 	phone.set("name", "<b>")
 	phone.press("Entrar")
 	phone.wait("why the name is refused, in Spanish", says("Ese nombre no sirve"))
+	phone.wait("the name that was typed", "document.getElementById('name').value === '<b>'")
+	phone.set("name", "sh1t")
+	phone.press("Entrar")
+	phone.wait("why that one is refused", says("Ese nombre no es para una clase")+" && document.getElementById('name').value === 'sh1t'")
 	phone.set("name", "Nutrias del Arroyo")
 	phone.press("Entrar")
 	phone.wait("its name", says("Nutrias del Arroyo"))
@@ -144,7 +148,8 @@ func TestScreensInSpanish(t *testing.T) {
 	t.Parallel()
 	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
-	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
+	port := withGallery(t, hub.port)
+	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", port))
 	p := b.open("es", "/gallery?lang=es", phoneWidth, phoneHeight)
 	p.wait("the list", "document.querySelectorAll('[data-screen]').length > 150")
 	screens := p.text("[...document.querySelectorAll('[data-screen]')].map((a) => a.dataset.screen).join()")
@@ -177,7 +182,7 @@ func sizesOf(class string) []size {
 	switch {
 	case strings.Contains(class, "board"):
 		return []size{aProjector}
-	case strings.Contains(class, "bracket"):
+	case strings.Contains(class, "tournament-public"):
 		return []size{aPhone, aProjector}
 	case strings.Contains(class, "team"):
 		return []size{aPhone}

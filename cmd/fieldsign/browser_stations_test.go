@@ -139,7 +139,8 @@ func TestStationScreens(t *testing.T) {
 	t.Parallel()
 	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
-	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
+	port := withGallery(t, hub.port)
+	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", port))
 	for device, size := range map[string][2]int64{"team": {phoneWidth, phoneHeight}, "board": {1920, 1080}, "host": {1280, 900}} {
 		p := b.open("gallery of the "+device, "/gallery", size[0], size[1])
 		list := fmt.Sprintf("[...document.querySelectorAll('[data-screen^=%s-station]')]", device)
@@ -154,5 +155,5 @@ func TestStationScreens(t *testing.T) {
 			p.shot(screen)
 		}
 	}
-	b.onlyAsked(fmt.Sprintf("fieldsign.test:%d", hub.port))
+	b.onlyAsked(fmt.Sprintf("fieldsign.test:%d", port))
 }

@@ -14,16 +14,16 @@ import (
 	"fieldsign/game/tournament"
 )
 
-var update = flag.Bool("update", false, "write static/cup-states.mjs anew")
+var update = flag.Bool("update", false, "write static/gallery/tournament-states.mjs anew")
 
-const cupStates = "../../static/cup-states.mjs"
+const cupStates = "../../static/gallery/tournament-states.mjs"
 
 // The gallery's tournaments are those that the hub makes: each is played here,
 // and what the hub shows of it is what the gallery has.
 func TestTheGalleryHasTournamentsAsTheHubShowsThem(t *testing.T) {
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	var out strings.Builder
-	out.WriteString("// Tournaments as the hub shows them, for the gallery. Written by\n// go test ./cmd/fieldsign -run TheGalleryHasTournaments -update\n\nexport const cups = {\n")
+	out.WriteString("// Tournaments as the hub shows them, for the gallery. Written by\n// go test ./cmd/fieldsign -run TheGalleryHasTournaments -update\n\nexport const tournaments = {\n")
 	for _, s := range []struct {
 		name           string
 		teams, results int

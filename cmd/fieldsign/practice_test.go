@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"net/http"
-	"net/http/httptest"
 	"os"
 	"path/filepath"
 	"slices"
@@ -34,9 +33,7 @@ func (p *page) awaited(what, promise string) {
 func TestPracticeMemory(t *testing.T) {
 	t.Parallel()
 	need(t, headless)
-	server := httptest.NewServer(http.FileServer(http.Dir("../../static")))
-	defer server.Close()
-	p := newBrowser(t, server.URL).open("memory", "/testdata/memory-test.html", 800, 600)
+	p := newBrowser(t, fmt.Sprintf("http://localhost:%d", withGallery(t, 0))).open("memory", "/memory-test", 800, 600)
 	p.wait("the checks' end", "!!document.body?.dataset.ran")
 	if failures := p.text("document.body.dataset.failures"); failures != "[]" {
 		t.Errorf("%s", failures)
@@ -165,7 +162,8 @@ func TestPracticeScreens(t *testing.T) {
 	t.Parallel()
 	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
-	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
+	port := withGallery(t, hub.port)
+	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", port))
 	p := b.open("gallery", "/gallery", phoneWidth, phoneHeight)
 	p.wait("the list", "document.querySelectorAll('[data-screen^=practice-]').length > 5")
 	for screen := range strings.SplitSeq(p.text("[...document.querySelectorAll('[data-screen^=practice-]')].map((a) => a.dataset.screen).join()"), ",") {
@@ -173,7 +171,7 @@ func TestPracticeScreens(t *testing.T) {
 		p.wait(screen, "!!document.querySelector('main h1')")
 		p.targets()
 	}
-	b.onlyAsked(fmt.Sprintf("fieldsign.test:%d", hub.port))
+	b.onlyAsked(fmt.Sprintf("fieldsign.test:%d", port))
 }
 
 // targets checks that what is to be touched is big enough, and nothing runs off the side.

@@ -71,6 +71,9 @@ func TestPracticeOverTLSWithTheHubStopped(t *testing.T) {
 	p.visit("/practice")
 	p.wait("the page once more", started+" && "+learned)
 
+	p.visit("/practice?lang=es")
+	p.wait("the page in another language, without its hub", "document.documentElement.lang === 'es' && "+says("El servidor no respondió")) // the questions are kept in one
+
 	start(t, data, hub.port, "--roster", "furbearers", "--tls", "self")
 	p.visit("/practice")
 	p.wait("the page with its hub again", started+" && "+learned)

@@ -159,7 +159,11 @@ func (x exam) test() Test {
 	t := Test{Teams: len(x.totals), Items: len(x.items), SD: undefined, KR20: undefined, KR21: undefined, SEM: undefined}
 	mean, variance := spread(x.totals)
 	t.Mean = mean
-	if t.Small = t.Teams < fewTeams || t.Items < fewItems; t.Small {
+	t.Small = t.Teams < fewTeams || t.Items < fewItems
+	switch {
+	case t.Teams == 0:
+		t.Caution = "There are no figures on the test as a whole: no team counted for all questions of open and station rounds."
+	case t.Small:
 		t.Caution = fmt.Sprintf("These figures rest on %d teams and %d questions. By common practice they mean little with fewer than %d teams or %d questions.", t.Teams, t.Items, fewTeams, fewItems)
 	}
 	if variance.Defined() {

@@ -1,7 +1,7 @@
 // Checks of the practice page's memory, run in a browser by the Go test
 // TestPracticeMemory; the failures are left in document.body.dataset.
 
-import { answered, byFact, day, dueAt, next, nothing, overview, recall, restored, standing } from '../practice-memory.mjs';
+import { answered, byFact, day, dueAt, next, nothing, overview, recall, restored, standing } from '../practice/memory.mjs';
 
 const failures = [];
 const ran = [];

@@ -1,0 +1,218 @@
+// What the host's console shows.
+
+import { html, useEffect, useState } from '../vendor/preact-htm.mjs';
+import { controls, end, everyShortcut } from './controls.mjs';
+import { CountInSeason } from './count-in-season.mjs';
+import { Countdown } from '../parts/clock.mjs';
+import { Dialog } from '../parts/dialog.mjs';
+import { Announcer, Banners, CodeForm, Heading, Languages, Leaders, Message, Options, Plate, Stopped, Told } from '../parts/parts.mjs';
+import { ExtraTime, Keeping, namePath } from './keeping.mjs';
+import { Photos } from './photos.mjs';
+import { Planning } from '../plan/planning.mjs';
+import { StationDesk } from './station.mjs';
+import { named } from '../lib/species.mjs';
+import { club } from '../words/club.mjs';
+import { common, hub, landing } from '../words/common.mjs';
+import { host, keeping } from '../words/host.mjs';
+import { station } from '../words/station.mjs';
+
+export function ChooseGame({ onNew, onCode, message = '' }) {
+  return html`
+    <main class="sheet">
+      <${Heading}>${host.title}<//>
+      <section>
+        <h2>${host.newGame}</h2>
+        <p>${host.newGameHint}</p>
+        <${Message} text=${message} />
+        <button type="button" class="main" onClick=${onNew}>${host.newGame}</button>
+      </section>
+      <section>
+        <h2>${host.oldGame}</h2>
+        <${CodeForm} label=${host.openConsole} go=${onCode} />
+      </section>
+      <section>
+        <h2>${club.more}</h2>
+        <ul class="ways">
+          <li><a href="/season">${club.season}</a></li>
+          <li><a href="/fair-teams">${club.fairTeams}</a></li>
+          <li><a href="/trends">${club.trends}</a></li>
+          <li><a href="/tournament">${landing.tournament}</a></li>
+        </ul>
+      </section>
+      <${Languages} />
+    </main>`;
+}
+
+export function Present({ onTake }) {
+  return html`<${Stopped} title=${host.present} text=${host.presentMore} action=${host.takeOver} onAction=${onTake} />`;
+}
+
+export function TakenOver({ onTake }) {
+  return html`<${Stopped} title=${host.replaced} text=${host.replacedMore} action=${host.takeBack} onAction=${onTake} />`;
+}
+
+// Console: onDo(action, fields) resolves to the hub's reply, onHub(method,
+// address, body) to its answer as lib/hub.mjs has it; message is its last
+// refusal. The rest is the plan form's.
+export function Console({ state, link, message, onDo, onHub, onBackUp, onKey, onResults, onCount, onDismiss, ...planning }) {
+  const [dialog, setDialog] = useState(null);
+  const [keysOn, setKeysOn] = useState(true);
+  const run = (c) => {
+    const go = () => onDo(c.action, c.fields);
+    if (c.ask) setDialog({ ...c.ask, go });
+    else go();
+  };
+  useShortcuts(keysOn && !dialog, controls(state), run);
+
+  return html`
+    <${Top} state=${state} />
+    <${Banners} link=${link} state=${state} />
+    <${Announcer} state=${state} />
+    ${message && html`<p class="message" role="alert">
+      ${host.refused} ${message} <button type="button" onClick=${onDismiss}>${host.dismiss}</button></p>`}
+    <main class="console">
+      <div>
+        ${state.phase === 'lobby'
+          ? html`<${Planning} plan=${state.host.plan} rosters=${state.host.rosters ?? [state.host.plan.roster]} languages=${state.host.languages}
+              onSave=${(plan) => onDo('plan', { plan })} onStart=${() => onDo('next')} onAsk=${setDialog} ...${planning} />`
+          : html`<${Running} state=${state} onRun=${run} onDo=${onDo} onResults=${onResults} onCount=${onCount} />`}
+        <${Photos} onHub=${onHub} onAsk=${setDialog} />
+        <${Keeping} onHub=${onHub} onBackUp=${onBackUp} onAsk=${setDialog} onKey=${onKey} />
+        <${Shortcuts} on=${keysOn} onChange=${setKeysOn} />
+        <${Languages} />
+      </div>
+      <${Teams} state=${state} onDo=${onDo} onAsk=${setDialog} onForget=${(team) => onHub('DELETE', namePath(state.code, team))} />
+    </main>
+    ${dialog && html`<${Dialog} ...${dialog} onClose=${() => setDialog(null)} />`}`;
+}
+
+// useShortcuts leaves keys alone while someone types or holds a modifier.
+function useShortcuts(on, allowed, run) {
+  useEffect(() => {
+    if (!on) return undefined;
+    const press = (event) => {
+      if (event.repeat || event.ctrlKey || event.altKey || event.metaKey) return;
+      if (event.target.closest('input, select, textarea')) return;
+      const c = allowed.find(({ key }) => key === event.key.toLowerCase());
+      if (!c) return;
+      event.preventDefault();
+      run(c);
+    };
+    addEventListener('keydown', press);
+    return () => removeEventListener('keydown', press);
+  });
+}
+
+function Top({ state }) {
+  const base = state.host.joinURL || location.origin;
+  const board = new URL(`/board?game=${encodeURIComponent(state.code)}`, base).href;
+  return html`
+    <header class="strip">
+      <h1>${hub.title(state.title) || host.title}</h1>
+      <span>${host.phases[state.phase] ?? station.phases[state.phase]}</span>
+      <span>${host.joinAt} <b>${new URL(base).host}</b>, <b class="code">${state.code}</b></span>
+      <a href=${board} target="_blank" rel="noreferrer">${host.openBoard}</a>
+    </header>`;
+}
+
+function Running({ state, onRun, onDo, onResults, onCount }) {
+  return html`
+    ${state.rotation ? html`<${StationDesk} state=${state} onDo=${onDo} />` : state.question ? html`<${Question} state=${state} />`
+      : html`<${Leaders} leaders=${state.leaders} caption=${host.phases[state.phase]} /><p class="hint">${common.tieRule}</p>`}
+    ${(state.phase === 'break' || state.phase === 'ended') && html`<${Results} code=${state.code} onResults=${onResults} />`}
+    ${state.phase === 'ended' && html`<${CountInSeason} planned=${state.host.plan.season} onCount=${onCount} />`}
+    <${Controls} state=${state} onRun=${onRun} />
+    ${state.host.next && state.phase !== 'ended' && html`<p class="next"><b>${host.nextUp}:</b> <${Told} text=${state.host.next} /></p>`}
+    ${state.phase !== 'ended' && html`<p><button type="button" onClick=${() => onRun(end)}>${end.label}</button></p>`}`;
+}
+
+// Results leads to the debrief in a tab of its own, which takes the key along.
+function Results({ code, onResults }) {
+  return html`
+    <p class="results">
+      <a href=${`/debrief?game=${encodeURIComponent(code)}`} target="_blank" rel="opener">${host.debrief}</a>
+      <button type="button" onClick=${onResults}>${host.results}</button>
+    </p>`;
+}
+
+function Question({ state }) {
+  const { question, round, buzz, reveal } = state;
+  const { key, reason } = state.host;
+  const mark = (i) => {
+    const said = [i === key && `${common.right} ${common.key}`, reveal && common.picks(reveal.picks[i] ?? 0)].filter(Boolean);
+    return said.length ? { text: said.join(', '), kind: i === key ? 'key' : 'plain' } : null;
+  };
+  return html`
+    <section>
+      <p class="where">${common.round(round)}. ${common.question(question, round)}. ${host.answered(state.answered, state.teams)}</p>
+      <${Countdown} state=${state} />
+      <h2><${Told} text=${question.prompt} /></h2>
+      <${Plate} question=${question} />
+      <${Options} question=${question} mark=${mark} />
+      <p class="reason"><b>${host.keyIs(common.letters[key], named(question.options[key]))}.</b> <${Told} text=${reason} /></p>
+      ${reveal?.skipped && html`<p class="note">${common.skipped}</p>`}
+      ${reveal?.undone && html`<p class="note">${common.undone}</p>`}
+      ${buzz?.team && html`<p class="note">${host.ruleFor(buzz.name)}</p>`}
+    </section>`;
+}
+
+function Controls({ state, onRun }) {
+  const list = controls(state);
+  if (list.length === 0) return null;
+  return html`
+    <div class="controls" role="group" aria-label=${host.controls}>
+      ${list.map((c) => html`
+        <button type="button" key=${c.label} class=${c.main ? 'main' : ''} aria-keyshortcuts=${c.key} onClick=${() => onRun(c)}>
+          ${c.label}${c.key && html` <kbd>${c.key.toUpperCase()}</kbd>`}
+        </button>`)}
+    </div>`;
+}
+
+function Shortcuts({ on, onChange }) {
+  return html`
+    <details class="shortcuts">
+      <summary>${host.shortcuts}</summary>
+      <dl>${everyShortcut.map((c) => html`<div key=${c.label}><dt><kbd>${c.key.toUpperCase()}</kbd></dt><dd>${c.label}</dd></div>`)}</dl>
+      <label class="check"><input type="checkbox" checked=${on} onChange=${(e) => onChange(e.target.checked)} /><span>${host.shortcutsOn}</span></label>
+    </details>`;
+}
+
+function Teams({ state, onDo, onAsk, onForget }) {
+  const { teams, seats = [] } = state.host;
+  const now = state.phase === 'asking' || state.phase === 'buzzed' || state.phase === 'station' || state.phase === 'walk';
+  return html`
+    <section class="teams">
+      <h2>${common.teams(teams.length)}</h2>
+      ${teams.length === 0 && html`<p>${host.noTeams}</p>`}
+      <ul>${teams.map((t) => html`<${TeamRow} key=${t.team} team=${t} now=${now} state=${state} onDo=${onDo} onAsk=${onAsk} onForget=${onForget} />`)}
+        ${state.phase !== 'ended' && seats.filter((s) => !s.taken).map((s) => html`<li key=${s.name}><b class="who">${s.name}</b> <span class="doing">${host.seatFree}</span></li>`)}</ul>
+      ${seats.some((s) => s.taken) && state.phase !== 'ended' && html`<p class="hint">${host.seatHint}</p>`}
+    </section>`;
+}
+
+function doingOf(team, { phase, rotation, host: { stations } }) {
+  if (rotation) return phase === 'walk' ? station.walking(team.station) : station.doing(team.station, team.filled ?? 0, stations[team.station - 1].questions.length);
+  return team.locked ? host.lockedOne : team.answered ? `${common.right} ${host.answeredOne}` : host.waiting;
+}
+
+function TeamRow({ team, now, state, onDo, onAsk, onForget }) {
+  const doing = doingOf(team, state);
+  const rename = { title: host.rename(team.name), yes: host.save, value: team.name, go: (name) => onDo('rename', { team: team.team, name }) };
+  const forget = { ...keeping.confirmName(team.name), go: () => onForget(team.team) };
+  const seat = state.host.seats?.length > 0 && state.phase !== 'ended';
+  const out = seat ? { label: host.freeSeat(team.name), short: host.freeSeatShort, ...host.confirm.freeSeat(team.name) }
+    : { label: host.remove(team.name), short: host.removeShort, ...host.confirm.remove(team.name) };
+  const remove = { ...out, go: () => onDo('remove', { team: team.team }) };
+  return html`
+    <li>
+      <b class="who">${team.name}</b>
+      <span class="score">${common.points(team.score)}</span>
+      <span class="doing">${team.online ? host.online : html`<b>${common.wrong} ${host.offline}</b>`}${now && `, ${doing}`}</span>
+      <span class="change">
+        ${state.phase === 'ended' ? html`<button type="button" aria-label=${keeping.eraseNameOf(team.name)} onClick=${() => onAsk(forget)}>${keeping.eraseName}</button>`
+          : html`<${ExtraTime} team=${team} onDo=${onDo} />`}
+        ${!seat && html`<button type="button" aria-label=${host.rename(team.name)} onClick=${() => onAsk(rename)}>${host.renameShort}</button>`}
+        <button type="button" aria-label=${out.label} onClick=${() => onAsk(remove)}>${out.short}</button>
+      </span>
+    </li>`;
+}

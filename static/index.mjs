@@ -1,6 +1,0 @@
-// The landing page.
-
-import { html, render } from './vendor/preact-htm.mjs';
-import { Landing } from './landing-screens.mjs';
-
-render(html`<${Landing} />`, document.getElementById('page'));

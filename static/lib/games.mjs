@@ -1,0 +1,21 @@
+// What a host asks the hub about a game. All resolve as ask does.
+
+import { ask, post, saveFile } from './hub.mjs';
+
+const of = (code) => `?game=${encodeURIComponent(code)}`;
+
+export const askDebrief = (key, code) => ask(key, `/debrief.json${of(code)}`);
+
+// createGame makes a game, with from planned from that one's debrief.
+export const createGame = (key, from) => post(key, '/games', from && { from });
+
+export const saveResults = (key, code) => saveFile(key, `/results.csv${of(code)}`, `${code}.csv`);
+
+// askQuestions finds a round's {questions, plates}.
+export const askQuestions = (key, code, round) => ask(key, `/questions.json${of(code)}&round=${encodeURIComponent(round)}`);
+
+export const saveSet = (key, code, name) =>
+  saveFile(key, `/set${of(code)}&name=${encodeURIComponent(name)}`, `${name.replace(/[^\p{L}\p{N}]+/gu, '-') || 'set'}.jsonl`);
+
+// loadSet finds the {title} of the new plan.
+export const loadSet = (key, code, file) => ask(key, `/set${of(code)}`, { method: 'POST', body: file });

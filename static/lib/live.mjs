@@ -1,0 +1,28 @@
+// useLive ties a page to the socket: what the hub sent last, and how the link is.
+
+import { useEffect, useRef, useState } from '../vendor/preact-htm.mjs';
+import { connect } from './protocol.mjs';
+import { speak } from './species.mjs';
+
+const nothing = { link: 'connecting', welcome: null, state: null, you: null, stop: null };
+
+// useLive connects while hello is a function; a new hello makes a new connection.
+export function useLive(code, hello) {
+  const [live, setLive] = useState(nothing);
+  const connection = useRef(null);
+
+  useEffect(() => {
+    setLive(nothing);
+    if (!code || !hello) return undefined;
+    const set = (name) => (value) => setLive((old) => ({ ...old, [name]: value }));
+    const show = (state) => {
+      speak(state.language);
+      set('state')(state);
+    };
+    const on = { welcome: set('welcome'), state: show, you: set('you'), link: set('link'), stop: set('stop') };
+    connection.current = connect({ code, hello, on });
+    return () => connection.current.close();
+  }, [code, hello]);
+
+  return { ...live, command: (fields) => connection.current.command(fields) };
+}

@@ -1,0 +1,52 @@
+// Labelled fields of the host's and the learner's forms.
+
+import { html } from '../vendor/preact-htm.mjs';
+import { Field } from './parts.mjs';
+import { common } from '../words/common.mjs';
+
+const mostText = 60; // characters of a title or a round's name
+export const longestSeason = 40; // characters
+
+export function Subjects({ id, offered = Object.keys(common.subjects), chosen, onValue }) {
+  const toggle = (subject, on) =>
+    onValue(offered.filter((s) => (s === subject ? on : chosen.includes(s))));
+  return html`
+    <div role="group" aria-labelledby=${id} class="checks">
+      <span id=${id}>${common.subjectsLabel}</span>
+      ${offered.map((subject) => html`
+        <${Check} key=${subject} id=${`${id}-${subject}`} label=${common.subjects[subject]} checked=${chosen.includes(subject)}
+          onValue=${(on) => toggle(subject, on)} />`)}
+    </div>`;
+}
+
+export function Check({ id, label, checked, onValue }) {
+  return html`
+    <label class="check" for=${id}>
+      <input id=${id} type="checkbox" checked=${checked} onChange=${(e) => onValue(e.target.checked)} />
+      <span>${label}</span>
+    </label>`;
+}
+
+export function Text({ id, label, hint, value, onValue, most = mostText }) {
+  return html`
+    <${Field} id=${id} label=${label} hint=${hint}>
+      <input id=${id} value=${value} maxlength=${most} autocomplete="off" onInput=${(e) => onValue(e.target.value)} />
+    <//>`;
+}
+
+export function Count({ id, label, hint, value, onValue, min = 0, max }) {
+  return html`
+    <${Field} id=${id} label=${label} hint=${hint}>
+      <input id=${id} type="number" inputmode="numeric" required min=${min} max=${max} step="1" value=${value}
+        onInput=${(e) => onValue(Number.isNaN(e.target.valueAsNumber) ? '' : e.target.valueAsNumber)} />
+    <//>`;
+}
+
+export function Choice({ id, label, value, choices, onValue }) {
+  return html`
+    <${Field} id=${id} label=${label}>
+      <select id=${id} onChange=${(e) => onValue(e.target.value)}>
+        ${choices.map(([v, text]) => html`<option key=${v} value=${v} selected=${v === value}>${text}</option>`)}
+      </select>
+    <//>`;
+}

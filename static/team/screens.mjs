@@ -1,0 +1,225 @@
+// What a team's phone shows. Each screen draws the state it is handed; what
+// the team may do next follows from the state, never from a guess of its own.
+
+import { html, useRef, useState } from '../vendor/preact-htm.mjs';
+import { Countdown, useUp, withExtra } from '../parts/clock.mjs';
+import { suggestName } from '../lib/names.mjs';
+import { Announcer, Banners, Because, Field, Heading, Languages, Leaders, Message, Options, Plate, Stopped, Told, keyMark } from '../parts/parts.mjs';
+import { named } from '../lib/species.mjs';
+import { Marked, Visit, Walk } from './station.mjs';
+import { common } from '../words/common.mjs';
+import { team } from '../words/team.mjs';
+
+const longestName = 24;
+
+export function NameForm({ onName, message: first = '', suggestion = suggestName() }) {
+  const [name, setName] = useState(suggestion);
+  const [message, setMessage] = useState(first);
+  const input = useRef(null);
+
+  function submit(event) {
+    event.preventDefault();
+    const chosen = name.trim();
+    if (chosen) return onName(chosen);
+    setMessage(team.emptyName);
+    input.current.focus();
+  }
+
+  return html`
+    <main class="sheet">
+      <${Heading}>${team.chooseName}<//>
+      <form onSubmit=${submit} novalidate>
+        <${Field} id="name" label=${team.nameLabel} hint=${team.nameHint}>
+          <input id="name" ref=${input} value=${name} onInput=${(e) => setName(e.target.value)} maxlength=${longestName}
+            autocomplete="off" spellcheck="false" aria-describedby="name-hint" />
+        <//>
+        <${Message} text=${message} />
+        <div class="pair">
+          <button type="button" onClick=${() => setName(suggestName())}>${team.another}</button>
+          <button type="submit" class="main">${team.join}</button>
+        </div>
+      </form>
+      <${Languages} />
+    </main>`;
+}
+
+export function Removed({ onAgain }) {
+  return html`<${Stopped} title=${team.removedTitle} text=${team.removed} action=${team.joinAgain} onAction=${onAgain} />`;
+}
+
+export function Replaced({ onAgain }) {
+  return html`<${Stopped} title=${team.replacedTitle} text=${team.replaced} action=${team.useThis} onAction=${onAgain} />`;
+}
+
+// mine is what the team sees as its own: of what it was told about another
+// question nothing holds, and who has the buzz is told by the state.
+function mine(state, told) {
+  const untouched = { option: null, answer: '', locked: false, verdict: '', gained: 0 };
+  const current = told.about === (state.question?.id ?? '');
+  return { ...told, ...(current ? {} : untouched), holds: state.buzz?.team === told.team };
+}
+
+// TeamScreen: pending is {kind: 'answer'|'buzz', option} while the hub has not
+// yet confirmed; message is the hub's last refusal.
+export function TeamScreen({ state, you, link, pending, message, onAnswer, onType, onBuzz, onStation }) {
+  const Screen = screens[state.phase];
+  const own = mine(state, you);
+  return html`
+    <header class="strip">
+      <b>${you.name}</b><span>${common.points(you.score)}</span>
+    </header>
+    <${Banners} link=${link} state=${state} />
+    <${Announcer} state=${state} />
+    <main class=${state.phase === 'asking' || state.phase === 'buzzed' ? 'sheet asked' : 'sheet'} key=${`${state.phase} ${state.question?.id}`}>
+      <${Screen} ...${{ state, you: own, pending, message, onAnswer, onType, onBuzz, onStation }} />
+    </main>`;
+}
+
+function Lobby({ state, you }) {
+  return html`
+    <${Heading}>${team.joined(you.name)}<//>
+    <p>${team.wait}</p>
+    <p>${team.here(state.teams)}</p>`;
+}
+
+function Where({ state }) {
+  return html`<p class="where">${common.round(state.round)}. ${common.question(state.question, state.round)}</p>`;
+}
+
+function Question(props) {
+  const { state, you } = props;
+  const Flow = state.round.kind === 'buzz' ? BuzzFlow : OpenFlow;
+  const own = withExtra(state, you.extra);
+  const up = useUp(own);
+  return html`
+    <${Where} state=${state} />
+    <${Countdown} state=${own} />
+    <${Heading}><${Told} text=${state.question.prompt} /><//>
+    <${Plate} question=${state.question} />
+    <${Flow} ...${props} up=${up} />`;
+}
+
+// TypedAnswer takes the animal's name, or shows what was sent.
+function TypedAnswer({ state, you, pending, up, onType }) {
+  const input = useRef(null);
+  if (you.option !== null) return html`<p class="title">${team.typed(named(you.answer))}</p>`;
+  const idle = Boolean(pending) || state.paused || up;
+
+  function submit(event) {
+    event.preventDefault();
+    const text = input.current.value.trim();
+    if (text && !idle) onType(text);
+  }
+
+  return html`
+    <form onSubmit=${submit} novalidate>
+      <${Field} id="typed" label=${team.typeLabel} hint=${team.typeHint}>
+        <input id="typed" ref=${input} readonly=${up} maxlength="60" autocomplete="off" autocapitalize="none" spellcheck="false" aria-describedby="typed-hint" />
+      <//>
+      <button type="submit" class="main" aria-disabled=${idle ? 'true' : 'false'}>${team.send}</button>
+    </form>`;
+}
+
+// Rows are the options as a team sees them before the reveal.
+function Rows({ state, you, pending, up, onPick, onType }) {
+  if (state.question.typed) return html`<${TypedAnswer} ...${{ state, you, pending, up, onType }} />`;
+  const chosen = you.option ?? (pending?.kind === 'answer' ? pending.option : null);
+  const label = you.option === null ? team.sending : team.yours;
+  const mark = (i) => (i === chosen ? { text: label, kind: 'own' } : null);
+  const free = chosen === null && !state.paused && !up;
+  return html`<${Options} question=${state.question} mark=${mark} choose onPick=${free ? onPick : undefined} />`;
+}
+
+function Say({ title, text, message }) {
+  return html`
+    <div class="say" role="status">
+      <p class="title">${title}</p>
+      ${text && html`<p>${text}</p>`}
+    </div>
+    <${Message} text=${message} />`;
+}
+
+function OpenFlow({ state, you, pending, up, message, onAnswer, onType }) {
+  return html`
+    <${Say} ...${openSay(state, you, pending, up)} message=${message} />
+    <${Rows} ...${{ state, you, pending, up, onPick: onAnswer, onType }} />`;
+}
+
+// timeUp is all that a team is told between the end of its time and the reveal:
+// a count of answers that still grows would tell that others have more time.
+const timeUp = { title: common.timeUp, text: team.awaitReveal };
+
+function openSay(state, you, pending, up) {
+  if (up && !pending) return timeUp;
+  if (you.option !== null) return { title: team.sent, text: team.sentMore(state.answered, state.teams) };
+  if (pending) return { title: team.sending };
+  if (state.paused) return { title: team.paused };
+  return { title: state.question.typed ? team.typePrompt : team.pick };
+}
+
+function BuzzFlow({ state, you, pending, up, message, onAnswer, onType, onBuzz }) {
+  if (you.holds) {
+    const title = pending?.kind === 'answer' ? team.sending : up ? common.timeUp : team.youHold;
+    return html`
+      <${Say} title=${title} message=${message} />
+      <${Rows} ...${{ state, you, pending, up, onPick: onAnswer, onType }} />`;
+  }
+  const say = buzzSay(state, you, pending, up);
+  return html`
+    <${Options} question=${state.question} />
+    <${Say} ...${say} message=${message} />
+    ${state.buzz.drawn && html`<p class="note">${common.drawn(state.buzz.drawn)}</p>`}
+    ${say.free && html`<${BuzzBar} onBuzz=${onBuzz} idle=${pending || state.paused || up} />`}`;
+}
+
+function buzzSay(state, you, pending, up) {
+  if (you.locked) return { title: team.locked, text: team.lockedMore };
+  if (state.phase === 'buzzed') return { title: team.holds(state.buzz.name), text: team.holdsMore };
+  if (up && !pending) return { ...timeUp, free: true };
+  return { title: pending ? team.buzzing : team.buzzHint, free: true };
+}
+
+// BuzzBar takes the press as the finger lands, not as it lifts; a click
+// without a pointer is the keyboard's or a screen reader's.
+function BuzzBar({ onBuzz, idle }) {
+  const press = (event) => {
+    if (!idle) onBuzz(event.timeStamp);
+  };
+  return html`
+    <div class="reach">
+      <button type="button" class="buzz" aria-disabled=${idle ? 'true' : 'false'}
+        onPointerDown=${press} onClick=${(event) => event.detail === 0 && press(event)}>${team.buzz}</button>
+    </div>`;
+}
+
+function verdictLine(reveal, you) {
+  if (reveal.skipped) return common.skipped;
+  if (reveal.undone) return common.undone;
+  const sign = { right: common.right, wrong: common.wrong }[you.verdict] ?? '';
+  return `${sign} ${team.verdicts[you.verdict || 'none']}`.trim();
+}
+
+function Revealed({ state, you }) {
+  const { reveal, question } = state;
+  const own = { option: you.option, label: team.yours };
+  return html`
+    <${Where} state=${state} />
+    <${Heading}>${verdictLine(reveal, you)}<//>
+    ${you.answer && html`<p>${team.typed(named(you.answer))}</p>`}
+    ${you.gained !== 0 && html`<p class="gained">${team.gained(you.gained)}</p>`}
+    <p class="prompt"><${Told} text=${question.prompt} /></p>
+    <${Plate} question=${question} />
+    <${Options} question=${question} mark=${keyMark(reveal, own)} />
+    <${Because} reason=${reveal.reason} />
+    <p>${team.standing(you.rank, you.score)}</p>`;
+}
+
+function Ranking({ state, you }) {
+  return html`
+    <${Heading}>${state.phase === 'ended' ? team.over : team.afterRound}<//>
+    <p class="title">${team.standing(you.rank, you.score)}</p>
+    <${Leaders} leaders=${state.leaders} caption=${team.firstFive} own=${you.name} />
+    <p class="hint">${common.tieRule}</p>`;
+}
+
+const screens = { lobby: Lobby, asking: Question, buzzed: Question, revealed: Revealed, walk: Walk, station: Visit, marked: Marked, break: Ranking, ended: Ranking };

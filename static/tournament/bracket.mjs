@@ -1,0 +1,212 @@
+// Draws a bracket as one picture that fills its place: where each match
+// stands, the lines between them, and the names. Lengths are in rows, of which
+// a match has two.
+
+import { html, useEffect, useRef } from '../vendor/preact-htm.mjs';
+import { common } from '../words/common.mjs';
+import { tournament as words } from '../words/tournament.mjs';
+
+const nobody = -1;
+const row = 30; // px of the picture
+const gapAcross = 1.2; // between columns, for the lines
+const apart = 2.8; // from one match to the next below
+const heading = 1.5;
+const nameShare = 0.41; // rows that a letter takes
+const number = 1.15; // the cell with the match's number
+const seed = 1.1;
+const score = 2.6;
+const widest = 19;
+const loosest = 6;
+const tightest = 2.3;
+const noteRoom = 2.7; // from match to match where a note fits below each
+const [smallest, largest] = [0.66, 0.84]; // of a row, the letters
+
+// bracketOf collects the matches of the bracket, without those that nobody plays.
+function bracketOf({ columns, bracket }) {
+  const all = new Map(columns.flatMap((c) => c.matches).filter((m) => bracket > 0 && m.id >= bracket).map((m) => [m.id, m]));
+  const idle = (m) => m.home.entrant === nobody || m.away.entrant === nobody;
+  // A seat that is fed by a bye is fed by what feeds the bye.
+  const source = (seat) => {
+    const from = all.get(seat.from);
+    if (!from || !idle(from)) return seat;
+    if (seat.loser) return {};
+    return source(from.home.entrant === nobody ? from.away : from.home);
+  };
+  const drawn = [...all.values()].filter((m) => !idle(m)).map((m) => ({ ...m, feeds: [source(m.home), source(m.away)] }));
+  return new Map(drawn.map((m) => [m.id, m]));
+}
+
+// tree gives the matches of a section that lead to a root their heights, in
+// the order of the seats; it returns the root's.
+function tree(matches, id, at, next) {
+  const m = matches.get(id);
+  const heights = m.feeds
+    .filter(({ from, loser }) => from && !loser && matches.has(from) && (matches.get(from).part === 'losers') === (m.part === 'losers'))
+    .map(({ from }) => tree(matches, from, at, next));
+  const y = heights.length ? heights.reduce((sum, h) => sum + h, 0) / heights.length : next();
+  at.set(id, y);
+  return y;
+}
+
+// inColumns numbers the columns of some parts by round, without the rounds that
+// nobody plays.
+function inColumns(list, parts, column) {
+  const key = (m) => parts.indexOf(m.part) * 100 + m.round;
+  const of = list.filter((m) => parts.includes(m.part));
+  const keys = [...new Set(of.map(key))].sort((a, b) => a - b);
+  of.forEach((m) => column.set(m.id, keys.indexOf(key(m))));
+}
+
+// stack gives the heights of a tree's matches, from a height on; it returns the
+// root's and where the tree ends.
+function stack(matches, root, at, from) {
+  let lines = 0;
+  const own = new Map();
+  const y = from + tree(matches, root, own, () => lines++ * apart + apart / 2);
+  own.forEach((height, id) => at.set(id, from + height));
+  return { y, end: from + lines * apart };
+}
+
+// layOut gives each match its column and its middle's height.
+export function layOut(tournament) {
+  const matches = bracketOf(tournament);
+  const list = [...matches.values()];
+  const final = list.find((m) => m.part === 'final');
+  const at = new Map();
+  const column = new Map();
+  if (!final) return { matches: [], at, column, width: 0, height: 0 };
+  let end;
+  if (list.some((m) => m.part === 'losers')) {
+    end = both(matches, list, final, at, column);
+  } else {
+    inColumns(list, ['winners', 'final'], column);
+    end = stack(matches, final.id, at, 0).end;
+  }
+  const beside = (part, right, below) => {
+    const m = list.find((o) => o.part === part);
+    if (!m) return;
+    at.set(m.id, at.get(final.id) + below);
+    column.set(m.id, column.get(final.id) + right);
+  };
+  beside('reset', 0, apart * 1.45);
+  beside('third', 0, apart * 1.3);
+  return { matches: list, at, column, width: Math.max(...column.values()) + 1, height: Math.max(end, ...[...at.values()].map((y) => y + apart / 2)) };
+}
+
+// both stacks a double elimination: the main part, below it the second chance,
+// and right of both the final.
+function both(matches, list, final, at, column) {
+  const [up, down] = final.feeds.map(({ from }) => from);
+  inColumns(list, ['winners'], column);
+  inColumns(list, ['losers'], column);
+  column.set(final.id, Math.max(...column.values()) + 1);
+  const upper = stack(matches, up, at, 0);
+  const lower = stack(matches, down, at, upper.end + heading);
+  at.set(final.id, (upper.y + lower.y) / 2);
+  return lower.end;
+}
+
+// fit finds how wide a column, how loose the lines and how large the letters
+// are, so that the picture has the shape of its place.
+function fit({ width, height }, longest, shape) {
+  const least = Math.min(24, Math.max(8, longest + 2)) * nameShare + number + seed + score;
+  const wide = (across) => width * (across + gapAcross) - gapAcross;
+  const down = Math.min(loosest / apart, Math.max(tightest / apart, (wide(least) / shape - heading) / height));
+  const high = height * down + heading;
+  const across = Math.max(least, Math.min(widest, (high * shape + gapAcross) / width - gapAcross));
+  return { across, down, wide: wide(across), high, letters: Math.min(largest, (smallest * across) / least) };
+}
+
+export function Bracket({ tournament, shape = 1.9 }) {
+  const plan = layOut(tournament);
+  if (plan.matches.length === 0) return null;
+  const longest = Math.max(...tournament.entrants.map((e) => e.name.length));
+  const f = fit(plan, longest, shape);
+  const x = (m) => plan.column.get(m.id) * (f.across + gapAcross) * row;
+  const y = (m) => (heading + plan.at.get(m.id) * f.down) * row;
+  const byID = new Map(plan.matches.map((m) => [m.id, m]));
+  return html`
+    <svg class="bracket" viewBox=${`-2 -2 ${f.wide * row + 4} ${f.high * row + 4}`} preserveAspectRatio="xMidYMin meet" aria-hidden="true">
+      <${Heads} plan=${plan} f=${f} />
+      ${plan.matches.map((m) => m.feeds.map(({ from, loser }) => {
+        const feeder = byID.get(from);
+        if (!feeder || loser || feeder.part === 'final') return null;
+        const middle = x(m) - (gapAcross * row) / 2;
+        return html`<path key=${`${m.id}-${from}`} class="lead" d=${`M${x(feeder) + f.across * row} ${y(feeder)} H${middle} V${y(m)} H${x(m)}`} />`;
+      }))}
+      ${plan.matches.map((m) => html`<${Box} key=${m.id} m=${m} tournament=${tournament} x=${x(m)} y=${y(m)} width=${f.across * row} letters=${f.letters} noted=${f.down * apart >= noteRoom} />`)}
+    </svg>`;
+}
+
+// Matches that stand below the final have their titles to themselves.
+const below = ['third', 'reset'];
+const title = (m) => (m.part === 'reset' && m.home.entrant > 0 ? words.secondFinal : words.round(m.part));
+
+// Heads are the rounds' names, just over the highest match of their section.
+function Heads({ plan, f }) {
+  const double = plan.matches.some((m) => m.part === 'losers');
+  const size = row * 0.62;
+  const section = (m) => (m.part === 'winners' || m.part === 'losers' ? m.part : double ? 'end' : 'winners');
+  const heads = new Map(); // by section and column
+  plan.matches.filter((m) => !below.includes(m.part)).forEach((m) => {
+    const key = `${section(m)} ${plan.column.get(m.id)}`;
+    heads.set(key, [...(heads.get(key) ?? []), m]);
+  });
+  const highest = (name) => Math.min(...plan.matches.filter((m) => section(m) === name).map((m) => plan.at.get(m.id)));
+  return [...heads].map(([key, [m, ...others]]) => {
+    const text = words.round(m.part, m.round, others.length + 1, double);
+    return html`<${Fitted} key=${key} class="round" x=${plan.column.get(m.id) * (f.across + gapAcross) * row} font-size=${size}
+      y=${(heading + highest(section(m)) * f.down - 1.4) * row} text=${text} room=${f.across * row} />`;
+  });
+}
+
+// Fitted is a text that is squeezed where it is longer than its room. How long
+// it is depends on the device's fonts, so it is measured.
+function Fitted({ text, room, ...rest }) {
+  const at = useRef(null);
+  useEffect(() => {
+    at.current.removeAttribute('textLength');
+    if (at.current.getComputedTextLength() > room) at.current.setAttribute('textLength', room);
+  }, [text, room]);
+  return html`<text ref=${at} lengthAdjust="spacingAndGlyphs" ...${rest}>${text}</text>`;
+}
+
+function Box({ m, tournament, x, y, width, letters, noted }) {
+  const game = tournament.games[m.id];
+  const ready = tournament.ready.includes(m.id);
+  const kind = game ? 'playing' : m.result?.outcome ? 'done' : ready ? 'ready' : 'waiting';
+  return html`
+    <g class=${`match ${kind}`} transform=${`translate(${x} ${y - row})`}>
+      <rect width=${width} height=${2 * row} class="box" />
+      <path class="inner" d=${`M${number * row} 0 V${2 * row} M${number * row} ${row} H${width} M${width - score * row} 0 V${2 * row}`} />
+      <text class="id" x=${(number * row) / 2} y=${row} font-size=${row * 0.52} dy="0.35em" text-anchor="middle">${m.id}</text>
+      <${Side} m=${m} tournament=${tournament} seat=${m.home} feed=${m.feeds[0]} score=${m.result?.home} width=${width} top=${0} live=${game?.scores?.[0]} letters=${letters} />
+      <${Side} m=${m} tournament=${tournament} seat=${m.away} feed=${m.feeds[1]} score=${m.result?.away} width=${width} top=${row} live=${game?.scores?.[1]} letters=${letters} />
+      ${game && noted && html`<text class="note" x=${number * row} y=${2.62 * row} font-size=${row * 0.55}>${words.playingAt(game.code)}</text>`}
+      ${below.includes(m.part) && html`<${Fitted} class="round" x="0" y=${-0.35 * row} font-size=${row * 0.62} text=${title(m)} room=${width} />`}
+    </g>`;
+}
+
+// scoreOf is what stands behind a name: a level match's winner has won one more question.
+function scoreOf({ result }, points = 0, won, live = '') {
+  if (!result?.outcome) return live;
+  if (result.outcome !== 'played') return won ? words.short[result.outcome] : '–';
+  return won && (result.home ?? 0) === (result.away ?? 0) ? `${points} ${words.plusOne}` : points;
+}
+
+function Side({ m, tournament, seat, feed, score: points, width, top, live, letters }) {
+  const known = seat.entrant > 0;
+  const name = known ? tournament.entrants[seat.entrant - 1].name : feed.from ? words.from(feed) : '';
+  const won = m.result?.outcome && known && m.result.winner === seat.entrant;
+  const out = m.result?.outcome && !won;
+  const size = row * letters;
+  const left = (number + 0.25 + (feed.seed ? seed : 0)) * row;
+  const room = width - left - (score + 0.2) * row;
+  const shown = scoreOf(m, points, won, live);
+  return html`
+    <g class=${won ? 'won' : out ? 'out' : known ? '' : 'open'}>
+      ${feed.seed && html`<text class="seed" x=${(number + 0.2) * row} y=${top + row / 2} dy="0.35em" font-size=${row * 0.48}>${feed.seed}</text>`}
+      <${Fitted} x=${left} y=${top + row / 2} dy="0.35em" font-size=${size} text=${won ? `${name} ${common.right}` : name} room=${room} />
+      <text class="score" x=${width - 0.25 * row} y=${top + row / 2} dy="0.35em" font-size=${size} text-anchor="end">${shown}</text>
+    </g>`;
+}

@@ -1,0 +1,126 @@
+// The host's lists of matches, and the box that asks for a result.
+
+import { html, useEffect, useRef, useState } from '../vendor/preact-htm.mjs';
+import { Field } from '../parts/parts.mjs';
+import { Choice } from '../parts/fields.mjs';
+import { tournament as words } from '../words/tournament.mjs';
+
+const subjects = ['skull', 'track', 'scat'];
+
+// planOf is a match's plan from the few figures that the page asks for.
+function planOf({ open, buzz, seconds, season }) {
+  const round = (kind, name, count) => ({
+    name, kind, subjects, count, seconds, points: 100, speed: kind === 'open' ? 50 : 0, penalty: 0, wait: 250, difficulty: 0, typed: false,
+  });
+  return { title: '', roster: '', seed: 0, season, rounds: [round('open', words.open, open), round('buzz', words.buzz, buzz)].filter((r) => r.count > 0) };
+}
+
+const nameOf = (tournament, seat) => tournament.entrants[seat.entrant - 1]?.name ?? '–';
+const sidesOf = (tournament, m) => words.sides(nameOf(tournament, m.home), nameOf(tournament, m.away));
+const inBracket = (tournament, m) => tournament.bracket > 0 && m.id >= tournament.bracket;
+
+export function MatchLists({ tournament, plan, onDo, onResult }) {
+  const all = tournament.columns.flatMap((c) => c.matches.map((m) => ({ ...m, title: words.round(c.part, c.round, c.matches.length, tournament.columns.some((o) => o.part === 'losers')) })));
+  const running = all.filter((m) => tournament.games[m.id]);
+  const ready = all.filter((m) => tournament.ready.includes(m.id));
+  const done = all.filter((m) => m.result?.outcome && m.home.entrant > 0 && m.away.entrant > 0).reverse();
+  const start = (m) => onDo('start', { match: m.id, plan: planOf(plan) });
+  return html`
+    ${running.length > 0 && html`<section>
+      <h2>${words.runningTitle}</h2>
+      <ul class="matches">${running.map((m) => html`<${Running} key=${m.id} ...${{ tournament, m, onDo, onResult }} onStart=${() => start(m)} />`)}</ul>
+    </section>`}
+    ${tournament.phase === 'play' && html`<section>
+      <h2>${words.readyTitle}</h2>
+      ${ready.length === 0 && html`<p>${words.noneReady}</p>`}
+      <ul class="matches">${ready.map((m) => html`
+        <li key=${m.id} data-match=${m.id}>
+          <span><span class="aside">${m.id}, ${m.title}</span> <b>${sidesOf(tournament, m)}</b></span>
+          <span class="change">
+            <button type="button" class="main" aria-label=${`${words.start}: ${sidesOf(tournament, m)}`} onClick=${() => start(m)}>${words.start}</button>
+            <button type="button" aria-label=${words.resultTitle(sidesOf(tournament, m))} onClick=${() => onResult(m.id)}>${words.result}</button>
+          </span>
+        </li>`)}</ul>
+      ${ready.length > 0 && html`<p class="hint">${words.startHint}</p>`}
+    </section>`}
+    <section>
+      <h2>${words.results}</h2>
+      ${done.length === 0 && html`<p>${words.noResults}</p>`}
+      <ul class="matches">${done.map((m) => html`
+        <li key=${m.id} data-match=${m.id}>
+          <span><span class="aside">${m.id}, ${m.title}</span> ${sidesOf(tournament, m)} <b>${words.outcome(m, tournament)}</b></span>
+          ${tournament.phase === 'play' && html`<span class="change"><button type="button" aria-label=${`${words.correct}: ${sidesOf(tournament, m)}`} onClick=${() => onResult(m.id)}>${words.correct}</button></span>`}
+        </li>`)}</ul>
+    </section>`;
+}
+
+// Running is a match with its game. One that has ended without a result waits
+// for the host: it is level, a side was missing, or its result was taken back.
+function Running({ tournament, m, onDo, onResult, onStart }) {
+  const game = tournament.games[m.id];
+  const over = game.phase === 'ended';
+  const level = over && game.scores && game.scores[0] === game.scores[1] && inBracket(tournament, m);
+  const ready = over && game.scores && !level && !game.playOff;
+  return html`
+    <li data-match=${m.id} data-game=${game.code}>
+      <span>
+        <span class="aside">${m.id}, ${m.title}</span> <b>${sidesOf(tournament, m)}</b> ${game.scores && `${game.scores[0]} : ${game.scores[1]}`}
+        <span class="code"> ${game.code}</span>
+        ${over && html`<span class="note">${game.scores ? words.gameEnded : words.sideMissing}</span>`}
+      </span>
+      <span class="change">
+        ${!over && html`
+          <a href=${`/host?game=${encodeURIComponent(game.code)}`} target="_blank" rel="opener">${words.console}</a>
+          <a href=${`/board?game=${encodeURIComponent(game.code)}`} target="_blank" rel="noreferrer">${words.board}</a>`}
+        ${ready && html`<button type="button" class="main" onClick=${() => onDo('record', { match: m.id, outcome: 'played', home: game.scores[0], away: game.scores[1] })}>${words.takeOver(game.scores)}</button>`}
+        ${level && html`<button type="button" class="main" onClick=${onStart}>${words.playOff}</button>`}
+        ${over && !level && html`<button type="button" onClick=${onStart}>${words.again}</button>`}
+        <button type="button" aria-label=${words.resultTitle(sidesOf(tournament, m))} onClick=${() => onResult(m.id)}>${words.result}</button>
+      </span>
+    </li>`;
+}
+
+// ResultDialog records a result, or corrects the one that is there.
+export function ResultDialog({ tournament, id, onDo, onClose }) {
+  const box = useRef(null);
+  const m = tournament.columns.flatMap((c) => c.matches).find((o) => o.id === id);
+  const old = m.result ?? {};
+  const live = tournament.games[id]?.scores ?? [];
+  const [draft, setDraft] = useState({ outcome: old.outcome ?? 'played', home: old.home ?? live[0] ?? 0, away: old.away ?? live[1] ?? 0, winner: old.winner ?? 0 });
+  const edit = (fields) => setDraft({ ...draft, ...fields });
+  const bracket = inBracket(tournament, m);
+  const played = draft.outcome === 'played';
+  const outcomes = Object.entries(words.outcomes).filter(([o]) => o !== '' || old.outcome);
+  const sides = [m.home.entrant, m.away.entrant].map((e) => [String(e), tournament.entrants[e - 1].name]);
+  const none = played ? [['0', words.byScore]] : bracket ? [] : [['0', words.neither]];
+  useEffect(() => box.current.showModal(), []);
+
+  async function submit(event) {
+    event.preventDefault();
+    const winner = none.length === 0 && draft.winner <= 0 ? m.home.entrant : Math.max(0, draft.winner);
+    const result = { outcome: draft.outcome, winner, ...(played && { home: draft.home, away: draft.away }) };
+    box.current.close();
+    await onDo(old.outcome ? 'correct' : 'record', { match: id, ...result });
+  }
+
+  return html`
+    <dialog ref=${box} aria-labelledby="result-title" onClose=${onClose}>
+      <form onSubmit=${submit}>
+        <h2 id="result-title">${words.resultTitle(sidesOf(tournament, m))}</h2>
+        <${Choice} id="result-outcome" label=${words.outcomeLabel} value=${draft.outcome} choices=${outcomes} onValue=${(outcome) => edit({ outcome })} />
+        ${played && html`
+          <div class="fields">
+            ${[['home', m.home], ['away', m.away]].map(([side, seat]) => html`
+              <${Field} key=${side} id=${`result-${side}`} label=${words.scoreOf(nameOf(tournament, seat))}>
+                <input id=${`result-${side}`} type="number" required step="1" value=${draft[side]} onInput=${(e) => edit({ [side]: e.target.valueAsNumber })} />
+              <//>`)}
+          </div>`}
+        ${draft.outcome && (bracket || !played) && html`
+          <${Choice} id="result-winner" label=${played ? words.winnerLevel : words.winner} value=${String(draft.winner)} choices=${[...none, ...sides]} onValue=${(w) => edit({ winner: Number(w) })} />`}
+        <div class="pair">
+          <button type="button" onClick=${() => box.current.close()}>${words.cancel}</button>
+          <button type="submit" class="main">${words.save}</button>
+        </div>
+      </form>
+    </dialog>`;
+}

@@ -1,0 +1,259 @@
+// What the host's page of a tournament shows: the making, the entry, the play.
+
+import { html, useState } from '../vendor/preact-htm.mjs';
+import { Bracket } from './bracket.mjs';
+import { News } from './board-screens.mjs';
+import { Tables } from './tables.mjs';
+import { Dialog } from '../parts/dialog.mjs';
+import { suggestName } from '../lib/names.mjs';
+import { Field, Heading, Languages, Message } from '../parts/parts.mjs';
+import { Check, Choice, Count, Text, longestSeason } from '../parts/fields.mjs';
+import { MatchLists, ResultDialog } from './matches.mjs';
+import { club } from '../words/club.mjs';
+import { tournament as words } from '../words/tournament.mjs';
+
+const nameBound = 60;
+
+const usual = { format: 'double elimination', twice: false, third: false, rounds: 0, pools: 2, advance: 2, then: 'single elimination', lots: false };
+// used are the settings that each format has.
+const used = { 'round robin': ['twice'], 'single elimination': ['third'], 'double elimination': [], swiss: ['rounds'], pools: ['pools', 'advance', 'then', 'twice'] };
+
+function settingsOf(draft) {
+  const own = used[draft.format].concat(used[draft.format].includes('then') && draft.then === 'single elimination' ? 'third' : []);
+  return { format: draft.format, lots: draft.lots, ...Object.fromEntries(own.map((name) => [name, draft[name]])) };
+}
+
+// ChooseTournament: onMake(name, settings) resolves to what is wrong, or to nothing.
+export function ChooseTournament({ tournaments, message = '', onMake, onOpen }) {
+  const [draft, setDraft] = useState(usual);
+  const [name, setName] = useState('');
+  const [problem, setProblem] = useState('');
+  const edit = (fields) => setDraft({ ...draft, ...fields });
+  const has = (field) => used[draft.format].includes(field);
+  const bracketed = [['single elimination', words.formats['single elimination']], ['double elimination', words.formats['double elimination']]];
+
+  async function submit(event) {
+    event.preventDefault();
+    setProblem((await onMake(name.trim(), settingsOf(draft))) ?? '');
+  }
+
+  return html`
+    <main class="sheet">
+      <${Heading}>${words.title}<//>
+      <p class="lead">${words.lead}</p>
+      <${Message} text=${message} />
+      <section>
+        <h2>${words.make}</h2>
+        <form onSubmit=${submit}>
+          <${Field} id="tournament-name" label=${words.name}><input id="tournament-name" value=${name} maxlength=${nameBound} autocomplete="off" onInput=${(e) => setName(e.target.value)} /><//>
+          <${Choice} id="tournament-format" label=${words.format} value=${draft.format} choices=${Object.entries(words.formats)} onValue=${(format) => edit({ format })} />
+          <p class="hint">${words.formatHints[draft.format]}</p>
+          ${has('rounds') && html`<${Count} id="tournament-rounds" label=${words.rounds} hint=${words.roundsHint} value=${draft.rounds} max=${255} onValue=${(rounds) => edit({ rounds })} />`}
+          ${has('pools') && html`
+            <div class="fields">
+              <${Count} id="tournament-pools" label=${words.pools} min=${2} max=${128} value=${draft.pools} onValue=${(pools) => edit({ pools })} />
+              <${Count} id="tournament-advance" label=${words.advance} min=${1} max=${128} value=${draft.advance} onValue=${(advance) => edit({ advance })} />
+            </div>
+            <${Choice} id="tournament-then" label=${words.then} value=${draft.then} choices=${bracketed} onValue=${(then) => edit({ then })} />`}
+          ${has('twice') && html`<${Check} id="tournament-twice" label=${words.twice} checked=${draft.twice} onValue=${(twice) => edit({ twice })} />`}
+          ${(has('third') || (has('then') && draft.then === 'single elimination')) && html`<${Check} id="tournament-third" label=${words.thirdPlace} checked=${draft.third} onValue=${(third) => edit({ third })} />`}
+          <${Check} id="tournament-lots" label=${words.lots} checked=${draft.lots} onValue=${(lots) => edit({ lots })} />
+          <p class="hint">${words.rules(draft).join(' ')}</p>
+          <${Message} text=${problem} />
+          <button type="submit" class="main">${words.create}</button>
+        </form>
+      </section>
+      <section>
+        <h2>${words.mine}</h2>
+        ${tournaments.length === 0 && html`<p>${words.none}</p>`}
+        <ul class="ways">${tournaments.map((c) => html`
+          <li key=${c.code}><a href=${`/tournament?id=${encodeURIComponent(c.code)}`} onClick=${(e) => { e.preventDefault(); onOpen(c.code); }}>${c.name || c.code}</a>
+            <p class="hint">${words.phases[c.phase]}, <span class="code">${c.code}</span></p></li>`)}</ul>
+      </section>
+      <${Languages} />
+    </main>`;
+}
+
+// TournamentConsole: onDo(type, fields) resolves to the hub's refusal, or to nothing.
+export function TournamentConsole({ tournament, pace, plan, clock, message, onDo, onPace, onPlan, onDismiss }) {
+  const [dialog, setDialog] = useState(null);
+  const [result, setResult] = useState(null); // the match whose result is asked for
+  const ask = (question, go) => setDialog({ ...question, go });
+  const link = `/tournament/board?id=${encodeURIComponent(tournament.code)}&boards=${encodeURIComponent(pace.boards)}&minutes=${encodeURIComponent(pace.minutes)}`;
+  return html`
+    <header class="strip">
+      <h1>${tournament.name || words.title}</h1>
+      <span>${words.formats[tournament.settings.format]}</span>
+      <span>${words.phase(tournament)}</span>
+      <span>${words.estimate(tournament.left, clock)}</span>
+      <a href=${link} target="_blank" rel="noreferrer">${words.openPublic}</a>
+      <a href="/tournament">${words.another}</a>
+    </header>
+    ${message && html`<p class="message" role="alert">${words.refused} ${message} <button type="button" onClick=${onDismiss}>${words.cancel}</button></p>`}
+    <div role="status" class="banners">${tournament.voided.length > 0 && html`<p class="banner">${words.voided(tournament.voided)}</p>`}</div>
+    <${News} tournament=${tournament} />
+    <main class="console tournament-console">
+      <div>
+        ${tournament.phase === 'entry' ? html`<${Entering} tournament=${tournament} season=${plan.season.trim()} onDo=${onDo} onAsk=${ask} />` : html`<${MatchLists} tournament=${tournament} plan=${plan} onDo=${onDo} onResult=${setResult} />`}
+        <${Steps} tournament=${tournament} onDo=${onDo} onAsk=${ask} />
+      </div>
+      <div>
+        ${tournament.phase !== 'entry' && html`
+          ${tournament.bracket > 0 && html`<section class="preview"><h2>${words.bracket}</h2><${Bracket} tournament=${tournament} shape=${1.4} /></section>`}
+          <${Tables} tournament=${tournament} />
+          <${Level} tournament=${tournament} onDo=${onDo} />`}
+        <${Pace} pace=${pace} plan=${plan} onPace=${onPace} onPlan=${onPlan} />
+        ${tournament.phase !== 'entry' && html`<${Teams} tournament=${tournament} onDo=${onDo} onAsk=${ask} />`}
+        <p class="hint">${words.rules(tournament.settings).join(' ')}</p>
+      </div>
+    </main>
+    ${dialog && html`<${Dialog} ...${dialog} onClose=${() => setDialog(null)} />`}
+    ${result && html`<${ResultDialog} key=${result} tournament=${tournament} id=${result} onDo=${onDo} onClose=${() => setResult(null)} />`}`;
+}
+
+// Steps are the host's buttons for the whole tournament.
+function Steps({ tournament, onDo, onAsk }) {
+  const { may } = tournament;
+  const finish = () => (may.finish ? onDo('finish') : onAsk(words.finishAsk, () => onDo('finish', { early: true })));
+  return html`
+    <div class="controls" role="group" aria-label=${words.title}>
+      ${tournament.phase === 'entry' && html`<button type="button" class="main" disabled=${!may.draw} onClick=${() => onAsk(words.drawAsk, () => onDo('draw'))}>${words.draw}</button>`}
+      ${may.next && html`<button type="button" class="main" onClick=${() => onDo('next')}>${words.next[tournament.settings.format]}</button>`}
+      ${tournament.phase === 'play' && html`<button type="button" class=${may.finish && !may.next ? 'main' : ''} onClick=${finish}>${words.finish}</button>`}
+      ${may.undo && html`<button type="button" onClick=${() => onDo('undo')}>${words.undo(words.events[may.undo])}</button>`}
+      ${may.redo && html`<button type="button" onClick=${() => onDo('redo')}>${words.redo(words.events[may.redo])}</button>`}
+    </div>`;
+}
+
+function Entering({ tournament, season, onDo, onAsk }) {
+  const [text, setText] = useState('');
+  const [many, setMany] = useState(8);
+  const lines = text.split('\n').map((line) => line.trim()).filter(Boolean);
+
+  function drawNames() {
+    const taken = new Set(tournament.order.map((e) => tournament.entrants[e - 1].name));
+    const drawn = new Set();
+    for (let tries = 0; drawn.size < many && tries < 40 * many; tries++) {
+      const name = suggestName();
+      if (!taken.has(name)) drawn.add(name);
+    }
+    setText([...drawn].join('\n'));
+  }
+
+  // What was refused stays in the field, with what comes after it.
+  async function submit(event) {
+    event.preventDefault();
+    if (lines.length === 0) return;
+    const { entrants, refused } = await onDo('enter', { names: lines });
+    setText(refused ? lines.filter((name) => !entrants.some((e) => e.name === name && !e.withdrawn)).join('\n') : '');
+  }
+
+  return html`
+    <section>
+      <h2>${words.entrants(tournament.order.length)}</h2>
+      <form onSubmit=${submit}>
+        <${Field} id="names" label=${words.enterTeams} hint=${words.enterHint}>
+          <textarea id="names" rows="8" value=${text} spellcheck="false" aria-describedby="names-hint" onInput=${(e) => setText(e.target.value)}></textarea>
+        <//>
+        <div class="pair">
+          <button type="submit" class="main">${words.enter}</button>
+          <button type="button" onClick=${drawNames}>${words.drawNames(many)}</button>
+        </div>
+        <${Count} id="many" label=${words.howMany} min=${2} max=${256} value=${many} onValue=${setMany} />
+      </form>
+    </section>
+    ${tournament.order.length > 0 && html`
+      <section>
+        <h2>${words.seeding}</h2>
+        <ol class="teams">${tournament.order.map((e, i) => html`<${EntrantRow} key=${e} ...${{ tournament, onDo, onAsk }} entrant=${e} place=${i} />`)}</ol>
+        <p class="pair">
+          <button type="button" onClick=${() => onDo('reseed', { seeding: 'lot' })}>${words.byLot}</button>
+          ${season && html`<button type="button" onClick=${() => onDo('reseed', { seeding: 'rating', season })}>${words.byRating(season)}</button>`}
+        </p>
+      </section>`}`;
+}
+
+// raised is an order with the one at a place moved up by one.
+function raised(order, place) {
+  const out = [...order];
+  [out[place - 1], out[place]] = [out[place], out[place - 1]];
+  return out;
+}
+
+function EntrantRow({ tournament, entrant, place, onDo, onAsk }) {
+  const { name } = tournament.entrants[entrant - 1];
+  return html`
+    <li>
+      <span><span class="aside">${place + 1}</span> <b class="who">${name}</b></span>
+      <span class="change">
+        <button type="button" disabled=${place === 0} aria-label=${words.up(name)} onClick=${() => onDo('reseed', { order: raised(tournament.order, place) })}>↑</button>
+        <${Changes} ...${{ name, entrant, onDo, onAsk }} early />
+      </span>
+    </li>`;
+}
+
+function Changes({ name, entrant, early = false, onDo, onAsk }) {
+  const rename = { title: words.renameTitle(name), yes: words.save, value: name };
+  return html`
+    <button type="button" aria-label=${words.renameTitle(name)} onClick=${() => onAsk(rename, (to) => onDo('rename', { entrant, name: to }))}>${words.rename}</button>
+    <button type="button" aria-label=${words.withdrawAsk(name, early).title} onClick=${() => onAsk(words.withdrawAsk(name, early), () => onDo('withdraw', { entrant }))}>${words.withdraw}</button>`;
+}
+
+function Teams({ tournament, onDo, onAsk }) {
+  const rank = new Map(tournament.ranking.map((r) => [r.entrant, r.rank]));
+  const list = [...tournament.order].sort((a, b) => (rank.get(a) || Infinity) - (rank.get(b) || Infinity));
+  return html`
+    <section class="teams">
+      <h2>${words.teamsTitle}</h2>
+      <ul>${list.map((e) => {
+        const { name, withdrawn } = tournament.entrants[e - 1];
+        return html`<li key=${e}>
+          <span><span class="aside">${rank.get(e) || '–'}</span> <b class="who">${name}</b>${withdrawn && ` (${words.withdrawn})`}</span>
+          ${!withdrawn && html`<span class="change"><${Changes} ...${{ name, entrant: e, onDo, onAsk }} /></span>`}
+        </li>`;
+      })}</ul>
+    </section>`;
+}
+
+function Pace({ pace, plan, onPace, onPlan }) {
+  return html`
+    <section>
+      <h2>${words.perMatch}</h2>
+      <div class="fields">
+        <${Count} id="plan-open" label=${words.open} max=${200} value=${plan.open} onValue=${(open) => onPlan({ ...plan, open })} />
+        <${Count} id="plan-buzz" label=${words.buzz} max=${200} value=${plan.buzz} onValue=${(buzz) => onPlan({ ...plan, buzz })} />
+        <${Count} id="plan-seconds" label=${words.seconds} min=${3} max=${600} value=${plan.seconds} onValue=${(seconds) => onPlan({ ...plan, seconds })} />
+      </div>
+      <${Text} id="tournament-season" label=${club.countIn} hint=${words.seasonHint} most=${longestSeason} value=${plan.season} onValue=${(season) => onPlan({ ...plan, season })} />
+      <p class="hint">${words.matchHint}</p>
+      <h2>${words.pace}</h2>
+      <div class="fields">
+        <${Count} id="boards" label=${words.boards} min=${1} max=${128} value=${pace.boards} onValue=${(boards) => onPace({ ...pace, boards })} />
+        <${Count} id="minutes" label=${words.minutes} min=${1} max=${1000} value=${pace.minutes} onValue=${(minutes) => onPace({ ...pace, minutes })} />
+      </div>
+    </section>`;
+}
+
+// Level has the host put those in order whom nothing else can part.
+function Level({ tournament, onDo }) {
+  const groups = tournament.phase === 'play' && tournament.settings.format.includes('elimination') ? [] : tournament.level;
+  if (tournament.phase !== 'play' || groups.length === 0) return null;
+  return html`
+    <section>
+      <h2>${words.levelTitle}</h2>
+      <p>${words.levelHint}</p>
+      ${groups.map((g) => html`<${Ordering} key=${g.join()} tournament=${tournament} group=${g} onDo=${onDo} />`)}
+    </section>`;
+}
+
+function Ordering({ tournament, group, onDo }) {
+  const [order, setOrder] = useState(group);
+  return html`
+    <div>
+      <h3>${words.levelOrder}</h3>
+      <ol class="teams">${order.map((e, i) => html`
+        <li key=${e}><span>${i + 1}. ${tournament.entrants[e - 1].name}</span>
+          <span class="change"><button type="button" disabled=${i === 0} aria-label=${words.up(tournament.entrants[e - 1].name)} onClick=${() => setOrder(raised(order, i))}>↑</button></span></li>`)}</ol>
+      <button type="button" onClick=${() => onDo('playoff', { order })}>${words.settle}</button>
+    </div>`;
+}

@@ -1,0 +1,10 @@
+// The words that ask for the host key, in English.
+
+export const hostKey = {
+  title: 'Host console',
+  keyLabel: 'Host key',
+  keyHint: 'The hub printed it when it started. It stays in this tab only.',
+  useKey: 'Use this key',
+  emptyKey: 'Enter the host key.',
+  wrongKey: 'The hub does not know this key. Look at the line it printed when it started.',
+};

@@ -1,0 +1,219 @@
+// The words that every page has, in Spanish.
+
+import { count, few, locale, number, subjects, teams } from './basics.mjs';
+
+const shortSeconds = new Intl.NumberFormat(locale, { style: 'unit', unit: 'second', unitDisplay: 'short' });
+const between = (names) => (names.length > 4 ? teams(names.length) : few.format(names));
+const points = (n) => count(n, 'punto', 'puntos');
+
+export const common = {
+  name: 'Fieldsign',
+  letters: 'ABCDE',
+  right: '✓',
+  wrong: '✗',
+  key: 'la clave',
+  teams,
+  points,
+  picks: (n) => `elegida: ${number.format(n)}`,
+  round: (r) => `Ronda ${r.n} de ${r.of}: ${r.name}`,
+  question: (q, r) => `Pregunta ${q.n} de ${r.questions}`,
+  seconds: (n) => shortSeconds.format(n),
+  photoBy: (credit) => `Foto: ${credit}`,
+  timeUp: 'Se acabó el tiempo',
+  timeLeft: 'Tiempo que queda',
+  reason: 'Razón',
+  skipped: 'Esta pregunta se saltó. No cuenta para nada.',
+  undone: 'Este veredicto fue retirado por quien dirige.',
+  drawn: (names) => `Demasiado juntos para distinguirlos: el turno se sorteó entre ${between(names)}.`,
+  rank: 'Puesto',
+  team: 'Equipo',
+  score: 'Puntos',
+  rightAnswers: 'Aciertos',
+  tieRule: 'A igual puntaje, primero más aciertos, luego menos tiempo en ellos; si no, se comparte el puesto.',
+  paused: 'En pausa',
+  lost: 'Se perdió la conexión. Vuelve por sí sola…',
+  connecting: 'Conectando…',
+  tryAgain: 'Intentar de nuevo',
+  toStart: 'Ir a la página inicial',
+  subjects,
+  kinds: { open: 'Ronda abierta', buzz: 'Ronda de pulsador' },
+  restarting: 'El servidor se está reiniciando. Esta página vuelve por sí sola; no se pierde nada.',
+  later: 'Demasiados intentos fallidos desde esta red. Esta página lo intenta de nuevo en un momento.',
+  newName: 'Nombre nuevo',
+  cancel: 'Cancelar',
+  noResults: 'El servidor no envió los resultados. Inténtelo de nuevo; si sigue igual, mire su registro.',
+  refusedWith: (status) => `El servidor no lo aceptó (${status}). Inténtelo de nuevo; si sigue igual, mire su registro.`,
+  subjectsLabel: 'Temas',
+};
+
+export const landing = {
+  lead: 'Rondas de repaso con tiempo sobre cráneos, huellas y excretas de animales silvestres.',
+  codeLabel: 'Código de acceso',
+  codeHint: 'Dos palabras en inglés y dos cifras, como otter-burrow-42. Lo muestra quien dirige.',
+  join: 'Entrar',
+  noCode: 'Escribe el código de acceso que muestra quien dirige.',
+  unreachable: 'El servidor no respondió. Revisa que este aparato esté en la misma red e inténtalo de nuevo.',
+  host: 'Dirigir un juego',
+  hostHint: 'Planear las rondas y llevarlas. Hace falta la clave de dirección.',
+  tournament: 'Torneo',
+  tournamentHint: 'Varios encuentros, cada uno un juego corto entre dos equipos. El servidor lleva la tabla o el cuadro.',
+  board: 'Mostrar el tablero',
+  boardHint: 'La pantalla común, para un proyector.',
+  practice: 'Practicar a solas',
+  practiceHint: 'Preguntas sueltas, espaciadas según lo que recuerdas. Sin juego, sin nombre y sin cuenta.',
+  caution: 'Practica con réplicas y moldes; lávate las manos; no recojas partes de animales silvestres sin los permisos que pide la autoridad local.',
+};
+
+export const stops = {
+  4100: 'Ningún juego tiene este código de acceso. Compruébalo con quien dirige.',
+  4102: 'El servidor no entendió esta página. Recárgala.',
+  4104: 'El servidor no conoce esta clave. Mire la línea que imprimió al arrancar.',
+  4105: 'El servidor no aceptó este nombre. Elige otro.',
+  4106: 'El juego está lleno. Pregúntale a quien dirige.',
+  4107: 'El servidor ya no reconoce este aparato. Entra de nuevo.',
+  other: 'El servidor cerró la conexión.',
+};
+
+export const announce = {
+  lobby: 'Sala de espera. Falta que empiece el juego.',
+  asking: (q) => `La pregunta ${q.n} está abierta.`,
+  buzzed: (name) => `El turno es de ${name}.`,
+  revealed: 'La pregunta está cerrada.',
+  break: 'La ronda terminó.',
+  ended: 'El juego terminó.',
+  walk: ({ turn }) => (turn === 0 ? 'Vayan a su primera estación.' : 'La señal: caminen a la siguiente estación.'),
+  station: (r) => `Empezó la rotación ${r.turn} de ${r.of}.`,
+  marked: () => 'La ronda terminó y está calificada.',
+};
+
+export const pages = {
+  language: 'Idioma',
+  titles: { 'tournament-public': 'Torneo', 'tournament-page': 'Torneo', fair: 'Equipos parejos', season: 'Temporada', 'season-board': 'Tablero de la temporada', trends: 'Tendencias', board: 'Tablero', debrief: 'Análisis', gallery: 'Galería de pantallas', host: 'Dirección', practice: 'Práctica', team: 'Equipo' },
+};
+
+const busy = 'Hay demasiados intentos desde esta red. Espera un minuto e inténtalo de nuevo.';
+const noPage = 'El servidor no entendió esta página. Recárgala.';
+const notStored = 'El servidor no pudo guardarlo. Espera un momento e inténtalo de nuevo; si sigue igual, hay que mirar su registro.';
+const inEnglish = (what) => (message) => `${what} El servidor dice, en inglés: ${message}`;
+
+// refusals are by the hub's code: a text, or what makes one of the hub's own.
+const refusals = {
+  answered: 'Vale la primera respuesta.',
+  bad_command: noPage,
+  bad_frame: noPage,
+  bad_name: 'Ese nombre no sirve: de 1 a 24 caracteres, con alguna letra o cifra, sin signos como < > & " { } ni caracteres invisibles.',
+  bad_notice: inEnglish('El aviso no sirve.'),
+  bad_option: 'No hay tal opción.',
+  bad_photo: inEnglish('La foto no sirve.'),
+  bad_plan: inEnglish('El plan no sirve así.'),
+  bad_token: 'El servidor ya no reconoce este aparato. Entra de nuevo.',
+  beaten: 'Otro equipo pulsó primero.',
+  come_back: 'El servidor está ocupado con este juego. Inténtalo de nuevo en un momento.',
+  ended: 'Ya terminó.',
+  game_full: 'El juego está lleno. Pregúntale a quien dirige.',
+  host_present: 'Otra consola dirige este juego. Tome el mando, o cierre esta página.',
+  locked_out: 'Tu equipo no tiene más turno en esta pregunta.',
+  name_refused: 'Ese nombre no es para una clase: elige otro.',
+  name_taken: 'Ese nombre ya está tomado: elige otro.',
+  no_game: 'Todavía no hay juego.',
+  no_plan: 'Primero planee al menos una ronda.',
+  no_photo: 'No hay tal foto; quizás ya se borró.',
+  not_arrived: 'La foto no llegó completa. Envíela de nuevo, más cerca del servidor o como archivo más pequeño.',
+  too_many_photos: 'Este servidor no guarda más fotos: borre una primero.',
+  no_plate: 'No hay tal lámina, o su pregunta no está abierta.',
+  no_qr: 'No se pudo dibujar el código QR: usen el código de acceso.',
+  no_questions: inEnglish('Con esta lista no hay preguntas para practicar.'),
+  no_teams: 'Todavía no ha entrado ningún equipo.',
+  not_holder: 'Primero hay que pulsar: responde el equipo que tiene el turno.',
+  not_host: 'Eso solo puede hacerlo la consola de dirección.',
+  not_now: 'Eso no se puede hacer en este momento.',
+  not_read: 'El servidor no pudo leer este juego. Inténtelo de nuevo; si sigue igual, mire su registro.',
+  not_saved: 'No se pudo armar la página: hay que mirar el registro del servidor.',
+  not_stored: notStored,
+  nothing_to_undo: 'No hay nada que deshacer.',
+  paused: 'El juego está en pausa.',
+  too_fast: 'Demasiado seguido. Espera un momento e inténtalo de nuevo.',
+  too_late: 'Ya es tarde para eso: está cerrado.',
+  too_many_joins: busy,
+  too_many_tries: busy,
+  unknown_code: 'Ningún juego tiene ese código de acceso. Son dos palabras y dos cifras, como en el tablero.',
+  unknown_command: noPage,
+  unknown_name: 'Ningún animal en juego se llama así. Revisa la ortografía y envíalo de nuevo.',
+  unknown_roster: 'No hay ninguna lista con ese nombre. Elige otra.',
+  unknown_team: 'Este equipo no está en el juego.',
+  wrong_key: stops[4104],
+  bad_extra: 'Ese tiempo adicional no sirve: elija uno de los que ofrece la consola.',
+  no_backup: 'Este servidor guarda sus juegos en Redis: respáldelos con las herramientas de Redis.',
+  not_erased: 'No se pudo borrar: mire el registro del servidor e inténtelo de nuevo.',
+  shared_key: 'Varios servidores comparten esta clave: se cambia al iniciarlos de nuevo con otra.',
+  bad_set: inEnglish('Este archivo no se puede cargar.'),
+  last_question: 'A cada ronda le queda al menos una pregunta. Cámbiela por otra, o quite la ronda.',
+  no_place: 'La ronda no tiene ese lugar.',
+  no_question: 'Esta pregunta ya no está en la ronda. Mire las preguntas de nuevo.',
+  no_round: 'El plan no tiene esa ronda.',
+  nothing_left: 'Esta pregunta se queda: no hay otra parecida que cumpla las reglas del plan.',
+  old_plan: 'Estas preguntas las planeó una versión anterior de Fieldsign. Guarde el plan de nuevo y luego cámbielas.',
+  stale_plan: 'Las preguntas elegidas de una ronda cambiaron entretanto. Recargue esta página y cambie el plan de nuevo.',
+  too_many_edits: 'De esta ronda ya se quitaron tantas preguntas que no puede quitarse ninguna más. Elija otra semilla.',
+  at_station: 'Una pregunta se queda en su estación y en su lugar. Cámbiela por otra, o quítela.',
+  last_at_station: 'A cada estación le queda al menos una pregunta. Cámbiela por otra.',
+  bad_time: 'Con ese cambio la rotación no tendría un tiempo posible.',
+  not_here: 'Tu equipo no está en esa estación.',
+  unknown_question: 'Esa pregunta no es de esta ronda.',
+  bad_seeding: 'La siembra no sirve así: cada equipo inscrito va una vez; el orden se sortea, o sigue la fuerza de una temporada.',
+  not_a_side: 'Este juego es un encuentro entre otros equipos: solo ellos juegan.',
+  bad_outcome: 'Un encuentro se juega, se abandona, o un equipo no se presenta.',
+  bad_score: inEnglish('Ese puntaje no sirve.'),
+  bad_winner: 'Diga cuál de los dos sigue. Si no puede ninguno, retire a los dos.',
+  level: 'En un cuadro no hay empates: haga una pregunta más y diga quién la ganó.',
+  no_tournament: 'Todavía no hay torneo.',
+  bad_game: 'Ese juego no sirve para este encuentro, o ya se juega otro en él.',
+  bad_settings: inEnglish('Así no se puede crear el torneo.'),
+  busy: 'Uno de los dos equipos está jugando otro encuentro.',
+  no_tie: 'Estos equipos no están empatados en todo: nombre a todos los que lo están, primero el mejor.',
+  nothing_to_redo: 'No hay nada que rehacer.',
+  open_matches: 'Hay encuentros sin resultado. El torneo también se puede terminar antes.',
+  recorded: 'Este encuentro ya tiene resultado: corrija ese.',
+  tie: inEnglish('Hay equipos empatados en todo por el último lugar que pasa.'),
+  too_few: inEnglish('Hay muy pocos equipos.'),
+  too_many_rounds: inEnglish('Tantas rondas no se pueden jugar sin repetir un encuentro.'),
+  tournament_full: inEnglish('El torneo no recibe más equipos.'),
+  unknown_entrant: 'Ese equipo no está en el torneo.',
+  unknown_match: 'El torneo no tiene ese encuentro.',
+  unknown_tournament: 'Ningún torneo tiene ese código. Son dos palabras y dos cifras, como en la página de quien dirige.',
+  bad_list: inEnglish('La lista de apodos no sirve así.'),
+  bad_season: 'El nombre de una temporada tiene de 1 a 40 caracteres, todos visibles.',
+  not_ended: 'Este juego no ha terminado: termínelo primero y luego cuéntelo.',
+  unknown_game: 'Este servidor ya no guarda ese juego.',
+  unknown_season: 'Ninguna temporada se llama así, o no está abierta.',
+};
+
+const notices = {
+  restarted: 'El servidor se reinició. Se reanuda cuando hayan vuelto todos.',
+  store_gone: 'Por ahora el servidor no alcanza su almacén. No se pierde ningún punto, y el juego sigue por sí solo.',
+  store_lost: 'El almacén perdió los últimos momentos de este juego. Revise los puntos y después reanude.',
+};
+
+// What the hub's first plan is called, until the host calls it something else.
+const planned = { 'Review round': 'Ronda de repaso', 'Skulls, tracks and scat': 'Cráneos, huellas y excretas', 'First to buzz': 'El primero en pulsar' };
+const renamed = (text) => planned[text] ?? text.replace(/^Tournament(?=: match \d+$)/, 'Torneo').replace(/: match (\d+)$/, ': encuentro $1');
+
+export const hub = {
+  refused({ code, message }) {
+    const said = refusals[code];
+    return typeof said === 'function' ? said(message) : said ?? message;
+  },
+  notice: (state) => notices[state.noticeCode] ?? state.notice,
+  caution: (test) => test.caution && (test.teams === 0 ? 'No hay cifras sobre la prueba entera: ningún equipo contó en todas las preguntas de las rondas abiertas y de estaciones.' : `Estas cifras se basan en ${teams(test.teams)} y ${count(test.items, 'pregunta', 'preguntas')}. Por práctica común dicen poco con menos de 30 equipos o 10 preguntas.`),
+  title: renamed,
+  // What the hub planned by itself, and no host has touched, is in Spanish if that is offered.
+  plan: (plan, offered = []) => ({
+    ...plan, title: renamed(plan.title), rounds: plan.rounds.map((r) => ({ ...r, name: renamed(r.name) })),
+    ...(renamed(plan.title) !== plan.title && offered.includes('es') && { language: 'es' }),
+  }),
+};
+
+// A species, by its name in Spanish and the English one, which prompts and reasons use.
+export const species = {
+  both: (name, english) => (name.toLowerCase() === english.toLowerCase() ? name : `${name} (${english})`),
+};

@@ -1,0 +1,63 @@
+// The words of a team’s phone, in Spanish.
+
+import { count, number, teams } from './basics.mjs';
+
+const points = (n) => count(n, 'punto', 'puntos');
+
+export const team = {
+  chooseName: 'Pónganle nombre a su equipo',
+  nameLabel: 'Nombre del equipo',
+  nameHint: 'Un apodo de hasta 24 letras. Sin nombres reales, por favor.',
+  another: 'Otro',
+  join: 'Entrar',
+  emptyName: 'Escribe un nombre para el equipo.',
+  joined: (name) => `Ya están dentro, ${name}.`,
+  wait: 'El juego comienza cuando estén todos los equipos.',
+  here: (n) => `Por ahora: ${teams(n)}.`,
+  typePrompt: 'Escribe tu respuesta. Cuenta la primera.',
+  typeLabel: 'El animal',
+  typeHint: 'Su nombre común o científico, en español o en inglés. Se perdona un pequeño error de ortografía.',
+  send: 'Enviar',
+  typed: (name) => `Tu respuesta: ${name}`,
+  pick: 'Toca tu respuesta. Cuenta la primera.',
+  paused: 'El reloj está detenido. Espera a quien dirige.',
+  awaitReveal: 'Espera a que se muestre la clave.',
+  sending: 'Enviando…',
+  sent: 'Respuesta enviada',
+  sentMore: (n, of) => `Respondieron ${number.format(n)} de ${teams(of)}.`,
+  yours: 'tu respuesta',
+  buzz: 'Pulsar',
+  buzzHint: 'Primero pulsa, después responde.',
+  buzzing: 'Pulsación enviada…',
+  youHold: 'Es tu turno: responde',
+  holds: (name) => `Responde ${name}`,
+  holdsMore: 'Si se equivoca, la pregunta se abre de nuevo para los demás.',
+  locked: 'Sin más turno en esta pregunta',
+  lockedMore: 'Los demás todavía pueden pulsar.',
+  verdicts: { right: 'Correcto', wrong: 'Incorrecto', none: 'Sin respuesta de tu equipo' },
+  gained: (n) => (n < 0 ? `${points(-n)} menos` : `${points(n)} más`),
+  standing: (rank, score) => `Puesto ${rank}, ${points(score)}`,
+  afterRound: 'La ronda terminó',
+  over: 'El juego terminó',
+  firstFive: 'Los cinco primeros',
+  removedTitle: 'Equipo retirado',
+  removed: 'Quien dirige sacó a este equipo del juego. Pregúntale, o entra de nuevo con otro nombre.',
+  joinAgain: 'Entrar de nuevo',
+  replacedTitle: 'Otro aparato tomó el lugar',
+  replaced: 'Tu equipo está jugando en otro aparato.',
+  useThis: 'Jugar en este aparato',
+  takenNow: 'Otro teléfono acaba de ocupar ese lugar.',
+  side: '¿Cuál equipo son?',
+  sideHint: 'Cada equipo juega con un teléfono.',
+  taken: 'ocupado',
+  takenHint: '¿El lugar de su equipo está ocupado, y no por un teléfono suyo? Pidan a quien dirige que lo libere y toquen «Mirar de nuevo». No ocupen el lugar del otro equipo.',
+  lookAgain: 'Mirar de nuevo',
+  freedTitle: 'Quien dirige liberó este lugar',
+  freed: 'Este teléfono ya no juega en el encuentro y sus puntos se perdieron. ¿Es de uno de los equipos? Entonces entren de nuevo con ese equipo.',
+};
+
+export const nicknames = {
+  places: ['del Pantano', 'del Arroyo', 'del Matorral', 'del Invierno', 'de la Loma', 'del Prado', 'del Estanque', 'del Musgo', 'del Cañón', 'de la Selva', 'del Manglar', 'del Roble'],
+  animals: ['Nutrias', 'Tejones', 'Garzas', 'Liebres', 'Linces', 'Castores', 'Comadrejas', 'Búhos', 'Mapaches', 'Coyotes', 'Pumas', 'Zorros'],
+  name: (place, animal) => `${animal} ${place}`,
+};
