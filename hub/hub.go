@@ -15,6 +15,7 @@ import (
 	"log/slog"
 	"maps"
 	"net/http"
+	"net/netip"
 	"net/url"
 	"slices"
 	"strings"
@@ -39,12 +40,13 @@ const restarted = "The hub was restarted. The host resumes when all are back."
 type Config struct {
 	Store     store.Store
 	Catalogue *catalogue.Catalogue
-	HostKey   string        // what a console must show
-	Roster    string        // of a new game
-	Address   string        // of the pages as phones reach them, such as http://192.168.1.20:7600
-	Names     *names.List   // that no team may have; nil is the built-in list
-	Joins     int           // teams that may join a game from one address at once; 0 is the default
-	Keep      time.Duration // how long a game is kept after its last event; 0 is for ever
+	HostKey   string         // what a console must show
+	Roster    string         // of a new game
+	Address   string         // of the pages as phones reach them, such as http://192.168.1.20:7600
+	Names     *names.List    // that no team may have; nil is the built-in list
+	Joins     int            // teams that may join a game from one address at once; 0 is the default
+	Keep      time.Duration  // how long a game is kept after its last event; 0 is for ever
+	Proxies   []netip.Prefix // whose X-Forwarded-For says where a request is from
 	Log       *slog.Logger
 
 	// Where the store is a store.Shared:
@@ -75,6 +77,7 @@ type Hub struct {
 	metrics  *metrics
 	lot      *lot
 	guard    *guard
+	proxies  []netip.Prefix
 	boards   *boards
 	refused  *names.List
 	start    time.Time // of the hub's monotonic clock
@@ -109,7 +112,7 @@ func New(c Config) (*Hub, error) {
 	h.photos = newAlbum(h.store, h.log)
 	h.metrics = newMetrics(h.games, h.relaying)
 	h.lot = newLot()
-	h.guard = newGuard(c.Joins)
+	h.guard, h.proxies = newGuard(c.Joins), c.Proxies
 	h.boards = &boards{kept: map[store.Season]keptBoard{}}
 	if h.refused = c.Names; h.refused == nil {
 		h.refused = names.Builtin()

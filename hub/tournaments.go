@@ -27,7 +27,7 @@ import (
 func (h *Hub) serveCups(mux *http.ServeMux) {
 	mux.HandleFunc("POST /tournaments", h.hosts(h.postCup))
 	mux.HandleFunc("GET /tournaments", h.hosts(h.getCups))
-	mux.HandleFunc("GET /tournaments/{code}", h.getCup)
+	mux.HandleFunc("GET /tournaments/{code}", ownPages(h.getCup))
 	mux.HandleFunc("DELETE /tournaments/{code}", h.hosts(h.deleteCup))
 	mux.HandleFunc("POST /tournaments/{code}/commands", h.hosts(h.postCupCommand))
 }
