@@ -115,6 +115,9 @@ func (h *hosting) run(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	if _, err := cat.Roster(h.roster); err != nil { // before there is a file of games
+		return err
+	}
 	refused, err := openNames(h.refused)
 	if err != nil {
 		return err
@@ -267,7 +270,7 @@ func (h *hosting) serve(ctx context.Context, table *hub.Hub, listener net.Listen
 		listener = tls.NewListener(listener, tlsConfig(own))
 	}
 	inside := fmt.Sprintf("%s://localhost:%d", scheme, listener.Addr().(*net.TCPAddr).Port)
-	server := newServer(pages, logged{h.logger()}, bodyTime)
+	server := newServer(pages, logged{h.logger()}, usual)
 	served := make(chan error, 1)
 	go func() { served <- server.Serve(listener) }()
 	var bots sync.WaitGroup
