@@ -91,6 +91,7 @@ type Hub struct {
 	mu      sync.Mutex
 	tables  map[string]*table
 	takings map[string]*taking
+	aside   map[string]error       // why stored games can't be played
 	lines   map[string]*relay.Line // by the code of a game that another hub runs
 	desks   *http.Server           // of what they carry here
 	closed  bool
@@ -99,7 +100,7 @@ type Hub struct {
 // New takes up the unfinished games of the store. Close must be called.
 func New(c Config) (*Hub, error) {
 	h := &Hub{store: c.Store, kept: c.Keep, roster: c.Roster, address: strings.TrimSuffix(c.Address, "/"), log: c.Log, start: time.Now(),
-		planner: &planner{catalogue: c.Catalogue, rosters: rostersWith(c.Roster), languages: languagesOf(c.Catalogue), banks: map[inLanguage]*questions.Bank{}, names: map[inLanguage]*questions.Names{}}, tables: map[string]*table{}, takings: map[string]*taking{}, lines: map[string]*relay.Line{}}
+		planner: &planner{catalogue: c.Catalogue, rosters: rostersWith(c.Roster), languages: languagesOf(c.Catalogue), banks: map[inLanguage]*questions.Bank{}, names: map[inLanguage]*questions.Names{}}, tables: map[string]*table{}, takings: map[string]*taking{}, aside: map[string]error{}, lines: map[string]*relay.Line{}}
 	h.hostKey.Store(&c.HostKey)
 	h.planner.advice = h.adviceOf
 	h.cups, h.glimpses.seen = cups.Open(h.store), map[string]glimpse{}
@@ -151,7 +152,9 @@ func (h *Hub) takeUp() error {
 		t, err := h.takeBack(g.ID)
 		if err != nil {
 			// One damaged game must not keep the others from going on.
-			h.log.Error("a stored game is left out", "game", g.ID, "error", err)
+			if h.shared == nil || !unfit(err) { // seek has noted it
+				h.setAside(g.ID, err)
+			}
 			continue
 		}
 		if t == nil {

@@ -5,8 +5,11 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"net/http"
 	"slices"
 	"time"
+
+	"github.com/gorilla/websocket"
 
 	"fieldsign/game"
 	"fieldsign/hub/relay"
@@ -52,12 +55,13 @@ type taking struct {
 func (h *Hub) seek(code string) (t *table, owner string, err error) {
 	h.mu.Lock()
 	if t := h.tables[code]; t != nil || h.shared == nil {
+		err := h.aside[code]
 		h.mu.Unlock()
-		return t, "", nil
+		return t, "", err
 	}
 	k, begun := h.takings[code]
 	if !begun {
-		k = &taking{over: make(chan struct{})}
+		k = &taking{over: make(chan struct{}), err: errCutShort}
 		h.takings[code] = k
 	}
 	h.mu.Unlock()
@@ -65,12 +69,48 @@ func (h *Hub) seek(code string) (t *table, owner string, err error) {
 		<-k.over
 		return k.table, k.owner, k.err
 	}
+	defer func() { // whatever happens, nobody is left waiting
+		h.mu.Lock()
+		delete(h.takings, code)
+		h.mu.Unlock()
+		close(k.over)
+	}()
 	k.table, k.owner, k.err = h.takeOver(code)
-	h.mu.Lock()
-	delete(h.takings, code)
-	h.mu.Unlock()
-	close(k.over)
 	return k.table, k.owner, k.err
+}
+
+// errCutShort is for those who waited for an attempt that broke off.
+var errCutShort = errors.New("the attempt to take the game over broke off")
+
+// setAside notes that a stored game can't be played, and why; nil forgets that.
+func (h *Hub) setAside(code string, why error) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	before := h.aside[code]
+	if why == nil {
+		delete(h.aside, code)
+		return
+	}
+	if h.aside[code] = why; before != nil && before.Error() == why.Error() {
+		return // it is told once, however many ask
+	}
+	h.log.Error("a stored game is set aside, all others go on: erase it, or restore a backup from before", "game", code, "error", why)
+}
+
+// notHad answers who asks for a game that can't be had. One that is set aside
+// won't be by trying again.
+func (h *Hub) notHad(w http.ResponseWriter, r *http.Request, code string, err error) {
+	switch {
+	case !unfit(err):
+		h.log.Warn("a game can't be had", "game", code, "error", err)
+		comeBack(w, "This game can't be had for the moment. Try again.")
+	case websocket.IsWebSocketUpgrade(r):
+		h.connect(w, r, func(conn *websocket.Conn, box *boxed) {
+			h.turnAway(conn, box.out, closeUnknownCode, "this game's log is damaged: it is set aside")
+		})
+	default:
+		answer(w, http.StatusInternalServerError, asRefusal("", err))
+	}
 }
 
 // takeOver opens a game on its log, unless another hub's lease on it is running.
@@ -100,8 +140,12 @@ func (h *Hub) takeOver(code string) (*table, string, error) {
 	}
 	if err != nil {
 		h.release(code, lease.Token)
+		if unfit(err) {
+			h.setAside(code, err)
+		}
 		return nil, "", err
 	}
+	h.setAside(code, nil)
 	h.log.Info("took over a game", "game", code, "from", before.Hub, "events", events)
 	return t, "", nil
 }

@@ -2,7 +2,6 @@ package hub
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"log/slog"
 	"runtime"
@@ -118,12 +117,11 @@ func (t *table) blank() {
 }
 
 func (t *table) apply(r store.Record) error {
-	var e game.Event
-	if err := json.Unmarshal(r.Data, &e); err != nil {
-		return err
+	e, err := eventOf(r)
+	if err == nil {
+		t.state, err = game.Take(t.state, e)
 	}
-	t.state = game.Apply(t.state, e)
-	return nil
+	return err
 }
 
 // keepAtHand is for a store that may be gone for a while when the table has to

@@ -241,7 +241,7 @@ func (h *Hub) refuseCup(w http.ResponseWriter, err error) {
 	case errors.Is(err, cups.ErrUnknown):
 		answer(w, http.StatusNotFound, refused{"refused", "", "unknown_tournament", "No tournament has that code. It is two words and two digits, as on the host's page."})
 		return
-	case errors.As(err, &r):
+	case errors.As(err, &r) && !unfit(err):
 		status = http.StatusConflict
 	case errors.Is(err, store.ErrUnavailable):
 		status = http.StatusServiceUnavailable

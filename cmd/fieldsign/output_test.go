@@ -29,7 +29,9 @@ func TestNothingElseIsWrittenOver(t *testing.T) {
 	}
 	thesis := []byte("%PDF-1.4\nhis only copy\n")
 	for name, args := range commands {
-		to := func(file string, more ...string) []string { return append(append(args[:len(args):len(args)], file), more...) }
+		to := func(file string, more ...string) []string {
+			return append(append(args[:len(args):len(args)], file), more...)
+		}
 		file := filepath.Join(dir, name)
 		printed(t, to(file)...)
 		printed(t, to(file)...) // its own kind
