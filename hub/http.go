@@ -94,8 +94,13 @@ func (h *Hub) ready(w http.ResponseWriter, r *http.Request) {
 	}
 	found, err := h.shared.Durability(r.Context())
 	if err != nil {
-		h.log.Warn("the store does not answer", "error", err)
-		answer(w, http.StatusServiceUnavailable, readiness{Shared: true, Error: "The store does not answer: see the hub's log."})
+		h.log.Warn("the store can't be used", "error", err)
+		said := "The store does not answer: see the hub's log."
+		var no store.NoWrites
+		if errors.As(err, &no) {
+			said = "The store takes no writes: " + no.Reason.Error()
+		}
+		answer(w, http.StatusServiceUnavailable, readiness{Shared: true, Error: said})
 		return
 	}
 	answer(w, http.StatusOK, readiness{Ready: true, Shared: true, Store: &found})

@@ -111,7 +111,7 @@ func (h *Hub) isStray(ctx context.Context, s *game.State) (yes bool) {
 func (h *Hub) erase(ctx context.Context, ids ...string) error {
 	for _, id := range ids {
 		if t := h.table(id); t != nil {
-			t.do(func() { t.dismiss() })
+			t.do(func() { t.dismiss("the host has erased this game") })
 			<-t.ended
 		}
 	}
@@ -127,9 +127,9 @@ func (h *Hub) erase(ctx context.Context, ids ...string) error {
 }
 
 // dismiss ends a game's table, and tells its clients not to come back.
-func (t *table) dismiss() {
+func (t *table) dismiss(why string) {
 	for _, c := range t.clients {
-		c.close(closeUnknownCode, "the host has erased this game")
+		c.close(closeUnknownCode, why)
 	}
 	t.over = true
 }

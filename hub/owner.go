@@ -28,12 +28,13 @@ const (
 )
 
 const (
-	storeGone = "The hub can't reach its store for now. Nothing scored is lost, and play goes on by itself."
+	storeGone = "The hub can't use its store for now. The game stands still, and goes on by itself."
+	storeOdd  = "The store no longer has this game as it was. The game stands still until the hub has looked."
 	storeLost = "The store has lost the last moments of this game. Check the scores, then resume."
 )
 
 // noticeCodes let pages say the hub's own notices in other languages.
-var noticeCodes = map[string]string{restarted: "restarted", storeGone: "store_gone", storeLost: "store_lost"}
+var noticeCodes = map[string]string{restarted: "restarted", storeGone: "store_gone", storeOdd: "store_odd", storeLost: "store_lost"}
 
 // errAdrift refuses commands while a table doesn't know whether it still has
 // its game.
@@ -237,7 +238,7 @@ func (t *table) drift(cause error) {
 	}
 	t.log.Warn("the game stands still until its store is sure", "error", cause, "dropped", len(t.events))
 	t.base = t.now()
-	t.adrift = true
+	t.adrift, t.odd = true, !errors.Is(cause, store.ErrUnavailable)
 	t.blank()
 	for _, r := range t.kept {
 		t.apply(r)
@@ -260,7 +261,7 @@ func (t *table) regain() uint64 {
 		}
 		if !errors.Is(err, store.ErrUnavailable) || time.Since(began) > mostAdrift {
 			t.log.Warn("this hub has the game no more", "error", err)
-			t.do(func() { t.over = true })
+			t.do(func() { t.giveUp(err) })
 			return 0
 		}
 		select {
@@ -271,6 +272,16 @@ func (t *table) regain() uint64 {
 		case <-time.After(retryEvery):
 		}
 	}
+}
+
+// giveUp ends the table. Its clients come back to whichever hub has the game,
+// unless the store has none.
+func (t *table) giveUp(cause error) {
+	if errors.Is(cause, store.ErrUnknownGame) {
+		t.log.Error("the store has lost this game whole: it was emptied, or the game was erased by hand")
+		t.dismiss("the store has lost this game")
+	}
+	t.over = true
 }
 
 // reload reads after it acquires: what was on its way under the old token is
@@ -332,6 +343,9 @@ func (t *table) public() state {
 	v.Rotation = t.rotation()
 	if t.adrift {
 		v.Paused, v.Notice = true, storeGone
+		if t.odd {
+			v.Notice = storeOdd
+		}
 	}
 	v.NoticeCode = noticeCodes[v.Notice]
 	return v

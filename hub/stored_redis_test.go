@@ -5,10 +5,12 @@ package hub_test
 import (
 	"context"
 	"net/http"
+	"strings"
 	"sync/atomic"
 	"testing"
 	"time"
 
+	"fieldsign/hub/bot"
 	"fieldsign/hub/store"
 	"fieldsign/hub/store/redis/redistest"
 )
@@ -77,4 +79,56 @@ func (p *place) asked(path string) (status int, err error) {
 		return 0, err
 	}
 	return r.StatusCode, r.Body.Close()
+}
+
+// A hub whose Redis answers and takes no write is not ready, and says why.
+func TestReadinessSaysWhyNothingIsStored(t *testing.T) {
+	server := redistest.Start(t)
+	m := openMember(t, t.Context(), server.URL())
+	for _, c := range []struct{ setting, bad, good, want string }{
+		{"maxmemory", "1", "0", "memory is full"},
+		{"min-replicas-to-write", "1", "0", "replicas"},
+	} {
+		server.Do("CONFIG", "SET", c.setting, c.bad)
+		if status, said := m.get("/readyz"); status != http.StatusServiceUnavailable || !strings.Contains(said, c.want) {
+			t.Errorf("%s: %d %s", c.setting, status, said)
+		}
+		server.Do("CONFIG", "SET", c.setting, c.good)
+		if status, said := m.get("/readyz"); status != http.StatusOK {
+			t.Errorf("%s set right: %d %s", c.setting, status, said)
+		}
+	}
+}
+
+// Who plays while the store is emptied is not told that all is well, and then
+// that the game is gone.
+func TestAStoreThatIsEmptiedUnderWay(t *testing.T) {
+	server := redistest.Start(t)
+	m := openMember(t, t.Context(), server.URL())
+	code, err := m.hub.CreateGame(m.ctx)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m.code = code
+	phone, host := m.join("Wrens"), m.host()
+	host.do(map[string]any{"type": "do", "action": "next"})
+	phone.phase("asking")
+	server.Do("FLUSHALL")
+	host.send(map[string]any{"type": "do", "action": "pause", "id": "x"})
+	odd := false
+	for {
+		f, err := phone.conn.Receive(m.ctx)
+		if err != nil {
+			if bot.CloseCode(err) != 4100 || !odd {
+				t.Errorf("the phone is sent away with %v; told of the store is %v", err, odd)
+			}
+			return
+		}
+		if f.Notice != "" {
+			odd = strings.Contains(f.Notice, "no longer has this game")
+			if !odd {
+				t.Errorf("the phone is told %q", f.Notice)
+			}
+		}
+	}
 }

@@ -67,6 +67,7 @@ type table struct {
 	lapses atomic.Int64   // when that lease is over at the latest, on the hub's clock
 	kept   []store.Record // the log, at hand where hubs share the store
 	adrift bool           // whether the game is still this table's is being found out
+	odd    bool           // and its store has said that it is not
 	over   bool           // the table has to end
 	wake   chan struct{}  // has the lease's keeper regain the game
 

@@ -501,7 +501,8 @@ const refusals = {
 
 const notices = {
   restarted: 'El servidor se reinició. Se reanuda cuando hayan vuelto todos.',
-  store_gone: 'Por ahora el servidor no alcanza su almacén. No se pierde ningún punto, y el juego sigue por sí solo.',
+  store_gone: 'Por ahora el servidor no puede usar su almacén. El juego está detenido y seguirá por sí solo.',
+  store_odd: 'El almacén ya no tiene este juego como estaba. El juego está detenido hasta que el servidor lo revise.',
   store_lost: 'El almacén perdió los últimos momentos de este juego. Revise los puntos y después reanude.',
 };
 
