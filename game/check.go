@@ -44,14 +44,23 @@ func (p Plan) check() error {
 }
 
 func (r Round) check(n int) error {
-	bad := func(what string, args ...any) error {
-		return Refusal{"bad_plan", fmt.Sprintf("Round %d: ", n) + fmt.Sprintf(what, args...)}
+	if !plain(r.Name, MaxTitle) {
+		return badRound(n, "a name has at most %d characters, all of them visible.", MaxTitle)
 	}
+	return r.sound(n)
+}
+
+func badRound(n int, what string, args ...any) error {
+	return Refusal{"bad_plan", fmt.Sprintf("Round %d: ", n) + fmt.Sprintf(what, args...)}
+}
+
+// sound is what playing a round relies on. Its name may be any: what a name may
+// be changes from version to version, and stored ones stay.
+func (r Round) sound(n int) error {
+	bad := func(what string, args ...any) error { return badRound(n, what, args...) }
 	switch {
 	case r.Kind != Open && r.Kind != Buzz && r.Kind != Rotating:
 		return bad("the kind is open, buzz or station, not %q.", r.Kind)
-	case !plain(r.Name, MaxTitle):
-		return bad("a name has at most %d characters, all of them visible.", MaxTitle)
 	case r.Seconds < 3 || r.Seconds > maxSeconds:
 		return bad("the time is 3 to %d seconds, not %d.", maxSeconds, r.Seconds)
 	case len(r.Questions) < 1 || len(r.Questions) > maxQuestions:

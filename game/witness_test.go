@@ -139,6 +139,9 @@ func (w *witness) unbook(a game.Award) {
 
 func (w *witness) check() {
 	live := encode(w.t, w.s)
+	if err := game.Check(w.stored); err != nil {
+		w.t.Fatalf("what Decide made does not fit: %v", err)
+	}
 	if replayed := encode(w.t, game.Replay(w.stored)); replayed != live {
 		w.t.Fatalf("the log gives another game:\nlive     %s\nreplayed %s", live, replayed)
 	}

@@ -120,6 +120,8 @@ func (h *Hub) debriefFor(w http.ResponseWriter, r *http.Request) (debrief.Report
 	switch {
 	case errors.Is(err, store.ErrUnknownGame):
 		unknownCode(w)
+	case unfit(err):
+		answer(w, http.StatusInternalServerError, asRefusal("", err))
 	case err != nil:
 		h.log.Error("no debrief", "error", err)
 		answer(w, http.StatusInternalServerError, refused{"refused", "", "not_read", "The hub could not read this game. Try again; if it goes on, look at the hub's log."})

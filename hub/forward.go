@@ -33,8 +33,7 @@ func (h *Hub) ofGame(w http.ResponseWriter, r *http.Request, code string, serve 
 	code = cleanCode(code)
 	t, owner, err := h.seek(code)
 	if err != nil {
-		h.log.Warn("a game can't be had", "game", code, "error", err)
-		comeBack(w, "This game can't be had for the moment. Try again.")
+		h.notHad(w, r, code, err)
 		return
 	}
 	wait, ok := h.guard.code(r.RemoteAddr, code, t != nil || owner != "")

@@ -226,12 +226,14 @@ func (t *table) seat(c *client, id, token string) {
 }
 
 func (t *table) hostEnters(c *client, in inbound) {
-	if _, ok := t.hub.guard.key(c.from()); !ok {
+	if _, ok := t.hub.guard.key(c.from()); !ok && in.Key != "" {
 		c.close(closeLater, "too many wrong host keys from this network: come back later")
 		return
 	}
 	if !t.hub.isHostKey(in.Key) {
-		t.hub.guard.wrongKey(c.from())
+		if in.Key != "" {
+			t.hub.guard.wrongKey(c.from())
+		}
 		c.tell(refused{"refused", in.ID, "wrong_key", "That is not this hub's host key: see the terminal in which it runs."})
 		c.close(closeWrongKey, "wrong host key")
 		return

@@ -106,3 +106,54 @@ func TestScreenedNames(t *testing.T) {
 		t.Errorf("a rename got %q %q", f.Type, f.Code)
 	}
 }
+
+// A page of another site shows pictures from the hub and opens sockets; so many
+// of them use up nobody's tries. Nor does a console without a key.
+func TestWhatIsNoGuess(t *testing.T) {
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	ask := func(method, path string, headers ...string) int {
+		r, err := http.NewRequest(method, p.url+path, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i := 0; i < len(headers); i += 2 {
+			r.Header.Set(headers[i], headers[i+1])
+		}
+		resp, err := http.DefaultClient.Do(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		resp.Body.Close()
+		return resp.StatusCode
+	}
+	for range 20 {
+		for path, headers := range map[string][]string{
+			"/games":                    nil, // as pictures over plain HTTP are asked for
+			"/games?key=guess":          {"Sec-Fetch-Site", "cross-site"},
+			"/debrief.json":             {"Sec-Fetch-Site", "cross-site", "Authorization", "Bearer guess"},
+			"/find?code=no-such-00":     {"Sec-Fetch-Site", "cross-site"},
+			"/qr.svg?game=no-such-00":   {"Sec-Fetch-Site", "same-site"},
+			"/tournaments/no-such-00":   {"Origin", "http://elsewhere.example"},
+			"/socket?game=no-such-00":   {"Origin", "http://elsewhere.example"},
+			"/tournaments/no-such-00?x": {"Origin", "null"},
+		} {
+			if status := ask("GET", path, headers...); status != http.StatusForbidden {
+				t.Fatalf("%s with %q: %d", path, headers, status)
+			}
+		}
+	}
+	for range 10 {
+		p.dial(map[string]any{"type": "host"}).closed(4104)
+	}
+	if status := ask("GET", "/games", "Authorization", "Bearer "+hostKey); status != http.StatusOK {
+		t.Errorf("the host's right key: %d", status)
+	}
+	p.host()
+	other, err := p.hub.CreateGame(p.ctx)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if status := ask("GET", "/find?code="+other, "Sec-Fetch-Site", "same-origin"); status != http.StatusOK {
+		t.Errorf("a right code: %d", status)
+	}
+}

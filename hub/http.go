@@ -26,9 +26,9 @@ func (h *Hub) Handler() http.Handler {
 		mux.HandleFunc("GET "+path, site.ServePage(page+".html"))
 	}
 	mux.HandleFunc("GET "+site.Base(), site.ServeAsset)
-	mux.HandleFunc("GET /find", h.find)
-	mux.HandleFunc("GET /qr.svg", h.qr)
-	mux.HandleFunc("GET /plate", h.plate)
+	mux.HandleFunc("GET /find", ownPages(h.find))
+	mux.HandleFunc("GET /qr.svg", ownPages(h.qr))
+	mux.HandleFunc("GET /plate", ownPages(h.plate))
 	mux.HandleFunc("GET /names.json", h.getNames)
 	mux.HandleFunc("POST /games", h.hosts(h.postGame))
 	mux.HandleFunc("GET /games", h.hosts(h.getGames))
@@ -51,10 +51,10 @@ func (h *Hub) Handler() http.Handler {
 	mux.HandleFunc("GET /practice/save", h.save)
 	mux.HandleFunc("GET /practice.webmanifest", manifest)
 	mux.HandleFunc("GET /practice-worker.mjs", h.worker)
-	mux.HandleFunc("GET /socket", h.socket)
+	mux.HandleFunc("GET /socket", ownPages(h.socket))
 	mux.HandleFunc("GET /readyz", h.ready)
 	mux.HandleFunc("GET /healthz", func(w http.ResponseWriter, _ *http.Request) { fmt.Fprintln(w, "ok") })
-	return secured(mux)
+	return secured(h.addressed(mux))
 }
 
 // secured sets what every answer carries: nothing is loaded from elsewhere,
@@ -96,8 +96,13 @@ func (h *Hub) ready(w http.ResponseWriter, r *http.Request) {
 	}
 	found, err := h.shared.Durability(r.Context())
 	if err != nil {
-		h.log.Warn("the store does not answer", "error", err)
-		answer(w, http.StatusServiceUnavailable, readiness{Shared: true, Error: "The store does not answer: see the hub's log."})
+		h.log.Warn("the store can't be used", "error", err)
+		said := "The store does not answer: see the hub's log."
+		var no store.NoWrites
+		if errors.As(err, &no) {
+			said = "The store takes no writes: " + no.Reason.Error()
+		}
+		answer(w, http.StatusServiceUnavailable, readiness{Shared: true, Error: said})
 		return
 	}
 	answer(w, http.StatusOK, readiness{Ready: true, Shared: true, Store: &found})
@@ -161,20 +166,25 @@ func (h *Hub) serveQR(w http.ResponseWriter, r *http.Request, code string) {
 	static.Serve(w, r, static.SVG, b.Bytes())
 }
 
-// hosts lets in only who shows the host key.
+// hosts lets in only who shows the host key. Who shows none has not guessed.
 func (h *Hub) hosts(next http.HandlerFunc) http.HandlerFunc {
-	return func(w http.ResponseWriter, r *http.Request) {
+	return ownPages(func(w http.ResponseWriter, r *http.Request) {
+		key := strings.TrimPrefix(r.Header.Get("Authorization"), "Bearer ")
+		if key == "" {
+			answer(w, http.StatusForbidden, refused{"refused", "", "wrong_key", "This is for the host: it takes this hub's host key."})
+			return
+		}
 		if wait, ok := h.guard.key(r.RemoteAddr); !ok {
 			comeLater(w, wait)
 			return
 		}
-		if !h.isHostKey(strings.TrimPrefix(r.Header.Get("Authorization"), "Bearer ")) {
+		if !h.isHostKey(key) {
 			h.guard.wrongKey(r.RemoteAddr)
 			answer(w, http.StatusForbidden, refused{"refused", "", "wrong_key", "That is not this hub's host key."})
 			return
 		}
 		next(w, r)
-	}
+	})
 }
 
 func (h *Hub) postGame(w http.ResponseWriter, r *http.Request) {
@@ -225,7 +235,7 @@ func (h *Hub) connect(w http.ResponseWriter, r *http.Request, use func(*websocke
 		http.Error(w, "the hub is stopping: come back", http.StatusServiceUnavailable)
 		return
 	}
-	box := &boxed{ResponseWriter: w, writers: &h.wait}
+	box := &boxed{ResponseWriter: w, writers: &h.wait, from: r.RemoteAddr}
 	conn, err := upgrader.Upgrade(box, r, nil) // answers a foreign origin with 403
 	if err != nil {
 		h.wait.Done()

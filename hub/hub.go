@@ -15,6 +15,7 @@ import (
 	"log/slog"
 	"maps"
 	"net/http"
+	"net/netip"
 	"net/url"
 	"slices"
 	"strings"
@@ -39,12 +40,13 @@ const restarted = "The hub was restarted. The host resumes when all are back."
 type Config struct {
 	Store     store.Store
 	Catalogue *catalogue.Catalogue
-	HostKey   string        // what a console must show
-	Roster    string        // of a new game
-	Address   string        // of the pages as phones reach them, such as http://192.168.1.20:7600
-	Names     *names.List   // that no team may have; nil is the built-in list
-	Joins     int           // teams that may join a game from one address at once; 0 is the default
-	Keep      time.Duration // how long a game is kept after its last event; 0 is for ever
+	HostKey   string         // what a console must show
+	Roster    string         // of a new game
+	Address   string         // of the pages as phones reach them, such as http://192.168.1.20:7600
+	Names     *names.List    // that no team may have; nil is the built-in list
+	Joins     int            // teams that may join a game from one address at once; 0 is the default
+	Keep      time.Duration  // how long a game is kept after its last event; 0 is for ever
+	Proxies   []netip.Prefix // whose X-Forwarded-For says where a request is from
 	Log       *slog.Logger
 
 	// Where the store is a store.Shared:
@@ -75,6 +77,7 @@ type Hub struct {
 	metrics  *metrics
 	lot      *lot
 	guard    *guard
+	proxies  []netip.Prefix
 	boards   *boards
 	refused  *names.List
 	start    time.Time // of the hub's monotonic clock
@@ -88,6 +91,7 @@ type Hub struct {
 	mu      sync.Mutex
 	tables  map[string]*table
 	takings map[string]*taking
+	aside   map[string]error       // why stored games can't be played
 	lines   map[string]*relay.Line // by the code of a game that another hub runs
 	desks   *http.Server           // of what they carry here
 	closed  bool
@@ -96,7 +100,7 @@ type Hub struct {
 // New takes up the unfinished games of the store. Close must be called.
 func New(c Config) (*Hub, error) {
 	h := &Hub{store: c.Store, kept: c.Keep, roster: c.Roster, address: strings.TrimSuffix(c.Address, "/"), log: c.Log, start: time.Now(),
-		planner: &planner{catalogue: c.Catalogue, rosters: rostersWith(c.Roster), languages: languagesOf(c.Catalogue), banks: map[inLanguage]*questions.Bank{}, names: map[inLanguage]*questions.Names{}}, tables: map[string]*table{}, takings: map[string]*taking{}, lines: map[string]*relay.Line{}}
+		planner: &planner{catalogue: c.Catalogue, rosters: rostersWith(c.Roster), languages: languagesOf(c.Catalogue), banks: map[inLanguage]*questions.Bank{}, names: map[inLanguage]*questions.Names{}}, tables: map[string]*table{}, takings: map[string]*taking{}, aside: map[string]error{}, lines: map[string]*relay.Line{}}
 	h.hostKey.Store(&c.HostKey)
 	h.planner.advice = h.adviceOf
 	h.cups, h.glimpses.seen = cups.Open(h.store), map[string]glimpse{}
@@ -109,7 +113,7 @@ func New(c Config) (*Hub, error) {
 	h.photos = newAlbum(h.store, h.log)
 	h.metrics = newMetrics(h.games, h.relaying)
 	h.lot = newLot()
-	h.guard = newGuard(c.Joins)
+	h.guard, h.proxies = newGuard(c.Joins), c.Proxies
 	h.boards = &boards{kept: map[store.Season]keptBoard{}}
 	if h.refused = c.Names; h.refused == nil {
 		h.refused = names.Builtin()
@@ -148,7 +152,9 @@ func (h *Hub) takeUp() error {
 		t, err := h.takeBack(g.ID)
 		if err != nil {
 			// One damaged game must not keep the others from going on.
-			h.log.Error("a stored game is left out", "game", g.ID, "error", err)
+			if h.shared == nil || !unfit(err) { // seek has noted it
+				h.setAside(g.ID, err)
+			}
 			continue
 		}
 		if t == nil {

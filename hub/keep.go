@@ -111,13 +111,14 @@ func (h *Hub) isStray(ctx context.Context, s *game.State) (yes bool) {
 func (h *Hub) erase(ctx context.Context, ids ...string) error {
 	for _, id := range ids {
 		if t := h.table(id); t != nil {
-			t.do(func() { t.dismiss() })
+			t.do(func() { t.dismiss("the host has erased this game") })
 			<-t.ended
 		}
 	}
 	err := h.store.Delete(ctx, ids...)
 	for _, id := range ids {
 		h.glimpses.drop(id)
+		h.setAside(id, nil)
 		if code, ok := cups.CodeOf(id); ok {
 			h.cups.Forget(code)
 		}
@@ -126,9 +127,9 @@ func (h *Hub) erase(ctx context.Context, ids ...string) error {
 }
 
 // dismiss ends a game's table, and tells its clients not to come back.
-func (t *table) dismiss() {
+func (t *table) dismiss(why string) {
 	for _, c := range t.clients {
-		c.close(closeUnknownCode, "the host has erased this game")
+		c.close(closeUnknownCode, why)
 	}
 	t.over = true
 }
@@ -221,9 +222,9 @@ func redact(ctx context.Context, s store.Store, now *game.State, team string) er
 		return nil
 	}
 	record := func(r store.Record) ([]byte, error) {
-		var e game.Event
-		if err := json.Unmarshal(r.Data, &e); err != nil {
-			return nil, fmt.Errorf("event %d of game %s is of another version of Fieldsign: %w", r.Seq, now.Code, err)
+		e, err := eventOf(r)
+		if err != nil {
+			return nil, fmt.Errorf("game %s: %w", now.Code, err)
 		}
 		switch {
 		case e.Plan != nil:
@@ -244,22 +245,64 @@ func redact(ctx context.Context, s store.Store, now *game.State, team string) er
 	return w.Rewrite(ctx, now.Code, record, line)
 }
 
-// ReadLog reads a game from a store, running or ended.
+// eventOf reads an event as it is stored.
+func eventOf(r store.Record) (e game.Event, err error) {
+	if err := json.Unmarshal(r.Data, &e); err != nil {
+		return e, fmt.Errorf("event %d can't be read: %w: %w", r.Seq, err, game.ErrMisfit)
+	}
+	return e, nil
+}
+
+// ReadLog reads a game from a store, running or ended. The log is one that can
+// be replayed: where it doesn't fit the rules, the error wraps game.ErrMisfit.
 func ReadLog(ctx context.Context, s store.Store, code string) ([]game.Event, error) {
 	var log []game.Event
+	var state game.State
 	if cups.Is(code) {
 		return nil, store.ErrUnknownGame
 	}
 	err := s.Read(ctx, code, 0, func(r store.Record) error {
-		var e game.Event
-		if err := json.Unmarshal(r.Data, &e); err != nil {
-			return fmt.Errorf("event %d of game %s is of another version of Fieldsign: %w", r.Seq, code, err)
+		e, err := eventOf(r)
+		if err == nil {
+			state, err = game.Take(state, e)
 		}
 		log = append(log, e)
-		return nil
+		return err
 	})
-	if err == nil && len(log) == 0 {
-		err = store.ErrUnknownGame
+	switch {
+	case err != nil:
+		return nil, fmt.Errorf("game %s: %w", code, err)
+	case len(log) == 0:
+		return nil, store.ErrUnknownGame
 	}
-	return log, err
+	return log, nil
+}
+
+// unfit holds for the error of a log that can't be played or shown: it is
+// damaged, or of another version.
+func unfit(err error) bool { return errors.Is(err, game.ErrMisfit) || errors.Is(err, store.ErrCorrupt) }
+
+// Unfit replays every log of a store, and says what is wrong with those that a
+// hub will set aside.
+func Unfit(ctx context.Context, s store.Store) (found []error, err error) {
+	logs, err := s.Games(ctx)
+	if err != nil {
+		return nil, err
+	}
+	book := cups.Open(s)
+	for _, l := range logs {
+		var err error
+		if code, ok := cups.CodeOf(l.ID); ok {
+			err = book.Look(ctx, code, func(cups.Cup) {})
+		} else {
+			_, err = ReadLog(ctx, s, l.ID)
+		}
+		switch {
+		case unfit(err):
+			found = append(found, err)
+		case err != nil:
+			return found, err
+		}
+	}
+	return found, nil
 }

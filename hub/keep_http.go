@@ -84,7 +84,7 @@ func (h *Hub) deleteAll(w http.ResponseWriter, r *http.Request) {
 func (h *Hub) change(w http.ResponseWriter, r *http.Request, code string, do func(context.Context) error) {
 	_, owner, err := h.seek(code)
 	switch {
-	case err != nil:
+	case err != nil && !unfit(err): // what is set aside can be erased
 		h.changed(w, err)
 	case owner != "" && r.Header.Get(forwardedBy) == "":
 		h.pass(w, r, owner)

@@ -58,6 +58,7 @@ type outbox struct {
 	slow    bool
 
 	net.Conn
+	from    viaProxy        // whose it is, where a proxy has said so
 	atOnce  bool            // Conn's own Write never waits
 	writers *sync.WaitGroup // of the goroutines; its owner holds it while the outbox is open
 }
@@ -257,6 +258,14 @@ func (o *outbox) over() bool {
 	return o.err != nil
 }
 
+// RemoteAddr is the phone's, also where a proxy stands between.
+func (o *outbox) RemoteAddr() net.Addr {
+	if o.from != "" {
+		return o.from
+	}
+	return o.Conn.RemoteAddr()
+}
+
 // SetWriteDeadline does nothing: Write never waits, and drain has deadlines of its own.
 func (o *outbox) SetWriteDeadline(time.Time) error { return nil }
 
@@ -264,6 +273,7 @@ func (o *outbox) SetWriteDeadline(time.Time) error { return nil }
 type boxed struct {
 	http.ResponseWriter
 	writers *sync.WaitGroup
+	from    string // the request's address
 	in      *bufio.Reader
 	out     *outbox
 }
@@ -274,6 +284,9 @@ func (b *boxed) Hijack() (net.Conn, *bufio.ReadWriter, error) {
 		return nil, nil, err
 	}
 	b.out = newOutbox(conn, b.writers)
+	if b.from != "" && b.from != conn.RemoteAddr().String() {
+		b.out.from = viaProxy(b.from)
+	}
 	b.in = rw.Reader
 	if b.in.Buffered() == 0 { // else the upgrade is refused
 		b.in = bufio.NewReaderSize(b.out, readBuffer)

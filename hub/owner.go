@@ -5,8 +5,11 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"net/http"
 	"slices"
 	"time"
+
+	"github.com/gorilla/websocket"
 
 	"fieldsign/game"
 	"fieldsign/hub/relay"
@@ -25,12 +28,13 @@ const (
 )
 
 const (
-	storeGone = "The hub can't reach its store for now. Nothing scored is lost, and play goes on by itself."
+	storeGone = "The hub can't use its store for now. The game stands still, and goes on by itself."
+	storeOdd  = "The store no longer has this game as it was. The game stands still until the hub has looked."
 	storeLost = "The store has lost the last moments of this game. Check the scores, then resume."
 )
 
 // noticeCodes let pages say the hub's own notices in other languages.
-var noticeCodes = map[string]string{restarted: "restarted", storeGone: "store_gone", storeLost: "store_lost"}
+var noticeCodes = map[string]string{restarted: "restarted", storeGone: "store_gone", storeOdd: "store_odd", storeLost: "store_lost"}
 
 // errAdrift refuses commands while a table doesn't know whether it still has
 // its game.
@@ -52,12 +56,13 @@ type taking struct {
 func (h *Hub) seek(code string) (t *table, owner string, err error) {
 	h.mu.Lock()
 	if t := h.tables[code]; t != nil || h.shared == nil {
+		err := h.aside[code]
 		h.mu.Unlock()
-		return t, "", nil
+		return t, "", err
 	}
 	k, begun := h.takings[code]
 	if !begun {
-		k = &taking{over: make(chan struct{})}
+		k = &taking{over: make(chan struct{}), err: errCutShort}
 		h.takings[code] = k
 	}
 	h.mu.Unlock()
@@ -65,12 +70,48 @@ func (h *Hub) seek(code string) (t *table, owner string, err error) {
 		<-k.over
 		return k.table, k.owner, k.err
 	}
+	defer func() { // whatever happens, nobody is left waiting
+		h.mu.Lock()
+		delete(h.takings, code)
+		h.mu.Unlock()
+		close(k.over)
+	}()
 	k.table, k.owner, k.err = h.takeOver(code)
-	h.mu.Lock()
-	delete(h.takings, code)
-	h.mu.Unlock()
-	close(k.over)
 	return k.table, k.owner, k.err
+}
+
+// errCutShort is for those who waited for an attempt that broke off.
+var errCutShort = errors.New("the attempt to take the game over broke off")
+
+// setAside notes that a stored game can't be played, and why; nil forgets that.
+func (h *Hub) setAside(code string, why error) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	before := h.aside[code]
+	if why == nil {
+		delete(h.aside, code)
+		return
+	}
+	if h.aside[code] = why; before != nil && before.Error() == why.Error() {
+		return // it is told once, however many ask
+	}
+	h.log.Error("a stored game is set aside, all others go on: erase it, or restore a backup from before", "game", code, "error", why)
+}
+
+// notHad answers who asks for a game that can't be had. One that is set aside
+// won't be by trying again.
+func (h *Hub) notHad(w http.ResponseWriter, r *http.Request, code string, err error) {
+	switch {
+	case !unfit(err):
+		h.log.Warn("a game can't be had", "game", code, "error", err)
+		comeBack(w, "This game can't be had for the moment. Try again.")
+	case websocket.IsWebSocketUpgrade(r):
+		h.connect(w, r, func(conn *websocket.Conn, box *boxed) {
+			h.turnAway(conn, box.out, closeUnknownCode, "this game's log is damaged: it is set aside")
+		})
+	default:
+		answer(w, http.StatusInternalServerError, asRefusal("", err))
+	}
 }
 
 // takeOver opens a game on its log, unless another hub's lease on it is running.
@@ -100,8 +141,12 @@ func (h *Hub) takeOver(code string) (*table, string, error) {
 	}
 	if err != nil {
 		h.release(code, lease.Token)
+		if unfit(err) {
+			h.setAside(code, err)
+		}
 		return nil, "", err
 	}
+	h.setAside(code, nil)
 	h.log.Info("took over a game", "game", code, "from", before.Hub, "events", events)
 	return t, "", nil
 }
@@ -193,7 +238,7 @@ func (t *table) drift(cause error) {
 	}
 	t.log.Warn("the game stands still until its store is sure", "error", cause, "dropped", len(t.events))
 	t.base = t.now()
-	t.adrift = true
+	t.adrift, t.odd = true, !errors.Is(cause, store.ErrUnavailable)
 	t.blank()
 	for _, r := range t.kept {
 		t.apply(r)
@@ -216,7 +261,7 @@ func (t *table) regain() uint64 {
 		}
 		if !errors.Is(err, store.ErrUnavailable) || time.Since(began) > mostAdrift {
 			t.log.Warn("this hub has the game no more", "error", err)
-			t.do(func() { t.over = true })
+			t.do(func() { t.giveUp(err) })
 			return 0
 		}
 		select {
@@ -227,6 +272,16 @@ func (t *table) regain() uint64 {
 		case <-time.After(retryEvery):
 		}
 	}
+}
+
+// giveUp ends the table. Its clients come back to whichever hub has the game,
+// unless the store has none.
+func (t *table) giveUp(cause error) {
+	if errors.Is(cause, store.ErrUnknownGame) {
+		t.log.Error("the store has lost this game whole: it was emptied, or the game was erased by hand")
+		t.dismiss("the store has lost this game")
+	}
+	t.over = true
 }
 
 // reload reads after it acquires: what was on its way under the old token is
@@ -288,6 +343,9 @@ func (t *table) public() state {
 	v.Rotation = t.rotation()
 	if t.adrift {
 		v.Paused, v.Notice = true, storeGone
+		if t.odd {
+			v.Notice = storeOdd
+		}
 	}
 	v.NoticeCode = noticeCodes[v.Notice]
 	return v

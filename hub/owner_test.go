@@ -338,7 +338,7 @@ func TestRedisIsKilled(t *testing.T) {
 	host.until("the refusal", func(f bot.Frame) bool { return f.Code == "not_stored" })
 	for _, c := range []*client{a, b} { // the relayed one too
 		gone := c.until("the notice", func(f bot.Frame) bool {
-			return f.Type == "state" && f.Paused && strings.Contains(f.Notice, "reach its store")
+			return f.Type == "state" && f.Paused && strings.Contains(f.Notice, "use its store")
 		})
 		if gone.Phase != "asking" || gone.Answered != 1 {
 			t.Errorf("without Redis: %s", gone.Raw)
@@ -448,7 +448,7 @@ func TestRedisLosesAll(t *testing.T) {
 	a := owner.join("Wrens")
 	server.Kill()
 	server.Restart()
-	a.closed(4000)
+	a.closed(4100)
 	owner.dial(token(a)).closed(4100)
 }
 

@@ -242,6 +242,9 @@ func firstPlan(roster string) planWish {
 
 // asRefusal is the one place where an error becomes what a client is told.
 func asRefusal(id string, err error) refused {
+	if unfit(err) {
+		return refused{"refused", id, "set_aside", "What is stored of this is damaged or of another version, so it is set aside. All else goes on: see the hub's log."}
+	}
 	var r game.Refusal
 	if errors.As(err, &r) {
 		return refused{"refused", id, r.Code, r.Message}

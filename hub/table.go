@@ -2,7 +2,6 @@ package hub
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"log/slog"
 	"runtime"
@@ -68,6 +67,7 @@ type table struct {
 	lapses atomic.Int64   // when that lease is over at the latest, on the hub's clock
 	kept   []store.Record // the log, at hand where hubs share the store
 	adrift bool           // whether the game is still this table's is being found out
+	odd    bool           // and its store has said that it is not
 	over   bool           // the table has to end
 	wake   chan struct{}  // has the lease's keeper regain the game
 
@@ -118,12 +118,11 @@ func (t *table) blank() {
 }
 
 func (t *table) apply(r store.Record) error {
-	var e game.Event
-	if err := json.Unmarshal(r.Data, &e); err != nil {
-		return err
+	e, err := eventOf(r)
+	if err == nil {
+		t.state, err = game.Take(t.state, e)
 	}
-	t.state = game.Apply(t.state, e)
-	return nil
+	return err
 }
 
 // keepAtHand is for a store that may be gone for a while when the table has to

@@ -27,7 +27,7 @@ import (
 func (h *Hub) serveCups(mux *http.ServeMux) {
 	mux.HandleFunc("POST /tournaments", h.hosts(h.postCup))
 	mux.HandleFunc("GET /tournaments", h.hosts(h.getCups))
-	mux.HandleFunc("GET /tournaments/{code}", h.getCup)
+	mux.HandleFunc("GET /tournaments/{code}", ownPages(h.getCup))
 	mux.HandleFunc("DELETE /tournaments/{code}", h.hosts(h.deleteCup))
 	mux.HandleFunc("POST /tournaments/{code}/commands", h.hosts(h.postCupCommand))
 }
@@ -241,7 +241,7 @@ func (h *Hub) refuseCup(w http.ResponseWriter, err error) {
 	case errors.Is(err, cups.ErrUnknown):
 		answer(w, http.StatusNotFound, refused{"refused", "", "unknown_tournament", "No tournament has that code. It is two words and two digits, as on the host's page."})
 		return
-	case errors.As(err, &r):
+	case errors.As(err, &r) && !unfit(err):
 		status = http.StatusConflict
 	case errors.Is(err, store.ErrUnavailable):
 		status = http.StatusServiceUnavailable

@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"fieldsign/hub"
 	"fieldsign/hub/store/bolt"
 )
 
@@ -41,33 +42,46 @@ func runBackup(ctx context.Context, args []string, out io.Writer) error {
 	if _, err := os.Lstat(to); err == nil {
 		return fmt.Errorf("there is a file %s already: give another name", to)
 	}
-	if err := r.backUp(ctx, to); err != nil {
+	unfit, err := r.backUp(ctx, to)
+	if err != nil {
 		return err
 	}
-	fmt.Fprintf(out, "%s is written and checked. Keep it as you keep the games: nicknames are in it.\n", to)
+	fmt.Fprintf(out, "%s is written and %s. Keep it as you keep the games: nicknames are in it.\n", to, checked(unfit))
 	return nil
+}
+
+// checked says how a check of logs went.
+func checked(unfit []error) string {
+	if len(unfit) == 0 {
+		return "all checked"
+	}
+	said := fmt.Sprintf("checked: %d of its logs can't be replayed, and a hub sets them aside:", len(unfit))
+	for _, err := range unfit {
+		said += "\n  " + err.Error()
+	}
+	return said + "\nAll others are good"
 }
 
 // backUp writes the copy beside its place and reads it back before it gets its
 // name: what has that name can be restored.
-func (r remote) backUp(ctx context.Context, to string) error {
+func (r remote) backUp(ctx context.Context, to string) (unfit []error, err error) {
 	part, err := os.CreateTemp(filepath.Dir(to), ".fieldsign-*")
 	if err != nil {
-		return fmt.Errorf("no backup can be written there: %w", err)
+		return nil, fmt.Errorf("no backup can be written there: %w", err)
 	}
 	defer os.Remove(part.Name())
 	if err := errors.Join(r.copyTo(ctx, part), part.Sync(), part.Close()); err != nil {
-		return err
+		return nil, err
 	}
 	trial, err := os.MkdirTemp(filepath.Dir(to), ".fieldsign-*")
 	if err != nil {
-		return fmt.Errorf("the backup can't be checked: %w", err)
+		return nil, fmt.Errorf("the backup can't be checked: %w", err)
 	}
 	defer os.RemoveAll(trial)
-	if _, err := restored(ctx, part.Name(), filepath.Join(trial, "games.db")); err != nil {
-		return fmt.Errorf("the copy is not good: %w", err)
+	if _, unfit, err = restored(ctx, part.Name(), filepath.Join(trial, "games.db")); err != nil {
+		return nil, fmt.Errorf("the copy is not good: %w", err)
 	}
-	return os.Rename(part.Name(), to)
+	return unfit, os.Rename(part.Name(), to)
 }
 
 func (r remote) copyTo(ctx context.Context, w io.Writer) error {
@@ -93,19 +107,29 @@ func runRestore(ctx context.Context, args []string, out io.Writer) error {
 	if f.NArg() != 1 {
 		return errors.New("from what? Give one file: fieldsign restore FILE")
 	}
-	found, err := restored(ctx, f.Arg(0), *data)
+	found, unfit, err := restored(ctx, f.Arg(0), *data)
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(out, "%s is ready: %d games and tournaments with %d events, %d photos, %d seasons, all checked.\n", *data, found.Games, found.Events, found.Photos, found.Seasons)
+	fmt.Fprintf(out, "%s is ready: %d games and tournaments with %d events, %d photos, %d seasons, %s.\n", *data, found.Games, found.Events, found.Photos, found.Seasons, checked(unfit))
 	return nil
 }
 
-func restored(ctx context.Context, from, to string) (bolt.Contents, error) {
+// restored makes a file of games, and replays every log in it. One that can't
+// be replayed keeps nothing else back.
+func restored(ctx context.Context, from, to string) (found bolt.Contents, unfit []error, err error) {
 	file, err := os.Open(from)
 	if err != nil {
-		return bolt.Contents{}, fmt.Errorf("the backup can't be read: %w", err)
+		return found, nil, fmt.Errorf("the backup can't be read: %w", err)
 	}
 	defer file.Close()
-	return bolt.Restore(ctx, file, to)
+	if found, err = bolt.Restore(ctx, file, to); err != nil {
+		return found, nil, err
+	}
+	s, err := bolt.Open(to)
+	if err != nil {
+		return found, nil, err
+	}
+	unfit, err = hub.Unfit(ctx, s)
+	return found, unfit, errors.Join(err, s.Close())
 }

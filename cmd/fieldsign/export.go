@@ -8,7 +8,6 @@ import (
 	"flag"
 	"fmt"
 	"io"
-	"os"
 	"slices"
 	"strings"
 
@@ -32,7 +31,8 @@ const exportHelp = `fieldsign export writes what other programs read, by open st
 
 // exporting is what to write, and where.
 type exporting struct {
-	format, out             string
+	format                  string
+	out                     output
 	sheets, roster, subject string
 	count                   int
 	seed                    uint64
@@ -42,13 +42,16 @@ type exporting struct {
 	names                   bool
 }
 
-// exportFlags are those that each format takes, beyond --format and --out.
+// exportFlags are those that each format takes, beyond --format, --out and --force.
 var exportFlags = map[string]string{
 	"qti":   "catalogue roster subject count seed difficulty template language",
 	"dwc":   "catalogue roster subject",
 	"nexus": "catalogue roster subject",
 	"jsonl": "data game names",
 }
+
+// exportKinds are what the formats write.
+var exportKinds = map[string]outputKind{"qti": qtiOutput, "dwc": dwcOutput, "nexus": nexusOutput, "jsonl": jsonlOutput}
 
 func runExport(ctx context.Context, args []string, out io.Writer) error {
 	x, err := parseExporting(args, out)
@@ -64,10 +67,10 @@ func runExport(ctx context.Context, args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if err := os.WriteFile(x.out, b.Bytes(), 0o644); err != nil {
+	if err := x.out.write(b.Bytes()); err != nil {
 		return fmt.Errorf("the export can't be written: %w", err)
 	}
-	fmt.Fprintf(out, "%s is written\n", x.out)
+	fmt.Fprintf(out, "%s is written\n", x.out.path)
 	return nil
 }
 
@@ -75,7 +78,7 @@ func parseExporting(args []string, out io.Writer) (exporting, error) {
 	var x exporting
 	f := flags("export", exportHelp, out)
 	f.StringVar(&x.format, "format", "", "qti, dwc, nexus or jsonl")
-	f.StringVar(&x.out, "out", "", "the file to write")
+	x.out.flags(f, "out", "the file to write")
 	f.StringVar(&x.sheets, "catalogue", "", "a folder with sheets of your own")
 	f.StringVar(&x.roster, "roster", "everything", strings.Join(catalogue.Rosters(), ", ")+", or a .csv file")
 	f.StringVar(&x.subject, "subject", "", "one of "+strings.Join(catalogue.Subjects, ", ")+" (default: all but animal for qti, skull for nexus, every name for dwc)")
@@ -90,6 +93,7 @@ func parseExporting(args []string, out io.Writer) (exporting, error) {
 	if err := f.Parse(args); err != nil {
 		return x, err
 	}
+	x.out.kind = exportKinds[x.format]
 	return x, x.check(f)
 }
 
@@ -100,14 +104,14 @@ func (x exporting) check(f *flag.FlagSet) error {
 		return fmt.Errorf("%q is no flag of fieldsign export; run fieldsign export --help", f.Arg(0))
 	case !known:
 		return fmt.Errorf("--format is qti, dwc, nexus or jsonl, not %q", x.format)
-	case x.out == "":
+	case x.out.path == "":
 		return errors.New("where to? Give --out FILE")
 	case x.format == "jsonl" && x.game == "":
 		return errors.New("which game? Give --game and its join code")
 	}
 	var odd error
 	f.Visit(func(given *flag.Flag) {
-		if !slices.Contains(strings.Fields("format out "+takes), given.Name) {
+		if !slices.Contains(strings.Fields("format out force "+takes), given.Name) {
 			odd = fmt.Errorf("--%s has no part in --format %s: leave it out", given.Name, x.format)
 		}
 	})

@@ -35,6 +35,7 @@ type hosting struct {
 	code, debug                                string
 	tls, tlsCert, tlsKey, refused              string
 	redis, hubAddress                          string
+	proxies                                    prefixes
 	rehearse, joins                            int
 	lease                                      time.Duration
 	fresh                                      bool
@@ -62,6 +63,7 @@ func parseHosting(args []string, out io.Writer) (*hosting, error) {
 	f.StringVar(&h.tls, "tls", "", "self: serve over TLS with a self-made certificate, of which browsers warn")
 	f.StringVar(&h.refused, "names-refused", "", "a file with the words that no team may be named with (default: the built-in list)")
 	f.IntVar(&h.joins, "joins", 0, "how many teams may join a game from one address at once; then it is one a second (default 1200)")
+	f.Var(&h.proxies, "trusted-proxy", "the addresses of a proxy in front, such as 10.0.0.4 or 10.76.0.0/24, with commas between: what it says in X-Forwarded-For is where a phone is")
 	f.BoolVar(&h.fresh, "new", false, "begin a new game even if one is unfinished")
 	f.Var(&h.keep, "keep", "how many days a game is kept after the last that happened in it; 0: until the hub stops after its end; or forever")
 	f.StringVar(&h.logs, "log", "text", "how the log is written: text or json")
@@ -113,6 +115,9 @@ func (h *hosting) run(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	if _, err := cat.Roster(h.roster); err != nil { // before there is a file of games
+		return err
+	}
 	refused, err := openNames(h.refused)
 	if err != nil {
 		return err
@@ -145,7 +150,7 @@ func (h *hosting) run(ctx context.Context) error {
 		h.hubAddress = "http://" + reached(listener.Addr().(*net.TCPAddr))
 	}
 	table, err := hub.New(hub.Config{Store: games, Catalogue: cat, HostKey: h.key, Roster: h.roster, Address: h.address, HubAddress: h.hubAddress, Lease: h.lease,
-		Names: refused, Joins: h.joins, Keep: h.keep.ofFile(), Log: h.logger()})
+		Names: refused, Joins: h.joins, Proxies: h.proxies, Keep: h.keep.ofFile(), Log: h.logger()})
 	if err != nil {
 		return err
 	}
@@ -265,7 +270,7 @@ func (h *hosting) serve(ctx context.Context, table *hub.Hub, listener net.Listen
 		listener = tls.NewListener(listener, tlsConfig(own))
 	}
 	inside := fmt.Sprintf("%s://localhost:%d", scheme, listener.Addr().(*net.TCPAddr).Port)
-	server := newServer(pages, logged{h.logger()}, bodyTime)
+	server := newServer(pages, logged{h.logger()}, usual)
 	served := make(chan error, 1)
 	go func() { served <- server.Serve(listener) }()
 	var bots sync.WaitGroup

@@ -10,6 +10,8 @@ import (
 	"testing"
 
 	"fieldsign/hub/bot"
+	"fieldsign/hub/store"
+	"fieldsign/hub/store/bolt"
 )
 
 // filled is a data file with a game of two teams, and the hub that runs it.
@@ -141,5 +143,41 @@ func TestKeptTillItsEnd(t *testing.T) {
 	p.terminate()
 	if holds(t, p.data, "Marsh Wrens") || holds(t, p.data, p.code) {
 		t.Error("it is in the file yet")
+	}
+}
+
+// A log that can't be replayed keeps nothing else back, but nobody is told that
+// all is checked.
+func TestBackupAndRestoreReplayEachLog(t *testing.T) {
+	dir := t.TempDir()
+	data, backup, again := filepath.Join(dir, "games.db"), filepath.Join(dir, "x.backup"), filepath.Join(dir, "again.db")
+	good := playedInto(t, data)
+	s, err := bolt.Open(data)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for id, event := range map[string]string{"bad-log-11": `{"seq":1,"type":"created"}`, "Tournament bad-cup-22": `{"seq":1,"type":"drawn"}`} {
+		if err := s.Append(t.Context(), store.Batch{Game: id, Records: []store.Record{{Seq: 1, Data: []byte(event)}}}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := s.Close(); err != nil {
+		t.Fatal(err)
+	}
+	for _, args := range [][]string{{"backup", "--data", data, backup}, {"restore", "--data", again, backup}} {
+		said := printed(t, args...).String()
+		for _, want := range []string{"2 of its logs can't be replayed", "game bad-log-11: event 1", "tournament bad-cup-22: event 1"} {
+			if !strings.Contains(said, want) || strings.Contains(said, "all checked") {
+				t.Errorf("%s says %q, without %q", args[0], said, want)
+			}
+		}
+	}
+	printed(t, "export", "--format", "jsonl", "--game", good, "--data", again, "--out", filepath.Join(dir, "good"))
+	for _, args := range [][]string{{"--game", "bad-log-11"}, {"--tournament", "bad-cup-22"}} {
+		printed(t, append([]string{"erase", "--data", again}, args...)...)
+	}
+	printed(t, "backup", "--data", again, backup+"2")
+	if said := printed(t, "restore", "--data", again+"2", backup+"2").String(); !strings.Contains(said, "1 games") || !strings.Contains(said, "all checked") {
+		t.Errorf("without them: %s", said)
 	}
 }

@@ -7,7 +7,6 @@ import (
 	"flag"
 	"fmt"
 	"io"
-	"os"
 	"slices"
 	"strings"
 
@@ -44,7 +43,8 @@ type papering struct {
 	count, difficulty                  int
 	seed                               uint64
 	quiz                               paper.Quiz
-	kind, size, out                    string
+	kind, size                         string
+	out                                output
 	set                                string
 	round                              int
 	stations                           int
@@ -66,17 +66,17 @@ func runPaper(_ context.Context, args []string, out io.Writer) error {
 	if err := p.quiz.Write(&b, p.size, p.kind); err != nil {
 		return fmt.Errorf("the PDF can't be made: %w", err)
 	}
-	if err := os.WriteFile(p.out, b.Bytes(), 0o644); err != nil {
+	if err := p.out.write(b.Bytes()); err != nil {
 		return fmt.Errorf("the PDF can't be written: %w", err)
 	}
-	fmt.Fprintf(out, "%d questions in %s (set %s): print at 100 %% and measure the check line\n", len(p.quiz.Set), p.out, p.quiz.Name)
+	fmt.Fprintf(out, "%d questions in %s (set %s): print at 100 %% and measure the check line\n", len(p.quiz.Set), p.out.path, p.quiz.Name)
 	return nil
 }
 
 var titles = map[catalogue.Language]string{catalogue.English: "Review quiz", catalogue.Spanish: "Cuestionario de repaso"}
 
 func parsePapering(args []string, out io.Writer) (papering, error) {
-	var p papering
+	p := papering{out: output{kind: pdfOutput}}
 	f := flags("paper", paperHelp, out)
 	f.StringVar(&p.sheets, "catalogue", "", "a folder with sheets of your own")
 	f.StringVar(&p.roster, "roster", "everything", strings.Join(catalogue.Rosters(), ", ")+", or a .csv file")
@@ -98,7 +98,7 @@ func parsePapering(args []string, out io.Writer) (papering, error) {
 	f.IntVar(&p.quiz.Seconds, "seconds", 120, "of a rotation, told on the teams' sheets")
 	f.IntVar(&p.quiz.Walk, "walk", 30, "seconds to walk, told likewise")
 	f.StringVar(&p.size, "size", "a4", "a4 or letter")
-	f.StringVar(&p.out, "out", "", "the PDF to write")
+	p.out.flags(f, "out", "the PDF to write")
 	if err := f.Parse(args); err != nil {
 		return p, err
 	}
@@ -109,7 +109,7 @@ func (p papering) check(f *flag.FlagSet) error {
 	switch {
 	case f.NArg() > 0:
 		return fmt.Errorf("%q is no flag of fieldsign paper; a title of two words needs quotes", f.Arg(0))
-	case p.out == "":
+	case p.out.path == "":
 		return errors.New("where to? Give --out FILE.pdf")
 	case p.count > paper.MaxQuestions:
 		return fmt.Errorf("--count is at most %d on paper, not %d: print the rest as another set, with another --seed", paper.MaxQuestions, p.count)

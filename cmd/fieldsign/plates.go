@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"strings"
 
 	"fieldsign/questions"
@@ -26,8 +25,9 @@ and a key comes with them.
 
 // printing is what to put on paper, and how.
 type printing struct {
-	out, pdf, page string
-	quiz, cards    bool
+	out, page   string
+	pdf         output
+	quiz, cards bool
 }
 
 func runPlates(_ context.Context, args []string, out io.Writer) error {
@@ -37,9 +37,9 @@ func runPlates(_ context.Context, args []string, out io.Writer) error {
 	subjects := f.String("subjects", strings.Join(paper.Subjects(), ","), "which of "+strings.Join(paper.Subjects(), ", "))
 	species := f.String("species", "", "only this one, by any of its names")
 	seed := f.Uint64("seed", 1, "of the order under --quiz and --cards")
-	var p printing
+	p := printing{pdf: output{kind: pdfOutput}}
 	f.StringVar(&p.out, "out", "", "a new folder for the SVG files")
-	f.StringVar(&p.pdf, "pdf", "", "a file for the PDF")
+	p.pdf.flags(f, "pdf", "a file for the PDF")
 	f.StringVar(&p.page, "page", "a4", "a4 or letter")
 	f.BoolVar(&p.quiz, "quiz", false, "numbers instead of names, and a key: key.csv in the folder, the last page of the PDF")
 	f.BoolVar(&p.cards, "cards", false, "the PDF holds station cards, two to a page, and a key")
@@ -74,9 +74,9 @@ func (p printing) check(rest []string) error {
 	switch {
 	case len(rest) > 0:
 		return fmt.Errorf("%q is no flag of fieldsign plates; a name of two words needs quotes", rest[0])
-	case p.out == "" && p.pdf == "":
+	case p.out == "" && p.pdf.path == "":
 		return errors.New("where to? Give --out FOLDER for SVG files, --pdf FILE for a PDF, or both")
-	case p.cards && p.pdf == "":
+	case p.cards && p.pdf.path == "":
 		return errors.New("--cards are printed from a PDF: give --pdf FILE")
 	case p.page != "a4" && p.page != "letter":
 		return fmt.Errorf("--page is a4 or letter, not %q", p.page)
@@ -104,7 +104,7 @@ func (p printing) write(items []paper.Item, out io.Writer) error {
 		}
 		fmt.Fprintf(out, "%d plates in %s\n", len(items), p.out)
 	}
-	if p.pdf == "" {
+	if p.pdf.path == "" {
 		return nil
 	}
 	var b bytes.Buffer
@@ -115,11 +115,11 @@ func (p printing) write(items []paper.Item, out io.Writer) error {
 		err = paper.Sheets(&b, p.page, items, p.quiz)
 	}
 	if err == nil {
-		err = os.WriteFile(p.pdf, b.Bytes(), 0o644)
+		err = p.pdf.write(b.Bytes())
 	}
 	if err != nil {
 		return fmt.Errorf("the PDF can't be written: %w", err)
 	}
-	fmt.Fprintf(out, "%d plates in %s: print at 100 %% and measure the check line\n", len(items), p.pdf)
+	fmt.Fprintf(out, "%d plates in %s: print at 100 %% and measure the check line\n", len(items), p.pdf.path)
 	return nil
 }

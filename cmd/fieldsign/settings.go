@@ -3,6 +3,7 @@ package main
 import (
 	"flag"
 	"fmt"
+	"net/netip"
 	"os"
 	"strconv"
 	"strings"
@@ -47,6 +48,34 @@ func anyFlag(string) bool { return true }
 // whereOnly is for commands on what is stored: where that is may be said once
 // for all, what to do with it may not.
 func whereOnly(name string) bool { return name == "hub" || name == "data" }
+
+// prefixes are addresses, of which each may stand for a whole network.
+type prefixes []netip.Prefix
+
+func (p *prefixes) String() string {
+	var list []string
+	for _, each := range *p {
+		list = append(list, each.String())
+	}
+	return strings.Join(list, ",")
+}
+
+func (p *prefixes) Set(text string) error {
+	var list prefixes
+	for word := range strings.SplitSeq(text, ",") {
+		word = strings.TrimSpace(word)
+		each, err := netip.ParsePrefix(word)
+		if a, single := netip.ParseAddr(word); single == nil {
+			each, err = netip.PrefixFrom(a, a.BitLen()), nil
+		}
+		if err != nil {
+			return fmt.Errorf("takes addresses such as 10.0.0.4 or 10.76.0.0/24, not %q", word)
+		}
+		list = append(list, each.Masked())
+	}
+	*p = list
+	return nil
+}
 
 // keeping is how long games are kept: a number of days, or forever. 0 is till
 // the hub stops after their end.

@@ -89,3 +89,15 @@ func TestVersion(t *testing.T) {
 		t.Errorf("%s", got)
 	}
 }
+
+func TestTrustedProxies(t *testing.T) {
+	h, err := parseHosting([]string{"--trusted-proxy", "10.0.0.4, 10.76.0.9/24,fd00::1"}, io.Discard)
+	if err != nil || h.proxies.String() != "10.0.0.4/32,10.76.0.0/24,fd00::1/128" {
+		t.Errorf("%v, %v", h, err)
+	}
+	for _, bad := range []string{"balancer", "10.0.0.4/40", "10.0.0.4,", ""} {
+		if _, err := parseHosting([]string{"--trusted-proxy", bad}, io.Discard); err == nil {
+			t.Errorf("%q is taken", bad)
+		}
+	}
+}

@@ -44,8 +44,8 @@ func TestWordsOfBothLanguages(t *testing.T) {
 	t.Parallel()
 	need(t, headless)
 	refusals := codesOf(t, `(?:refused\{"refused", [^,]+, |Refusal\{(?:Code: )?|\b(?:refuse|bad)\()"([a-z_]+)"`, "hub", "hub/photo", "hub/cups", "game", "game/tournament")
-	notices := codesOf(t, `(?:restarted|storeGone|storeLost):\s+"([a-z_]+)"`, "hub")
-	if len(refusals) < 80 || len(notices) != 3 {
+	notices := codesOf(t, `(?:restarted|storeGone|storeOdd|storeLost):\s+"([a-z_]+)"`, "hub")
+	if len(refusals) < 80 || len(notices) != 4 {
 		t.Fatalf("%d codes of refusals and %d of notices were found: the patterns no longer fit the code", len(refusals), len(notices))
 	}
 	words, err := filepath.Glob("../../static/words/en/*.mjs")

@@ -197,16 +197,25 @@ func sameSet(a, b []int) bool {
 	return slices.Equal(slices.Sorted(slices.Values(a)), slices.Sorted(slices.Values(b)))
 }
 
-func (s *State) draw() ([]Event, error) {
+// drawable refuses a draw of too few.
+func (s *State) drawable() error {
 	n, t := len(s.Order), s.Settings
 	switch {
 	case n < MinEntrants:
-		return refuse("too_few", fmt.Sprintf("A tournament needs %d entrants; there are %d.", MinEntrants, n))
+		return Refusal{Code: "too_few", Message: fmt.Sprintf("A tournament needs %d entrants; there are %d.", MinEntrants, n)}
 	case t.Format == Swiss && s.Rounds() > mostRounds(n):
-		return refuse("too_many_rounds", fmt.Sprintf("%d entrants can play %d rounds without a rematch, not %d.", n, mostRounds(n), s.Rounds()))
+		return Refusal{Code: "too_many_rounds", Message: fmt.Sprintf("%d entrants can play %d rounds without a rematch, not %d.", n, mostRounds(n), s.Rounds())}
 	case t.Format == Pools && (n < 2*t.Pools || t.Advance > n/t.Pools):
-		return refuse("too_few", fmt.Sprintf("%d entrants don't fill %d pools of two or more from which %d go on.", n, t.Pools, t.Advance))
+		return Refusal{Code: "too_few", Message: fmt.Sprintf("%d entrants don't fill %d pools of two or more from which %d go on.", n, t.Pools, t.Advance)}
 	}
+	return nil
+}
+
+func (s *State) draw() ([]Event, error) {
+	if err := s.drawable(); err != nil {
+		return nil, err
+	}
+	n, t := len(s.Order), s.Settings
 	e := Event{Type: Drawn, Order: s.Order}
 	if t.Lots {
 		e.Order = nil

@@ -316,6 +316,9 @@ func (c *course) count(got, least, most int) {
 // replays checks that the stored log gives the same state.
 func (c *course) replays() {
 	c.t.Helper()
+	if err := check(c.log); err != nil {
+		c.t.Fatalf("what Decide made does not fit: %v", err)
+	}
 	if again := tournament.Replay(c.log); !reflect.DeepEqual(again, c.s) {
 		c.t.Fatalf("the log gives another state:\n%s\nwant\n%s", fmt.Sprintf("%+v", again), fmt.Sprintf("%+v", c.s))
 	}

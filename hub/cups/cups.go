@@ -18,6 +18,7 @@ import (
 	"strings"
 	"sync"
 
+	"fieldsign/game"
 	"fieldsign/game/tournament"
 	"fieldsign/hub/store"
 )
@@ -136,8 +137,8 @@ func (b *Book) Codes(ctx context.Context) ([]string, error) {
 }
 
 // Logs are the ids of all that the store has of a tournament: its log, and the
-// games that its matches ever were played in. Whoever deletes them tells the
-// book by Forget.
+// games that its matches ever were played in. Of a log that can't be read the
+// games are not known. Whoever deletes them tells the book by Forget.
 func (b *Book) Logs(ctx context.Context, code string) (ids []string, err error) {
 	err = b.Look(ctx, code, func(c Cup) {
 		ids = append(ids, kind+code)
@@ -147,6 +148,9 @@ func (b *Book) Logs(ctx context.Context, code string) (ids []string, err error) 
 			}
 		}
 	})
+	if errors.Is(err, game.ErrMisfit) || errors.Is(err, store.ErrCorrupt) {
+		return []string{kind + code}, nil
+	}
 	return ids, err
 }
 
@@ -173,7 +177,7 @@ func (b *Book) unread(code string, err error) error {
 	if errors.Is(err, store.ErrUnknownGame) {
 		return ErrUnknown
 	}
-	return err
+	return fmt.Errorf("tournament %s: %w", code, err)
 }
 
 // add decides a command and stores its event.
@@ -225,9 +229,13 @@ func (e *entry) follow(ctx context.Context, s store.Store, code string) error {
 func (e *entry) take(r store.Record) error {
 	var event tournament.Event
 	if err := json.Unmarshal(r.Data, &event); err != nil {
-		return fmt.Errorf("event %d of this tournament is of another version of Fieldsign: %w", r.Seq, err)
+		return fmt.Errorf("event %d of this tournament can't be read: %w: %w", r.Seq, err, game.ErrMisfit)
 	}
-	e.cup.State = tournament.Apply(e.cup.State, event)
+	state, err := tournament.Take(e.cup.State, event)
+	if err != nil {
+		return err
+	}
+	e.cup.State = state
 	e.cup.Log = append(e.cup.Log, event)
 	e.last = slices.Clone(r.Data)
 	return nil

@@ -101,6 +101,7 @@ type Shared interface {
 	// position returned is the one to go on from.
 	Told(ctx context.Context, game string, after Position, each func(Frame) error) (Position, error)
 
-	// Durability reads the servers' settings.
+	// Durability reads the servers' settings. Where one of them takes no writes
+	// as it stands, the error is a NoWrites.
 	Durability(ctx context.Context) (Durability, error)
 }

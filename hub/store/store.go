@@ -30,6 +30,15 @@ var (
 	ErrUnknownPhoto = errors.New("store: no such photo")
 )
 
+// NoWrites is an ErrUnavailable of a store that answers, and takes no write
+// for a reason of its own.
+type NoWrites struct{ Reason error }
+
+func (e NoWrites) Error() string {
+	return fmt.Sprintf("%v: it takes no writes: %v", ErrUnavailable, e.Reason)
+}
+func (e NoWrites) Unwrap() []error { return []error{ErrUnavailable, e.Reason} }
+
 // Record is one event of a game's log. Seq counts from 1 without a gap.
 type Record struct {
 	Seq  uint64

@@ -13,7 +13,8 @@ import (
 	"fieldsign/hub/store"
 )
 
-// Durability asks every server that takes writes, and tells of the weakest.
+// Durability asks every server that takes writes whether it does, and tells of
+// the weakest.
 // Where CONFIG is forbidden, as hosted services have it, Known is false.
 func (s *Store) Durability(ctx context.Context) (store.Durability, error) {
 	var mu sync.Mutex
@@ -46,7 +47,14 @@ func (s *Store) Durability(ctx context.Context) (store.Durability, error) {
 	return d, nil
 }
 
+// writeProbe is a script that writes nothing. Redis holds one without flags
+// against all that a write needs before it runs it.
+const writeProbe = "#!lua\nreturn 1"
+
 func durabilityOf(ctx context.Context, server *redis.Client) (d store.Durability, err error) {
+	if err := server.Eval(ctx, writeProbe, nil).Err(); err != nil {
+		return d, err
+	}
 	info, err := server.Info(ctx, "replication").Result()
 	if err != nil {
 		return d, err

@@ -15,7 +15,16 @@ import (
 // passing are the first words of errors that pass by themselves, or with an
 // operator's help: a server that starts or fails over, is cut off from its
 // replicas, is out of memory, or can't write its disk.
-var passing = []string{"LOADING", "READONLY", "CLUSTERDOWN", "MASTERDOWN", "TRYAGAIN", "NOREPLICAS", "MISCONF", "OOM", "BUSY", "UNBLOCKED", "MOVED", "ASK"}
+var passing = []string{"LOADING", "CLUSTERDOWN", "MASTERDOWN", "TRYAGAIN", "BUSY", "UNBLOCKED", "MOVED", "ASK"}
+
+// refusing are those with which a server that answers takes no write, and what
+// to do.
+var refusing = map[string]string{
+	"OOM":        "its memory is full: give it more (maxmemory), or delete what is not needed",
+	"MISCONF":    "it can't write its disk: make room there, or mend it",
+	"NOREPLICAS": "too few of its replicas are connected: bring them back",
+	"READONLY":   "it is a replica: wait for the failover, or give the address of the primary",
+}
 
 // explain puts an error of the client in the store's words. The caller's own
 // context goes first: what it ended is no fault of the server.
@@ -34,6 +43,9 @@ func explain(ctx context.Context, err error) error {
 		return fmt.Errorf("%w: Redis can't be reached: %w", store.ErrUnavailable, err)
 	}
 	word, _, _ := strings.Cut(said.Error(), " ")
+	if help, ok := refusing[word]; ok {
+		return store.NoWrites{Reason: fmt.Errorf("%s (Redis says: %w)", help, err)}
+	}
 	if slices.Contains(passing, word) {
 		return fmt.Errorf("%w: Redis says: %w", store.ErrUnavailable, err)
 	}

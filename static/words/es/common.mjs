@@ -142,6 +142,8 @@ const refusals = {
   unknown_roster: 'No hay ninguna lista con ese nombre. Elige otra.',
   unknown_team: 'Este equipo no está en el juego.',
   wrong_key: stops[4104],
+  set_aside: 'Lo guardado está dañado o es de otra versión, así que se dejó aparte. Todo lo demás sigue: vea el registro del servidor.',
+  cross_site: 'Lo pidió una página de otro sitio: abra la página de este servidor.',
   bad_extra: 'Ese tiempo adicional no sirve: elija uno de los que ofrece la consola.',
   no_backup: 'Este servidor guarda sus juegos en Redis: respáldelos con las herramientas de Redis.',
   not_erased: 'No se pudo borrar: mire el registro del servidor e inténtelo de nuevo.',
@@ -190,7 +192,8 @@ const refusals = {
 
 const notices = {
   restarted: 'El servidor se reinició. Se reanuda cuando hayan vuelto todos.',
-  store_gone: 'Por ahora el servidor no alcanza su almacén. No se pierde ningún punto, y el juego sigue por sí solo.',
+  store_gone: 'Por ahora el servidor no puede usar su almacén. El juego está detenido y seguirá por sí solo.',
+  store_odd: 'El almacén ya no tiene este juego como estaba. El juego está detenido hasta que el servidor lo revise.',
   store_lost: 'El almacén perdió los últimos momentos de este juego. Revise los puntos y después reanude.',
 };
 
