@@ -90,3 +90,6 @@ func (h *Hub) Phase(code string) (p game.Phase) {
 	t.do(func() { p = t.state.Phase })
 	return p
 }
+
+// NewSeed draws a seed as the planner does.
+var NewSeed = newSeed
