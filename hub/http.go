@@ -239,7 +239,7 @@ func (h *Hub) seatAt(t *table, conn *websocket.Conn, box *boxed) {
 		h.turnAway(conn, box.out, closeUnknownCode, "no game has that join code")
 		return
 	}
-	c := newClient(t, conn, box.in, box.out)
+	c := newClient(t, conn, box)
 	c.post(message{client: c})
 	go c.read()
 }

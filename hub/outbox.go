@@ -265,6 +265,7 @@ type boxed struct {
 	http.ResponseWriter
 	writers *sync.WaitGroup
 	in      *bufio.Reader
+	tally   *tally
 	out     *outbox
 }
 
@@ -274,9 +275,9 @@ func (b *boxed) Hijack() (net.Conn, *bufio.ReadWriter, error) {
 		return nil, nil, err
 	}
 	b.out = newOutbox(conn, b.writers)
-	b.in = rw.Reader
+	b.tally, b.in = &tally{outbox: b.out}, rw.Reader
 	if b.in.Buffered() == 0 { // else the upgrade is refused
-		b.in = bufio.NewReaderSize(b.out, readBuffer)
+		b.in = bufio.NewReaderSize(b.tally, readBuffer)
 	}
-	return b.out, bufio.NewReadWriter(b.in, rw.Writer), nil
+	return b.tally, bufio.NewReadWriter(b.in, rw.Writer), nil
 }
