@@ -11,7 +11,7 @@ export async function askHub(key, method, address) {
     const answer = await fetch(address, { method, headers: { Authorization: `Bearer ${key}` } });
     if (answer.status === 204) return {};
     if (!answer.ok || !answer.headers.get('Content-Type').includes('octet-stream')) return await answer.json();
-    return { name: answer.headers.get('Content-Disposition').match(/filename="([^"]+)"/)[1], file: await answer.blob() };
+    return { name: answer.headers.get('Content-Disposition').match(/filename="?([^";]+)/)[1], file: await answer.blob() };
   } catch {
     return { type: 'refused', message: landing.unreachable };
   }
