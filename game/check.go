@@ -96,7 +96,7 @@ func plain(text string, most int) bool {
 }
 
 // freeName cleans a team's name and refuses a bad one, and one that is taken or
-// looks like it.
+// looks like it. The sides of a match are called as its tournament has them.
 func (s *State) freeName(raw, self string) (string, error) {
 	name, err := cleanName(raw)
 	if err != nil {
@@ -108,7 +108,7 @@ func (s *State) freeName(raw, self string) (string, error) {
 	look := alike.Of(name)
 	for i := range s.Teams {
 		t := &s.Teams[i]
-		if !t.Removed && t.ID != self && (strings.EqualFold(t.Name, name) || t.look.Like(look)) {
+		if !t.Removed && t.ID != self && (strings.EqualFold(t.Name, name) || s.Plan.Match == nil && t.look.Like(look)) {
 			return "", Refusal{"name_taken", fmt.Sprintf("The name %q is taken: choose another.", name)}
 		}
 	}
