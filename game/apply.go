@@ -3,6 +3,8 @@ package game
 import (
 	"maps"
 	"slices"
+
+	"fieldsign/game/alike"
 )
 
 // rememberedCommands is how many of an actor's last command ids are kept to
@@ -22,12 +24,12 @@ func Apply(s State, e Event) State {
 	case Struck, Replaced, Moved:
 		s.edited(e)
 	case Joined:
-		s.Teams = append(s.Teams, Team{ID: e.Team, Name: e.Name, Secret: e.Secret, Choice: -1})
+		s.Teams = append(s.Teams, Team{ID: e.Team, Name: e.Name, look: alike.Of(e.Name), Secret: e.Secret, Choice: -1})
 		if s.AtStations() {
 			s.placeLate()
 		}
 	case Renamed:
-		s.team(e.Team).Name = e.Name
+		s.team(e.Team).called(e.Name)
 	case Forgotten:
 		s.forgotten(e)
 	case Extended:

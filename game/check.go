@@ -8,6 +8,8 @@ import (
 	"unicode/utf8"
 
 	"golang.org/x/text/unicode/norm"
+
+	"fieldsign/game/alike"
 )
 
 // Bounds of a plan and of names.
@@ -102,7 +104,8 @@ func plain(text string, most int) bool {
 	return utf8.ValidString(text) && utf8.RuneCountInString(text) <= most && !strings.ContainsFunc(text, hidden)
 }
 
-// freeName cleans a team's name and refuses a bad or a taken one.
+// freeName cleans a team's name and refuses a bad one, and one that is taken or
+// looks like it. The sides of a match are called as its tournament has them.
 func (s *State) freeName(raw, self string) (string, error) {
 	name, err := cleanName(raw)
 	if err != nil {
@@ -111,9 +114,10 @@ func (s *State) freeName(raw, self string) (string, error) {
 	if err := s.Plan.Match.admits(name); err != nil {
 		return "", err
 	}
+	look := alike.Of(name)
 	for i := range s.Teams {
 		t := &s.Teams[i]
-		if !t.Removed && t.ID != self && strings.EqualFold(t.Name, name) {
+		if !t.Removed && t.ID != self && (strings.EqualFold(t.Name, name) || s.Plan.Match == nil && t.look.Like(look)) {
 			return "", Refusal{"name_taken", fmt.Sprintf("The name %q is taken: choose another.", name)}
 		}
 	}

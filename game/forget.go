@@ -1,6 +1,10 @@
 package game
 
-import "slices"
+import (
+	"slices"
+
+	"fieldsign/game/alike"
+)
 
 // Nameless is what a team is called whose nickname was erased.
 const Nameless = "removed team"
@@ -24,12 +28,15 @@ func (s *State) forget(c Command) ([]Event, error) {
 	return refuse("unknown_team", "There is no such team in the game.")
 }
 
+// called gives a team another name.
+func (t *Team) called(name string) { t.Name, t.look = name, alike.Of(name) }
+
 // forgotten takes the name of a team over into the state, and out of the sides
 // of a match unless another team has it too.
 func (s *State) forgotten(e Event) {
 	t := s.team(e.Team)
 	old := t.Name
-	t.Name = e.Name
+	t.called(e.Name)
 	if s.Plan.Match == nil || slices.ContainsFunc(s.Teams, func(o Team) bool { return o.Name == old }) {
 		return
 	}

@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"fieldsign/game/alike"
 )
 
 // Phase is where a game stands.
@@ -110,6 +112,7 @@ type Plan struct {
 type Team struct {
 	ID      string `json:"id"`
 	Name    string `json:"name"`
+	look    alike.Look
 	Secret  string `json:"secret"` // the hub's hash of its resume token
 	Removed bool   `json:"removed"`
 	Score   int    `json:"score"`

@@ -69,6 +69,9 @@ func TestNames(t *testing.T) {
 		{"no letter or digit", "!!!", "", "bad_name"},
 		{"taken", "Badgers", "", "name_taken"},
 		{"taken but for case", "bADGERS", "", "name_taken"},
+		{"taken to the eye, a Cyrillic a", "B\u0430dgers", "", "name_taken"},
+		{"taken to the eye, in wide letters", "Ｂａｄｇｅｒｓ", "", "name_taken"},
+		{"taken to the eye, capitals of other scripts", "\u0412\u0410DG\u0395RS", "", "name_taken"},
 		{"taken but for blanks", " Badgers ", "", "name_taken"},
 		{"taken but for a variation selector", "Badgers\ufe0e", "", "name_taken"},
 	} {
@@ -89,7 +92,7 @@ func TestRename(t *testing.T) {
 		return game.Command{Type: game.Rename, By: "host", Team: team, Name: name}
 	}
 	g := opened(t, plan(round(game.Open, "q1")), 3).play(
-		step{1, rename("t1", "TEAM 1"), ""}, step{2, rename("t1", "team 2"), "name_taken"}, step{3, rename("t9", "X"), "unknown_team"},
+		step{1, rename("t1", "TEAM 1"), ""}, step{2, rename("t1", "team 2"), "name_taken"}, step{2, rename("t1", "T\u0435am 2"), "name_taken"}, step{2, rename("t1", "T\u0435am 1"), ""}, step{3, rename("t9", "X"), "unknown_team"},
 		step{4, removal("t2"), ""}, step{5, removal("t2"), "unknown_team"}, step{6, rename("t1", "team 2"), ""})
 	if g.s.Teams[0].Name != "team 2" {
 		t.Errorf("t1 is called %q", g.s.Teams[0].Name)

@@ -60,6 +60,7 @@ type client struct {
 	table  *table
 	conn   *websocket.Conn
 	in     *bufio.Reader // what conn reads from
+	tally  *tally        // of the frames in it; the reader's
 	heard  atomic.Int64  // when its last frame came, on the hub's clock
 	stays  atomic.Bool   // its reader, in place of the lot: all wait for what a console says
 	ticket int32         // of the lot; 0 before it was first there
@@ -72,13 +73,19 @@ type client struct {
 	replied  time.Duration // when its last clock frame was answered
 	pinged   time.Duration // when it was pinged along with that, till it answers
 	offences int
+	over     int // frames beyond the pace that no refusal has yet answered
 	code     int // why the hub has closed it, or 0
 }
 
-func newClient(t *table, conn *websocket.Conn, in *bufio.Reader, out *outbox) *client {
+func newClient(t *table, conn *websocket.Conn, box *boxed) *client {
 	conn.SetReadLimit(hostFrame)
-	c := &client{table: t, conn: conn, in: in, out: out, dueAt: t.hub.now() + firstFrame}
+	c := &client{table: t, conn: conn, in: box.in, tally: box.tally, out: box.out, dueAt: t.hub.now() + firstFrame}
 	c.heard.Store(int64(t.hub.now()))
+	pong := conn.PingHandler()
+	conn.SetPingHandler(func(data string) error {
+		c.handOn(nil, 0)
+		return pong(data)
+	})
 	return c
 }
 
@@ -106,14 +113,19 @@ func (c *client) read() {
 			c.end(err)
 			return
 		}
-		now := c.table.hub.now()
-		c.heard.Store(int64(now))
-		if f != nil || stamp != 0 {
-			c.post(message{client: c, frame: f, pong: stamp, received: now})
-		}
+		c.heard.Store(int64(c.table.hub.now()))
+		c.handOn(f, stamp)
 		if c.in.Buffered() == 0 && !c.stays.Load() && c.table.hub.lot.park(c) {
 			return // the client is the lot's now
 		}
+	}
+}
+
+// handOn tells the table of a frame, of a pong's stamp, and of how many frames
+// have come since, those that say nothing too.
+func (c *client) handOn(f *frame, stamp uint64) {
+	if n := c.tally.take(); f != nil || stamp != 0 || n > 0 {
+		c.post(message{client: c, frame: f, pong: stamp, frames: n, received: c.table.hub.now()})
 	}
 }
 
@@ -153,6 +165,10 @@ func (c *client) from() string { return c.conn.RemoteAddr().String() }
 func (c *client) end(err error) {
 	if errors.Is(err, websocket.ErrReadLimit) {
 		c.out.linger() // the library has said why
+	}
+	if errors.Is(err, errPieces) {
+		goodbye(c.conn, closeBadFrame, tooMany)
+		c.out.linger()
 	}
 	c.conn.Close()
 	c.post(message{client: c, gone: true})
@@ -231,8 +247,8 @@ func (c *client) flush() {
 }
 
 // parse understands a frame, or says why not.
-func (c *client) parse(f *frame, received time.Duration) (in inbound, refusal *refused) {
-	if !c.pace(received) {
+func (c *client) parse(f *frame, received time.Duration, frames int) (in inbound, refusal *refused) {
+	if !c.pace(received, frames) {
 		return in, &refused{"refused", "", "too_fast", fmt.Sprintf("At most %d frames a second.", framesPerSec)}
 	}
 	if f.kind != websocket.TextMessage {
@@ -252,15 +268,30 @@ func (c *client) parse(f *frame, received time.Duration) (in inbound, refusal *r
 }
 
 // pace lets a burst of frames pass, and then so many a second. Each takes its
-// share of a second from the burst; paced is when all of it is back.
-func (c *client) pace(now time.Duration) bool {
+// share of a second from the burst; paced is when all of it is back. What is
+// read at once is counted with its first frame, so some come with none; over
+// has those refused that were too many.
+func (c *client) pace(now time.Duration, frames int) bool {
 	const share = time.Second / framesPerSec
-	full := max(c.paced, now) + share
-	if full-now > frameBurst*share {
-		return false
+	from := max(c.paced, now)
+	fit := min(frames, int((now+frameBurst*share-from)/share))
+	c.paced = from + time.Duration(fit)*share
+	c.over += frames - fit
+	c.offences += frames - fit
+	if c.over == 0 {
+		return true
 	}
-	c.paced = full
-	return true
+	c.over--
+	return false
+}
+
+const tooMany = "too many bad frames"
+
+// bear lets so many offences pass.
+func (c *client) bear() {
+	if c.offences > maxOffences {
+		c.close(closeBadFrame, tooMany)
+	}
 }
 
 // plain tells what is wrong with a frame without Go's type names.

@@ -3,7 +3,6 @@ package hub
 import (
 	"context"
 	"errors"
-	"fmt"
 	"net/http"
 
 	"fieldsign/game"
@@ -106,8 +105,7 @@ func (h *Hub) getResults(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	w.Header().Set("Content-Type", "text/csv; charset=utf-8")
-	w.Header().Set("Content-Disposition", fmt.Sprintf("attachment; filename=%q", found.Code+".csv"))
+	download(w, "text/csv; charset=utf-8", found.Code+".csv")
 	w.Header().Set("Cache-Control", "no-store")
 	if err := found.WriteCSV(w); err != nil {
 		h.log.Info("the results were not sent to their end", "error", err)

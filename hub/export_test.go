@@ -90,3 +90,15 @@ func (h *Hub) Phase(code string) (p game.Phase) {
 	t.do(func() { p = t.state.Phase })
 	return p
 }
+
+// NewSeed draws a seed as the planner does.
+var NewSeed = newSeed
+
+// CountFrames counts the frames in bytes that come so many at a time.
+func CountFrames(sent []byte, step int) int {
+	var t tally
+	for ; len(sent) > 0; sent = sent[min(step, len(sent)):] {
+		t.count(sent[:min(step, len(sent))])
+	}
+	return t.take()
+}

@@ -34,7 +34,8 @@ func (t *table) frame(c *client, in inbound) {
 	}
 }
 
-// answer finds the option that a typed name means before it is decided on.
+// answer finds the option that a typed name means before it is decided on. Any
+// other answer says its option: one that was left out is not the first.
 func (t *table) answer(c *client, in inbound) {
 	if r, q, ok := t.state.Current(); ok && q.Typed && r.Typed {
 		option, err := t.hub.planner.option(played(t.state.Plan), *q, in.Text)
@@ -42,9 +43,13 @@ func (t *table) answer(c *client, in inbound) {
 			c.tell(asRefusal(in.ID, err))
 			return
 		}
-		in.Option = option
+		in.Option = &option
 	}
-	t.command(c, in, game.Command{Type: game.GiveAnswer, By: c.team, Question: in.Question, Option: in.Option})
+	if in.Option == nil {
+		c.tell(refused{"refused", in.ID, "bad_frame", "An answer needs its option, counted from 0."})
+		return
+	}
+	t.command(c, in, game.Command{Type: game.GiveAnswer, By: c.team, Question: in.Question, Option: *in.Option})
 }
 
 func short(s string) string {
@@ -105,9 +110,17 @@ func (t *table) host(c *client, in inbound) {
 		c.tell(nameRefused(in.ID))
 		return
 	}
+	option := 0 // which most actions don't look at
+	switch {
+	case in.Option != nil:
+		option = *in.Option
+	case in.Action == game.Correct:
+		c.tell(refused{"refused", in.ID, "bad_frame", "A correction needs its option, counted from 0; with -1 the question counts for nothing."})
+		return
+	}
 	phone := t.phone(in.Team)
 	t.command(c, in, game.Command{Type: in.Action, By: "host", Team: in.Team, Name: in.Name, Right: in.Right,
-		Question: in.Question, Option: in.Option, Seconds: in.Seconds, Extra: in.Extra})
+		Question: in.Question, Option: option, Seconds: in.Seconds, Extra: in.Extra})
 	if in.Action == game.Remove && phone != nil && t.state.Find(in.Team) < 0 {
 		t.owe(phone, "", func() { phone.close(closeRemoved, "removed by the host") })
 	}

@@ -5,7 +5,9 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"mime"
 	"net/http"
+	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -62,13 +64,24 @@ func (h *Hub) Handler() http.Handler {
 func secured(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		head := w.Header()
-		// The socket is named for browsers in which 'self' leaves it out.
-		head.Set("Content-Security-Policy", "default-src 'self'; connect-src 'self' ws://"+r.Host+" wss://"+r.Host+"; base-uri 'none'; form-action 'self'; frame-ancestors 'none'")
+		sockets := ""
+		if plainHost.MatchString(r.Host) { // it could hold a policy of its own
+			sockets = " ws://" + r.Host + " wss://" + r.Host // for browsers in which 'self' leaves them out
+		}
+		head.Set("Content-Security-Policy", "default-src 'self'; connect-src 'self'"+sockets+"; base-uri 'none'; form-action 'self'; frame-ancestors 'none'")
 		head.Set("X-Content-Type-Options", "nosniff")
 		head.Set("Referrer-Policy", "no-referrer")
 		head.Set("Cache-Control", "no-cache")
 		next.ServeHTTP(w, r)
 	})
+}
+
+var plainHost = regexp.MustCompile(`^[A-Za-z0-9.:\[\]_-]+$`)
+
+// download has the browser keep what follows as a file of this name.
+func download(w http.ResponseWriter, kind, name string) {
+	w.Header().Set("Content-Type", kind)
+	w.Header().Set("Content-Disposition", mime.FormatMediaType("attachment", map[string]string{"filename": name}))
 }
 
 func answer(w http.ResponseWriter, status int, v any) {
@@ -250,7 +263,7 @@ func (h *Hub) seatAt(t *table, conn *websocket.Conn, box *boxed) {
 		h.turnAway(conn, box.out, closeUnknownCode, "no game has that join code")
 		return
 	}
-	c := newClient(t, conn, box.in, box.out)
+	c := newClient(t, conn, box)
 	c.post(message{client: c})
 	go c.read()
 }

@@ -109,7 +109,7 @@ func New(c Config) (*Hub, error) {
 	h.id, h.ttl = strings.TrimSuffix(c.HubAddress, "/"), cmp.Or(c.Lease, usualLease)
 	plateKey := []byte(newToken())
 	h.plateMAC.New = func() any { return hmac.New(sha256.New, plateKey) }
-	h.drawings = &drawings{catalogue: c.Catalogue, kept: map[game.Plate]func() (plate.Plate, bool){}}
+	h.drawings = &drawings{catalogue: c.Catalogue, kept: map[drawing]func() (plate.Plate, bool){}}
 	h.photos = newAlbum(h.store, h.log)
 	h.metrics = newMetrics(h.games, h.relaying)
 	h.lot = newLot()

@@ -434,7 +434,7 @@ func TestBadNames(t *testing.T) {
 	p.join("Wrens")
 	for name, code := range map[string]string{
 		strings.Repeat("x", 10_000): "bad_frame", "<b>Wrens</b>": "bad_name", "\u202eWrens": "bad_name", "W\u200bren": "bad_name", "  ": "bad_name",
-		strings.Repeat("x", 25): "bad_name", "wrens": "name_taken",
+		strings.Repeat("x", 25): "bad_name", "wrens": "name_taken", "Wr\u0435ns": "name_taken",
 	} {
 		c := p.dial(map[string]any{"type": "join", "name": name})
 		if f := c.until("a refusal", func(f bot.Frame) bool { return f.Type == "refused" }); f.Code != code || f.Message == "" {

@@ -116,8 +116,7 @@ func (h *Hub) getBackup(w http.ResponseWriter, r *http.Request) {
 		answer(w, http.StatusConflict, refused{"refused", "", "no_backup", "This hub keeps its games on Redis: back them up with Redis' own tools."})
 		return
 	}
-	w.Header().Set("Content-Type", "application/octet-stream")
-	w.Header().Set("Content-Disposition", `attachment; filename="fieldsign-`+time.Now().Format(time.DateOnly)+`.backup"`)
+	download(w, "application/octet-stream", "fieldsign-"+time.Now().Format(time.DateOnly)+".backup")
 	w.Header().Set("Cache-Control", "no-store")
 	out := bufio.NewWriter(w)
 	err := b.Backup(r.Context(), out)

@@ -39,7 +39,7 @@ type inbound struct {
 	Seen     uint64   `json:"seen,omitempty"`     // host: the seq of the last state that it was shown of this game
 	T1       float64  `json:"t1,omitempty"`       // clock: ms of the client's clock
 	Question string   `json:"question,omitempty"` // answer, buzz, do strike, do replace, do move, do correct
-	Option   int      `json:"option,omitempty"`   // answer, do correct
+	Option   *int     `json:"option,omitempty"`   // answer, do correct
 	Text     string   `json:"text,omitempty"`     // answer to a typed question
 	At       float64  `json:"at,omitempty"`       // buzz: ms of the client's clock
 	Action   string   `json:"action,omitempty"`   // do

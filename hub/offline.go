@@ -97,8 +97,7 @@ func (h *Hub) save(w http.ResponseWriter, r *http.Request) {
 		answer(w, http.StatusInternalServerError, refused{"refused", "", "not_saved", "The page could not be put together: look at the hub's log."})
 		return
 	}
-	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	w.Header().Set("Content-Disposition", `attachment; filename="fieldsign-practice-`+unsafeInName.ReplaceAllString(e.roster, "-")+`.html"`)
+	download(w, "text/html; charset=utf-8", "fieldsign-practice-"+unsafeInName.ReplaceAllString(e.roster, "-")+".html")
 	w.Write(page)
 }
 

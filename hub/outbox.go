@@ -275,6 +275,7 @@ type boxed struct {
 	writers *sync.WaitGroup
 	from    string // the request's address
 	in      *bufio.Reader
+	tally   *tally
 	out     *outbox
 }
 
@@ -287,9 +288,9 @@ func (b *boxed) Hijack() (net.Conn, *bufio.ReadWriter, error) {
 	if b.from != "" && b.from != conn.RemoteAddr().String() {
 		b.out.from = viaProxy(b.from)
 	}
-	b.in = rw.Reader
+	b.tally, b.in = &tally{outbox: b.out}, rw.Reader
 	if b.in.Buffered() == 0 { // else the upgrade is refused
-		b.in = bufio.NewReaderSize(b.out, readBuffer)
+		b.in = bufio.NewReaderSize(b.tally, readBuffer)
 	}
-	return b.out, bufio.NewReadWriter(b.in, rw.Writer), nil
+	return b.tally, bufio.NewReadWriter(b.in, rw.Writer), nil
 }

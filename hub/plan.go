@@ -1,9 +1,10 @@
 package hub
 
 import (
+	"crypto/rand"
+	"encoding/binary"
 	"errors"
 	"fmt"
-	"math/rand/v2"
 	"slices"
 	"strings"
 	"sync"
@@ -132,7 +133,7 @@ func (p *planner) plan(w planWish, now game.Plan) (game.Plan, error) {
 		return game.Plan{}, game.Refusal{Code: "bad_plan", Message: err.Error()}
 	}
 	if w.Seed == 0 {
-		w.Seed = rand.Uint64N(1_000_000) + 1
+		w.Seed = newSeed()
 	}
 	var lessons lessons
 	if w.From != "" {
@@ -178,6 +179,19 @@ func (p *planner) plan(w planWish, now game.Plan) (game.Plan, error) {
 	return plan, nil
 }
 
+// newSeed draws from all that a page's number holds exactly: fewer could be
+// tried out, one by one, by who has the program and sees a question.
+func newSeed() uint64 {
+	const bits = 53
+	for {
+		var b [8]byte
+		rand.Read(b[:]) // never fails
+		if seed := binary.BigEndian.Uint64(b[:]) >> (64 - bits); seed != 0 {
+			return seed
+		}
+	}
+}
+
 // round is what is wished, without its questions.
 func (r roundWish) round() game.Round {
 	out := game.Round{Name: r.Name, Kind: r.Kind, Subjects: r.Subjects, Level: r.Difficulty, Typed: r.Typed,
@@ -197,10 +211,11 @@ func wishFor(r game.Round, count int, seed uint64) questions.Wish {
 	return wish
 }
 
+// asked are questions as a game has them.
 func asked(set []questions.Question) []game.Question {
 	var out []game.Question
 	for _, q := range set {
-		g := game.Question{ID: q.ID, Subject: q.Subject, Prompt: q.Prompt, Typed: q.Typed, Key: q.Key, Reason: q.Reason, About: aboutOf(q), Proof: proofOf(q)}
+		g := game.Question{ID: drawnID(q.ID), Subject: q.Subject, Prompt: q.Prompt, Typed: q.Typed, Key: q.Key, Reason: q.Reason, About: aboutOf(q), Proof: proofOf(q)}
 		if q.Plate != nil {
 			g.Plate = drawn(*q.Plate)
 		}
@@ -213,6 +228,13 @@ func asked(set []questions.Question) []game.Question {
 		out = append(out, g)
 	}
 	return out
+}
+
+// drawnID keeps of an id the place in the round, and draws the rest. It follows
+// from nothing, so that no phone can try a guess of the seed against it.
+func drawnID(id string) string {
+	place, _, _ := strings.Cut(id, "-")
+	return place + "-" + newToken()[:16]
 }
 
 func drawn(ref questions.PlateRef) game.Plate {

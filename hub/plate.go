@@ -2,6 +2,7 @@ package hub
 
 import (
 	"crypto/hmac"
+	"encoding/binary"
 	"encoding/hex"
 	"fmt"
 	"hash"
@@ -18,38 +19,49 @@ import (
 
 // A plate, drawing or photo, is served while its question is shown, under an id
 // that tells nothing and that nobody can work out beforehand. Both have the same
-// address, so that it doesn't tell either which of them is coming.
+// address, so that it doesn't tell either which of them is coming. A drawing is
+// by a hand of its own too, so that nobody finds it by its bytes among those of
+// the practice page, or of another question.
 
-func (h *Hub) plateID(code string, q game.Question, place int) string {
+// sealed says under which id a plate is served, and whose hand draws it.
+func (h *Hub) sealed(code string, q game.Question, place int) (id string, hand plate.Hand) {
 	mac := h.plateMAC.Get().(hash.Hash)
 	defer h.plateMAC.Put(mac)
 	mac.Reset()
 	fmt.Fprintf(mac, "%s\n%s\n%d", code, q.ID, place)
-	return hex.EncodeToString(mac.Sum(nil)[:16])
+	sum := mac.Sum(nil)
+	return hex.EncodeToString(sum[:16]), plate.Hand(binary.BigEndian.Uint64(sum[16:]))
 }
 
-// mostDrawings is how many the hub keeps, of some 15 kB each.
-const mostDrawings = 256
+// mostDrawings is how many the hub keeps, of some 15 kB each: a hundred games
+// have as many on show and drawn ahead.
+const mostDrawings = 1024
 
-// drawings keeps plates, so that each is drawn once for all tables and phones
-// that show it. It is safe for concurrent use.
+// drawings keeps plates, so that each is drawn once for all phones that show
+// it. It is safe for concurrent use.
 type drawings struct {
 	catalogue *catalogue.Catalogue
 	mu        sync.Mutex
-	kept      map[game.Plate]func() (plate.Plate, bool)
+	kept      map[drawing]func() (plate.Plate, bool)
 }
 
-func (d *drawings) of(p game.Plate) (plate.Plate, bool) {
+type drawing struct {
+	game.Plate
+	hand plate.Hand
+}
+
+func (d *drawings) of(p game.Plate, hand plate.Hand) (plate.Plate, bool) {
 	d.mu.Lock()
-	draw := d.kept[p]
+	asked := drawing{p, hand}
+	draw := d.kept[asked]
 	if draw == nil {
 		if len(d.kept) >= mostDrawings {
 			clear(d.kept)
 		}
 		draw = sync.OnceValues(func() (plate.Plate, bool) {
-			return questions.Draw(d.catalogue, questions.PlateRef{Species: p.Species, View: p.View, Mark: p.Mark, With: p.With, WithView: p.WithView})
+			return questions.DrawBy(hand, d.catalogue, questions.PlateRef{Species: p.Species, View: p.View, Mark: p.Mark, With: p.With, WithView: p.WithView})
 		})
-		d.kept[p] = draw
+		d.kept[asked] = draw
 	}
 	d.mu.Unlock()
 	return draw()
@@ -63,14 +75,20 @@ func (t *table) drawAhead() {
 	}
 	if t.state.Turn == 0 { // of a station round: all stations open at once
 		for _, q := range t.ofStations() {
-			t.hub.drawings.of(q.Plate)
+			t.drawn(q, 0)
 		}
 	}
 	if q, ok := nextQuestion(&t.state); ok {
-		for _, p := range platesOf(q) {
-			t.hub.drawings.of(p)
+		for i := range platesOf(q) {
+			t.drawn(q, i)
 		}
 	}
+}
+
+// drawn is a plate of a question, as it is shown in this game.
+func (t *table) drawn(q game.Question, place int) (plate.Plate, bool) {
+	_, hand := t.hub.sealed(t.code, q, place)
+	return t.hub.drawings.of(platesOf(q)[place], hand)
 }
 
 // platesOf are the plates of a question: its own, or its options'.
@@ -109,7 +127,7 @@ func (t *table) picture(q game.Question) (address, alt, credit string) {
 	if taken, photographed := t.hub.photos.of(q); photographed {
 		return t.address(q, 0), plate.Said(photoKinds[taken.Subject].alt, t.language()), taken.Credit
 	}
-	if drawn, found := t.hub.drawings.of(q.Plate); found {
+	if drawn, found := t.drawn(q, 0); found {
 		return t.address(q, 0), drawn.AltIn(t.language()), ""
 	}
 	return "", "", ""
@@ -119,8 +137,8 @@ func (t *table) picture(q game.Question) (address, alt, credit string) {
 // of them: among drawings it would stand out.
 func (t *table) options(q game.Question) []plateView {
 	views := make([]plateView, len(q.Plates))
-	for i, p := range q.Plates {
-		if drawn, found := t.hub.drawings.of(p); found {
+	for i := range q.Plates {
+		if drawn, found := t.drawn(q, i); found {
 			views[i] = plateView{t.address(q, i), drawn.AltIn(t.language())}
 		}
 	}
@@ -131,7 +149,8 @@ func (t *table) options(q game.Question) []plateView {
 func (t *table) language() catalogue.Language { return catalogue.Language(t.state.Plan.Language) }
 
 func (t *table) address(q game.Question, place int) string {
-	return "/plate?game=" + t.code + "&id=" + t.hub.plateID(t.code, q, place) // neither needs escaping
+	id, _ := t.hub.sealed(t.code, q, place)
+	return "/plate?game=" + t.code + "&id=" + id // neither needs escaping
 }
 
 func (h *Hub) plate(w http.ResponseWriter, r *http.Request) {
@@ -160,8 +179,8 @@ func (h *Hub) servePlateOf(t *table, w http.ResponseWriter, r *http.Request) {
 // shownPlate finds a plate of the question that is shown now, or of a station.
 func (t *table) shownPlate(id string) (game.Question, plate.Plate, bool) {
 	for _, q := range t.ofStations() {
-		if hmac.Equal([]byte(id), []byte(t.hub.plateID(t.code, q, 0))) {
-			drawn, ok := t.hub.drawings.of(q.Plate)
+		if t.isAt(id, q, 0) {
+			drawn, ok := t.drawn(q, 0)
 			return q, drawn, ok
 		}
 	}
@@ -169,13 +188,18 @@ func (t *table) shownPlate(id string) (game.Question, plate.Plate, bool) {
 	if !current || t.public().Question == nil {
 		return *q, plate.Plate{}, false
 	}
-	for i, p := range platesOf(*q) {
-		if hmac.Equal([]byte(id), []byte(t.hub.plateID(t.code, *q, i))) {
-			drawn, ok := t.hub.drawings.of(p)
+	for i := range platesOf(*q) {
+		if t.isAt(id, *q, i) {
+			drawn, ok := t.drawn(*q, i)
 			return *q, drawn, ok
 		}
 	}
 	return *q, plate.Plate{}, false
+}
+
+func (t *table) isAt(id string, q game.Question, place int) bool {
+	want, _ := t.hub.sealed(t.code, q, place)
+	return hmac.Equal([]byte(id), []byte(want))
 }
 
 // servePhoto tells whether it could: the drawing stands in for a photo that is

@@ -132,7 +132,7 @@ func TestTheSavedPageHoldsEverything(t *testing.T) {
 	if got := a.Header.Get("Content-Type"); got != "text/html; charset=utf-8" {
 		t.Errorf("it is %q", got)
 	}
-	if got := a.Header.Get("Content-Disposition"); got != `attachment; filename="fieldsign-practice-waterside.html"` {
+	if got := a.Header.Get("Content-Disposition"); got != "attachment; filename=fieldsign-practice-waterside.html" {
 		t.Errorf("it is not to be saved: %q", got)
 	}
 	m := policy.FindStringSubmatchIndex(page)

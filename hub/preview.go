@@ -101,7 +101,7 @@ func shownWith(r game.Round, question int) (p game.Plate) {
 func (h *Hub) illustrate(v *previewQuestion, q game.Question, l catalogue.Language, drawings *folder) {
 	var shown []exercisePlate
 	for _, p := range platesOf(q) {
-		drawn, _ := h.drawings.of(p)
+		drawn, _ := h.drawings.of(p, 0)
 		shown = append(shown, exercisePlate{string(drawn.SVG), drawn.AltIn(l)})
 	}
 	places, _ := drawings.put(shown)

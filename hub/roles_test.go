@@ -63,7 +63,7 @@ var matrix = []struct {
 	{map[string]any{"type": "host", "key": hostKey}, "welcome host", "bad_frame", "bad_frame", "bad_frame"},
 	{map[string]any{"type": "host", "key": "guess"}, "wrong_key", "bad_frame", "bad_frame", "bad_frame"},
 	{map[string]any{"type": "clock", "t1": 5}, "clock", "clock", "clock", "clock"},
-	{map[string]any{"type": "answer", "question": "q"}, "bad_frame", "too_late", "bad_frame", "bad_frame"},
+	{map[string]any{"type": "answer", "question": "q", "option": 0}, "bad_frame", "too_late", "bad_frame", "bad_frame"},
 	{map[string]any{"type": "buzz", "question": "q"}, "bad_frame", "too_late", "bad_frame", "bad_frame"},
 	{map[string]any{"type": "dance"}, "bad_frame", "bad_frame", "bad_frame", "bad_frame"},
 	{map[string]any{}, "bad_frame", "bad_frame", "bad_frame", "bad_frame"},

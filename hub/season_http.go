@@ -125,8 +125,7 @@ func (h *Hub) getSeasonCSV(w http.ResponseWriter, r *http.Request) {
 		h.refuseSeason(w, err)
 		return
 	}
-	w.Header().Set("Content-Type", "text/csv; charset=utf-8")
-	w.Header().Set("Content-Disposition", `attachment; filename="season.csv"`)
+	download(w, "text/csv; charset=utf-8", "season.csv")
 	w.Header().Set("Cache-Control", "no-store")
 	if err := writeSeason(w, season, results); err != nil {
 		h.log.Info("a season was not sent to its end", "error", err)

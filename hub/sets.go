@@ -30,8 +30,7 @@ func (h *Hub) getSet(w http.ResponseWriter, r *http.Request) {
 			answer(w, http.StatusConflict, asRefusal("", err))
 			return
 		}
-		w.Header().Set("Content-Type", "application/jsonl; charset=utf-8")
-		w.Header().Set("Content-Disposition", `attachment; filename="set.jsonl"`)
+		download(w, "application/jsonl; charset=utf-8", "set.jsonl")
 		w.Header().Set("Cache-Control", "no-store")
 		if err := set.Write(w); err != nil {
 			h.log.Info("a set was not sent to its end", "error", err)

@@ -28,6 +28,7 @@ type message struct {
 	client   *client
 	frame    *frame
 	pong     uint64        // the stamp of the ping that it answers, or 0
+	frames   int           // that came with it, as the pace counts them
 	received time.Duration // when the frame or pong was, on the hub's clock
 	gone     bool
 	call     func()
@@ -35,7 +36,7 @@ type message struct {
 
 // comes tells that the client is new.
 func (m message) comes() bool {
-	return m.client != nil && m.frame == nil && m.pong == 0 && !m.gone && m.call == nil
+	return m.client != nil && m.frame == nil && m.pong == 0 && m.frames == 0 && !m.gone && m.call == nil
 }
 
 // table runs one game: its goroutine alone touches the state and the clients'
@@ -274,10 +275,10 @@ func (t *table) take(m message) {
 		m.call()
 	case m.gone:
 		t.leave(m.client)
-	case m.pong != 0:
-		t.pong(m.client, m.pong, m.received)
 	case m.frame != nil:
-		t.hear(m.client, m.frame, m.received)
+		t.hear(m.client, m)
+	case m.pong != 0 || m.frames > 0:
+		t.hearControl(m.client, m)
 	case m.comes():
 		t.enrol(m.client)
 	}
@@ -311,7 +312,8 @@ func (t *table) phoneAt(place int) *client {
 func (t *table) has(c *client) bool { return c.place < len(t.clients) && t.clients[c.place] == c }
 
 // hear understands a frame and has it acted on, unless its sender has to go.
-func (t *table) hear(c *client, f *frame, received time.Duration) {
+func (t *table) hear(c *client, m message) {
+	f := m.frame
 	defer f.release()
 	if c.code != 0 {
 		return
@@ -320,17 +322,29 @@ func (t *table) hear(c *client, f *frame, received time.Duration) {
 		c.close(websocket.CloseInvalidFramePayloadData, "text frames are UTF-8")
 		return
 	}
-	in, refusal := c.parse(f, received)
+	in, refusal := c.parse(f, m.received, m.frames)
 	switch {
 	case refusal != nil:
 		c.tell(*refusal)
-		if c.offences++; c.offences > maxOffences {
-			c.close(closeBadFrame, "too many bad frames")
+		if refusal.Code != "too_fast" { // which pace has counted
+			c.offences++
 		}
+		c.bear()
 	case in.Type == "clock":
 		t.exchange(c, in)
 	default:
 		t.frame(c, in)
+	}
+}
+
+// hearControl is for pings and pongs, which count as frames do.
+func (t *table) hearControl(c *client, m message) {
+	switch {
+	case c.code != 0:
+	case !c.pace(m.received, m.frames):
+		c.bear()
+	case m.pong != 0:
+		t.pong(c, m.pong, m.received)
 	}
 }
 

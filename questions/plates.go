@@ -29,38 +29,41 @@ type plateView struct {
 	small   []string // those seen even on a drawing of a thumb's width
 	pose    string   // the view to take then
 	has     func(catalogue.Species) bool
-	draw    func(catalogue.Species) (plate.Plate, bool)
+	draw    func(plate.Hand, catalogue.Species) (plate.Plate, bool)
 }
 
 var plateViews = []plateView{
 	{"front print", "track", strings.Fields("front_toes claws_show front_webbing heel_pad"), strings.Fields("front_toes claws_show front_webbing heel_pad"), "front print",
 		func(s catalogue.Species) bool { return plate.HasTrack(s, "front") },
-		func(s catalogue.Species) (plate.Plate, bool) { return plate.Track(s, "front") }},
+		func(h plate.Hand, s catalogue.Species) (plate.Plate, bool) { return h.Track(s, "front") }},
 	{"hind print", "track", strings.Fields("hind_toes claws_show hind_webbing thumb long_hind_heel"), strings.Fields("hind_toes claws_show hind_webbing thumb long_hind_heel"), "hind print",
 		func(s catalogue.Species) bool { return plate.HasTrack(s, "hind") },
-		func(s catalogue.Species) (plate.Plate, bool) { return plate.Track(s, "hind") }},
+		func(h plate.Hand, s catalogue.Species) (plate.Plate, bool) { return h.Track(s, "hind") }},
 	{"skull", "skull", append(strings.Fields("large_canines diastema sagittal_crest head_gear incisor_colour cheek_teeth"), teethShown...),
-		strings.Fields("large_canines diastema sagittal_crest head_gear incisor_colour upper_incisors"), "skull side", plate.HasSkull, plate.Skull},
-	{"scat", "scat", strings.Fields("scat_form scat_ends"), strings.Fields("scat_form scat_ends"), "scat", plate.HasScat, plate.Scat},
+		strings.Fields("large_canines diastema sagittal_crest head_gear incisor_colour upper_incisors"), "skull side", plate.HasSkull, plate.Hand.Skull},
+	{"scat", "scat", strings.Fields("scat_form scat_ends"), strings.Fields("scat_form scat_ends"), "scat", plate.HasScat, plate.Hand.Scat},
 }
 
 var teethShown = strings.Fields("upper_incisors lower_incisors upper_canines lower_canines upper_premolars lower_premolars upper_molars lower_molars")
 
 // Draw is the drawing that a reference names; false where there is none.
-func Draw(c *catalogue.Catalogue, ref PlateRef) (plate.Plate, bool) {
+func Draw(c *catalogue.Catalogue, ref PlateRef) (plate.Plate, bool) { return DrawBy(0, c, ref) }
+
+// DrawBy is the same, drawn by another hand than the catalogue's own, which is 0.
+func DrawBy(h plate.Hand, c *catalogue.Catalogue, ref PlateRef) (plate.Plate, bool) {
 	s, known := c.Find(ref.Species)
 	if known && ref.Mark != "" {
-		return plate.Labelled(s, ref.Mark)
+		return h.Labelled(s, ref.Mark)
 	}
 	if other, both := c.Find(ref.With); known && both {
-		return plate.Pair(s, foot(ref.View), other, foot(ref.WithView))
+		return h.Pair(s, foot(ref.View), other, foot(ref.WithView))
 	}
 	if known && ref.View == "skull side" {
-		return plate.SkullSide(s)
+		return h.SkullSide(s)
 	}
 	for _, v := range plateViews {
 		if known && v.name == ref.View {
-			return v.draw(s)
+			return v.draw(h, s)
 		}
 	}
 	return plate.Plate{}, false

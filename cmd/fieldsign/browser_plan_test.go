@@ -65,7 +65,12 @@ func TestPlanningInRealPages(t *testing.T) {
 	phone.wait("its name", says("Marsh Wrens"))
 
 	host.wait("how long it takes", says("About 5 to 19 minutes in all."))
+	const guessable = "try out every seed as small as this"
+	if host.js(says(guessable)) {
+		t.Error("the console warns of a seed that the hub has drawn")
+	}
 	host.set("seed", "12")
+	host.wait("that a typed seed can be guessed", says(guessable))
 	host.set("round-1-count", "6")
 	host.set("round-1-seconds", "90")
 	host.wait("how long it takes now", says("About 6 to 23 minutes in all."))

@@ -33,6 +33,22 @@ func TestDebug(t *testing.T) {
 			t.Errorf("%s: %s, without %q", path, r.Status, want)
 		}
 	}
+	for host, want := range map[string]int{"localhost": 200, fmt.Sprintf("localhost:%d", port): 200, fmt.Sprintf("[::1]:%d", port): 200, "127.9.9.9": 200,
+		"evil.example": 421, fmt.Sprintf("evil.example:%d", port): 421, "localhost.evil.example": 421, "192.168.1.20": 421, "0.0.0.0": 421, "127.0.0.1.evil.example": 421} {
+		request, err := http.NewRequest("GET", fmt.Sprintf("http://127.0.0.1:%d/metrics", port), nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		request.Host = host
+		r, err := http.DefaultClient.Do(request)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r.Body.Close()
+		if r.StatusCode != want {
+			t.Errorf("asked for as %s: %s, want %d", host, r.Status, want)
+		}
+	}
 	for _, path := range []string{"/metrics", "/debug/pprof/"} {
 		r, err := http.Get(p.url() + path)
 		if err != nil {

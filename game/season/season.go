@@ -171,7 +171,7 @@ func Make(w Wish, held []Held) (Plan, error) {
 type club struct {
 	wish   Wish
 	known  map[Item]memory.State
-	last   map[Item]Day // of the last answer
+	last   map[Item]Day  // of the last answer
 	missed map[Item]bool // by most, in the last debrief on it
 	alike  map[Item][]Item
 	talent talent

@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"fieldsign/game"
+	"fieldsign/game/alike"
 	"fieldsign/game/rating"
 )
 
@@ -168,7 +169,7 @@ func (s *Sheet) freeName(raw string, self int) (string, error) {
 	}
 	name := joined[0].Name
 	for i := range s.Entrants {
-		if e := &s.Entrants[i]; i+1 != self && strings.EqualFold(e.Name, name) && !(s.Phase == Entry && e.Withdrawn) {
+		if e := &s.Entrants[i]; i+1 != self && alike.Names(e.Name, name) && !(s.Phase == Entry && e.Withdrawn) {
 			return "", Refusal{Code: "name_taken", Message: fmt.Sprintf("The name %q is taken: choose another.", name)}
 		}
 	}

@@ -291,6 +291,7 @@ func TestRefusals(t *testing.T) {
 	c.refused(tournament.Command{Type: tournament.Enter, Name: "<b>"}, "bad_name")
 	c.do(tournament.Command{Type: tournament.Enter, Name: "Otters"})
 	c.refused(tournament.Command{Type: tournament.Enter, Name: " OTTERS"}, "name_taken")
+	c.refused(tournament.Command{Type: tournament.Enter, Name: "\u041etters"}, "name_taken") // to the eye
 	c.do(tournament.Command{Type: tournament.Enter, Name: "Voles"})
 	c.refused(tournament.Command{Type: tournament.Reseed, Order: []int{1, 1}}, "bad_seeding")
 	c.refused(tournament.Command{Type: tournament.Record, Match: 1}, "not_now")

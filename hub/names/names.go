@@ -13,6 +13,8 @@ import (
 	"unicode/utf8"
 
 	"golang.org/x/text/unicode/norm"
+
+	"fieldsign/game/alike"
 )
 
 //go:embed refused.txt
@@ -90,14 +92,14 @@ func (l *List) holds(word string) bool {
 
 // lookalike are signs and letters that stand for others.
 var lookalike = map[rune]rune{'0': 'o', '1': 'i', '!': 'i', '|': 'i', '3': 'e', '€': 'e', '4': 'a', '@': 'a', '5': 's', '$': 's', '7': 't', '+': 't', '8': 'b',
-	'а': 'a', 'е': 'e', 'о': 'o', 'р': 'p', 'с': 'c', 'х': 'x', 'і': 'i', 'ѕ': 's', 'к': 'k', 'т': 't', 'и': 'u'}
+	'и': 'u'} // letters of other scripts are alike's, save for this one
 
 // split folds a name into words of small letters without accents, digits and
 // look-alikes read as the letters that they stand for. Digits after a word, as
 // in "Otters 5", are a number and no letters.
 func split(name string) []string {
 	var words []string
-	for _, word := range strings.FieldsFunc(strings.ToLower(norm.NFKD.String(name)), separates) {
+	for _, word := range strings.FieldsFunc(latin(norm.NFKD.String(name)), separates) {
 		if strings.ContainsFunc(word, unicode.IsLetter) || strings.ContainsFunc(word, isSign) {
 			words = append(words, strings.Map(fold, word))
 		} else if utf8.RuneCountInString(word) == 1 {
@@ -105,6 +107,16 @@ func split(name string) []string {
 		}
 	}
 	return words
+}
+
+// latin writes a name in small letters, and those of other scripts as the Latin
+// ones that they look like.
+func latin(name string) string {
+	var b strings.Builder
+	for _, r := range name {
+		b.WriteString(strings.ToLower(alike.Plain(r)))
+	}
+	return b.String()
 }
 
 func isSign(r rune) bool { return r == '@' || r == '$' || r == '€' }

@@ -7,7 +7,7 @@ import (
 
 func TestRefused(t *testing.T) {
 	l := Builtin()
-	for _, name := range []string{"Shit", "SHIT happens", "Sh1t", "$hit", "S H I T", "s.h.i.t", "s-h-1-t", "shiiiit", "The Shitters", "Bullsh!t 7", "fuсk", "Fück", "ｓｈｉｔ",
+	for _, name := range []string{"Shit", "SHIT happens", "Sh1t", "$hit", "S H I T", "s.h.i.t", "s-h-1-t", "shiiiit", "The Shitters", "Bullsh!t 7", "fuсk", "Fück", "shіt", "ЅНІТ", "sНit", "ѕ h і t", "fυck", "𝓼𝓱𝓲𝓽", "𝐒𝐇𝐈𝐓", "Ｓ Ｈ Ｉ Ｔ", "bullѕhіt 7", "ｓｈｉｔ",
 		"p u t a s", "Coño", "cono", "PUT0S", "Los Pendejos", "a s s", "@ss", "Hitlers Otters", "a$$"} {
 		if !l.Refuses(name) {
 			t.Errorf("%q is let through", name)
@@ -19,7 +19,7 @@ func TestRefused(t *testing.T) {
 func TestHarmless(t *testing.T) {
 	l := Builtin()
 	for _, name := range []string{"Wrens", "Otters 5", "Class 4", "Grass Snakes", "Wish It", "Shiitake", "Nigeria", "Penne", "Bass Lake", "Woodcocks", "Peacocks", "Team 455", "Cassowaries", "Sussex", "Scunthorpe", "Titmice",
-		"Assassin Bugs", "Dickcissels", "Cockatoos", "Grapes", "Computadoras", "Disputas", "Circulos", "Los Zorros", "Pumas", "Nutrias 3", "A B C", "🦦 7", "Team 1"} {
+		"Assassin Bugs", "Dickcissels", "Cockatoos", "Grapes", "Computadoras", "Disputas", "Circulos", "Рысь", "Бобры 2", "Σκίουροι", "Los Zorros", "Pumas", "Nutrias 3", "A B C", "🦦 7", "Team 1"} {
 		if l.Refuses(name) {
 			t.Errorf("%q is refused", name)
 		}

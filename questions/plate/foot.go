@@ -35,7 +35,7 @@ var trackTraits = []string{"order", "family", "foot_type", "front_toes", "hind_t
 
 // Track draws one print. Foot is "front" or "hind", a right foot; "left front"
 // and "left hind" are their mirror images.
-func Track(s catalogue.Species, foot string) (Plate, bool) {
+func (h Hand) Track(s catalogue.Species, foot string) (Plate, bool) {
 	f := facts(s.Values)
 	side, left := strings.CutPrefix(foot, "left ")
 	parts, seen, ok := footprint(f, side)
@@ -50,7 +50,7 @@ func Track(s catalogue.Species, foot string) (Plate, bool) {
 	if !sized {
 		scale, length, width = 0, 60, 60/naturalAspect(parts)
 	}
-	p := newPen(f.seed("track "+side, trackTraits...), max(length, width))
+	p := newPen(h.seed(f, "track "+side, trackTraits...), max(length, width))
 	for _, part := range fit(p, parts, length, width) {
 		p.printPart(part, f.yes("furred_sole"))
 	}

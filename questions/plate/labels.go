@@ -61,12 +61,12 @@ func Structures(s catalogue.Species) []Structure {
 
 // Labelled is the skull with a ringed question mark whose line ends at one
 // structure. The markup names no part: all that is drawn is unmarked.
-func Labelled(s catalogue.Species, term string) (Plate, bool) {
+func (h Hand) Labelled(s catalogue.Species, term string) (Plate, bool) {
 	for _, st := range Structures(s) {
 		if st.Term != term {
 			continue
 		}
-		k, ok := newSkull(s)
+		k, ok := h.skull(s)
 		if !ok {
 			return Plate{}, false
 		}

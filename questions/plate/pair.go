@@ -18,14 +18,14 @@ type half struct {
 
 // Pair draws two prints side by side, numbered, at one scale. Both have to be
 // of known size. The feet are as in Track.
-func Pair(a catalogue.Species, footA string, b catalogue.Species, footB string) (Plate, bool) {
+func (h Hand) Pair(a catalogue.Species, footA string, b catalogue.Species, footB string) (Plate, bool) {
 	first, ok := halfOf(a, footA)
 	second, too := halfOf(b, footB)
 	if !ok || !too {
 		return Plate{}, false
 	}
 	long := max(first.length, second.length)
-	p := newPen(first.seed()^(second.seed()+1), max(long, (first.width+second.width)*.75))
+	p := newPen(h.seed(first.f, "track "+first.foot, trackTraits...)^(own.seed(second.f, "track "+second.foot, trackTraits...)+1), max(long, (first.width+second.width)*.75))
 	p.zero = pt{0, long}
 	first.caption, second.caption = captions(first, footA, footB)
 	right := p.half(first, pt{0, long - first.length})
@@ -60,8 +60,6 @@ func halfOf(s catalogue.Species, foot string) (half, bool) {
 	}
 	return half{f: f, foot: side, seen: seen, parts: parts, length: length, width: width}, drawn && sized
 }
-
-func (h half) seed() uint64 { return h.f.seed("track "+h.foot, trackTraits...) }
 
 func (h half) describe() string {
 	return fmt.Sprintf("%s: %s, about %.1f cm long and %.1f cm wide", h.caption, strings.ReplaceAll(h.seen, ";", ","), h.length/10, h.width/10)

@@ -22,6 +22,23 @@ type Plate struct {
 
 const schematic = "schematic"
 
+// Hand is whose hand draws. Another hand makes strokes of its own of the same
+// shapes and measures, so that who has the drawings of one can't look up those
+// of another. Without a name of a hand, the catalogue's own draws.
+type Hand uint64
+
+const own Hand = 0
+
+// Track, Scat, Skull, SkullSide, Labelled and Pair draw by the catalogue's own hand.
+func Track(s catalogue.Species, foot string) (Plate, bool)    { return own.Track(s, foot) }
+func Scat(s catalogue.Species) (Plate, bool)                  { return own.Scat(s) }
+func Skull(s catalogue.Species) (Plate, bool)                 { return own.Skull(s) }
+func SkullSide(s catalogue.Species) (Plate, bool)             { return own.SkullSide(s) }
+func Labelled(s catalogue.Species, term string) (Plate, bool) { return own.Labelled(s, term) }
+func Pair(a catalogue.Species, footA string, b catalogue.Species, footB string) (Plate, bool) {
+	return own.Pair(a, footA, b, footB)
+}
+
 // HasTrack, HasScat and HasSkull report whether the catalogue knows enough for
 // a drawing, without drawing it.
 func HasTrack(s catalogue.Species, foot string) bool {
@@ -67,14 +84,14 @@ func (f facts) middle(trait string) (float64, bool) {
 	return (v.Lo + v.Hi) / 2, v.Known() && v.Number() && v.Lo > 0
 }
 
-// seed of the hand that draws: the same values give the same plate.
-func (f facts) seed(subject string, traits ...string) uint64 {
-	h := fnv.New64a()
-	h.Write([]byte(subject))
+// seed of what is drawn: the same hand draws the same values alike.
+func (h Hand) seed(f facts, subject string, traits ...string) uint64 {
+	sum := fnv.New64a()
+	sum.Write([]byte(subject))
 	for _, t := range traits {
-		h.Write([]byte("|" + f[t].String()))
+		sum.Write([]byte("|" + f[t].String()))
 	}
-	return h.Sum64()
+	return sum.Sum64() ^ uint64(h)
 }
 
 // sentence makes one description of what is seen.

@@ -28,7 +28,7 @@ type dropping struct {
 }
 
 // Scat draws a dropping, life-size where its size is known.
-func Scat(s catalogue.Species) (Plate, bool) {
+func (h Hand) Scat(s catalogue.Species) (Plate, bool) {
 	f := facts(s.Values)
 	form := f.text("scat_form")
 	draw := scatForms[form]
@@ -40,7 +40,7 @@ func Scat(s catalogue.Species) (Plate, bool) {
 	if d.long == 0 {
 		scale, d.long, d.thick = 0, 60, 60*nominalThickness[form]
 	}
-	d.p = newPen(f.seed("scat", scatTraits...), scatSpan(form)*max(d.long, d.thick))
+	d.p = newPen(h.seed(f, "scat", scatTraits...), scatSpan(form)*max(d.long, d.thick))
 	draw(d)
 	d.p.zero = d.p.space.grown(0, 0, 0, 3*d.p.unit).hi
 	d.p.zero.x = d.p.space.lo.x

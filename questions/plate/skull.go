@@ -27,8 +27,8 @@ type skull struct {
 
 // Skull draws the skull from the left side, and its rows of teeth: the upper
 // one seen from below, the lower one from above.
-func Skull(s catalogue.Species) (Plate, bool) {
-	k, ok := newSkull(s)
+func (h Hand) Skull(s catalogue.Species) (Plate, bool) {
+	k, ok := h.skull(s)
 	if !ok {
 		return Plate{}, false
 	}
@@ -39,8 +39,8 @@ func Skull(s catalogue.Species) (Plate, bool) {
 
 // SkullSide is the view from the left side alone, which still tells something
 // where there is little room.
-func SkullSide(s catalogue.Species) (Plate, bool) {
-	k, ok := newSkull(s)
+func (h Hand) SkullSide(s catalogue.Species) (Plate, bool) {
+	k, ok := h.skull(s)
 	if !ok {
 		return Plate{}, false
 	}
@@ -48,7 +48,7 @@ func SkullSide(s catalogue.Species) (Plate, bool) {
 	return Plate{SVG: k.finish(), Alt: k.describe("")}, true
 }
 
-func newSkull(s catalogue.Species) (*skull, bool) {
+func (h Hand) skull(s catalogue.Species) (*skull, bool) {
 	f := facts(s.Values)
 	form, ok := formOf(f)
 	teeth, told := readFormula(f["dental_formula"].Text)
@@ -59,7 +59,7 @@ func newSkull(s catalogue.Species) (*skull, bool) {
 	if long, sized := f.middle("skull_length"); sized {
 		k.long = long
 	}
-	k.p = newPen(f.seed("skull", skullTraits...), k.long*.9)
+	k.p = newPen(h.seed(f, "skull", skullTraits...), k.long*.9)
 	k.p.coarse()
 	k.form = k.inMM(k.varied(form))
 	return k, true

@@ -68,7 +68,7 @@ func Trail(s catalogue.Species) (Plate, bool) {
 		}
 	}
 	t.scale = 1 / den
-	t.p = newPen(f.seed("trail", trailTraits...), reach*t.scale)
+	t.p = newPen(own.seed(f, "trail", trailTraits...), reach*t.scale)
 	for _, fall := range falls {
 		t.fall(fall)
 	}

@@ -21,7 +21,7 @@ export async function ask(key, address, { method = 'GET', body, headers, cache }
 
 export const post = (key, address, body) => ask(key, address, { method: 'POST', body: JSON.stringify(body) });
 
-const named = /filename="([^"]+)"/;
+const named = /filename="?([^";]+)/;
 
 // saveFile hands an answer to the browser as a file, under the name that is
 // given or the hub's own. A plain link could not show the key.

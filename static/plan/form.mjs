@@ -14,6 +14,7 @@ import { StationFields, kindFields } from './stations.mjs';
 
 const mostRounds = 20;
 const largestSeed = Number.MAX_SAFE_INTEGER;
+const leastUnguessable = 1e12; // below, all seeds can be tried in hours on a desk
 const usualSpeed = 50;
 const english = 'en'; // in a plan it goes without saying
 
@@ -69,7 +70,7 @@ export function PlanForm({ plan, rosters, languages: offered = [], onSave, onSta
         <${Choice} id="roster" label=${host.roster} value=${draft.roster} choices=${rosters.map((r) => [r, r])} onValue=${(roster) => edit({ roster })} />
         ${offered.length > 1 && html`<${Choice} id="language" label=${planning.language} value=${draft.language ?? english}
           choices=${offered.map((tag) => [tag, languages[tag]])} onValue=${(tag) => edit({ language: tag === english ? undefined : tag })} />`}
-        <${Count} id="seed" label=${host.seed} hint=${host.seedHint} max=${largestSeed} value=${draft.seed} onValue=${(seed) => edit({ seed })} />
+        <${Count} id="seed" label=${host.seed} hint=${guessable(draft.seed) ? planning.seedGuessable : host.seedHint} max=${largestSeed} value=${draft.seed} onValue=${(seed) => edit({ seed })} />
         <${Text} id="season" label=${club.countIn} hint=${club.countInHint} most=${longestSeason} value=${draft.season ?? ''} onValue=${(season) => edit({ season })} />
       </div>
       ${wish.rounds.map((r, i) => html`
@@ -87,6 +88,9 @@ export function PlanForm({ plan, rosters, languages: offered = [], onSave, onSta
     </form>
     ${below({ title: draft.title, changed, ready })}`;
 }
+
+// guessable holds for a seed as people type them; 0 draws one.
+const guessable = (seed) => seed > 0 && seed < leastUnguessable;
 
 // keeps tells whether a round still asks for the questions that the host has chosen.
 function keeps(round, draft, plan) {

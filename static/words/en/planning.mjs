@@ -8,6 +8,8 @@ export const planning = {
   chosen: 'You have chosen these questions. Another subject, number or difficulty, another roster, seed or language makes them anew.',
   lost: 'Saving gives up questions that you have chosen: their round was removed, or asks for others.',
 
+  seedGuessable: 'Whoever has this program can try out every seed as small as this, and work out the questions from the first ones that they see. 0 draws one that nobody can.',
+
   language: 'Language of the questions',
 
   title: 'Questions',

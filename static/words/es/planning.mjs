@@ -8,6 +8,8 @@ export const planning = {
   chosen: 'Usted eligió estas preguntas. Si cambia los temas, la cantidad, la dificultad, la lista, la semilla o el idioma, se hacen de nuevo.',
   lost: 'Al guardar se pierden preguntas que usted eligió: se quitó su ronda, o ahora pide otras.',
 
+  seedGuessable: 'Quien tenga este programa puede probar todas las semillas así de pequeñas y, con las primeras preguntas que vea, averiguar las demás. Con 0 se sortea una que nadie puede probar.',
+
   language: 'Idioma de las preguntas',
 
   title: 'Preguntas',
