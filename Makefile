@@ -66,7 +66,7 @@ flood:
 
 # Redis against the file, and two hubs against one: a quarter of an hour, likewise.
 bench-redis:
-	cd cmd/fieldbench && $(GO) run . -against fieldsign-bolt -servers fieldsign-bolt,fieldsign-redis,fieldsign-redis-two,fieldsign-redis-relayed \
+	cd cmd/fieldbench && $(GO) run . -against fieldsign-bolt -servers fieldsign-bolt,fieldsign-redis,fieldsign-redis-two,fieldsign-redis-forwarded \
 		-phones 1000 -games 1,20 -rounds 30 -stalled 0 -out ../../docs/bench-redis.md
 
 # How long phones are without their game when its hub is killed: 30 kills for each of two leases.

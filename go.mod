@@ -21,11 +21,6 @@ require (
 )
 
 require (
-	github.com/fxamacker/cbor/v2 v2.10.0 // indirect
-	github.com/x448/float16 v0.8.4 // indirect
-)
-
-require (
 	github.com/BurntSushi/toml v1.4.1-0.20240526193622-a339e1f7089c // indirect
 	github.com/anishathalye/porcupine v1.3.1
 	github.com/beorn7/perks v1.0.1 // indirect

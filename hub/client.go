@@ -59,6 +59,7 @@ type client struct {
 
 	table  *table
 	conn   *websocket.Conn
+	from   string        // the address and port of the phone, also where another hub forwards it
 	in     *bufio.Reader // what conn reads from
 	heard  atomic.Int64  // when its last frame came, on the hub's clock
 	stays  atomic.Bool   // its reader, in place of the lot: all wait for what a console says
@@ -75,9 +76,9 @@ type client struct {
 	code     int // why the hub has closed it, or 0
 }
 
-func newClient(t *table, conn *websocket.Conn, in *bufio.Reader, out *outbox) *client {
+func newClient(t *table, from string, conn *websocket.Conn, in *bufio.Reader, out *outbox) *client {
 	conn.SetReadLimit(hostFrame)
-	c := &client{table: t, conn: conn, in: in, out: out, dueAt: t.hub.now() + firstFrame}
+	c := &client{table: t, from: from, conn: conn, in: in, out: out, dueAt: t.hub.now() + firstFrame}
 	c.heard.Store(int64(t.hub.now()))
 	return c
 }
@@ -145,9 +146,6 @@ func (c *client) skipPong() (stamp uint64, ok bool) {
 	c.in.Discard(len(whole)) // it is there
 	return stamp, true
 }
-
-// from is the address and port of the other side.
-func (c *client) from() string { return c.conn.RemoteAddr().String() }
 
 // end is the reader's last step.
 func (c *client) end(err error) {

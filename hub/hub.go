@@ -10,11 +10,8 @@ import (
 	"crypto/sha256"
 	"errors"
 	"fmt"
-	"io"
-	"log"
 	"log/slog"
 	"maps"
-	"net/http"
 	"net/url"
 	"slices"
 	"strings"
@@ -25,7 +22,6 @@ import (
 	"fieldsign/game"
 	"fieldsign/hub/cups"
 	"fieldsign/hub/names"
-	"fieldsign/hub/relay"
 	"fieldsign/hub/store"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
@@ -88,26 +84,23 @@ type Hub struct {
 	mu      sync.Mutex
 	tables  map[string]*table
 	takings map[string]*taking
-	lines   map[string]*relay.Line // by the code of a game that another hub runs
-	desks   *http.Server           // of what they carry here
 	closed  bool
 }
 
 // New takes up the unfinished games of the store. Close must be called.
 func New(c Config) (*Hub, error) {
 	h := &Hub{store: c.Store, kept: c.Keep, roster: c.Roster, address: strings.TrimSuffix(c.Address, "/"), log: c.Log, start: time.Now(),
-		planner: &planner{catalogue: c.Catalogue, rosters: rostersWith(c.Roster), languages: languagesOf(c.Catalogue), banks: map[inLanguage]*questions.Bank{}, names: map[inLanguage]*questions.Names{}}, tables: map[string]*table{}, takings: map[string]*taking{}, lines: map[string]*relay.Line{}}
+		planner: &planner{catalogue: c.Catalogue, rosters: rostersWith(c.Roster), languages: languagesOf(c.Catalogue), banks: map[inLanguage]*questions.Bank{}, names: map[inLanguage]*questions.Names{}}, tables: map[string]*table{}, takings: map[string]*taking{}}
 	h.hostKey.Store(&c.HostKey)
 	h.planner.advice = h.adviceOf
 	h.cups, h.glimpses.seen = cups.Open(h.store), map[string]glimpse{}
 	h.shared, _ = h.store.(store.Shared)
-	h.desks = &http.Server{Handler: secured(http.HandlerFunc(h.socket)), ReadHeaderTimeout: ownerAnswers, ErrorLog: log.New(io.Discard, "", 0)}
 	h.id, h.ttl = strings.TrimSuffix(c.HubAddress, "/"), cmp.Or(c.Lease, usualLease)
 	plateKey := []byte(newToken())
 	h.plateMAC.New = func() any { return hmac.New(sha256.New, plateKey) }
 	h.drawings = &drawings{catalogue: c.Catalogue, kept: map[game.Plate]func() (plate.Plate, bool){}}
 	h.photos = newAlbum(h.store, h.log)
-	h.metrics = newMetrics(h.games, h.relaying)
+	h.metrics = newMetrics(h.games)
 	h.lot = newLot()
 	h.guard = newGuard(c.Joins)
 	h.boards = &boards{kept: map[store.Season]keptBoard{}}
@@ -126,7 +119,7 @@ func New(c Config) (*Hub, error) {
 		return nil, err
 	}
 	if h.shared != nil {
-		h.wait.Go(func() { h.photos.follow(h.ctx) })
+		h.wait.Go(func() { h.photos.follow(h.ctx, h.shared.PhotoChanges(h.ctx)) })
 	}
 	h.wait.Go(func() { h.endStray(h.ctx, time.Now()) })
 	h.wait.Go(h.catchUpSeasons)

@@ -11,8 +11,6 @@ import (
 	"time"
 
 	"github.com/gorilla/websocket"
-
-	"fieldsign/hub/relay"
 )
 
 // Bounds of what waits for a connection that does not take it at once.
@@ -58,13 +56,11 @@ type outbox struct {
 	slow    bool
 
 	net.Conn
-	atOnce  bool            // Conn's own Write never waits
 	writers *sync.WaitGroup // of the goroutines; its owner holds it while the outbox is open
 }
 
 func newOutbox(conn net.Conn, writers *sync.WaitGroup) *outbox {
 	o := &outbox{Conn: conn, fd: -1, writers: writers, most: phoneBacklog}
-	_, o.atOnce = conn.(*relay.Socket)
 	if tcp, ok := conn.(*net.TCPConn); ok {
 		tcp.SetWriteBuffer(kernelBuffer)
 		if raw, err := tcp.SyscallConn(); err == nil {
@@ -81,11 +77,11 @@ func (o *outbox) Write(p []byte) (int, error) {
 		return 0, o.err
 	}
 	rest := p
-	if (o.fd >= 0 || o.atOnce) && len(o.waiting) == 0 {
-		n, err := o.writeNow(p)
+	if o.fd >= 0 && len(o.waiting) == 0 {
+		n, err := writeNow(o.fd, p)
 		if err != nil {
 			o.fail(err)
-			o.Conn.Close() // neither kind's waits
+			o.Conn.Close() // which does not wait
 			return n, err
 		}
 		if rest = p[n:]; len(rest) == 0 {
@@ -100,13 +96,6 @@ func (o *outbox) Write(p []byte) (int, error) {
 	o.queue(append([]byte(nil), rest...))
 	o.err = after(p)
 	return len(p), nil
-}
-
-func (o *outbox) writeNow(p []byte) (int, error) {
-	if o.atOnce {
-		return o.Conn.Write(p)
-	}
-	return writeNow(o.fd, p)
 }
 
 // after is why nothing more is taken after a write.

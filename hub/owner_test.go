@@ -247,7 +247,7 @@ func TestAHubLeaves(t *testing.T) {
 	owner, next := openMember(t, ctx, address), openMember(t, ctx, address)
 	owner.create()
 	next.code = owner.code
-	a, b := owner.join("Wrens"), next.join("Otters") // relayed
+	a, b := owner.join("Wrens"), next.join("Otters") // forwarded
 	go owner.stop()
 	a.closed(4000)
 	b.closed(4000)
@@ -336,7 +336,7 @@ func TestRedisIsKilled(t *testing.T) {
 	server.Kill()
 	host.send(map[string]any{"type": "do", "action": "close", "id": "x"})
 	host.until("the refusal", func(f bot.Frame) bool { return f.Code == "not_stored" })
-	for _, c := range []*client{a, b} { // the relayed one too
+	for _, c := range []*client{a, b} { // the forwarded one too
 		gone := c.until("the notice", func(f bot.Frame) bool {
 			return f.Type == "state" && f.Paused && strings.Contains(f.Notice, "reach its store")
 		})
@@ -350,8 +350,7 @@ func TestRedisIsKilled(t *testing.T) {
 	time.Sleep(testLease) // so that the lease is over too
 	server.Restart()
 	a.until("play", func(f bot.Frame) bool { return f.Type == "state" && !f.Paused })
-	b.closed(4000)
-	b = next.back(token(b))
+	b.until("play", func(f bot.Frame) bool { return f.Type == "state" && !f.Paused })
 	for b.do(right).Type != "done" {
 		time.Sleep(50 * time.Millisecond)
 	}

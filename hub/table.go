@@ -48,7 +48,6 @@ type table struct {
 	log   *slog.Logger
 	inbox chan message
 	ended chan struct{} // closed when nothing more is taken from the inbox
-	left  chan struct{} // closed when all clients have been sent away
 
 	state   game.State
 	clock0  time.Duration // the hub's clock when the game's stood at base
@@ -95,7 +94,7 @@ type reply struct {
 }
 
 func newTable(h *Hub, code string) *table {
-	return &table{hub: h, code: code, log: h.log.With("game", code), inbox: make(chan message, inboxLength), ended: make(chan struct{}), left: make(chan struct{}), wake: make(chan struct{}, 1),
+	return &table{hub: h, code: code, log: h.log.With("game", code), inbox: make(chan message, inboxLength), ended: make(chan struct{}), wake: make(chan struct{}, 1),
 		holders: map[string]int{}, pens: make([]pen, runtime.GOMAXPROCS(0)), seats: map[string]bool{}, clock0: h.now()}
 }
 
@@ -191,7 +190,6 @@ func (t *table) run(ctx context.Context) {
 
 // end sends all clients away, those too whose coming was not yet noticed.
 func (t *table) end() {
-	defer close(t.left)
 	t.hub.forget(t)
 	close(t.ended)
 	for {

@@ -42,7 +42,7 @@
 //
 // The kinds on Redis start a redis-server of their own, whose CPU is in no
 // figure. Two hubs are in one process and on the same cores as all else: what
-// the bench shows is what sharing and relaying cost, not what a second
+// the bench shows is what sharing and forwarding cost, not what a second
 // machine brings.
 //
 // CPU is what the server's process uses (getrusage) while all games play at

@@ -16,7 +16,6 @@ require (
 	github.com/centrifugal/protocol v0.23.1 // indirect
 	github.com/cespare/xxhash/v2 v2.3.0 // indirect
 	github.com/dolthub/maphash v0.1.0 // indirect
-	github.com/fxamacker/cbor/v2 v2.10.0 // indirect
 	github.com/google/uuid v1.6.0 // indirect
 	github.com/klauspost/compress v1.20.1 // indirect
 	github.com/maypok86/otter/v2 v2.4.0 // indirect
@@ -29,7 +28,6 @@ require (
 	github.com/quagmt/udecimal v1.10.1 // indirect
 	github.com/redis/go-redis/v9 v9.23.0 // indirect
 	github.com/redis/rueidis v1.0.79 // indirect
-	github.com/x448/float16 v0.8.4 // indirect
 	go.etcd.io/bbolt v1.5.0 // indirect
 	go.uber.org/atomic v1.12.0 // indirect
 	golang.org/x/image v0.47.0 // indirect

@@ -40,7 +40,7 @@ var kinds = []kind{
 	{"fieldsign-bolt", "the same as it is run: each event synced to the disk before it is shown", serveBolt, fieldsignDialect, false},
 	{"fieldsign-redis", "one hub on a Redis of its own, which syncs each event to the disk before it is shown", serveRedis, fieldsignDialect, true},
 	{"fieldsign-redis-two", "two hubs on one Redis, in one process; each owns every second game, and the phones come to the owner", serveTwo, fieldsignDialect, true},
-	{"fieldsign-redis-relayed", "two hubs on one Redis, in one process; the one owns all games, and the phones come to the other", serveRelayed, fieldsignDialect, true},
+	{"fieldsign-redis-forwarded", "two hubs on one Redis, in one process; the one owns all games, and the phones come to the other", serveForwarded, fieldsignDialect, true},
 }
 
 var centrifugeDialect = dialect{
