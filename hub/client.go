@@ -51,12 +51,10 @@ const (
 // there only while something is being read (see lot); the table's goroutine
 // does the rest, and has the fields below to itself.
 type client struct {
-	// What a broadcast looks at is side by side, as it is fetched.
-	out  *outbox // what conn writes to
-	role role
-	due  []byte // frames that it gets with the next write
-	seat int    // the team's place
-
+	out    *outbox // what conn writes to
+	role   role
+	due    []byte // frames that it gets with the next write
+	seat   int    // the team's place
 	table  *table
 	conn   *websocket.Conn
 	from   string        // the address and port of the phone, also where another hub forwards it

@@ -75,8 +75,6 @@ type Hub struct {
 	refused  *names.List
 	start    time.Time // of the hub's monotonic clock
 
-	writing atomic.Int32 // tables that broadcast
-
 	ctx    context.Context
 	cancel context.CancelFunc
 	wait   sync.WaitGroup // tables, readers, and the outboxes' goroutines

@@ -46,7 +46,6 @@ var slowGoodbye = func() []byte {
 // Each Write is whole frames, or nothing of it is sent, and nothing follows a
 // close. It is safe for concurrent use.
 type outbox struct {
-	// What a write looks at comes first, as in client.
 	fd      int // or -1 where that is not to be had, as of TLS
 	mu      sync.Mutex
 	err     error    // why nothing more is taken

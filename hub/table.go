@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"errors"
 	"log/slog"
-	"runtime"
 	"slices"
 	"sync/atomic"
 	"time"
@@ -73,7 +72,6 @@ type table struct {
 	events  []game.Event    // decided, not yet stored
 	replies []reply         // due once they are
 	owing   []*client       // that are told something at the end of this turn
-	pens    []pen           // one for each core
 	seats   map[string]bool // teams whose own view has changed
 	all     bool            // everyone's own view has changed
 	changed bool            // the shared view has changed
@@ -95,7 +93,7 @@ type reply struct {
 
 func newTable(h *Hub, code string) *table {
 	return &table{hub: h, code: code, log: h.log.With("game", code), inbox: make(chan message, inboxLength), ended: make(chan struct{}), wake: make(chan struct{}, 1),
-		holders: map[string]int{}, pens: make([]pen, runtime.GOMAXPROCS(0)), seats: map[string]bool{}, clock0: h.now()}
+		holders: map[string]int{}, seats: map[string]bool{}, clock0: h.now()}
 }
 
 // load replays a stored game and pauses it where its clock was running: the
