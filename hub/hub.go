@@ -23,9 +23,7 @@ import (
 	"fieldsign/hub/cups"
 	"fieldsign/hub/names"
 	"fieldsign/hub/store"
-	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
-	"fieldsign/questions/plate"
 )
 
 // restarted is the notice of a game that was going on when its hub stopped.
@@ -56,7 +54,7 @@ type Hub struct {
 	ttl      time.Duration
 	planner  *planner
 	cups     *cups.Book
-	glimpses glimpses
+	glimpses *glimpses
 	photos   *album
 	drawings *drawings
 	practice *practice
@@ -88,20 +86,20 @@ type Hub struct {
 // New takes up the unfinished games of the store. Close must be called.
 func New(c Config) (*Hub, error) {
 	h := &Hub{store: c.Store, kept: c.Keep, roster: c.Roster, address: strings.TrimSuffix(c.Address, "/"), log: c.Log, start: time.Now(),
-		planner: &planner{catalogue: c.Catalogue, rosters: rostersWith(c.Roster), languages: languagesOf(c.Catalogue), banks: map[inLanguage]*questions.Bank{}, names: map[inLanguage]*questions.Names{}}, tables: map[string]*table{}, takings: map[string]*taking{}}
+		planner: &planner{catalogue: c.Catalogue, rosters: rostersWith(c.Roster), languages: languagesOf(c.Catalogue)}, tables: map[string]*table{}, takings: map[string]*taking{}}
 	h.hostKey.Store(&c.HostKey)
 	h.planner.advice = h.adviceOf
-	h.cups, h.glimpses.seen = cups.Open(h.store), map[string]glimpse{}
+	h.cups, h.glimpses = cups.Open(h.store), newGlimpses()
 	h.shared, _ = h.store.(store.Shared)
 	h.id, h.ttl = strings.TrimSuffix(c.HubAddress, "/"), cmp.Or(c.Lease, usualLease)
 	plateKey := []byte(newToken())
 	h.plateMAC.New = func() any { return hmac.New(sha256.New, plateKey) }
-	h.drawings = &drawings{catalogue: c.Catalogue, kept: map[game.Plate]func() (plate.Plate, bool){}}
+	h.drawings = newDrawings(c.Catalogue)
 	h.photos = newAlbum(h.store, h.log)
 	h.metrics = newMetrics(h.games)
 	h.lot = newLot()
 	h.guard = newGuard(c.Joins)
-	h.boards = &boards{kept: map[store.Season]keptBoard{}}
+	h.boards = newBoards()
 	if h.refused = c.Names; h.refused == nil {
 		h.refused = names.Builtin()
 	}

@@ -117,7 +117,7 @@ func (h *Hub) erase(ctx context.Context, ids ...string) error {
 	}
 	err := h.store.Delete(ctx, ids...)
 	for _, id := range ids {
-		h.glimpses.drop(id)
+		h.glimpses.Drop(id)
 		if code, ok := cups.CodeOf(id); ok {
 			h.cups.Forget(code)
 		}
@@ -178,7 +178,7 @@ func (h *Hub) forgetName(ctx context.Context, code, team string) (err error) {
 			err = redact(ctx, h.store, &t.state, team)
 		}
 	})
-	h.glimpses.drop(code)
+	h.glimpses.Drop(code)
 	return err
 }
 

@@ -6,9 +6,9 @@ import (
 	"fmt"
 	"hash"
 	"net/http"
-	"sync"
 
 	"fieldsign/game"
+	"fieldsign/hub/once"
 	"fieldsign/hub/store"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
@@ -34,24 +34,25 @@ const mostDrawings = 256
 // that show it. It is safe for concurrent use.
 type drawings struct {
 	catalogue *catalogue.Catalogue
-	mu        sync.Mutex
-	kept      map[game.Plate]func() (plate.Plate, bool)
+	kept      once.Map[game.Plate, drawing]
+}
+
+// drawing is a plate, if there is one.
+type drawing struct {
+	plate.Plate
+	drawn bool
+}
+
+func newDrawings(c *catalogue.Catalogue) *drawings {
+	return &drawings{catalogue: c, kept: once.Map[game.Plate, drawing]{Most: mostDrawings}}
 }
 
 func (d *drawings) of(p game.Plate) (plate.Plate, bool) {
-	d.mu.Lock()
-	draw := d.kept[p]
-	if draw == nil {
-		if len(d.kept) >= mostDrawings {
-			clear(d.kept)
-		}
-		draw = sync.OnceValues(func() (plate.Plate, bool) {
-			return questions.Draw(d.catalogue, questions.PlateRef{Species: p.Species, View: p.View, Mark: p.Mark, With: p.With, WithView: p.WithView})
-		})
-		d.kept[p] = draw
-	}
-	d.mu.Unlock()
-	return draw()
+	kept, _ := d.kept.Get(p, func() (drawing, error) {
+		drawn, ok := questions.Draw(d.catalogue, questions.PlateRef{Species: p.Species, View: p.View, Mark: p.Mark, With: p.With, WithView: p.WithView})
+		return drawing{drawn, ok}, nil
+	})
+	return kept.Plate, kept.drawn
 }
 
 // drawAhead draws for the next question while the table has time for it, so
