@@ -134,21 +134,6 @@ func (a *album) add(ctx context.Context, p store.Photo) error {
 	return nil
 }
 
-// clear forgets all photos.
-func (a *album) clear(ctx context.Context) error {
-	a.change.Lock()
-	defer a.change.Unlock()
-	var ids []string
-	for _, p := range a.photos() {
-		ids = append(ids, p.ID)
-	}
-	if err := a.store.DeletePhoto(ctx, ids...); err != nil {
-		return err
-	}
-	a.replace(nil)
-	return nil
-}
-
 func (a *album) remove(ctx context.Context, id string) error {
 	a.change.Lock()
 	defer a.change.Unlock()
