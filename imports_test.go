@@ -29,13 +29,18 @@ type rule struct {
 // pure is what the rules of a game do without: I/O, clocks, goroutines, dice.
 var pure = []string{"net", "os", "time", "math/rand", "crypto/rand", "log", "sync", "syscall"}
 
+// lab is what tests the hub and is shipped with no program.
+var lab = []string{"fieldsign/hub/lab"}
+
 var rules = map[string]rule{
 	"game":                {may: []string{"game"}, never: pure},
 	"questions":           {may: []string{"questions"}},
 	"questions/catalogue": {},
-	"hub":                 {may: []string{"hub", "game", "questions", "static"}},
+	"hub":                 {may: []string{"hub", "game", "questions", "static"}, never: lab},
+	"hub/lab":             {may: []string{"hub", "game", "questions"}},
 	"static":              {},
 	"cmd":                 {may: []string{"cmd", "hub", "game", "questions", "static"}},
+	"cmd/fieldsign":       {may: []string{"cmd", "hub", "game", "questions", "static"}, never: lab},
 }
 
 func TestImportsRunOneWay(t *testing.T) {
@@ -96,6 +101,10 @@ func TestOffence(t *testing.T) {
 		{"questions/catalogue/sheets", "fieldsign/game", false},
 		{"hub/store/bolt", "fieldsign/hub/store", true},
 		{"hub", "fieldsign/cmd/fieldsign", false},
+		{"hub/store/bolt", "fieldsign/hub/lab/faults", false},
+		{"hub/lab/fair", "fieldsign/hub/link", true},
+		{"cmd/fieldsign", "fieldsign/hub/lab/flaky", false},
+		{"cmd/fairsim", "fieldsign/hub/lab/fair", true},
 		{"static", "fieldsign/hub", false},
 		{"cmd/fieldsign", "fieldsign/hub/store/bolt", true},
 		{"newcomer", "fmt", false},
@@ -153,6 +162,9 @@ func TestTheProgramShunsWhatIsDangerous(t *testing.T) {
 			continue
 		}
 		packages++
+		if strings.HasPrefix(name, lab[0]+"/") {
+			t.Errorf("%s is shipped", name)
+		}
 		for imported := range strings.FieldsSeq(imports) {
 			if slices.Contains(shunned, imported) {
 				t.Errorf("%s imports %s", name, imported)

@@ -19,7 +19,7 @@ import (
 
 	"fieldsign/hub"
 	"fieldsign/hub/bot"
-	"fieldsign/hub/rough"
+	"fieldsign/hub/lab/flaky"
 	"fieldsign/hub/store"
 	"fieldsign/hub/store/redis"
 	"fieldsign/hub/store/redis/redistest"
@@ -95,9 +95,9 @@ func openMember(t testing.TB, ctx context.Context, address string, between ...fu
 }
 
 // wireTo is a way to Redis that can be cut.
-func wireTo(t *testing.T, server *redistest.Server) *rough.Proxy {
+func wireTo(t *testing.T, server *redistest.Server) *flaky.Proxy {
 	t.Helper()
-	wire, err := rough.Listen(server.Addr(), 1)
+	wire, err := flaky.Listen(server.Addr(), 1)
 	if err != nil {
 		t.Fatal(err)
 	}
