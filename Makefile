@@ -11,7 +11,7 @@ test: tools lint check
 # What the race detector has nothing to look for in, and makes up to ten times slower: packages in which nothing runs
 # beside anything else, and cmd/fieldsign, whose tests start the program as it is shipped, built without the detector.
 # Tests of hub that only compute, or measure memory, have the build tag !race.
-UNRACED = ./cmd/... ./game/... ./hub/fair ./hub/photo ./questions/...
+UNRACED = ./cmd/... ./game/... ./hub/lab/fair ./hub/photo ./questions/...
 
 # All tests; under FIELDSIGN_ALL nothing may be skipped. Two packages run at a time: hub mostly waits, the others compute.
 check: export FIELDSIGN_ALL = 1
@@ -19,8 +19,6 @@ check: export FIELDSIGN_ARTIFACTS = $(CURDIR)/artifacts
 check:
 	mkdir -p artifacts
 	$(MAKE) -j 2 check-unraced check-raced check-untagged
-	cd cmd/fieldbench && $(GO) test ./...
-	cd cmd/fieldrelease && $(GO) test -timeout 20m ./...
 
 check-unraced:
 	$(GO) test -p 1 -timeout 25m $(UNRACED)
@@ -39,7 +37,8 @@ lint:
 	@test -z "$$(gofmt -l .)" || { echo "not gofmt'ed:"; gofmt -l .; exit 1; }
 	$(GO) vet ./...
 	cd cmd/fieldbench && $(GO) vet ./...
-	cd cmd/fieldrelease && $(GO) vet ./...
+	cd cmd/fieldrelease && $(GO) vet ./... && $(GO) test -run TestTheListOfLicences .
+	$(GO) mod tidy -diff
 	$(GO) mod verify
 	$(GO) tool staticcheck ./...
 	@out=$$($(GO) tool govulncheck ./... 2>&1) || case "$$out" in \
@@ -66,7 +65,7 @@ flood:
 
 # Redis against the file, and two hubs against one: a quarter of an hour, likewise.
 bench-redis:
-	cd cmd/fieldbench && $(GO) run . -against fieldsign-bolt -servers fieldsign-bolt,fieldsign-redis,fieldsign-redis-two,fieldsign-redis-relayed \
+	cd cmd/fieldbench && $(GO) run . -against fieldsign-bolt -servers fieldsign-bolt,fieldsign-redis,fieldsign-redis-two,fieldsign-redis-forwarded \
 		-phones 1000 -games 1,20 -rounds 30 -stalled 0 -out ../../docs/bench-redis.md
 
 # How long phones are without their game when its hub is killed: 30 kills for each of two leases.
@@ -77,6 +76,8 @@ takeover:
 # histories, a hundred kills, every cut and flip of the file, and every seed of 24 bits tried
 # out on a game: two hours.
 soak:
+	cd cmd/fieldbench && $(GO) test ./...
+	cd cmd/fieldrelease && $(GO) test -timeout 20m ./...
 	cd cmd/fieldbench && $(GO) run . -soak 10m -phones 5000 -games 100
 	FIELDSIGN_SOAK=20 FIELDSIGN_ALL=1 $(GO) test -count=1 -timeout 2h -v -run 'TestFaults|TestKilledAtRandom' ./cmd/fieldsign
 	FIELDSIGN_SOAK=20 FIELDSIGN_ALL=1 $(GO) test -count=1 -timeout 2h -v -run 'TestRandomHistories|TestTornAnywhere|TestFlippedAnywhere|TestPhonesThatNeverRead|TestNoSeedIsFound' ./hub/...

@@ -158,3 +158,40 @@ func hasHeading(text, wanted string) bool {
 	}
 	return false
 }
+
+var (
+	required = regexp.MustCompile(`(?m)^\t(\S+) v\S+$`)
+	module   = regexp.MustCompile(`(?:[a-z]+\.)+[a-z]+/[\w./-]+`)
+	version  = regexp.MustCompile(`/v\d+$`)
+)
+
+// The README gives a reason for each module that is used directly, and for no other.
+func TestTheReadmeHasEachDependency(t *testing.T) {
+	_, table, found := strings.Cut(read(t, "README.md"), "\n## Dependencies, each with its reason\n")
+	table, _, more := strings.Cut(table, "\n## ")
+	if !found || !more {
+		t.Fatal("README.md has no table of dependencies")
+	}
+	reasons := map[string]bool{}
+	for row := range strings.Lines(table) {
+		if cells := strings.Split(row, "|"); len(cells) == 4 {
+			for _, name := range module.FindAllString(cells[1], -1) {
+				reasons[name] = strings.TrimSpace(cells[2]) != ""
+			}
+		}
+	}
+	direct := required.FindAllStringSubmatch(read(t, "go.mod"), -1)
+	if len(direct) == 0 {
+		t.Fatal("go.mod requires nothing")
+	}
+	for _, m := range direct {
+		name := version.ReplaceAllString(m[1], "")
+		if !reasons[name] {
+			t.Errorf("README.md gives no reason for %s", name)
+		}
+		delete(reasons, name)
+	}
+	for name := range reasons {
+		t.Errorf("README.md names %s, which go.mod does not require directly", name)
+	}
+}

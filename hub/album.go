@@ -17,8 +17,9 @@ import (
 // mostPhotos bounds the file: 500 photos of some 500 kB each.
 const mostPhotos = 500
 
-// photosEvery is how soon a photo that another hub has taken in is seen here.
-const photosEvery = 5 * time.Second
+// photosEvery is how soon a photo that another hub has taken in is seen here
+// where no wake-up tells of it.
+const photosEvery = 30 * time.Second
 
 // photoKind is what a photo may be of.
 type photoKind struct {
@@ -58,11 +59,15 @@ func newAlbum(s store.Store, log *slog.Logger) *album {
 }
 
 // follow takes notice of what other hubs add and delete, until the context ends.
-func (a *album) follow(ctx context.Context) {
+func (a *album) follow(ctx context.Context, changes <-chan struct{}) {
 	for {
 		select {
 		case <-ctx.Done():
 			return
+		case _, open := <-changes:
+			if !open {
+				changes = nil
+			}
 		case <-time.After(photosEvery):
 		}
 		a.refresh(ctx)
@@ -126,21 +131,6 @@ func (a *album) add(ctx context.Context, p store.Photo) error {
 		return err
 	}
 	a.replace(append(slices.Clone(list), p.PhotoInfo))
-	return nil
-}
-
-// clear forgets all photos.
-func (a *album) clear(ctx context.Context) error {
-	a.change.Lock()
-	defer a.change.Unlock()
-	var ids []string
-	for _, p := range a.photos() {
-		ids = append(ids, p.ID)
-	}
-	if err := a.store.DeletePhoto(ctx, ids...); err != nil {
-		return err
-	}
-	a.replace(nil)
 	return nil
 }
 

@@ -51,14 +51,13 @@ const (
 // there only while something is being read (see lot); the table's goroutine
 // does the rest, and has the fields below to itself.
 type client struct {
-	// What a broadcast looks at is side by side, as it is fetched.
-	out  *outbox // what conn writes to
-	role role
-	due  []byte // frames that it gets with the next write
-	seat int    // the team's place
-
+	out    *outbox // what conn writes to
+	role   role
+	due    []byte // frames that it gets with the next write
+	seat   int    // the team's place
 	table  *table
 	conn   *websocket.Conn
+	from   string        // the address and port of the phone, also where another hub forwards it
 	in     *bufio.Reader // what conn reads from
 	tally  *tally        // of the frames in it; the reader's
 	heard  atomic.Int64  // when its last frame came, on the hub's clock
@@ -77,9 +76,9 @@ type client struct {
 	code     int // why the hub has closed it, or 0
 }
 
-func newClient(t *table, conn *websocket.Conn, box *boxed) *client {
+func newClient(t *table, from string, conn *websocket.Conn, box *boxed) *client {
 	conn.SetReadLimit(hostFrame)
-	c := &client{table: t, conn: conn, in: box.in, tally: box.tally, out: box.out, dueAt: t.hub.now() + firstFrame}
+	c := &client{table: t, from: from, conn: conn, in: box.in, tally: box.tally, out: box.out, dueAt: t.hub.now() + firstFrame}
 	c.heard.Store(int64(t.hub.now()))
 	pong := conn.PingHandler()
 	conn.SetPingHandler(func(data string) error {
@@ -157,9 +156,6 @@ func (c *client) skipPong() (stamp uint64, ok bool) {
 	c.in.Discard(len(whole)) // it is there
 	return stamp, true
 }
-
-// from is the address and port of the other side.
-func (c *client) from() string { return c.conn.RemoteAddr().String() }
 
 // end is the reader's last step.
 func (c *client) end(err error) {

@@ -1,7 +1,6 @@
 package hub
 
 import (
-	"net"
 	"net/http"
 	"net/netip"
 	"net/url"
@@ -55,14 +54,6 @@ func behind(proxies []netip.Prefix, r *http.Request) string {
 	}
 	return netip.AddrPortFrom(from, 0).String()
 }
-
-// viaProxy is an address as a proxy has told it.
-type viaProxy string
-
-func (viaProxy) Network() string  { return "tcp" }
-func (a viaProxy) String() string { return string(a) }
-
-var _ net.Addr = viaProxy("")
 
 // ownPages refuses what a browser sends for a page of another site, before any
 // guess is counted: such a page must not use up the tries of whoever looks at it.

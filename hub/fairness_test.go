@@ -10,7 +10,7 @@ import (
 	"time"
 
 	"fieldsign/hub/bot"
-	"fieldsign/hub/rough"
+	"fieldsign/hub/lab/flaky"
 )
 
 // finger is a team's phone whose reader, as a browser's, never rests.
@@ -77,12 +77,12 @@ func (f *finger) exchange(ctx context.Context, times int) {
 func TestTheFirstFingerWins(t *testing.T) {
 	const questions = 20
 	p := open(t, filepath.Join(t.TempDir(), "games.db"))
-	proxy, err := rough.Listen(strings.TrimPrefix(p.url, "http://"), 7)
+	proxy, err := flaky.Listen(strings.TrimPrefix(p.url, "http://"), 7)
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer proxy.Close()
-	way := rough.Way{Delay: 20 * time.Millisecond, Jitter: 140 * time.Millisecond}
+	way := flaky.Way{Delay: 20 * time.Millisecond, Jitter: 140 * time.Millisecond}
 	proxy.Set(way, way)
 	host := p.host()
 	r := round("buzz", questions)

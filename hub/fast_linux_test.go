@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"net"
-	"net/http/httptest"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -35,18 +34,6 @@ func (p *place) phones(n int, slow func(i int) bool) []*phone {
 }
 
 func none(int) bool { return false }
-
-// metric is the value of a line of the hub's figures.
-func (p *place) metric(name string) string {
-	r := httptest.NewRecorder()
-	p.hub.Metrics().ServeHTTP(r, httptest.NewRequest("GET", "/metrics", nil))
-	_, rest, found := strings.Cut(r.Body.String(), "\n"+name+" ")
-	if !found {
-		return "none"
-	}
-	value, _, _ := strings.Cut(rest, "\n")
-	return value
-}
 
 // One phone in fifty does not read. The others get everything; the slow are
 // sent away, with a whole close frame where they read in time.

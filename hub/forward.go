@@ -1,27 +1,44 @@
 package hub
 
 import (
+	"bufio"
+	"context"
+	"crypto/hmac"
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
+	"log/slog"
 	"net"
 	"net/http"
 	"net/http/httputil"
 	"net/url"
+	"strings"
 	"time"
 
 	"github.com/gorilla/websocket"
 )
 
-// A phone may come to any hub. One that doesn't own the phone's game relays the
-// socket, and hands plain requests through to the owner.
+// A phone may come to any hub. One that doesn't own the phone's game hands its
+// requests, and its socket, through to the owner.
 
-// forwardedBy names the hub that forwarded a request. Nobody forwards it again.
-const forwardedBy = "Fieldsign-Forwarded-By"
+const (
+	// forwardedBy names the hub that forwarded a request. Nobody forwards it again.
+	forwardedBy = "Fieldsign-Forwarded-By"
+	// forwardedFor tells the owner whose request it is: the address and port that
+	// the first hub saw, a space, and the proof that a hub says so (see vouch).
+	forwardedFor = "Fieldsign-Forwarded-For"
+)
 
-const ownerAnswers = 5 * time.Second
+const (
+	ownerAnswers = 5 * time.Second
+	stuck        = 2 * stallTime // for one piece: by then the owner has given the phone up
+)
 
-// between is how hubs reach each other: never by a proxy of the surroundings.
+// between is how hubs reach each other: never by a proxy of the surroundings. An
+// owner whose machine is gone is noticed before a lease of the usual length is over twice.
 var between = &http.Transport{
-	DialContext:           (&net.Dialer{Timeout: 2 * time.Second}).DialContext,
+	DialContext: (&net.Dialer{Timeout: 2 * time.Second,
+		KeepAliveConfig: net.KeepAliveConfig{Enable: true, Idle: 4 * time.Second, Interval: 2 * time.Second, Count: 3}}).DialContext,
 	ResponseHeaderTimeout: ownerAnswers,
 	IdleConnTimeout:       time.Minute,
 	MaxIdleConnsPerHost:   16,
@@ -48,10 +65,8 @@ func (h *Hub) ofGame(w http.ResponseWriter, r *http.Request, code string, serve 
 		serve(t)
 	case r.Header.Get(forwardedBy) != "":
 		comeBack(w, "This game is on its way to another hub. Try again.")
-	case websocket.IsWebSocketUpgrade(r):
-		h.relay(w, r, code)
 	default:
-		h.pass(w, r, owner)
+		h.forward(w, r, owner)
 	}
 }
 
@@ -65,14 +80,27 @@ func (h *Hub) unreached(w http.ResponseWriter, owner string, err error) {
 	comeBack(w, "The hub of this game can't be reached. Try again.")
 }
 
-// pass hands a plain request on. It keeps Host and Origin, so that the owner
-// checks what the browser sent.
-func (h *Hub) pass(w http.ResponseWriter, r *http.Request, owner string) {
+// forward hands a request on, and what follows a socket's for as long as both
+// sides and this hub last. It keeps Host and Origin, so that the owner checks
+// what the browser sent.
+func (h *Hub) forward(w http.ResponseWriter, r *http.Request, owner string) {
 	target, err := url.Parse(owner)
 	if err != nil || target.Host == "" {
 		h.unreached(w, owner, fmt.Errorf("%q is no address of a hub", owner))
 		return
 	}
+	if !h.begin() {
+		comeBack(w, "This hub is stopping. Try again.")
+		return
+	}
+	defer h.wait.Done()
+	if websocket.IsWebSocketUpgrade(r) {
+		h.metrics.forwarded.Inc()
+		defer h.metrics.forwarded.Dec()
+	}
+	ctx, cancel := context.WithCancel(r.Context())
+	defer cancel()
+	defer context.AfterFunc(h.ctx, cancel)()
 	own := w.Header().Clone()
 	clear(w.Header()) // the owner sets them too
 	proxy := &httputil.ReverseProxy{
@@ -81,6 +109,7 @@ func (h *Hub) pass(w http.ResponseWriter, r *http.Request, owner string) {
 			p.SetURL(target)
 			p.Out.Host = p.In.Host
 			p.Out.Header.Set(forwardedBy, h.id)
+			p.Out.Header.Set(forwardedFor, p.In.RemoteAddr+" "+h.vouch(p.In.RemoteAddr))
 		},
 		ErrorHandler: func(w http.ResponseWriter, _ *http.Request, err error) {
 			for name, values := range own {
@@ -88,6 +117,59 @@ func (h *Hub) pass(w http.ResponseWriter, r *http.Request, owner string) {
 			}
 			h.unreached(w, target.String(), err)
 		},
+		ErrorLog: slog.NewLogLogger(h.log.Handler(), slog.LevelWarn),
 	}
-	proxy.ServeHTTP(w, r)
+	proxy.ServeHTTP(passing{w}, r.WithContext(ctx))
+}
+
+// vouch proves to another hub that an address comes from a hub: only they all
+// have the host key. The guard counts by that address, so nobody else may choose it.
+func (h *Hub) vouch(address string) string {
+	mac := hmac.New(sha256.New, []byte(*h.hostKey.Load()))
+	mac.Write([]byte("forwarded for " + address))
+	return hex.EncodeToString(mac.Sum(nil))
+}
+
+// asForwarded has a request that another hub hands on count as coming from where
+// it came from there.
+func (h *Hub) asForwarded(next http.Handler) http.Handler {
+	if h.shared == nil {
+		return next
+	}
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		address, proof, _ := strings.Cut(r.Header.Get(forwardedFor), " ")
+		if hmac.Equal([]byte(proof), []byte(h.vouch(address))) {
+			r = r.WithContext(r.Context()) // a copy: a handler leaves its request alone
+			r.RemoteAddr = address
+		}
+		next.ServeHTTP(w, r)
+	})
+}
+
+// passing is the answer to a phone whose game another hub runs.
+type passing struct{ http.ResponseWriter }
+
+func (p passing) Unwrap() http.ResponseWriter { return p.ResponseWriter }
+
+func (p passing) Hijack() (net.Conn, *bufio.ReadWriter, error) {
+	conn, rw, err := http.NewResponseController(p.ResponseWriter).Hijack()
+	return passed{conn}, rw, err
+}
+
+// passed is a phone's connection. Whoever takes nothing is given up, and after
+// the owner's last word the phone has a moment to hear it.
+type passed struct{ net.Conn }
+
+func (c passed) Write(p []byte) (int, error) {
+	c.SetWriteDeadline(time.Now().Add(stuck))
+	return c.Conn.Write(p)
+}
+
+// CloseWrite is what the proxy calls once the owner has ended.
+func (c passed) CloseWrite() error {
+	c.SetReadDeadline(time.Now().Add(lingerTime))
+	if half, ok := c.Conn.(interface{ CloseWrite() error }); ok {
+		return half.CloseWrite()
+	}
+	return nil
 }

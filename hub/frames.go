@@ -172,7 +172,7 @@ func (t *table) join(c *client, in inbound) {
 		t.resume(c, in)
 		return
 	}
-	if !t.hub.guard.join(c.from(), t.code) {
+	if !t.hub.guard.join(c.from, t.code) {
 		c.tell(refused{"refused", in.ID, "too_many_joins", "Many teams have just joined from this network. Wait a minute, then join again."})
 		return
 	}
@@ -239,13 +239,13 @@ func (t *table) seat(c *client, id, token string) {
 }
 
 func (t *table) hostEnters(c *client, in inbound) {
-	if _, ok := t.hub.guard.key(c.from()); !ok && in.Key != "" {
+	if _, ok := t.hub.guard.key(c.from); !ok && in.Key != "" {
 		c.close(closeLater, "too many wrong host keys from this network: come back later")
 		return
 	}
 	if !t.hub.isHostKey(in.Key) {
 		if in.Key != "" {
-			t.hub.guard.wrongKey(c.from())
+			t.hub.guard.wrongKey(c.from)
 		}
 		c.tell(refused{"refused", in.ID, "wrong_key", "That is not this hub's host key: see the terminal in which it runs."})
 		c.close(closeWrongKey, "wrong host key")

@@ -56,7 +56,7 @@ func (h *Hub) Handler() http.Handler {
 	mux.HandleFunc("GET /socket", ownPages(h.socket))
 	mux.HandleFunc("GET /readyz", h.ready)
 	mux.HandleFunc("GET /healthz", func(w http.ResponseWriter, _ *http.Request) { fmt.Fprintln(w, "ok") })
-	return secured(h.addressed(mux))
+	return h.addressed(h.asForwarded(secured(mux)))
 }
 
 // secured sets what every answer carries: nothing is loaded from elsewhere,
@@ -237,7 +237,7 @@ func (h *Hub) socket(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table) {
-		h.connect(w, r, func(conn *websocket.Conn, box *boxed) { h.seatAt(t, conn, box) })
+		h.connect(w, r, func(conn *websocket.Conn, box *boxed) { h.seatAt(t, r.RemoteAddr, conn, box) })
 	})
 }
 
@@ -248,7 +248,7 @@ func (h *Hub) connect(w http.ResponseWriter, r *http.Request, use func(*websocke
 		http.Error(w, "the hub is stopping: come back", http.StatusServiceUnavailable)
 		return
 	}
-	box := &boxed{ResponseWriter: w, writers: &h.wait, from: r.RemoteAddr}
+	box := &boxed{ResponseWriter: w, writers: &h.wait}
 	conn, err := upgrader.Upgrade(box, r, nil) // answers a foreign origin with 403
 	if err != nil {
 		h.wait.Done()
@@ -258,12 +258,12 @@ func (h *Hub) connect(w http.ResponseWriter, r *http.Request, use func(*websocke
 }
 
 // seatAt makes the connection a client of the table, if there is one.
-func (h *Hub) seatAt(t *table, conn *websocket.Conn, box *boxed) {
+func (h *Hub) seatAt(t *table, from string, conn *websocket.Conn, box *boxed) {
 	if t == nil {
 		h.turnAway(conn, box.out, closeUnknownCode, "no game has that join code")
 		return
 	}
-	c := newClient(t, conn, box)
+	c := newClient(t, from, conn, box)
 	c.post(message{client: c})
 	go c.read()
 }

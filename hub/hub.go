@@ -10,11 +10,8 @@ import (
 	"crypto/sha256"
 	"errors"
 	"fmt"
-	"io"
-	"log"
 	"log/slog"
 	"maps"
-	"net/http"
 	"net/netip"
 	"net/url"
 	"slices"
@@ -26,11 +23,8 @@ import (
 	"fieldsign/game"
 	"fieldsign/hub/cups"
 	"fieldsign/hub/names"
-	"fieldsign/hub/relay"
 	"fieldsign/hub/store"
-	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
-	"fieldsign/questions/plate"
 )
 
 // restarted is the notice of a game that was going on when its hub stopped.
@@ -62,7 +56,7 @@ type Hub struct {
 	ttl      time.Duration
 	planner  *planner
 	cups     *cups.Book
-	glimpses glimpses
+	glimpses *glimpses
 	photos   *album
 	drawings *drawings
 	practice *practice
@@ -82,8 +76,6 @@ type Hub struct {
 	refused  *names.List
 	start    time.Time // of the hub's monotonic clock
 
-	writing atomic.Int32 // tables that broadcast
-
 	ctx    context.Context
 	cancel context.CancelFunc
 	wait   sync.WaitGroup // tables, readers, and the outboxes' goroutines
@@ -91,30 +83,27 @@ type Hub struct {
 	mu      sync.Mutex
 	tables  map[string]*table
 	takings map[string]*taking
-	aside   map[string]error       // why stored games can't be played
-	lines   map[string]*relay.Line // by the code of a game that another hub runs
-	desks   *http.Server           // of what they carry here
+	aside   map[string]error // why stored games can't be played
 	closed  bool
 }
 
 // New takes up the unfinished games of the store. Close must be called.
 func New(c Config) (*Hub, error) {
 	h := &Hub{store: c.Store, kept: c.Keep, roster: c.Roster, address: strings.TrimSuffix(c.Address, "/"), log: c.Log, start: time.Now(),
-		planner: &planner{catalogue: c.Catalogue, rosters: rostersWith(c.Roster), languages: languagesOf(c.Catalogue), banks: map[inLanguage]*questions.Bank{}, names: map[inLanguage]*questions.Names{}}, tables: map[string]*table{}, takings: map[string]*taking{}, aside: map[string]error{}, lines: map[string]*relay.Line{}}
+		planner: &planner{catalogue: c.Catalogue, rosters: rostersWith(c.Roster), languages: languagesOf(c.Catalogue)}, tables: map[string]*table{}, takings: map[string]*taking{}, aside: map[string]error{}}
 	h.hostKey.Store(&c.HostKey)
 	h.planner.advice = h.adviceOf
-	h.cups, h.glimpses.seen = cups.Open(h.store), map[string]glimpse{}
+	h.cups, h.glimpses = cups.Open(h.store), newGlimpses()
 	h.shared, _ = h.store.(store.Shared)
-	h.desks = &http.Server{Handler: secured(http.HandlerFunc(h.socket)), ReadHeaderTimeout: ownerAnswers, ErrorLog: log.New(io.Discard, "", 0)}
 	h.id, h.ttl = strings.TrimSuffix(c.HubAddress, "/"), cmp.Or(c.Lease, usualLease)
 	plateKey := []byte(newToken())
 	h.plateMAC.New = func() any { return hmac.New(sha256.New, plateKey) }
-	h.drawings = &drawings{catalogue: c.Catalogue, kept: map[drawing]func() (plate.Plate, bool){}}
+	h.drawings = newDrawings(c.Catalogue)
 	h.photos = newAlbum(h.store, h.log)
-	h.metrics = newMetrics(h.games, h.relaying)
+	h.metrics = newMetrics(h.games)
 	h.lot = newLot()
 	h.guard, h.proxies = newGuard(c.Joins), c.Proxies
-	h.boards = &boards{kept: map[store.Season]keptBoard{}}
+	h.boards = newBoards()
 	if h.refused = c.Names; h.refused == nil {
 		h.refused = names.Builtin()
 	}
@@ -130,7 +119,7 @@ func New(c Config) (*Hub, error) {
 		return nil, err
 	}
 	if h.shared != nil {
-		h.wait.Go(func() { h.photos.follow(h.ctx) })
+		h.wait.Go(func() { h.photos.follow(h.ctx, h.shared.PhotoChanges(h.ctx)) })
 	}
 	h.wait.Go(func() { h.endStray(h.ctx, time.Now()) })
 	h.wait.Go(h.catchUpSeasons)

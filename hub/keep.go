@@ -109,15 +109,20 @@ func (h *Hub) isStray(ctx context.Context, s *game.State) (yes bool) {
 // erase sends all who are in the games away for good, and forgets them.
 // Tournaments are erased by the ids of their logs.
 func (h *Hub) erase(ctx context.Context, ids ...string) error {
+	return h.erased(ids, func() error { return h.store.Delete(ctx, ids...) })
+}
+
+// erased has the hub hold on to nothing that forget deletes from the store.
+func (h *Hub) erased(ids []string, forget func() error) error {
 	for _, id := range ids {
 		if t := h.table(id); t != nil {
 			t.do(func() { t.dismiss("the host has erased this game") })
 			<-t.ended
 		}
 	}
-	err := h.store.Delete(ctx, ids...)
+	err := forget()
 	for _, id := range ids {
-		h.glimpses.drop(id)
+		h.glimpses.Drop(id)
 		h.setAside(id, nil)
 		if code, ok := cups.CodeOf(id); ok {
 			h.cups.Forget(code)
@@ -134,14 +139,38 @@ func (t *table) dismiss(why string) {
 	t.over = true
 }
 
-// eraseAll forgets every game, tournament, photo and season.
+// eraseAll forgets all that is stored, and sends everyone away.
 func (h *Hub) eraseAll(ctx context.Context) error {
-	games, err := h.store.Games(ctx)
-	var ids []string
+	logs, err := logsIn(ctx, h.store)
+	err = errors.Join(err, h.erased(logs, func() error { return EraseAll(ctx, h.store) }))
+	h.photos.refresh(ctx)
+	return err
+}
+
+// EraseAll forgets every game, tournament, photo and season in a store.
+func EraseAll(ctx context.Context, s store.Store) error {
+	logs, unlisted := logsIn(ctx, s)
+	var photos []string
+	list, unread := s.Photos(ctx)
+	for _, p := range list {
+		photos = append(photos, p.ID)
+	}
+	err := errors.Join(unlisted, unread, s.Delete(ctx, logs...), s.DeletePhoto(ctx, photos...))
+	seasons, unseen := s.Seasons(ctx)
+	err = errors.Join(err, unseen)
+	for _, season := range seasons {
+		err = errors.Join(err, s.DeleteSeason(ctx, season.ID))
+	}
+	return err
+}
+
+// logsIn are the ids of a store's games and tournaments.
+func logsIn(ctx context.Context, s store.Store) (ids []string, err error) {
+	games, err := s.Games(ctx)
 	for _, g := range games {
 		ids = append(ids, g.ID)
 	}
-	return errors.Join(err, h.erase(ctx, ids...), h.photos.clear(ctx), EraseSeasons(ctx, h.store))
+	return ids, err
 }
 
 // EraseTournament forgets a tournament and its matches' games in a store that
@@ -152,15 +181,6 @@ func EraseTournament(ctx context.Context, s store.Store, code string) error {
 		return err
 	}
 	return s.Delete(ctx, ids...)
-}
-
-// EraseSeasons forgets every season.
-func EraseSeasons(ctx context.Context, s store.Store) error {
-	seasons, err := s.Seasons(ctx)
-	for _, season := range seasons {
-		err = errors.Join(err, s.DeleteSeason(ctx, season.ID))
-	}
-	return err
 }
 
 // forgetName erases a team's nickname, by the game's table if it has one here.
@@ -179,7 +199,7 @@ func (h *Hub) forgetName(ctx context.Context, code, team string) (err error) {
 			err = redact(ctx, h.store, &t.state, team)
 		}
 	})
-	h.glimpses.drop(code)
+	h.glimpses.Drop(code)
 	return err
 }
 

@@ -87,7 +87,7 @@ func (h *Hub) change(w http.ResponseWriter, r *http.Request, code string, do fun
 	case err != nil && !unfit(err): // what is set aside can be erased
 		h.changed(w, err)
 	case owner != "" && r.Header.Get(forwardedBy) == "":
-		h.pass(w, r, owner)
+		h.forward(w, r, owner)
 	default:
 		h.changed(w, do(context.WithoutCancel(r.Context())))
 	}

@@ -119,7 +119,7 @@ func (s students) count(p game.Plan) (traits, pairs int) {
 // planned without.
 func TestTheNextGameAsksWhatIsWeak(t *testing.T) {
 	var advice debrief.Advice
-	p := &planner{catalogue: catalogue.Builtin(), rosters: catalogue.Rosters(), banks: map[inLanguage]*questions.Bank{}, advice: func(string) (debrief.Advice, error) { return advice, nil }}
+	p := &planner{catalogue: catalogue.Builtin(), rosters: catalogue.Rosters(), advice: func(string) (debrief.Advice, error) { return advice, nil }}
 	wish := planWish{Title: "Weak spots", Roster: "waterside", Rounds: []roundWish{{Name: "R", Kind: game.Open, Subjects: []string{"skull", "track", "scat"}, Count: 40, Seconds: 30, Points: 100}}}
 	chanceT, chanceP, askedT, askedP, found, listed, due := 0, 0, 0, 0, 0, 0, 0
 	const games = 8

@@ -6,12 +6,12 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"sync"
 	"time"
 
 	"fieldsign/game"
 	"fieldsign/game/tournament"
 	"fieldsign/hub/cups"
+	"fieldsign/hub/once"
 )
 
 // A match of a tournament is a game that keeps its seats for the two sides.
@@ -203,46 +203,21 @@ func wasRecorded(c *cups.Cup, code string) bool {
 
 // glimpses are states of games that this hub does not run: ended ones for
 // good, others for a moment, so that pages that ask again and again don't have
-// whole logs read each time. It is safe for concurrent use.
-type glimpses struct {
-	mu   sync.Mutex
-	seen map[string]glimpse
-}
-
-type glimpse struct {
-	state game.State
-	until time.Time // the zero time is for good
-}
+// whole logs read each time.
+type glimpses = once.Map[string, game.State]
 
 const (
 	glimpseTime  = 3 * time.Second
 	mostGlimpses = 256
 )
 
-func (g *glimpses) find(code string) (game.State, bool) {
-	g.mu.Lock()
-	defer g.mu.Unlock()
-	found, ok := g.seen[code]
-	return found.state, ok && (found.until.IsZero() || time.Now().Before(found.until))
-}
-
-func (g *glimpses) keep(s game.State) {
-	g.mu.Lock()
-	defer g.mu.Unlock()
-	if len(g.seen) >= mostGlimpses {
-		clear(g.seen)
-	}
-	kept := glimpse{state: s}
-	if s.Phase != game.Ended {
-		kept.until = time.Now().Add(glimpseTime)
-	}
-	g.seen[s.Code] = kept
-}
-
-func (g *glimpses) drop(code string) {
-	g.mu.Lock()
-	defer g.mu.Unlock()
-	delete(g.seen, code)
+func newGlimpses() *glimpses {
+	return &glimpses{Most: mostGlimpses, Good: func(s game.State) time.Duration {
+		if s.Phase == game.Ended {
+			return once.Forever
+		}
+		return glimpseTime
+	}}
 }
 
 // glimpse is a game as it stands, wherever it is played.
@@ -257,16 +232,10 @@ func (h *Hub) glimpse(ctx context.Context, code string) (s game.State, err error
 			return s, nil
 		}
 	}
-	if s, ok := h.glimpses.find(code); ok {
-		return s, nil
-	}
-	log, err := h.logOf(ctx, code)
-	if err != nil {
-		return s, err
-	}
-	s = game.Replay(log)
-	h.glimpses.keep(s)
-	return s, nil
+	return h.glimpses.Get(code, func() (game.State, error) {
+		log, err := h.logOf(context.WithoutCancel(ctx), code)
+		return game.Replay(log), err
+	})
 }
 
 // isMatch tells games of a tournament from those that stand alone.

@@ -228,7 +228,7 @@ type hostView struct {
 	Stations []specimenView `json:"stations,omitempty"` // of the station round under way
 	Seats    []seatView     `json:"seats,omitempty"`    // of a match: its sides
 
-	Teams []teamView `json:"teams"` // last, for hostJSON
+	Teams []teamView `json:"teams"`
 }
 
 type teamView struct {

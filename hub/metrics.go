@@ -18,6 +18,7 @@ type metrics struct {
 	fanOut      prometheus.Histogram
 	buzz        prometheus.Histogram
 	append      prometheus.Histogram
+	forwarded   prometheus.Gauge
 }
 
 // dropReasons are the close codes' names.
@@ -26,7 +27,7 @@ var dropReasons = map[int]string{
 	closeReplaced: "replaced", closeWrongKey: "wrong_key", closeBadToken: "bad_token",
 }
 
-func newMetrics(games, relayed func() float64) *metrics {
+func newMetrics(games func() float64) *metrics {
 	counter := func(name, help, label string) *prometheus.CounterVec {
 		return prometheus.NewCounterVec(prometheus.CounterOpts{Namespace: "fieldsign", Name: name, Help: help}, []string{label})
 	}
@@ -41,12 +42,10 @@ func newMetrics(games, relayed func() float64) *metrics {
 		fanOut:      seconds("fanout_seconds", "From the start of a broadcast until its last write was handed over."),
 		buzz:        seconds("buzz_seconds", "From the receipt of the first press until all have been sent who holds the buzz."),
 		append:      seconds("store_append_seconds", "How long the store took to keep a batch of events."),
+		forwarded:   prometheus.NewGauge(prometheus.GaugeOpts{Namespace: "fieldsign", Name: "forwarded", Help: "Open connections whose game another hub runs."}),
 	}
-	gauge := func(name, help string, now func() float64) prometheus.Collector {
-		return prometheus.NewGaugeFunc(prometheus.GaugeOpts{Namespace: "fieldsign", Name: name, Help: help}, now)
-	}
-	m.registry.MustRegister(m.connections, m.drops, m.refused, m.fanOut, m.buzz, m.append,
-		gauge("games", "Games that the hub holds.", games), gauge("relayed", "Open connections whose game another hub runs.", relayed),
+	m.registry.MustRegister(m.connections, m.drops, m.refused, m.fanOut, m.buzz, m.append, m.forwarded,
+		prometheus.NewGaugeFunc(prometheus.GaugeOpts{Namespace: "fieldsign", Name: "games", Help: "Games that the hub holds."}, games),
 		collectors.NewGoCollector(), collectors.NewProcessCollector(collectors.ProcessCollectorOpts{}))
 	return m
 }

@@ -9,6 +9,18 @@ import (
 	"fieldsign/hub/bot"
 )
 
+// metric is the value of a line of the hub's figures.
+func (p *place) metric(name string) string {
+	r := httptest.NewRecorder()
+	p.hub.Metrics().ServeHTTP(r, httptest.NewRequest("GET", "/metrics", nil))
+	_, rest, found := strings.Cut(r.Body.String(), "\n"+name+" ")
+	if !found {
+		return "none"
+	}
+	value, _, _ := strings.Cut(rest, "\n")
+	return value
+}
+
 func TestMetrics(t *testing.T) {
 	p := open(t, filepath.Join(t.TempDir(), "games.db"))
 	host, a, b := p.host(), p.join("Wrens"), p.join("Otters")
@@ -27,7 +39,7 @@ func TestMetrics(t *testing.T) {
 	p.hub.Metrics().ServeHTTP(r, httptest.NewRequest("GET", "/metrics", nil))
 	text := r.Body.String()
 	for _, line := range []string{
-		`fieldsign_connections{role="board"} 1`, `fieldsign_connections{role="host"} 1`, `fieldsign_connections{role="team"} 1`, "fieldsign_games 1", "fieldsign_relayed 0",
+		`fieldsign_connections{role="board"} 1`, `fieldsign_connections{role="host"} 1`, `fieldsign_connections{role="team"} 1`, "fieldsign_games 1", "fieldsign_forwarded 0",
 		`fieldsign_drops_total{reason="removed"} 1`, `fieldsign_frames_refused_total{code="beaten"} 1`,
 		"fieldsign_buzz_seconds_count 1", "fieldsign_fanout_seconds_count ", "fieldsign_store_append_seconds_count ", "go_goroutines ",
 	} {

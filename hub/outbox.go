@@ -11,8 +11,6 @@ import (
 	"time"
 
 	"github.com/gorilla/websocket"
-
-	"fieldsign/hub/relay"
 )
 
 // Bounds of what waits for a connection that does not take it at once.
@@ -48,7 +46,6 @@ var slowGoodbye = func() []byte {
 // Each Write is whole frames, or nothing of it is sent, and nothing follows a
 // close. It is safe for concurrent use.
 type outbox struct {
-	// What a write looks at comes first, as in client.
 	fd      int // or -1 where that is not to be had, as of TLS
 	mu      sync.Mutex
 	err     error    // why nothing more is taken
@@ -58,14 +55,11 @@ type outbox struct {
 	slow    bool
 
 	net.Conn
-	from    viaProxy        // whose it is, where a proxy has said so
-	atOnce  bool            // Conn's own Write never waits
 	writers *sync.WaitGroup // of the goroutines; its owner holds it while the outbox is open
 }
 
 func newOutbox(conn net.Conn, writers *sync.WaitGroup) *outbox {
 	o := &outbox{Conn: conn, fd: -1, writers: writers, most: phoneBacklog}
-	_, o.atOnce = conn.(*relay.Socket)
 	if tcp, ok := conn.(*net.TCPConn); ok {
 		tcp.SetWriteBuffer(kernelBuffer)
 		if raw, err := tcp.SyscallConn(); err == nil {
@@ -82,11 +76,11 @@ func (o *outbox) Write(p []byte) (int, error) {
 		return 0, o.err
 	}
 	rest := p
-	if (o.fd >= 0 || o.atOnce) && len(o.waiting) == 0 {
-		n, err := o.writeNow(p)
+	if o.fd >= 0 && len(o.waiting) == 0 {
+		n, err := writeNow(o.fd, p)
 		if err != nil {
 			o.fail(err)
-			o.Conn.Close() // neither kind's waits
+			o.Conn.Close() // which does not wait
 			return n, err
 		}
 		if rest = p[n:]; len(rest) == 0 {
@@ -101,13 +95,6 @@ func (o *outbox) Write(p []byte) (int, error) {
 	o.queue(append([]byte(nil), rest...))
 	o.err = after(p)
 	return len(p), nil
-}
-
-func (o *outbox) writeNow(p []byte) (int, error) {
-	if o.atOnce {
-		return o.Conn.Write(p)
-	}
-	return writeNow(o.fd, p)
 }
 
 // after is why nothing more is taken after a write.
@@ -258,14 +245,6 @@ func (o *outbox) over() bool {
 	return o.err != nil
 }
 
-// RemoteAddr is the phone's, also where a proxy stands between.
-func (o *outbox) RemoteAddr() net.Addr {
-	if o.from != "" {
-		return o.from
-	}
-	return o.Conn.RemoteAddr()
-}
-
 // SetWriteDeadline does nothing: Write never waits, and drain has deadlines of its own.
 func (o *outbox) SetWriteDeadline(time.Time) error { return nil }
 
@@ -273,7 +252,6 @@ func (o *outbox) SetWriteDeadline(time.Time) error { return nil }
 type boxed struct {
 	http.ResponseWriter
 	writers *sync.WaitGroup
-	from    string // the request's address
 	in      *bufio.Reader
 	tally   *tally
 	out     *outbox
@@ -285,9 +263,6 @@ func (b *boxed) Hijack() (net.Conn, *bufio.ReadWriter, error) {
 		return nil, nil, err
 	}
 	b.out = newOutbox(conn, b.writers)
-	if b.from != "" && b.from != conn.RemoteAddr().String() {
-		b.out.from = viaProxy(b.from)
-	}
 	b.tally, b.in = &tally{outbox: b.out}, rw.Reader
 	if b.in.Buffered() == 0 { // else the upgrade is refused
 		b.in = bufio.NewReaderSize(b.tally, readBuffer)

@@ -12,7 +12,6 @@ import (
 	"github.com/gorilla/websocket"
 
 	"fieldsign/game"
-	"fieldsign/hub/relay"
 	"fieldsign/hub/store"
 )
 
@@ -178,26 +177,19 @@ func (h *Hub) release(code string, token uint64) {
 }
 
 // keep renews the table's lease until the table ends, and then gives it up.
-// For as long it has a desk for phones that came to other hubs.
 func (t *table) keep(token uint64) {
 	h := t.hub
-	desk := h.listen(t.code, token)
-	defer func() {
-		desk.Close()
-		h.release(t.code, token) // nothing, where it is another's by now
-	}()
+	defer func() { h.release(t.code, token) }() // nothing, where it is another's by now
 	for {
 		select {
-		case <-t.left:
+		case <-t.ended:
 			return
 		case <-t.wake:
 			fresh := t.regain()
 			if fresh == 0 {
-				<-t.left
 				return
 			}
-			desk.Close()
-			token, desk = fresh, h.listen(t.code, fresh)
+			token = fresh
 		case <-time.After(h.ttl / 3):
 			asked := h.now()
 			if err := h.shared.Renew(h.ctx, t.code, token, h.ttl); err != nil {
@@ -207,13 +199,6 @@ func (t *table) keep(token uint64) {
 			}
 		}
 	}
-}
-
-// listen serves what other hubs relay.
-func (h *Hub) listen(code string, token uint64) *relay.Desk {
-	desk := relay.Listen(h.carrying(code), token)
-	h.wait.Go(func() { h.desks.Serve(desk) })
-	return desk
 }
 
 // hold takes a lease up that was asked for at a time on the hub's clock.

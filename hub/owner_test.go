@@ -19,7 +19,7 @@ import (
 
 	"fieldsign/hub"
 	"fieldsign/hub/bot"
-	"fieldsign/hub/rough"
+	"fieldsign/hub/lab/flaky"
 	"fieldsign/hub/store"
 	"fieldsign/hub/store/redis"
 	"fieldsign/hub/store/redis/redistest"
@@ -95,9 +95,9 @@ func openMember(t testing.TB, ctx context.Context, address string, between ...fu
 }
 
 // wireTo is a way to Redis that can be cut.
-func wireTo(t *testing.T, server *redistest.Server) *rough.Proxy {
+func wireTo(t *testing.T, server *redistest.Server) *flaky.Proxy {
 	t.Helper()
-	wire, err := rough.Listen(server.Addr(), 1)
+	wire, err := flaky.Listen(server.Addr(), 1)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -247,7 +247,7 @@ func TestAHubLeaves(t *testing.T) {
 	owner, next := openMember(t, ctx, address), openMember(t, ctx, address)
 	owner.create()
 	next.code = owner.code
-	a, b := owner.join("Wrens"), next.join("Otters") // relayed
+	a, b := owner.join("Wrens"), next.join("Otters") // forwarded
 	go owner.stop()
 	a.closed(4000)
 	b.closed(4000)
@@ -336,7 +336,7 @@ func TestRedisIsKilled(t *testing.T) {
 	server.Kill()
 	host.send(map[string]any{"type": "do", "action": "close", "id": "x"})
 	host.until("the refusal", func(f bot.Frame) bool { return f.Code == "not_stored" })
-	for _, c := range []*client{a, b} { // the relayed one too
+	for _, c := range []*client{a, b} { // the forwarded one too
 		gone := c.until("the notice", func(f bot.Frame) bool {
 			return f.Type == "state" && f.Paused && strings.Contains(f.Notice, "use its store")
 		})
@@ -350,8 +350,7 @@ func TestRedisIsKilled(t *testing.T) {
 	time.Sleep(testLease) // so that the lease is over too
 	server.Restart()
 	a.until("play", func(f bot.Frame) bool { return f.Type == "state" && !f.Paused })
-	b.closed(4000)
-	b = next.back(token(b))
+	b.until("play", func(f bot.Frame) bool { return f.Type == "state" && !f.Paused })
 	for b.do(right).Type != "done" {
 		time.Sleep(50 * time.Millisecond)
 	}

@@ -7,10 +7,10 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"sync"
 
 	"fieldsign/game"
 	"fieldsign/game/debrief"
+	"fieldsign/hub/once"
 	"fieldsign/hub/store"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
@@ -23,9 +23,8 @@ type planner struct {
 	advice    func(code string) (debrief.Advice, error) // of an earlier game; none where it is no longer kept
 	rosters   []string                                  // on offer
 	languages []string                                  // in which the catalogue can ask, by their tags
-	mu        sync.Mutex
-	banks     map[inLanguage]*questions.Bank
-	names     map[inLanguage]*questions.Names
+	banks     once.Map[inLanguage, *questions.Bank]
+	names     once.Map[inLanguage, *questions.Names]
 }
 
 // inLanguage is a roster whose animals are asked about in a language.
@@ -60,17 +59,13 @@ func (p *planner) offers(roster, own string) bool {
 }
 
 func (p *planner) bank(in inLanguage) (*questions.Bank, error) {
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	if b := p.banks[in]; b != nil {
-		return b, nil
-	}
-	words, roster, err := p.open(in)
-	if err != nil {
-		return nil, err
-	}
-	p.banks[in] = questions.NewBank(words, roster)
-	return p.banks[in], nil
+	return p.banks.Get(in, func() (*questions.Bank, error) {
+		words, roster, err := p.open(in)
+		if err != nil {
+			return nil, err
+		}
+		return questions.NewBank(words, roster), nil
+	})
 }
 
 // open finds a roster and the catalogue in a language.
@@ -105,17 +100,13 @@ func (p *planner) option(in inLanguage, q game.Question, typed string) (int, err
 }
 
 func (p *planner) namesOf(in inLanguage) (*questions.Names, error) {
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	if n := p.names[in]; n != nil {
-		return n, nil
-	}
-	words, roster, err := p.open(in)
-	if err != nil {
-		return nil, err
-	}
-	p.names[in] = questions.NewNames(words, roster)
-	return p.names[in], nil
+	return p.names.Get(in, func() (*questions.Names, error) {
+		words, roster, err := p.open(in)
+		if err != nil {
+			return nil, err
+		}
+		return questions.NewNames(words, roster), nil
+	})
 }
 
 // plan computes the questions, save for the rounds whose questions the host has

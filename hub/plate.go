@@ -7,9 +7,9 @@ import (
 	"fmt"
 	"hash"
 	"net/http"
-	"sync"
 
 	"fieldsign/game"
+	"fieldsign/hub/once"
 	"fieldsign/hub/store"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
@@ -41,30 +41,31 @@ const mostDrawings = 1024
 // it. It is safe for concurrent use.
 type drawings struct {
 	catalogue *catalogue.Catalogue
-	mu        sync.Mutex
-	kept      map[drawing]func() (plate.Plate, bool)
+	kept      once.Map[handed, drawing]
 }
 
-type drawing struct {
+// handed is a plate as one question's hand draws it.
+type handed struct {
 	game.Plate
 	hand plate.Hand
 }
 
+// drawing is a plate, if there is one.
+type drawing struct {
+	plate.Plate
+	ok bool
+}
+
+func newDrawings(c *catalogue.Catalogue) *drawings {
+	return &drawings{catalogue: c, kept: once.Map[handed, drawing]{Most: mostDrawings}}
+}
+
 func (d *drawings) of(p game.Plate, hand plate.Hand) (plate.Plate, bool) {
-	d.mu.Lock()
-	asked := drawing{p, hand}
-	draw := d.kept[asked]
-	if draw == nil {
-		if len(d.kept) >= mostDrawings {
-			clear(d.kept)
-		}
-		draw = sync.OnceValues(func() (plate.Plate, bool) {
-			return questions.DrawBy(hand, d.catalogue, questions.PlateRef{Species: p.Species, View: p.View, Mark: p.Mark, With: p.With, WithView: p.WithView})
-		})
-		d.kept[asked] = draw
-	}
-	d.mu.Unlock()
-	return draw()
+	kept, _ := d.kept.Get(handed{p, hand}, func() (drawing, error) {
+		sheet, ok := questions.DrawBy(hand, d.catalogue, questions.PlateRef{Species: p.Species, View: p.View, Mark: p.Mark, With: p.With, WithView: p.WithView})
+		return drawing{sheet, ok}, nil
+	})
+	return kept.Plate, kept.ok
 }
 
 // drawAhead draws for the next question while the table has time for it, so

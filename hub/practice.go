@@ -10,11 +10,11 @@ import (
 	"net/http"
 	"slices"
 	"strings"
-	"sync"
 	"time"
 
 	"golang.org/x/time/rate"
 
+	"fieldsign/hub/once"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
 )
@@ -39,9 +39,7 @@ type practice struct {
 	names   []string          // of the rosters on offer, the hub's own first
 	sheets  map[string]string // by such a name: what the planner calls the roster
 	limit   *rate.Limiter
-
-	mu   sync.Mutex
-	done map[inLanguage]*exercise // by the roster's name
+	done    once.Map[inLanguage, *exercise] // by the roster's name
 }
 
 // exercise is a roster's questions as they are sent.
@@ -80,7 +78,7 @@ type exercisePlate struct {
 
 // newPractice offers the ready rosters, and the one that the hub was started with.
 func newPractice(p *planner, own string) *practice {
-	a := &practice{planner: p, sheets: map[string]string{}, limit: rate.NewLimiter(practicePerSec, practiceBurst), done: map[inLanguage]*exercise{}}
+	a := &practice{planner: p, sheets: map[string]string{}, limit: rate.NewLimiter(practicePerSec, practiceBurst)}
 	for _, sheet := range append([]string{own}, p.rosters...) {
 		roster, err := p.catalogue.Roster(sheet)
 		if err != nil || a.sheets[roster.Name] != "" {
@@ -95,24 +93,17 @@ func newPractice(p *planner, own string) *practice {
 // of is the exercise of a roster on offer, by its name. Whoever asks for one
 // that is being computed waits for it.
 func (a *practice) of(in inLanguage) (*exercise, error) {
-	a.mu.Lock()
-	defer a.mu.Unlock()
-	if e := a.done[in]; e != nil {
-		return e, nil
-	}
-	bank, err := a.planner.bank(inLanguage{a.sheets[in.roster], in.language})
-	if err != nil {
-		return nil, err
-	}
-	set, err := largestSet(bank)
-	if err != nil {
-		return nil, err
-	}
-	e, err := packed(a.fill(in, set))
-	if err == nil {
-		a.done[in] = e
-	}
-	return e, err
+	return a.done.Get(in, func() (*exercise, error) {
+		bank, err := a.planner.bank(inLanguage{a.sheets[in.roster], in.language})
+		if err != nil {
+			return nil, err
+		}
+		set, err := largestSet(bank)
+		if err != nil {
+			return nil, err
+		}
+		return packed(a.fill(in, set))
+	})
 }
 
 // largestSet asks for less where a small roster doesn't give the whole.

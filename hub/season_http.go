@@ -11,13 +11,13 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 	"time"
 	"unicode/utf8"
 
 	"fieldsign/game"
 	"fieldsign/game/debrief"
 	"fieldsign/game/rating"
+	"fieldsign/hub/once"
 	"fieldsign/hub/store"
 )
 
@@ -221,7 +221,7 @@ func (h *Hub) getSeasonBoard(w http.ResponseWriter, r *http.Request) {
 		h.refuseSeason(w, store.ErrUnknownSeason)
 		return
 	}
-	board, err := h.boards.of(seasons[i], func() (seasonBoard, error) { return h.boardOf(r.Context(), seasons[i]) })
+	board, err := h.boards.Get(seasons[i], func() (seasonBoard, error) { return h.boardOf(context.WithoutCancel(r.Context()), seasons[i]) })
 	if err != nil {
 		h.refuseSeason(w, err)
 		return
@@ -240,37 +240,18 @@ func (h *Hub) boardOf(ctx context.Context, s store.Season) (seasonBoard, error) 
 	return board, err
 }
 
-// boards keep what is shown of open seasons for a moment, so that a crowd that
-// looks has it worked out once. It is safe for concurrent use.
-type boards struct {
-	mu   sync.Mutex
-	kept map[store.Season]keptBoard
-}
-
-type keptBoard struct {
-	seasonBoard
-	at time.Time
-}
-
 // glance is how long a board may lag behind its season.
 const glance = 3 * time.Second
 
-func (b *boards) of(s store.Season, look func() (seasonBoard, error)) (seasonBoard, error) {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	for other, k := range b.kept {
-		if time.Since(k.at) > glance {
-			delete(b.kept, other)
-		}
-	}
-	if k, ok := b.kept[s]; ok {
-		return k.seasonBoard, nil
-	}
-	board, err := look()
-	if err == nil {
-		b.kept[s] = keptBoard{board, time.Now()}
-	}
-	return board, err
+// boards keep what is shown of open seasons for a moment, so that a crowd that
+// looks has it worked out once.
+type boards = once.Map[store.Season, seasonBoard]
+
+// mostBoards are more than are open anywhere.
+const mostBoards = 64
+
+func newBoards() *boards {
+	return &boards{Most: mostBoards, Good: func(seasonBoard) time.Duration { return glance }}
 }
 
 // seasonName is a season's name as it is kept.

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"log/slog"
-	"runtime"
 	"slices"
 	"sync/atomic"
 	"time"
@@ -48,7 +47,6 @@ type table struct {
 	log   *slog.Logger
 	inbox chan message
 	ended chan struct{} // closed when nothing more is taken from the inbox
-	left  chan struct{} // closed when all clients have been sent away
 
 	state   game.State
 	clock0  time.Duration // the hub's clock when the game's stood at base
@@ -75,7 +73,6 @@ type table struct {
 	events  []game.Event    // decided, not yet stored
 	replies []reply         // due once they are
 	owing   []*client       // that are told something at the end of this turn
-	pens    []pen           // one for each core
 	seats   map[string]bool // teams whose own view has changed
 	all     bool            // everyone's own view has changed
 	changed bool            // the shared view has changed
@@ -96,8 +93,8 @@ type reply struct {
 }
 
 func newTable(h *Hub, code string) *table {
-	return &table{hub: h, code: code, log: h.log.With("game", code), inbox: make(chan message, inboxLength), ended: make(chan struct{}), left: make(chan struct{}), wake: make(chan struct{}, 1),
-		holders: map[string]int{}, pens: make([]pen, runtime.GOMAXPROCS(0)), seats: map[string]bool{}, clock0: h.now()}
+	return &table{hub: h, code: code, log: h.log.With("game", code), inbox: make(chan message, inboxLength), ended: make(chan struct{}), wake: make(chan struct{}, 1),
+		holders: map[string]int{}, seats: map[string]bool{}, clock0: h.now()}
 }
 
 // load replays a stored game and pauses it where its clock was running: the
@@ -191,7 +188,6 @@ func (t *table) run(ctx context.Context) {
 
 // end sends all clients away, those too whose coming was not yet noticed.
 func (t *table) end() {
-	defer close(t.left)
 	t.hub.forget(t)
 	close(t.ended)
 	for {

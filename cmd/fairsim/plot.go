@@ -6,7 +6,7 @@ import (
 	"strings"
 	"time"
 
-	"fieldsign/hub/fair"
+	"fieldsign/hub/lab/fair"
 )
 
 // The plot's measures, in px, and its scales.

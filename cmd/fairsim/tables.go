@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"time"
 
-	"fieldsign/hub/fair"
+	"fieldsign/hub/lab/fair"
 )
 
 // How many contests each row stands for, by the number of teams.

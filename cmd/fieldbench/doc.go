@@ -1,6 +1,7 @@
-// Command fieldbench measures the hub under load, beside other ways to write
-// the same service, in the same run on the same machine. It is a module of its
-// own, so that the peers' libraries don't weigh on the program.
+// Command fieldbench measures the hub under load, beside a raw TCP
+// writer and a plain server of the library that the hub reads with, in the same
+// run on the same machine. It is a module of its own, so that it doesn't weigh on
+// the program.
 //
 //	go run .                                2,000 phones, in one game and in 40
 //	go run . -out ../../docs/bench.md       the same, kept
@@ -42,7 +43,7 @@
 //
 // The kinds on Redis start a redis-server of their own, whose CPU is in no
 // figure. Two hubs are in one process and on the same cores as all else: what
-// the bench shows is what sharing and relaying cost, not what a second
+// the bench shows is what sharing and forwarding cost, not what a second
 // machine brings.
 //
 // CPU is what the server's process uses (getrusage) while all games play at

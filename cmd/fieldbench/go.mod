@@ -4,22 +4,12 @@ go 1.26.0
 
 require (
 	fieldsign v0.0.0
-	github.com/centrifugal/centrifuge v0.40.1
-	github.com/coder/websocket v1.8.15
 	github.com/gorilla/websocket v1.5.3
-	github.com/lxzan/gws v1.8.9
 )
 
 require (
 	github.com/beorn7/perks v1.0.1 // indirect
-	github.com/centrifugal/fdelta v0.0.3 // indirect
-	github.com/centrifugal/protocol v0.23.1 // indirect
 	github.com/cespare/xxhash/v2 v2.3.0 // indirect
-	github.com/dolthub/maphash v0.1.0 // indirect
-	github.com/fxamacker/cbor/v2 v2.10.0 // indirect
-	github.com/google/uuid v1.6.0 // indirect
-	github.com/klauspost/compress v1.20.1 // indirect
-	github.com/maypok86/otter/v2 v2.4.0 // indirect
 	github.com/mtibben/confusables v0.0.0-20210201002637-9d1b0723b659 // indirect
 	github.com/munnerz/goautoneg v0.0.0-20191010083416-a7dc8b61c822 // indirect
 	github.com/piglig/go-qr v1.1.0 // indirect
@@ -27,14 +17,10 @@ require (
 	github.com/prometheus/client_model v0.6.3 // indirect
 	github.com/prometheus/common v0.72.1 // indirect
 	github.com/prometheus/procfs v0.22.0 // indirect
-	github.com/quagmt/udecimal v1.10.1 // indirect
 	github.com/redis/go-redis/v9 v9.23.0 // indirect
-	github.com/redis/rueidis v1.0.79 // indirect
-	github.com/x448/float16 v0.8.4 // indirect
 	go.etcd.io/bbolt v1.5.0 // indirect
 	go.uber.org/atomic v1.12.0 // indirect
 	golang.org/x/image v0.48.0 // indirect
-	golang.org/x/sync v0.25.0 // indirect
 	golang.org/x/sys v0.50.0 // indirect
 	golang.org/x/text v0.44.0 // indirect
 	golang.org/x/time v0.16.0 // indirect

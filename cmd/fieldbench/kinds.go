@@ -25,29 +25,17 @@ type dialect struct {
 	join    func(n int) string // a phone's first frame
 	host    string             // a console's
 	entered string             // what the answer to either holds
-	wrap    func(frame string) string
-	plans   bool // the console has to plan its game, and opens the next round as well
+	plans   bool               // the console has to plan its game, and opens the next round as well
 }
 
 var kinds = []kind{
 	{floor, "the floor: one write of the same bytes to each socket, frames hardly looked at", serveRaw, dialect{}, false},
-	{"gorilla", "gorilla/websocket as its own chat example has it: a channel and a writing goroutine for each phone", serveGorilla, dialect{}, false},
 	{"gorilla-direct", "gorilla/websocket, tuned: the game's goroutine writes, pooled write buffers, small reads, no deadline", serveGorillaDirect, dialect{}, false},
-	{"coder", "coder/websocket, the game's goroutine writes", serveCoder, dialect{}, false},
-	{"gws", "lxzan/gws and its Broadcaster", serveGws, dialect{}, false},
-	{"centrifuge", "the centrifuge library with its memory broker", serveCentrifuge, centrifugeDialect, false},
 	{"fieldsign", "this program's hub, its log kept in the process's memory and lost with it", serveInMemory, fieldsignDialect, false},
 	{"fieldsign-bolt", "the same as it is run: each event synced to the disk before it is shown", serveBolt, fieldsignDialect, false},
 	{"fieldsign-redis", "one hub on a Redis of its own, which syncs each event to the disk before it is shown", serveRedis, fieldsignDialect, true},
 	{"fieldsign-redis-two", "two hubs on one Redis, in one process; each owns every second game, and the phones come to the owner", serveTwo, fieldsignDialect, true},
-	{"fieldsign-redis-relayed", "two hubs on one Redis, in one process; the one owns all games, and the phones come to the other", serveRelayed, fieldsignDialect, true},
-}
-
-var centrifugeDialect = dialect{
-	join:    func(int) string { return `{"id":1,"connect":{}}` },
-	host:    `{"id":1,"connect":{}}`,
-	entered: `"connect":{`,
-	wrap:    func(frame string) string { return `{"send":{"data":` + frame + `}}` },
+	{"fieldsign-redis-forwarded", "two hubs on one Redis, in one process; the one owns all games, and the phones come to the other", serveForwarded, fieldsignDialect, true},
 }
 
 var fieldsignDialect = dialect{

@@ -96,7 +96,7 @@ func serveTwo(l net.Listener, games int, dir string) (codes []string, err error)
 	return codes, nil
 }
 
-func serveRelayed(l net.Listener, games int, dir string) (codes []string, err error) {
+func serveForwarded(l net.Listener, games int, dir string) (codes []string, err error) {
 	hubs, at, err := pair(l, dir)
 	if err != nil {
 		return nil, err

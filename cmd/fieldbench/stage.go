@@ -181,11 +181,7 @@ func (s *stage) admitStalled(phones int) error {
 // say sends a frame, given without its id and closing brace.
 func (s *stage) say(k *conn, frame string) error {
 	s.sent++
-	frame = fmt.Sprintf(`%s,"id":"c%d"}`, frame, s.sent)
-	if wrap := s.kind.speak.wrap; wrap != nil {
-		frame = wrap(frame)
-	}
-	return s.crowd.send(k, opText, frame)
+	return s.crowd.send(k, opText, fmt.Sprintf(`%s,"id":"c%d"}`, frame, s.sent))
 }
 
 // do has the games' consoles press a button.

@@ -9,8 +9,6 @@ import (
 
 	"fieldsign/hub"
 	"fieldsign/hub/cups"
-	"fieldsign/hub/store"
-	"fieldsign/hub/store/bolt"
 )
 
 const eraseHelp = `fieldsign erase forgets what is stored, for good. Nothing asks back.
@@ -97,7 +95,7 @@ func (e erasing) fromFile(ctx context.Context) (err error) {
 	}
 	switch {
 	case e.everything:
-		return eraseAll(ctx, s, games)
+		return hub.EraseAll(ctx, s)
 	case e.tournament != "":
 		err := hub.EraseTournament(ctx, s, e.tournament)
 		if errors.Is(err, cups.ErrUnknown) {
@@ -110,16 +108,4 @@ func (e erasing) fromFile(ctx context.Context) (err error) {
 		return hub.ForgetName(ctx, s, e.game, e.team)
 	}
 	return s.Delete(ctx, e.game)
-}
-
-func eraseAll(ctx context.Context, s *bolt.Store, games []store.Game) error {
-	var logs, ids []string
-	for _, g := range games {
-		logs = append(logs, g.ID)
-	}
-	photos, err := s.Photos(ctx)
-	for _, p := range photos {
-		ids = append(ids, p.ID)
-	}
-	return errors.Join(err, s.Delete(ctx, logs...), s.DeletePhoto(ctx, ids...), hub.EraseSeasons(ctx, s))
 }

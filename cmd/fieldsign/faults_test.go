@@ -16,8 +16,8 @@ import (
 	"time"
 
 	"fieldsign/game"
-	"fieldsign/hub/faults"
-	"fieldsign/hub/rough"
+	"fieldsign/hub/lab/faults"
+	"fieldsign/hub/lab/flaky"
 	"fieldsign/hub/store"
 	"fieldsign/hub/store/redis"
 	"fieldsign/hub/store/redis/redistest"
@@ -223,7 +223,7 @@ func TestFaults(t *testing.T) { soak(t, losslessFaults) }
 
 func losslessFaults(t *testing.T) {
 	server := redistest.Start(t, redistest.Durable...)
-	wire, err := rough.Listen(server.Addr(), 1)
+	wire, err := flaky.Listen(server.Addr(), 1)
 	if err != nil {
 		t.Fatal(err)
 	}

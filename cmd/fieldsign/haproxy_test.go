@@ -15,7 +15,7 @@ import (
 	"time"
 
 	"fieldsign/hub/bot"
-	"fieldsign/hub/rough"
+	"fieldsign/hub/lab/flaky"
 	"fieldsign/hub/store/redis/redistest"
 )
 
@@ -65,7 +65,7 @@ func status(url string) error {
 func TestBehindTheBalancer(t *testing.T) {
 	t.Parallel()
 	server := redistest.Start(t, redistest.Durable...)
-	wire, err := rough.Listen(server.Addr(), 1)
+	wire, err := flaky.Listen(server.Addr(), 1)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -15,7 +15,7 @@ import (
 
 	"fieldsign/game"
 	"fieldsign/hub"
-	"fieldsign/hub/faults"
+	"fieldsign/hub/lab/faults"
 	"fieldsign/hub/store"
 	"fieldsign/hub/store/bolt"
 )

@@ -20,6 +20,7 @@ import (
 
 	"fieldsign/game"
 	"fieldsign/game/tournament"
+	"fieldsign/hub/once"
 	"fieldsign/hub/store"
 )
 
@@ -56,9 +57,7 @@ type Cup struct {
 // Book is the tournaments of a store. It is safe for concurrent use.
 type Book struct {
 	store store.Store
-
-	mu   sync.Mutex
-	read map[string]*entry
+	read  once.Map[string, *entry]
 }
 
 // entry is a tournament as far as its log was read.
@@ -69,7 +68,7 @@ type entry struct {
 }
 
 // Open is the book of a store, which stays the caller's to close.
-func Open(s store.Store) *Book { return &Book{store: s, read: map[string]*entry{}} }
+func Open(s store.Store) *Book { return &Book{store: s} }
 
 // Create begins a tournament under the command's code.
 func (b *Book) Create(ctx context.Context, c tournament.Command) error {
@@ -155,19 +154,11 @@ func (b *Book) Logs(ctx context.Context, code string) (ids []string, err error) 
 }
 
 // Forget lets go of what was read of a tournament.
-func (b *Book) Forget(code string) {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	delete(b.read, code)
-}
+func (b *Book) Forget(code string) { b.read.Drop(code) }
 
 func (b *Book) entry(code string) *entry {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	if b.read[code] == nil {
-		b.read[code] = &entry{}
-	}
-	return b.read[code]
+	e, _ := b.read.Get(code, func() (*entry, error) { return &entry{}, nil })
+	return e
 }
 
 // unread forgets a tournament that can't be read, so that guesses at codes

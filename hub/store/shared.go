@@ -12,11 +12,6 @@ var (
 	// ErrFenced: the token is not that of the game's running lease. Its holder
 	// stops, acquires the game anew and reads its log.
 	ErrFenced = errors.New("store: the lease on this game is over or another hub's")
-	// ErrFull: as many frames wait for the game's owner as are kept.
-	ErrFull = errors.New("store: too many frames wait for the hub that runs this game")
-	// ErrMissed: frames from the owner are gone, or another owner speaks. The
-	// listener goes on from the position it is given and shows the state anew.
-	ErrMissed = errors.New("store: frames of this game were missed")
 )
 
 // Lease is a hub's hold on a game.
@@ -25,28 +20,6 @@ type Lease struct {
 	Token uint64        // higher with each acquisition, never used twice
 	Left  time.Duration // by the store's clock; 0 or less once it is over
 	Last  uint64        // the log's last Seq: lower than what its owner saw accepted, records are lost
-}
-
-// Topic is what a subscriber wants to be woken for.
-type Topic string
-
-const (
-	OnLog Topic = "log" // records were appended
-	OnIn  Topic = "in"  // frames wait for the owner
-	OnOut Topic = "out" // the owner told something
-)
-
-// Frame is what one hub relays to another, opaque to the store.
-type Frame struct {
-	ID   string // given by the store
-	Hub  string // whom it is from or, told by an owner, for; "" is for all
-	Data []byte
-}
-
-// Position is a place in what a game's owners tell: the Nth frame under Token.
-type Position struct {
-	Token uint64
-	N     uint64
 }
 
 // Durability is what the store's own settings promise.
@@ -78,28 +51,10 @@ type Shared interface {
 	// Owner returns the last lease of a game that has records.
 	Owner(ctx context.Context, game string) (Lease, error)
 
-	// Subscribe sends on the channel after each change and after each gap in
-	// listening, several at once as one. A wake-up says only: read. It ends,
-	// and the channel is closed, with ctx or with the store.
-	Subscribe(ctx context.Context, game string, topic Topic) (<-chan struct{}, error)
-
-	// Send puts frames in the owner's mailbox. Where it fails they may be there
-	// all the same, and once more when they are sent again: frames carry numbers
-	// of the sender's own.
-	Send(ctx context.Context, game, from string, data ...[]byte) error
-	// Waiting returns the oldest frames in the mailbox, a bounded number.
-	Waiting(ctx context.Context, game string) ([]Frame, error)
-	// Handled takes frames out of the mailbox.
-	Handled(ctx context.Context, game string, token uint64, frames []Frame) error
-
-	// Tell says frames to other hubs, the first being number at.N+1, and
-	// returns the last one's position. Repeated, it changes nothing. A new
-	// owner begins at Position{Token: token}.
-	Tell(ctx context.Context, game string, at Position, frames []Frame) (Position, error)
-	// Told calls each for the frames after a position, in order, and returns
-	// the last one's. The zero position stands for now. With ErrMissed the
-	// position returned is the one to go on from.
-	Told(ctx context.Context, game string, after Position, each func(Frame) error) (Position, error)
+	// PhotoChanges sends on the channel after each change of the photos and after
+	// each gap in listening, several at once as one. A wake-up says only: read. The
+	// channel is closed with ctx or with the store.
+	PhotoChanges(ctx context.Context) <-chan struct{}
 
 	// Durability reads the servers' settings. Where one of them takes no writes
 	// as it stands, the error is a NoWrites.

@@ -11,6 +11,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"time"
 
 	"fieldsign/questions/catalogue"
 )
@@ -21,11 +22,15 @@ type file struct {
 	data []byte
 }
 
-// archive writes the files in their order, without times.
+// made is the date of all parts: the first that a ZIP archive can hold. With one
+// that is true the same input would give other bytes, and none is an invalid one.
+var made = time.Date(1980, time.January, 1, 0, 0, 0, 0, time.UTC)
+
+// archive writes the files in their order.
 func archive(w io.Writer, files []file) error {
 	z := zip.NewWriter(w)
 	for _, f := range files {
-		part, err := z.Create(f.name)
+		part, err := z.CreateHeader(&zip.FileHeader{Name: f.name, Method: zip.Deflate, Modified: made})
 		if err != nil {
 			return err
 		}

@@ -74,6 +74,9 @@ func unzipped(t *testing.T, data []byte) map[string]string {
 		if err != nil {
 			t.Fatal(err)
 		}
+		if day := f.ModifiedDate; day>>5&15 == 0 || day&31 == 0 {
+			t.Errorf("%s is of a date that there is not: month %d, day %d", f.Name, day>>5&15, day&31)
+		}
 		if files[f.Name] != "" {
 			t.Errorf("%s is in the archive twice", f.Name)
 		}

@@ -11,8 +11,7 @@ import (
 	"fieldsign/hub/store/seal"
 )
 
-// Append writes the batch in one step, and wakes those who listen for it. With
-// ErrUnavailable it may have been kept all the same: repeat it, or read.
+// Append writes the batch in one step. With ErrUnavailable it may have been kept all the same: repeat it, or read.
 func (s *Store) Append(ctx context.Context, b store.Batch) error {
 	args, err := s.arguments(b)
 	if err != nil {
@@ -49,8 +48,7 @@ func (s *Store) arguments(b store.Batch) ([]any, error) {
 	if len(b.Records) > 0 {
 		first = b.Records[0].Seq
 	}
-	args := []any{token(b.Token), first, len(b.Records), b.Ended, millis(s.opts.KeepIdle), millis(s.opts.KeepEnded),
-		s.keysOf(b.Game).channel(store.OnLog), -1}
+	args := []any{token(b.Token), first, len(b.Records), b.Ended, millis(s.opts.KeepIdle), millis(s.opts.KeepEnded), -1}
 	if b.Standings != nil {
 		args[len(args)-1] = len(b.Standings)
 	}

@@ -18,13 +18,10 @@
 // in braces, so that a cluster keeps them together and one script may touch
 // all of them.
 //
-//	{<game>}:meta    hash: last (record), ended; hub, token, until (of the lease); told
+//	{<game>}:meta    hash: last (record), ended; hub, token, until (of the lease)
 //	{<game>}:log     stream: record <seq> has the id <seq>-0
 //	{<game>}:order   sorted set: the teams by their place, the best first
 //	{<game>}:lines   hash: each team's line, as JSON
-//	{<game>}:in      stream: frames for the owner
-//	{<game>}:out     stream: frames from the owner; the Nth under a token has the id <token>-<N>
-//	{<game>}:on:log, :on:in, :on:out   channels of wake-ups
 //	photo:{<id>}     hash: info, jpeg
 //	season:{<id>}:meta     hash: info (how it is shown), last (date)
 //	season:{<id>}:results  hash: what each game's teams take to it, as JSON
@@ -32,6 +29,7 @@
 //	season:{<id>}:before   sorted set: the same without the season's last date
 //	season:{<id>}:sums     hash: of each team name, right, of and games, as JSON
 //	index:games, index:photos, index:seasons   sorted sets: ids, by when they were noted
+//	on:photos              sharded channel: a photo was added or deleted
 //
 // Records, lines, photos and results are sealed with a checksum (see package seal).
 // The place is a team's score in the sorted set because ties are the rules'
@@ -65,19 +63,11 @@
 // Tokens come from the clock where it is ahead of the last token, so that none
 // is given twice even if a failover lost the last acquisition.
 //
-// # Relays
+// # Wake-ups
 //
-// A hub that has a phone of another's game sends what it says to the owner's
-// mailbox and listens to what the owner tells: see package relay. Channels only
-// say "read"; what is read are streams, by id.
-//
-//   - The mailbox holds a bounded number of frames. The owner reads the oldest,
-//     handles them and only then takes them out, so that its successor finds
-//     what it left. A frame may come twice, and a failover may lose one:
-//     whoever sends frames numbers them.
-//   - What the owner tells is numbered under its token without a gap. A
-//     listener that finds a gap, an older number or another token gets
-//     ErrMissed.
+// A hub is woken when another adds or deletes a photo. The message only says
+// "read": it may be lost, so a hub that connects anew reads too, and each looks
+// by itself from time to time.
 //
 // # Failures
 //

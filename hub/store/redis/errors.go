@@ -68,8 +68,6 @@ func refusal(word string, rest []string, game string) error {
 		return fmt.Errorf("%w: game %q, the last token is %s", store.ErrFenced, game, detail)
 	case "OWNED":
 		return fmt.Errorf("%w: game %q, hub %q", store.ErrOwned, game, rest[0])
-	case "FULL":
-		return fmt.Errorf("%w: game %q", store.ErrFull, game)
 	}
 	return fmt.Errorf("store: game %q: an answer that this version doesn't know: %q", game, word)
 }

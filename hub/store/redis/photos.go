@@ -31,11 +31,15 @@ func (s *Store) PutPhoto(ctx context.Context, p store.Photo) error {
 	if err := s.photos.mark(ctx, p.ID); err != nil {
 		return err
 	}
-	return s.bounded(ctx, func(ctx context.Context) error {
+	err = s.bounded(ctx, func(ctx context.Context) error {
 		return s.client.HSet(ctx, s.photoKey(p.ID),
 			"info", seal.Close(p.ID, infoSeq, data),
 			"jpeg", seal.Close(p.ID, jpegSeq, p.JPEG)).Err()
 	})
+	if err == nil {
+		s.wakePhotos(ctx)
+	}
+	return err
 }
 
 // Photos lists the photos that can be read, and joins an error for each other.
@@ -94,7 +98,9 @@ func photoInfo(id, value string) (info store.PhotoInfo, err error) {
 
 // DeletePhoto forgets the photos.
 func (s *Store) DeletePhoto(ctx context.Context, ids ...string) error {
-	return each(ctx, ids, s.deletePhoto)
+	err := each(ctx, ids, s.deletePhoto)
+	s.wakePhotos(ctx) // where one failed, the others are gone
+	return err
 }
 
 // deletePhoto has the key go last, as in delete.

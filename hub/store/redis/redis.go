@@ -46,7 +46,9 @@ type Store struct {
 	games   index
 	photos  index
 	seasons index
-	board   *switchboard
+	life    context.Context // ends with Close
+	end     context.CancelFunc
+	wait    sync.WaitGroup // subscriptions
 
 	closing sync.Once
 	closed  error // what closing said
@@ -74,7 +76,7 @@ func Open(address string, o Options) (*Store, error) {
 	}
 	silence()
 	s := &Store{client: connect(config), opts: o}
-	s.board = newSwitchboard(s.client)
+	s.life, s.end = context.WithCancel(context.Background())
 	s.games = index{s, o.Prefix + "index:games"}
 	s.photos = index{s, o.Prefix + "index:photos"}
 	s.seasons = index{s, o.Prefix + "index:seasons"}
@@ -101,18 +103,14 @@ type silent struct{}
 
 func (silent) Printf(context.Context, string, ...any) {}
 
-// Close lets go of the connections. It ends subscriptions too.
+// Close lets go of the connections, and ends subscriptions.
 func (s *Store) Close() error {
 	s.closing.Do(func() {
-		s.board.close()
+		s.end()
+		s.wait.Wait()
 		s.closed = s.client.Close()
 	})
 	return s.closed
-}
-
-func (s *Store) cluster() bool {
-	_, ok := s.client.(*redis.ClusterClient)
-	return ok
 }
 
 // keys are those of one game. Its id stands in braces, so that a cluster keeps
@@ -123,16 +121,12 @@ func (s *Store) keysOf(game string) keys {
 	return keys{s.opts.Prefix + "{" + url.QueryEscape(game) + "}:"}
 }
 
-func (k keys) meta() string                     { return k.base + "meta" }
-func (k keys) log() string                      { return k.base + "log" }
-func (k keys) order() string                    { return k.base + "order" }
-func (k keys) lines() string                    { return k.base + "lines" }
-func (k keys) in() string                       { return k.base + "in" }
-func (k keys) out() string                      { return k.base + "out" }
-func (k keys) channel(topic store.Topic) string { return k.base + "on:" + string(topic) }
-func (k keys) all() []string {
-	return []string{k.meta(), k.log(), k.order(), k.lines(), k.in(), k.out()}
-}
+func (k keys) meta() string  { return k.base + "meta" }
+func (k keys) log() string   { return k.base + "log" }
+func (k keys) order() string { return k.base + "order" }
+func (k keys) lines() string { return k.base + "lines" }
+func (k keys) all() []string { return []string{k.meta(), k.log(), k.order(), k.lines()} }
+
 func (s *Store) photoKey(id string) string {
 	return s.opts.Prefix + "photo:{" + url.QueryEscape(id) + "}"
 }

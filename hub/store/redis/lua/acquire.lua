@@ -11,6 +11,6 @@ if left > 0 and m[1] ~= hub then return {'OWNED', m[1], m[2], whole(left), last}
 -- From the clock, so that a token isn't used anew where the game was deleted,
 -- or where a failover lost the last acquisition.
 local token = whole(math.max(tonumber(m[2] or '0') + 1, now))
-redis.call('HSET', meta, 'hub', hub, 'token', token, 'until', whole(now + ttl * 1000), 'told', '0')
+redis.call('HSET', meta, 'hub', hub, 'token', token, 'until', whole(now + ttl * 1000))
 if not m[4] then redis.call('PEXPIRE', meta, ttl + ARGV[3]) end
 return {'OK', hub, token, whole(ttl * 1000), last}

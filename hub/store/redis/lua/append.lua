@@ -1,12 +1,12 @@
 -- Appends a batch to a game's log: all of it, or nothing.
 -- KEYS meta, log, order, lines
--- ARGV token, first, count, ended, ms to keep, ms to keep once ended, channel,
+-- ARGV token, first, count, ended, ms to keep, ms to keep once ended,
 --      teams (-1 leaves the standings), the records, then a team and its line each
 
 local meta, log, order, lines = unpack(KEYS)
 local token, first, count, ended = ARGV[1], tonumber(ARGV[2]), tonumber(ARGV[3]), ARGV[4] == '1'
-local channel, teams = ARGV[7], tonumber(ARGV[8])
-local records = 8
+local teams = tonumber(ARGV[7])
+local records = 7
 
 local function id(seq) return whole(seq) .. '-0' end
 
@@ -40,5 +40,4 @@ if ended then redis.call('HSET', meta, 'ended', '1') end
 local keep = ARGV[5]
 if redis.call('HEXISTS', meta, 'ended') == 1 then keep = ARGV[6] end
 for _, key in ipairs(KEYS) do redis.call('PEXPIRE', key, keep) end
-redis.call('SPUBLISH', channel, '')
 return {'OK'}

@@ -1,4 +1,4 @@
-package rough
+package flaky
 
 import (
 	"errors"

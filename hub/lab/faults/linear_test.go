@@ -8,7 +8,7 @@ import (
 	"time"
 
 	"fieldsign/game"
-	"fieldsign/hub/faults"
+	"fieldsign/hub/lab/faults"
 	"fieldsign/hub/store"
 )
 

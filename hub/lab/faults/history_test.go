@@ -16,8 +16,8 @@ import (
 	"time"
 
 	"fieldsign/hub"
-	"fieldsign/hub/faults"
-	"fieldsign/hub/rough"
+	"fieldsign/hub/lab/faults"
+	"fieldsign/hub/lab/flaky"
 	"fieldsign/hub/store/redis"
 	"fieldsign/hub/store/redis/redistest"
 	"fieldsign/questions/catalogue"
@@ -29,9 +29,9 @@ const (
 )
 
 // oneHub is a hub in this process, with its own way to Redis.
-func oneHub(t *testing.T, server *redistest.Server, seed uint64) (url string, wire *rough.Proxy) {
+func oneHub(t *testing.T, server *redistest.Server, seed uint64) (url string, wire *flaky.Proxy) {
 	t.Helper()
-	wire, err := rough.Listen(server.Addr(), seed)
+	wire, err := flaky.Listen(server.Addr(), seed)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -72,10 +72,10 @@ func TestRandomHistories(t *testing.T) {
 	dice := rand.New(rand.NewPCG(seed, 0))
 	server := redistest.Start(t, redistest.Durable...)
 	var urls []string
-	var wires []*rough.Proxy
+	var wires []*flaky.Proxy
 	for n := range uint64(3) {
 		url, wire := oneHub(t, server, seed+n)
-		wire.Set(rough.Way{Jitter: time.Millisecond}, rough.Way{Jitter: time.Millisecond})
+		wire.Set(flaky.Way{Jitter: time.Millisecond}, flaky.Way{Jitter: time.Millisecond})
 		urls, wires = append(urls, url), append(wires, wire)
 	}
 	ctx, cancel := context.WithTimeout(t.Context(), 5*time.Minute)

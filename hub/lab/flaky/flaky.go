@@ -1,8 +1,8 @@
-// Package rough is a rough stretch of network for tests: a TCP proxy on the
+// Package flaky is a flaky stretch of network for tests: a TCP proxy on the
 // loopback that delays, freezes and cuts. It knows nothing of what it forwards.
 //
 // As in TCP, bytes keep their order: a delayed piece delays those behind it.
-package rough
+package flaky
 
 import (
 	"context"

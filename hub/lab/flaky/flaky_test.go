@@ -1,4 +1,4 @@
-package rough_test
+package flaky_test
 
 import (
 	"bytes"
@@ -13,7 +13,7 @@ import (
 	"testing"
 	"time"
 
-	"fieldsign/hub/rough"
+	"fieldsign/hub/lab/flaky"
 )
 
 const patience = 10 * time.Second
@@ -45,9 +45,9 @@ func echo(t *testing.T) string {
 }
 
 // proxy is one to an echo; when the test ends, none of its goroutines may be left.
-func proxy(t *testing.T) *rough.Proxy {
+func proxy(t *testing.T) *flaky.Proxy {
 	target := echo(t)
-	p, err := rough.Listen(target, 1)
+	p, err := flaky.Listen(target, 1)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -56,14 +56,14 @@ func proxy(t *testing.T) *rough.Proxy {
 			t.Error(err)
 		}
 		stacks := make([]byte, 1<<20)
-		if stacks = stacks[:runtime.Stack(stacks, true)]; strings.Contains(string(stacks), "rough.(*Proxy)") {
+		if stacks = stacks[:runtime.Stack(stacks, true)]; strings.Contains(string(stacks), "flaky.(*Proxy)") {
 			t.Errorf("goroutines are left after Close:\n%s", stacks)
 		}
 	})
 	return p
 }
 
-func dial(t *testing.T, p *rough.Proxy) *net.TCPConn {
+func dial(t *testing.T, p *flaky.Proxy) *net.TCPConn {
 	conn, err := net.Dial("tcp", p.Addr())
 	if err != nil {
 		t.Fatal(err)
@@ -94,7 +94,7 @@ func expect(t *testing.T, conn net.Conn, want string) {
 // whole, in order, and followed by the end.
 func TestOrderIsKept(t *testing.T) {
 	p := proxy(t)
-	p.Set(rough.Way{Jitter: 2 * time.Millisecond}, rough.Way{Jitter: 2 * time.Millisecond})
+	p.Set(flaky.Way{Jitter: 2 * time.Millisecond}, flaky.Way{Jitter: 2 * time.Millisecond})
 	conn := dial(t, p)
 	dice := rand.New(rand.NewPCG(1, 2))
 	sent := make([]byte, 200_000)
@@ -119,10 +119,10 @@ func TestOrderIsKept(t *testing.T) {
 func TestEachWayHasItsDelay(t *testing.T) {
 	p := proxy(t)
 	conn := dial(t, p)
-	for _, tc := range []struct{ up, down rough.Way }{
-		{rough.Way{Delay: 20 * time.Millisecond}, rough.Way{}},
-		{rough.Way{}, rough.Way{Delay: 20 * time.Millisecond}},
-		{rough.Way{Delay: 5 * time.Millisecond, Jitter: 5 * time.Millisecond}, rough.Way{Delay: 15 * time.Millisecond}},
+	for _, tc := range []struct{ up, down flaky.Way }{
+		{flaky.Way{Delay: 20 * time.Millisecond}, flaky.Way{}},
+		{flaky.Way{}, flaky.Way{Delay: 20 * time.Millisecond}},
+		{flaky.Way{Delay: 5 * time.Millisecond, Jitter: 5 * time.Millisecond}, flaky.Way{Delay: 15 * time.Millisecond}},
 	} {
 		p.Set(tc.up, tc.down)
 		began := time.Now()
@@ -176,7 +176,7 @@ func TestCutAndHeal(t *testing.T) {
 // Close, which ends each test, has to end what waits for its time, and for a thaw.
 func TestCloseEndsWhatIsUnderWay(t *testing.T) {
 	p := proxy(t)
-	p.Set(rough.Way{Delay: time.Hour}, rough.Way{})
+	p.Set(flaky.Way{Delay: time.Hour}, flaky.Way{})
 	send(t, dial(t, p), "never")
 }
 
@@ -196,7 +196,7 @@ func TestNobodyAtTheTarget(t *testing.T) {
 	}
 	gone := listener.Addr().String()
 	listener.Close()
-	p, err := rough.Listen(gone, 1)
+	p, err := flaky.Listen(gone, 1)
 	if err != nil {
 		t.Fatal(err)
 	}
