@@ -21,14 +21,16 @@ const (
 	enough = 16
 )
 
-// maker makes questions in one subject; its dice are the set's own.
+// maker makes questions in one subject; its dice are the set's own. Its index
+// is one of its tiers.
 type maker struct {
 	*index
-	dice *rand.Rand
-	lore []catalogue.Lore
-	wish int            // difficulty, 0 for any
-	used map[string]int // how often a trait has decided
-	near map[int][]neighbour
+	tiers []*index
+	dice  *rand.Rand
+	lore  []catalogue.Lore
+	wish  int            // difficulty, 0 for any
+	used  map[string]int // how often a trait has decided
+	near  map[int][]neighbour
 
 	weights map[string]float64 // of traits, by which they decide
 	beside  int                // the species that has to stand beside the key, or anyone
@@ -42,8 +44,6 @@ type neighbour struct {
 }
 
 func (m *maker) name(i int) string { return m.species[i].Vernacular }
-
-func (m *maker) value(i int, trait string) catalogue.Value { return m.species[i].Values[trait] }
 
 // neighbours lists the other species, nearest first.
 func (m *maker) neighbours(key int) []neighbour {

@@ -154,17 +154,22 @@ func shown(p questions.PlateRef) string {
 	return text
 }
 
-const catalogueHelp = `fieldsign catalogue prints the catalogue, or with "check" reads it through
-and says what is wrong, all of it at once.
+const catalogueHelp = `fieldsign catalogue prints the catalogue; with "check" it reads it through and
+says what is wrong, all of it at once; with "sources" it says what the values
+rest on.
 
   fieldsign catalogue                      a table of the species
   fieldsign catalogue --format csv         species,trait,value,unit,source
   fieldsign catalogue check --catalogue my-sheets
+  fieldsign catalogue sources bobcat       what was read of it, and where
 `
 
 func runCatalogue(_ context.Context, args []string, out io.Writer) error {
 	if len(args) > 0 && args[0] == "check" {
 		return runCheck(args[1:], out)
+	}
+	if len(args) > 0 && args[0] == "sources" {
+		return runSources(args[1:], out)
 	}
 	f := flags("catalogue", catalogueHelp, out)
 	dir := f.String("catalogue", "", "a folder with sheets of your own")

@@ -40,7 +40,8 @@ type Value struct {
 	Members []string // set, in the order of the trait's allowed words
 	Maybe   []string // words that may or may not belong to the set
 	Lo, Hi  float64  // range; a count has Lo == Hi
-	Source  string   // an id of the sources sheet
+	Source  string   // ids of the sources sheet, separated by ;
+	Basis   Basis    // the kind of what it rests on
 }
 
 // Known reports whether the value may decide a question.
@@ -116,6 +117,7 @@ type Catalogue struct {
 	traits       map[string]int
 	species      map[string]int
 	translations map[Language]translation
+	evidence     map[cell][]Reading
 }
 
 // Trait finds a trait by its id.

@@ -48,15 +48,16 @@ func Load(dir fs.FS) (*Catalogue, error) {
 	var f faults
 	traits := readTraits(dir, &f)
 	sources := readSources(dir, &f)
-	known := map[string]bool{}
+	known := map[string]Basis{}
 	for _, s := range sources {
-		known[s.ID] = true
+		known[s.ID] = basisOf(s.Kind)
 	}
 	species := map[string]*Species{}
 	for _, subject := range Subjects {
 		readSubject(dir, subject, traits, known, species, &f)
 	}
 	lore := readLore(dir, known, &f)
+	readings := readEvidence(dir, traits, sources, species, &f)
 	if err := f.err(); err != nil {
 		return nil, err
 	}
@@ -65,6 +66,9 @@ func Load(dir fs.FS) (*Catalogue, error) {
 		list = append(list, *species[name])
 	}
 	c := New(traits, list, sources)
+	if c.rest(readings, &f); len(f) > 0 {
+		return nil, f.err()
+	}
 	c.Lore = lore
 	c.translations = map[Language]translation{}
 	c.translate(Spanish, readTranslation(dir, Spanish, traits, list, lore))
