@@ -43,6 +43,9 @@ type neighbour struct {
 	rank    float64
 }
 
+// tier is the index by facts that rest on so much.
+func (m *maker) tier(least catalogue.Basis) *index { return m.tiers[slices.Index(tiers, least)] }
+
 func (m *maker) name(i int) string { return m.species[i].Vernacular }
 
 // neighbours lists the other species, nearest first.

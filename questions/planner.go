@@ -109,18 +109,29 @@ func (p *planner) loreDue() bool {
 
 // ask adds one new question with the species as its key, if there is one.
 func (p *planner) ask(species string) {
+	for _, least := range tiers {
+		if !p.barred(least) && p.askFrom(species, least) {
+			return
+		}
+	}
+}
+
+// askFrom asks by facts that rest on so much, in the subject that was asked
+// least beside its share.
+func (p *planner) askFrom(species string, least catalogue.Basis) bool {
 	for _, s := range rarest(p.dice, len(p.makers), func(i int) float64 { return p.subjects[i] }) {
 		m := p.makers[s]
 		key, in := p.places[s][species]
 		if !in {
 			continue
 		}
-		m.wish = p.difficulty()
-		if p.byTiers(m, func() bool { return p.askBy(m, key) }) {
+		m.wish, m.index = p.difficulty(), m.tier(least)
+		if p.askBy(m, key) {
 			p.subjects[s] += 1 / p.share(s)
-			return
+			return true
 		}
 	}
+	return false
 }
 
 func (p *planner) askBy(m *maker, key int) bool {

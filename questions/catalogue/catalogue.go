@@ -102,8 +102,8 @@ type Species struct {
 // Has reports whether the species is in the subject's sheet.
 func (s Species) Has(subject string) bool { return slices.Contains(s.Subjects, subject) }
 
-// Source says where values come from.
-type Source struct{ ID, Kind, Citation string }
+// Source says where values come from, and where it was opened to be read.
+type Source struct{ ID, Kind, Citation, Opened string }
 
 // Catalogue is read-only once loaded and so safe for concurrent use.
 type Catalogue struct {

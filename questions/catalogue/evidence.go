@@ -65,6 +65,29 @@ func readEvidence(dir fs.FS, traits []Trait, sources []Source, species map[strin
 	return out
 }
 
+// readLoreEvidence lets entries of lore rest on the best that was read of them.
+// Their words are ours, so nothing is compared.
+func readLoreEvidence(dir fs.FS, sources []Source, lore []Lore, f *faults) {
+	const file = "evidence_lore.csv"
+	if _, err := fs.Stat(dir, file); errors.Is(err, fs.ErrNotExist) {
+		return
+	}
+	for _, r := range readSheet(dir, file, strings.Fields("entry source where printed note"), nil, f) {
+		entry := slices.IndexFunc(lore, func(l Lore) bool { return l.Name == r.cells["entry"] })
+		source := slices.IndexFunc(sources, func(s Source) bool { return s.ID == r.cells["source"] })
+		switch {
+		case entry < 0:
+			f.add(r.fault("entry", "a name of lore.csv"))
+		case source < 0 || !basisOf(sources[source].Kind).Read():
+			f.add(r.fault("source", "a source of sources.csv that was read"))
+		case r.cells["where"] == "":
+			f.add(r.fault("where", "where in the source it stands"))
+		case basisOf(sources[source].Kind) > lore[entry].Basis:
+			lore[entry].Basis, lore[entry].Source = basisOf(sources[source].Kind), sources[source].ID
+		}
+	}
+}
+
 func readReading(r row, subject string, traits map[string]Trait, kinds map[string]Basis, species map[string]*Species, groups map[string]bool, f *faults) (Reading, bool) {
 	c := r.cells
 	e := Reading{Of: c["of"], Trait: c["trait"], Source: c["source"], Where: c["where"], Printed: c["printed"], Measure: c["measure"], NotTaken: c["not_taken"], Note: c["note"], at: r}

@@ -57,6 +57,7 @@ func Load(dir fs.FS) (*Catalogue, error) {
 		readSubject(dir, subject, traits, known, species, &f)
 	}
 	lore := readLore(dir, known, &f)
+	readLoreEvidence(dir, sources, lore, &f)
 	readings := readEvidence(dir, traits, sources, species, &f)
 	if err := f.err(); err != nil {
 		return nil, err
@@ -252,8 +253,8 @@ func readSources(dir fs.FS, f *faults) []Source {
 	kinds := []string{"published", "secondary", "memory", "common practice"}
 	var sources []Source
 	seen := map[string]bool{}
-	for _, r := range readSheet(dir, "sources.csv", []string{"source", "kind", "citation"}, nil, f) {
-		s := Source{r.cells["source"], r.cells["kind"], r.cells["citation"]}
+	for _, r := range readSheet(dir, "sources.csv", []string{"source", "kind", "citation"}, []string{"opened"}, f) {
+		s := Source{r.cells["source"], r.cells["kind"], r.cells["citation"], r.cells["opened"]}
 		if s.ID == "" || seen[s.ID] {
 			f.add(r.fault("source", "an id, each once"))
 		}
