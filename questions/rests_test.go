@@ -1,6 +1,7 @@
 package questions_test
 
 import (
+	"strings"
 	"testing"
 
 	"fieldsign/questions"
@@ -37,5 +38,45 @@ func TestUsualSetsRestOnSources(t *testing.T) {
 	}
 	if share := float64(read) / float64(all); share < 0.9 {
 		t.Errorf("%d of %d questions rest on sources that were read: %.0f %%, want 90", read, all, 100*share)
+	}
+}
+
+// A wish that forbids memory is kept to, at stations and where a question is
+// replaced too, and says what it makes impossible.
+func TestNothingRecalledDecides(t *testing.T) {
+	c := catalogue.Builtin()
+	roster, err := c.Roster("furbearers")
+	if err != nil {
+		t.Fatal(err)
+	}
+	bank := questions.NewBank(c, roster)
+	wish := questions.Wish{Count: 120, Seed: 5, NoMemory: true}
+	set, err := bank.Set(wish)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for at := range 20 {
+		q, err := bank.Another(wish, questions.Gap{Before: set[:at], After: set[at+1:], Old: set[at]})
+		if err == nil {
+			set = append(set, q)
+		}
+	}
+	stations, err := bank.Stations(questions.StationWish{Subjects: []string{"skull", "track"}, Stations: 8, Each: 2, Seed: 5, NoMemory: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, st := range stations {
+		set = append(set, st.Questions...)
+	}
+	for _, q := range set {
+		if q.Rests == catalogue.Memory {
+			t.Errorf("%s: %s rests on memory", q.Template, q.Prompt)
+		}
+	}
+	// A catalogue of which nothing was read has no such question.
+	recalled := catalogue.New(c.Traits[:0:0], nil, nil)
+	_, err = questions.NewBank(recalled, recalled.Everything()).Set(questions.Wish{Count: 3, Seed: 1, NoMemory: true})
+	if err == nil || !strings.Contains(err.Error(), "let what is only recalled decide too") {
+		t.Errorf("what memory alone could ask: %v", err)
 	}
 }
