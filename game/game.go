@@ -104,6 +104,7 @@ type Plan struct {
 	From     string  `json:"from,omitempty"`     // the game whose debrief it was planned from
 	Season   string  `json:"season,omitempty"`   // the season that it counts in; the rules don't look at it
 	Language string  `json:"language,omitempty"` // of the questions; empty is English, and the rules don't look at it
+	NoMemory bool    `json:"noMemory,omitempty"` // of its questions, none rests on what is only recalled; the rules don't look at it
 	Match    *Match  `json:"match,omitempty"`
 	Rounds   []Round `json:"rounds"`
 }

@@ -74,9 +74,9 @@ func (p *planner) another(plan game.Plan, round int, id string) (game.Question, 
 	if r := plan.Rounds[round]; r.Kind == game.Rotating {
 		station := r.StationOf(at)
 		from, _ := r.At(station)
-		q, err = bank.AnotherAt(seed, r.Level, stationsOf(r, all[first:])[station], at-from, gone)
+		q, err = bank.AnotherAt(wishFor(plan, r, 1, seed), stationsOf(r, all[first:])[station], at-from, gone)
 	} else {
-		q, err = bank.Another(wishFor(r, 1, seed), questions.Gap{Before: all[:first+at], After: all[first+at+1:], Old: all[first+at], Gone: gone})
+		q, err = bank.Another(wishFor(plan, r, 1, seed), questions.Gap{Before: all[:first+at], After: all[first+at+1:], Old: all[first+at], Gone: gone})
 	}
 	if err != nil {
 		return game.Question{}, game.Refusal{Code: "nothing_left", Message: "This question stays: " + err.Error() + "."}
@@ -97,11 +97,11 @@ func setID(r game.Round) string {
 	return fmt.Sprintf("%016x", h.Sum64())
 }
 
-// keep gives a round the questions that the host has chosen before, for the
-// same roster and in the same language.
-func keep(r *game.Round, set string, in inLanguage, now game.Plan) error {
+// keep gives a round of a plan the questions that the host has chosen before,
+// for the same roster, in the same language and resting on as much.
+func keep(r *game.Round, set string, plan, now game.Plan) error {
 	at := slices.IndexFunc(now.Rounds, func(old game.Round) bool { return setID(old) == set })
-	if at < 0 || in != played(now) || (r.Kind == game.Rotating) != (now.Rounds[at].Kind == game.Rotating) {
+	if at < 0 || played(plan) != played(now) || plan.NoMemory != now.NoMemory || (r.Kind == game.Rotating) != (now.Rounds[at].Kind == game.Rotating) {
 		return game.Refusal{Code: "stale_plan", Message: "The chosen questions of a round have changed meanwhile. Reload this page, then change the plan again."}
 	}
 	old := now.Rounds[at]

@@ -63,6 +63,7 @@ type planWish struct {
 	Season string `json:"season,omitempty"` // that the game counts in
 
 	Language string      `json:"language,omitempty"` // of the questions; none is English
+	NoMemory bool        `json:"noMemory,omitempty"` // no question rests on what is only recalled
 	Rounds   []roundWish `json:"rounds"`
 }
 

@@ -134,18 +134,18 @@ func (p *planner) plan(w planWish, now game.Plan) (game.Plan, error) {
 		}
 		lessons = lessonsOf(advice)
 	}
-	plan := game.Plan{Title: w.Title, Roster: w.Roster, Seed: w.Seed, From: w.From, Season: oneLine(w.Season), Language: string(language)}
+	plan := game.Plan{Title: w.Title, Roster: w.Roster, Seed: w.Seed, From: w.From, Season: oneLine(w.Season), Language: string(language), NoMemory: w.NoMemory}
 	for i, r := range w.Rounds {
 		round := r.round()
 		if r.Set != "" {
-			if err := keep(&round, r.Set, played(plan), now); err != nil {
+			if err := keep(&round, r.Set, plan, now); err != nil {
 				return plan, err
 			}
 			plan.Rounds = append(plan.Rounds, round)
 			continue
 		}
 		if r.Kind == game.Rotating {
-			round, err := p.stationRound(bank, played(plan), w.Seed+uint64(i), lessons, r)
+			round, err := p.stationRound(bank, plan, w.Seed+uint64(i), lessons, r)
 			if err != nil {
 				return plan, game.Refusal{Code: "bad_plan", Message: fmt.Sprintf("Round %d: %v", i+1, err)}
 			}
@@ -155,7 +155,7 @@ func (p *planner) plan(w planWish, now game.Plan) (game.Plan, error) {
 		if r.Count < 1 || r.Count > 200 {
 			return plan, game.Refusal{Code: "bad_plan", Message: fmt.Sprintf("Round %d: there are 1 to 200 questions, not %d.", i+1, r.Count)}
 		}
-		wish := wishFor(round, r.Count, w.Seed+uint64(i))
+		wish := wishFor(plan, round, r.Count, w.Seed+uint64(i))
 		lessons.steer(&wish)
 		set, err := bank.Set(wish)
 		if err != nil {
@@ -193,9 +193,9 @@ func (r roundWish) round() game.Round {
 	return out
 }
 
-// wishFor is what questions a round is to have.
-func wishFor(r game.Round, count int, seed uint64) questions.Wish {
-	wish := questions.Wish{Subjects: r.Subjects, Count: count, Seed: seed, Difficulty: r.Level}
+// wishFor is what questions a round of a plan is to have.
+func wishFor(plan game.Plan, r game.Round, count int, seed uint64) questions.Wish {
+	wish := questions.Wish{Subjects: r.Subjects, Count: count, Seed: seed, Difficulty: r.Level, NoMemory: plan.NoMemory}
 	if r.Typed {
 		wish.Templates, wish.Difficulty = []string{questions.TypeTheName}, 0
 	}
@@ -234,7 +234,7 @@ func drawn(ref questions.PlateRef) game.Plate {
 
 // wishOf is the wish that a plan came from, for the host's form.
 func (p *planner) wishOf(plan game.Plan) planWish {
-	w := planWish{Title: plan.Title, Roster: plan.Roster, Seed: plan.Seed, From: plan.From, Season: plan.Season, Language: plan.Language, Rounds: []roundWish{}}
+	w := planWish{Title: plan.Title, Roster: plan.Roster, Seed: plan.Seed, From: plan.From, Season: plan.Season, Language: plan.Language, NoMemory: plan.NoMemory, Rounds: []roundWish{}}
 	for _, r := range plan.Rounds {
 		w.Rounds = append(w.Rounds, roundWish{r.Name, r.Kind, r.Subjects, r.Each(), r.Seconds, r.Points, r.Speed, r.Penalty, r.Wait, r.Level, r.Typed, setID(r), p.stationWishOf(r, plan.Language)})
 	}

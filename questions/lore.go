@@ -81,7 +81,7 @@ func (p *planner) askLore() bool {
 		if !p.wantedLore(t) {
 			continue
 		}
-		for _, j := range p.dice.Perm(len(p.lore)) {
+		for _, j := range p.bestLore() {
 			l := p.lore[j]
 			if l.Kind != t.kind || p.loreUsed[t.name+l.Name] || !slices.Contains(p.wish.Subjects, l.Subject) {
 				continue
@@ -93,6 +93,13 @@ func (p *planner) askLore() bool {
 		}
 	}
 	return false
+}
+
+// bestLore is in random order, what rests on a source that was read first.
+func (p *planner) bestLore() []int {
+	order := p.dice.Perm(len(p.lore))
+	slices.SortStableFunc(order, func(a, b int) int { return int(p.lore[b].Basis) - int(p.lore[a].Basis) })
+	return order
 }
 
 func (p *planner) wantedLore(t loreTemplate) bool {

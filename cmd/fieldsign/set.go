@@ -16,7 +16,7 @@ import (
 // is computed.
 
 // wishFlags say what to compute; beside --set they would be passed over.
-var wishFlags = []string{"count", "seed", "subjects", "difficulty", "shares", "rising", "template", "language"}
+var wishFlags = []string{"count", "seed", "subjects", "difficulty", "shares", "rising", "template", "language", "no-memory"}
 
 // onlySet refuses flags that have no part beside --set, and --round without it.
 func onlySet(f *flag.FlagSet, set string, round int) error {
