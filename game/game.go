@@ -77,9 +77,10 @@ type Plate struct {
 type Round struct {
 	Name      string     `json:"name"`
 	Kind      Kind       `json:"kind"`
-	Subjects  []string   `json:"subjects"`   // as wished, kept for the next plan
-	Level     int        `json:"difficulty"` // likewise
-	Typed     bool       `json:"typed"`      // likewise
+	Subjects  []string   `json:"subjects"`           // as wished, kept for the next plan
+	Level     int        `json:"difficulty"`         // likewise
+	Typed     bool       `json:"typed"`              // likewise
+	Drawings  string     `json:"drawings,omitempty"` // likewise
 	Seconds   int        `json:"seconds"`
 	Points    int        `json:"points"`
 	Speed     int        `json:"speed"`

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"fieldsign/game"
+	"fieldsign/questions"
 )
 
 // Subprotocol names the wire protocol; asyncapi.yaml describes it, and a test
@@ -80,7 +81,8 @@ type roundWish struct {
 	Typed      bool      `json:"typed"`
 	Set        string    `json:"set,omitempty"` // the host's choice of questions, which stays; none: they follow from the wish
 
-	Station *stationWish `json:"station,omitempty"` // of a station round
+	Station  *stationWish       `json:"station,omitempty"`  // of a station round
+	Drawings questions.Drawings `json:"drawings,omitempty"` // of a round that is open or for the buzz; none said: half
 }
 
 // welcome answers join, resume, board and host.

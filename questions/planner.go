@@ -36,6 +36,8 @@ type planner struct {
 	pair      int                 // whose turn comes next
 	keyed     []float64           // by place in species: turns had, over its weight; nil without weights
 	heaviest  float64             // of the weights of traits; 0 without any
+	drawn     int                 // questions with a drawing
+	look      look                // of the question sought
 	comparing bool                // a pair: of any difficulty
 	forgiving bool                // nothing else is left: what was told may be asked
 	fits      func(Question) bool // of the place to fill, where it is only one
@@ -62,6 +64,7 @@ func newPlanner(b *Bank, w Wish) *planner {
 		p.makers, p.places = append(p.makers, m), append(p.places, places)
 	}
 	p.subjects = make([]float64, len(p.makers))
+	p.look = w.Drawings.always()
 	slices.Sort(p.species)
 	p.heaviest = heaviest(w.Traits)
 	if len(w.Species) > 0 {
@@ -108,6 +111,15 @@ func (p *planner) loreDue() bool {
 
 // ask adds one new question with the species as its key, if there is one.
 func (p *planner) ask(species string) {
+	defer func() { p.look = p.wish.Drawings.always() }()
+	for _, p.look = range p.wish.Drawings.next(p.drawn, len(p.set)) {
+		if p.askOnce(species) {
+			return
+		}
+	}
+}
+
+func (p *planner) askOnce(species string) bool {
 	for _, s := range rarest(p.dice, len(p.makers), func(i int) float64 { return p.subjects[i] }) {
 		m := p.makers[s]
 		key, in := p.places[s][species]
@@ -118,10 +130,11 @@ func (p *planner) ask(species string) {
 		for _, t := range rarest(p.dice, len(templates), p.turns) {
 			if p.wanted(templates[t], m.subject) && p.try(templates[t], m, key) {
 				p.subjects[s] += 1 / p.share(s)
-				return
+				return true
 			}
 		}
 	}
+	return false
 }
 
 // turns is how often a template was asked, over its weight.
@@ -155,7 +168,7 @@ func (p *planner) try(t template, m *maker, key int) bool {
 	const tries = 3
 	for range tries {
 		q, ok := t.make(m, key)
-		if !ok {
+		if !ok || !p.look.suits(q) {
 			return false
 		}
 		q.Template = t.name
@@ -177,6 +190,9 @@ func (p *planner) add(q Question) bool {
 	p.seen[signature], p.seen[q.stem()] = true, true
 	q = q.Numbered(len(p.set) + 1)
 	p.set = append(p.set, q)
+	if q.Drawn() {
+		p.drawn++
+	}
 	p.asked[q.Template]++
 	for _, fact := range q.tells() {
 		p.told[fact] = len(p.set)
