@@ -90,3 +90,13 @@ func (h *Hub) Phase(code string) (p game.Phase) {
 	t.do(func() { p = t.state.Phase })
 	return p
 }
+
+// LessonAddresses are where the drawings of the question's reveal are going to be.
+func (h *Hub) LessonAddresses(code string) (list []string) {
+	t := h.table(code)
+	t.do(func() {
+		_, q, _ := t.state.Current()
+		list = []string{t.address(*q, lessonPlace), t.address(*q, lessonPlace+1)}
+	})
+	return list
+}
