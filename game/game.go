@@ -79,9 +79,10 @@ type Plate struct {
 type Round struct {
 	Name      string     `json:"name"`
 	Kind      Kind       `json:"kind"`
-	Subjects  []string   `json:"subjects"`   // as wished, kept for the next plan
-	Level     int        `json:"difficulty"` // likewise
-	Typed     bool       `json:"typed"`      // likewise
+	Subjects  []string   `json:"subjects"`           // as wished, kept for the next plan
+	Level     int        `json:"difficulty"`         // likewise
+	Typed     bool       `json:"typed"`              // likewise
+	Drawings  string     `json:"drawings,omitempty"` // likewise
 	Seconds   int        `json:"seconds"`
 	Points    int        `json:"points"`
 	Speed     int        `json:"speed"`
@@ -118,8 +119,10 @@ type Team struct {
 	Removed bool   `json:"removed"`
 	Score   int    `json:"score"`
 	Right   int    `json:"right"`
-	Time    int64  `json:"time"`  // ms spent on right answers
-	Extra   int    `json:"extra"` // time in open rounds, in percent
+	Time    int64  `json:"time"`             // ms spent on right answers
+	Extra   int    `json:"extra"`            // time in open rounds, in percent
+	Before  int    `json:"before,omitempty"` // the score as the last round began
+	Was     int    `json:"was,omitempty"`    // and the rank; 0 for a team that has come since
 
 	Choice  int    `json:"choice"` // the option answered, or -1
 	Took    int64  `json:"took"`   // ms from the opening to the answer

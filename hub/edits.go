@@ -106,6 +106,6 @@ func keep(r *game.Round, set string, plan, now game.Plan) error {
 	}
 	old := now.Rounds[at]
 	r.Questions, r.Gone, r.Stations, r.Edited = old.Questions, old.Gone, old.Stations, true
-	r.Subjects, r.Level, r.Typed = old.Subjects, old.Level, old.Typed
+	r.Subjects, r.Level, r.Typed, r.Drawings = old.Subjects, old.Level, old.Typed, old.Drawings
 	return nil
 }

@@ -102,3 +102,13 @@ func CountFrames(sent []byte, step int) int {
 	}
 	return t.take()
 }
+
+// LessonAddresses are where the drawings of the question's reveal are going to be.
+func (h *Hub) LessonAddresses(code string) (list []string) {
+	t := h.table(code)
+	t.do(func() {
+		_, q, _ := t.state.Current()
+		list = []string{t.address(*q, lessonPlace), t.address(*q, lessonPlace+1)}
+	})
+	return list
+}

@@ -1,6 +1,7 @@
 package hub
 
 import (
+	"cmp"
 	"crypto/rand"
 	"encoding/binary"
 	"errors"
@@ -190,12 +191,15 @@ func (r roundWish) round() game.Round {
 	if r.Kind == game.Rotating && r.Station != nil {
 		out.Walk = r.Station.Walk
 	}
+	if r.Kind != game.Rotating && !r.Typed {
+		out.Drawings = string(cmp.Or(r.Drawings, questions.HalfDrawings))
+	}
 	return out
 }
 
 // wishFor is what questions a round of a plan is to have.
 func wishFor(plan game.Plan, r game.Round, count int, seed uint64) questions.Wish {
-	wish := questions.Wish{Subjects: r.Subjects, Count: count, Seed: seed, Difficulty: r.Level, NoMemory: plan.NoMemory}
+	wish := questions.Wish{Subjects: r.Subjects, Count: count, Seed: seed, Difficulty: r.Level, NoMemory: plan.NoMemory, Drawings: questions.Drawings(r.Drawings)}
 	if r.Typed {
 		wish.Templates, wish.Difficulty = []string{questions.TypeTheName}, 0
 	}
@@ -236,7 +240,7 @@ func drawn(ref questions.PlateRef) game.Plate {
 func (p *planner) wishOf(plan game.Plan) planWish {
 	w := planWish{Title: plan.Title, Roster: plan.Roster, Seed: plan.Seed, From: plan.From, Season: plan.Season, Language: plan.Language, NoMemory: plan.NoMemory, Rounds: []roundWish{}}
 	for _, r := range plan.Rounds {
-		w.Rounds = append(w.Rounds, roundWish{r.Name, r.Kind, r.Subjects, r.Each(), r.Seconds, r.Points, r.Speed, r.Penalty, r.Wait, r.Level, r.Typed, setID(r), p.stationWishOf(r, plan.Language)})
+		w.Rounds = append(w.Rounds, roundWish{r.Name, r.Kind, r.Subjects, r.Each(), r.Seconds, r.Points, r.Speed, r.Penalty, r.Wait, r.Level, r.Typed, setID(r), p.stationWishOf(r, plan.Language), questions.Drawings(r.Drawings)})
 	}
 	return w
 }
@@ -248,8 +252,8 @@ const usualWait = 250 // ms
 // firstPlan is the plan that a new game starts with.
 func firstPlan(roster string) planWish {
 	return planWish{Title: "Review round", Roster: roster, Rounds: []roundWish{
-		{"Skulls, tracks and scat", game.Open, []string{"skull", "track", "scat"}, 8, 30, 100, 50, 0, usualWait, 0, false, "", nil},
-		{"First to buzz", game.Buzz, []string{"skull", "track", "scat"}, 6, 30, 100, 0, 0, usualWait, 0, false, "", nil},
+		{"Skulls, tracks and scat", game.Open, []string{"skull", "track", "scat"}, 8, 30, 100, 50, 0, usualWait, 0, false, "", nil, questions.HalfDrawings},
+		{"First to buzz", game.Buzz, []string{"skull", "track", "scat"}, 6, 30, 100, 0, 0, usualWait, 0, false, "", nil, questions.HalfDrawings},
 	}}
 }
 

@@ -103,7 +103,11 @@ func platesOf(q game.Question) []game.Plate {
 // plated completes the shown question with its plates' addresses and descriptions.
 func (t *table) plated(v state) state {
 	_, q, ok := t.state.Current()
-	if !ok || v.Question == nil || len(platesOf(*q)) == 0 {
+	if !ok || v.Question == nil {
+		return v
+	}
+	v.Reveal = t.taught(v.Reveal, *q)
+	if len(platesOf(*q)) == 0 {
 		return v
 	}
 	question := *v.Question
@@ -188,6 +192,9 @@ func (t *table) shownPlate(id string) (game.Question, plate.Plate, bool) {
 	_, q, current := t.state.Current()
 	if !current || t.public().Question == nil {
 		return *q, plate.Plate{}, false
+	}
+	if drawn, ok := t.lessonPlate(*q, id); ok {
+		return game.Question{}, drawn, true
 	}
 	for i := range platesOf(*q) {
 		if t.isAt(id, *q, i) {

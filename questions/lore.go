@@ -86,7 +86,7 @@ func (p *planner) askLore() bool {
 			if l.Kind != t.kind || p.loreUsed[t.name+l.Name] || !slices.Contains(p.wish.Subjects, l.Subject) {
 				continue
 			}
-			if q, ok := t.about(l, p.lore, p.dice, p.book); ok && p.add(q) {
+			if q, ok := t.about(l, p.lore, p.dice, p.book); ok && p.look.suits(q) && p.add(q) {
 				p.loreUsed[t.name+l.Name] = true
 				return true
 			}

@@ -37,6 +37,8 @@ type planner struct {
 	pair      int                 // whose turn comes next
 	keyed     []float64           // by place in species: turns had, over its weight; nil without weights
 	heaviest  float64             // of the weights of traits; 0 without any
+	drawn     int                 // questions with a drawing
+	look      look                // of the question sought
 	comparing bool                // a pair: of any difficulty
 	forgiving bool                // nothing else is left: what was told may be asked
 	fits      func(Question) bool // of the place to fill, where it is only one
@@ -63,6 +65,7 @@ func newPlanner(b *Bank, w Wish) *planner {
 		p.makers, p.places = append(p.makers, m), append(p.places, places)
 	}
 	p.subjects = make([]float64, len(p.makers))
+	p.look = w.Drawings.always()
 	slices.Sort(p.species)
 	p.heaviest = heaviest(w.Traits)
 	if len(w.Species) > 0 {
@@ -116,9 +119,20 @@ func (p *planner) ask(species string) {
 	}
 }
 
-// askFrom asks by facts that rest on so much, in the subject that was asked
-// least beside its share.
+// askFrom asks by facts that rest on so much, with a drawing or without as the
+// wish has it next.
 func (p *planner) askFrom(species string, least catalogue.Basis) bool {
+	defer func() { p.look = p.wish.Drawings.always() }()
+	for _, p.look = range p.wish.Drawings.next(p.drawn, len(p.set)) {
+		if p.askOnce(species, least) {
+			return true
+		}
+	}
+	return false
+}
+
+// askOnce asks in the subject that was asked least beside its share.
+func (p *planner) askOnce(species string, least catalogue.Basis) bool {
 	for _, s := range rarest(p.dice, len(p.makers), func(i int) float64 { return p.subjects[i] }) {
 		m := p.makers[s]
 		key, in := p.places[s][species]
@@ -191,7 +205,7 @@ func (p *planner) try(t template, m *maker, key int) bool {
 	const tries = 3
 	for range tries {
 		q, ok := t.make(m, key)
-		if !ok {
+		if !ok || !p.look.suits(q) {
 			return false
 		}
 		q.Template = t.name
@@ -214,6 +228,9 @@ func (p *planner) add(q Question) bool {
 	p.seen[signature], p.seen[q.stem()] = true, true
 	q = q.Numbered(len(p.set) + 1)
 	p.set = append(p.set, q)
+	if q.Drawn() {
+		p.drawn++
+	}
 	p.asked[q.Template]++
 	for _, fact := range q.tells() {
 		p.told[fact] = len(p.set)

@@ -44,6 +44,11 @@ var plateViews = []plateView{
 	{"scat", "scat", strings.Fields("scat_form scat_ends"), strings.Fields("scat_form scat_ends"), "scat", plate.HasScat, plate.Hand.Scat},
 }
 
+// trailView is drawn to go with an answer; none asks about it.
+var trailView = plateView{"trail", "track", strings.Fields("gait stride straddle tail_drag group_pattern"), nil, "",
+	func(s catalogue.Species) bool { _, ok := plate.Trail(s); return ok },
+	func(_ plate.Hand, s catalogue.Species) (plate.Plate, bool) { return plate.Trail(s) }}
+
 var teethShown = strings.Fields("upper_incisors lower_incisors upper_canines lower_canines upper_premolars lower_premolars upper_molars lower_molars")
 
 // Draw is the drawing that a reference names; false where there is none.
@@ -60,6 +65,9 @@ func DrawBy(h plate.Hand, c *catalogue.Catalogue, ref PlateRef) (plate.Plate, bo
 	}
 	if known && ref.View == "skull side" {
 		return h.SkullSide(s)
+	}
+	if known && ref.View == trailView.name {
+		return plate.Trail(s)
 	}
 	for _, v := range plateViews {
 		if known && v.name == ref.View {

@@ -43,6 +43,7 @@ type Wish struct {
 	Rising     bool     // from difficulty 1 at the start to 5 at the end
 	Templates  []string // none: all
 	NoMemory   bool     // nothing that is only recalled decides
+	Drawings   Drawings
 
 	// What a debrief asks for. A pair comes back as a comparison of its two
 	// species, of any difficulty; one that the roster lacks is passed over. A
@@ -79,6 +80,9 @@ func (w Wish) check() error {
 		return fmt.Errorf("a rising set has no single difficulty: leave out %d", w.Difficulty)
 	case len(w.Shares) > 0 && len(w.Shares) != len(w.Subjects):
 		return fmt.Errorf("%d shares for %d subjects: give one for each", len(w.Shares), len(w.Subjects))
+	}
+	if err := w.Drawings.check(); err != nil {
+		return err
 	}
 	for _, weights := range []map[string]float64{w.Species, w.Traits} {
 		for name, weight := range weights {

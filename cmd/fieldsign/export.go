@@ -137,7 +137,7 @@ func (x exporting) catalogue(w io.Writer) error {
 	if cat, err = spoken(cat, x.language); err != nil {
 		return err
 	}
-	wish := questions.Wish{Count: x.count, Seed: x.seed, Difficulty: x.difficulty, Templates: split(x.template), NoMemory: x.noMemory}
+	wish := questions.Wish{Count: x.count, Seed: x.seed, Difficulty: x.difficulty, Templates: split(x.template), Drawings: drawingsWished("", x.template), NoMemory: x.noMemory}
 	if x.subject != "" {
 		wish.Subjects = []string{x.subject}
 	}

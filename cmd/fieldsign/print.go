@@ -59,6 +59,7 @@ func runQuestions(_ context.Context, args []string, out io.Writer) error {
 	difficulty := f.Int("difficulty", 0, "1 (unlike animals) to 5 (the closest look-alikes); 0: any")
 	shares := f.String("shares", "", "of the subjects in their order, such as 3,2,1 (default: equal)")
 	rising := f.Bool("rising", false, "from difficulty 1 at the start to 5 at the end")
+	drawings := f.String("drawings", "", drawingsHelp)
 	template := f.String("template", "", "only these templates, separated by commas: "+strings.Join(questions.Templates(), ", "))
 	format := f.String("format", "text", "text or jsonl (one JSON object a line)")
 	file := f.String("set", "", "print the questions of a set file, each proved anew")
@@ -90,7 +91,7 @@ func runQuestions(_ context.Context, args []string, out io.Writer) error {
 		return err
 	}
 	set, err := questions.NewBank(cat, roster).Set(questions.Wish{Subjects: split(*subjects), Shares: parts, Count: *count, Seed: *seed,
-		Difficulty: *difficulty, Rising: *rising, Templates: split(*template), NoMemory: *noMemory})
+		Difficulty: *difficulty, Rising: *rising, Templates: split(*template), Drawings: drawingsWished(*drawings, *template), NoMemory: *noMemory})
 	if err != nil {
 		return err
 	}
