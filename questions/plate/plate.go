@@ -33,7 +33,7 @@ func HasScat(s catalogue.Species) bool { return scatForms[facts(s.Values).text("
 
 func HasSkull(s catalogue.Species) bool {
 	f := facts(s.Values)
-	_, known := formOf(f)
+	_, known := formOf(s.Name, f)
 	_, told := readFormula(f["dental_formula"].Text)
 	return known && told && s.Has("skull")
 }

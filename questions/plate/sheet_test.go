@@ -24,6 +24,7 @@ var views = []view{
 	{"skull", Skull},
 	{"trail", Trail},
 	{"side", SkullSide},
+	{"above", SkullAbove},
 }
 
 var sizeAttributes = regexp.MustCompile(`width="[\d.]+mm" height="[\d.]+mm"`)
