@@ -55,8 +55,13 @@ func Draw(c *catalogue.Catalogue, ref PlateRef) (plate.Plate, bool) {
 	if other, both := c.Find(ref.With); known && both {
 		return plate.Pair(s, foot(ref.View), other, foot(ref.WithView))
 	}
-	if known && ref.View == "skull side" {
+	switch {
+	case known && ref.View == "skull side":
 		return plate.SkullSide(s)
+	case known && ref.View == "skull above":
+		return plate.SkullAbove(s)
+	case known && strings.HasPrefix(ref.View, jawView):
+		return drawJaw(s, ref.View)
 	}
 	for _, v := range plateViews {
 		if known && v.name == ref.View {

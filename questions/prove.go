@@ -194,6 +194,9 @@ func (b *Bank) drawn(q Question) error {
 	if q.Plate.Mark != "" {
 		return b.labelledWell(q, s)
 	}
+	if strings.HasPrefix(q.Plate.View, jawView) {
+		return agedWell(q)
+	}
 	if q.keySpecies() != q.Plate.Species {
 		return fmt.Errorf("the drawing is of %s, the question about %s", q.Plate.Species, q.keySpecies())
 	}
