@@ -91,7 +91,6 @@ func (k *skull) above(m pt) {
 	if !ok {
 		return
 	}
-	k.horns(m)
 	c := k.whole(m, half)
 	k.keep("above", c)
 	k.p.stroke(c, style{name: "above", fill: bone})
@@ -121,6 +120,10 @@ func (k *skull) above(m pt) {
 	for _, c := range k.form.parts["above nose"] {
 		k.both(m, c, func(c curve) { k.p.stroke(c, style{name: "nose", fill: deep, weight: light}) })
 	}
+	for _, c := range k.form.parts["above pit"] {
+		k.both(m, c, func(c curve) { k.p.stroke(c, style{name: "pit", fill: shadow, weight: faint}) })
+	}
+	k.horns(m)
 	k.p.text(pt{m.x, m.y + k.long + 6*k.p.unit}, "middle", "from above")
 }
 
@@ -159,6 +162,7 @@ func (k *skull) below(m pt) {
 		return
 	}
 	c := k.whole(m, half)
+	k.keep("below", c)
 	k.p.stroke(c, style{name: "below", fill: bone})
 	k.windows(m)
 	k.base(m)
@@ -171,6 +175,7 @@ func (k *skull) base(m pt) {
 	k.palate(m)
 	for _, c := range k.form.parts["below bulla"] {
 		k.both(m, c, func(c curve) {
+			k.keep("below bulla", c)
 			k.p.stroke(c, style{name: "bulla", fill: bone})
 			k.p.hatchFrom(c, -58, 1.9*k.p.unit, pt{-1.2 * k.p.unit, -1.6 * k.p.unit}, style{weight: faint, pale: .7})
 		})
@@ -180,10 +185,16 @@ func (k *skull) base(m pt) {
 		wide = w[1]
 	}
 	hole := ovalUnit.placed(k.flatTo(m, 1)(pt{96.6, 0}), 1.5*wide*k.unit(), wide*k.unit(), 0)
+	k.keep("foramen", hole)
 	k.p.stroke(hole, style{name: "foramen", fill: deep, weight: light})
 	k.both(m, loop(94.6, .35*wide, 94, .9*wide, 97, 1.25*wide, 99.2, .95*wide, 98.4, .62*wide), func(c curve) {
+		k.keep("condyle", c)
 		k.p.stroke(c, style{name: "condyle", fill: bone, weight: light})
 	})
+	if pit := k.form.marks["mark base pit"]; len(pit) == 3 {
+		c := ovalUnit.placed(k.flatTo(m, 1)(pt{pit[0], 0}), pit[1]*k.unit(), pit[2]*k.unit(), 0)
+		k.p.stroke(c, style{name: "base-pit", fill: shadow, weight: light})
+	}
 }
 
 // palate ends in an edge; behind it the airway opens.
@@ -199,10 +210,12 @@ func (k *skull) palate(m pt) {
 		k.p.stroke(c, style{fill: shadow, pale: .01, weight: faint})
 	})
 	k.both(m, edge, func(c curve) {
-		k.keep("palate", c)
 		k.p.stroke(c, style{name: "palate", weight: light})
 	})
 	row := k.rowWidths(upper)
+	for _, c := range k.form.parts["below hole"] {
+		k.both(m, c, func(c curve) { k.p.stroke(c, style{name: "hole", fill: deep, weight: faint}) })
+	}
 	if slit := k.form.marks["mark slits"]; len(slit) == 4 {
 		k.both(m, ovalUnit.placed(pt{slit[0], slit[1]}, slit[2], slit[3], 0), func(c curve) {
 			k.p.stroke(c, style{name: "slit", fill: deep, weight: faint})

@@ -1,5 +1,7 @@
 // Package plate draws what a species leaves behind – its print, its trail,
 // its scat, its skull – from the catalogue's trait values and nothing else.
+// A skull has the form of its animal besides, from the sheets in forms, which
+// is found by the scientific name.
 // A plate says in no way which species it shows: the hand's wobble is seeded
 // from the trait values, and the markup carries only neutral marks. What the
 // catalogue does not know is not drawn; what it calls variable is at most
@@ -33,9 +35,12 @@ func HasScat(s catalogue.Species) bool { return scatForms[facts(s.Values).text("
 
 func HasSkull(s catalogue.Species) bool {
 	f := facts(s.Values)
-	_, known := formOf(s.Name, f)
-	_, told := readFormula(f["dental_formula"].Text)
-	return known && told && s.Has("skull")
+	form, known := formOf(s.Name, f)
+	if !known || !s.Has("skull") {
+		return false
+	}
+	_, told := formulaOf(s.Name, f, form)
+	return told
 }
 
 // facts reads a species' values; it can't tell its name.

@@ -68,11 +68,14 @@ func SkullAbove(s catalogue.Species) (Plate, bool) {
 func newSkull(s catalogue.Species) (*skull, bool) {
 	f := facts(s.Values)
 	form, ok := formOf(s.Name, f)
-	teeth, told := readFormula(f["dental_formula"].Text)
-	if !ok || !told || !s.Has("skull") {
+	if !ok || !s.Has("skull") {
 		return nil, false
 	}
-	k := &skull{f: f, form: form, teeth: teeth.filled(form), drawn: map[string][]curve{}}
+	teeth, told := formulaOf(s.Name, f, form)
+	if !told {
+		return nil, false
+	}
+	k := &skull{f: f, form: form, teeth: teeth, drawn: map[string][]curve{}}
 	k.long = form.number("length", 100)
 	if long, sized := f.middle("skull_length"); sized {
 		k.long = long
@@ -164,14 +167,23 @@ func (k *skull) hollows() {
 		k.p.stroke(c, style{name: "fossa", fill: shadow, wash: .45, weight: faint, pale: .01})
 		k.p.hatch(c, -58, 2*k.p.unit, 0, style{weight: faint, pale: .5})
 	}
+	for _, c := range k.form.parts["side opening"] {
+		k.hollow("infraorbital", c)
+	}
 	for _, c := range k.form.parts["side pit"] {
-		c := k.outline(c, steady)
-		k.p.stroke(c, style{name: "pit", fill: shadow, weight: light})
-		k.p.hatchFrom(c, -58, .8*k.p.unit, pt{.6 * k.p.unit, .8 * k.p.unit}, style{weight: faint})
+		k.hollow("pit", c)
 	}
 	for _, c := range k.form.parts["side nose"] {
 		k.p.stroke(k.outline(c, steady), style{name: "nose", fill: deep, weight: light})
 	}
+}
+
+// hollow is a wide opening or a pit in the side of the face.
+func (k *skull) hollow(name string, c curve) {
+	c = k.outline(c, steady)
+	k.keep(name, c)
+	k.p.stroke(c, style{name: name, fill: shadow, weight: light})
+	k.p.hatchFrom(c, -58, 1.1*k.p.unit, pt{.6 * k.p.unit, .8 * k.p.unit}, style{weight: faint})
 }
 
 // sockets are the orbit and the opening before it. The orbit's rim is closed

@@ -3,6 +3,7 @@ package plate
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -36,6 +37,19 @@ func readFormula(text string) (n formula, ok bool) {
 	}
 	return n, true
 }
+
+// formulaOf is an animal's formula. Where the catalogue gives none but what is
+// usual, its own form has that.
+func formulaOf(name string, f facts, form *form) (formula, bool) {
+	teeth, told := readFormula(f["dental_formula"].Text)
+	if !told && form.is(name) {
+		teeth, told = readFormula(form.texts["formula"])
+	}
+	return teeth.filled(form), told
+}
+
+// is reports whether a form is that animal's own.
+func (f *form) is(name string) bool { return slices.Contains(strings.Split(f.texts["of"], ";"), name) }
 
 // filled puts the usual number of the form where the formula says that it
 // varies, and where it gives a range.
