@@ -46,7 +46,7 @@ func (d *drawings) of(p game.Plate) (plate.Plate, bool) {
 			clear(d.kept)
 		}
 		draw = sync.OnceValues(func() (plate.Plate, bool) {
-			return questions.Draw(d.catalogue, questions.PlateRef{Species: p.Species, View: p.View, Mark: p.Mark, With: p.With, WithView: p.WithView})
+			return questions.Draw(d.catalogue, questions.PlateRef{Species: p.Species, View: p.View, Mark: p.Mark, Frame: p.Frame, With: p.With, WithView: p.WithView})
 		})
 		d.kept[p] = draw
 	}

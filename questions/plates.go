@@ -17,6 +17,8 @@ type PlateRef struct {
 	Mark    string `json:"mark,omitempty"` // the structure that a label points at
 	Test    *Test  `json:"test,omitempty"` // by which the species has that structure
 
+	Frame float64 `json:"frame,omitempty"` // mm, common to drawings that are compared
+
 	With     string `json:"with,omitempty"` // the species of a second print beside the first
 	WithView string `json:"withView,omitempty"`
 }
@@ -46,6 +48,20 @@ var plateViews = []plateView{
 
 var teethShown = strings.Fields("upper_incisors lower_incisors upper_canines lower_canines upper_premolars lower_premolars upper_molars lower_molars")
 
+const mostFrame = 2000 // mm; no skull is longer
+
+// frameOf is the frame that all of some species' drawings fit, where a view is
+// drawn to one scale with others; else 0.
+func frameOf(view string, species []catalogue.Species) float64 {
+	frame := 0.
+	for _, s := range species {
+		if view == "skull side" {
+			frame = max(frame, plate.SkullFrame(s))
+		}
+	}
+	return frame
+}
+
 // Draw is the drawing that a reference names; false where there is none.
 func Draw(c *catalogue.Catalogue, ref PlateRef) (plate.Plate, bool) {
 	s, known := c.Find(ref.Species)
@@ -56,6 +72,8 @@ func Draw(c *catalogue.Catalogue, ref PlateRef) (plate.Plate, bool) {
 		return plate.Pair(s, foot(ref.View), other, foot(ref.WithView))
 	}
 	switch {
+	case known && ref.View == "skull side" && ref.Frame > 0:
+		return plate.SkullFramed(s, min(ref.Frame, mostFrame))
 	case known && ref.View == "skull side":
 		return plate.SkullSide(s)
 	case known && ref.View == "skull above":

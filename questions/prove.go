@@ -242,6 +242,9 @@ func (b *Bank) picturedWell(q Question) error {
 		if _, drawable := Draw(b.catalogue, *o.Plate); !ok || !drawable || o.Plate.Species != o.Species || o.Plate.View != view.pose {
 			return fmt.Errorf("%s is not the drawing %q of its own animal", o.Text, view.pose)
 		}
+		if o.Plate.Frame != q.Options[q.Key].Plate.Frame {
+			return errors.New("drawings that are compared have one scale")
+		}
 		for _, other := range shown {
 			if !b.lookApart(q.Subject, view, s, other) {
 				return fmt.Errorf("the drawings of %s and %s look alike", s.Vernacular, other.Vernacular)

@@ -394,14 +394,21 @@ func (k *skull) lowerJaw(m pt) {
 }
 
 // scale draws a ruler and a bar under what has been drawn, along the length
-// that they measure: from zero for so many mm.
+// that they measure: from zero for so many mm of the page.
 func (k *skull) scale(zero, long float64) {
 	p, hidden := k.p, k.p.unnamed
 	p.unnamed = false
 	defer func() { p.unnamed = hidden }()
+	cm := 10 * k.times
 	start := pt{zero, p.space.hi.y + 5*p.unit}
-	step, number := rulerSteps(long / 10)
-	n := math.Ceil(long/10/step-1e-6) * step
+	step, number := rulerSteps(long / cm)
+	if number*cm < 7*p.unit {
+		number *= 5
+	}
+	if step*cm < 1.2*p.unit {
+		step = number / 2
+	}
+	n := math.Ceil(long/cm/step-1e-6) * step
 	d := "M" + p.xy(start)
 	for i := 0; float64(i)*step <= n+1e-9; i++ {
 		tick := 1.4
@@ -411,14 +418,14 @@ func (k *skull) scale(zero, long float64) {
 			tick = 2.4
 		}
 		if i > 0 {
-			d += p.straight(pt{step * 10, 0})
+			d += p.straight(pt{step * cm, 0})
 		}
 		d += p.straight(pt{0, -tick * p.unit}) + p.straight(pt{0, tick * p.unit})
 	}
 	p.put(d, style{weight: light})
 	for at := 0.; at <= n+1e-9; at += number {
-		p.text(start.add(pt{at * 10, 4.6 * p.unit}), "middle", strconv.FormatFloat(at, 'f', -1, 64))
+		p.text(start.add(pt{at * cm, 4.6 * p.unit}), "middle", strconv.FormatFloat(at, 'f', -1, 64))
 	}
-	p.space = p.space.with(start, start.add(pt{n * 10, 0}))
-	p.scaleBar(1)
+	p.space = p.space.with(start, start.add(pt{n * cm, 0}))
+	p.scaleBar(k.times)
 }

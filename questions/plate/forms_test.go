@@ -233,3 +233,55 @@ func TestBadSheets(t *testing.T) {
 		t.Error("a form without its base")
 	}
 }
+
+// What a trait says an animal has, its drawing shows under a name that PartsOf
+// gives.
+func TestPartsOfTraits(t *testing.T) {
+	c := catalogue.Builtin()
+	for _, trait := range c.Traits {
+		names := PartsOf(trait)
+		if trait.Subject == "skull" && len(names) == 0 && !slices.Contains([]string{"dental_formula", "total_teeth", "gear_bearers", "gear_renewal"}, trait.ID) {
+			t.Errorf("no part of a skull is named for %s", trait.ID)
+		}
+	}
+	for _, s := range c.Species {
+		p, ok := Skull(s)
+		if !ok {
+			continue
+		}
+		for id, names := range parts {
+			v := s.Values[id]
+			if !v.Known() || slices.Contains([]string{"no", "none", "n/a"}, v.Text) || v.Number() && v.Lo == 0 {
+				continue
+			}
+			if !slices.ContainsFunc(names, func(n string) bool { return strings.Contains(p.SVG, `data-n="`+n+`"`) }) {
+				t.Errorf("%s: %s is %v, and none of %v is drawn", s.Name, id, v, names)
+			}
+		}
+	}
+}
+
+// Skulls in one frame have one scale, read off their bars; the smallest is
+// enlarged where it would be lost, and says so in large type.
+func TestSkullsInOneFrame(t *testing.T) {
+	c := catalogue.Builtin()
+	moose, _ := c.Find("Alces alces")
+	frame := SkullFrame(moose)
+	for name, enlarged := range map[string]bool{"Alces alces": false, "Canis lupus": false, "Mus musculus": true, "Myotis lucifugus": true} {
+		s, _ := c.Find(name)
+		p, ok := SkullFramed(s, frame)
+		if !ok {
+			t.Fatalf("%s is not drawn", name)
+		}
+		elements, root := read(t, p.SVG)
+		checkMillimetres(t, name, root)
+		if want := strings.Fields(root["viewBox"]); want[2] != newPen(1, 100).num(frame) {
+			t.Errorf("%s: a frame of %s, not %.0f", name, want[2], frame)
+		}
+		cranium := boxOf(named(elements, "cranium")).w()
+		long := (s.Values["skull_length"].Lo + s.Values["skull_length"].Hi) / 2
+		if enlarged != strings.Contains(p.SVG, ">× ") || !enlarged && !within(cranium, long, .01) || cranium < frame/8 {
+			t.Errorf("%s: %.0f mm wide in a frame of %.0f, life size is %.0f", name, cranium, frame, long)
+		}
+	}
+}

@@ -23,7 +23,8 @@ type skull struct {
 	f     facts
 	p     *pen
 	form  *form
-	long  float64 // mm
+	long  float64 // mm on the page
+	times float64 // by which the page enlarges it; 1 is life size
 	teeth formula
 	at    pt                 // where the view being drawn has its zero
 	drawn map[string][]curve // by name, what a label may point at
@@ -75,7 +76,7 @@ func newSkull(s catalogue.Species) (*skull, bool) {
 	if !told {
 		return nil, false
 	}
-	k := &skull{f: f, form: form, teeth: teeth, drawn: map[string][]curve{}}
+	k := &skull{f: f, form: form, teeth: teeth, times: 1, drawn: map[string][]curve{}}
 	k.long = form.number("length", 100)
 	if long, sized := f.middle("skull_length"); sized {
 		k.long = long
@@ -306,6 +307,9 @@ func (k *skull) ear() {
 		k.p.stroke(underSide(c), style{})
 		k.p.hatchFrom(c, -58, 1.6*k.p.unit, pt{-1.3 * k.p.unit, -2.4 * k.p.unit}, style{weight: faint, pale: .7})
 	}
+	for _, c := range k.form.parts["side paroccipital"] {
+		k.p.stroke(k.outline(c, steady), style{name: "paroccipital", fill: bone, weight: light})
+	}
 	for _, c := range k.form.parts["side tube"] {
 		c := k.outline(c, steady)
 		k.keep("ear tube", c)
@@ -437,7 +441,7 @@ func (k *skull) describe(below string) string {
 		when(f.yes("inflected_jaw"), "the rear angle of the lower jaw turns inward"),
 		state("incisor_colour", "the incisors are %s"), when(f.yes("large_canines"), "large, pointed canines"),
 		when(f.yes("diastema"), "a wide gap before the cheek teeth"), state("cheek_teeth", "%s cheek teeth"),
-		k.teeth.describe(upper), k.teeth.describe(lower), fmt.Sprintf("about %.0f mm long", k.long))
+		k.teeth.describe(upper), k.teeth.describe(lower), fmt.Sprintf("about %.0f mm long", k.long/k.times))
 }
 
 func (k *skull) describeGear() string {
@@ -452,5 +456,5 @@ func (k *skull) describeGear() string {
 }
 
 func (k *skull) describeAbove() string {
-	return sentence("drawing of a skull from above", k.form.texts["looks"], fmt.Sprintf("about %.0f mm long", k.long))
+	return sentence("drawing of a skull from above", k.form.texts["looks"], fmt.Sprintf("about %.0f mm long", k.long/k.times))
 }
