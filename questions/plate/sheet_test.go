@@ -67,6 +67,32 @@ func TestContactSheet(t *testing.T) {
 		pairs.put(i%3, i/3, fmt.Sprint(ab), p)
 	}
 	pairs.save(t, filepath.Join(dir, "pairs.svg"))
+	skullSheets(t, dir)
+}
+
+// skullSheets are all skulls in all views, those from the side alone, and a
+// deer's jaw at all ages.
+func skullSheets(t *testing.T, dir string) {
+	views, sides, jaws := newSheet(7, 10), newSheet(7, 10), newSheet(5, 2)
+	n := 0
+	for _, s := range catalogue.Builtin().Species {
+		whole, ok := Skull(s)
+		if !ok {
+			continue
+		}
+		side, _ := SkullSide(s)
+		views.put(n%7, n/7, s.Vernacular, whole)
+		sides.put(n%7, n/7, s.Vernacular, side)
+		n++
+	}
+	deer, _ := catalogue.Builtin().Find("Odocoileus virginianus")
+	for i, class := range DeerJaws() {
+		p, _ := DeerJaw(deer, class)
+		jaws.put(i%5, i/5, class, p)
+	}
+	views.save(t, filepath.Join(dir, "skulls.svg"))
+	sides.save(t, filepath.Join(dir, "skulls-side.svg"))
+	jaws.save(t, filepath.Join(dir, "deer-jaws.svg"))
 }
 
 // labelled and paired are a choice for the eye.

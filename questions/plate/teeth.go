@@ -51,8 +51,7 @@ func formulaOf(name string, f facts, form *form) (formula, bool) {
 // is reports whether a form is that animal's own.
 func (f *form) is(name string) bool { return slices.Contains(strings.Split(f.texts["of"], ";"), name) }
 
-// filled puts the usual number of the form where the formula says that it
-// varies, and where it gives a range.
+// filled puts the usual number of the form where the formula leaves it open.
 func (n formula) filled(form *form) formula {
 	usual, ok := readFormula(form.texts["formula"])
 	for kind := range n {
@@ -65,8 +64,9 @@ func (n formula) filled(form *form) formula {
 	return n
 }
 
+// digit is how many teeth a place has, usually or at least: 2 of 2(1), 3 of 3-4.
 func digit(s string) int {
-	if len(s) == 1 && s[0] >= '0' && s[0] <= '9' {
+	if s != "" && s[0] >= '0' && s[0] <= '9' {
 		return int(s[0] - '0')
 	}
 	return -1
