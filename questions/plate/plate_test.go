@@ -171,7 +171,7 @@ func TestTeethAsInTheFormula(t *testing.T) {
 			up, down, _ := strings.Cut(fields[i+1], "/")
 			for group, count := range map[string]string{"upper": up, "lower": down} {
 				want, err := strconv.Atoi(count[:1]) // 2 of 2(1), 3 of 3-4
-				if err != nil { // it is open: the form's usual number is drawn
+				if err != nil {                      // it is open: the form's usual number is drawn
 					form, _ := formOf(s.Name, facts(s.Values))
 					usual, _ := readFormula(form.texts["formula"])
 					want = usual[i/2][map[string]jaw{"upper": upper, "lower": lower}[group]]

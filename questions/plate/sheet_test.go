@@ -2,9 +2,11 @@ package plate
 
 import (
 	"fmt"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -90,6 +92,7 @@ func skullSheets(t *testing.T, dir string) {
 		p, _ := DeerJaw(deer, class)
 		jaws.put(i%5, i/5, class, p)
 	}
+	blindSheet(t, dir)
 	views.save(t, filepath.Join(dir, "skulls.svg"))
 	sides.save(t, filepath.Join(dir, "skulls-side.svg"))
 	jaws.save(t, filepath.Join(dir, "deer-jaws.svg"))
@@ -127,4 +130,21 @@ func (s *sheet) save(t *testing.T, file string) {
 	if err := os.WriteFile(file, []byte(s.String()), 0o644); err != nil {
 		t.Fatal(err)
 	}
+}
+
+// blindSheet is for a reader who is to name skulls by their form: numbers for
+// names, no scale, in an order that is the same each time; and its key.
+func blindSheet(t *testing.T, dir string) {
+	all := slices.DeleteFunc(slices.Clone(catalogue.Builtin().Species), func(s catalogue.Species) bool { return !HasSkull(s) })
+	rand.New(rand.NewPCG(66, 7)).Shuffle(len(all), func(i, j int) { all[i], all[j] = all[j], all[i] })
+	page, key := newSheet(7, 10), "number,animal\n"
+	for i, s := range all {
+		k, _ := newSkull(s)
+		k.side()
+		k.otherViews()
+		page.put(i%7, i/7, fmt.Sprint(i+1), Plate{SVG: k.finish()})
+		key += fmt.Sprintf("%d,%s\n", i+1, s.Vernacular)
+	}
+	page.save(t, filepath.Join(dir, "skulls-blind.svg"))
+	keep(t, filepath.Join(dir, "skulls-blind.csv"), key)
 }

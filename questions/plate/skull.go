@@ -260,6 +260,9 @@ func (k *skull) jaw() {
 	k.keep("jaw", jaw)
 	k.p.stroke(jaw, style{name: "jaw", fill: bone})
 	k.shade(jaw, .035)
+	if c, ok := k.ellipse("mark lower mental"); ok {
+		k.p.stroke(c, style{name: "mental", fill: deep, weight: faint})
+	}
 	for _, c := range k.form.parts["side jaw line"] {
 		c.closed = false
 		k.p.stroke(k.outline(c, steady), style{weight: light, pale: .7})
