@@ -1,7 +1,5 @@
 // Package plate draws what a species leaves behind – its print, its trail,
-// its scat, its skull – from the catalogue's trait values and nothing else.
-// A skull has the form of its animal besides, from the sheets in forms, which
-// is found by the scientific name.
+// its scat, its skull – from the catalogue's trait values and sheets of forms.
 // A plate says in no way which species it shows: the hand's wobble is seeded
 // from the trait values, and the markup carries only neutral marks. What the
 // catalogue does not know is not drawn; what it calls variable is at most
