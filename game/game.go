@@ -69,8 +69,9 @@ type Plate struct {
 	View    string `json:"view"`
 	Mark    string `json:"mark,omitempty"` // the structure that it points at
 
-	With     string `json:"with,omitempty"` // the species of a second print beside the first
-	WithView string `json:"withView,omitempty"`
+	Frame    float64 `json:"frame,omitempty"` // mm, common to drawings that are compared
+	With     string  `json:"with,omitempty"`  // the species of a second print beside the first
+	WithView string  `json:"withView,omitempty"`
 }
 
 // Round is a planned round. Points are for a right answer; Speed is the most

@@ -233,7 +233,7 @@ func drawnID(id string) string {
 }
 
 func drawn(ref questions.PlateRef) game.Plate {
-	return game.Plate{Species: ref.Species, View: ref.View, Mark: ref.Mark, With: ref.With, WithView: ref.WithView}
+	return game.Plate{Species: ref.Species, View: ref.View, Mark: ref.Mark, Frame: ref.Frame, With: ref.With, WithView: ref.WithView}
 }
 
 // wishOf is the wish that a plan came from, for the host's form.

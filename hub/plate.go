@@ -62,7 +62,7 @@ func newDrawings(c *catalogue.Catalogue) *drawings {
 
 func (d *drawings) of(p game.Plate, hand plate.Hand) (plate.Plate, bool) {
 	kept, _ := d.kept.Get(handed{p, hand}, func() (drawing, error) {
-		sheet, ok := questions.DrawBy(hand, d.catalogue, questions.PlateRef{Species: p.Species, View: p.View, Mark: p.Mark, With: p.With, WithView: p.WithView})
+		sheet, ok := questions.DrawBy(hand, d.catalogue, questions.PlateRef{Species: p.Species, View: p.View, Mark: p.Mark, Frame: p.Frame, With: p.With, WithView: p.WithView})
 		return drawing{sheet, ok}, nil
 	})
 	return kept.Plate, kept.ok

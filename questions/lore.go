@@ -16,16 +16,19 @@ type loreTemplate struct {
 	kind   string
 	byName bool // asks by the name for the meaning
 	asked  bool // only where a wish names it
+	jaw    bool // over the drawing of a deer's lower jaw
 }
 
 // loreTemplates is the table to extend for lore.csv.
 var loreTemplates = []loreTemplate{
-	{"term-for", "term", false, false},
-	{"term-means", "term", true, false},
-	{"what-it-tells", "tells", true, false},
-	{"deer-age", "deer age", false, false},
-	{"fresh-or-old", "fresh or old", false, false},
-	{"deer-age-fine", "deer age fine", false, true},
+	{"term-for", "term", false, false, false},
+	{"term-means", "term", true, false, false},
+	{"what-it-tells", "tells", true, false, false},
+	{"deer-age", "deer age", false, false, false},
+	{"fresh-or-old", "fresh or old", false, false, false},
+	{"deer-age-fine", "deer age fine", false, true, false},
+	{"deer-jaw", "deer age", false, false, true},
+	{"deer-jaw-fine", "deer age fine", false, true, true},
 }
 
 // about sets an entry of lore against others of its kind, first of its group.
@@ -43,8 +46,17 @@ func (t loreTemplate) about(l catalogue.Lore, all []catalogue.Lore, dice *rand.R
 	if t.byName {
 		given = l.Said
 	}
-	q.Prompt = fmt.Sprintf(book.lore[t.name], given)
+	q.Prompt = book.lore[t.name]
 	q.Reason = fmt.Sprintf(book.termReason, sentence(l.Said), strings.TrimPrefix(l.Told, book.that))
+	if t.jaw {
+		jaw, drawn := jawOf(l, dice)
+		if !drawn {
+			return Question{}, false
+		}
+		q.Plate, q.Difficulty, q.Reason = jaw, 3, q.Reason+" "+book.ageEstimate
+	} else {
+		q.Prompt = fmt.Sprintf(q.Prompt, given)
+	}
 	return mixed(q, dice), true
 }
 
@@ -103,6 +115,9 @@ func (p *planner) bestLore() []int {
 }
 
 func (p *planner) wantedLore(t loreTemplate) bool {
+	if t.jaw && !slices.Contains(p.species, whiteTail) {
+		return false
+	}
 	if len(p.wish.Templates) > 0 {
 		return slices.Contains(p.wish.Templates, t.name)
 	}
