@@ -269,7 +269,7 @@ func TestSkullsInOneFrame(t *testing.T) {
 	frame := SkullFrame(moose)
 	for name, enlarged := range map[string]bool{"Alces alces": false, "Canis lupus": false, "Mus musculus": true, "Myotis lucifugus": true} {
 		s, _ := c.Find(name)
-		p, ok := SkullFramed(s, frame)
+		p, ok := own.SkullFramed(s, frame)
 		if !ok {
 			t.Fatalf("%s is not drawn", name)
 		}
