@@ -89,7 +89,7 @@ func skullSheets(t *testing.T, dir string) {
 	}
 	deer, _ := catalogue.Builtin().Find("Odocoileus virginianus")
 	for i, class := range DeerJaws() {
-		p, _ := DeerJaw(deer, class)
+		p, _ := own.DeerJaw(deer, class)
 		jaws.put(i%5, i/5, class, p)
 	}
 	blindSheet(t, dir)
