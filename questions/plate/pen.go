@@ -143,6 +143,7 @@ type style struct {
 	dashed bool
 	pale   float64 // opacity of the line; 0: solid
 	casing bool    // in the colour of the paper
+	hidden bool    // not drawn, but there for a page to mark
 }
 
 func (p *pen) put(d string, s style) {
@@ -172,6 +173,9 @@ func (p *pen) attributes(s style) string {
 	}
 	if s.casing {
 		fmt.Fprintf(&b, ` stroke="%s"`, paper)
+	}
+	if s.hidden {
+		b.WriteString(` stroke="none"`)
 	}
 	if s.dashed {
 		fmt.Fprintf(&b, ` stroke-dasharray="%.2g %.2g"`, 2*p.unit, 1.3*p.unit)

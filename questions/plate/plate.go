@@ -25,7 +25,7 @@ const schematic = "schematic"
 // HasTrack, HasScat and HasSkull report whether the catalogue knows enough for
 // a drawing, without drawing it.
 func HasTrack(s catalogue.Species, foot string) bool {
-	_, _, ok := footprint(facts(s.Values), strings.TrimPrefix(foot, "left "))
+	_, ok := newPrint(s, foot, 0)
 	return ok
 }
 
@@ -62,9 +62,12 @@ func (f facts) count(trait string) (int, bool) {
 }
 
 // middle of a known range, in the trait's unit.
-func (f facts) middle(trait string) (float64, bool) {
+func (f facts) middle(trait string) (float64, bool) { return f.within(trait, .5) }
+
+// within a known range, at a part of the way from its low end to its high one.
+func (f facts) within(trait string, at float64) (float64, bool) {
 	v := f[trait]
-	return (v.Lo + v.Hi) / 2, v.Known() && v.Number() && v.Lo > 0
+	return lerp(v.Lo, v.Hi, at), v.Known() && v.Number() && v.Lo > 0
 }
 
 // seed of the hand that draws: the same values give the same plate.

@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -49,6 +50,8 @@ func TestContactSheet(t *testing.T) {
 		}
 		sheet.save(t, filepath.Join(dir, fmt.Sprintf("plates-%d.svg", page+1)))
 	}
+	gallery(views[:2]).save(t, filepath.Join(dir, "plates-prints.svg"))
+	gallery(views[2:3]).save(t, filepath.Join(dir, "plates-scat.svg"))
 	labels := newSheet(5, 13)
 	for i, name := range labelled {
 		s, _ := catalogue.Builtin().Find(name)
@@ -66,6 +69,29 @@ func TestContactSheet(t *testing.T) {
 		pairs.put(i%3, i/3, fmt.Sprint(ab), p)
 	}
 	pairs.save(t, filepath.Join(dir, "pairs.svg"))
+}
+
+// gallery is one sheet of all the plates of some views.
+func gallery(views []view) *sheet {
+	const columns = 12
+	var shown []catalogue.Species
+	for _, s := range catalogue.Builtin().Species {
+		if slices.ContainsFunc(views, func(v view) bool { _, ok := v.draw(s); return ok }) {
+			shown = append(shown, s)
+		}
+	}
+	per := columns / len(views)
+	out := newSheet(columns, (len(shown)+per-1)/per)
+	for i, s := range shown {
+		name := s.Vernacular
+		for j, v := range views {
+			if p, ok := v.draw(s); ok {
+				out.put(i%per*len(views)+j, i/per, name, p)
+				name = ""
+			}
+		}
+	}
+	return out
 }
 
 // labelled and paired are a choice for the eye.

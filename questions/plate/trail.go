@@ -20,6 +20,7 @@ type footfall struct {
 
 // trail is a stretch of prints being drawn, in real mm until it is placed.
 type trail struct {
+	s                catalogue.Species
 	f                facts
 	p                *pen
 	scale            float64 // page mm for a real mm
@@ -48,7 +49,7 @@ var naturalStride = map[string]float64{"walk": 9, "trot": 10, "pace": 6, "bound"
 // marked where they are known.
 func Trail(s catalogue.Species) (Plate, bool) {
 	f := facts(s.Values)
-	t := &trail{f: f, prints: map[string]trailPrint{}}
+	t := &trail{s: s, f: f, prints: map[string]trailPrint{}}
 	gait := f.text("gait")
 	falls := footfalls(f, gait)
 	for _, fall := range falls {
@@ -79,10 +80,9 @@ func Trail(s catalogue.Species) (Plate, bool) {
 }
 
 func (t *trail) readPrint(foot string) bool {
-	parts, _, ok := footprint(t.f, foot)
-	l, w, sized := printSize(t.f, foot)
-	t.prints[foot] = trailPrint{parts, l, w}
-	return ok && sized
+	pr, ok := newPrint(t.s, foot, 0)
+	t.prints[foot] = trailPrint{pr.parts, pr.length, pr.width}
+	return ok
 }
 
 func (t *trail) measures(gait string) (strideKnown, straddleKnown bool) {
@@ -166,7 +166,7 @@ func (t *trail) fall(fall footfall) {
 	to := measuredBox(parts).fitted(mark.width*t.scale, mark.length*t.scale)
 	d := ""
 	for _, part := range parts {
-		if part.name == "mark" || part.name == "claw" || part.name == "web" {
+		if !part.measured() && part.name != "dewclaw" || part.name == "web" || part.name == "fur" && has(parts, "toe") {
 			continue // too fine for this scale
 		}
 		c := part.c.mapped(func(q pt) pt {

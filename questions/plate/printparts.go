@@ -1,0 +1,133 @@
+package plate
+
+import (
+	"math"
+
+	"fieldsign/questions/catalogue"
+)
+
+// footprint is the print's parts, as the catalogue's values allow them, and
+// what is seen of them.
+func footprint(s catalogue.Species, side string) (parts []part, seen string, ok bool) {
+	if side != "front" && side != "hind" {
+		return nil, "", false
+	}
+	form, ok := printFormOf(s, side)
+	if !ok {
+		return nil, "", false
+	}
+	f := facts(s.Values)
+	_, sure := f.count(side + "_toes")
+	clawed := false
+	var under []part
+	for _, p := range form.parts {
+		p.soft = p.faint && !sure
+		p.faint = p.faint && !sure
+		switch p.name {
+		case "claw":
+			clawed = true
+			p.soft = f["claws_show"].Status == catalogue.Variable
+			if !p.soft && !f.yes("claws_show") && form.kind != "hoof" {
+				continue
+			}
+		case "web":
+			if f.is(side+"_webbing", "none") || f[side+"_webbing"].Status == catalogue.NotApplicable {
+				continue
+			}
+			p.soft = !f.oneOf(side+"_webbing", "full", "partial")
+		case "dewclaw":
+			if !f.yes("dewclaws") {
+				continue
+			}
+		case "fur":
+			if f.is("furred_sole", "no") {
+				continue
+			}
+		}
+		if p.name == "web" || p.name == "fur" {
+			under = append(under, p)
+			continue
+		}
+		parts = append(parts, p)
+	}
+	if !clawed && f.yes("claws_show") {
+		parts = append(parts, addedClaws(parts)...)
+	}
+	if web := f.text(side + "_webbing"); (web == "full" || web == "partial") && !has(under, "web") {
+		under = append(under, addedWeb(parts, web))
+	}
+	parts = append(under, parts...)
+	return parts, listed(form.looks, printWords(f, side, parts)), true
+}
+
+func has(parts []part, name string) bool {
+	for _, p := range parts {
+		if p.name == name {
+			return true
+		}
+	}
+	return false
+}
+
+// printWords are what the values add to a form's own words.
+func printWords(f facts, side string, parts []part) string {
+	if f.is("foot_type", "hoof") {
+		return when(has(parts, "dewclaw"), "two dewclaw marks behind")
+	}
+	return listed(
+		when(f.is("claws_show", "no"), "no claw marks"), when(f.yes("claws_show"), "claw marks ahead of the toes"),
+		when(f.yes("long_front_claws") && side == "front", "the claw marks are long and set far ahead"),
+		when(f.is(side+"_webbing", "full"), "webs join all the toes"), when(f.is(side+"_webbing", "partial"), "webs join some of the toes or part of them"),
+		when(f.yes("furred_sole"), "edges blurred by fur"))
+}
+
+// tip of a toe: its point farthest from the middle of the print's rear.
+func tip(p part) (at pt, deg float64) {
+	rear := pt{0, .9}
+	for _, q := range p.c.flat() {
+		if q.sub(rear).norm() > at.sub(rear).norm() || at == (pt{}) {
+			at = q
+		}
+	}
+	return at, math.Atan2(at.x, rear.y-at.y) * 180 / math.Pi
+}
+
+// addedClaws stand before the toes of a form that was seen without.
+func addedClaws(parts []part) []part {
+	var out []part
+	for _, p := range parts {
+		if p.isToe() && p.name != "thumb" {
+			at, deg := tip(p)
+			out = append(out, part{name: "claw", rigid: true, c: clawUnit.placed(at.add(pt{0, -.07}.turn(deg)), .04, .08, deg)})
+		}
+	}
+	return out
+}
+
+// addedWeb is the skin between the toes, from tip to tip with a scallop between:
+// nearly all of it, or only towards the base or, where toes are long, between all but the outer.
+func addedWeb(parts []part, kind string) part {
+	var tips []pt
+	base, reach, sag := pt{0, .72}, .95, .86
+	for _, p := range parts {
+		if p.isToe() {
+			at, _ := tip(p)
+			tips = append(tips, at)
+		}
+	}
+	if kind == "partial" && parts[0].rigid {
+		reach, sag = .66, .58
+	} else if kind == "partial" {
+		tips = tips[:len(tips)-1]
+	}
+	var pts []pt
+	for i, t := range tips {
+		at := mix(base, t, reach)
+		pts = append(pts, at, at)
+		if i+1 < len(tips) {
+			pts = append(pts, mix(base, mix(t, tips[i+1], .5), sag))
+		}
+	}
+	pts = append(pts, base.add(pt{.1, .06}), base.add(pt{-.1, .06}))
+	return part{name: "web", c: curve{pts, true}}
+}
