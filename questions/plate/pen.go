@@ -37,6 +37,9 @@ func newPen(seed uint64, size float64) *pen {
 	return p
 }
 
+// finer keeps hundredths of a millimetre, for a long drawing of something thin.
+func (p *pen) finer() { p.prec, p.grid = 2, .01 }
+
 // weights of the line, in units: one family from firm to faint.
 const (
 	firm  = .58

@@ -29,7 +29,10 @@ func HasTrack(s catalogue.Species, foot string) bool {
 	return ok
 }
 
-func HasScat(s catalogue.Species) bool { return scatForms[facts(s.Values).text("scat_form")] != nil }
+func HasScat(s catalogue.Species) bool {
+	_, ok := newDropping(s)
+	return ok
+}
 
 func HasSkull(s catalogue.Species) bool {
 	f := facts(s.Values)

@@ -172,17 +172,30 @@ func (form *printForm) suits(f facts, side string) bool {
 		}
 		thumb = thumb || p.name == "thumb"
 	}
-	counted, sure := f.count(side + "_toes")
-	if sure && counted != toes || !sure && f[side+"_toes"].Status != catalogue.Variable {
+	if !f.mayCount(f.toesTrait(side), toes) {
 		return false
 	}
 	return side == "front" || f.yes("thumb") == thumb || f.text("thumb") == "" && form.kind != "paw"
 }
 
+// toesTrait counts the toes of a foot; of a bird's only those that point forward.
+func (f facts) toesTrait(side string) string {
+	if f.is("foot_type", "bird foot") && side == "front" && f["toes_forward"].Status != "" {
+		return "toes_forward"
+	}
+	return side + "_toes"
+}
+
+// mayCount reports whether a count can be n: known to be, or to vary about it.
+func (f facts) mayCount(trait string, n int) bool {
+	v := f[trait]
+	return v.Status == catalogue.Variable || v.Known() && v.Number() && v.Lo <= float64(n) && float64(n) <= v.Hi
+}
+
 // taughtForm names a form by what the track sheet says, and where that leaves a
 // choice by order and family, which are trait values as well.
 func taughtForm(f facts, side string) string {
-	toes, _ := f.count(side + "_toes")
+	toes, _ := f.count(f.toesTrait(side))
 	for _, rule := range taughtForms {
 		if rule.toes != 0 && rule.toes != toes {
 			continue
@@ -206,15 +219,21 @@ var taughtForms = []struct {
 	{"thumb", "yes", "hind", 5, "opossum"},
 	{"outline", "star-shaped", "front", 5, "opossum"},
 	{"outline", "hand-like", "", 5, "raccoon"},
+	{"toe_line", "nearly straight", "front", 5, "grizzly"},
 	{"heel_pad", "kidney", "", 5, "black bear"},
 	{"heel_pad", "bumpy", "", 0, "porcupine"},
 	{"order", "Lagomorpha", "", 4, "cottontail"},
+	{"pad_lobes_back", "yes", "", 4, "bobcat"},
+	{"leading_toe", "yes", "", 4, "bobcat"},
+	{"pad_bar", "yes", "", 4, "red fox"},
 	{"heel_pad", "three-lobed", "", 4, "bobcat"},
 	{"family", "Felidae", "", 4, "bobcat"},
 	{"heel_pad", "chevron bar", "", 4, "red fox"},
 	{"heel_pad", "triangular", "", 4, "coyote"},
 	{"family", "Canidae", "", 4, "coyote"},
 	{"family", "Mephitidae", "", 5, "striped skunk"},
+	{"outer_toe_free", "yes", "hind", 5, "nutria"},
+	{"hind_fringe", "yes", "hind", 5, "muskrat"},
 	{"hind_webbing", "full", "hind", 5, "beaver"},
 	{"hind_webbing", "partial", "hind", 5, "nutria"},
 	{"order", "Rodentia", "hind", 5, "rat"},
@@ -222,6 +241,7 @@ var taughtForms = []struct {
 	{"order", "Rodentia", "front", 5, "gopher"},
 	{"order", "Eulipotyphla", "", 5, "weasel"},
 	{"foot_type", "paw", "", 5, "fisher"},
+	{"dewclaw_set", "wide", "", 2, "hog"},
 	{"outline", "heart-shaped", "", 2, "white-tailed deer"},
 	{"outline", "round", "", 2, "bison"},
 	{"outline", "squarish", "", 2, "mountain goat"},
@@ -233,6 +253,9 @@ var taughtForms = []struct {
 	{"order", "Pelecaniformes", "", 3, "great blue heron"},
 	{"order", "Accipitriformes", "", 3, "bald eagle"},
 	{"order", "Galliformes", "", 3, "pheasant"},
+	{"hind_toe", "two", "", 0, "great horned owl"},
 	{"order", "Strigiformes", "", 0, "great horned owl"},
+	{"hind_toe", "long", "", 3, "crow"},
+	{"hind_toe", "short", "", 3, "wild turkey"},
 	{"foot_type", "bird foot", "", 3, "sandhill crane"},
 }

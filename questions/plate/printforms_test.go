@@ -1,6 +1,7 @@
 package plate
 
 import (
+	"maps"
 	"math"
 	"os"
 	"regexp"
@@ -108,6 +109,40 @@ func TestEveryTrackIsDrawn(t *testing.T) {
 	}
 }
 
+// TestTrailGroups holds the groups to the animals: each of four prints, hind
+// feet as far apart as the straddle.
+func TestTrailGroups(t *testing.T) {
+	for form, falls := range trailGroups() {
+		front, hind, widest := 0, 0, 0.
+		for _, fall := range falls {
+			widest = max(widest, fall.out)
+			if fall.foot == "front" {
+				front++
+			} else {
+				hind++
+			}
+		}
+		if front != 2 || hind != 2 || widest != 1 || printForms()[form+" hind"] == nil {
+			t.Errorf("%s: %d front and %d hind prints, out to %g", form, front, hind, widest)
+		}
+	}
+	if len(trailGroups()) < 10 {
+		t.Errorf("only %d groups", len(trailGroups()))
+	}
+}
+
+// TestHoppersLeaveTheirGroup: with its gait known, a hare's hind prints lie ahead of its front ones.
+func TestHoppersLeaveTheirGroup(t *testing.T) {
+	s, _ := catalogue.Builtin().Find("Sylvilagus floridanus")
+	s.Values = maps.Clone(s.Values)
+	s.Values["gait"] = catalogue.Value{Status: catalogue.Known, Text: "hop"}
+	p, ok := Trail(s)
+	elements, _ := read(t, p.SVG)
+	if prints := named(elements, "print"); !ok || len(prints) != 8 {
+		t.Errorf("%d prints", len(prints))
+	}
+}
+
 // Without its name an animal is drawn by the taught traits it has.
 func TestFormsByTraits(t *testing.T) {
 	for name, form := range map[string]string{"Lynx rufus": "bobcat", "Canis latrans": "coyote", "Vulpes vulpes": "red fox", "Procyon lotor": "raccoon",
@@ -149,7 +184,7 @@ func TestPartsThatTraitsSpeakOf(t *testing.T) {
 // No print tells by what it lacks: all have a ruler, a bar and the same note.
 func TestPrintsAreFramedAlike(t *testing.T) {
 	drawn(func(s catalogue.Species, view string, p Plate) {
-		if view != "front" && view != "hind" {
+		if view != "front" && view != "hind" && view != "scat" {
 			return
 		}
 		elements, _ := read(t, p.SVG)

@@ -17,7 +17,7 @@ func footprint(s catalogue.Species, side string) (parts []part, seen string, ok 
 		return nil, "", false
 	}
 	f := facts(s.Values)
-	_, sure := f.count(side + "_toes")
+	_, sure := f.count(f.toesTrait(side))
 	clawed := false
 	var under []part
 	for _, p := range form.parts {
@@ -26,7 +26,7 @@ func footprint(s catalogue.Species, side string) (parts []part, seen string, ok 
 		switch p.name {
 		case "claw":
 			clawed = true
-			p.soft = f["claws_show"].Status == catalogue.Variable
+			p.soft = f.varies("claws_show")
 			if !p.soft && !f.yes("claws_show") && form.kind != "hoof" {
 				continue
 			}
@@ -41,6 +41,14 @@ func footprint(s catalogue.Species, side string) (parts []part, seen string, ok 
 			}
 		case "fur":
 			if f.is("furred_sole", "no") {
+				continue
+			}
+		case "bar":
+			if f.is("pad_bar", "no") {
+				continue
+			}
+		case "fringe":
+			if f.is("hind_fringe", "no") {
 				continue
 			}
 		}
@@ -58,6 +66,12 @@ func footprint(s catalogue.Species, side string) (parts []part, seen string, ok 
 	}
 	parts = append(under, parts...)
 	return parts, listed(form.looks, printWords(f, side, parts)), true
+}
+
+// varies: called variable, or known to be now one, now the other.
+func (f facts) varies(trait string) bool {
+	v := f[trait]
+	return v.Status == catalogue.Variable || v.Known() && v.Text == "" && v.Members == nil && v.Hi == 0
 }
 
 func has(parts []part, name string) bool {
