@@ -1,9 +1,9 @@
 // Package plate draws what a species leaves behind – its print, its trail,
-// its scat, its skull – from the catalogue's trait values and nothing else.
+// its scat, its skull – from the catalogue's trait values and sheets of forms.
 // A plate says in no way which species it shows: the hand's wobble is seeded
 // from the trait values, and the markup carries only neutral marks. What the
 // catalogue does not know is not drawn; what it calls variable is at most
-// sketched with a broken line.
+// sketched with a broken or a faint line.
 package plate
 
 import (

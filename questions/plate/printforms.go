@@ -17,13 +17,13 @@ import (
 // right foot seen from above: toes up the page, the tip of the longest at y = 0
 // and the rear at y = 1, the inner side left.
 
-//go:embed printforms.csv
+//go:embed prints/forms.csv
 var printFormSheet string
 
-//go:embed printparts.csv
+//go:embed prints/parts.csv
 var printPartSheet string
 
-//go:embed printanimals.csv
+//go:embed prints/animals.csv
 var printAnimalSheet string
 
 // printForm is the form of one foot.
@@ -135,15 +135,15 @@ func birdToe(from, to pt, r, bow float64) curve {
 	d := to.sub(from)
 	side := pt{-d.y, d.x}
 	var centre []pt
-	for i := range 8 {
-		t := float64(i) / 7
+	for i := range 13 {
+		t := float64(i) / 12
 		centre = append(centre, from.add(d.times(t)).add(side.times(bow*math.Sin(math.Pi*t)*2)))
 	}
 	return tube(centre, func(t float64) float64 {
 		if t > .99 {
 			return r * .4
 		}
-		return r * (.85 + .3*math.Cos(6*math.Pi*t)*(1-.3*t) - .25*t)
+		return r * (.90 - .12*math.Cos(6*math.Pi*t) - .22*t)
 	})
 }
 

@@ -72,6 +72,7 @@ func TestFormSheets(t *testing.T) {
 		}
 		named[r["form"]] = true
 	}
+	checkSources(t)
 	used := map[string]bool{}
 	for species, form := range animalForms() {
 		if _, known := catalogue.Builtin().Find(species); !known || !named[form] {
@@ -87,6 +88,24 @@ func TestFormSheets(t *testing.T) {
 	for _, rule := range taughtForms {
 		if !named[rule.form] {
 			t.Errorf("no form %q", rule.form)
+		}
+	}
+}
+
+// checkSources: what is not from memory names a source that is listed.
+func checkSources(t *testing.T) {
+	t.Helper()
+	sheet, err := os.ReadFile("prints/sources.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	listed := map[string]bool{"memory": true}
+	for _, r := range sheetRows(string(sheet)) {
+		listed[r["source"]] = true
+	}
+	for _, r := range append(sheetRows(printFormSheet), sheetRows(scatFormSheet)...) {
+		if !listed[r["source"]] {
+			t.Errorf("%s%s: no source %q", r["form"], r["species"], r["source"])
 		}
 	}
 }

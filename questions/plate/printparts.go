@@ -9,56 +9,23 @@ import (
 // footprint is the print's parts, as the catalogue's values allow them, and
 // what is seen of them.
 func footprint(s catalogue.Species, side string) (parts []part, seen string, ok bool) {
-	if side != "front" && side != "hind" {
-		return nil, "", false
-	}
 	form, ok := printFormOf(s, side)
-	if !ok {
+	if !ok || side != "front" && side != "hind" {
 		return nil, "", false
 	}
 	f := facts(s.Values)
-	_, sure := f.count(f.toesTrait(side))
-	clawed := false
-	var under []part
+	var under []part // what the other parts lie on
 	for _, p := range form.parts {
-		p.soft = p.faint && !sure
-		p.faint = p.faint && !sure
-		switch p.name {
-		case "claw":
-			clawed = true
-			p.soft = f.varies("claws_show")
-			if !p.soft && !f.yes("claws_show") && form.kind != "hoof" {
-				continue
-			}
-		case "web":
-			if f.is(side+"_webbing", "none") || f[side+"_webbing"].Status == catalogue.NotApplicable {
-				continue
-			}
-			p.soft = !f.oneOf(side+"_webbing", "full", "partial")
-		case "dewclaw":
-			if !f.yes("dewclaws") {
-				continue
-			}
-		case "fur":
-			if f.is("furred_sole", "no") {
-				continue
-			}
-		case "bar":
-			if f.is("pad_bar", "no") {
-				continue
-			}
-		case "fringe":
-			if f.is("hind_fringe", "no") {
-				continue
-			}
-		}
-		if p.name == "web" || p.name == "fur" {
+		p, drawn := p.allowed(f, side, form.kind)
+		switch {
+		case !drawn:
+		case p.name == "web" || p.name == "fur":
 			under = append(under, p)
-			continue
+		default:
+			parts = append(parts, p)
 		}
-		parts = append(parts, p)
 	}
-	if !clawed && f.yes("claws_show") {
+	if !has(form.parts, "claw") && f.yes("claws_show") {
 		parts = append(parts, addedClaws(parts)...)
 	}
 	if web := f.text(side + "_webbing"); (web == "full" || web == "partial") && !has(under, "web") {
@@ -66,6 +33,32 @@ func footprint(s catalogue.Species, side string) (parts []part, seen string, ok 
 	}
 	parts = append(under, parts...)
 	return parts, listed(form.looks, printWords(f, side, parts)), true
+}
+
+// allowed is a part as the values let it show: sketched where they vary, or
+// not drawn.
+func (p part) allowed(f facts, side, kind string) (part, bool) {
+	_, sure := f.count(f.toesTrait(side))
+	p.faint = p.faint && !sure
+	p.soft = p.faint
+	switch p.name {
+	case "claw":
+		p.soft = f.varies("claws_show")
+		return p, p.soft || f.yes("claws_show") || kind == "hoof"
+	case "web":
+		web := f[side+"_webbing"]
+		p.soft = !f.oneOf(side+"_webbing", "full", "partial")
+		return p, web.Text != "none" && web.Status != catalogue.NotApplicable
+	case "dewclaw":
+		return p, f.yes("dewclaws")
+	case "fur":
+		return p, !f.is("furred_sole", "no")
+	case "bar":
+		return p, !f.is("pad_bar", "no")
+	case "fringe":
+		return p, !f.is("hind_fringe", "no")
+	}
+	return p, true
 }
 
 // varies: called variable, or known to be now one, now the other.

@@ -149,7 +149,7 @@ func shown(f facts, row map[string]string) []string {
 func (d *dropping) describe() string {
 	holds := ""
 	if len(d.shows) > 0 {
-		holds = "traces of " + strings.Join(d.shows, ", ") + " show in it"
+		holds = "traces of " + catalogue.Value{Members: d.shows}.Words() + " show in it"
 	}
 	ends := map[string]string{"tapered": "tapered ends", "blunt": "blunt ends", "rounded": "rounded ends",
 		"pointed and dimpled": "one end pointed, the other dimpled"}[d.ends]

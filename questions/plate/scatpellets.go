@@ -41,7 +41,7 @@ func (d *dropping) lay(c curve, where pt, turn float64) {
 		marks = append(marks, m.placed(where, .97, .97, turn))
 	}
 	d.p.strokes(marks, style{name: d.markName(), weight: light, pale: .8})
-	d.contents(placed, .6)
+	d.contents(placed, .45)
 }
 
 func (d *dropping) markName() string {

@@ -25,7 +25,7 @@ type footfall struct {
 // trailGroups are the patterns of the groups of four that were traced, by the
 // form of the print. Across and along are in lengths of the hind print.
 //
-//go:embed trailgroups.csv
+//go:embed prints/groups.csv
 var trailGroupSheet string
 
 var trailGroups = sync.OnceValue(func() map[string][]footfall {
@@ -99,7 +99,7 @@ func Trail(s catalogue.Species) (Plate, bool) {
 		return Plate{}, false
 	}
 	strideKnown, straddleKnown := t.measures(gait)
-	reach := 2.3 * t.stride
+	reach := 1.75 * t.stride
 	den := 1.
 	for _, d := range []float64{1, 2, 5, 10, 20, 50} {
 		if den = d; reach/d <= 260 {
@@ -143,7 +143,7 @@ func (t *trail) measures(gait string) (strideKnown, straddleKnown bool) {
 	return strideKnown, straddleKnown
 }
 
-// footfalls are the pattern of a gait over two strides.
+// footfalls are the pattern of a gait: four steps, or two groups.
 func footfalls(s catalogue.Species, gait string) []footfall {
 	f := facts(s.Values)
 	var out []footfall
@@ -184,7 +184,7 @@ func footfalls(s catalogue.Species, gait string) []footfall {
 
 func alternating(f facts, gait string, toesIn float64) []footfall {
 	var out []footfall
-	for i := range 5 {
+	for i := range 4 {
 		side := float64(1 - 2*(i%2))
 		at := float64(i) / 2
 		switch {
@@ -217,7 +217,7 @@ func (t *trail) fall(fall footfall) {
 	to := measuredBox(parts).fitted(mark.width*t.scale, mark.length*t.scale)
 	d := ""
 	for _, part := range parts {
-		if !part.measured() && part.name != "dewclaw" || part.name == "web" || part.name == "fur" && has(parts, "toe") {
+		if !part.measured() && part.name != "dewclaw" || part.name == "web" {
 			continue // too fine for this scale
 		}
 		c := part.c.mapped(func(q pt) pt {
