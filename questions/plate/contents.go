@@ -56,7 +56,7 @@ var contentMarks = map[string]contentMark{
 	"bone":           {9, .30, paper, false, still(loop(-.7, -.12, -.7, -.12, .5, -.3, .8, .05, .8, .05, .3, .22, -.5, .2))},
 	"fish scales":    {64, .30, paper, false, still(line(-.45, .1, -.4, -.35, 0, -.5, .4, -.35, .45, .1, 0, .35, -.45, .1))},
 	"crayfish shell": {10, .34, "#e6b9a0", false, still(loop(-.6, .3, -.6, .3, -.35, -.4, .1, -.55, .65, -.2, .65, -.2, .3, .1, .1, .4, .1, .4))},
-	"insect parts":   {14, .22, "#5a5146", false, still(loop(-.5, .3, -.2, -.25, .5, -.4, .5, -.4, .35, .1, -.1, .4))},
+	"insect parts":   {14, .22, "#8d8270", false, still(loop(-.5, .3, -.2, -.25, .5, -.4, .5, -.4, .35, .1, -.1, .4))},
 	"seeds":          {26, .17, ink, false, still(loop(0, -.42, .26, -.05, .15, .36, -.15, .36, -.26, -.05))},
 	"wood fibre":     {26, .20, "#f0e4c8", false, still(loop(-.7, -.14, -.7, -.14, .7, -.2, .7, -.2, .65, .16, .65, .16, -.6, .2, -.6, .2))},
 	"grass": {15, .13, "#efe6c9", true, func(p *pen) curve {
