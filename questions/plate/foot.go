@@ -77,7 +77,11 @@ func TrackOf(s catalogue.Species, foot string, individual int) (Plate, bool) {
 	for _, part := range fit(p, pr) {
 		p.printPart(part, pr)
 	}
-	return Plate{SVG: p.finish(1, schematic), Alt: sentence("drawing of a single print, toes towards the top", pr.looks, pr.size())}, true
+	return Plate{SVG: p.finish(1, schematic), Alt: pr.describe()}, true
+}
+
+func (pr imprint) describe() string {
+	return sentence("drawing of a single print, toes towards the top", pr.looks, pr.size())
 }
 
 // newPrint is the print as it will be drawn, or none where the catalogue does

@@ -51,14 +51,19 @@ func Scat(s catalogue.Species) (Plate, bool) {
 	if !ok {
 		return Plate{}, false
 	}
-	d.p = newPen(d.f.seed("scat", scatTraits...), scatSpan(d.form)*max(d.long, d.thick))
+	d.draw(0)
+	return Plate{SVG: d.p.finish(1, schematic), Alt: d.describe()}, true
+}
+
+// draw puts it on a plate of at least some size.
+func (d *dropping) draw(least float64) {
+	d.p = newPen(d.f.seed("scat", scatTraits...), max(scatSpan(d.form)*max(d.long, d.thick), least))
 	if d.thick < 15 {
 		d.p.finer()
 	}
 	scatForms[d.form](d)
 	d.p.zero = d.p.space.grown(0, 0, 0, 3*d.p.unit).hi
 	d.p.zero.x = d.p.space.lo.x
-	return Plate{SVG: d.p.finish(1, schematic), Alt: d.describe()}, true
 }
 
 // scatForms says how each form is drawn.
