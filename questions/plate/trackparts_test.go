@@ -33,7 +33,10 @@ func TestTrackPartsOf(t *testing.T) {
 		}
 		for _, s := range c.Species {
 			v := s.Values[trait.ID]
-			if !v.Known() || v.Text == "no" || v.Text == "none" || classes[s.Name] == nil || trait.Subject == "scat" && !HasScat(s) {
+			if slices.Contains(parts, "print") && !classes[s.Name]["print"] {
+				continue // of a trail, and none is drawn
+			}
+			if !v.Known() || v.Text == "no" || v.Text == "none" || v.Text == "short" || classes[s.Name] == nil || trait.Subject == "scat" && !HasScat(s) {
 				continue
 			}
 			seen++
