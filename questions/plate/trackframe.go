@@ -43,7 +43,7 @@ func TrackFramed(s catalogue.Species, foot string, frame float64) (Plate, bool) 
 		return Plate{}, false
 	}
 	alt := pr.describe()
-	times := enlarged(max(pr.length, pr.width), frame)
+	times := timesInFrame(max(pr.length, pr.width), frame)
 	pr.length, pr.width = times*pr.length, times*pr.width
 	p := newPen(pr.seed, max(pr.length, pr.width, .45*frame))
 	for _, part := range fit(p, pr) {
@@ -59,16 +59,16 @@ func ScatFramed(s catalogue.Species, frame float64) (Plate, bool) {
 		return Plate{}, false
 	}
 	long, thick := d.long, d.thick
-	times := enlarged(scatSpan(d.form)*max(long, thick), frame)
+	times := timesInFrame(scatSpan(d.form)*max(long, thick), frame)
 	d.long, d.thick = times*long, times*thick
 	d.draw(.45 * frame)
 	d.long, d.thick = long, thick
 	return Plate{SVG: d.p.framed(times, frame), Alt: d.describe()}, true
 }
 
-// enlarged is how many times a drawing is shown larger in a frame: once, or
+// timesInFrame is how many times a drawing is shown larger in a frame: once, or
 // until it fills a good part of it.
-func enlarged(size, frame float64) float64 {
+func timesInFrame(size, frame float64) float64 {
 	if size >= frame/8 {
 		return 1
 	}
