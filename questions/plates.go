@@ -56,12 +56,17 @@ var teethShown = strings.Fields("upper_incisors lower_incisors upper_canines low
 const mostFrame = 2000 // mm; no skull is longer
 
 // frameOf is the frame that all of some species' drawings fit, where a view is
-// drawn to one scale with others; else 0.
+// drawn to one scale with others.
 func frameOf(view string, species []catalogue.Species) float64 {
 	frame := 0.
 	for _, s := range species {
-		if view == "skull side" {
+		switch view {
+		case "skull side":
 			frame = max(frame, plate.SkullFrame(s))
+		case "front print", "hind print":
+			frame = max(frame, plate.TrackFrame(s, foot(view)))
+		case "scat":
+			frame = max(frame, plate.ScatFrame(s))
 		}
 	}
 	return frame
@@ -79,9 +84,10 @@ func DrawBy(h plate.Hand, c *catalogue.Catalogue, ref PlateRef) (plate.Plate, bo
 	if other, both := c.Find(ref.With); known && both {
 		return h.Pair(s, foot(ref.View), other, foot(ref.WithView))
 	}
+	if frame := min(ref.Frame, mostFrame); known && frame > 0 {
+		return framed(h, s, ref.View, frame)
+	}
 	switch {
-	case known && ref.View == "skull side" && ref.Frame > 0:
-		return h.SkullFramed(s, min(ref.Frame, mostFrame))
 	case known && ref.View == "skull side":
 		return h.SkullSide(s)
 	case known && ref.View == "skull above":
@@ -95,6 +101,19 @@ func DrawBy(h plate.Hand, c *catalogue.Catalogue, ref PlateRef) (plate.Plate, bo
 		if known && v.name == ref.View {
 			return v.draw(h, s)
 		}
+	}
+	return plate.Plate{}, false
+}
+
+// framed draws in a frame of so many mm, as all drawings that are compared are.
+func framed(h plate.Hand, s catalogue.Species, view string, frame float64) (plate.Plate, bool) {
+	switch view {
+	case "skull side":
+		return h.SkullFramed(s, frame)
+	case "front print", "hind print":
+		return h.TrackFramed(s, foot(view), frame)
+	case "scat":
+		return h.ScatFramed(s, frame)
 	}
 	return plate.Plate{}, false
 }
