@@ -48,18 +48,22 @@ var plateViews = []plateView{
 
 var teethShown = strings.Fields("upper_incisors lower_incisors upper_canines lower_canines upper_premolars lower_premolars upper_molars lower_molars")
 
-const mostFrame = 2000 // mm; no skull is longer
+// frames are the sizes there are, in mm: few, so that a drawing can be used
+// again in another question.
+var frames = []float64{25, 40, 63, 100, 160, 250, 400, 630, 1000, 1600}
 
-// frameOf is the frame that all of some species' drawings fit, where a view is
-// drawn to one scale with others; else 0.
+// frameOf is the least frame that all of some species' drawings fit, where a
+// view is drawn to one scale with others; else 0.
 func frameOf(view string, species []catalogue.Species) float64 {
-	frame := 0.
-	for _, s := range species {
-		if view == "skull side" {
-			frame = max(frame, plate.SkullFrame(s))
-		}
+	if view != "skull side" {
+		return 0
 	}
-	return frame
+	least := 0.
+	for _, s := range species {
+		least = max(least, plate.SkullFrame(s))
+	}
+	at := slices.IndexFunc(frames, func(f float64) bool { return f >= least })
+	return frames[max(at, 0)]
 }
 
 // Draw is the drawing that a reference names; false where there is none.
@@ -73,7 +77,7 @@ func Draw(c *catalogue.Catalogue, ref PlateRef) (plate.Plate, bool) {
 	}
 	switch {
 	case known && ref.View == "skull side" && ref.Frame > 0:
-		return plate.SkullFramed(s, min(ref.Frame, mostFrame))
+		return plate.SkullFramed(s, min(ref.Frame, frames[len(frames)-1]))
 	case known && ref.View == "skull side":
 		return plate.SkullSide(s)
 	case known && ref.View == "skull above":
