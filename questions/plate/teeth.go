@@ -75,15 +75,6 @@ func digit(s string) int {
 // of is how many teeth of a kind are drawn.
 func (n formula) of(kind int, j jaw) int { return max(0, n[kind][j]) }
 
-func (n formula) varies(j jaw) bool {
-	for kind := range n {
-		if n[kind][j] < 0 {
-			return true
-		}
-	}
-	return false
-}
-
 func (n formula) describe(j jaw) string {
 	names := [4]string{"incisor", "canine", "premolar", "molar"}
 	var parts []string
