@@ -169,6 +169,7 @@ type state struct {
 	Language   string        `json:"language,omitempty"`   // of the questions, where it is not English
 	NoticeCode string        `json:"noticeCode,omitempty"` // of a notice of the hub's own, for pages in other languages
 	Rotation   *rotationView `json:"rotation,omitempty"`   // in a station round
+	Next       string        `json:"next,omitempty"`       // the code of the game that these teams go on to, once this one has ended
 }
 
 type roundView struct {

@@ -27,7 +27,7 @@ func encode(v any) []byte {
 func public(s *game.State, now int64) state {
 	teams, answered, locked := s.Playing()
 	v := state{Type: "state", Seq: s.Seq, Phase: s.Phase, Paused: s.Paused, Notice: s.Notice,
-		Title: s.Plan.Title, Language: s.Plan.Language, Code: s.Code, Teams: teams, Answered: answered, Leaders: []game.Standing{}}
+		Title: s.Plan.Title, Language: s.Plan.Language, Code: s.Code, Teams: teams, Answered: answered, Leaders: []game.Standing{}, Next: s.Next}
 	r, q, ok := s.Current()
 	if !ok {
 		return v
