@@ -29,7 +29,13 @@ type exerciseFile struct {
 		Options, Facts          []string
 		Key                     int
 		Plate                   *int
-		Plates                  []int
+		Plates, Lessons         []int
+	}
+	Lessons []struct {
+		Sides []struct {
+			Animal string
+			Plate  *int
+		}
 	}
 	Plates []struct{ SVG, Alt string }
 }
@@ -82,6 +88,18 @@ func (e exerciseFile) check(t *testing.T) {
 		}
 		for _, i := range q.Plates {
 			used[i] = true
+		}
+	}
+	for _, q := range e.Questions {
+		if len(q.Lessons) != 0 && len(q.Lessons) != len(q.Options) {
+			t.Errorf("%s: %d lessons for %d options: %+v", e.Roster, len(q.Lessons), len(q.Options), q)
+		}
+		for _, i := range q.Lessons {
+			for _, side := range e.Lessons[i].Sides {
+				if side.Plate != nil {
+					used[*side.Plate] = true
+				}
+			}
 		}
 	}
 	for i, plate := range e.Plates {

@@ -46,6 +46,15 @@ export const common = {
   subjectsLabel: 'Temas',
 };
 
+export const lesson = {
+  times: (n) => `Dibujado ${number.format(n)} veces más grande.`,
+  oneScale: 'Ambos a la misma escala.',
+  recalled: 'Esto se apoya en la memoria, no en una fuente: compruébenlo.',
+  yours: 'tu respuesta',
+  enlarge: 'Ampliar',
+  smaller: 'Cerrar',
+};
+
 export const landing = {
   lead: 'Rondas de repaso con tiempo sobre cráneos, huellas y excretas de animales silvestres.',
   codeLabel: 'Código de acceso',
