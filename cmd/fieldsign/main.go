@@ -15,8 +15,8 @@ import (
 
 const help = `Fieldsign hosts review rounds on skulls, tracks and scat for teams with phones.
 
-  fieldsign                 host a game: the terminal shows where the host, the
-                            projector and the phones go
+  fieldsign                 host a game: the host's page opens, and the terminal
+                            shows where the projector and the phones go
   fieldsign --rehearse 6    the same with six bot teams that play, to see a round
   fieldsign questions       print a set of questions with their keys and reasons
   fieldsign lookalikes NAME  what is easily taken for an animal, and what tells them apart
@@ -31,8 +31,8 @@ const help = `Fieldsign hosts review rounds on skulls, tracks and scat for teams
   fieldsign version         which source made this program
   fieldsign catalogue       print the catalogue, or check it: fieldsign catalogue check
 
-Each takes --help. First time: run "fieldsign --rehearse 6", open the host's
-address in a browser, the board's in a second window, and press Start.
+Each takes --help. First time: run "fieldsign --rehearse 6". The host's page opens
+in a browser; open the board's in a second window, and press Start.
 "fieldsign help" lists what hosting can be told, by flags or by the environment
 (in brackets). A flag wins. FIELDSIGN_HOST_KEY, the key that a console has to
 show, has no flag: other users of the machine can read those.
@@ -46,6 +46,7 @@ func main() {
 	case errors.Is(err, flag.ErrHelp):
 	case err != nil:
 		fmt.Fprintln(os.Stderr, "fieldsign:", err)
+		holdWindow()
 		os.Exit(1)
 	}
 }

@@ -5,9 +5,11 @@ import { PlanForm } from './form.mjs';
 import { PlanQuestions } from './questions.mjs';
 import { PlanSets } from './sets.mjs';
 
-export function Planning({ plan, rosters, languages, onSave, onStart, onQuestions, onEdit, onSaveSet, onLoadSet, onAsk }) {
-  const below = ({ title, changed, ready }) => html`
-    <${PlanQuestions} ...${{ plan, changed, ready, onQuestions, onEdit }} />
-    <${PlanSets} ...${{ title, ready, onSaveSet, onLoadSet, onAsk }} />`;
-  return html`<${PlanForm} ...${{ plan, rosters, languages, onSave, onStart, below }} />`;
+// Planning: stored is the hub's plan, plan what usePlan gives of it.
+export function Planning({ stored, plan, rosters, languages, onHub, onQuestions, onEdit, onSaveSet, onLoadSet, onAsk }) {
+  const { draft, changed, ready } = plan;
+  return html`
+    <${PlanForm} ...${{ plan, rosters, languages, onHub }} />
+    <${PlanQuestions} ...${{ plan: stored, changed, ready, onQuestions, onEdit }} />
+    <${PlanSets} ...${{ title: draft.title, ready, onSaveSet, onLoadSet, onAsk }} />`;
 }

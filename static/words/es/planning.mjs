@@ -1,6 +1,37 @@
 // The words of planned questions and question sets, in Spanish.
 
-import { count } from './basics.mjs';
+import { count, subjects } from './basics.mjs';
+
+const about = (names) => names.map((s) => (subjects[s] ?? s).toLowerCase()).join(', ');
+
+export const recipes = {
+  title: '¿Qué jugamos?',
+  titles: { mixed: 'Repaso variado', exam: 'Examen práctico', drawn: 'Solo dibujos', typed: 'Nombres escritos', short: 'Uno corto', match: 'Un encuentro' },
+  lines: {
+    mixed: '8 preguntas abiertas y 6 de pulsador.', exam: '8 estaciones con dibujos o réplicas propias, por reloj.', drawn: '12 preguntas abiertas, cada una con un dibujo.',
+    typed: '10 preguntas sin opciones, para la última semana antes de un concurso.', short: '5 preguntas abiertas, para empezar o terminar.', match: '10 preguntas de pulsador, como entre dos equipos.',
+  },
+  minutes: (least, most) => `De ${least} a ${count(most, 'minuto', 'minutos')}.`,
+  names: { mixed: 'Cráneos, huellas y excretas', buzz: 'El primero en pulsar', exam: 'Estaciones', drawn: 'Por sus dibujos', typed: 'Nómbralo', short: 'Calentamiento', match: 'El primero en pulsar', another: 'Ronda nueva' },
+};
+
+export const rosters = {
+  title: 'Animales',
+  names: { everything: 'Todos', furbearers: 'De piel fina', waterside: 'De orilla', 'woodland-edge': 'De borde de bosque' },
+  counted: (name, n) => (n ? `${name} · ${n}` : name),
+  see: (name) => `Ver quiénes están en «${name}»`,
+};
+
+export const rounds = {
+  title: 'Rondas',
+  line: ({ station, count: n, seconds, subjects: of, typed }, kind) =>
+    [kind, station ? `${count(station.stations, 'estación', 'estaciones')}, ${seconds} s en cada una` : `${count(n, 'pregunta', 'preguntas')} · ${seconds} s`, typed && 'nombres escritos', of.length < 3 && about(of)].filter(Boolean).join(' · '),
+  change: 'Cambiar',
+  remove: 'Quitar',
+  points: 'Puntos y rapidez',
+  drawings: 'Dibujos',
+  drawn: { none: 'Ninguno', some: 'Algunos', half: 'En la mitad de las preguntas', all: 'En todas las preguntas' },
+};
 
 export const planning = {
   duration: (least, most) => `Unos ${least} a ${count(most, 'minuto', 'minutos')} en total.`,
@@ -8,6 +39,7 @@ export const planning = {
   chosen: 'Usted eligió estas preguntas. Si cambia los temas, la cantidad, la dificultad, la lista, la semilla o el idioma, se hacen de nuevo.',
   lost: 'Al guardar se pierden preguntas que usted eligió: se quitó su ronda, o ahora pide otras.',
 
+  more: 'Más: título, idioma, temporada, semilla',
   language: 'Idioma de las preguntas',
 
   title: 'Preguntas',
