@@ -139,7 +139,8 @@ func ruleOf(dir string) (rule, bool) {
 
 // shunned is what nothing of the program that is shipped may use itself: other
 // programs, code from elsewhere, memory past Go's checks, and broken ciphers. The
-// hub has one system call that takes an address.
+// hub has one system call that takes an address, and the command line opens the
+// host's browser.
 var shunned = []string{"os/exec", "plugin", "unsafe", "encoding/gob", "crypto/md5", "crypto/sha1", "crypto/des", "crypto/rc4"}
 
 func TestTheProgramShunsWhatIsDangerous(t *testing.T) {
@@ -156,7 +157,7 @@ func TestTheProgramShunsWhatIsDangerous(t *testing.T) {
 		}
 		packages++
 		for imported := range strings.FieldsSeq(imports) {
-			if slices.Contains(shunned, imported) && !(imported == "unsafe" && name == "fieldsign/hub") {
+			if slices.Contains(shunned, imported) && !(imported == "unsafe" && name == "fieldsign/hub") && !(imported == "os/exec" && name == "fieldsign/cmd/fieldsign") {
 				t.Errorf("%s imports %s", name, imported)
 			}
 		}
@@ -171,6 +172,16 @@ func TestTheProgramShunsWhatIsDangerous(t *testing.T) {
 	unsafe := slices.DeleteFunc(files, func(file string) bool { return !strings.Contains(read(t, file), "\"unsafe\"\n") })
 	if !slices.Equal(unsafe, []string{"hub/outbox_linux.go"}) {
 		t.Errorf("%v import unsafe: only the file that hands a frame to Linux may", unsafe)
+	}
+	commands, err := filepath.Glob("cmd/fieldsign/*.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	others := slices.DeleteFunc(commands, func(file string) bool {
+		return strings.HasSuffix(file, "_test.go") || !strings.Contains(read(t, file), "\"os/exec\"\n")
+	})
+	if !slices.Equal(others, []string{"cmd/fieldsign/open.go"}) {
+		t.Errorf("%v start other programs: only the file that opens the browser may", others)
 	}
 }
 

@@ -2,8 +2,7 @@
 
 import { html, render } from '../vendor/preact-htm.mjs';
 import { BoardScreen } from './screens.mjs';
-import { Following, useNext } from '../lib/follow.mjs';
-import { useLive } from '../lib/live.mjs';
+import { Following, useLive, useNext } from '../lib/live.mjs';
 import { CodeForm, Connecting, Stopped, gameInAddress, whyStopped } from '../parts/parts.mjs';
 import { learnNames } from '../lib/species.mjs';
 import { board } from '../words/board.mjs';

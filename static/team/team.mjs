@@ -1,8 +1,7 @@
 // The team's page: a name, then the game; it comes back by itself.
 
 import { html, render, useCallback, useEffect, useRef, useState } from '../vendor/preact-htm.mjs';
-import { Following, useNext } from '../lib/follow.mjs';
-import { useLive } from '../lib/live.mjs';
+import { Following, useLive, useNext } from '../lib/live.mjs';
 import { CodeForm, Connecting, Stopped, gameInAddress, whyStopped } from '../parts/parts.mjs';
 import { newID } from '../lib/protocol.mjs';
 import { Freed, SideForm, useSeats } from './seats.mjs';
