@@ -36,7 +36,7 @@ func TestFirstLoad(t *testing.T) {
 		{"/", budget{13, 35_000, 1}, nil},
 		{"/team", budget{21, 50_000, 1}, []string{"/find?code=" + p.code}},
 		{"/board", budget{20, 48_000, 1}, []string{"/qr.svg?game=" + p.code}},
-		{"/host", budget{48, 98_000, 1}, nil},
+		{"/host", budget{48, 100_000, 1}, nil},
 		{"/practice", budget{20, 48_000, 1}, nil},
 		{"/debrief", budget{23, 54_000, 1}, nil},
 		{"/season", budget{24, 52_000, 1}, nil},

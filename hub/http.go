@@ -49,6 +49,8 @@ func (h *Hub) Handler() http.Handler {
 	mux.HandleFunc("GET /set", h.hosts(h.getSet))
 	mux.HandleFunc("POST /set", h.hosts(h.postSet))
 	mux.HandleFunc("POST /photos", h.hosts(h.postPhoto))
+	mux.HandleFunc("POST /photos/names", h.hosts(h.postPhotoNames))
+	mux.HandleFunc("GET /paper", h.hosts(h.getPaper))
 	mux.HandleFunc("GET /photos", h.hosts(h.getPhotos))
 	mux.HandleFunc("DELETE /photos/{id}", h.hosts(h.deletePhoto))
 	mux.HandleFunc("GET /practice.json", h.practice.get)

@@ -24,6 +24,7 @@ const help = `Fieldsign hosts review rounds on skulls, tracks and scat for teams
   fieldsign plates          write the drawings to SVG files, or to a PDF that prints at life size
   fieldsign paper           print a set: quiz sheets, station cards, score sheet and key, as a PDF
   fieldsign export          write questions, names, traits or a game's events for other programs
+  fieldsign photos FOLDER   add photos of your own to a running hub, named by their files
   fieldsign backup FILE     copy the games and photos, of a hub that runs or is stopped
   fieldsign restore FILE    make a file of games of a backup
   fieldsign erase           forget a game, a team's nickname, or everything
@@ -60,6 +61,7 @@ var commands = map[string]func(context.Context, []string, io.Writer) error{
 	"plates":     runPlates,
 	"paper":      runPaper,
 	"export":     runExport,
+	"photos":     runPhotos,
 	"backup":     runBackup,
 	"restore":    runRestore,
 	"erase":      runErase,

@@ -8,7 +8,7 @@ import { useHostKey } from '../lib/host-key.mjs';
 import { ask, saveFile } from '../lib/hub.mjs';
 import { useLive } from '../lib/live.mjs';
 import { Connecting, Stopped, gameInAddress, whyStopped } from '../parts/parts.mjs';
-import { askHostCode, askQuestions, createGame, followGame, loadSet, saveResults, saveSet } from '../lib/games.mjs';
+import { askHostCode, askQuestions, createGame, followGame, loadSet, savePaper, saveResults, saveSet } from '../lib/games.mjs';
 import { learnNames } from '../lib/species.mjs';
 import { common, hub, landing, stops } from '../words/common.mjs';
 import { host, keeping } from '../words/host.mjs';
@@ -79,6 +79,7 @@ function Hosting({ code, secret, onKey, onWrongKey, onUnknown, onGame }) {
   const planning = {
     onEdit: (action, fields) => live.command({ type: 'do', action, ...fields }),
     onQuestions: (round) => askQuestions(secret, code, round),
+    onPaper: (kind, round, size) => savePaper(secret, code, kind, round, size),
     onSaveSet: (name) => saveSet(secret, code, name),
     onLoadSet: (file) => loadSet(secret, code, file),
   };

@@ -20,6 +20,10 @@ export async function askHostCode(key, code) {
   return answer ? { text: await answer.text() } : { message };
 }
 
+// savePaper saves a PDF of a game's questions; without a round of all that have no stations.
+export const savePaper = (key, code, kind, round, size) =>
+  saveFile(key, `/paper${of(code)}&kind=${kind}&size=${size}${round === '' ? '' : `&round=${round}`}`);
+
 export const saveResults = (key, code) => saveFile(key, `/results.csv${of(code)}`, `${code}.csv`);
 
 // askQuestions finds a round's {questions, plates}.

@@ -22,6 +22,16 @@ export const rosters = {
   see: (name) => `See who is in “${name}”`,
 };
 
+export const paper = {
+  title: 'On paper',
+  hint: 'PDFs of this game’s own questions, made by the hub. Print at 100 % and measure the check line.',
+  of: 'Of which round',
+  all: 'All rounds without stations',
+  size: 'Paper',
+  kinds: { quiz: 'Quiz sheet', key: 'Key with reasons', cards: 'Station cards', sheets: 'A sheet for each team', scores: 'Score sheet', plates: 'Plates of all animals, at life size' },
+  made: 'It is among your downloads.',
+};
+
 export const rounds = {
   title: 'Rounds',
   line: ({ station, count: n, seconds, subjects: of, typed }, kind) =>

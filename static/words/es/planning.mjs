@@ -22,6 +22,16 @@ export const rosters = {
   see: (name) => `Ver quiénes están en «${name}»`,
 };
 
+export const paper = {
+  title: 'En papel',
+  hint: 'PDF con las preguntas de este mismo juego, hechos por el servidor. Imprima al 100 % y mida la línea de control.',
+  of: 'De qué ronda',
+  all: 'Todas las rondas sin estaciones',
+  size: 'Papel',
+  kinds: { quiz: 'Cuestionario', key: 'Clave con razones', cards: 'Tarjetas de estación', sheets: 'Una hoja por equipo', scores: 'Hoja de puntos', plates: 'Láminas de todos los animales, a tamaño natural' },
+  made: 'Está entre sus descargas.',
+};
+
 export const rounds = {
   title: 'Rondas',
   line: ({ station, count: n, seconds, subjects: of, typed }, kind) =>
