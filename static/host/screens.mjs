@@ -170,12 +170,12 @@ function Controls({ state, onRun }) {
   const list = controls(state);
   if (list.length === 0) return null;
   return html`
-    <div class="bar controls" role="group" aria-label=${host.controls}>
+    <section class="bar controls" aria-label=${host.controls}>
       ${list.map((c) => html`
         <button type="button" key=${c.label} class=${c.main ? 'main' : c.against ? 'against' : ''} aria-keyshortcuts=${c.key} onClick=${() => onRun(c)}>
           ${c.label}${c.key && html` <kbd>${c.key.toUpperCase()}</kbd>`}
         </button>`)}
-    </div>`;
+    </section>`;
 }
 
 // EndBar goes on with the same teams: onFollow(steered) makes the next game.
