@@ -16,7 +16,7 @@ import (
 
 // public is what anybody who reaches the hub may ask; what else it serves
 // beside the pages is the host's.
-var public = []string{"GET /find", "GET /qr.svg", "GET /plate", "GET /names.json", "GET /season/board.json", "GET /tournaments/{code}",
+var public = []string{"GET /find", "GET /qr.svg", "GET /plate", "GET /spot/{name}", "GET /names.json", "GET /season/board.json", "GET /tournaments/{code}",
 	"GET /practice.json", "GET /practice/save", "GET /practice.webmanifest", "GET /practice-worker.mjs", "GET /socket", "GET /readyz", "GET /healthz"}
 
 var served = regexp.MustCompile(`mux\.HandleFunc\("([A-Z]+ /[^"]*)"`)

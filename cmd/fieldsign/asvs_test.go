@@ -46,7 +46,7 @@ func TestHostKeyIsDrawn(t *testing.T) {
 func TestTheHostsLinkKeepsItsKey(t *testing.T) {
 	var out strings.Builder
 	h := &hosting{out: &out, key: testKey, address: "http://192.0.2.7:7600"}
-	h.announce("otter-burrow-42", "http://localhost:7600")
+	h.announce("otter-burrow-42", "http://localhost:7600", nil)
 	for _, word := range strings.Fields(out.String()) {
 		if !strings.Contains(word, testKey) {
 			continue

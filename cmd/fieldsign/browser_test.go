@@ -158,10 +158,12 @@ func says(text string) string {
 	return "document.body.innerText.includes(" + strconv.Quote(text) + ")"
 }
 
-// press clicks the button whose text begins so.
+// press clicks the button whose text begins so, and opens what it is folded in.
 func (p *page) press(text string) {
 	p.Helper()
-	p.wait("a button "+text, fmt.Sprintf(`(() => { const b = [...document.querySelectorAll('button')].find(b => b.innerText.trim().startsWith(%q) && !b.disabled); if (!b) return false; b.click(); return true; })()`, text))
+	p.wait("a button "+text, fmt.Sprintf(`(() => { const b = [...document.querySelectorAll('button')].find(b => (b.innerText || b.textContent).trim().startsWith(%q) && !b.disabled); if (!b) return false;
+		for (let d = b.closest('details'); d; d = d.parentElement.closest('details')) d.open = true;
+		b.click(); return true; })()`, text))
 }
 
 // set types into a field.

@@ -34,7 +34,7 @@ const views = {
 // Nothing is sent from here: every control answers as a hub would that agrees.
 const handlers = Object.fromEntries(
   ['onAnswer', 'onStation', 'onBuzz', 'onName', 'onKey', 'onNew', 'onCode', 'onDo', 'onHub', 'onBackUp', 'onResults', 'onReload', 'onSave', 'onPlan', 'onPrint', 'onQuestions', 'onEdit', 'onSaveSet', 'onLoadSet', 'onDismiss', 'onClose', 'onAgain', 'onTake',
-    'onChoose', 'onUntil', 'onShow', 'onCount', 'onEraseTeam', 'onEraseSeason', 'onMake', 'onSeason', 'onGames', 'onAsk', 'onOpen', 'onPace', 'onLook', 'onMore', 'onPick', 'onNext', 'onStop']
+    'onChoose', 'onFollow', 'onPaper', 'onStudy', 'onHostCode', 'onUntil', 'onShow', 'onCount', 'onEraseTeam', 'onEraseSeason', 'onMake', 'onSeason', 'onGames', 'onAsk', 'onOpen', 'onPace', 'onLook', 'onMore', 'onPick', 'onNext', 'onStop']
     .map((name) => [name, async () => ({ type: 'done' })]),
 );
 

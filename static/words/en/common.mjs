@@ -107,7 +107,7 @@ export const pages = {
 export const hub = {
   refused: ({ message }) => message,
   notice: (state) => state.notice,
-  caution: (test) => test.caution,
+  caution: ({ caution }) => caution,
   title: (title) => title,
   plan: (plan) => plan,
 };
