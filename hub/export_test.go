@@ -30,6 +30,19 @@ func (h *Hub) Age(code string, silent time.Duration) {
 	})
 }
 
+// Silent counts the clients of a game that were heard of no later than so long ago.
+func (h *Hub) Silent(code string, since time.Duration) (n int) {
+	t := h.table(code)
+	t.do(func() {
+		for _, c := range t.clients {
+			if h.now()-time.Duration(c.heard.Load()) >= since {
+				n++
+			}
+		}
+	})
+	return n
+}
+
 // LoseTheEnd has a game learn that its store has lost something, while a frame
 // of its console waits.
 func (h *Hub) LoseTheEnd(code, waiting string) {

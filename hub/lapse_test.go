@@ -13,7 +13,8 @@ import (
 // A hub that wakes past its lease, before it has found out, shows nobody the
 // game as if it were still true: another hub has gone on with it.
 func TestNothingStaleIsShown(t *testing.T) {
-	ctx := minute(t)
+	t.Parallel()
+	ctx := patient(t)
 	address := redistest.Start(t).URL()
 	stale, next := openMember(t, ctx, address), openMember(t, ctx, address)
 	stale.create()

@@ -16,8 +16,9 @@ import (
 // The targets are 2 s and 5 s. What fails the test is far more, since a crowded
 // machine must not; what it took is told.
 func TestPartitionIsTold(t *testing.T) {
+	t.Parallel()
 	const rounds = 3
-	ctx := minute(t)
+	ctx := patient(t)
 	server := redistest.Start(t, redistest.Durable...)
 	wire := wireTo(t, server)
 	owner := openMember(t, ctx, "redis://"+wire.Addr())

@@ -77,6 +77,7 @@ func snapshot(t *testing.T) []byte {
 }
 
 func TestPhotosComeAndGo(t *testing.T) {
+	t.Parallel()
 	file := filepath.Join(t.TempDir(), "games.db")
 	p := open(t, file)
 	first, second := p.upload("Red Fox", snapshot(t)), p.upload("Castor canadensis", snapshot(t))
@@ -105,7 +106,8 @@ func TestPhotosComeAndGo(t *testing.T) {
 }
 
 func TestPhotosAtOnce(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	file := snapshot(t)
 	var uploads sync.WaitGroup
 	for range 8 {
@@ -122,7 +124,8 @@ func TestPhotosAtOnce(t *testing.T) {
 }
 
 func TestPhotosNeedTheHostKey(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	kept := p.upload("red fox", snapshot(t))
 	for _, key := range []string{"", "guess", hostKey + "x"} {
 		for _, request := range [][2]string{{"POST", "/photos?species=red+fox&subject=skull&credit=me"}, {"GET", "/photos"}, {"DELETE", "/photos/" + kept.ID}} {
@@ -140,7 +143,8 @@ func TestPhotosNeedTheHostKey(t *testing.T) {
 }
 
 func TestHostilePhotos(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	whole := snapshot(t)
 	var moving bytes.Buffer
 	if err := gif.Encode(&moving, image.NewPaletted(image.Rect(0, 0, 2, 2), color.Palette{color.Black}), nil); err != nil {
@@ -202,7 +206,8 @@ func toPlate(host *client) bot.Frame {
 // A photo stands in for the drawing at the plate's own address, says nothing of
 // the animal before the reveal, and gives way to the drawing once deleted.
 func TestAPhotoInPlay(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host, a := p.host(), p.join("Wrens")
 	f := toPlate(host)
 	key := f.Question.Options[f.Host.Key]
@@ -264,6 +269,7 @@ func tellsNothing(p *place, path string) string {
 // A photo of one print stands in for that print alone; one of a track with both
 // prints for either, unless there is a photo of just that print.
 func TestPhotosOfPrints(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		subjects  []string
 		prompt    string
@@ -276,7 +282,7 @@ func TestPhotosOfPrints(t *testing.T) {
 		{[]string{"track"}, "Whose hind print", true, "Photograph of a track"},
 		{[]string{"track", "hind print"}, "Whose hind print", true, "Photograph of a print"},
 	} {
-		p := open(t, filepath.Join(t.TempDir(), "games.db"))
+		p := begin(t)
 		host, a := p.host(), p.join("Wrens")
 		told, _ := toKind(host, a, "track", c.prompt)
 		for _, subject := range c.subjects {

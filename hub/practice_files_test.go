@@ -38,6 +38,7 @@ type exerciseFile struct {
 var active = regexp.MustCompile(`(?i)<(script|style|foreignobject|image|use|a|iframe|animate|set)[\s>]|\s(on[a-z]+|href|style|id)=|url\(`)
 
 func TestPracticeOfEachRoster(t *testing.T) {
+	t.Parallel()
 	p := openHub(t)
 	for _, roster := range catalogue.Rosters() {
 		a, body := p.fetch("/practice.json?roster=" + roster)
@@ -97,6 +98,7 @@ func (e exerciseFile) check(t *testing.T) {
 
 // Practice is in the page's language.
 func TestPracticeInSpanish(t *testing.T) {
+	t.Parallel()
 	p := openHub(t)
 	for path, want := range map[string]string{"lang=es": "es", "lang=en": "", "lang=fr": "", "": ""} {
 		_, body := p.fetch("/practice.json?" + path)
@@ -126,6 +128,7 @@ var (
 )
 
 func TestTheSavedPageHoldsEverything(t *testing.T) {
+	t.Parallel()
 	p := openHub(t)
 	a, body := p.fetch("/practice/save?roster=waterside")
 	page := string(body)

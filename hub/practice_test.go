@@ -35,10 +35,11 @@ func (p *place) fetch(path string, head ...string) (*http.Response, []byte) {
 	return a, body
 }
 
-func openHub(t *testing.T) *place { return open(t, filepath.Join(t.TempDir(), "games.db")) }
+func openHub(t *testing.T) *place { return begin(t) }
 
 // A phone that has the questions is sent nothing again, by any hub.
 func TestPracticeIsSentOnce(t *testing.T) {
+	t.Parallel()
 	one, body := openHub(t).fetch("/practice.json")
 	if got := one.Header.Get("Content-Type"); got != "application/json" {
 		t.Errorf("it is %q", got)
@@ -55,6 +56,7 @@ func TestPracticeIsSentOnce(t *testing.T) {
 
 // The name of a roster is no way to the machine's files.
 func TestPracticeOfUnknownRosters(t *testing.T) {
+	t.Parallel()
 	sheet := filepath.Join(t.TempDir(), "mine.csv")
 	if err := os.WriteFile(sheet, []byte("species,subjects\nVulpes vulpes,track\nCanis latrans,track\n"), 0o600); err != nil {
 		t.Fatal(err)
@@ -70,6 +72,7 @@ func TestPracticeOfUnknownRosters(t *testing.T) {
 }
 
 func TestPracticeIsBounded(t *testing.T) {
+	t.Parallel()
 	p := openHub(t)
 	_, body := p.fetch("/practice.json")
 	tag, _ := p.fetch("/practice.json")
@@ -88,6 +91,7 @@ func TestPracticeIsBounded(t *testing.T) {
 }
 
 func TestTheWorkerKeepsWhatThePageNeeds(t *testing.T) {
+	t.Parallel()
 	p := openHub(t)
 	a, body := p.fetch("/practice-worker.mjs")
 	if !strings.HasPrefix(a.Header.Get("Content-Type"), "text/javascript") {

@@ -11,6 +11,8 @@ import (
 	"sync"
 	"sync/atomic"
 	"testing"
+
+	"fieldsign/hub/lab/soak"
 )
 
 // sweepTail is how much of a file's end the sweeps go over.
@@ -30,7 +32,7 @@ func swept(t *testing.T) (whole []byte, records uint64) {
 // places are those of a sweep: all in the long run, or else so many by chance.
 func places(t *testing.T, all, some int) []int {
 	t.Helper()
-	if os.Getenv("FIELDSIGN_SOAK") != "" {
+	if soak.Long() {
 		list := make([]int, all)
 		for i := range list {
 			list[i] = i
