@@ -64,6 +64,7 @@ func (p *place) questions(host *client, phones []*phone, first, last int) (took 
 		began := time.Now()
 		host.act("next")
 		for _, c := range phones {
+			c.pong()
 			c.await(fmt.Sprintf(`"n":%d,"subject"`, n+1))
 		}
 		took = append(took, time.Since(began))

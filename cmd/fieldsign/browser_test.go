@@ -39,21 +39,58 @@ type browser struct {
 	faults   []string        // errors in a page's console, and keys in addresses
 }
 
-func newBrowser(t *testing.T, base string, more ...chromedp.ExecAllocatorOption) *browser {
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(need(t, headless)), chromedp.NoSandbox, chromedp.DisableGPU,
+// launch starts Chromium, which ends with stop.
+func launch(path string, more ...chromedp.ExecAllocatorOption) (ctx context.Context, stop func(), err error) {
+	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU,
 		chromedp.Flag("host-resolver-rules", "MAP fieldsign.test 127.0.0.1"), chromedp.Flag("disable-background-networking", true),
 		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-quic", true))
-	options = append(options, more...)
-	allocator, stop := chromedp.NewExecAllocator(t.Context(), options...)
-	t.Cleanup(stop)
+	allocator, end := chromedp.NewExecAllocator(context.Background(), append(options, more...)...)
 	ctx, cancel := chromedp.NewContext(allocator)
-	t.Cleanup(cancel)
+	stop = func() { cancel(); end() }
+	if err := chromedp.Do(ctx, chromedp.Navigate("about:blank")); err != nil {
+		stop()
+		return nil, nil, fmt.Errorf("the browser does not start: %w", err)
+	}
+	return ctx, stop, nil
+}
+
+// chromium is the one that all tests share: their pages have contexts of their
+// own. endChromium ends it where a test has started it.
+var (
+	endChromium = func() {}
+	chromium    = sync.OnceValues(func() (context.Context, error) {
+		path, err := exec.LookPath(headless)
+		if err != nil {
+			return nil, err
+		}
+		ctx, stop, err := launch(path)
+		if err == nil {
+			endChromium = stop
+		}
+		return ctx, err
+	})
+)
+
+// newBrowser is the shared Chromium, or one of the test's own with more options.
+func newBrowser(t *testing.T, base string, more ...chromedp.ExecAllocatorOption) *browser {
+	t.Helper()
+	path := need(t, headless)
+	var ctx context.Context
+	var err error
+	if len(more) == 0 {
+		ctx, err = chromium()
+	} else {
+		var stop func()
+		if ctx, stop, err = launch(path, more...); err == nil {
+			t.Cleanup(stop)
+		}
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
 	b := &browser{T: t, ctx: ctx, base: base, artifacts: os.Getenv("FIELDSIGN_ARTIFACTS"), requests: map[string]bool{}}
 	if b.artifacts == "" {
 		b.artifacts = t.TempDir()
-	}
-	if err := chromedp.Do(ctx, chromedp.Navigate("about:blank")); err != nil {
-		t.Fatalf("Chromium does not start: %v", err)
 	}
 	return b
 }

@@ -36,6 +36,7 @@ var build = sync.OnceValues(func() (string, error) {
 
 func TestMain(m *testing.M) {
 	code := m.Run()
+	endChromium()
 	if binary, err := build(); err == nil {
 		os.RemoveAll(filepath.Dir(binary))
 	}
