@@ -173,7 +173,7 @@ func (p *page) visit(path string) {
 
 // js runs an expression that gives true or false.
 func (p *page) js(expression string) bool {
-	ctx, cancel := context.WithTimeout(p.ctx, 5*time.Second)
+	ctx, cancel := context.WithTimeout(p.ctx, 20*time.Second)
 	defer cancel()
 	ok, err := chromedp.Run(ctx, chromedp.Evaluate[bool](expression))
 	return err == nil && ok
@@ -182,7 +182,7 @@ func (p *page) js(expression string) bool {
 // wait waits until an expression holds.
 func (p *page) wait(what, expression string) {
 	p.Helper()
-	for end := time.Now().Add(20 * time.Second); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
+	for end := time.Now().Add(time.Minute); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
 		if p.js(expression) {
 			return
 		}
@@ -238,6 +238,7 @@ func (p *page) shot(name string) {
 const phoneWidth, phoneHeight = 360, 740
 
 func TestAGameInRealPages(t *testing.T) {
+	t.Parallel()
 	need(t, headless)
 	data, port := filepath.Join(t.TempDir(), "games.db"), freePort(t)
 	hub := start(t, data, port)
@@ -394,6 +395,7 @@ func (b *browser) check(port int) {
 
 // The QR code is read by an independent reader, as the board shows it.
 func TestQRCode(t *testing.T) {
+	t.Parallel()
 	zbar := need(t, "zbarimg")
 	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))

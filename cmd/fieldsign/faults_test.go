@@ -202,7 +202,7 @@ func (f *fleet) end() {
 		questions += f.hosts[i].Opened()
 		if g.Journal.Lost() {
 			told++
-		} else if err := faults.Linearizable(f.log(g), g.Journal.Ops(), 10*time.Second); err != nil {
+		} else if err := faults.Linearizable(f.log(g), g.Journal.Ops(), time.Minute); err != nil {
 			f.Errorf("game %s: %v", g.Code, err)
 		}
 	}

@@ -138,7 +138,7 @@ func TestRandomHistories(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := faults.Linearizable(log, g.Journal.Ops(), 10*time.Second); err != nil {
+		if err := faults.Linearizable(log, g.Journal.Ops(), time.Minute); err != nil {
 			t.Errorf("game %s: %v", g.Code, err)
 		}
 		histories += hosts[i].Opened()

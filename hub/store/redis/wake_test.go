@@ -85,7 +85,7 @@ func awaitWake(t *testing.T, wake <-chan struct{}) {
 		if !open {
 			t.Fatal("the wake-ups have ended")
 		}
-	case <-time.After(10 * time.Second):
+	case <-time.After(time.Minute):
 		t.Fatal("no wake-up")
 	}
 }
@@ -98,7 +98,7 @@ func awaitEnd(t *testing.T, wake <-chan struct{}) {
 			if !open {
 				return
 			}
-		case <-time.After(10 * time.Second):
+		case <-time.After(time.Minute):
 			t.Fatal("the wake-ups don't end")
 		}
 	}
