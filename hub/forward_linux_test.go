@@ -32,6 +32,7 @@ func TestAForwardedPhoneCountsByItsOwnAddress(t *testing.T) {
 	owner, next := openMember(t, ctx, address), openMember(t, ctx, address)
 	owner.create()
 	owner.hub.AllowJoins(1)
+	owner.hub.StopRefills()
 	for _, c := range []struct {
 		name, from string
 		by         *member

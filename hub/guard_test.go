@@ -13,6 +13,7 @@ import (
 func TestAGuesserOfCodes(t *testing.T) {
 	t.Parallel()
 	p := begin(t)
+	p.hub.StopRefills()
 	p.join("Wrens")
 	for range 5 {
 		if status, _ := p.get("/find?code=no-such-00"); status != http.StatusNotFound {
@@ -53,6 +54,7 @@ func TestAGuesserOfCodes(t *testing.T) {
 func TestAGuesserOfHostKeys(t *testing.T) {
 	t.Parallel()
 	p := begin(t)
+	p.hub.StopRefills()
 	post := func(key string) (int, string) {
 		r, _ := http.NewRequest("POST", p.url+"/games", strings.NewReader(""))
 		r.Header.Set("Authorization", "Bearer "+key)
@@ -80,6 +82,7 @@ func TestAGuesserOfHostKeys(t *testing.T) {
 func TestTooManyJoin(t *testing.T) {
 	t.Parallel()
 	p := begin(t)
+	p.hub.StopRefills()
 	p.hub.AllowJoins(2)
 	p.join("Wrens")
 	a := p.join("Otters")

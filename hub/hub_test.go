@@ -400,6 +400,29 @@ func (p *place) get(path string) (int, string) {
 	return r.StatusCode, string(body)
 }
 
+// fetch asks as browsers do, and leaves the answer as it was sent.
+func (p *place) fetch(path string, head ...string) (*http.Response, []byte) {
+	p.Helper()
+	r, err := http.NewRequestWithContext(p.ctx, "GET", p.url+path, nil)
+	if err != nil {
+		p.Fatal(err)
+	}
+	for i := 0; i < len(head); i += 2 {
+		r.Header.Set(head[i], head[i+1])
+	}
+	transport := &http.Transport{DisableCompression: true, DisableKeepAlives: true}
+	a, err := transport.RoundTrip(r)
+	if err != nil {
+		p.Fatal(err)
+	}
+	defer a.Body.Close()
+	body, err := io.ReadAll(a.Body)
+	if err != nil {
+		p.Fatal(err)
+	}
+	return a, body
+}
+
 func TestTwoConsoles(t *testing.T) {
 	t.Parallel()
 	p := begin(t)

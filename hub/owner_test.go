@@ -121,6 +121,22 @@ func (m *member) create() {
 	m.code = code
 }
 
+// lapsed waits until the lease on the game is over.
+func (m *member) lapsed() {
+	m.Helper()
+	for {
+		lease, err := m.held.Owner(m.ctx, m.code)
+		if err == nil && lease.Left <= 0 {
+			return
+		}
+		select {
+		case <-m.ctx.Done():
+			m.Fatalf("the lease does not end: %+v, %v", lease, err)
+		case <-time.After(max(lease.Left, time.Millisecond)):
+		}
+	}
+}
+
 // kill ends the hub with its leases left to run out.
 func (m *member) kill() {
 	m.held.killed.Store(true)
@@ -270,7 +286,7 @@ func TestAStaleOwner(t *testing.T) {
 	next.code = stale.code
 	a, host := stale.join("Wrens"), stale.host()
 	stale.held.frozen.Store(true)
-	time.Sleep(testLease + 100*time.Millisecond)
+	next.lapsed()
 	b := next.join("Otters")
 	if f := host.do(map[string]any{"type": "do", "action": "next"}); f.Code != "not_stored" {
 		t.Errorf("a command to the stale owner got %s", f.Raw)
@@ -303,6 +319,7 @@ func TestAnOwnerIsCutOff(t *testing.T) {
 		t.Errorf("a buzz without Redis got %s", f.Raw)
 	}
 	host.until("the notice", func(f bot.Frame) bool { return f.Type == "state" && f.Paused && f.Notice != "" })
+	next.lapsed() // till then it would hand the phone on to the owner
 	b2 := next.back(token(b))
 	if f := b2.do(map[string]any{"type": "buzz", "question": q}); f.Type != "done" {
 		t.Errorf("the buzz at the new owner got %s", f.Raw)

@@ -39,7 +39,7 @@ var active = regexp.MustCompile(`(?i)<(script|style|foreignobject|image|use|a|if
 
 func TestPracticeOfEachRoster(t *testing.T) {
 	t.Parallel()
-	p := openHub(t)
+	p := begin(t)
 	for _, roster := range catalogue.Rosters() {
 		a, body := p.fetch("/practice.json?roster=" + roster)
 		var e exerciseFile
@@ -99,7 +99,7 @@ func (e exerciseFile) check(t *testing.T) {
 // Practice is in the page's language.
 func TestPracticeInSpanish(t *testing.T) {
 	t.Parallel()
-	p := openHub(t)
+	p := begin(t)
 	for path, want := range map[string]string{"lang=es": "es", "lang=en": "", "lang=fr": "", "": ""} {
 		_, body := p.fetch("/practice.json?" + path)
 		var e struct {
@@ -129,7 +129,7 @@ var (
 
 func TestTheSavedPageHoldsEverything(t *testing.T) {
 	t.Parallel()
-	p := openHub(t)
+	p := begin(t)
 	a, body := p.fetch("/practice/save?roster=waterside")
 	page := string(body)
 	if got := a.Header.Get("Content-Type"); got != "text/html; charset=utf-8" {

@@ -10,7 +10,7 @@ import (
 // The names come once, for every species of the catalogue.
 func TestNamesInSpanish(t *testing.T) {
 	t.Parallel()
-	answer, body := openHub(t).fetch("/names.json")
+	answer, body := begin(t).fetch("/names.json")
 	var names map[string]map[string]string
 	if err := json.Unmarshal(body, &names); err != nil || answer.StatusCode != 200 {
 		t.Fatalf("%s: %s, %v", answer.Status, body, err)
