@@ -222,22 +222,25 @@ func (f *fleet) lossless() {
 // TestFaults injects what must lose nothing: Redis keeps its log with every write.
 // The short run has a game or two for each hub, and the two faults that a
 // school is most likely to meet.
-func TestFaults(t *testing.T) { often(t, losslessFaults) }
+func TestFaults(t *testing.T) {
+	games, faults := soak.Size(4, 20), soak.Size(2, 6)
+	often(t, func(t *testing.T) { losslessFaults(t, games, faults) })
+}
 
 type fault struct {
 	name   string
 	inject func()
 }
 
-func losslessFaults(t *testing.T) {
+func losslessFaults(t *testing.T, games, faults int) {
 	server := redistest.Start(t, redistest.Durable...)
 	wire, err := flaky.Listen(server.Addr(), 1)
 	if err != nil {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { wire.Close() })
-	f := newFleet(t, server.URL(), soak.Size(4, 20), server.URL(), server.URL(), "redis://"+wire.Addr())
-	all := []fault{
+	f := newFleet(t, server.URL(), games, server.URL(), server.URL(), "redis://"+wire.Addr())
+	for _, fault := range []fault{
 		{"a hub was killed", func() { f.hubs[0].kill(); time.Sleep(faultLease + time.Second); f.restart(0) }},
 		{"Redis was killed and read its file", func() { server.Kill(); time.Sleep(time.Second); server.Restart() }},
 		{"Redis was frozen", func() { server.Pause(); time.Sleep(faultLease + time.Second); server.Resume() }},
@@ -248,8 +251,7 @@ func losslessFaults(t *testing.T) {
 		}},
 		{"a hub was cut off from Redis, half open", func() { wire.Freeze(); time.Sleep(faultLease + 2*time.Second); wire.Heal() }},
 		{"a hub was cut off from Redis", func() { wire.Cut(); time.Sleep(faultLease + time.Second); wire.Heal() }},
-	}
-	for _, fault := range all[:soak.Size(2, len(all))] {
+	}[:faults] {
 		fault.inject()
 		f.goesOn(fault.name)
 	}
