@@ -94,6 +94,14 @@ func (p *page) speak(language string) {
 func (p *page) judge(t *testing.T, name string) {
 	t.Helper()
 	p.fits(t, name)
+	// As high as the page: what a bar at the screen's end covers, scrolling shows,
+	// and which row that is, the machine's typefaces decide. walk holds that the
+	// keys are never under it.
+	size := read[[3]int64](p, "[innerWidth, innerHeight, document.documentElement.scrollHeight]")
+	if size[2] > size[1] {
+		p.resize(size[0], size[2])
+		defer p.resize(size[0], size[1])
+	}
 	for _, fault := range p.faultsByAxe() {
 		t.Errorf("%s, %s: %s", name, p.name, fault)
 	}
@@ -177,6 +185,18 @@ func (p *page) walk(t *testing.T, name string) {
 			return e === document.body || s.outlineStyle !== 'none' && parseFloat(s.outlineWidth) > 0 ? '' : e.outerHTML.slice(0, 120);
 		})()`); bare != "" {
 			t.Errorf("%s, %s: nothing shows that the keys are at %s", name, p.name, bare)
+		}
+		if covered := read[string](p, `(() => {
+			const e = document.activeElement;
+			const r = e.getBoundingClientRect();
+			const own = e.closest('label') ?? e;
+			const seen = [r.top + 2, (r.top + r.bottom) / 2, r.bottom - 2].some((y) => {
+				const at = document.elementFromPoint((r.left + r.right) / 2, y);
+				return at && (own.contains(at) || at.contains(e));
+			});
+			return e === document.body || seen ? '' : e.outerHTML.slice(0, 120);
+		})()`); covered != "" {
+			t.Errorf("%s, %s: the keys are at what is covered: %s", name, p.name, covered)
 		}
 	}
 	for _, missed := range read[[]string](p, `[...window.stops].map((e) => (e.outerHTML ?? e).slice(0, 120))`) {
