@@ -8,7 +8,6 @@ import (
 	"net"
 	"net/http"
 	"path"
-	"path/filepath"
 	"regexp"
 	"sync/atomic"
 	"testing"
@@ -29,7 +28,8 @@ var (
 )
 
 func TestFirstLoad(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	for _, page := range []struct {
 		path string
 		most budget

@@ -44,7 +44,8 @@ type exerciseFile struct {
 var active = regexp.MustCompile(`(?i)<(script|style|foreignobject|image|use|a|iframe|animate|set)[\s>]|\s(on[a-z]+|href|style|id)=|url\(`)
 
 func TestPracticeOfEachRoster(t *testing.T) {
-	p := openHub(t)
+	t.Parallel()
+	p := begin(t)
 	for _, roster := range catalogue.Rosters() {
 		a, body := p.fetch("/practice.json?roster=" + roster)
 		var e exerciseFile
@@ -115,7 +116,8 @@ func (e exerciseFile) check(t *testing.T) {
 
 // Practice is in the page's language.
 func TestPracticeInSpanish(t *testing.T) {
-	p := openHub(t)
+	t.Parallel()
+	p := begin(t)
 	for path, want := range map[string]string{"lang=es": "es", "lang=en": "", "lang=fr": "", "": ""} {
 		_, body := p.fetch("/practice.json?" + path)
 		var e struct {
@@ -144,7 +146,8 @@ var (
 )
 
 func TestTheSavedPageHoldsEverything(t *testing.T) {
-	p := openHub(t)
+	t.Parallel()
+	p := begin(t)
 	a, body := p.fetch("/practice/save?roster=waterside")
 	page := string(body)
 	if got := a.Header.Get("Content-Type"); got != "text/html; charset=utf-8" {

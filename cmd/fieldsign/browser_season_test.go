@@ -142,7 +142,7 @@ func seasonsOf(t *testing.T, hub *program) []string {
 		t.Fatal(err)
 	}
 	r.Header.Set("Authorization", "Bearer "+testKey)
-	client := &http.Client{Timeout: 30 * time.Second}
+	client := &http.Client{Timeout: time.Minute}
 	answer, err := client.Do(r)
 	if err != nil {
 		t.Fatal(err)
