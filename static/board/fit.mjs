@@ -9,8 +9,8 @@ const steps = 8; // halvings: finer than anyone sees
 
 // Parts that are given a height of their own, so that what leaves them does not
 // make the whole any larger.
-const parts = '.options, .lesson, .sides, .side, .here, .names, .columns, .places, .keys, .row > *, .typed';
-const rounding = 2; // px
+const parts = '.options, .lesson, .sides, .likeness, .here, .names, .columns, .places, .keys, .row > *, .typed';
+const rounding = 6; // px: a line of type is a little higher than its own height
 
 const spills = (e) => e.scrollHeight > e.clientHeight + rounding || e.scrollWidth > e.clientWidth + rounding;
 const over = (box) => spills(box) || [...box.querySelectorAll(parts)].some(spills);
