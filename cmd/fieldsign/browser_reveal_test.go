@@ -5,6 +5,7 @@ import (
 	"maps"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 
 	"fieldsign/hub/bot"
@@ -22,6 +23,9 @@ func ex(selector string) string {
 		return 100 * high / innerHeight;
 	})))([...document.querySelectorAll(%q)])`, selector)
 }
+
+// drawnAll: each drawing of a reveal is there and can be seen.
+const drawnAll = `[...document.querySelectorAll('.drawing')].every((d) => ((r) => r && r.width > 40 && r.height > 20)(d.querySelector('svg')?.getBoundingClientRect()))`
 
 const whole = `((m) => m && m.scrollHeight <= m.clientHeight + 2 && m.scrollWidth <= m.clientWidth + 2 && document.documentElement.scrollHeight <= innerHeight
 	&& [...m.querySelectorAll('.row, .says, .reason, footer, .drawing, h1')].every((e) => ((r) => r.bottom <= innerHeight + 2 && r.right <= innerWidth + 2)(e.getBoundingClientRect())))(document.querySelector('main.fit'))`
@@ -94,7 +98,7 @@ func TestBoardFillsItsHeight(t *testing.T) {
 	look := func(name string, n int, selector string) {
 		for _, s := range projectors {
 			board.resize(s.wide, s.high)
-			board.wait("that all is on the screen", "document.fonts.status === 'loaded' && [...document.images].every((i) => i.complete) && "+whole)
+			board.wait("that all is on the screen", "document.fonts.status === 'loaded' && [...document.images].every((i) => i.complete) && "+drawnAll+" && "+whole)
 			if n%3 == 1 {
 				board.shot(fmt.Sprintf("fills-%02d-%s-%dx%d", n, name, s.wide, s.high))
 			}
@@ -109,7 +113,7 @@ func TestBoardFillsItsHeight(t *testing.T) {
 			break
 		}
 		board.wait("the question", says(fmt.Sprintf("Question %d of", f.Question.N))+"&&!!document.querySelector('.fit.question footer')")
-		look("open", n, ".options .text, .typed")
+		look("open", n, ".options .text")
 		e.reveal(f)
 		board.wait("the reveal", "!!document.querySelector('.tally .row.key')")
 		look("reason", n, ".says, .reason")
@@ -122,6 +126,10 @@ func TestBoardFillsItsHeight(t *testing.T) {
 	}
 	for kind, list := range seen {
 		slices.Sort(list)
+		most := map[bool]float64{true: 3, false: 2.5}[strings.HasPrefix(kind, "open")]
+		if i := slices.IndexFunc(list, func(x float64) bool { return x >= most }); i > len(list)/10 || list[0] < most-.7 {
+			t.Errorf("%s: %d of %d x-heights are under %.1f %% of the screen, the least %.1f", kind, i, len(list), most, list[0])
+		}
 		t.Logf("%s: x-heights of %.1f to %.1f %% of the screen, half over %.1f (%d)", kind, list[0], list[len(list)-1], list[len(list)/2], len(list))
 	}
 }
@@ -162,7 +170,7 @@ func TestQuestionsOfAllKindsFitAPhone(t *testing.T) {
 			e.reveal(f)
 		}
 		if asked%6 == 1 {
-			phone.wait("the reveal", "!!document.querySelector('.tally .row.key')")
+			phone.wait("the reveal", "!!document.querySelector('.tally .row.key') && "+drawnAll)
 			phone.resize(390, 844)
 			phone.shot(fmt.Sprintf("phone-reveal-%02d", asked))
 		}

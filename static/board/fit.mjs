@@ -9,11 +9,13 @@ const steps = 8; // halvings: finer than anyone sees
 
 // Parts that are given a height of their own, so that what leaves them does not
 // make the whole any larger.
-const parts = '.options, .lesson, .sides, .side, .here, .names, .columns, .places, .keys, .row > *, .typed';
-const rounding = 2; // px
+const parts = '.options, .sign-in, .lesson, .sides, .likeness, .here, .names, .columns, .places, .keys, .row > *, .typed';
+const lines = '.sign-in p, .names:not(.many) li'; // which may only be too long
+const rounding = 6; // px: a line of type is a little higher than its own height
 
-const spills = (e) => e.scrollHeight > e.clientHeight + rounding || e.scrollWidth > e.clientWidth + rounding;
-const over = (box) => spills(box) || [...box.querySelectorAll(parts)].some(spills);
+const wide = (e) => e.scrollWidth > e.clientWidth + 1;
+const spills = (e) => e.scrollHeight > e.clientHeight + rounding || wide(e);
+const over = (box) => spills(box) || [...box.querySelectorAll(parts)].some(spills) || [...box.querySelectorAll(lines)].some(wide);
 
 export function grow(box, most = largest) {
   const set = (size) => box.style.setProperty('--size', `${size}vh`);

@@ -31,7 +31,7 @@ function Lobby({ state, address }) {
       <section class="here">
         <h1>${hub.title(state.title) || common.name}</h1>
         <h2>${names.length === 0 ? board.noTeams : board.hereNow(state.teams)}</h2>
-        <ul class=${names.length > oneColumn * 2 ? 'names many' : names.length > 4 ? 'names' : 'names one'}>${names.map((n) => html`<li key=${n}>${n}</li>`)}</ul>
+        <ul class=${names.length > oneColumn * 2.4 ? 'names many' : names.length > 4 ? 'names' : 'names one'}>${names.map((n) => html`<li key=${n}>${n}</li>`)}</ul>
       </section>
     <//>`;
 }

@@ -118,7 +118,7 @@ export function Lesson({ lesson, tag = () => null }) {
     <div class="lesson">
       <div class="sides">
         ${lesson.sides.map((s, i) => html`
-          <figure key=${i} class=${i === 0 ? 'side key' : 'side'}>
+          <figure key=${i} class=${i === 0 ? 'likeness key' : 'likeness'}>
             <figcaption>
               <b class="animal" lang=${tongue(s.animal)}>${named(s.animal)}</b> <i lang="la">${s.latin}</i>
               ${tag(s, i)}
