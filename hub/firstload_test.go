@@ -41,7 +41,7 @@ func TestFirstLoad(t *testing.T) {
 		{"/host", budget{48, 100_000, 1}, nil},
 		{"/practice", budget{20, 54_000, 1}, nil},
 		{"/debrief", budget{23, 54_000, 1}, nil},
-		{"/season", budget{24, 52_000, 1}, nil},
+		{"/season", budget{24, 54_000, 1}, nil},
 		{"/season/board", budget{20, 48_000, 1}, nil},
 		{"/fair-teams", budget{23, 50_000, 1}, nil},
 		{"/trends", budget{25, 54_000, 1}, nil},
