@@ -85,29 +85,22 @@ func (ix *index) addTrait(t catalogue.Trait) {
 	ix.ranges = append(ix.ranges, sc)
 }
 
-// factsOf gives one fact for each value of a trait that can be claimed with "=".
+// factsOf gives one fact for each value of a trait that can be claimed with "=",
+// for certain or as the usual one.
 func (ix *index) factsOf(t catalogue.Trait) []*fact {
 	if t.Kind == catalogue.Range || t.Kind == catalogue.Set {
 		return nil
 	}
-	where := map[string][]int{}
 	values := map[string]catalogue.Value{}
-	known := newBitset(len(ix.species))
-	for i, s := range ix.species {
-		if v := s.Values[t.ID]; v.Known() {
-			where[v.String()] = append(where[v.String()], i)
-			values[v.String()] = v
-			known.add(i)
+	for _, s := range ix.species {
+		v := s.Values[t.ID]
+		if text := v.Claimed(); text != "" {
+			values[text] = v
 		}
 	}
 	var out []*fact
-	for _, text := range slices.Sorted(maps.Keys(where)) {
-		f := &fact{t, values[text], catalogue.Claim{Trait: t.ID, Op: "=", Value: text}, newBitset(len(ix.species)), known.clone()}
-		for _, i := range where[text] {
-			f.yes.add(i)
-			f.no.drop(i)
-		}
-		out = append(out, f)
+	for _, text := range slices.Sorted(maps.Keys(values)) {
+		out = append(out, ix.factOf(t, values[text], catalogue.Claim{Trait: t.ID, Op: "=", Value: text}))
 	}
 	return out
 }

@@ -27,7 +27,7 @@ func plateShows(m *maker, key int) (Question, bool) { return m.anyView(key, m.pl
 
 func (m *maker) plateWith(key int, v plateView) (Question, bool) {
 	for _, f := range m.seen(key, v) {
-		if f.trait.ID == "head_gear" || !zero(f) && (!positive(f) || f.value.Text == "none") {
+		if f.trait.ID == "head_gear" || !zero(f) && (!positive(f) || none(f)) {
 			continue // whose words are of the living animal, or say little
 		}
 		wrong := m.company(key, v, f.no)

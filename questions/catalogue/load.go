@@ -187,13 +187,23 @@ func readTraits(dir fs.FS, f *faults) []Trait {
 				t.Unit = c["allowed"]
 			}
 		}
-		if strings.HasPrefix(t.Note, "computed from ") {
-			t.From, _, _ = strings.Cut(strings.TrimPrefix(t.Note, "computed from "), " ")
-		}
+		t.From = behind(t.Note)
 		checkTrait(r, t, seen, f)
 		traits = append(traits, t)
 	}
 	return traits
+}
+
+// behind is the trait that a note names: "computed from dental_formula", or
+// "part of heel_pad" for one that looks closer at the same thing.
+func behind(note string) string {
+	for _, lead := range []string{"computed from ", "part of "} {
+		if rest, ok := strings.CutPrefix(note, lead); ok {
+			id, _, _ := strings.Cut(rest, " ")
+			return strings.TrimRight(id, ",;:.")
+		}
+	}
+	return ""
 }
 
 func checkTrait(r row, t Trait, seen map[string]bool, f *faults) {

@@ -169,7 +169,11 @@ func (p *pen) fuzz(c curve) {
 
 // footprint is the print's parts and what is seen of them.
 func footprint(f facts, side string) (parts []part, seen string, ok bool) {
-	toes, ok := f.count(side + "_toes")
+	counted := side + "_toes"
+	if f.is("foot_type", "bird foot") && side == "front" {
+		counted = "toes_forward"
+	}
+	toes, ok := f.count(counted)
 	if !ok || side != "front" && side != "hind" {
 		return nil, "", false
 	}
@@ -244,8 +248,7 @@ func singleHoof() ([]part, string) {
 		"one round, undivided hoof, open behind, with a wedge running in from the rear"
 }
 
-// birdPrint has the toes that point forward, and the hind toe where the order has one
-// that reaches the ground.
+// birdPrint has the toes that point forward, and the hind toe.
 func birdPrint(f facts, toes int) ([]part, string) {
 	if toes != 3 {
 		return nil, ""
@@ -303,18 +306,17 @@ func birdToe(from, to pt, r, bow float64) curve {
 	})
 }
 
-// backToe is long in perching, wading and hunting birds, and only a touch,
-// if anything, in the others.
+// backToe is a toe, or only a touch where it is short.
 func backToe(f facts, centre pt, thick float64) []part {
-	switch f.text("order") {
-	case "Passeriformes", "Columbiformes", "Pelecaniformes", "Accipitriformes":
+	switch f.text("hind_toe") {
+	case "long":
 		c := birdToe(centre.add(pt{0, .05}), centre.add(pt{.05, .34}), thick*.9, .02)
 		parts := []part{{name: "back", c: c}}
 		if f.yes("claws_show") {
 			parts = append(parts, clawMark(centre.add(pt{.05, .34}), 172, .02, .08, .045))
 		}
 		return parts
-	case "Galliformes", "Anseriformes":
+	case "short":
 		return []part{{name: "touch", c: loop(0, -.5, .5, 0, 0, .5, -.5, 0).placed(centre.add(pt{-.05, .15}), .05, .08, 20)}}
 	}
 	return nil

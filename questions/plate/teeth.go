@@ -16,7 +16,7 @@ const (
 func (j jaw) String() string { return [...]string{"upper", "lower"}[j] }
 
 // formula is a dental formula, per side: incisors, canines, premolars and
-// molars by jaw; -1 where the number varies.
+// molars by jaw; -1 where the number is open.
 type formula [4][2]int
 
 var toothKinds = [4]string{"I", "C", "P", "M"}
@@ -36,8 +36,9 @@ func readFormula(text string) (n formula, ok bool) {
 	return n, true
 }
 
+// digit is how many teeth a place has, usually or at least: 2 of 2(1), 3 of 3-4.
 func digit(s string) int {
-	if len(s) == 1 && s[0] >= '0' && s[0] <= '9' {
+	if s != "" && s[0] >= '0' && s[0] <= '9' {
 		return int(s[0] - '0')
 	}
 	return -1

@@ -1,0 +1,125 @@
+package catalogue
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+)
+
+const usuallyPrefix = "usually "
+
+// bounded reports whether the value varies, but not beyond what is said of it.
+func (v Value) bounded() bool {
+	return v.Status == Variable && (v.Usual != "" || v.Maybe != nil || v.Hi > 0)
+}
+
+// hedged writes a bounded value as its cell does: what is usual, then what
+// else it may be. A formula holds its bounds in its own text.
+func (v Value) hedged() string {
+	switch {
+	case v.Text != "":
+		return v.Text
+	case v.Hi > 0:
+		return strings.TrimPrefix(v.Usual+";?"+span(v.Lo, v.Hi), ";")
+	}
+	var parts []string
+	if v.Usual != "" {
+		parts = append(parts, v.Usual)
+	}
+	for _, m := range v.Maybe {
+		parts = append(parts, "?"+m)
+	}
+	return strings.Join(parts, ";")
+}
+
+// May reports whether the value can be what the text says.
+func (v Value) May(text string) bool {
+	if v.Number() {
+		x, err := strconv.ParseFloat(text, 64)
+		return err == nil && v.Lo <= x && x <= v.Hi
+	}
+	return text == v.Text || text == v.Usual || slices.Contains(v.Maybe, text)
+}
+
+// Apart reports whether no single animal could show both values. A set decides
+// only through its members, which are traits of their own.
+func Apart(a, b Value) bool {
+	switch {
+	case !a.decides() || !b.decides():
+		return false
+	case a.Number() && b.Number():
+		return a.Hi < b.Lo || b.Hi < a.Lo
+	}
+	return !slices.ContainsFunc(a.all(), b.May)
+}
+
+func (v Value) decides() bool { return v.Members == nil && (v.Known() || v.bounded()) }
+
+// all lists what a value in words can be.
+func (v Value) all() []string {
+	if v.Known() {
+		return []string{v.Text}
+	}
+	if v.Usual == "" {
+		return v.Maybe
+	}
+	return append([]string{v.Usual}, v.Maybe...)
+}
+
+// Claimed is the value that a claim with "=" has for what this one is, or
+// usually is; empty where there is nothing to claim.
+func (v Value) Claimed() string {
+	switch {
+	case v.Usual != "":
+		return usuallyPrefix + v.Usual
+	case !v.Known() || v.Members != nil || v.Number() && v.Lo != v.Hi:
+		return ""
+	}
+	return v.String()
+}
+
+// Typical is what the value is most often, as a certain one; a value that has
+// no usual stays as it is.
+func (v Value) Typical() Value {
+	if v.Usual == "" {
+		return v
+	}
+	out := Value{Status: Known, Text: v.Usual, Source: v.Source}
+	if x, err := strconv.ParseFloat(v.Usual, 64); v.Number() && err == nil {
+		out.Text, out.Lo, out.Hi = "", x, x
+	}
+	return out
+}
+
+// sayBounded puts a variable value in words: what is usual, or all it may be.
+func (t Trait) sayBounded(v Value) string {
+	w := speech[t.Wording.Language]
+	if v.Usual != "" {
+		return w.hedged(t.Say(v.Typical()))
+	}
+	var phrases []string
+	for _, m := range v.Maybe {
+		phrases = append(phrases, t.Say(Value{Status: Known, Text: m}))
+	}
+	return strings.Join(phrases, w.or)
+}
+
+// speech is how a language hedges.
+var speech = map[Language]hedges{
+	English: {"usually ", "is ", "usually ", " or "},
+	Spanish: {"por lo general ", "", "suele ", " o "},
+}
+
+// hedges are the word for "usually", the verb that it follows, the lead of a
+// phrase that needs it no more, and the word between all that a value may be.
+type hedges struct{ usually, after, lead, or string }
+
+func (h hedges) hedged(phrase string) string {
+	switch rest, follows := strings.CutPrefix(phrase, h.after); {
+	case strings.HasPrefix(phrase, h.lead):
+		return phrase
+	case follows:
+		return h.after + h.usually + rest
+	}
+	return h.usually + phrase
+}
