@@ -92,15 +92,38 @@ func (ix *index) factsOf(t catalogue.Trait) []*fact {
 		return nil
 	}
 	values := map[string]catalogue.Value{}
-	for _, s := range ix.species {
+	where := map[string][]int{}
+	known, varying := newBitset(len(ix.species)), []int(nil)
+	for i, s := range ix.species {
 		v := s.Values[t.ID]
+		if v.Known() {
+			known.add(i)
+		} else {
+			varying = append(varying, i)
+		}
 		if text := v.Claimed(); text != "" {
 			values[text] = v
+			where[text] = append(where[text], i)
 		}
 	}
 	var out []*fact
 	for _, text := range slices.Sorted(maps.Keys(values)) {
-		out = append(out, ix.factOf(t, values[text], catalogue.Claim{Trait: t.ID, Op: "=", Value: text}))
+		claim := catalogue.Claim{Trait: t.ID, Op: "=", Value: text}
+		if values[text].Usual != "" {
+			out = append(out, ix.factOf(t, values[text], claim))
+			continue
+		}
+		f := &fact{t, values[text], claim, newBitset(len(ix.species)), known.clone()}
+		for _, i := range where[text] {
+			f.yes.add(i)
+			f.no.drop(i)
+		}
+		for _, i := range varying {
+			if claim.Holds(ix.species[i].Values[t.ID]) == catalogue.False {
+				f.no.add(i)
+			}
+		}
+		out = append(out, f)
 	}
 	return out
 }

@@ -144,7 +144,7 @@ func deriveTeeth(values map[string]Value, t Trait) {
 		values[id] = n[i].value(1, f.Source)
 		total = total.plus(n[i])
 	}
-	if !total.open() || values[totalTeeth].Status == "" {
+	if !total.varies() || !values[totalTeeth].decides() {
 		values[totalTeeth] = total.value(2, f.Source)
 	}
 }
