@@ -61,7 +61,7 @@ func (k *Check) pairs(species []catalogue.Species, traits []catalogue.Trait) {
 	for i, b := range species {
 		for _, a := range species[:i] {
 			k.Pairs++
-			if !slices.ContainsFunc(traits, func(t catalogue.Trait) bool { return apart(t, a.Values[t.ID], b.Values[t.ID]) }) {
+			if !slices.ContainsFunc(traits, func(t catalogue.Trait) bool { return separated(t, a.Values[t.ID], b.Values[t.ID]) }) {
 				k.Alike = append(k.Alike, [2]catalogue.Species{a, b})
 			}
 		}

@@ -37,7 +37,10 @@ var spanish = phrasebook{
 		if part == "" {
 			return "¿Qué " + animal + " " + phrase + "?"
 		}
-		return "¿" + sentence(part) + " de qué " + animal + " " + phrase + "?"
+		if quality, most := strings.CutPrefix(phrase, "es "+part[:2]+" "); most {
+			return "¿De qué " + animal + " es " + part + " " + quality + "?" // "es el más largo"
+		}
+		return "¿De qué " + animal + " es " + part + " que " + phrase + "?"
 	},
 	series: func(clauses []string) string { return listed(clauses, " y ", " y ") },
 	and:    ", y ",

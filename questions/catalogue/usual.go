@@ -101,7 +101,23 @@ func (t Trait) sayBounded(v Value) string {
 	for _, m := range v.Maybe {
 		phrases = append(phrases, t.Say(Value{Status: Known, Text: m}))
 	}
-	return strings.Join(phrases, w.or)
+	return strings.Join(oneVerb(phrases), w.or)
+}
+
+// oneVerb leaves out the first word of later phrases where all begin with it:
+// "has a deep pit", "a shallow pit".
+func oneVerb(phrases []string) []string {
+	verb, _, _ := strings.Cut(phrases[0], " ")
+	verb += " "
+	for _, p := range phrases {
+		if !strings.HasPrefix(p, verb) {
+			return phrases
+		}
+	}
+	for i := range phrases[1:] {
+		phrases[i+1] = strings.TrimPrefix(phrases[i+1], verb)
+	}
+	return phrases
 }
 
 // speech is how a language hedges.
