@@ -91,21 +91,15 @@ func (ix *index) factsOf(t catalogue.Trait) []*fact {
 	if t.Kind == catalogue.Range || t.Kind == catalogue.Set {
 		return nil
 	}
-	values := map[string]catalogue.Value{}
-	where := map[string][]int{}
-	known, varying := newBitset(len(ix.species)), []int(nil)
+	values, where := map[string]catalogue.Value{}, map[string][]int{}
 	for i, s := range ix.species {
 		v := s.Values[t.ID]
-		if v.Known() {
-			known.add(i)
-		} else {
-			varying = append(varying, i)
-		}
 		if text := v.Claimed(); text != "" {
 			values[text] = v
 			where[text] = append(where[text], i)
 		}
 	}
+	known, varying := ix.knownOf(t.ID)
 	var out []*fact
 	for _, text := range slices.Sorted(maps.Keys(values)) {
 		claim := catalogue.Claim{Trait: t.ID, Op: "=", Value: text}
@@ -126,6 +120,19 @@ func (ix *index) factsOf(t catalogue.Trait) []*fact {
 		out = append(out, f)
 	}
 	return out
+}
+
+// knownOf are the species whose value of a trait is settled, and the others.
+func (ix *index) knownOf(trait string) (known bitset, varying []int) {
+	known = newBitset(len(ix.species))
+	for i, s := range ix.species {
+		if s.Values[trait].Known() {
+			known.add(i)
+		} else {
+			varying = append(varying, i)
+		}
+	}
+	return known, varying
 }
 
 // factOf judges a claim on every species.
