@@ -122,17 +122,20 @@ func oneVerb(phrases []string) []string {
 
 // speech is how a language hedges.
 var speech = map[Language]hedges{
-	English: {"usually ", "is ", "usually ", " or "},
-	Spanish: {"por lo general ", "", "suele ", " o "},
+	English: {"usually ", "is ", " or ", []string{"usually ", "mainly "}},
+	Spanish: {"por lo general ", "", " o ", []string{"suele ", "sobre todo "}},
 }
 
-// hedges are the word for "usually", the verb that it follows, the lead of a
-// phrase that needs it no more, and the word between all that a value may be.
-type hedges struct{ usually, after, lead, or string }
+// hedges are the word for "usually", the verb that it follows, the word between
+// all that a value may be, and the words with which a phrase needs no other.
+type hedges struct {
+	usually, after, or string
+	enough             []string
+}
 
 func (h hedges) hedged(phrase string) string {
 	switch rest, follows := strings.CutPrefix(phrase, h.after); {
-	case strings.HasPrefix(phrase, h.lead):
+	case slices.ContainsFunc(h.enough, func(word string) bool { return strings.Contains(phrase, word) }):
 		return phrase
 	case follows:
 		return h.after + h.usually + rest

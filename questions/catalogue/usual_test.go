@@ -89,7 +89,8 @@ func TestApart(t *testing.T) {
 func TestSayingWhatVaries(t *testing.T) {
 	inSpanish := ridges
 	inSpanish.Wording = Wording{Says: "tiene {none:la cabeza lisa|V:una V|crest:una cresta|lyre:una lira}", Language: Spanish}
-	mainly := Trait{Kind: State, Wording: Wording{Says: "is active by {}"}}
+	mainly := Trait{Kind: State, Wording: Wording{Says: "is up by {}"}}
+	most := Trait{Kind: State, Wording: Wording{Says: "is up mainly by {}"}}
 	seen := Trait{Kind: State, Wording: Wording{Says: "usually shows {}"}}
 	for _, x := range []struct {
 		trait      Trait
@@ -99,7 +100,7 @@ func TestSayingWhatVaries(t *testing.T) {
 		{inSpanish, "none;?crest", "por lo general tiene la cabeza lisa"}, {inSpanish, "?lyre;?crest", "tiene una lira o una cresta"},
 		{teethIn, "22;?20..22", "usually has 22 teeth"}, {teethIn, "28..36", "has 28 to 36 teeth"},
 		{formed, "I 1/1 C 0/0 P 2(1)/1 M 3/3", "usually has the formula I 1/1 C 0/0 P 2/1 M 3/3"},
-		{mainly, "night;?day", "is usually active by night"}, {seen, "walk;?pace", "usually shows walk"},
+		{mainly, "night;?day", "is usually up by night"}, {seen, "walk;?pace", "usually shows walk"}, {most, "night;?day", "is up mainly by night"},
 	} {
 		if got := x.trait.Say(cell(t, x.trait, x.cell)); got != x.want {
 			t.Errorf("%q says %q, want %q", x.cell, got, x.want)
