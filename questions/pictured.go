@@ -41,11 +41,11 @@ func (m *maker) plateWith(key int, v plateView) (Question, bool) {
 	return Question{}, false
 }
 
-// seen are the key's facts that even a small drawing shows. Small teeth can't be
-// counted there, but one sees whether there are any.
+// seen are the key's certain facts that even a small drawing shows. Small teeth
+// can't be counted there, but one sees whether there are any.
 func (m *maker) seen(key int, v plateView) []*fact {
 	return slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f *fact) bool {
-		return !slices.Contains(v.small, f.trait.ID) || f.trait.Unit == "per side" && !zero(f)
+		return !slices.Contains(v.small, f.trait.ID) || f.trait.Unit == "per side" && !zero(f) || f.value.Usual != ""
 	})
 }
 
