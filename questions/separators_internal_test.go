@@ -65,27 +65,41 @@ func TestPairsAreSeparated(t *testing.T) {
 		if (p.reason == "") == p.alike() || p.sources == "" {
 			t.Errorf("%s and %s: a pair that nature does not separate has a reason, another has none, and both have a source", p.a.Vernacular, p.b.Vernacular)
 		}
-		if p.alike() {
-			for _, trait := range c.Traits {
-				if trait.Subject == p.subject && apart(trait, p.a.Values[trait.ID], p.b.Values[trait.ID]) {
-					t.Errorf("%s and %s: nature does not separate them by %s, but the catalogue does by %s", p.a.Vernacular, p.b.Vernacular, p.subject, trait.ID)
-				}
+		for source := range strings.SplitSeq(p.sources, ";") {
+			if !slices.ContainsFunc(c.Sources, func(s catalogue.Source) bool { return s.ID == source }) {
+				t.Errorf("%s and %s: %q is no source of the catalogue", p.a.Vernacular, p.b.Vernacular, source)
 			}
+		}
+		if p.alike() {
+			p.claimsNothing(t, c)
 			continue
 		}
-		for _, id := range p.traits {
-			trait, ok := c.Trait(id)
-			a, b := p.a.Values[id], p.b.Values[id]
-			if !ok || trait.Subject != p.subject || !separated(trait, a, b) {
-				t.Errorf("%s (%v) and %s (%v) are not separated by %s of the %s", p.a.Vernacular, a, p.b.Vernacular, b, id, p.subject)
-			}
-		}
+		p.isSeparated(t, c)
 		apartBy++
 	}
 	if len(kinds) < 45 {
 		t.Errorf("only %d pairs", len(kinds))
 	}
 	t.Logf("%d pairs, %d rows with separators", len(kinds), apartBy)
+}
+
+// claimsNothing: no trait of the subject puts the two apart for certain.
+func (p coachedPair) claimsNothing(t *testing.T, c *catalogue.Catalogue) {
+	for _, trait := range c.Traits {
+		if trait.Subject == p.subject && apart(trait, p.a.Values[trait.ID], p.b.Values[trait.ID]) {
+			t.Errorf("%s and %s: nature does not separate them by %s, but the catalogue does by %s", p.a.Vernacular, p.b.Vernacular, p.subject, trait.ID)
+		}
+	}
+}
+
+func (p coachedPair) isSeparated(t *testing.T, c *catalogue.Catalogue) {
+	for _, id := range p.traits {
+		trait, ok := c.Trait(id)
+		a, b := p.a.Values[id], p.b.Values[id]
+		if !ok || trait.Subject != p.subject || !separated(trait, a, b) {
+			t.Errorf("%s (%v) and %s (%v) are not separated by %s of the %s", p.a.Vernacular, a, p.b.Vernacular, b, id, p.subject)
+		}
+	}
 }
 
 // The key to the furbearers' skulls names a single species at each end, but
