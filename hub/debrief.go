@@ -22,7 +22,8 @@ const mostAnswers = 10_000
 // report is what GET /debrief.json answers.
 type report struct {
 	debrief.Report
-	Trimmed bool `json:"trimmed"` // the answers and the teams' topics are left out: there are too many
+	Mixed   []mixedPair `json:"mixed"`   // the pairs that were confused most
+	Trimmed bool        `json:"trimmed"` // the answers and the teams' topics are left out: there are too many
 }
 
 // logOf reads a game from the store, running or ended.
@@ -95,9 +96,15 @@ func (h *Hub) adviceOf(code string) (debrief.Advice, error) {
 }
 
 func (h *Hub) getDebrief(w http.ResponseWriter, r *http.Request) {
-	if found, ok := h.debriefFor(w, r); ok {
-		answer(w, http.StatusOK, trimmed(found, mostAnswers))
+	found, ok := h.debriefFor(w, r)
+	if !ok {
+		return
 	}
+	shown := trimmed(found, mostAnswers)
+	if log, err := h.logOf(r.Context(), found.Code); err == nil {
+		shown.Mixed = h.mixed(log)
+	}
+	answer(w, http.StatusOK, shown)
 }
 
 func (h *Hub) getResults(w http.ResponseWriter, r *http.Request) {
@@ -129,7 +136,7 @@ func (h *Hub) debriefFor(w http.ResponseWriter, r *http.Request) (debrief.Report
 
 func trimmed(r debrief.Report, most int) report {
 	if len(r.Teams)*len(r.Questions) <= most {
-		return report{r, false}
+		return report{Report: r}
 	}
 	for i := range r.Questions {
 		r.Questions[i].Answers = nil
@@ -137,7 +144,7 @@ func trimmed(r debrief.Report, most int) report {
 	for i := range r.Teams {
 		r.Teams[i].Topics = debrief.Topics{}
 	}
-	return report{r, true}
+	return report{Report: r, Trimmed: true}
 }
 
 // aboutOf keeps of a question what the debrief wants to know.

@@ -10,6 +10,7 @@ import (
 
 // A file's name comes back whole, whatever is in it, and adds nothing to its header.
 func TestDownloadsAreQuoted(t *testing.T) {
+	t.Parallel()
 	for _, name := range []string{"set.jsonl", `a"; filename="b.exe`, "a;b=c, d\\e", "Nutrias de España.csv", "otter\r\nSet-Cookie: a=b", "狐.csv"} {
 		w := httptest.NewRecorder()
 		download(w, "text/csv", name)
@@ -23,6 +24,7 @@ func TestDownloadsAreQuoted(t *testing.T) {
 
 // What a request says of its host adds nothing to the pages' policy.
 func TestTheHostAddsNoPolicy(t *testing.T) {
+	t.Parallel()
 	policy := func(host string) string {
 		r := httptest.NewRequest(http.MethodGet, "/", nil)
 		r.Host = host

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"net/http"
 	"net/http/httptest"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -16,7 +15,7 @@ import (
 
 // public is what anybody who reaches the hub may ask; what else it serves
 // beside the pages is the host's.
-var public = []string{"GET /find", "GET /qr.svg", "GET /plate", "GET /names.json", "GET /season/board.json", "GET /tournaments/{code}",
+var public = []string{"GET /find", "GET /qr.svg", "GET /plate", "GET /spot/{name}", "GET /names.json", "GET /season/board.json", "GET /tournaments/{code}",
 	"GET /practice.json", "GET /practice/save", "GET /practice.webmanifest", "GET /practice-worker.mjs", "GET /socket", "GET /readyz", "GET /healthz"}
 
 var served = regexp.MustCompile(`mux\.HandleFunc\("([A-Z]+ /[^"]*)"`)
@@ -38,7 +37,8 @@ func (p *place) answers(from, method, path, key, body string) *httptest.Response
 // without the key, and changes nothing. So a new one is the host's until
 // somebody says otherwise here.
 func TestOnlyTheHostMay(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	p.join("Wrens")
 	cup := p.cup(tournament.Settings{Format: tournament.Swiss}, "Wrens", "Otters", "Stoats")
 	if err := p.store.PutSeason(p.ctx, store.Season{ID: "2026"}); err != nil {
@@ -68,7 +68,8 @@ func TestOnlyTheHostMay(t *testing.T) {
 }
 
 func TestGuessesOfTournamentCodesAreBounded(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	cup := p.cup(tournament.Settings{Format: tournament.Swiss}, "Wrens", "Otters")
 	for n := range 5 {
 		if w := p.answers("10.0.0.1", "GET", fmt.Sprint("/tournaments/no-such-1", n), "", ""); w.Code != http.StatusNotFound {
@@ -86,14 +87,16 @@ func TestGuessesOfTournamentCodesAreBounded(t *testing.T) {
 }
 
 func TestNamesInATournamentAreScreened(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	cup := p.cup(tournament.Settings{Format: tournament.Swiss}, "Wrens", "Otters")
 	cup.refused("name_refused", "enter", "names", []string{"Herons", "sh1t"})
 	cup.refused("name_refused", "rename", "entrant", 1, "name", "p u t a s")
 }
 
 func TestATournamentsCommandIsBounded(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	cup := p.cup(tournament.Settings{Format: tournament.Swiss}, "Wrens", "Otters")
 	long := `{"type":"undo","id":"long"` + strings.Repeat(" ", 64<<10) + `}`
 	if w := p.answers("10.0.0.1", "POST", "/tournaments/"+cup.cup+"/commands", hostKey, long); w.Code != http.StatusBadRequest {
@@ -103,7 +106,8 @@ func TestATournamentsCommandIsBounded(t *testing.T) {
 
 // What /names.json tells is the same whatever is being played.
 func TestNamesTellNothingOfAGame(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	before := p.answers("10.0.0.1", "GET", "/names.json", "", "").Body.String()
 	host := p.host()
 	p.join("Wrens")

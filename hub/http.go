@@ -1,7 +1,6 @@
 package hub
 
 import (
-	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -13,7 +12,6 @@ import (
 	"sync"
 
 	"github.com/gorilla/websocket"
-	qr "github.com/piglig/go-qr"
 
 	"fieldsign/hub/store"
 	"fieldsign/static"
@@ -32,6 +30,11 @@ func (h *Hub) Handler() http.Handler {
 	mux.HandleFunc("GET /qr.svg", ownPages(h.qr))
 	mux.HandleFunc("GET /plate", ownPages(h.plate))
 	mux.HandleFunc("GET /names.json", h.getNames)
+	mux.HandleFunc("GET /spot/{name}", h.getSpot)
+	mux.HandleFunc("GET /addresses", h.hosts(h.getAddresses))
+	mux.HandleFunc("POST /addresses", h.hosts(h.postAddress))
+	mux.HandleFunc("GET /host-qr.svg", h.hosts(h.getHostQR))
+	mux.HandleFunc("GET /rosters", h.hosts(h.getRosters))
 	mux.HandleFunc("POST /games", h.hosts(h.postGame))
 	mux.HandleFunc("POST /games/{code}/next", h.hosts(h.postNext))
 	mux.HandleFunc("GET /games", h.hosts(h.getGames))
@@ -48,6 +51,8 @@ func (h *Hub) Handler() http.Handler {
 	mux.HandleFunc("GET /set", h.hosts(h.getSet))
 	mux.HandleFunc("POST /set", h.hosts(h.postSet))
 	mux.HandleFunc("POST /photos", h.hosts(h.postPhoto))
+	mux.HandleFunc("POST /photos/names", h.hosts(h.postPhotoNames))
+	mux.HandleFunc("GET /paper", h.hosts(h.getPaper))
 	mux.HandleFunc("GET /photos", h.hosts(h.getPhotos))
 	mux.HandleFunc("DELETE /photos/{id}", h.hosts(h.deletePhoto))
 	mux.HandleFunc("GET /practice.json", h.practice.get)
@@ -162,22 +167,8 @@ func (h *Hub) qr(w http.ResponseWriter, r *http.Request) {
 			unknownCode(w)
 			return
 		}
-		h.serveQR(w, r, t.code)
+		h.serveCode(w, r, h.joinURL(t.code))
 	})
-}
-
-func (h *Hub) serveQR(w http.ResponseWriter, r *http.Request, code string) {
-	var b bytes.Buffer
-	symbol, err := qr.EncodeText(h.joinURL(code), qr.Medium)
-	if err == nil {
-		err = symbol.WriteAsSVG(qr.NewQrCodeImgConfig(8, 4), &b)
-	}
-	if err != nil {
-		h.log.Error("no QR code", "error", err)
-		answer(w, http.StatusInternalServerError, refused{"refused", "", "no_qr", "The QR code could not be drawn: use the join code."})
-		return
-	}
-	static.Serve(w, r, static.SVG, b.Bytes())
 }
 
 // hosts lets in only who shows the host key. Who shows none has not guessed.

@@ -63,8 +63,7 @@ type Hub struct {
 	hostKey  atomic.Pointer[string]
 	kept     time.Duration // how long games are kept; 0 is for ever
 	roster   string
-	address  string // without a slash at its end
-	joinAt   string // its host name and port
+	at       addresses
 
 	plateMAC sync.Pool // of hash.Hash: one keyed for the plates' ids is dear to make
 	log      *slog.Logger
@@ -89,7 +88,7 @@ type Hub struct {
 
 // New takes up the unfinished games of the store. Close must be called.
 func New(c Config) (*Hub, error) {
-	h := &Hub{store: c.Store, kept: c.Keep, roster: c.Roster, address: strings.TrimSuffix(c.Address, "/"), log: c.Log, start: time.Now(),
+	h := &Hub{store: c.Store, kept: c.Keep, roster: c.Roster, log: c.Log, start: time.Now(),
 		planner: &planner{catalogue: c.Catalogue, rosters: rostersWith(c.Roster), languages: languagesOf(c.Catalogue)}, tables: map[string]*table{}, takings: map[string]*taking{}, aside: map[string]error{}}
 	h.hostKey.Store(&c.HostKey)
 	h.planner.advice = h.adviceOf
@@ -109,7 +108,7 @@ func New(c Config) (*Hub, error) {
 	}
 	h.wait.Go(h.lot.run)
 	h.practice = newPractice(h.planner, h.roster)
-	_, h.joinAt, _ = strings.Cut(h.address, "://")
+	h.SetAddresses([]Address{{Address: c.Address}})
 	h.ctx, h.cancel = context.WithCancel(context.Background())
 	h.wait.Go(func() { h.guard.run(h.ctx) })
 	h.purge(h.ctx, time.Now())
@@ -178,8 +177,6 @@ func (h *Hub) takeBack(code string) (*table, error) {
 
 // now is the hub's own monotonic clock.
 func (h *Hub) now() time.Duration { return time.Since(h.start) }
-
-func (h *Hub) joinURL(code string) string { return h.address + "/team?game=" + code }
 
 func (h *Hub) open(t *table) bool {
 	h.mu.Lock()

@@ -118,6 +118,7 @@ func (s students) count(p game.Plan) (traits, pairs int) {
 // confused pairs, and compares the game planned from their debrief with games
 // planned without.
 func TestTheNextGameAsksWhatIsWeak(t *testing.T) {
+	t.Parallel()
 	var advice debrief.Advice
 	p := &planner{catalogue: catalogue.Builtin(), rosters: catalogue.Rosters(), advice: func(string) (debrief.Advice, error) { return advice, nil }}
 	wish := planWish{Title: "Weak spots", Roster: "waterside", Rounds: []roundWish{{Name: "R", Kind: game.Open, Subjects: []string{"skull", "track", "scat"}, Count: 40, Seconds: 30, Points: 100}}}
@@ -192,6 +193,7 @@ func pairsOf(p game.Plan) (out []questions.Pair) {
 }
 
 func TestALargeDebriefIsTrimmed(t *testing.T) {
+	t.Parallel()
 	large := func() debrief.Report {
 		return debrief.Report{
 			Teams:     []debrief.Team{{Name: "Wrens", Topics: debrief.Topics{Traits: []debrief.Topic{{Name: "gait"}}}}, {}},

@@ -27,7 +27,7 @@ const (
 	practiceSeed      = 1 << 60
 	practiceQuestions = 640
 	// so many bytes of drawings keep the whole under 2 MB
-	practiceDrawings = 1_560_000
+	practiceDrawings = 1_400_000
 
 	practicePerSec = 40 // whole rosters sent by the hub to all phones together
 	practiceBurst  = 200
@@ -58,6 +58,7 @@ type exerciseFile struct {
 	Translations map[string]map[string]string `json:"translations"`
 	Questions    []exerciseQuestion           `json:"questions"`
 	Plates       []exercisePlate              `json:"plates"`
+	Lessons      []json.RawMessage            `json:"lessons"` // of exerciseLesson
 }
 
 type exerciseQuestion struct {
@@ -69,6 +70,8 @@ type exerciseQuestion struct {
 	Facts   []string `json:"facts"` // species|trait
 	Plate   *int     `json:"plate,omitempty"`
 	Plates  []int    `json:"plates,omitempty"` // drawings that are the options
+
+	Lessons []int `json:"lessons,omitempty"` // by option, of the file's: what tells it from the key; of the key, from the nearest; none of a question about no animal
 }
 
 type exercisePlate struct {
@@ -119,6 +122,7 @@ func largestSet(bank *questions.Bank) (set []questions.Question, err error) {
 func (a *practice) fill(in inLanguage, set []questions.Question) exerciseFile {
 	file := exerciseFile{Roster: in.roster, Language: string(in.language), Rosters: a.names, Names: map[string]string{}, Translations: translations(a.planner.catalogue), Questions: []exerciseQuestion{}, Plates: []exercisePlate{}}
 	drawings := &folder{places: map[exercisePlate]int{}, room: practiceDrawings}
+	var asked []questions.Question
 	for _, q := range set {
 		out := exerciseQuestion{Subject: q.Subject, Prompt: q.Prompt, Key: q.Key, Reason: q.Reason}
 		if !a.illustrate(&out, q, drawings) {
@@ -133,8 +137,9 @@ func (a *practice) fill(in inLanguage, set []questions.Question) exerciseFile {
 			}
 			out.Facts = append(out.Facts, f.Species+"|"+f.Trait)
 		}
-		file.Questions = append(file.Questions, out)
+		file.Questions, asked = append(file.Questions, out), append(asked, q)
 	}
+	a.teach(&file, a.planner.words(in.language), asked, drawings)
 	file.Plates = append(file.Plates, drawings.plates...)
 	return file
 }

@@ -110,7 +110,7 @@ func (t *table) showConsole(v state, same bool) {
 
 func (t *table) boardState(v state) state {
 	v = forBoard(v, t.standings())
-	v.JoinAt = t.hub.joinAt
+	v.JoinAt = t.hub.joinAt()
 	v.Rotation = t.placed(v.Rotation)
 	return v
 }

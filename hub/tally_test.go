@@ -2,7 +2,6 @@ package hub_test
 
 import (
 	"bytes"
-	"path/filepath"
 	"testing"
 
 	"fieldsign/hub"
@@ -12,7 +11,8 @@ import (
 // Pings, pongs and the pieces of a message count as frames do: a few are as
 // they should be, and who floods with them is sent away.
 func TestControlFramesArePaced(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	many := func(n int, frame []byte) []byte { return bytes.Repeat(frame, n) }
 	for name, sent := range map[string]func(n int) []byte{
 		"pings":          func(n int) []byte { return many(n, masked(0x89, "x")) },
@@ -42,6 +42,7 @@ func TestControlFramesArePaced(t *testing.T) {
 
 // The count is the same however the bytes come.
 func TestFramesAreCounted(t *testing.T) {
+	t.Parallel()
 	sent, want := []byte(nil), 0
 	for _, size := range []int{0, 1, 125, 126, 300, 1 << 16, 1<<16 + 1} {
 		for _, head := range []byte{0x81, 0x00, 0x8a} {
@@ -58,7 +59,8 @@ func TestFramesAreCounted(t *testing.T) {
 
 // An answer or a correction whose option was left out is not one of the first.
 func TestAnAnswerSaysItsOption(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host, a := p.host(), p.join("Wrens")
 	host.act("plan", "plan", plan(round("open", 1)))
 	host.act("next")

@@ -12,6 +12,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"fieldsign/hub/lab/soak"
 )
 
 // An independent verifier: it reads only what the commands print, the JSON
@@ -426,7 +428,7 @@ func TestEveryKeyIsProvable(t *testing.T) {
 	t.Parallel()
 	v := newVerifier(t)
 	used := map[string]int{}
-	for seed := 1; seed <= 10; seed++ {
+	for seed := 1; seed <= soak.Size(2, 10); seed++ {
 		set := readLines(t, printed(t, "questions", "--count", "1000", "--seed", strconv.Itoa(seed), "--format", "jsonl"))
 		if len(set) != 1000 {
 			t.Fatalf("seed %d gave %d questions", seed, len(set))
@@ -471,7 +473,7 @@ func (q line) asksOfAPlate() string {
 	return strings.Join(drawn, " ")
 }
 
-// 50,000 questions over all rosters, templates and difficulties, typed ones included.
+// 50,000 questions in the long run over all rosters, templates and difficulties, typed ones included.
 func TestFiftyThousandQuestions(t *testing.T) {
 	t.Parallel()
 	v := newVerifier(t)
@@ -484,7 +486,8 @@ func TestFiftyThousandQuestions(t *testing.T) {
 			}
 		}
 	}
-	for seed := 100; seed < 140; seed++ {
+	seeds := soak.Size(1, 40)
+	for seed := 100; seed < 100+seeds; seed++ {
 		s := strconv.Itoa(seed)
 		check("--seed", s, "--count", "1000")
 		check("--seed", s, "--count", "150", "--roster", "furbearers")
@@ -495,13 +498,13 @@ func TestFiftyThousandQuestions(t *testing.T) {
 		check("--seed", s, "--count", "20", "--template", "type-the-name")
 		check("--seed", s, "--count", "20", "--template", "deer-age-fine,term-for,term-means,what-it-tells")
 	}
-	for seed := 100; seed < 104; seed++ { // the words alone are Spanish
+	for seed := 100; seed < 100+soak.Size(1, 4); seed++ { // the words alone are Spanish
 		s := strconv.Itoa(seed)
 		check("--language", "es", "--seed", s, "--count", "1000")
 		check("--language", "es", "--seed", s, "--count", "100", "--roster", "waterside", "--subjects", "scat,animal")
 		check("--language", "es", "--seed", s, "--count", "20", "--template", "type-the-name,deer-age-fine")
 	}
-	if total < 50_000 {
+	if total < seeds*1250 {
 		t.Errorf("only %d questions", total)
 	}
 }

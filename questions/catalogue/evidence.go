@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"math"
 	"slices"
 	"strings"
 )
@@ -137,9 +138,12 @@ func readPrinted(r row, t Trait, f *faults) Value {
 		f.add(r.fault("unit", "mm, cm, m, in or ft"))
 		return v
 	}
-	v.Lo, v.Hi = v.Lo*from/to, v.Hi*from/to
+	v.Lo, v.Hi = rounded(v.Lo*from/to), rounded(v.Hi*from/to)
 	return v
 }
+
+// rounded cuts off what a conversion leaves behind the fourth decimal.
+func rounded(x float64) float64 { return math.Round(1e4*x) / 1e4 }
 
 func groupsOf(species map[string]*Species) map[string]bool {
 	out := map[string]bool{}

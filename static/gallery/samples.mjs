@@ -96,7 +96,7 @@ const track1 = { key: 1, reason: buzzRevealed.reveal.reason };
 const lockedTeams = hostTeams.map((t, i) => ({ ...t, answered: false, locked: i > 3 }));
 
 const phone = (state, mine = you, props = {}) => ({ page: 'team', view: 'TeamScreen', props: { state, you: { ...mine, about: state.question?.id ?? '' }, link: 'up', pending: null, message: '', ...props } });
-const projector = (state, props = {}) => ({ page: 'board', view: 'BoardScreen', props: { state, link: 'up', address: '192.168.1.20:7600', ...props } });
+const projector = (state, props = {}) => ({ page: 'game board', view: 'BoardScreen', props: { state, link: 'up', address: '192.168.1.20:7600', ...props } });
 const desk = (state, props = {}) => ({ page: 'host', view: 'Console', props: { state, link: 'up', message: '', ...props } });
 const all = { teams: names.length, names, leaders: standings };
 
@@ -109,7 +109,7 @@ const practised = {
     { name: 'North American river otter', asked: 12, facts: 30, due: 0, half: 950_400_000, level: 'strong' },
   ],
 };
-const flash = { question: { ...skull, key: 0, reason }, plate: null, told: null, sitting: { right: 3, of: 4 } };
+const flash = { question: { ...skull, key: 0, reason }, plate: null, told: null, sitting: { right: 3, of: 4, length: 10 }, lesson: null };
 
 export const samples = {
   ...planSamples(plan),
@@ -164,6 +164,7 @@ export const samples = {
   'practice-question': { page: 'team practice', view: 'Asking', props: flash },
   'practice-right': { page: 'team practice', view: 'Asking', props: { ...flash, told: { option: 0, right: true, span: 86_400_000 } } },
   'practice-wrong': { page: 'team practice', view: 'Asking', props: { ...flash, told: { option: 2, right: false, span: 21_600_000 } } },
+  'practice-summary': { page: 'team practice', view: 'Summary', props: { sitting: { right: 8, of: 10, wrong: [{ prompt: skull.prompt, key: 'American beaver' }, { prompt: track.prompt, key: 'Northern raccoon' }] } } },
   'practice-resting': { page: 'team practice', view: 'Resting', props: { span: 9_000_000, sitting: { right: 17, of: 20 } } },
 
   'board-lobby-empty': projector({ ...lobby, teams: 0, names: [] }),
