@@ -33,11 +33,12 @@ var pure = []string{"net", "os", "time", "math/rand", "crypto/rand", "log", "syn
 var lab = []string{"fieldsign/hub/lab"}
 
 var rules = map[string]rule{
-	"game":                {may: []string{"game"}, never: pure},
+	"refusal":             {never: pure},
+	"game":                {may: []string{"game", "refusal"}, never: pure},
 	"questions":           {may: []string{"questions"}},
 	"questions/catalogue": {},
-	"hub":                 {may: []string{"hub", "game", "questions", "static"}, never: lab},
-	"hub/lab":             {may: []string{"hub", "game", "questions"}},
+	"hub":                 {may: []string{"hub", "game", "questions", "refusal", "static"}, never: lab},
+	"hub/lab":             {may: []string{"hub", "game", "questions", "refusal"}},
 	"static":              {},
 	"static/gallery":      {may: []string{"static"}},
 	"cmd":                 {may: []string{"cmd", "hub", "game", "questions", "static"}},

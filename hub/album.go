@@ -12,6 +12,7 @@ import (
 
 	"fieldsign/game"
 	"fieldsign/hub/store"
+	"fieldsign/refusal"
 )
 
 // mostPhotos bounds the file: 500 photos of some 500 kB each.
@@ -125,7 +126,7 @@ func (a *album) add(ctx context.Context, p store.Photo) error {
 	defer a.change.Unlock()
 	list := a.photos()
 	if len(list) >= mostPhotos {
-		return game.Refusal{Code: "too_many_photos", Message: fmt.Sprintf("This hub keeps at most %d photos: delete one first.", mostPhotos)}
+		return refusal.New(refusal.TooManyPhotos, fmt.Sprintf("This hub keeps at most %d photos: delete one first.", mostPhotos))
 	}
 	if err := a.store.PutPhoto(ctx, p); err != nil {
 		return err
@@ -140,7 +141,7 @@ func (a *album) remove(ctx context.Context, id string) error {
 	list := a.photos()
 	i := slices.IndexFunc(list, func(p store.PhotoInfo) bool { return p.ID == id })
 	if i < 0 {
-		return game.Refusal{Code: "no_photo", Message: "There is no such photo; perhaps it has been deleted already."}
+		return refusal.New(refusal.NoPhoto, "There is no such photo; perhaps it has been deleted already.")
 	}
 	if err := a.store.DeletePhoto(ctx, id); err != nil {
 		return err

@@ -14,6 +14,7 @@ import (
 	"github.com/gorilla/websocket"
 
 	"fieldsign/hub/link"
+	"fieldsign/refusal"
 )
 
 // Bounds of a connection.
@@ -234,6 +235,9 @@ func (c *client) tell(v any) {
 	c.due = appendFrame(c.due, websocket.TextMessage, encode(v))
 }
 
+// refuse says why something that the client sent had no effect.
+func (c *client) refuse(id string, err error) { c.tell(asRefused(id, err)) }
+
 // flush writes what is due, before the turn has ended.
 func (c *client) flush() {
 	if len(c.due) > 0 {
@@ -243,21 +247,21 @@ func (c *client) flush() {
 }
 
 // parse understands a frame, or says why not.
-func (c *client) parse(f *frame, received time.Duration, frames int) (in inbound, refusal *refused) {
+func (c *client) parse(f *frame, received time.Duration, frames int) (in inbound, err error) {
 	if !c.pace(received, frames) {
-		return in, &refused{"refused", "", "too_fast", fmt.Sprintf("At most %d frames a second.", framesPerSec)}
+		return in, refusal.New(refusal.TooFast, fmt.Sprintf("At most %d frames a second.", framesPerSec))
 	}
 	if f.kind != websocket.TextMessage {
-		return in, &refused{"refused", "", "bad_frame", "Frames are JSON text."}
+		return in, refusal.New(refusal.BadFrame, "Frames are JSON text.")
 	}
 	if err := json.Unmarshal(f.data, &in); err != nil {
-		return in, &refused{"refused", "", "bad_frame", "This frame is not a JSON object of the protocol: " + plain(err)}
+		return inbound{}, refusal.New(refusal.BadFrame, "This frame is not a JSON object of the protocol: "+plain(err))
 	}
 	if len(f.data) > phoneFrame && in.Action != "plan" {
-		return in, &refused{"refused", in.ID, "bad_frame", fmt.Sprintf("A frame has at most %d bytes; only a plan may be longer.", phoneFrame)}
+		return in, refusal.New(refusal.BadFrame, fmt.Sprintf("A frame has at most %d bytes; only a plan may be longer.", phoneFrame))
 	}
 	if len(in.ID) > 40 {
-		return in, &refused{"refused", "", "bad_frame", "An id has at most 40 bytes."}
+		return inbound{}, refusal.New(refusal.BadFrame, "An id has at most 40 bytes.")
 	}
 	in.received = received
 	return in, nil

@@ -115,14 +115,8 @@ func (h *Hub) getResults(w http.ResponseWriter, r *http.Request) {
 // debriefFor answers itself where there is no report.
 func (h *Hub) debriefFor(w http.ResponseWriter, r *http.Request) (debrief.Report, bool) {
 	found, err := h.debriefOf(r.Context(), cleanCode(r.URL.Query().Get("game")))
-	switch {
-	case errors.Is(err, store.ErrUnknownGame):
-		unknownCode(w)
-	case unfit(err):
-		answer(w, http.StatusInternalServerError, asRefusal("", err))
-	case err != nil:
-		h.log.Error("no debrief", "error", err)
-		answer(w, http.StatusInternalServerError, refused{"refused", "", "not_read", "The hub could not read this game. Try again; if it goes on, look at the hub's log."})
+	if err != nil {
+		fail(w, h.log, err)
 	}
 	return found, err == nil
 }

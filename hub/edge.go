@@ -6,6 +6,8 @@ import (
 	"net/url"
 	"slices"
 	"strings"
+
+	"fieldsign/refusal"
 )
 
 // What is settled of a request before anything else looks at it: whose it is,
@@ -60,7 +62,7 @@ func behind(proxies []netip.Prefix, r *http.Request) string {
 func ownPages(next http.HandlerFunc) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		if foreign(r) {
-			answer(w, http.StatusForbidden, refused{"refused", "", "cross_site", "A page of another site asked for this: open the hub's own page."})
+			refuse(w, refusal.New(refusal.CrossSite, "A page of another site asked for this: open the hub's own page."))
 			return
 		}
 		next(w, r)

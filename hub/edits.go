@@ -7,6 +7,7 @@ import (
 
 	"fieldsign/game"
 	"fieldsign/questions"
+	"fieldsign/refusal"
 )
 
 // The host's changes to planned questions.
@@ -14,7 +15,7 @@ import (
 // editActions are the actions of the console that change one question.
 var editActions = []string{game.Strike, game.Replace, game.Move}
 
-var refuseOldPlan = game.Refusal{Code: "old_plan", Message: "An earlier version of Fieldsign planned these questions. Save the plan anew, then change them."}
+var refuseOldPlan = refusal.New(refusal.OldPlan, "An earlier version of Fieldsign planned these questions. Save the plan anew, then change them.")
 
 // edit has the bank of the roster ready before the table waits for it.
 func (t *table) edit(c *client, in inbound) {
@@ -36,8 +37,7 @@ func (t *table) replace(c *client, in inbound, cmd game.Command) {
 	if t.state.Phase == game.Lobby && planned(t.state.Plan, in.Round, in.Question) >= 0 {
 		with, err := t.hub.planner.another(t.state.Plan, in.Round, in.Question)
 		if err != nil {
-			refusal := asRefusal(in.ID, err)
-			t.owe(c, in.ID, func() { c.tell(refusal) })
+			t.owe(c, in.ID, func() { c.refuse(in.ID, err) })
 			return
 		}
 		cmd.With = with
@@ -58,7 +58,7 @@ func planned(p game.Plan, round int, id string) int {
 func (p *planner) another(plan game.Plan, round int, id string) (game.Question, error) {
 	bank, err := p.bank(played(plan))
 	if err != nil {
-		return game.Question{}, game.Refusal{Code: "bad_plan", Message: err.Error()}
+		return game.Question{}, refusal.New(refusal.BadPlan, err.Error())
 	}
 	all, ok := questionsOf(plan)
 	gone, too := questionsOf(game.Plan{Rounds: []game.Round{{Questions: plan.Rounds[round].Gone}}})
@@ -79,7 +79,7 @@ func (p *planner) another(plan game.Plan, round int, id string) (game.Question, 
 		q, err = bank.Another(wishFor(r, 1, seed), questions.Gap{Before: all[:first+at], After: all[first+at+1:], Old: all[first+at], Gone: gone})
 	}
 	if err != nil {
-		return game.Question{}, game.Refusal{Code: "nothing_left", Message: "This question stays: " + err.Error() + "."}
+		return game.Question{}, refusal.New(refusal.NothingLeft, "This question stays: "+err.Error()+".")
 	}
 	return asked([]questions.Question{q})[0], nil
 }
@@ -102,7 +102,7 @@ func setID(r game.Round) string {
 func keep(r *game.Round, set string, in inLanguage, now game.Plan) error {
 	at := slices.IndexFunc(now.Rounds, func(old game.Round) bool { return setID(old) == set })
 	if at < 0 || in != played(now) || (r.Kind == game.Rotating) != (now.Rounds[at].Kind == game.Rotating) {
-		return game.Refusal{Code: "stale_plan", Message: "The chosen questions of a round have changed meanwhile. Reload this page, then change the plan again."}
+		return refusal.New(refusal.StalePlan, "The chosen questions of a round have changed meanwhile. Reload this page, then change the plan again.")
 	}
 	old := now.Rounds[at]
 	r.Questions, r.Gone, r.Stations, r.Edited = old.Questions, old.Gone, old.Stations, true

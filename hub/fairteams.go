@@ -9,6 +9,7 @@ import (
 	"fieldsign/game"
 	"fieldsign/game/rating"
 	"fieldsign/hub/store"
+	"fieldsign/refusal"
 )
 
 // Bounds of a list that is split into teams.
@@ -54,7 +55,7 @@ func (h *Hub) postFairTeams(w http.ResponseWriter, r *http.Request) {
 		results, err = h.resultsOf(r.Context(), wish.Season)
 	}
 	if err != nil {
-		h.refuseSeason(w, err)
+		fail(w, h.log, err)
 		return
 	}
 	answer(w, http.StatusOK, wish.split(results))
@@ -62,7 +63,7 @@ func (h *Hub) postFairTeams(w http.ResponseWriter, r *http.Request) {
 
 func (w *splitWish) check() error {
 	bad := func(what string, args ...any) error {
-		return game.Refusal{Code: "bad_list", Message: fmt.Sprintf(what, args...)}
+		return refusal.New(refusal.BadList, fmt.Sprintf(what, args...))
 	}
 	seen := map[string]bool{}
 	for i, name := range w.Names {

@@ -16,6 +16,8 @@ import (
 	"time"
 
 	"github.com/gorilla/websocket"
+
+	"fieldsign/refusal"
 )
 
 // A phone may come to any hub. One that doesn't own the phone's game hands its
@@ -72,7 +74,7 @@ func (h *Hub) ofGame(w http.ResponseWriter, r *http.Request, code string, serve 
 
 func comeBack(w http.ResponseWriter, why string) {
 	w.Header().Set("Retry-After", "1")
-	answer(w, http.StatusServiceUnavailable, refused{"refused", "", "come_back", why})
+	refuse(w, refusal.New(refusal.ComeBack, why))
 }
 
 func (h *Hub) unreached(w http.ResponseWriter, owner string, err error) {

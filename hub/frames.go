@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"fieldsign/game"
+	"fieldsign/refusal"
 )
 
 // What a table does with each type of frame. All of it runs in the table's goroutine.
@@ -28,9 +29,9 @@ func (t *table) frame(c *client, in inbound) {
 	case in.Type == "do" && c.role == host:
 		t.host(c, in)
 	case in.Type == "do":
-		c.tell(refused{"refused", in.ID, "not_host", "Only the host's console may do that."})
+		c.refuse(in.ID, refusal.New(refusal.NotHost, "Only the host's console may do that."))
 	default:
-		c.tell(refused{"refused", in.ID, "bad_frame", "There is no frame " + short(in.Type) + " for this role."})
+		c.refuse(in.ID, refusal.New(refusal.BadFrame, "There is no frame "+short(in.Type)+" for this role."))
 	}
 }
 
@@ -40,13 +41,13 @@ func (t *table) answer(c *client, in inbound) {
 	if r, q, ok := t.state.Current(); ok && q.Typed && r.Typed {
 		option, err := t.hub.planner.option(played(t.state.Plan), *q, in.Text)
 		if err != nil {
-			c.tell(asRefusal(in.ID, err))
+			c.refuse(in.ID, err)
 			return
 		}
 		in.Option = &option
 	}
 	if in.Option == nil {
-		c.tell(refused{"refused", in.ID, "bad_frame", "An answer needs its option, counted from 0."})
+		c.refuse(in.ID, refusal.New(refusal.BadFrame, "An answer needs its option, counted from 0."))
 		return
 	}
 	t.command(c, in, game.Command{Type: game.GiveAnswer, By: c.team, Question: in.Question, Option: *in.Option})
@@ -63,12 +64,11 @@ func short(s string) string {
 func (t *table) command(c *client, in inbound, cmd game.Command) {
 	cmd.ID = in.ID
 	if cmd.ID == "" {
-		c.tell(refused{"refused", "", "bad_frame", "A command needs an id of the client's own."})
+		c.refuse("", refusal.New(refusal.BadFrame, "A command needs an id of the client's own."))
 		return
 	}
 	if err := t.decide(cmd); err != nil {
-		refusal := asRefusal(in.ID, err)
-		t.owe(c, in.ID, func() { c.tell(refusal) })
+		t.owe(c, in.ID, func() { c.refuse(in.ID, err) })
 		return
 	}
 	t.owe(c, in.ID, func() { c.tell(done{"done", in.ID}) })
@@ -103,11 +103,11 @@ func (t *table) host(c *client, in inbound) {
 		return
 	}
 	if !hostActions[in.Action] {
-		c.tell(refused{"refused", in.ID, "bad_frame", "There is no action " + short(in.Action) + "."})
+		c.refuse(in.ID, refusal.New(refusal.BadFrame, "There is no action "+short(in.Action)+"."))
 		return
 	}
 	if in.Action == game.Rename && t.hub.refused.Refuses(in.Name) {
-		c.tell(nameRefused(in.ID))
+		c.refuse(in.ID, errName)
 		return
 	}
 	option := 0 // which most actions don't look at
@@ -115,7 +115,7 @@ func (t *table) host(c *client, in inbound) {
 	case in.Option != nil:
 		option = *in.Option
 	case in.Action == game.Correct:
-		c.tell(refused{"refused", in.ID, "bad_frame", "A correction needs its option, counted from 0; with -1 the question counts for nothing."})
+		c.refuse(in.ID, refusal.New(refusal.BadFrame, "A correction needs its option, counted from 0; with -1 the question counts for nothing."))
 		return
 	}
 	phone := t.phone(in.Team)
@@ -133,7 +133,7 @@ func (t *table) plan(c *client, in inbound) {
 		plan, err := t.hub.planner.plan(in.Plan, now)
 		t.post(message{call: func() {
 			if err != nil {
-				c.tell(asRefusal(in.ID, err))
+				c.refuse(in.ID, err)
 				return
 			}
 			t.command(c, in, game.Command{Type: game.SetPlan, By: "host", Plan: plan})
@@ -153,7 +153,7 @@ func (t *table) enter(c *client, in inbound) {
 	case "host":
 		t.hostEnters(c, in)
 	default:
-		c.tell(refused{"refused", in.ID, "bad_frame", "The first frame is join, resume, board or host."})
+		c.refuse(in.ID, refusal.New(refusal.BadFrame, "The first frame is join, resume, board or host."))
 		c.close(closeBadFrame, "unknown first frame")
 	}
 }
@@ -173,15 +173,15 @@ func (t *table) join(c *client, in inbound) {
 		return
 	}
 	if !t.hub.guard.join(c.from, t.code) {
-		c.tell(refused{"refused", in.ID, "too_many_joins", "Many teams have just joined from this network. Wait a minute, then join again."})
+		c.refuse(in.ID, refusal.New(refusal.TooManyJoins, "Many teams have just joined from this network. Wait a minute, then join again."))
 		return
 	}
 	if t.hub.refused.Refuses(in.Name) {
-		c.tell(nameRefused(in.ID))
+		c.refuse(in.ID, errName)
 		return
 	}
 	if err := t.decide(game.Command{Type: game.Join, By: "hub", Name: in.Name, Secret: secretOf(token)}); err != nil {
-		c.tell(asRefusal(in.ID, err))
+		c.refuse(in.ID, err)
 		return
 	}
 	seated := t.state.Teams[len(t.state.Teams)-1]
@@ -189,10 +189,8 @@ func (t *table) join(c *client, in inbound) {
 	t.owe(c, in.ID, func() { t.seat(c, seated.ID, token) })
 }
 
-// nameRefused does not repeat the name.
-func nameRefused(id string) refused {
-	return refused{"refused", id, "name_refused", "That name is not for a class: choose another."}
-}
+// errName does not repeat the name.
+var errName = refusal.New(refusal.NameRefused, "That name is not for a class: choose another.")
 
 func (t *table) resume(c *client, in inbound) {
 	switch tm := t.holder(in.Token); {
@@ -247,7 +245,7 @@ func (t *table) hostEnters(c *client, in inbound) {
 		if in.Key != "" {
 			t.hub.guard.wrongKey(c.from)
 		}
-		c.tell(refused{"refused", in.ID, "wrong_key", "That is not this hub's host key: see the terminal in which it runs."})
+		c.refuse(in.ID, refusal.New(refusal.WrongKey, "That is not this hub's host key: see the terminal in which it runs."))
 		c.close(closeWrongKey, "wrong host key")
 		return
 	}
@@ -259,7 +257,7 @@ func (t *table) seatHost(c *client, in inbound) {
 	switch {
 	case t.console != nil && !in.TakeOver:
 		c.role = ""
-		c.tell(refused{"refused", in.ID, "host_present", "Another console is hosting this game. Take over, or close this page."})
+		c.refuse(in.ID, refusal.New(refusal.HostPresent, "Another console is hosting this game. Take over, or close this page."))
 		return
 	case t.console != nil:
 		t.console.close(closeReplaced, "another console has taken over")

@@ -11,6 +11,8 @@ import (
 	"time"
 
 	"golang.org/x/time/rate"
+
+	"fieldsign/refusal"
 )
 
 // Bounds of what one address may try. A school's phones may all come from one
@@ -186,5 +188,5 @@ func (g *guard) sweep() {
 // comeLater answers a request over a bound.
 func comeLater(w http.ResponseWriter, wait time.Duration) {
 	w.Header().Set("Retry-After", strconv.Itoa(int(math.Ceil(wait.Seconds()))))
-	answer(w, http.StatusTooManyRequests, refused{"refused", "", "too_many_tries", "Too many wrong tries from this network. Wait a minute, then try again."})
+	refuse(w, refusal.New(refusal.TooManyTries, "Too many wrong tries from this network. Wait a minute, then try again."))
 }

@@ -7,6 +7,8 @@ import (
 	"net/http"
 	"slices"
 	"strings"
+
+	"fieldsign/refusal"
 )
 
 // NewKey draws a host key of some 130 random bits.
@@ -37,7 +39,7 @@ func (h *Hub) changeKey(key string) {
 // postKey draws a new host key and answers it, to whoever has the old one.
 func (h *Hub) postKey(w http.ResponseWriter, _ *http.Request) {
 	if h.shared != nil {
-		answer(w, http.StatusConflict, refused{"refused", "", "shared_key", "Several hubs share this key: restart each with another FIELDSIGN_HOST_KEY."})
+		refuse(w, refusal.New(refusal.SharedKey, "Several hubs share this key: restart each with another FIELDSIGN_HOST_KEY."))
 		return
 	}
 	key := NewKey()

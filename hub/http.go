@@ -16,6 +16,7 @@ import (
 	qr "github.com/piglig/go-qr"
 
 	"fieldsign/hub/store"
+	"fieldsign/refusal"
 	"fieldsign/static"
 )
 
@@ -133,10 +134,6 @@ func (h *Hub) readyAlone(w http.ResponseWriter) {
 	answer(w, http.StatusOK, readiness{Ready: true})
 }
 
-func unknownCode(w http.ResponseWriter) {
-	answer(w, http.StatusNotFound, refused{"refused", "", "unknown_code", "No game has that join code. It is two words and two digits, as on the board."})
-}
-
 // foundGame is what a phone is told before it joins.
 type foundGame struct {
 	gameName
@@ -146,7 +143,7 @@ type foundGame struct {
 func (h *Hub) find(w http.ResponseWriter, r *http.Request) {
 	h.ofGame(w, r, r.URL.Query().Get("code"), func(t *table) {
 		if t == nil {
-			unknownCode(w)
+			refuse(w, store.ErrUnknownGame)
 			return
 		}
 		var found foundGame
@@ -158,7 +155,7 @@ func (h *Hub) find(w http.ResponseWriter, r *http.Request) {
 func (h *Hub) qr(w http.ResponseWriter, r *http.Request) {
 	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table) {
 		if t == nil {
-			unknownCode(w)
+			refuse(w, store.ErrUnknownGame)
 			return
 		}
 		h.serveQR(w, r, t.code)
@@ -173,7 +170,7 @@ func (h *Hub) serveQR(w http.ResponseWriter, r *http.Request, code string) {
 	}
 	if err != nil {
 		h.log.Error("no QR code", "error", err)
-		answer(w, http.StatusInternalServerError, refused{"refused", "", "no_qr", "The QR code could not be drawn: use the join code."})
+		refuse(w, refusal.New(refusal.NoQR, "The QR code could not be drawn: use the join code."))
 		return
 	}
 	static.Serve(w, r, static.SVG, b.Bytes())
@@ -184,7 +181,7 @@ func (h *Hub) hosts(next http.HandlerFunc) http.HandlerFunc {
 	return ownPages(func(w http.ResponseWriter, r *http.Request) {
 		key := strings.TrimPrefix(r.Header.Get("Authorization"), "Bearer ")
 		if key == "" {
-			answer(w, http.StatusForbidden, refused{"refused", "", "wrong_key", "This is for the host: it takes this hub's host key."})
+			refuse(w, refusal.New(refusal.WrongKey, "This is for the host: it takes this hub's host key."))
 			return
 		}
 		if wait, ok := h.guard.key(r.RemoteAddr); !ok {
@@ -193,7 +190,7 @@ func (h *Hub) hosts(next http.HandlerFunc) http.HandlerFunc {
 		}
 		if !h.isHostKey(key) {
 			h.guard.wrongKey(r.RemoteAddr)
-			answer(w, http.StatusForbidden, refused{"refused", "", "wrong_key", "That is not this hub's host key."})
+			refuse(w, refusal.New(refusal.WrongKey, "That is not this hub's host key."))
 			return
 		}
 		next(w, r)
@@ -211,13 +208,8 @@ func (h *Hub) postGame(w http.ResponseWriter, r *http.Request) {
 	} else {
 		code, err = h.NextGame(r.Context(), from)
 	}
-	if errors.Is(err, store.ErrUnknownGame) {
-		unknownCode(w)
-		return
-	}
 	if err != nil {
-		h.log.Error("no new game", "error", err)
-		answer(w, http.StatusInternalServerError, asRefusal("", err))
+		fail(w, h.log, err)
 		return
 	}
 	answer(w, http.StatusCreated, gameName{Code: code})

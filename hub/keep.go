@@ -210,7 +210,7 @@ func forgetting(team string) game.Command {
 }
 
 // ForgetName erases a team's nickname in a game that no hub runs. The error is
-// a game.Refusal where the game or the team does not allow it.
+// a refusal.Refusal where the game or the team does not allow it.
 func ForgetName(ctx context.Context, s store.Store, code, team string) error {
 	log, err := ReadLog(ctx, s, code)
 	if err != nil {

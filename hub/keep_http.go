@@ -8,9 +8,9 @@ import (
 	"slices"
 	"time"
 
-	"fieldsign/game"
 	"fieldsign/hub/cups"
 	"fieldsign/hub/store"
+	"fieldsign/refusal"
 )
 
 // storedGame is a line of GET /games.
@@ -25,8 +25,7 @@ type storedGame struct {
 func (h *Hub) getGames(w http.ResponseWriter, r *http.Request) {
 	games, err := h.store.Games(r.Context())
 	if err != nil {
-		h.log.Error("the list of games can't be read", "error", err)
-		answer(w, http.StatusInternalServerError, asRefusal("", err))
+		fail(w, h.log, err)
 		return
 	}
 	slices.SortStableFunc(games, func(a, b store.Game) int { return b.Written.Compare(a.Written) })
@@ -63,7 +62,7 @@ func (h *Hub) deleteCup(w http.ResponseWriter, r *http.Request) {
 	ctx := context.WithoutCancel(r.Context())
 	ids, err := h.cups.Logs(ctx, cleanCode(r.PathValue("code")))
 	if err != nil {
-		h.refuseCup(w, err)
+		fail(w, h.log, err)
 		return
 	}
 	h.changed(w, h.erase(ctx, ids...))
@@ -94,18 +93,16 @@ func (h *Hub) change(w http.ResponseWriter, r *http.Request, code string, do fun
 }
 
 func (h *Hub) changed(w http.ResponseWriter, err error) {
-	var refusal game.Refusal
+	var told refusal.Refusal
 	switch {
 	case err == nil:
 		h.log.Info("the host has erased something that was stored")
 		w.WriteHeader(http.StatusNoContent)
-	case errors.Is(err, store.ErrUnknownGame):
-		unknownCode(w)
-	case errors.As(err, &refusal):
-		answer(w, http.StatusConflict, asRefusal("", err))
+	case errors.Is(err, store.ErrUnknownGame), errors.As(err, &told):
+		refuse(w, err)
 	default:
 		h.log.Error("nothing, or not all, was erased", "error", err)
-		answer(w, http.StatusInternalServerError, refused{"refused", "", "not_erased", "Not all of it could be erased: see the hub's log, then try again."})
+		refuse(w, refusal.New(refusal.NotErased, "Not all of it could be erased: see the hub's log, then try again."))
 	}
 }
 
@@ -113,7 +110,7 @@ func (h *Hub) changed(w http.ResponseWriter, err error) {
 func (h *Hub) getBackup(w http.ResponseWriter, r *http.Request) {
 	b, ok := h.store.(store.Backer)
 	if !ok {
-		answer(w, http.StatusConflict, refused{"refused", "", "no_backup", "This hub keeps its games on Redis: back them up with Redis' own tools."})
+		refuse(w, refusal.New(refusal.NoBackup, "This hub keeps its games on Redis: back them up with Redis' own tools."))
 		return
 	}
 	download(w, "application/octet-stream", "fieldsign-"+time.Now().Format(time.DateOnly)+".backup")

@@ -12,6 +12,7 @@ import (
 	"fieldsign/game/tournament"
 	"fieldsign/hub/cups"
 	"fieldsign/hub/once"
+	"fieldsign/refusal"
 )
 
 // A match of a tournament is a game that keeps its seats for the two sides.
@@ -73,7 +74,7 @@ func titleOf(cup string, match int) string {
 // unlessNothing is the refusal in an error, or nil for a command that has
 // taken effect before.
 func unlessNothing(err error) error {
-	var r game.Refusal
+	var r refusal.Refusal
 	switch {
 	case errors.As(err, &r):
 		return r
@@ -160,11 +161,10 @@ func (h *Hub) recordMatch(ctx context.Context, s *game.State) {
 		}
 		return resultOf(played, s, scores), nil
 	})
-	var refused game.Refusal
 	switch {
 	case err == nil:
 		h.log.Info("a match has its result", "tournament", m.Tournament, "match", m.Number, "game", s.Code)
-	case errors.Is(err, errNothing), errors.As(err, &refused) && refused.Code == "level":
+	case errors.Is(err, errNothing), refusal.Is(err, refusal.Level):
 	default:
 		h.log.Warn("a match's result waits until its tournament is looked at again", "tournament", m.Tournament, "match", m.Number, "error", err)
 	}

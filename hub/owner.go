@@ -109,7 +109,7 @@ func (h *Hub) notHad(w http.ResponseWriter, r *http.Request, code string, err er
 			h.turnAway(conn, box.out, closeUnknownCode, "this game's log is damaged: it is set aside")
 		})
 	default:
-		answer(w, http.StatusInternalServerError, asRefusal("", err))
+		refuse(w, err)
 	}
 }
 

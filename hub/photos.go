@@ -11,26 +11,17 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"fieldsign/game"
 	"fieldsign/hub/photo"
 	"fieldsign/hub/store"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
+	"fieldsign/refusal"
 )
 
 const (
 	uploadTime = 2 * time.Minute
 	mostCredit = 80 // letters
 )
-
-// photoStatus is the HTTP status of a refusal's code; the others are 422.
-var photoStatus = map[string]int{
-	photo.TooBig:      http.StatusRequestEntityTooLarge,
-	photo.WrongType:   http.StatusUnsupportedMediaType,
-	"not_arrived":     http.StatusRequestTimeout,
-	"no_photo":        http.StatusNotFound,
-	"too_many_photos": http.StatusConflict,
-}
 
 type photoList struct {
 	Photos  []photoView   `json:"photos"`
@@ -52,7 +43,7 @@ func (h *Hub) postPhoto(w http.ResponseWriter, r *http.Request) {
 	said := r.URL.Query() // never FormValue, which may read the body
 	info, err := h.described(said.Get("species"), said.Get("subject"), said.Get("credit"))
 	if err != nil {
-		h.refusePhoto(w, err)
+		fail(w, h.log, err)
 		return
 	}
 	image, err := received(w, r)
@@ -60,7 +51,7 @@ func (h *Hub) postPhoto(w http.ResponseWriter, r *http.Request) {
 		err = h.photos.add(r.Context(), store.Photo{PhotoInfo: info, JPEG: image.JPEG})
 	}
 	if err != nil {
-		h.refusePhoto(w, err)
+		fail(w, h.log, err)
 		return
 	}
 	answer(w, http.StatusCreated, h.viewed(info))
@@ -71,14 +62,11 @@ func (h *Hub) postPhoto(w http.ResponseWriter, r *http.Request) {
 func received(w http.ResponseWriter, r *http.Request) (photo.Image, error) {
 	http.NewResponseController(w).SetReadDeadline(time.Now().Add(uploadTime))
 	image, err := photo.Clean(http.MaxBytesReader(w, r.Body, photo.MaxBytes+1))
-	var file photo.Refusal
-	switch {
-	case errors.As(err, &file):
-		return image, game.Refusal{Code: file.Code, Message: file.Message}
-	case err != nil:
-		return image, game.Refusal{Code: "not_arrived", Message: fmt.Sprintf("The photo did not arrive whole within %.0f minutes: send it again, nearer to the hub or as a smaller file.", uploadTime.Minutes())}
+	var file refusal.Refusal
+	if err != nil && !errors.As(err, &file) {
+		return image, refusal.New(refusal.NotArrived, fmt.Sprintf("The photo did not arrive whole within %.0f minutes: send it again, nearer to the hub or as a smaller file.", uploadTime.Minutes()))
 	}
-	return image, nil
+	return image, err
 }
 
 func (h *Hub) getPhotos(w http.ResponseWriter, _ *http.Request) {
@@ -97,7 +85,7 @@ func (h *Hub) getPhotos(w http.ResponseWriter, _ *http.Request) {
 
 func (h *Hub) deletePhoto(w http.ResponseWriter, r *http.Request) {
 	if err := h.photos.remove(r.Context(), r.PathValue("id")); err != nil {
-		h.refusePhoto(w, err)
+		fail(w, h.log, err)
 		return
 	}
 	w.WriteHeader(http.StatusNoContent)
@@ -112,22 +100,22 @@ func (h *Hub) viewed(p store.PhotoInfo) photoView {
 func (h *Hub) described(species, subject, credit string) (store.PhotoInfo, error) {
 	s, ok := h.named(strings.TrimSpace(species))
 	if !ok {
-		return store.PhotoInfo{}, game.Refusal{Code: "bad_photo", Message: fmt.Sprintf("No animal of the catalogue is called %q: choose one from the list.", clipped(species))}
+		return store.PhotoInfo{}, refusal.New(refusal.BadPhoto, fmt.Sprintf("No animal of the catalogue is called %q: choose one from the list.", clipped(species)))
 	}
 	kind, known := photoKinds[subject]
 	if !known || !s.Has(kind.subject) {
-		return store.PhotoInfo{}, game.Refusal{Code: "bad_photo", Message: fmt.Sprintf("For %s the catalogue has: %s. No question would show a photo of anything else.", s.Vernacular, strings.Join(s.Subjects, ", "))}
+		return store.PhotoInfo{}, refusal.New(refusal.BadPhoto, fmt.Sprintf("For %s the catalogue has: %s. No question would show a photo of anything else.", s.Vernacular, strings.Join(s.Subjects, ", ")))
 	}
 	drawn := func(view string) bool {
 		_, ok := questions.Draw(h.planner.catalogue, questions.PlateRef{Species: s.Name, View: view})
 		return ok
 	}
 	if !slices.ContainsFunc(kind.views, drawn) {
-		return store.PhotoInfo{}, game.Refusal{Code: "bad_photo", Message: fmt.Sprintf("No question is asked on the %s of %s: the catalogue knows too little of it. Choose another subject.", subject, s.Vernacular)}
+		return store.PhotoInfo{}, refusal.New(refusal.BadPhoto, fmt.Sprintf("No question is asked on the %s of %s: the catalogue knows too little of it. Choose another subject.", subject, s.Vernacular))
 	}
 	credit = strings.TrimSpace(credit)
 	if n := utf8.RuneCountInString(credit); n < 1 || n > mostCredit || !utf8.ValidString(credit) || strings.ContainsFunc(credit, func(r rune) bool { return !unicode.IsPrint(r) }) {
-		return store.PhotoInfo{}, game.Refusal{Code: "bad_photo", Message: fmt.Sprintf("The credit says who took the photo, in 1 to %d letters on one line; \"own photo\" will do.", mostCredit)}
+		return store.PhotoInfo{}, refusal.New(refusal.BadPhoto, fmt.Sprintf("The credit says who took the photo, in 1 to %d letters on one line; \"own photo\" will do.", mostCredit))
 	}
 	return store.PhotoInfo{ID: newToken(), Species: s.Name, Subject: subject, Credit: credit}, nil
 }
@@ -148,14 +136,4 @@ func clipped(text string) string {
 		return string(r[:60]) + "…"
 	}
 	return text
-}
-
-func (h *Hub) refusePhoto(w http.ResponseWriter, err error) {
-	r := asRefusal("", err)
-	if r.Code == "not_stored" {
-		h.log.Error("a photo could not be taken in, or deleted", "error", err)
-		answer(w, http.StatusInternalServerError, r)
-		return
-	}
-	answer(w, cmp.Or(photoStatus[r.Code], http.StatusUnprocessableEntity), r)
 }

@@ -3,7 +3,6 @@ package hub
 import (
 	"crypto/rand"
 	"encoding/binary"
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -11,9 +10,9 @@ import (
 	"fieldsign/game"
 	"fieldsign/game/debrief"
 	"fieldsign/hub/once"
-	"fieldsign/hub/store"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
+	"fieldsign/refusal"
 )
 
 // planner turns the host's wishes into a plan with its questions.
@@ -96,7 +95,7 @@ func (p *planner) option(in inLanguage, q game.Question, typed string) (int, err
 			return i, nil
 		}
 	}
-	return 0, game.Refusal{Code: "unknown_name", Message: "No animal in play is called quite that. Check the spelling and send it again."}
+	return 0, refusal.New(refusal.UnknownName, "No animal in play is called quite that. Check the spelling and send it again.")
 }
 
 func (p *planner) namesOf(in inLanguage) (*questions.Names, error) {
@@ -113,15 +112,15 @@ func (p *planner) namesOf(in inLanguage) (*questions.Names, error) {
 // chosen in the plan so far. A wish without a seed gets one by chance.
 func (p *planner) plan(w planWish, now game.Plan) (game.Plan, error) {
 	if !p.offers(w.Roster, now.Roster) {
-		return game.Plan{}, game.Refusal{Code: "bad_plan", Message: fmt.Sprintf("This hub has no roster %q. It has: %s.", printable(w.Roster), strings.Join(p.rosters, ", "))}
+		return game.Plan{}, refusal.New(refusal.BadPlan, fmt.Sprintf("This hub has no roster %q. It has: %s.", printable(w.Roster), strings.Join(p.rosters, ", ")))
 	}
 	language, err := catalogue.ParseLanguage(w.Language)
 	if err != nil {
-		return game.Plan{}, game.Refusal{Code: "bad_plan", Message: err.Error()}
+		return game.Plan{}, refusal.New(refusal.BadPlan, err.Error())
 	}
 	bank, err := p.bank(inLanguage{w.Roster, language})
 	if err != nil {
-		return game.Plan{}, game.Refusal{Code: "bad_plan", Message: err.Error()}
+		return game.Plan{}, refusal.New(refusal.BadPlan, err.Error())
 	}
 	if w.Seed == 0 {
 		w.Seed = newSeed()
@@ -147,19 +146,19 @@ func (p *planner) plan(w planWish, now game.Plan) (game.Plan, error) {
 		if r.Kind == game.Rotating {
 			round, err := p.stationRound(bank, played(plan), w.Seed+uint64(i), lessons, r)
 			if err != nil {
-				return plan, game.Refusal{Code: "bad_plan", Message: fmt.Sprintf("Round %d: %v", i+1, err)}
+				return plan, refusal.New(refusal.BadPlan, fmt.Sprintf("Round %d: %v", i+1, err))
 			}
 			plan.Rounds = append(plan.Rounds, round)
 			continue
 		}
 		if r.Count < 1 || r.Count > 200 {
-			return plan, game.Refusal{Code: "bad_plan", Message: fmt.Sprintf("Round %d: there are 1 to 200 questions, not %d.", i+1, r.Count)}
+			return plan, refusal.New(refusal.BadPlan, fmt.Sprintf("Round %d: there are 1 to 200 questions, not %d.", i+1, r.Count))
 		}
 		wish := wishFor(round, r.Count, w.Seed+uint64(i))
 		lessons.steer(&wish)
 		set, err := bank.Set(wish)
 		if err != nil {
-			return plan, game.Refusal{Code: "bad_plan", Message: fmt.Sprintf("Round %d: %v", i+1, err)}
+			return plan, refusal.New(refusal.BadPlan, fmt.Sprintf("Round %d: %v", i+1, err))
 		}
 		if before, ok := questionsOf(plan); ok {
 			set = bank.Apart(wish, before, set)
@@ -251,19 +250,4 @@ func firstPlan(roster string) planWish {
 		{"Skulls, tracks and scat", game.Open, []string{"skull", "track", "scat"}, 8, 30, 100, 50, 0, usualWait, 0, false, "", nil},
 		{"First to buzz", game.Buzz, []string{"skull", "track", "scat"}, 6, 30, 100, 0, 0, usualWait, 0, false, "", nil},
 	}}
-}
-
-// asRefusal is the one place where an error becomes what a client is told.
-func asRefusal(id string, err error) refused {
-	if unfit(err) {
-		return refused{"refused", id, "set_aside", "What is stored of this is damaged or of another version, so it is set aside. All else goes on: see the hub's log."}
-	}
-	var r game.Refusal
-	if errors.As(err, &r) {
-		return refused{"refused", id, r.Code, r.Message}
-	}
-	if errors.Is(err, store.ErrUnavailable) {
-		return refused{"refused", id, "not_stored", "The hub can't reach its store, so this may not have been kept. Play goes on by itself: then try again."}
-	}
-	return refused{"refused", id, "not_stored", "The hub could not keep this, so nothing was changed. Try again; if it goes on, look at the hub's log."}
 }

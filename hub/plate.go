@@ -14,6 +14,7 @@ import (
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
 	"fieldsign/questions/plate"
+	"fieldsign/refusal"
 	"fieldsign/static"
 )
 
@@ -160,7 +161,7 @@ func (h *Hub) plate(w http.ResponseWriter, r *http.Request) {
 
 func (h *Hub) servePlateOf(t *table, w http.ResponseWriter, r *http.Request) {
 	if t == nil {
-		unknownCode(w)
+		refuse(w, store.ErrUnknownGame)
 		return
 	}
 	var asked game.Question
@@ -171,7 +172,7 @@ func (h *Hub) servePlateOf(t *table, w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if !found {
-		answer(w, http.StatusNotFound, refused{"refused", "", "no_plate", "There is no such plate, or its question is not open."})
+		refuse(w, refusal.New(refusal.NoPlate, "There is no such plate, or its question is not open."))
 		return
 	}
 	servePlate(w, static.SVG, []byte(drawn.SVG))

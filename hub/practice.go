@@ -17,6 +17,7 @@ import (
 	"fieldsign/hub/once"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
+	"fieldsign/refusal"
 )
 
 // Practice alone: a roster's questions with their keys, reasons and drawings, to
@@ -217,17 +218,17 @@ func (a *practice) asked(w http.ResponseWriter, r *http.Request) (*exercise, boo
 		roster = a.names[0]
 	}
 	if !slices.Contains(a.names, roster) {
-		answer(w, http.StatusNotFound, refused{"refused", "", "unknown_roster", fmt.Sprintf("There is no roster of that name. There are: %s.", strings.Join(a.names, ", "))})
+		refuse(w, refusal.New(refusal.UnknownRoster, fmt.Sprintf("There is no roster of that name. There are: %s.", strings.Join(a.names, ", "))))
 		return nil, false
 	}
 	if !a.limit.Allow() {
 		w.Header().Set("Retry-After", "2")
-		answer(w, http.StatusTooManyRequests, refused{"refused", "", "too_fast", "Many phones are loading at once. Try again in a moment."})
+		refuse(w, refusal.New(refusal.TooFast, "Many phones are loading at once. Try again in a moment."))
 		return nil, false
 	}
 	e, err := a.of(inLanguage{roster, a.language(r.FormValue("lang"))})
 	if err != nil {
-		answer(w, http.StatusNotFound, refused{"refused", "", "no_questions", fmt.Sprintf("The roster %s gives no questions to practise: %v.", roster, err)})
+		refuse(w, refusal.New(refusal.NoQuestions, fmt.Sprintf("The roster %s gives no questions to practise: %v.", roster, err)))
 		return nil, false
 	}
 	return e, true

@@ -8,8 +8,10 @@ import (
 	"strconv"
 
 	"fieldsign/game"
+	"fieldsign/hub/store"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
+	"fieldsign/refusal"
 )
 
 // The host's look at the planned questions, keys and all. It is answered to the
@@ -46,13 +48,13 @@ type told struct {
 func (h *Hub) getQuestions(w http.ResponseWriter, r *http.Request) {
 	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table) {
 		if t == nil {
-			unknownCode(w)
+			refuse(w, store.ErrUnknownGame)
 			return
 		}
 		plan := t.plannedNow()
 		round, err := strconv.Atoi(r.URL.Query().Get("round"))
 		if err != nil || round < 0 || round >= len(plan.Rounds) {
-			answer(w, http.StatusNotFound, refused{"refused", "", "no_round", fmt.Sprintf("The plan has %d rounds, counted from 0.", len(plan.Rounds))})
+			refuse(w, refusal.New(refusal.NoRound, fmt.Sprintf("The plan has %d rounds, counted from 0.", len(plan.Rounds))))
 			return
 		}
 		answer(w, http.StatusOK, h.preview(plan, round))

@@ -12,6 +12,7 @@ import (
 	"fieldsign/game/debrief"
 	"fieldsign/game/rating"
 	"fieldsign/hub/store"
+	"fieldsign/refusal"
 )
 
 // A season counts games as they end. Whoever runs a game tells its season, as
@@ -72,7 +73,7 @@ func (h *Hub) tellSeason(season string, r store.Result, over bool) {
 	}
 }
 
-var errNotEnded = game.Refusal{Code: "not_ended", Message: "This game has not ended: end it first, then count it."}
+var errNotEnded = refusal.New(refusal.NotEnded, "This game has not ended: end it first, then count it.")
 
 // countGame works a game's result out of its log, and keeps it.
 func (h *Hub) countGame(ctx context.Context, season, code string, keep func(context.Context, string, store.Result) error) (store.Result, error) {

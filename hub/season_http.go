@@ -4,7 +4,6 @@ import (
 	"context"
 	"encoding/csv"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"io"
 	"net/http"
@@ -19,6 +18,7 @@ import (
 	"fieldsign/game/rating"
 	"fieldsign/hub/once"
 	"fieldsign/hub/store"
+	"fieldsign/refusal"
 )
 
 // serveSeasons serves what goes beyond one game: seasons, fair teams, trends.
@@ -61,7 +61,7 @@ type rated struct {
 func (h *Hub) getSeason(w http.ResponseWriter, r *http.Request) {
 	seasons, err := h.store.Seasons(r.Context())
 	if err != nil {
-		h.refuseSeason(w, err)
+		fail(w, h.log, err)
 		return
 	}
 	view := seasonView{Seasons: []string{}, Dates: []string{}, Table: []store.Leader{}, Ratings: []rated{}, Games: []seasonGame{}}
@@ -73,13 +73,13 @@ func (h *Hub) getSeason(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	if view.Season == nil && wanted != "" {
-		h.refuseSeason(w, store.ErrUnknownSeason)
+		fail(w, h.log, store.ErrUnknownSeason)
 		return
 	}
 	if view.Season != nil {
 		results, err := h.resultsOf(r.Context(), view.Season.ID)
 		if err != nil {
-			h.refuseSeason(w, err)
+			fail(w, h.log, err)
 			return
 		}
 		view.fill(results, r.URL.Query().Get("until"))
@@ -122,7 +122,7 @@ func (h *Hub) getSeasonCSV(w http.ResponseWriter, r *http.Request) {
 	season := r.URL.Query().Get("season")
 	results, err := h.resultsOf(r.Context(), season)
 	if err != nil {
-		h.refuseSeason(w, err)
+		fail(w, h.log, err)
 		return
 	}
 	download(w, "text/csv; charset=utf-8", "season.csv")
@@ -156,7 +156,7 @@ func (h *Hub) postSeason(w http.ResponseWriter, r *http.Request) {
 		err = h.store.PutSeason(r.Context(), s)
 	}
 	if err != nil {
-		h.refuseSeason(w, err)
+		fail(w, h.log, err)
 		return
 	}
 	answer(w, http.StatusOK, s)
@@ -172,7 +172,7 @@ func (h *Hub) deleteSeason(w http.ResponseWriter, r *http.Request) {
 		err = h.store.DropTeam(r.Context(), season, team)
 	}
 	if err != nil {
-		h.refuseSeason(w, err)
+		fail(w, h.log, err)
 		return
 	}
 	w.WriteHeader(http.StatusNoContent)
@@ -194,7 +194,7 @@ func (h *Hub) postSeasonGame(w http.ResponseWriter, r *http.Request) {
 		_, err = h.countGame(r.Context(), wish.Season, wish.Game, h.store.SetResult)
 	}
 	if err != nil {
-		h.refuseSeason(w, err)
+		fail(w, h.log, err)
 		return
 	}
 	answer(w, http.StatusOK, map[string]string{"season": wish.Season})
@@ -213,17 +213,17 @@ type seasonBoard struct {
 func (h *Hub) getSeasonBoard(w http.ResponseWriter, r *http.Request) {
 	seasons, err := h.store.Seasons(r.Context())
 	if err != nil {
-		h.refuseSeason(w, err)
+		fail(w, h.log, err)
 		return
 	}
 	i := slices.IndexFunc(seasons, func(s store.Season) bool { return s.ID == r.URL.Query().Get("season") && s.Open })
 	if i < 0 { // one that is not open is not told from one that is not there
-		h.refuseSeason(w, store.ErrUnknownSeason)
+		fail(w, h.log, store.ErrUnknownSeason)
 		return
 	}
 	board, err := h.boards.Get(seasons[i], func() (seasonBoard, error) { return h.boardOf(context.WithoutCancel(r.Context()), seasons[i]) })
 	if err != nil {
-		h.refuseSeason(w, err)
+		fail(w, h.log, err)
 		return
 	}
 	answer(w, http.StatusOK, board)
@@ -258,7 +258,7 @@ func newBoards() *boards {
 func seasonName(raw string) (string, error) {
 	name := oneLine(raw)
 	if n := utf8.RuneCountInString(name); n == 0 || n > game.MaxSeason || !utf8.ValidString(name) || strings.ContainsFunc(name, unprintable) {
-		return "", game.Refusal{Code: "bad_season", Message: fmt.Sprintf("A season's name has 1 to %d characters, all of them visible.", game.MaxSeason)}
+		return "", refusal.New(refusal.BadSeason, fmt.Sprintf("A season's name has 1 to %d characters, all of them visible.", game.MaxSeason))
 	}
 	return name, nil
 }
@@ -270,22 +270,7 @@ const mostJSON = 64 << 10
 
 func readJSON(w http.ResponseWriter, r *http.Request, into any) error {
 	if err := json.NewDecoder(http.MaxBytesReader(w, r.Body, mostJSON)).Decode(into); err != nil {
-		return game.Refusal{Code: "bad_frame", Message: fmt.Sprintf("The body is to be JSON of at most %d kB: reload the page and try again.", mostJSON>>10)}
+		return refusal.New(refusal.BadFrame, fmt.Sprintf("The body is to be JSON of at most %d kB: reload the page and try again.", mostJSON>>10))
 	}
 	return nil
-}
-
-func (h *Hub) refuseSeason(w http.ResponseWriter, err error) {
-	var refusal game.Refusal
-	switch {
-	case errors.As(err, &refusal):
-		answer(w, http.StatusBadRequest, asRefusal("", err))
-	case errors.Is(err, store.ErrUnknownSeason):
-		answer(w, http.StatusNotFound, refused{"refused", "", "unknown_season", "No season has that name, or it is not open."})
-	case errors.Is(err, store.ErrUnknownGame):
-		answer(w, http.StatusNotFound, refused{"refused", "", "unknown_game", "That game is not kept on this hub any more."})
-	default:
-		h.log.Error("a season was not served", "error", err)
-		answer(w, http.StatusInternalServerError, asRefusal("", err))
-	}
 }

@@ -14,6 +14,7 @@ import (
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
 	"fieldsign/questions/setfile"
+	"fieldsign/refusal"
 )
 
 // The plan as a file: the host saves its questions as a set, with how each
@@ -22,12 +23,12 @@ import (
 func (h *Hub) getSet(w http.ResponseWriter, r *http.Request) {
 	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table) {
 		if t == nil {
-			unknownCode(w)
+			refuse(w, store.ErrUnknownGame)
 			return
 		}
 		set, err := h.planner.setOf(t.plannedNow(), r.URL.Query().Get("name"))
 		if err != nil {
-			answer(w, http.StatusConflict, asRefusal("", err))
+			fail(w, h.log, err)
 			return
 		}
 		download(w, "application/jsonl; charset=utf-8", "set.jsonl")
@@ -61,7 +62,7 @@ func (p *planner) setOf(plan game.Plan, name string) (setfile.Set, error) {
 		set.Rounds, all = append(set.Rounds, round), all[len(r.Questions):]
 	}
 	if err := set.Named(); err != nil {
-		return set, game.Refusal{Code: "bad_name", Message: "Choose another name: " + err.Error() + "."}
+		return set, refusal.New(refusal.BadName, "Choose another name: "+err.Error()+".")
 	}
 	return set, nil
 }
@@ -69,7 +70,7 @@ func (p *planner) setOf(plan game.Plan, name string) (setfile.Set, error) {
 func (h *Hub) postSet(w http.ResponseWriter, r *http.Request) {
 	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table) {
 		if t == nil {
-			unknownCode(w)
+			refuse(w, store.ErrUnknownGame)
 			return
 		}
 		plan, err := h.loaded(http.MaxBytesReader(w, r.Body, setfile.MaxBytes+1), t.plannedNow().Roster)
@@ -77,19 +78,11 @@ func (h *Hub) postSet(w http.ResponseWriter, r *http.Request) {
 			err = t.store(game.Command{Type: game.SetPlan, By: "host", Plan: plan})
 		}
 		if err != nil {
-			refusal := asRefusal("", err)
-			answer(w, statusOf(refusal), refusal)
+			fail(w, h.log, err)
 			return
 		}
 		answer(w, http.StatusOK, gameName{t.code, plan.Title})
 	})
-}
-
-func statusOf(r refused) int {
-	if r.Code == "not_stored" {
-		return http.StatusServiceUnavailable
-	}
-	return http.StatusUnprocessableEntity
 }
 
 // loaded makes a plan of a set file. A set's roster is one that this hub
@@ -102,19 +95,19 @@ func (h *Hub) loaded(body io.Reader, usual string) (game.Plan, error) {
 		return h.planner.bank(inLanguage{roster: roster})
 	})
 	if err != nil {
-		return game.Plan{}, game.Refusal{Code: "bad_set", Message: "This file can't be loaded: " + err.Error() + "."}
+		return game.Plan{}, refusal.New(refusal.BadSet, "This file can't be loaded: "+err.Error()+".")
 	}
 	if _, err := h.planner.catalogue.In(set.Language); err != nil {
-		return game.Plan{}, game.Refusal{Code: "bad_set", Message: "This file can't be loaded: " + err.Error() + "."}
+		return game.Plan{}, refusal.New(refusal.BadSet, "This file can't be loaded: "+err.Error()+".")
 	}
 	plan := game.Plan{Title: set.Name, Roster: set.Roster, Seed: set.Seed, Language: string(set.Language)}
 	for i, r := range set.Rounds {
 		round, err := howPlayed(r.Play)
 		if err != nil {
-			return plan, game.Refusal{Code: "bad_set", Message: fmt.Sprintf("This file can't be loaded: how its round %d is played can't be read.", i+1)}
+			return plan, refusal.New(refusal.BadSet, fmt.Sprintf("This file can't be loaded: how its round %d is played can't be read.", i+1))
 		}
 		if err := fill(&round, set.Of(i), set.Stations(i)); err != nil {
-			return plan, game.Refusal{Code: "bad_set", Message: fmt.Sprintf("This file can't be loaded: round %d %v.", i+1, err)}
+			return plan, refusal.New(refusal.BadSet, fmt.Sprintf("This file can't be loaded: round %d %v.", i+1, err))
 		}
 		plan.Rounds = append(plan.Rounds, round)
 	}

@@ -13,6 +13,7 @@ import (
 
 	"fieldsign/game"
 	"fieldsign/hub/store"
+	"fieldsign/refusal"
 )
 
 const (
@@ -318,11 +319,11 @@ func (t *table) hear(c *client, m message) {
 		c.close(websocket.CloseInvalidFramePayloadData, "text frames are UTF-8")
 		return
 	}
-	in, refusal := c.parse(f, m.received, m.frames)
+	in, err := c.parse(f, m.received, m.frames)
 	switch {
-	case refusal != nil:
-		c.tell(*refusal)
-		if refusal.Code != "too_fast" { // which pace has counted
+	case err != nil:
+		c.refuse(in.ID, err)
+		if !refusal.Is(err, refusal.TooFast) { // which pace has counted
 			c.offences++
 		}
 		c.bear()
@@ -469,9 +470,14 @@ func (t *table) rollBack(ctx context.Context, cause error) {
 	t.refuse(cause)
 }
 
+var errUnkept = refusal.New(refusal.NotStored, "The hub could not keep this, so nothing was changed. Try again; if it goes on, look at the hub's log.")
+
 // refuse drops what was decided, and tells those who wait for it, once the
 // state is the stored one again.
 func (t *table) refuse(cause error) {
+	if !errors.Is(cause, store.ErrUnavailable) {
+		cause = errUnkept
+	}
 	replies := t.replies
 	t.events, t.replies = nil, nil
 	for _, r := range replies {
@@ -482,7 +488,7 @@ func (t *table) refuse(cause error) {
 		if r.to.role == joining {
 			r.to.role = ""
 		}
-		r.to.tell(asRefusal(r.id, cause))
+		r.to.refuse(r.id, cause)
 	}
 	t.showAll()
 }

@@ -13,11 +13,11 @@ import (
 	"strconv"
 	"time"
 
-	"fieldsign/game"
 	"fieldsign/game/rating"
 	"fieldsign/game/tournament"
 	"fieldsign/hub/cups"
 	"fieldsign/hub/store"
+	"fieldsign/refusal"
 )
 
 // Tournaments over HTTP: the host makes and leads them with the host key, and
@@ -80,7 +80,7 @@ func (h *Hub) postCup(w http.ResponseWriter, r *http.Request) {
 	}
 	code, err := h.createCup(r.Context(), wish)
 	if err != nil {
-		h.refuseCup(w, err)
+		fail(w, h.log, err)
 		return
 	}
 	answer(w, http.StatusCreated, gameName{Code: code, Title: wish.Name})
@@ -100,7 +100,7 @@ func (h *Hub) createCup(ctx context.Context, wish cupWish) (string, error) {
 func (h *Hub) getCups(w http.ResponseWriter, r *http.Request) {
 	codes, err := h.cups.Codes(r.Context())
 	if err != nil {
-		h.refuseCup(w, err)
+		fail(w, h.log, err)
 		return
 	}
 	list := []cupLine{}
@@ -124,7 +124,7 @@ func (h *Hub) getCup(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if err != nil {
-		h.refuseCup(w, err)
+		fail(w, h.log, err)
 		return
 	}
 	sum := sha256.Sum256(view)
@@ -147,12 +147,12 @@ func (h *Hub) postCupCommand(w http.ResponseWriter, r *http.Request) {
 	}
 	err := h.doCup(r.Context(), code, c)
 	if err != nil {
-		h.refuseCup(w, err)
+		fail(w, h.log, err)
 		return
 	}
 	view, err := h.cupView(r.Context(), code, r.URL.Query())
 	if err != nil {
-		h.refuseCup(w, err)
+		fail(w, h.log, err)
 		return
 	}
 	w.Header().Set("Content-Type", "application/json")
@@ -162,7 +162,7 @@ func (h *Hub) postCupCommand(w http.ResponseWriter, r *http.Request) {
 // doCup does a command of the host's page.
 func (h *Hub) doCup(ctx context.Context, code string, c cupCommand) error {
 	if c.ID == "" {
-		return game.Refusal{Code: "bad_frame", Message: "A command needs an id of the client's own."}
+		return refusal.New(refusal.BadFrame, "A command needs an id of the client's own.")
 	}
 	switch {
 	case c.Type == tournament.Enter:
@@ -174,7 +174,7 @@ func (h *Hub) doCup(ctx context.Context, code string, c cupCommand) error {
 	case c.Type == tournament.Start:
 		return h.startMatch(ctx, code, c)
 	case c.Type == tournament.Create:
-		return game.Refusal{Code: "unknown_command", Message: "A tournament is created once."}
+		return refusal.New(refusal.UnknownCommand, "A tournament is created once.")
 	}
 	return h.cups.Do(ctx, code, c.command())
 }
@@ -200,7 +200,7 @@ func (h *Hub) enterAll(ctx context.Context, code string, c cupCommand) error {
 
 // notForAClass names the name: it goes to the host alone.
 func notForAClass(name string) error {
-	return game.Refusal{Code: "name_refused", Message: fmt.Sprintf("The name %q is not for a class: choose another. Those before it are entered.", name)}
+	return refusal.New(refusal.NameRefused, fmt.Sprintf("The name %q is not for a class: choose another. Those before it are entered.", name))
 }
 
 // reseeded makes an order of the wish for one by rating or by lot. Without a
@@ -219,7 +219,7 @@ func (h *Hub) reseeded(ctx context.Context, c *cupCommand, s *tournament.Sheet) 
 		}
 		order, err := h.Seeding(ctx, oneLine(c.Season), names)
 		if errors.Is(err, store.ErrUnknownSeason) {
-			err = game.Refusal{Code: "unknown_season", Message: "No season has that name yet: its ratings begin with the first game that counts in it."}
+			err = refusal.New(refusal.UnknownSeason, "No season has that name yet: its ratings begin with the first game that counts in it.")
 		}
 		if err != nil {
 			return out, err
@@ -228,34 +228,16 @@ func (h *Hub) reseeded(ctx context.Context, c *cupCommand, s *tournament.Sheet) 
 			out.Order = append(out.Order, s.Order[i])
 		}
 	default:
-		return out, game.Refusal{Code: "bad_seeding", Message: "Seeding is by lot or by rating."}
+		return out, refusal.New(refusal.BadSeeding, "Seeding is by lot or by rating.")
 	}
 	return out, nil
-}
-
-// refuseCup is the one place where an error about a tournament becomes an answer.
-func (h *Hub) refuseCup(w http.ResponseWriter, err error) {
-	status := http.StatusInternalServerError
-	var r game.Refusal
-	switch {
-	case errors.Is(err, cups.ErrUnknown):
-		answer(w, http.StatusNotFound, refused{"refused", "", "unknown_tournament", "No tournament has that code. It is two words and two digits, as on the host's page."})
-		return
-	case errors.As(err, &r) && !unfit(err):
-		status = http.StatusConflict
-	case errors.Is(err, store.ErrUnavailable):
-		status = http.StatusServiceUnavailable
-	default:
-		h.log.Error("a tournament's command failed", "error", err)
-	}
-	answer(w, status, asRefusal("", err))
 }
 
 // readBody answers itself where the body is no such JSON.
 func readBody(w http.ResponseWriter, r *http.Request, into any) bool {
 	err := readJSON(w, r, into)
 	if err != nil {
-		answer(w, http.StatusBadRequest, asRefusal("", err))
+		refuse(w, err)
 	}
 	return err == nil
 }

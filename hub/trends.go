@@ -33,7 +33,7 @@ type trendGame struct {
 func (h *Hub) getTrends(w http.ResponseWriter, r *http.Request) {
 	codes, err := h.trended(r.Context(), r.URL.Query().Get("season"))
 	if err != nil {
-		h.refuseSeason(w, err)
+		fail(w, h.log, err)
 		return
 	}
 	view := trendsView{Games: []trendGame{}, Left: max(len(codes)-mostTrended, 0)}

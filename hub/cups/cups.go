@@ -22,6 +22,7 @@ import (
 	"fieldsign/game/tournament"
 	"fieldsign/hub/once"
 	"fieldsign/hub/store"
+	"fieldsign/refusal"
 )
 
 // kind begins the id of a tournament's log. No join code has capitals, however
@@ -33,7 +34,7 @@ const attempts = 100
 
 var (
 	// ErrUnknown: no such tournament.
-	ErrUnknown = errors.New("cups: no such tournament")
+	ErrUnknown error = refusal.New(refusal.UnknownTournament, "No tournament has that code. It is two words and two digits, as on the host's page.")
 	// ErrTaken: the code of a new tournament is another one's.
 	ErrTaken = errors.New("cups: this code is another tournament's")
 	// errOther: the log is not the one that was read before.
@@ -83,7 +84,7 @@ func (b *Book) Create(ctx context.Context, c tournament.Command) error {
 	return err
 }
 
-// Do gives a command. Its error is a tournament.Refusal, ErrUnknown or the
+// Do gives a command. Its error is a refusal.Refusal, ErrUnknown or the
 // store's; then nothing has changed, but for what store.ErrUnavailable says.
 func (b *Book) Do(ctx context.Context, code string, c tournament.Command) error {
 	return b.Decide(ctx, code, func(Cup) (tournament.Command, error) { return c, nil })

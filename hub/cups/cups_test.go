@@ -11,6 +11,7 @@ import (
 	"fieldsign/hub/cups"
 	"fieldsign/hub/store"
 	"fieldsign/hub/store/bolt"
+	"fieldsign/refusal"
 )
 
 // shorn is a store that can lose the end of its logs, as a Redis may whose
@@ -83,7 +84,7 @@ func TestCodes(t *testing.T) {
 	if err := book.Do(t.Context(), "fox-den-01", tournament.Command{Type: tournament.Draw}); !errors.Is(err, cups.ErrUnknown) {
 		t.Errorf("a command for no tournament: %v", err)
 	}
-	var refused tournament.Refusal
+	var refused refusal.Refusal
 	if err := book.Do(t.Context(), code, tournament.Command{Type: tournament.Draw}); !errors.As(err, &refused) || refused.Code != "too_few" {
 		t.Errorf("a draw of nobody: %v", err)
 	}

@@ -15,6 +15,8 @@ import (
 	"sync"
 
 	"golang.org/x/image/webp"
+
+	"fieldsign/refusal"
 )
 
 // Bounds of what is taken in.
@@ -30,19 +32,6 @@ const (
 
 const quality = 85 // of the JPEG that is kept
 
-// Codes of a Refusal.
-const (
-	TooBig    = "photo_too_big" // in bytes
-	TooLarge  = "photo_too_large"
-	WrongType = "photo_wrong_type"
-	Damaged   = "photo_damaged"
-)
-
-// Refusal says what is wrong with a file and what is allowed.
-type Refusal struct{ Code, Message string }
-
-func (r Refusal) Error() string { return r.Message }
-
 // Image is a photo as it is kept, with no metadata.
 type Image struct {
 	JPEG          []byte
@@ -53,14 +42,14 @@ type Image struct {
 var one sync.Mutex
 
 // Clean takes a JPEG, PNG or WebP file in. It is safe for concurrent use. What
-// is wrong with the file is a Refusal; any other error is the reader's.
+// is wrong with the file is a refusal; any other error is the reader's.
 func Clean(r io.Reader) (Image, error) {
 	data, err := io.ReadAll(io.LimitReader(r, MaxBytes+1))
 	if err != nil {
 		return Image{}, fmt.Errorf("the photo did not arrive whole: %w", err)
 	}
 	if len(data) > MaxBytes {
-		return Image{}, Refusal{TooBig, fmt.Sprintf("This file has more than %d MiB, the most that a photo may have. Save it smaller and send it again.", MaxBytes>>20)}
+		return Image{}, refusal.New(refusal.PhotoTooBig, fmt.Sprintf("This file has more than %d MiB, the most that a photo may have. Save it smaller and send it again.", MaxBytes>>20))
 	}
 	k, err := kindOf(data)
 	if err != nil {
@@ -124,7 +113,7 @@ func kindOf(data []byte) (kind, error) {
 			return k, nil
 		}
 	}
-	return kind{}, Refusal{WrongType, "This file is " + described(data) + ". A photo is a JPEG, PNG or WebP file: save it as one of these and send it again."}
+	return kind{}, refusal.New(refusal.PhotoWrongType, "This file is "+described(data)+". A photo is a JPEG, PNG or WebP file: save it as one of these and send it again.")
 }
 
 func described(data []byte) string {
@@ -151,16 +140,16 @@ func (k kind) bounded(data []byte) error {
 	case c.Width < 1 || c.Height < 1:
 		return k.damaged(fmt.Errorf("it is %d × %d pixels", c.Width, c.Height))
 	case c.Width > MaxSide || c.Height > MaxSide || c.Width*c.Height > MaxPixels:
-		return Refusal{TooLarge, fmt.Sprintf("This photo is %d × %d pixels. At most %d a side and %d megapixels are allowed: scale it down and send it again.", c.Width, c.Height, MaxSide, MaxPixels>>20)}
+		return refusal.New(refusal.PhotoTooLarge, fmt.Sprintf("This photo is %d × %d pixels. At most %d a side and %d megapixels are allowed: scale it down and send it again.", c.Width, c.Height, MaxSide, MaxPixels>>20))
 	case k.name == "JPEG" && progressive(data) && c.Width*c.Height > maxProgressive:
-		return Refusal{TooLarge, fmt.Sprintf("This photo is a progressive JPEG of %d × %d pixels; of that sort at most %d megapixels are allowed: scale it down, or save it without \"progressive\".", c.Width, c.Height, maxProgressive>>20)}
+		return refusal.New(refusal.PhotoTooLarge, fmt.Sprintf("This photo is a progressive JPEG of %d × %d pixels; of that sort at most %d megapixels are allowed: scale it down, or save it without \"progressive\".", c.Width, c.Height, maxProgressive>>20))
 	case k.name == "JPEG" && scans(data) > mostScans:
-		return Refusal{Damaged, fmt.Sprintf("This JPEG file is cut into more than %d scans, as no camera does: save it anew and send it again.", mostScans)}
+		return refusal.New(refusal.PhotoDamaged, fmt.Sprintf("This JPEG file is cut into more than %d scans, as no camera does: save it anew and send it again.", mostScans))
 	}
 	return nil
 }
 
 func (k kind) damaged(err error) error {
 	why := strings.TrimPrefix(strings.TrimPrefix(err.Error(), strings.ToLower(k.name)+": "), "invalid format: ")
-	return Refusal{Damaged, fmt.Sprintf("This %s file is cut short or damaged (%s): copy it anew from the camera, or save it anew, and send it again.", k.name, why)}
+	return refusal.New(refusal.PhotoDamaged, fmt.Sprintf("This %s file is cut short or damaged (%s): copy it anew from the camera, or save it anew, and send it again.", k.name, why))
 }

@@ -18,6 +18,7 @@ import (
 	"testing/iotest"
 
 	"fieldsign/hub/photo"
+	"fieldsign/refusal"
 )
 
 var (
@@ -136,10 +137,10 @@ func clean(t *testing.T, file []byte) (photo.Image, image.Image) {
 	return kept, m
 }
 
-func refusedFor(t *testing.T, what string, file []byte, code string) string {
+func refusedFor(t *testing.T, what string, file []byte, code refusal.Code) string {
 	t.Helper()
 	_, err := photo.Clean(bytes.NewReader(file))
-	var r photo.Refusal
+	var r refusal.Refusal
 	if !errors.As(err, &r) || r.Code != code || r.Message == "" {
 		t.Errorf("%s: error %v, want a refusal with %s", what, err, code)
 	}
@@ -259,7 +260,7 @@ func TestWrongTypes(t *testing.T) {
 		"a PDF":         {[]byte("%PDF-1.7"), "PDF"},
 		"noise":         {[]byte("\x00\x01\x02\x03"), "no picture"},
 	} {
-		if said := refusedFor(t, what, file.data, photo.WrongType); !strings.Contains(said, file.said) || !strings.Contains(said, "JPEG, PNG or WebP") {
+		if said := refusedFor(t, what, file.data, refusal.PhotoWrongType); !strings.Contains(said, file.said) || !strings.Contains(said, "JPEG, PNG or WebP") {
 			t.Errorf("%s: told %q", what, said)
 		}
 	}
@@ -267,7 +268,7 @@ func TestWrongTypes(t *testing.T) {
 
 func TestTooBig(t *testing.T) {
 	file := append(jpegOf(t, picture(8, 8)), make([]byte, photo.MaxBytes)...)
-	refusedFor(t, "9 MiB", file, photo.TooBig)
+	refusedFor(t, "9 MiB", file, refusal.PhotoTooBig)
 	clean(t, file[:photo.MaxBytes])
 }
 
@@ -282,17 +283,17 @@ func claim(w, h uint32) []byte {
 func TestBombs(t *testing.T) {
 	before := allocated()
 	for _, size := range [][2]uint32{{60000, 60000}, {6001, 1}, {1, 6001}, {5500, 5500}} {
-		said := refusedFor(t, fmt.Sprint("a PNG of ", size), claim(size[0], size[1]), photo.TooLarge)
+		said := refusedFor(t, fmt.Sprint("a PNG of ", size), claim(size[0], size[1]), refusal.PhotoTooLarge)
 		if !strings.Contains(said, fmt.Sprint(size[0])) || !strings.Contains(said, "24 megapixels") {
 			t.Errorf("told %q", said)
 		}
 	}
-	refusedFor(t, "a PNG without an end of its size", claim(1<<31-1, 1<<31-1), photo.Damaged)
-	refusedFor(t, "a WebP", webpOf(16000, 16000, red), photo.TooLarge)
+	refusedFor(t, "a PNG without an end of its size", claim(1<<31-1, 1<<31-1), refusal.PhotoDamaged)
+	refusedFor(t, "a WebP", webpOf(16000, 16000, red), refusal.PhotoTooLarge)
 	small := []byte{0, 0, 0, 0, 9, 0, 0, 9, 0, 0} // VP8X says 10 × 10
-	refusedFor(t, "a WebP that is larger inside", riff(chunk("VP8X", small), webpOf(16000, 16000, red)[12:]), photo.Damaged)
+	refusedFor(t, "a WebP that is larger inside", riff(chunk("VP8X", small), webpOf(16000, 16000, red)[12:]), refusal.PhotoDamaged)
 	scans := append(jpegOf(t, picture(8, 8)), bytes.Repeat([]byte{0xff, 0xda}, 200)...)
-	refusedFor(t, "a JPEG of many scans", scans, photo.Damaged)
+	refusedFor(t, "a JPEG of many scans", scans, refusal.PhotoDamaged)
 	if used := allocated() - before; used > 16<<20 {
 		t.Errorf("refusing them took %d bytes", used)
 	}
@@ -319,7 +320,7 @@ func TestProgressiveIsBoundedTighter(t *testing.T) {
 	clean(t, file)
 	at := bytes.Index(file, []byte{0xff, 0xc0})
 	file[at+1] = 0xc2
-	refusedFor(t, "a progressive JPEG", file, photo.TooLarge)
+	refusedFor(t, "a progressive JPEG", file, refusal.PhotoTooLarge)
 }
 
 // Cut anywhere, a file is refused, and says so.
@@ -330,8 +331,8 @@ func TestTruncated(t *testing.T) {
 	} {
 		for n := range len(file) {
 			_, err := photo.Clean(bytes.NewReader(file[:n]))
-			var r photo.Refusal
-			if !errors.As(err, &r) || r.Code != photo.Damaged && r.Code != photo.WrongType {
+			var r refusal.Refusal
+			if !errors.As(err, &r) || r.Code != refusal.PhotoDamaged && r.Code != refusal.PhotoWrongType {
 				t.Errorf("%s, %d of %d bytes: %v", name, n, len(file), err)
 			}
 		}
@@ -356,7 +357,7 @@ func TestTailsAreGone(t *testing.T) {
 func TestABrokenUploadIsNoRefusal(t *testing.T) {
 	cause := errors.New("gone")
 	_, err := photo.Clean(iotest.ErrReader(cause))
-	if !errors.Is(err, cause) || errors.As(err, new(photo.Refusal)) {
+	if !errors.Is(err, cause) || errors.As(err, new(refusal.Refusal)) {
 		t.Errorf("error %v", err)
 	}
 }
@@ -371,7 +372,7 @@ func FuzzClean(f *testing.F) {
 	f.Fuzz(func(t *testing.T, file []byte) {
 		kept, err := photo.Clean(bytes.NewReader(file))
 		if err != nil {
-			if !errors.As(err, new(photo.Refusal)) {
+			if !errors.As(err, new(refusal.Refusal)) {
 				t.Errorf("no refusal: %v", err)
 			}
 			return

@@ -105,6 +105,10 @@ const refusals = {
   bad_notice: inEnglish('El aviso no sirve.'),
   bad_option: 'No hay tal opción.',
   bad_photo: inEnglish('La foto no sirve.'),
+  photo_damaged: inEnglish('El archivo está dañado o incompleto.'),
+  photo_too_big: inEnglish('El archivo pesa demasiado.'),
+  photo_too_large: inEnglish('La foto es demasiado grande.'),
+  photo_wrong_type: inEnglish('El archivo no es una foto que sirva: guárdela como JPEG, PNG o WebP.'),
   bad_plan: inEnglish('El plan no sirve así.'),
   bad_token: 'El servidor ya no reconoce este aparato. Entra de nuevo.',
   beaten: 'Otro equipo pulsó primero.',
@@ -127,7 +131,7 @@ const refusals = {
   not_holder: 'Primero hay que pulsar: responde el equipo que tiene el turno.',
   not_host: 'Eso solo puede hacerlo la consola de dirección.',
   not_now: 'Eso no se puede hacer en este momento.',
-  not_read: 'El servidor no pudo leer este juego. Inténtelo de nuevo; si sigue igual, mire su registro.',
+  failed: 'El servidor no pudo hacerlo y no cambió nada. Espera un momento e inténtalo de nuevo; si sigue igual, hay que mirar su registro.',
   not_saved: 'No se pudo armar la página: hay que mirar el registro del servidor.',
   not_stored: notStored,
   nothing_to_undo: 'No hay nada que deshacer.',
@@ -186,7 +190,6 @@ const refusals = {
   bad_list: inEnglish('La lista de apodos no sirve así.'),
   bad_season: 'El nombre de una temporada tiene de 1 a 40 caracteres, todos visibles.',
   not_ended: 'Este juego no ha terminado: termínelo primero y luego cuéntelo.',
-  unknown_game: 'Este servidor ya no guarda ese juego.',
   unknown_season: 'Ninguna temporada se llama así, o no está abierta.',
 };
 
