@@ -38,6 +38,7 @@ var rules = map[string]rule{
 	"questions":           {may: []string{"questions"}},
 	"questions/catalogue": {},
 	"hub":                 {may: []string{"hub", "game", "questions", "refusal", "static"}, never: lab},
+	"hub/socket":          {},
 	"hub/lab":             {may: []string{"hub", "game", "questions", "refusal"}},
 	"static":              {},
 	"static/gallery":      {may: []string{"static"}},

@@ -7,6 +7,7 @@ import (
 	"github.com/gorilla/websocket"
 
 	"fieldsign/game"
+	"fieldsign/hub/socket"
 	"fieldsign/hub/store"
 )
 
@@ -22,7 +23,7 @@ func (h *Hub) Age(code string, silent time.Duration) {
 	t := h.table(code)
 	t.do(func() {
 		for _, c := range t.clients {
-			c.heard.Add(-int64(silent))
+			c.Heard.Add(-int64(silent))
 			c.dueAt -= silent
 		}
 		t.swept = -sweepEvery
@@ -35,9 +36,8 @@ func (h *Hub) Age(code string, silent time.Duration) {
 func (h *Hub) LoseTheEnd(code, waiting string) {
 	t := h.table(code)
 	t.do(func() {
-		f := frames.Get().(*frame)
-		f.kind, f.data = websocket.TextMessage, append(f.data[:0], waiting...)
-		t.inbox <- message{client: t.console, frame: f, received: h.now()}
+		f := &socket.Frame{Kind: websocket.TextMessage, Data: []byte(waiting)}
+		t.inbox <- message{client: t.console, Heard: socket.Heard{Frame: f, At: h.now()}}
 		fresh := newTable(h, code)
 		if err := fresh.load(h.ctx); err != nil {
 			panic(err)
@@ -52,7 +52,7 @@ func (h *Hub) TooSlow(code string) (n int) {
 	t := h.table(code)
 	t.do(func() {
 		for _, c := range t.clients {
-			if c.out.tooSlow() {
+			if c.TooSlow() {
 				n++
 			}
 		}
@@ -93,12 +93,3 @@ func (h *Hub) Phase(code string) (p game.Phase) {
 
 // NewSeed draws a seed as the planner does.
 var NewSeed = newSeed
-
-// CountFrames counts the frames in bytes that come so many at a time.
-func CountFrames(sent []byte, step int) int {
-	var t tally
-	for ; len(sent) > 0; sent = sent[min(step, len(sent)):] {
-		t.count(sent[:min(step, len(sent))])
-	}
-	return t.take()
-}

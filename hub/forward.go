@@ -17,6 +17,7 @@ import (
 
 	"github.com/gorilla/websocket"
 
+	"fieldsign/hub/socket"
 	"fieldsign/refusal"
 )
 
@@ -33,7 +34,7 @@ const (
 
 const (
 	ownerAnswers = 5 * time.Second
-	stuck        = 2 * stallTime // for one piece: by then the owner has given the phone up
+	stuck        = 2 * socket.StallTime // for one piece: by then the owner has given the phone up
 )
 
 // between is how hubs reach each other: never by a proxy of the surroundings. An
@@ -58,8 +59,8 @@ func (h *Hub) ofGame(w http.ResponseWriter, r *http.Request, code string, serve 
 	wait, ok := h.guard.code(r.RemoteAddr, code, t != nil || owner != "")
 	switch {
 	case !ok && websocket.IsWebSocketUpgrade(r):
-		h.connect(w, r, func(conn *websocket.Conn, box *boxed) {
-			h.turnAway(conn, box.out, closeLater, "too many wrong join codes from this network: come back later")
+		h.connect(w, r, func(conn *socket.Conn) {
+			conn.TurnAway(socket.Goodbye{Code: closeLater, Why: "too many wrong join codes from this network: come back later"})
 		})
 	case !ok:
 		comeLater(w, wait)
@@ -169,7 +170,7 @@ func (c passed) Write(p []byte) (int, error) {
 
 // CloseWrite is what the proxy calls once the owner has ended.
 func (c passed) CloseWrite() error {
-	c.SetReadDeadline(time.Now().Add(lingerTime))
+	c.SetReadDeadline(time.Now().Add(socket.LingerTime))
 	if half, ok := c.Conn.(interface{ CloseWrite() error }); ok {
 		return half.CloseWrite()
 	}

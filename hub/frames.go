@@ -172,7 +172,7 @@ func (t *table) join(c *client, in inbound) {
 		t.resume(c, in)
 		return
 	}
-	if !t.hub.guard.join(c.from, t.code) {
+	if !t.hub.guard.join(c.From, t.code) {
 		c.refuse(in.ID, refusal.New(refusal.TooManyJoins, "Many teams have just joined from this network. Wait a minute, then join again."))
 		return
 	}
@@ -237,13 +237,13 @@ func (t *table) seat(c *client, id, token string) {
 }
 
 func (t *table) hostEnters(c *client, in inbound) {
-	if _, ok := t.hub.guard.key(c.from); !ok && in.Key != "" {
+	if _, ok := t.hub.guard.key(c.From); !ok && in.Key != "" {
 		c.close(closeLater, "too many wrong host keys from this network: come back later")
 		return
 	}
 	if !t.hub.isHostKey(in.Key) {
 		if in.Key != "" {
-			t.hub.guard.wrongKey(c.from)
+			t.hub.guard.wrongKey(c.From)
 		}
 		c.refuse(in.ID, refusal.New(refusal.WrongKey, "That is not this hub's host key: see the terminal in which it runs."))
 		c.close(closeWrongKey, "wrong host key")
@@ -263,7 +263,7 @@ func (t *table) seatHost(c *client, in inbound) {
 		t.console.close(closeReplaced, "another console has taken over")
 	}
 	t.console, t.told = c, nil
-	c.stays.Store(true)
+	c.Stay()
 	t.admit(c, host, welcome{})
 }
 
@@ -279,10 +279,10 @@ func (t *table) admit(c *client, r role, w welcome) {
 		c.tell(forPhones(v, t.standings()))
 		t.there = true
 	case board:
-		c.out.allow(listBacklog)
+		c.Allow(listBacklog)
 		c.tell(t.boardState(v))
 	case host:
-		c.out.allow(listBacklog)
+		c.Allow(listBacklog)
 		c.tell(t.hostState(v))
 	}
 }
@@ -292,7 +292,7 @@ func (t *table) leave(c *client) {
 	if c.role == team || c.role == board || c.role == host {
 		t.hub.metrics.connections.WithLabelValues(string(c.role)).Dec()
 	}
-	if c.out.tooSlow() {
+	if c.TooSlow() {
 		c.code = closeSlow
 		t.log.Warn("a client did not read what it was sent, and has to come back", "role", c.role, "team", c.team)
 	}

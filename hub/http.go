@@ -10,11 +10,11 @@ import (
 	"regexp"
 	"slices"
 	"strings"
-	"sync"
 
 	"github.com/gorilla/websocket"
 	qr "github.com/piglig/go-qr"
 
+	"fieldsign/hub/socket"
 	"fieldsign/hub/store"
 	"fieldsign/refusal"
 	"fieldsign/static"
@@ -54,7 +54,7 @@ func (h *Hub) Handler() http.Handler {
 	mux.HandleFunc("GET /practice/save", h.save)
 	mux.HandleFunc("GET /practice.webmanifest", manifest)
 	mux.HandleFunc("GET /practice-worker.mjs", h.worker)
-	mux.HandleFunc("GET /socket", ownPages(h.socket))
+	mux.HandleFunc("GET /socket", ownPages(h.getSocket))
 	mux.HandleFunc("GET /readyz", h.ready)
 	mux.HandleFunc("GET /healthz", func(w http.ResponseWriter, _ *http.Request) { fmt.Fprintln(w, "ok") })
 	return h.addressed(h.asForwarded(secured(mux)))
@@ -215,55 +215,30 @@ func (h *Hub) postGame(w http.ResponseWriter, r *http.Request) {
 	answer(w, http.StatusCreated, gameName{Code: code})
 }
 
-// upgrader keeps little for each connection: see DEVELOPERS.md. It reads from
-// the reader that boxed gives it.
-var upgrader = websocket.Upgrader{
-	Subprotocols:    []string{Subprotocol},
-	WriteBufferSize: writeBuffer,
-	WriteBufferPool: &sync.Pool{},
-}
-
-func (h *Hub) socket(w http.ResponseWriter, r *http.Request) {
+func (h *Hub) getSocket(w http.ResponseWriter, r *http.Request) {
 	if !slices.Contains(websocket.Subprotocols(r), Subprotocol) {
 		http.Error(w, "this hub speaks "+Subprotocol+": reload the page", http.StatusBadRequest)
 		return
 	}
 	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table) {
-		h.connect(w, r, func(conn *websocket.Conn, box *boxed) { h.seatAt(t, r.RemoteAddr, conn, box) })
+		h.connect(w, r, func(conn *socket.Conn) {
+			if t == nil {
+				conn.TurnAway(unknownGame)
+				return
+			}
+			t.sit(conn)
+		})
 	})
 }
 
 // connect makes the request a socket. Both return once that is in other hands,
 // so that what served the request is freed.
-func (h *Hub) connect(w http.ResponseWriter, r *http.Request, use func(*websocket.Conn, *boxed)) {
+func (h *Hub) connect(w http.ResponseWriter, r *http.Request, use func(*socket.Conn)) {
 	if !h.begin() {
 		http.Error(w, "the hub is stopping: come back", http.StatusServiceUnavailable)
 		return
 	}
-	box := &boxed{ResponseWriter: w, writers: &h.wait}
-	conn, err := upgrader.Upgrade(box, r, nil) // answers a foreign origin with 403
-	if err != nil {
-		h.wait.Done()
-		return
+	if conn, ok := h.sockets.Upgrade(w, r); ok {
+		use(conn)
 	}
-	use(conn, box)
-}
-
-// seatAt makes the connection a client of the table, if there is one.
-func (h *Hub) seatAt(t *table, from string, conn *websocket.Conn, box *boxed) {
-	if t == nil {
-		h.turnAway(conn, box.out, closeUnknownCode, "no game has that join code")
-		return
-	}
-	c := newClient(t, from, conn, box)
-	c.post(message{client: c})
-	go c.read()
-}
-
-// turnAway ends a connection that has not become a client.
-func (h *Hub) turnAway(conn *websocket.Conn, out *outbox, code int, why string) {
-	goodbye(conn, code, why)
-	out.linger()
-	conn.Close()
-	h.wait.Done()
 }

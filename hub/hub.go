@@ -23,6 +23,7 @@ import (
 	"fieldsign/game"
 	"fieldsign/hub/cups"
 	"fieldsign/hub/names"
+	"fieldsign/hub/socket"
 	"fieldsign/hub/store"
 	"fieldsign/questions/catalogue"
 )
@@ -69,7 +70,7 @@ type Hub struct {
 	plateMAC sync.Pool // of hash.Hash: one keyed for the plates' ids is dear to make
 	log      *slog.Logger
 	metrics  *metrics
-	lot      *lot
+	sockets  *socket.Switchboard
 	guard    *guard
 	proxies  []netip.Prefix
 	boards   *boards
@@ -101,13 +102,14 @@ func New(c Config) (*Hub, error) {
 	h.drawings = newDrawings(c.Catalogue)
 	h.photos = newAlbum(h.store, h.log)
 	h.metrics = newMetrics(h.games)
-	h.lot = newLot()
+	h.sockets = socket.New(socket.Config{Clock: h.now, Subprotocol: Subprotocol, Open: &h.wait, Pieces: frameBurst + maxOffences,
+		Slow: socket.Goodbye{Code: closeSlow, Why: "too slow: come back"}, Flood: socket.Goodbye{Code: closeBadFrame, Why: tooMany}, Unheard: stopping})
 	h.guard, h.proxies = newGuard(c.Joins), c.Proxies
 	h.boards = newBoards()
 	if h.refused = c.Names; h.refused == nil {
 		h.refused = names.Builtin()
 	}
-	h.wait.Go(h.lot.run)
+	h.wait.Go(h.sockets.Run)
 	h.practice = newPractice(h.planner, h.roster)
 	_, h.joinAt, _ = strings.Cut(h.address, "://")
 	h.ctx, h.cancel = context.WithCancel(context.Background())
@@ -336,7 +338,7 @@ func (h *Hub) Close() {
 	h.mu.Lock()
 	h.closed = true
 	h.mu.Unlock()
-	h.lot.close()
+	h.sockets.Close()
 	h.cancel()
 	h.wait.Wait()
 	h.purge(context.Background(), time.Now()) // what was to be kept till its end only

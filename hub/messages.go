@@ -4,7 +4,10 @@ import (
 	"fmt"
 	"time"
 
+	"github.com/gorilla/websocket"
+
 	"fieldsign/game"
+	"fieldsign/hub/socket"
 )
 
 // Subprotocol names the wire protocol; asyncapi.yaml describes it, and a test
@@ -24,6 +27,12 @@ const (
 	closeReplaced    = 4103 // another device of the team, or another console, has taken over
 	closeWrongKey    = 4104
 	closeBadToken    = 4107
+)
+
+// What connections are told that have no table.
+var (
+	stopping    = socket.Goodbye{Code: closeStopping, Why: "the hub is stopping: come back"}
+	unknownGame = socket.Goodbye{Code: closeUnknownCode, Why: "no game has that join code"}
 )
 
 var nameless = fmt.Sprintf("nobody said within %.0f seconds who is there: the first frame is join, resume, board or host", firstFrame.Seconds())
@@ -243,3 +252,6 @@ type teamView struct {
 	Station  int    `json:"station,omitempty"` // in a station round: where it is or walks to
 	Filled   int    `json:"filled,omitempty"`  // and how many questions it has answered there
 }
+
+// text is a frame that says v.
+func text(v any) []byte { return socket.Framed(websocket.TextMessage, encode(v)) }

@@ -12,6 +12,7 @@ import (
 	"github.com/gorilla/websocket"
 
 	"fieldsign/game"
+	"fieldsign/hub/socket"
 	"fieldsign/hub/store"
 )
 
@@ -105,8 +106,8 @@ func (h *Hub) notHad(w http.ResponseWriter, r *http.Request, code string, err er
 		h.log.Warn("a game can't be had", "game", code, "error", err)
 		comeBack(w, "This game can't be had for the moment. Try again.")
 	case websocket.IsWebSocketUpgrade(r):
-		h.connect(w, r, func(conn *websocket.Conn, box *boxed) {
-			h.turnAway(conn, box.out, closeUnknownCode, "this game's log is damaged: it is set aside")
+		h.connect(w, r, func(conn *socket.Conn) {
+			conn.TurnAway(socket.Goodbye{Code: closeUnknownCode, Why: "this game's log is damaged: it is set aside"})
 		})
 	default:
 		refuse(w, err)

@@ -9,6 +9,7 @@ import (
 	"github.com/gorilla/websocket"
 
 	"fieldsign/game"
+	"fieldsign/hub/socket"
 )
 
 // What a table writes to its clients at the end of a turn. A phone is written
@@ -71,7 +72,7 @@ func (t *table) broadcast() {
 			t.give(c, phones)
 		case board:
 			c.flush()
-			c.send(boards())
+			c.Send(boards())
 		}
 	}
 	t.showConsole(v, same) // last: it may be told of every team
@@ -87,7 +88,7 @@ func (t *table) give(c *client, frames []byte) {
 		c.due = nil
 	}
 	if len(frames) > 0 {
-		c.send(frames)
+		c.Send(frames)
 	}
 }
 
@@ -96,7 +97,7 @@ func (t *table) appendOwn(b []byte, c *client) []byte {
 	if c.seat >= len(t.state.Teams) || t.state.Teams[c.seat].Removed {
 		return b // about to be sent away
 	}
-	return appendFrame(b, websocket.TextMessage, encode(t.own(c.seat, t.ranks[c.seat])))
+	return socket.AppendFrame(b, websocket.TextMessage, encode(t.own(c.seat, t.ranks[c.seat])))
 }
 
 // showConsole shows the console its state, without a question that it has.
@@ -104,7 +105,7 @@ func (t *table) showConsole(v state, same bool) {
 	if t.console == nil {
 		return
 	}
-	t.console.due = appendFrame(t.console.due, websocket.TextMessage, encode(t.hostState(v).without(same)))
+	t.console.due = socket.AppendFrame(t.console.due, websocket.TextMessage, encode(t.hostState(v).without(same)))
 	t.console.flush() // one write with its reply
 }
 

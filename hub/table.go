@@ -12,6 +12,7 @@ import (
 	"github.com/gorilla/websocket"
 
 	"fieldsign/game"
+	"fieldsign/hub/socket"
 	"fieldsign/hub/store"
 	"fieldsign/refusal"
 )
@@ -25,18 +26,14 @@ const (
 
 // message is what reaches a table: that a client has come, its frame, its end, or a call.
 type message struct {
-	client   *client
-	frame    *frame
-	pong     uint64        // the stamp of the ping that it answers, or 0
-	frames   int           // that came with it, as the pace counts them
-	received time.Duration // when the frame or pong was, on the hub's clock
-	gone     bool
-	call     func()
+	client *client
+	socket.Heard
+	call func()
 }
 
 // comes tells that the client is new.
 func (m message) comes() bool {
-	return m.client != nil && m.frame == nil && m.pong == 0 && m.frames == 0 && !m.gone && m.call == nil
+	return m.client != nil && m.Heard == (socket.Heard{}) && m.call == nil
 }
 
 // table runs one game: its goroutine alone touches the state and the clients'
@@ -216,23 +213,22 @@ func (t *table) sweep() {
 	}
 	t.swept = now
 	for _, c := range t.clients {
-		switch quiet := now - time.Duration(c.heard.Load()); {
+		switch quiet := now - time.Duration(c.Heard.Load()); {
 		case c.role == "" && c.code == 0 && now > c.dueAt && len(t.inbox) == 0: // in which its first frame could wait
 			c.close(closeNameless, nameless)
 		case quiet > silence:
 			c.code = closeSilent
-			c.out.Conn.SetReadDeadline(time.Now())
-			t.hub.lot.wake(c)
-		case c.out.over():
-			t.hub.lot.wake(c)
+			c.Drop()
+		case c.Over():
+			c.Wake()
 		case quiet > pingEvery && now >= c.dueAt:
 			c.dueAt = now + pingEvery
-			c.send(ping)
+			c.Send(ping)
 		}
 	}
 }
 
-var ping = framed(websocket.PingMessage, nil)
+var ping = socket.Framed(websocket.PingMessage, nil)
 
 // takeWaiting takes what else is in the inbox, to store it together. A table that
 // has to end takes nothing more: what was said before its last notice was seen,
@@ -270,11 +266,11 @@ func (t *table) take(m message) {
 	switch {
 	case m.call != nil:
 		m.call()
-	case m.gone:
+	case m.Gone:
 		t.leave(m.client)
-	case m.frame != nil:
+	case m.Frame != nil:
 		t.hear(m.client, m)
-	case m.pong != 0 || m.frames > 0:
+	case m.Pong != 0 || m.Frames > 0:
 		t.hearControl(m.client, m)
 	case m.comes():
 		t.enrol(m.client)
@@ -310,16 +306,16 @@ func (t *table) has(c *client) bool { return c.place < len(t.clients) && t.clien
 
 // hear understands a frame and has it acted on, unless its sender has to go.
 func (t *table) hear(c *client, m message) {
-	f := m.frame
-	defer f.release()
+	f := m.Frame
+	defer f.Release()
 	if c.code != 0 {
 		return
 	}
-	if f.kind == websocket.TextMessage && !utf8.Valid(f.data) {
+	if f.Kind == websocket.TextMessage && !utf8.Valid(f.Data) {
 		c.close(websocket.CloseInvalidFramePayloadData, "text frames are UTF-8")
 		return
 	}
-	in, err := c.parse(f, m.received, m.frames)
+	in, err := c.parse(f, m.At, m.Frames)
 	switch {
 	case err != nil:
 		c.refuse(in.ID, err)
@@ -338,10 +334,10 @@ func (t *table) hear(c *client, m message) {
 func (t *table) hearControl(c *client, m message) {
 	switch {
 	case c.code != 0:
-	case !c.pace(m.received, m.frames):
+	case !c.pace(m.At, m.Frames):
 		c.bear()
-	case m.pong != 0:
-		t.pong(c, m.pong, m.received)
+	case m.Pong != 0:
+		t.pong(c, m.Pong, m.At)
 	}
 }
 

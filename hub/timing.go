@@ -8,6 +8,7 @@ import (
 	"github.com/gorilla/websocket"
 
 	"fieldsign/game"
+	"fieldsign/hub/socket"
 )
 
 // How a table comes to know a phone's clock and link, and what it tells the
@@ -25,9 +26,9 @@ func (t *table) exchange(c *client, in inbound) {
 	frames := text(clock{"clock", in.T1, millis(in.received), millis(c.replied)})
 	if c.role == team {
 		c.pinged = t.hub.now()
-		frames = appendFrame(frames, websocket.PingMessage, binary.BigEndian.AppendUint64(nil, uint64(c.pinged)))
+		frames = socket.AppendFrame(frames, websocket.PingMessage, binary.BigEndian.AppendUint64(nil, uint64(c.pinged)))
 	}
-	c.send(frames) // now: the time of sending is in it
+	c.Send(frames) // now: the time of sending is in it
 }
 
 // pong takes the answer to the last ping; any other is not believed.

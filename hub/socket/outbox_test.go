@@ -1,4 +1,4 @@
-package hub
+package socket
 
 import (
 	"bytes"
@@ -29,9 +29,9 @@ func boxes(t *testing.T, bare bool) (*outbox, *net.TCPConn) {
 	if !bare {
 		near = struct{ net.Conn }{near} // as TLS, it has no descriptor
 	}
-	writers := &sync.WaitGroup{}
-	o := newOutbox(near, writers)
-	t.Cleanup(func() { far.Close(); o.Close(); writers.Wait() })
+	board := New(Config{Open: &sync.WaitGroup{}, Slow: Goodbye{4001, "too slow: come back"}})
+	o := newOutbox(near, board)
+	t.Cleanup(func() { far.Close(); o.Close(); board.Open.Wait() })
 	return o, far.(*net.TCPConn)
 }
 
@@ -93,7 +93,7 @@ func TestOutboxGivesUp(t *testing.T) {
 		t.Fatalf("refused with %v", err)
 	}
 	got, err := io.ReadAll(far)
-	rest, whole := bytes.CutSuffix(got, slowGoodbye)
+	rest, whole := bytes.CutSuffix(got, o.board.slow)
 	if err != nil || !whole || len(rest)%len(frame) != 0 || len(rest) > taken*len(frame) {
 		t.Errorf("%d bytes came, %v, ending in %q", len(got), err, got[max(0, len(got)-50):])
 	}
@@ -132,21 +132,5 @@ func TestOutboxBroken(t *testing.T) {
 		if _, err := o.Write([]byte("more")); err == nil {
 			t.Error("a closed outbox takes a frame")
 		}
-	}
-}
-
-func TestPace(t *testing.T) {
-	var c client
-	passed := 0
-	for now := time.Duration(0); now < 10*time.Second; now += time.Millisecond {
-		if c.pace(now, 1) {
-			passed++
-		}
-	}
-	if want := frameBurst + 10*framesPerSec; passed < want-1 || passed > want {
-		t.Errorf("%d frames passed in ten seconds, want %d", passed, want)
-	}
-	if !c.pace(time.Hour, 1) {
-		t.Error("after an hour none passes")
 	}
 }

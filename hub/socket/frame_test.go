@@ -1,4 +1,4 @@
-package hub
+package socket
 
 import (
 	"bytes"
@@ -22,7 +22,7 @@ func TestFramedIsRead(t *testing.T) {
 		}
 		defer conn.Close()
 		for _, n := range lengths {
-			conn.NetConn().Write(appendFrame(framed(websocket.PingMessage, []byte("hum")), websocket.TextMessage, bytes.Repeat([]byte{'x'}, n)))
+			conn.NetConn().Write(AppendFrame(Framed(websocket.PingMessage, []byte("hum")), websocket.TextMessage, bytes.Repeat([]byte{'x'}, n)))
 		}
 	}))
 	defer site.Close()
@@ -47,10 +47,10 @@ func TestFramedIsRead(t *testing.T) {
 // Nothing follows a close, whoever has said it.
 func TestNothingFollowsAClose(t *testing.T) {
 	o, far := boxes(t, true)
-	goodbye := framed(websocket.CloseMessage, websocket.FormatCloseMessage(1000, ""))
-	o.Write(framed(websocket.TextMessage, []byte("one")))
+	goodbye := Framed(websocket.CloseMessage, websocket.FormatCloseMessage(1000, ""))
+	o.Write(Framed(websocket.TextMessage, []byte("one")))
 	o.Write(goodbye)
-	if _, err := o.Write(framed(websocket.TextMessage, []byte("two"))); err == nil {
+	if _, err := o.Write(Framed(websocket.TextMessage, []byte("two"))); err == nil {
 		t.Error("a frame was taken after a close")
 	}
 	o.finish()

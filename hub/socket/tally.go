@@ -1,13 +1,9 @@
-package hub
+package socket
 
 import (
 	"encoding/binary"
 	"errors"
 )
-
-// mostPieces is how many frames may come before something is to be handed on,
-// be it a message in pieces: as many as would have its sender sent away.
-const mostPieces = frameBurst + maxOffences
 
 var errPieces = errors.New("a message comes in too many pieces")
 
@@ -23,7 +19,7 @@ type tally struct {
 }
 
 func (t *tally) Read(p []byte) (int, error) {
-	if t.begun > mostPieces {
+	if t.begun > t.board.Pieces {
 		return 0, errPieces
 	}
 	n, err := t.outbox.Read(p)

@@ -1,6 +1,6 @@
 //go:build unix
 
-package hub
+package socket
 
 import "syscall"
 

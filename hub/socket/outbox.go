@@ -1,4 +1,4 @@
-package hub
+package socket
 
 import (
 	"bufio"
@@ -9,8 +9,6 @@ import (
 	"os"
 	"sync"
 	"time"
-
-	"github.com/gorilla/websocket"
 )
 
 // Bounds of what waits for a connection that does not take it at once.
@@ -18,24 +16,17 @@ const (
 	kernelBuffer = 64 << 10 // bytes that the kernel may hold beside
 	mostFrames   = 64
 	phoneBacklog = 64 << 10        // bytes
-	listBacklog  = 4 << 20         // bytes, for those who are told of every team
 	stallPiece   = 16 << 10        // bytes
-	stallTime    = 5 * time.Second // for one piece
+	StallTime    = 5 * time.Second // for one piece
 	lastWords    = time.Second     // for what waits before a goodbye, and the goodbye
-	lingerTime   = 500 * time.Millisecond
+	LingerTime   = 500 * time.Millisecond
 )
 
 // errSlow: the client did not take what it was sent.
 var errSlow = errors.New("the client is too slow")
 
-// slowGoodbye is the close frame as it is on the wire.
-var slowGoodbye = func() []byte {
-	payload := websocket.FormatCloseMessage(closeSlow, "too slow: come back")
-	return append([]byte{0x80 | websocket.CloseMessage, byte(len(payload))}, payload...)
-}()
-
-// outbox is a connection whose Write never waits, so that a table can write to
-// all its clients in turn. What the kernel takes at once costs no goroutine and
+// outbox is a connection whose Write never waits, so that a listener can write to
+// all its connections in turn. What the kernel takes at once costs no goroutine and
 // no copy. The rest waits in a bounded backlog, which a goroutine drains that
 // ends with it. A client over the bounds is sent away to come back.
 //
@@ -55,11 +46,11 @@ type outbox struct {
 	slow    bool
 
 	net.Conn
-	writers *sync.WaitGroup // of the goroutines; its owner holds it while the outbox is open
+	board *Switchboard
 }
 
-func newOutbox(conn net.Conn, writers *sync.WaitGroup) *outbox {
-	o := &outbox{Conn: conn, fd: -1, writers: writers, most: phoneBacklog}
+func newOutbox(conn net.Conn, board *Switchboard) *outbox {
+	o := &outbox{Conn: conn, fd: -1, board: board, most: phoneBacklog}
 	if tcp, ok := conn.(*net.TCPConn); ok {
 		tcp.SetWriteBuffer(kernelBuffer)
 		if raw, err := tcp.SyscallConn(); err == nil {
@@ -117,21 +108,21 @@ func (o *outbox) queue(p []byte) {
 	o.waiting = append(o.waiting, p)
 	o.size += len(p)
 	if len(o.waiting) == 1 {
-		o.writers.Add(1)
+		o.board.Open.Add(1)
 		go o.drain()
 	}
 }
 
 // giveUp drops what waits, save for a frame already begun, and says goodbye.
 func (o *outbox) giveUp() {
-	o.waiting = append(o.waiting[:1:1], slowGoodbye)
+	o.waiting = append(o.waiting[:1:1], o.board.slow)
 	o.err, o.slow = errSlow, true
-	o.Conn.SetDeadline(time.Now().Add(stallTime))
+	o.Conn.SetDeadline(time.Now().Add(StallTime))
 }
 
 // drain writes what waits, and ends when nothing does.
 func (o *outbox) drain() {
-	defer o.writers.Done()
+	defer o.board.Open.Done()
 	for p := o.piece(); p != nil; p = o.piece() {
 		if n, err := o.Conn.Write(p); err != nil {
 			o.mu.Lock()
@@ -153,7 +144,7 @@ func (o *outbox) piece() []byte {
 		return nil
 	}
 	if o.err == nil {
-		o.Conn.SetWriteDeadline(time.Now().Add(stallTime))
+		o.Conn.SetWriteDeadline(time.Now().Add(StallTime))
 	}
 	return o.waiting[0][:min(len(o.waiting[0]), stallPiece)]
 }
@@ -205,7 +196,7 @@ func (o *outbox) part() {
 	if tcp, ok := o.Conn.(*net.TCPConn); ok {
 		tcp.CloseWrite()
 	}
-	o.Conn.SetReadDeadline(time.Now().Add(lingerTime))
+	o.Conn.SetReadDeadline(time.Now().Add(LingerTime))
 }
 
 // fail drops what waits.
@@ -251,10 +242,10 @@ func (o *outbox) SetWriteDeadline(time.Time) error { return nil }
 // boxed hands an upgrade the connection in an outbox, with a small reader.
 type boxed struct {
 	http.ResponseWriter
-	writers *sync.WaitGroup
-	in      *bufio.Reader
-	tally   *tally
-	out     *outbox
+	board *Switchboard
+	in    *bufio.Reader
+	tally *tally
+	out   *outbox
 }
 
 func (b *boxed) Hijack() (net.Conn, *bufio.ReadWriter, error) {
@@ -262,7 +253,7 @@ func (b *boxed) Hijack() (net.Conn, *bufio.ReadWriter, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	b.out = newOutbox(conn, b.writers)
+	b.out = newOutbox(conn, b.board)
 	b.tally, b.in = &tally{outbox: b.out}, rw.Reader
 	if b.in.Buffered() == 0 { // else the upgrade is refused
 		b.in = bufio.NewReaderSize(b.tally, readBuffer)

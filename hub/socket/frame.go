@@ -1,4 +1,4 @@
-package hub
+package socket
 
 import (
 	"encoding/binary"
@@ -8,15 +8,23 @@ import (
 )
 
 // Frames as they are on the wire (RFC 6455, 5.2). The library reads and
-// answers control frames; what a table says it puts together itself, so that
+// answers control frames; what a listener says it puts together itself, so that
 // several frames are one write and a broadcast is the same bytes for all.
 
-// framed is a frame of its own.
-func framed(kind int, payload []byte) []byte {
-	return appendFrame(nil, kind, payload)
+// What RFC 6455 says of a frame's first two bytes.
+const (
+	final       = 0x80
+	masked      = 0x80
+	mostControl = 125
+)
+
+// Framed is a frame of its own.
+func Framed(kind int, payload []byte) []byte {
+	return AppendFrame(nil, kind, payload)
 }
 
-func appendFrame(b []byte, kind int, payload []byte) []byte {
+// AppendFrame adds a frame to others.
+func AppendFrame(b []byte, kind int, payload []byte) []byte {
 	b = append(slices.Grow(b, len(payload)+10), final|byte(kind))
 	switch n := len(payload); {
 	case n <= mostControl:
@@ -31,6 +39,3 @@ func appendFrame(b []byte, kind int, payload []byte) []byte {
 
 // isClose tells what a write begins with; a close is always alone in it.
 func isClose(p []byte) bool { return len(p) > 0 && p[0] == final|websocket.CloseMessage }
-
-// text is a frame that says v.
-func text(v any) []byte { return framed(websocket.TextMessage, encode(v)) }
