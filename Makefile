@@ -1,5 +1,5 @@
 # make run   hosts a game        make test  installs what the tests need, and runs everything
-.PHONY: run test check check-raced check-unraced check-untagged controls fmt lint bench bench-peers bench-redis takeover flood soak release licences tools clean
+.PHONY: run sheets test check check-raced check-unraced check-untagged controls fmt lint bench bench-peers bench-redis takeover flood soak release licences tools clean
 
 GO ?= go
 
@@ -28,6 +28,15 @@ check-raced:
 
 check-untagged:
 	$(GO) test -run "^($$(grep -l '^//go:build !race' hub/*_test.go | xargs sed -n 's/^func \(Test[A-Za-z]*\)(.*/\1/p' | paste -sd '|'))$$" ./hub
+
+# The sheets of skulls in docs, by way of Chromium and ImageMagick.
+sheets:
+	mkdir -p artifacts/sheets
+	FIELDSIGN_ARTIFACTS=$(CURDIR)/artifacts/sheets $(GO) test -count=1 -run TestContactSheet ./questions/plate
+	cd artifacts/sheets && for s in skulls:1680,2400:1 skulls-side:1680,2400:1 deer-jaws:1200,480:1.6; do \
+		name=$${s%%:*}; size=$${s#*:}; \
+		chromium-headless-shell --no-sandbox --hide-scrollbars --force-device-scale-factor=$${s##*:} --window-size=$${size%:*} --screenshot=$$name.png "file://$$PWD/$$name.svg"; \
+		convert $$name.png +dither -colors 48 -strip -define png:compression-level=9 png8:../../docs/$$name.png; done
 
 # What the tests need beyond Go, from Debian; nothing is done where it is there.
 tools:

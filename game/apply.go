@@ -108,6 +108,9 @@ func (s *State) remember(e Event) {
 
 func (s *State) open(e Event) {
 	s.Round, s.Question = e.Round, e.Number
+	if e.Number == 0 {
+		s.begun()
+	}
 	s.Skipped, s.Undone, s.Last = false, false, nil
 	for i := range s.Teams {
 		t := &s.Teams[i]

@@ -69,8 +69,9 @@ type Plate struct {
 	View    string `json:"view"`
 	Mark    string `json:"mark,omitempty"` // the structure that it points at
 
-	With     string `json:"with,omitempty"` // the species of a second print beside the first
-	WithView string `json:"withView,omitempty"`
+	Frame    float64 `json:"frame,omitempty"` // mm, common to drawings that are compared
+	With     string  `json:"with,omitempty"`  // the species of a second print beside the first
+	WithView string  `json:"withView,omitempty"`
 }
 
 // Round is a planned round. Points are for a right answer; Speed is the most
@@ -79,9 +80,10 @@ type Plate struct {
 type Round struct {
 	Name      string     `json:"name"`
 	Kind      Kind       `json:"kind"`
-	Subjects  []string   `json:"subjects"`   // as wished, kept for the next plan
-	Level     int        `json:"difficulty"` // likewise
-	Typed     bool       `json:"typed"`      // likewise
+	Subjects  []string   `json:"subjects"`           // as wished, kept for the next plan
+	Level     int        `json:"difficulty"`         // likewise
+	Typed     bool       `json:"typed"`              // likewise
+	Drawings  string     `json:"drawings,omitempty"` // likewise
 	Seconds   int        `json:"seconds"`
 	Points    int        `json:"points"`
 	Speed     int        `json:"speed"`
@@ -104,6 +106,7 @@ type Plan struct {
 	From     string  `json:"from,omitempty"`     // the game whose debrief it was planned from
 	Season   string  `json:"season,omitempty"`   // the season that it counts in; the rules don't look at it
 	Language string  `json:"language,omitempty"` // of the questions; empty is English, and the rules don't look at it
+	NoMemory bool    `json:"noMemory,omitempty"` // of its questions, none rests on what is only recalled; the rules don't look at it
 	Match    *Match  `json:"match,omitempty"`
 	Rounds   []Round `json:"rounds"`
 }
@@ -117,8 +120,10 @@ type Team struct {
 	Removed bool   `json:"removed"`
 	Score   int    `json:"score"`
 	Right   int    `json:"right"`
-	Time    int64  `json:"time"`  // ms spent on right answers
-	Extra   int    `json:"extra"` // time in open rounds, in percent
+	Time    int64  `json:"time"`             // ms spent on right answers
+	Extra   int    `json:"extra"`            // time in open rounds, in percent
+	Before  int    `json:"before,omitempty"` // the score as the last round began
+	Was     int    `json:"was,omitempty"`    // and the rank; 0 for a team that has come since
 
 	Choice  int    `json:"choice"` // the option answered, or -1
 	Took    int64  `json:"took"`   // ms from the opening to the answer

@@ -13,6 +13,9 @@ type Standing struct {
 	Score int    `json:"score"`
 	Right int    `json:"right"`
 	Place int    `json:"-"` // in Teams
+
+	Before int `json:"before"` // the score before the last round that began
+	Was    int `json:"was"`    // and the rank; 0 for a team that has come since
 }
 
 // Standings is the leaderboard, best first. Ties are broken by more right
@@ -29,12 +32,20 @@ func (s *State) Standings() []Standing {
 	out := make([]Standing, len(places))
 	for i, place := range places {
 		t := &s.Teams[place]
-		out[i] = Standing{i + 1, t.ID, t.Name, t.Score, t.Right, place}
+		out[i] = Standing{i + 1, t.ID, t.Name, t.Score, t.Right, place, t.Before, t.Was}
 		if i > 0 && better(&s.Teams[places[i-1]], t) == 0 {
 			out[i].Rank = out[i-1].Rank
 		}
 	}
 	return out
+}
+
+// begun keeps how the teams stand as a round begins.
+func (s *State) begun() {
+	for _, st := range s.Standings() {
+		t := &s.Teams[st.Place]
+		t.Before, t.Was = st.Score, st.Rank
+	}
 }
 
 func better(a, b *Team) int {

@@ -74,9 +74,9 @@ func (p *planner) another(plan game.Plan, round int, id string) (game.Question, 
 	if r := plan.Rounds[round]; r.Kind == game.Rotating {
 		station := r.StationOf(at)
 		from, _ := r.At(station)
-		q, err = bank.AnotherAt(seed, r.Level, stationsOf(r, all[first:])[station], at-from, gone)
+		q, err = bank.AnotherAt(wishFor(plan, r, 1, seed), stationsOf(r, all[first:])[station], at-from, gone)
 	} else {
-		q, err = bank.Another(wishFor(r, 1, seed), questions.Gap{Before: all[:first+at], After: all[first+at+1:], Old: all[first+at], Gone: gone})
+		q, err = bank.Another(wishFor(plan, r, 1, seed), questions.Gap{Before: all[:first+at], After: all[first+at+1:], Old: all[first+at], Gone: gone})
 	}
 	if err != nil {
 		return game.Question{}, refusal.New(refusal.NothingLeft, "This question stays: "+err.Error()+".")
@@ -97,15 +97,15 @@ func setID(r game.Round) string {
 	return fmt.Sprintf("%016x", h.Sum64())
 }
 
-// keep gives a round the questions that the host has chosen before, for the
-// same roster and in the same language.
-func keep(r *game.Round, set string, in inLanguage, now game.Plan) error {
+// keep gives a round of a plan the questions that the host has chosen before,
+// for the same roster, in the same language and resting on as much.
+func keep(r *game.Round, set string, plan, now game.Plan) error {
 	at := slices.IndexFunc(now.Rounds, func(old game.Round) bool { return setID(old) == set })
-	if at < 0 || in != played(now) || (r.Kind == game.Rotating) != (now.Rounds[at].Kind == game.Rotating) {
+	if at < 0 || played(plan) != played(now) || plan.NoMemory != now.NoMemory || (r.Kind == game.Rotating) != (now.Rounds[at].Kind == game.Rotating) {
 		return refusal.New(refusal.StalePlan, "The chosen questions of a round have changed meanwhile. Reload this page, then change the plan again.")
 	}
 	old := now.Rounds[at]
 	r.Questions, r.Gone, r.Stations, r.Edited = old.Questions, old.Gone, old.Stations, true
-	r.Subjects, r.Level, r.Typed = old.Subjects, old.Level, old.Typed
+	r.Subjects, r.Level, r.Typed, r.Drawings = old.Subjects, old.Level, old.Typed, old.Drawings
 	return nil
 }

@@ -16,13 +16,13 @@ import (
 
 type planned struct {
 	Questions []struct {
-		ID, Subject, Prompt, Reason, Photo string
-		Difficulty, Key, Station           int
-		Typed                              bool
-		Options                            []string
-		Plate                              *int
-		Plates                             []int
-		Told                               *struct{ Round, Question int }
+		ID, Subject, Prompt, Reason, Photo, Rests string
+		Difficulty, Key, Station                  int
+		Typed                                     bool
+		Options                                   []string
+		Plate                                     *int
+		Plates                                    []int
+		Told                                      *struct{ Round, Question int }
 	}
 	Plates []struct{ SVG, Alt string }
 }
@@ -217,8 +217,9 @@ func TestAPlanIsChangedAroundItsChosenQuestions(t *testing.T) {
 }
 
 type wished struct {
-	Title  string
-	Rounds []struct {
+	NoMemory bool
+	Title    string
+	Rounds   []struct {
 		Kind, Set      string
 		Seconds, Count int
 	}
@@ -316,5 +317,51 @@ func TestPlansKeepToTheRostersOnOffer(t *testing.T) {
 	wish["roster"] = own
 	if f := host.do(map[string]any{"type": "do", "action": "plan", "plan": wish}); f.Code != "bad_plan" || !strings.Contains(f.Message, "no roster") {
 		t.Errorf("%s", f.Raw)
+	}
+}
+
+// The host sees what each question rests on, and can forbid memory: for the
+// plan and for what takes a question's place.
+func TestTheHostForbidsMemory(t *testing.T) {
+	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	host := p.host()
+	wish := plan(round("open", 40), round("open", 40))
+	for _, r := range wish["rounds"].([]map[string]any) {
+		r["subjects"] = []string{"track", "scat"}
+	}
+	recalled := func() (n int) {
+		for i := range 2 {
+			for _, q := range p.planned(i).Questions {
+				switch q.Rests {
+				case "memory":
+					n++
+				case "":
+					t.Errorf("it isn't said what this rests on: %s", q.Prompt)
+				}
+			}
+		}
+		return n
+	}
+	host.act("plan", "plan", wish)
+	t.Logf("%d of 80 questions rest on memory, without the wish", recalled())
+	wish["noMemory"] = true
+	host.act("plan", "plan", wish)
+	for range 5 {
+		host.act("replace", "round", 1, "question", p.planned(1).Questions[3].ID)
+	}
+	if n := recalled(); n > 0 {
+		t.Errorf("%d questions rest on memory", n)
+	}
+	host.conn.Close()
+	host = p.host() // is told the plan anew
+	told := host.plan()
+	if !told.NoMemory {
+		t.Error("the form is not told of the wish")
+	}
+	// What was chosen under the one wish does not stand for the other.
+	wish["noMemory"] = false
+	wish["rounds"].([]map[string]any)[1]["set"] = told.Rounds[1].Set
+	if f := host.do(action("plan", "plan", wish)); f.Code != "stale_plan" {
+		t.Errorf("chosen without memory, asked with: %s", f.Raw)
 	}
 }

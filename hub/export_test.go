@@ -93,3 +93,13 @@ func (h *Hub) Phase(code string) (p game.Phase) {
 
 // NewSeed draws a seed as the planner does.
 var NewSeed = newSeed
+
+// LessonAddresses are where the drawings of the question's reveal are going to be.
+func (h *Hub) LessonAddresses(code string) (list []string) {
+	t := h.table(code)
+	t.do(func() {
+		_, q, _ := t.state.Current()
+		list = []string{t.address(*q, lessonPlace), t.address(*q, lessonPlace+1)}
+	})
+	return list
+}

@@ -239,7 +239,7 @@ func TestARoundIsPlayedToTheEnd(t *testing.T) {
 func (c *client) noLeak(who string) {
 	for _, f := range c.log {
 		raw := string(f.Raw)
-		if f.Type == "state" && f.Phase != "revealed" && (strings.Contains(raw, `"key"`) || strings.Contains(raw, `"reason"`) || strings.Contains(raw, `"host"`) || strings.Contains(raw, `"picks"`) || strings.Contains(raw, `"about":{`) || strings.Contains(raw, `"traits"`)) {
+		if f.Type == "state" && f.Phase != "revealed" && (strings.Contains(raw, `"key"`) || strings.Contains(raw, `"reason"`) || strings.Contains(raw, `"host"`) || strings.Contains(raw, `"picks"`) || strings.Contains(raw, `"about":{`) || strings.Contains(raw, `"traits"`) || strings.Contains(raw, `"lesson"`)) {
 			c.p.Errorf("the %s was told before the reveal: %s", who, raw)
 		}
 	}

@@ -8,6 +8,7 @@ import (
 
 	"fieldsign/game"
 	"fieldsign/hub/socket"
+	"fieldsign/questions"
 )
 
 // Subprotocol names the wire protocol; asyncapi.yaml describes it, and a test
@@ -72,6 +73,7 @@ type planWish struct {
 	Season string `json:"season,omitempty"` // that the game counts in
 
 	Language string      `json:"language,omitempty"` // of the questions; none is English
+	NoMemory bool        `json:"noMemory,omitempty"` // no question rests on what is only recalled
 	Rounds   []roundWish `json:"rounds"`
 }
 
@@ -89,7 +91,8 @@ type roundWish struct {
 	Typed      bool      `json:"typed"`
 	Set        string    `json:"set,omitempty"` // the host's choice of questions, which stays; none: they follow from the wish
 
-	Station *stationWish `json:"station,omitempty"` // of a station round
+	Station  *stationWish       `json:"station,omitempty"`  // of a station round
+	Drawings questions.Drawings `json:"drawings,omitempty"` // of a round that is open or for the buzz; none said: half
 }
 
 // welcome answers join, resume, board and host.
@@ -212,11 +215,37 @@ type buzzView struct {
 }
 
 type revealView struct {
-	Key     int    `json:"key"`
-	Reason  string `json:"reason"`
-	Picks   []int  `json:"picks"`
-	Skipped bool   `json:"skipped"`
-	Undone  bool   `json:"undone"`
+	Key     int         `json:"key"`
+	Reason  string      `json:"reason"`
+	Picks   []int       `json:"picks"`
+	Skipped bool        `json:"skipped"`
+	Undone  bool        `json:"undone"`
+	Names   []string    `json:"names,omitempty"`  // of drawings that are options: whose each is
+	Others  []typedView `json:"others,omitempty"` // of a typed question: the wrong names that most gave
+	Lesson  *lessonView `json:"lesson,omitempty"`
+}
+
+// typedView is a name that teams typed, and how many.
+type typedView struct {
+	Name  string `json:"name"`
+	Picks int    `json:"picks"`
+}
+
+// lessonView is what tells the key's animal from the one that most took for it.
+type lessonView struct {
+	Parts    []string   `json:"parts"`    // of the drawings that decide, by their marks
+	Lines    bool       `json:"lines"`    // the parts get a line and keep their colour
+	Recalled bool       `json:"recalled"` // it rests on memory alone
+	Sides    []sideView `json:"sides"`
+}
+
+type sideView struct {
+	Option int    `json:"option"` // that names the animal, or -1
+	Animal string `json:"animal"`
+	Latin  string `json:"latin"`
+	Says   string `json:"says"`
+	Plate  string `json:"plate"`
+	Alt    string `json:"plateAlt"`
 }
 
 // hostView is whole when a console comes, and when the plan or the list of teams

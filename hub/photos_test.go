@@ -11,11 +11,13 @@ import (
 	"net/http"
 	"net/url"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
 
 	"fieldsign/hub/bot"
+	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
 )
 
@@ -261,6 +263,15 @@ func tellsNothing(p *place, path string) string {
 	return path + head.String()
 }
 
+// bothPrints tells whether front and hind print of an animal can be asked about.
+func bothPrints(vernacular string) bool {
+	c := catalogue.Builtin()
+	at := slices.IndexFunc(c.Species, func(s catalogue.Species) bool { return s.Vernacular == vernacular })
+	_, front := questions.Draw(c, questions.PlateRef{Species: c.Species[at].Name, View: "front print"})
+	_, hind := questions.Draw(c, questions.PlateRef{Species: c.Species[at].Name, View: "hind print"})
+	return front && hind
+}
+
 // A photo of one print stands in for that print alone; one of a track with both
 // prints for either, unless there is a photo of just that print.
 func TestPhotosOfPrints(t *testing.T) {
@@ -279,6 +290,11 @@ func TestPhotosOfPrints(t *testing.T) {
 		p := open(t, filepath.Join(t.TempDir(), "games.db"))
 		host, a := p.host(), p.join("Wrens")
 		told, _ := toKind(host, a, "track", c.prompt)
+		for !strings.HasPrefix(told.Question.Prompt, c.prompt) || !bothPrints(told.Question.Options[told.Host.Key]) {
+			host.act("skip")
+			host.act("next")
+			told = host.phase("asking")
+		}
 		for _, subject := range c.subjects {
 			if got := p.uploadOf(told.Question.Options[told.Host.Key], subject, snapshot(t)); got.status != http.StatusCreated {
 				t.Fatalf("upload: %+v", got)

@@ -1,6 +1,7 @@
 package hub
 
 import (
+	"cmp"
 	"crypto/rand"
 	"encoding/binary"
 	"fmt"
@@ -133,18 +134,18 @@ func (p *planner) plan(w planWish, now game.Plan) (game.Plan, error) {
 		}
 		lessons = lessonsOf(advice)
 	}
-	plan := game.Plan{Title: w.Title, Roster: w.Roster, Seed: w.Seed, From: w.From, Season: oneLine(w.Season), Language: string(language)}
+	plan := game.Plan{Title: w.Title, Roster: w.Roster, Seed: w.Seed, From: w.From, Season: oneLine(w.Season), Language: string(language), NoMemory: w.NoMemory}
 	for i, r := range w.Rounds {
 		round := r.round()
 		if r.Set != "" {
-			if err := keep(&round, r.Set, played(plan), now); err != nil {
+			if err := keep(&round, r.Set, plan, now); err != nil {
 				return plan, err
 			}
 			plan.Rounds = append(plan.Rounds, round)
 			continue
 		}
 		if r.Kind == game.Rotating {
-			round, err := p.stationRound(bank, played(plan), w.Seed+uint64(i), lessons, r)
+			round, err := p.stationRound(bank, plan, w.Seed+uint64(i), lessons, r)
 			if err != nil {
 				return plan, refusal.New(refusal.BadPlan, fmt.Sprintf("Round %d: %v", i+1, err))
 			}
@@ -154,7 +155,7 @@ func (p *planner) plan(w planWish, now game.Plan) (game.Plan, error) {
 		if r.Count < 1 || r.Count > 200 {
 			return plan, refusal.New(refusal.BadPlan, fmt.Sprintf("Round %d: there are 1 to 200 questions, not %d.", i+1, r.Count))
 		}
-		wish := wishFor(round, r.Count, w.Seed+uint64(i))
+		wish := wishFor(plan, round, r.Count, w.Seed+uint64(i))
 		lessons.steer(&wish)
 		set, err := bank.Set(wish)
 		if err != nil {
@@ -189,12 +190,15 @@ func (r roundWish) round() game.Round {
 	if r.Kind == game.Rotating && r.Station != nil {
 		out.Walk = r.Station.Walk
 	}
+	if r.Kind != game.Rotating && !r.Typed {
+		out.Drawings = string(cmp.Or(r.Drawings, questions.HalfDrawings))
+	}
 	return out
 }
 
-// wishFor is what questions a round is to have.
-func wishFor(r game.Round, count int, seed uint64) questions.Wish {
-	wish := questions.Wish{Subjects: r.Subjects, Count: count, Seed: seed, Difficulty: r.Level}
+// wishFor is what questions a round of a plan is to have.
+func wishFor(plan game.Plan, r game.Round, count int, seed uint64) questions.Wish {
+	wish := questions.Wish{Subjects: r.Subjects, Count: count, Seed: seed, Difficulty: r.Level, NoMemory: plan.NoMemory, Drawings: questions.Drawings(r.Drawings)}
 	if r.Typed {
 		wish.Templates, wish.Difficulty = []string{questions.TypeTheName}, 0
 	}
@@ -228,14 +232,14 @@ func drawnID(id string) string {
 }
 
 func drawn(ref questions.PlateRef) game.Plate {
-	return game.Plate{Species: ref.Species, View: ref.View, Mark: ref.Mark, With: ref.With, WithView: ref.WithView}
+	return game.Plate{Species: ref.Species, View: ref.View, Mark: ref.Mark, Frame: ref.Frame, With: ref.With, WithView: ref.WithView}
 }
 
 // wishOf is the wish that a plan came from, for the host's form.
 func (p *planner) wishOf(plan game.Plan) planWish {
-	w := planWish{Title: plan.Title, Roster: plan.Roster, Seed: plan.Seed, From: plan.From, Season: plan.Season, Language: plan.Language, Rounds: []roundWish{}}
+	w := planWish{Title: plan.Title, Roster: plan.Roster, Seed: plan.Seed, From: plan.From, Season: plan.Season, Language: plan.Language, NoMemory: plan.NoMemory, Rounds: []roundWish{}}
 	for _, r := range plan.Rounds {
-		w.Rounds = append(w.Rounds, roundWish{r.Name, r.Kind, r.Subjects, r.Each(), r.Seconds, r.Points, r.Speed, r.Penalty, r.Wait, r.Level, r.Typed, setID(r), p.stationWishOf(r, plan.Language)})
+		w.Rounds = append(w.Rounds, roundWish{r.Name, r.Kind, r.Subjects, r.Each(), r.Seconds, r.Points, r.Speed, r.Penalty, r.Wait, r.Level, r.Typed, setID(r), p.stationWishOf(r, plan.Language), questions.Drawings(r.Drawings)})
 	}
 	return w
 }
@@ -247,7 +251,7 @@ const usualWait = 250 // ms
 // firstPlan is the plan that a new game starts with.
 func firstPlan(roster string) planWish {
 	return planWish{Title: "Review round", Roster: roster, Rounds: []roundWish{
-		{"Skulls, tracks and scat", game.Open, []string{"skull", "track", "scat"}, 8, 30, 100, 50, 0, usualWait, 0, false, "", nil},
-		{"First to buzz", game.Buzz, []string{"skull", "track", "scat"}, 6, 30, 100, 0, 0, usualWait, 0, false, "", nil},
+		{"Skulls, tracks and scat", game.Open, []string{"skull", "track", "scat"}, 8, 30, 100, 50, 0, usualWait, 0, false, "", nil, questions.HalfDrawings},
+		{"First to buzz", game.Buzz, []string{"skull", "track", "scat"}, 6, 30, 100, 0, 0, usualWait, 0, false, "", nil, questions.HalfDrawings},
 	}}
 }

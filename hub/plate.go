@@ -63,7 +63,7 @@ func newDrawings(c *catalogue.Catalogue) *drawings {
 
 func (d *drawings) of(p game.Plate, hand plate.Hand) (plate.Plate, bool) {
 	kept, _ := d.kept.Get(handed{p, hand}, func() (drawing, error) {
-		sheet, ok := questions.DrawBy(hand, d.catalogue, questions.PlateRef{Species: p.Species, View: p.View, Mark: p.Mark, With: p.With, WithView: p.WithView})
+		sheet, ok := questions.DrawBy(hand, d.catalogue, questions.PlateRef{Species: p.Species, View: p.View, Mark: p.Mark, Frame: p.Frame, With: p.With, WithView: p.WithView})
 		return drawing{sheet, ok}, nil
 	})
 	return kept.Plate, kept.ok
@@ -104,7 +104,11 @@ func platesOf(q game.Question) []game.Plate {
 // plated completes the shown question with its plates' addresses and descriptions.
 func (t *table) plated(v state) state {
 	_, q, ok := t.state.Current()
-	if !ok || v.Question == nil || len(platesOf(*q)) == 0 {
+	if !ok || v.Question == nil {
+		return v
+	}
+	v.Reveal = t.taught(v.Reveal, *q)
+	if len(platesOf(*q)) == 0 {
 		return v
 	}
 	question := *v.Question
@@ -189,6 +193,9 @@ func (t *table) shownPlate(id string) (game.Question, plate.Plate, bool) {
 	_, q, current := t.state.Current()
 	if !current || t.public().Question == nil {
 		return *q, plate.Plate{}, false
+	}
+	if drawn, ok := t.lessonPlate(*q, id); ok {
+		return game.Question{}, drawn, true
 	}
 	for i := range platesOf(*q) {
 		if t.isAt(id, *q, i) {

@@ -19,7 +19,7 @@ import (
 func toKind(host, phone *client, subject, prompt string) (told, shown bot.Frame) {
 	host.p.Helper()
 	r := round("open", 60)
-	r["subjects"] = []string{subject}
+	r["subjects"], r["drawings"] = []string{subject}, "all"
 	host.act("plan", "plan", plan(r))
 	host.act("next")
 	told = host.phase("asking")

@@ -33,6 +33,7 @@ type previewQuestion struct {
 	Options    []string `json:"options"` // of a typed question: the key alone
 	Key        int      `json:"key"`
 	Reason     string   `json:"reason"`
+	Rests      string   `json:"rests,omitempty"`  // the kind of the weakest fact that decides it
 	Plate      *int     `json:"plate,omitempty"`  // its place in plates
 	Plates     []int    `json:"plates,omitempty"` // drawings that are the options
 	Photo      string   `json:"photo,omitempty"`  // the credit of a photo that is shown in the drawing's place
@@ -78,7 +79,7 @@ func (h *Hub) preview(plan game.Plan, round int) preview {
 			v.Options, v.Key = q.Options[q.Key:q.Key+1], 0
 		}
 		if whole, ok := questionOf(q); ok {
-			v.Difficulty = whole.Difficulty
+			v.Difficulty, v.Rests = whole.Difficulty, h.planner.rests(played(plan), whole)
 		}
 		if r := plan.Rounds[round]; r.Kind == game.Rotating {
 			v.Station = r.StationOf(i) + 1
@@ -89,6 +90,16 @@ func (h *Hub) preview(plan game.Plan, round int) preview {
 	}
 	out.Plates = append(out.Plates, drawings.plates...)
 	return out
+}
+
+// rests is the kind of the weakest fact that decides a question, or nothing
+// where its roster can't be had any more.
+func (p *planner) rests(in inLanguage, q questions.Question) string {
+	bank, err := p.bank(in)
+	if err != nil {
+		return ""
+	}
+	return bank.Rests(q).String()
 }
 
 // shownWith is the plate of a station, shown with the first of its questions.

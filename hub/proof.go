@@ -66,7 +66,7 @@ func questionOf(g game.Question) (questions.Question, bool) {
 }
 
 func reference(p game.Plate) *questions.PlateRef {
-	return &questions.PlateRef{Species: p.Species, View: p.View, Mark: p.Mark, With: p.With, WithView: p.WithView}
+	return &questions.PlateRef{Species: p.Species, View: p.View, Mark: p.Mark, Frame: p.Frame, With: p.With, WithView: p.WithView}
 }
 
 // questionsOf are those of a whole plan, in the order in which they are asked.

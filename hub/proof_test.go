@@ -24,6 +24,7 @@ func TestQuestionsComeBackWhole(t *testing.T) {
 	set = append(set, rare...)
 	templates, bytes := map[string]bool{}, 0
 	for i, g := range asked(set) {
+		set[i].Rests = 0 // computed anew where it is shown
 		q, ok := questionOf(g)
 		q.ID = set[i].ID // a game draws its own
 		if !ok || !reflect.DeepEqual(q, set[i]) {

@@ -48,8 +48,12 @@ func (p *planner) setOf(plan game.Plan, name string) (setfile.Set, error) {
 	if !ok {
 		return setfile.Set{}, refuseOldPlan
 	}
+	bank, err := p.bank(played(plan))
+	if err != nil {
+		return setfile.Set{}, refusal.New(refusal.BadPlan, err.Error())
+	}
 	for i := range all {
-		all[i].Language = catalogue.Language(plan.Language)
+		all[i].Language, all[i].Rests = catalogue.Language(plan.Language), bank.Rests(all[i])
 	}
 	set := setfile.Set{Name: name, Roster: plan.Roster, Seed: plan.Seed, Questions: all}
 	for i, wish := range p.wishOf(plan).Rounds {

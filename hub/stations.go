@@ -76,15 +76,15 @@ type stationView struct {
 }
 
 // stationRound computes a round's stations, by the path that paper takes too.
-func (p *planner) stationRound(bank *questions.Bank, in inLanguage, seed uint64, l lessons, r roundWish) (game.Round, error) {
+func (p *planner) stationRound(bank *questions.Bank, plan game.Plan, seed uint64, l lessons, r roundWish) (game.Round, error) {
 	out := game.Round{Name: r.Name, Kind: r.Kind, Subjects: r.Subjects, Level: r.Difficulty, Seconds: r.Seconds, Points: r.Points}
 	if r.Station == nil {
 		return out, fmt.Errorf("say how many stations there are")
 	}
 	wish := questions.StationWish{Subjects: r.Subjects, Stations: r.Station.Stations, Each: r.Count, Seed: seed, Difficulty: r.Difficulty,
-		Species: l.species, Traits: l.traits}
+		Species: l.species, Traits: l.traits, NoMemory: plan.NoMemory}
 	for _, own := range r.Station.Replicas {
-		species, err := p.species(in, own.Animal)
+		species, err := p.species(played(plan), own.Animal)
 		if err != nil {
 			return out, fmt.Errorf("station %d: %w", own.Station, err)
 		}

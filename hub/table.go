@@ -58,6 +58,7 @@ type table struct {
 	ranking []game.Standing // nil where it has to be worked out anew
 	ranks   []int           // by team, of the same
 	asked   *questionView   // as all clients were shown it last
+	lesson  lesson          // of the last reveal
 	told    []teamView      // the teams as the console was told of them, or nil where it is to be told everything
 
 	token  uint64         // of the lease, where hubs share the store

@@ -2,6 +2,7 @@ package hub
 
 import (
 	"encoding/json"
+	"slices"
 
 	"fieldsign/game"
 )
@@ -59,13 +60,29 @@ func public(s *game.State, now int64) state {
 		v.Left = s.Deadline
 	}
 	if s.Phase == game.Revealed {
-		v.Reveal = &revealView{q.Key, q.Reason, s.Picks(), s.Skipped, s.Undone}
+		v.Reveal = &revealView{Key: q.Key, Reason: q.Reason, Picks: s.Picks(), Skipped: s.Skipped, Undone: s.Undone}
 		if q.Typed {
 			v.showTyped(q)
+			v.Reveal.Others = othersTyped(q, v.Reveal.Picks)
 			v.Reveal.Key, v.Reveal.Picks = 0, v.Reveal.Picks[q.Key:q.Key+1]
 		}
 	}
 	return v
+}
+
+// shownOthers is how many wrong names of a typed question are told.
+const shownOthers = 3
+
+// othersTyped are the wrong names that most teams gave, the most frequent first.
+func othersTyped(q *game.Question, picks []int) []typedView {
+	var others []typedView
+	for i, n := range picks {
+		if i != q.Key && n > 0 {
+			others = append(others, typedView{q.Options[i], n})
+		}
+	}
+	slices.SortStableFunc(others, func(a, b typedView) int { return b.Picks - a.Picks })
+	return others[:min(len(others), shownOthers)]
 }
 
 // showTyped puts the key of a typed question in the place of its options.

@@ -92,6 +92,8 @@ func (p *planner) fill(g Gap) (Question, bool) {
 		}
 	}
 	p.set, p.fits = slices.Clip(g.Before), g.fits
+	p.wish.Drawings = p.wish.Drawings.asIs(g.Old)
+	p.look = p.wish.Drawings.always()
 	order := p.turn()
 	slices.SortStableFunc(order, func(a, b string) int { return keyed[a] - keyed[b] })
 	for _, species := range order {

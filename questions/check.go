@@ -28,7 +28,7 @@ type Tally struct {
 	Count int
 }
 
-// Recall is a known value whose source is memory.
+// Recall is a known value that rests on memory.
 type Recall struct {
 	Species catalogue.Species
 	Trait   catalogue.Trait
@@ -37,10 +37,6 @@ type Recall struct {
 
 // CheckRoster goes through a roster in every subject.
 func CheckRoster(c *catalogue.Catalogue, roster catalogue.Roster) []Check {
-	recalled := map[string]bool{}
-	for _, s := range c.Sources {
-		recalled[s.ID] = s.Kind == "memory"
-	}
 	var out []Check
 	for _, subject := range catalogue.Subjects {
 		var species []catalogue.Species
@@ -51,7 +47,7 @@ func CheckRoster(c *catalogue.Catalogue, roster catalogue.Roster) []Check {
 		traits := slices.DeleteFunc(slices.Clone(c.Traits), func(t catalogue.Trait) bool { return t.Subject != subject })
 		k := Check{Subject: subject, Species: len(species)}
 		k.pairs(species, traits)
-		k.values(species, traits, recalled)
+		k.values(species, traits)
 		out = append(out, k)
 	}
 	return out
@@ -69,7 +65,7 @@ func (k *Check) pairs(species []catalogue.Species, traits []catalogue.Trait) {
 }
 
 // values looks at the sheet's own columns; what is computed from them follows.
-func (k *Check) values(species []catalogue.Species, traits []catalogue.Trait, recalled map[string]bool) {
+func (k *Check) values(species []catalogue.Species, traits []catalogue.Trait) {
 	byTrait, bySpecies := map[string]int{}, map[string]int{}
 	for _, s := range species {
 		for _, t := range traits {
@@ -83,7 +79,7 @@ func (k *Check) values(species []catalogue.Species, traits []catalogue.Trait, re
 				bySpecies[s.Vernacular]++
 			case v.Status == catalogue.Variable:
 				k.Unsettled++
-			case v.Known() && recalled[v.Source]:
+			case v.Known() && v.Basis == catalogue.Memory:
 				k.Recalled = append(k.Recalled, Recall{s, t, v})
 			}
 		}

@@ -12,7 +12,12 @@ import (
 func TestCheckRoster(t *testing.T) {
 	length := catalogue.Trait{ID: "length", Label: "length", Subject: "skull", Kind: catalogue.Range}
 	crest := catalogue.Trait{ID: "crest", Label: "crest", Subject: "skull", Kind: catalogue.YesNo}
-	from := func(v catalogue.Value, source string) catalogue.Value { v.Source = source; return v }
+	from := func(v catalogue.Value, source string) catalogue.Value {
+		if v.Source = source; source == "book" {
+			v.Basis = catalogue.Published
+		}
+		return v
+	}
 	row := func(name string, values map[string]catalogue.Value) catalogue.Species {
 		return catalogue.Species{Name: "Genus " + name, Vernacular: name, Subjects: []string{"animal", "skull"}, Values: values}
 	}

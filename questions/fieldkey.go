@@ -38,7 +38,7 @@ const maxCouplets = 2000
 // NewFieldKey computes the key. Each couplet is the split that tells most, the
 // information it gives weighted by how easily its trait is seen.
 func NewFieldKey(c *catalogue.Catalogue, roster catalogue.Roster, subject string) (*FieldKey, error) {
-	ix := newIndex(c, roster, subject)
+	ix := newIndex(c, roster, subject, catalogue.Memory)
 	if len(ix.species) < 2 {
 		return nil, fmt.Errorf("a key needs two species or more; roster %s has %d in play with their %s", roster.Name, len(ix.species), subject)
 	}

@@ -15,9 +15,10 @@ type fact struct {
 	yes, no bitset
 }
 
-// index answers claims about a roster's species in one subject by bitsets.
-// It is read-only once built.
+// index answers claims about a roster's species in one subject by bitsets, as
+// far as their values rest on what is good enough. It is read-only once built.
 type index struct {
+	least   catalogue.Basis
 	book    *phrasebook
 	subject string
 	species []catalogue.Species
@@ -40,8 +41,8 @@ type scale struct {
 	known []int
 }
 
-func newIndex(c *catalogue.Catalogue, roster catalogue.Roster, subject string) *index {
-	ix := &index{book: phrasebooks[c.Language], subject: subject, traits: map[string]catalogue.Trait{}}
+func newIndex(c *catalogue.Catalogue, roster catalogue.Roster, subject string, least catalogue.Basis) *index {
+	ix := &index{least: least, book: phrasebooks[c.Language], subject: subject, traits: map[string]catalogue.Trait{}}
 	for _, name := range roster.Of(subject) {
 		s, _ := c.Find(name)
 		ix.species = append(ix.species, s)
@@ -67,14 +68,22 @@ func newIndex(c *catalogue.Catalogue, roster catalogue.Roster, subject string) *
 	return ix
 }
 
+// value is what is known of a species, if it rests on enough.
+func (ix *index) value(i int, trait string) catalogue.Value {
+	if v := ix.species[i].Values[trait]; v.Basis >= ix.least {
+		return v
+	}
+	return catalogue.Value{}
+}
+
 func (ix *index) addTrait(t catalogue.Trait) {
 	ix.facts = append(ix.facts, ix.factsOf(t)...)
 	if t.Wording.Most == "" && t.Wording.Least == "" {
 		return
 	}
 	sc := scale{trait: t}
-	for i, s := range ix.species {
-		if s.Values[t.ID].Known() {
+	for i := range ix.species {
+		if ix.value(i, t.ID).Known() {
 			sc.known = append(sc.known, i)
 		}
 	}
@@ -93,8 +102,8 @@ func (ix *index) factsOf(t catalogue.Trait) []*fact {
 	where := map[string][]int{}
 	values := map[string]catalogue.Value{}
 	known := newBitset(len(ix.species))
-	for i, s := range ix.species {
-		if v := s.Values[t.ID]; v.Known() {
+	for i := range ix.species {
+		if v := ix.value(i, t.ID); v.Known() {
 			where[v.String()] = append(where[v.String()], i)
 			values[v.String()] = v
 			known.add(i)
@@ -115,8 +124,8 @@ func (ix *index) factsOf(t catalogue.Trait) []*fact {
 // factOf judges a claim on every species.
 func (ix *index) factOf(t catalogue.Trait, v catalogue.Value, claim catalogue.Claim) *fact {
 	f := &fact{t, v, claim, newBitset(len(ix.species)), newBitset(len(ix.species))}
-	for i, s := range ix.species {
-		switch f.claim.Holds(s.Values[t.ID]) {
+	for i := range ix.species {
+		switch f.claim.Holds(ix.value(i, t.ID)) {
 		case catalogue.True:
 			f.yes.add(i)
 		case catalogue.False:

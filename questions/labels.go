@@ -18,20 +18,24 @@ type label struct {
 var cheekTeeth = []string{"premolars", "molars", "carnassials", "bunodont teeth", "selenodont teeth"}
 
 var labels = map[string]label{
-	"incisors":       {1, nil},
-	"canines":        {1, nil},
-	"orbit":          {1, nil},
-	"antlers":        {1, []string{"pedicle"}},
-	"horns":          {1, nil},
-	"mandible":       {2, nil},
-	"diastema":       {2, []string{"palate", "rostrum"}},
-	"rostrum":        {3, []string{"diastema", "palate"}},
-	"sagittal crest": {3, []string{"braincase"}},
-	"zygomatic arch": {3, nil},
-	"braincase":      {3, []string{"sagittal crest", "occipital condyles", "auditory bulla"}},
-	"molars":         {4, cheekTeeth},
-	"premolars":      {4, cheekTeeth},
-	"carnassials":    {4, cheekTeeth},
+	"incisors":           {1, nil},
+	"canines":            {1, nil},
+	"orbit":              {1, nil},
+	"antlers":            {1, []string{"pedicle"}},
+	"horns":              {1, nil},
+	"mandible":           {2, nil},
+	"diastema":           {2, []string{"palate", "rostrum"}},
+	"rostrum":            {3, []string{"diastema", "palate"}},
+	"sagittal crest":     {3, []string{"braincase"}},
+	"zygomatic arch":     {3, nil},
+	"braincase":          {3, []string{"sagittal crest", "occipital condyles", "auditory bulla"}},
+	"auditory bulla":     {3, []string{"braincase"}},
+	"palate":             {3, []string{"diastema", "rostrum"}},
+	"foramen magnum":     {3, []string{"occipital condyles"}},
+	"occipital condyles": {4, []string{"foramen magnum", "braincase"}},
+	"molars":             {4, cheekTeeth},
+	"premolars":          {4, cheekTeeth},
+	"carnassials":        {4, cheekTeeth},
 }
 
 // labelIt: "What does the question mark point at?" The

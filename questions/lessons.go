@@ -58,10 +58,17 @@ func (p *planner) askBeside(m *maker, key, other int) bool {
 	defer func() { m.beside = anyone }()
 	const tries = 4 // so that the weights of traits tell here, too
 	for range tries {
-		for _, t := range rarest(p.dice, len(templates), p.turns) {
-			if slices.Contains(comparing, templates[t].name) && p.wanted(templates[t], m.subject) && p.try(templates[t], m, key) {
-				return true
-			}
+		if p.byTiers(m, func() bool { return p.compareBy(m, key) }) {
+			return true
+		}
+	}
+	return false
+}
+
+func (p *planner) compareBy(m *maker, key int) bool {
+	for _, t := range rarest(p.dice, len(templates), p.turns) {
+		if slices.Contains(comparing, templates[t].name) && p.wanted(templates[t], m.subject) && p.try(templates[t], m, key) {
+			return true
 		}
 	}
 	return false

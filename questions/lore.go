@@ -16,16 +16,19 @@ type loreTemplate struct {
 	kind   string
 	byName bool // asks by the name for the meaning
 	asked  bool // only where a wish names it
+	jaw    bool // over the drawing of a deer's lower jaw
 }
 
 // loreTemplates is the table to extend for lore.csv.
 var loreTemplates = []loreTemplate{
-	{"term-for", "term", false, false},
-	{"term-means", "term", true, false},
-	{"what-it-tells", "tells", true, false},
-	{"deer-age", "deer age", false, false},
-	{"fresh-or-old", "fresh or old", false, false},
-	{"deer-age-fine", "deer age fine", false, true},
+	{"term-for", "term", false, false, false},
+	{"term-means", "term", true, false, false},
+	{"what-it-tells", "tells", true, false, false},
+	{"deer-age", "deer age", false, false, false},
+	{"fresh-or-old", "fresh or old", false, false, false},
+	{"deer-age-fine", "deer age fine", false, true, false},
+	{"deer-jaw", "deer age", false, false, true},
+	{"deer-jaw-fine", "deer age fine", false, true, true},
 }
 
 // about sets an entry of lore against others of its kind, first of its group.
@@ -43,8 +46,17 @@ func (t loreTemplate) about(l catalogue.Lore, all []catalogue.Lore, dice *rand.R
 	if t.byName {
 		given = l.Said
 	}
-	q.Prompt = fmt.Sprintf(book.lore[t.name], given)
+	q.Prompt = book.lore[t.name]
 	q.Reason = fmt.Sprintf(book.termReason, sentence(l.Said), strings.TrimPrefix(l.Told, book.that))
+	if t.jaw {
+		jaw, drawn := jawOf(l, dice)
+		if !drawn {
+			return Question{}, false
+		}
+		q.Plate, q.Difficulty, q.Reason = jaw, 3, q.Reason+" "+book.ageEstimate
+	} else {
+		q.Prompt = fmt.Sprintf(q.Prompt, given)
+	}
 	return mixed(q, dice), true
 }
 
@@ -81,12 +93,12 @@ func (p *planner) askLore() bool {
 		if !p.wantedLore(t) {
 			continue
 		}
-		for _, j := range p.dice.Perm(len(p.lore)) {
+		for _, j := range p.bestLore() {
 			l := p.lore[j]
 			if l.Kind != t.kind || p.loreUsed[t.name+l.Name] || !slices.Contains(p.wish.Subjects, l.Subject) {
 				continue
 			}
-			if q, ok := t.about(l, p.lore, p.dice, p.book); ok && p.add(q) {
+			if q, ok := t.about(l, p.lore, p.dice, p.book); ok && p.look.suits(q) && p.add(q) {
 				p.loreUsed[t.name+l.Name] = true
 				return true
 			}
@@ -95,7 +107,17 @@ func (p *planner) askLore() bool {
 	return false
 }
 
+// bestLore is in random order, what rests on a source that was read first.
+func (p *planner) bestLore() []int {
+	order := p.dice.Perm(len(p.lore))
+	slices.SortStableFunc(order, func(a, b int) int { return int(p.lore[b].Basis) - int(p.lore[a].Basis) })
+	return order
+}
+
 func (p *planner) wantedLore(t loreTemplate) bool {
+	if t.jaw && !slices.Contains(p.species, whiteTail) {
+		return false
+	}
 	if len(p.wish.Templates) > 0 {
 		return slices.Contains(p.wish.Templates, t.name)
 	}

@@ -21,14 +21,16 @@ const (
 	enough = 16
 )
 
-// maker makes questions in one subject; its dice are the set's own.
+// maker makes questions in one subject; its dice are the set's own. Its index
+// is one of its tiers.
 type maker struct {
 	*index
-	dice *rand.Rand
-	lore []catalogue.Lore
-	wish int            // difficulty, 0 for any
-	used map[string]int // how often a trait has decided
-	near map[int][]neighbour
+	tiers []*index
+	dice  *rand.Rand
+	lore  []catalogue.Lore
+	wish  int            // difficulty, 0 for any
+	used  map[string]int // how often a trait has decided
+	near  map[int][]neighbour
 
 	weights map[string]float64 // of traits, by which they decide
 	beside  int                // the species that has to stand beside the key, or anyone
@@ -41,9 +43,10 @@ type neighbour struct {
 	rank    float64
 }
 
-func (m *maker) name(i int) string { return m.species[i].Vernacular }
+// tier is the index by facts that rest on so much.
+func (m *maker) tier(least catalogue.Basis) *index { return m.tiers[slices.Index(tiers, least)] }
 
-func (m *maker) value(i int, trait string) catalogue.Value { return m.species[i].Values[trait] }
+func (m *maker) name(i int) string { return m.species[i].Vernacular }
 
 // neighbours lists the other species, nearest first.
 func (m *maker) neighbours(key int) []neighbour {

@@ -119,7 +119,7 @@ func (m *maker) partner(key int, p pairing, f *fact) (int, bool) {
 			break
 		}
 		left.drop(next[0])
-		if plate.HasPair(m.species[next[0]], foot(p.two)) && near(m.value(key, size), m.value(next[0], size)) {
+		if plate.HasPair(m.species[next[0]], foot(p.two)) && near(m.species[key].Values[size], m.species[next[0]].Values[size]) {
 			return next[0], true
 		}
 	}

@@ -43,6 +43,7 @@ type phrasebook struct {
 	differ                             map[string]string // by trait: why two prints are not of one kind
 
 	label, termReason string
+	ageEstimate       string            // the caution after a deer's age by its teeth
 	lore              map[string]string // by template
 	that              string            // leads what a structure tells
 }

@@ -107,9 +107,12 @@ var english = phrasebook{
 		"what-it-tells": "An animal has %s. What does this suggest?",
 		"deer-age":      "How old is a white-tailed deer whose lower jaw has %s?",
 		"fresh-or-old":  "Which of these do you expect of %s?",
+		"deer-jaw":      "How old is the white-tailed deer whose lower jaw this is?",
+		"deer-jaw-fine": "How old, by the usual estimate, is the white-tailed deer whose lower jaw this is?",
 		"deer-age-fine": "How old, by the usual estimate, is a white-tailed deer whose lower jaw has %s?",
 	},
-	that: "that ",
+	ageEstimate: "Only fawn, yearling and adult are certain; an age past the yearling's is an estimate.",
+	that:        "that ",
 }
 
 func orAnimal(part string) string {

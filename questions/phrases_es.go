@@ -119,7 +119,10 @@ var spanish = phrasebook{
 		"what-it-tells": "Un animal tiene %s. ¿Qué indica esto?",
 		"deer-age":      "¿Qué edad tiene un venado cola blanca si en su mandíbula %s?",
 		"fresh-or-old":  "¿Qué esperas ver en %s?",
+		"deer-jaw":      "¿Qué edad tiene el venado cola blanca al que pertenece esta mandíbula?",
+		"deer-jaw-fine": "¿Qué edad tiene, según el cálculo habitual, el venado cola blanca al que pertenece esta mandíbula?",
 		"deer-age-fine": "¿Qué edad tiene, según el cálculo habitual, un venado cola blanca si en su mandíbula %s?",
 	},
-	that: "que ",
+	ageEstimate: "Solo son seguros cría, juvenil y adulto; una edad mayor que la del juvenil es un cálculo aproximado.",
+	that:        "que ",
 }

@@ -20,6 +20,7 @@ const (
 // planner holds what a set has used so far.
 type planner struct {
 	wish     Wish
+	bank     *Bank
 	book     *phrasebook
 	dice     *rand.Rand
 	makers   []*maker
@@ -36,6 +37,8 @@ type planner struct {
 	pair      int                 // whose turn comes next
 	keyed     []float64           // by place in species: turns had, over its weight; nil without weights
 	heaviest  float64             // of the weights of traits; 0 without any
+	drawn     int                 // questions with a drawing
+	look      look                // of the question sought
 	comparing bool                // a pair: of any difficulty
 	forgiving bool                // nothing else is left: what was told may be asked
 	fits      func(Question) bool // of the place to fill, where it is only one
@@ -45,13 +48,13 @@ type planner struct {
 type told struct{ species, trait string }
 
 func newPlanner(b *Bank, w Wish) *planner {
-	p := &planner{wish: w, book: phrasebooks[b.catalogue.Language], dice: rand.New(rand.NewPCG(w.Seed, 0x66736967)), asked: map[string]int{}, seen: map[string]bool{}, told: map[told]int{}, lore: b.lore, loreUsed: map[string]bool{}}
+	p := &planner{wish: w, bank: b, book: phrasebooks[b.catalogue.Language], dice: rand.New(rand.NewPCG(w.Seed, 0x66736967)), asked: map[string]int{}, seen: map[string]bool{}, told: map[told]int{}, lore: b.lore, loreUsed: map[string]bool{}}
 	if len(p.wish.Subjects) == 0 {
 		p.wish.Subjects = catalogue.Subjects[1:]
 	}
 	used := map[string]int{}
 	for _, subject := range p.wish.Subjects {
-		m := &maker{b.indexes[subject], p.dice, b.lore, w.Difficulty, used, map[int][]neighbour{}, w.Traits, anyone}
+		m := &maker{b.indexes[subject], b.tiers[subject], p.dice, b.lore, w.Difficulty, used, map[int][]neighbour{}, w.Traits, anyone}
 		places := map[string]int{}
 		for i, s := range m.species {
 			places[s.Name] = i
@@ -62,6 +65,7 @@ func newPlanner(b *Bank, w Wish) *planner {
 		p.makers, p.places = append(p.makers, m), append(p.places, places)
 	}
 	p.subjects = make([]float64, len(p.makers))
+	p.look = w.Drawings.always()
 	slices.Sort(p.species)
 	p.heaviest = heaviest(w.Traits)
 	if len(w.Species) > 0 {
@@ -108,21 +112,67 @@ func (p *planner) loreDue() bool {
 
 // ask adds one new question with the species as its key, if there is one.
 func (p *planner) ask(species string) {
+	for _, least := range tiers {
+		if !p.barred(least) && p.askFrom(species, least) {
+			return
+		}
+	}
+}
+
+// askFrom asks by facts that rest on so much, with a drawing or without as the
+// wish has it next.
+func (p *planner) askFrom(species string, least catalogue.Basis) bool {
+	defer func() { p.look = p.wish.Drawings.always() }()
+	for _, p.look = range p.wish.Drawings.next(p.drawn, len(p.set)) {
+		if p.askOnce(species, least) {
+			return true
+		}
+	}
+	return false
+}
+
+// askOnce asks in the subject that was asked least beside its share.
+func (p *planner) askOnce(species string, least catalogue.Basis) bool {
 	for _, s := range rarest(p.dice, len(p.makers), func(i int) float64 { return p.subjects[i] }) {
 		m := p.makers[s]
 		key, in := p.places[s][species]
 		if !in {
 			continue
 		}
-		m.wish = p.difficulty()
-		for _, t := range rarest(p.dice, len(templates), p.turns) {
-			if p.wanted(templates[t], m.subject) && p.try(templates[t], m, key) {
-				p.subjects[s] += 1 / p.share(s)
-				return
-			}
+		m.wish, m.index = p.difficulty(), m.tier(least)
+		if p.askBy(m, key) {
+			p.subjects[s] += 1 / p.share(s)
+			return true
 		}
 	}
+	return false
 }
+
+func (p *planner) askBy(m *maker, key int) bool {
+	for _, t := range rarest(p.dice, len(templates), p.turns) {
+		if p.wanted(templates[t], m.subject) && p.try(templates[t], m, key) {
+			return true
+		}
+	}
+	return false
+}
+
+// byTiers asks by the best facts first, and by what is only recalled where no
+// other will do and the wish lets it.
+func (p *planner) byTiers(m *maker, ask func() bool) bool {
+	for _, m.index = range m.tiers {
+		if p.barred(m.least) {
+			break
+		}
+		if ask() {
+			return true
+		}
+	}
+	return false
+}
+
+// barred reports whether the wish forbids what rests on no more than this.
+func (p *planner) barred(b catalogue.Basis) bool { return p.wish.NoMemory && b == catalogue.Memory }
 
 // turns is how often a template was asked, over its weight.
 func (p *planner) turns(template int) float64 {
@@ -155,7 +205,7 @@ func (p *planner) try(t template, m *maker, key int) bool {
 	const tries = 3
 	for range tries {
 		q, ok := t.make(m, key)
-		if !ok {
+		if !ok || !p.look.suits(q) {
 			return false
 		}
 		q.Template = t.name
@@ -170,13 +220,17 @@ func (p *planner) try(t template, m *maker, key int) bool {
 // wished difficulty, or asks what was told a short while ago.
 func (p *planner) add(q Question) bool {
 	q = p.book.finished(q)
+	q.Rests = p.bank.Rests(q)
 	signature := q.signature()
-	if p.seen[signature] || !p.forgiving && p.seen[q.stem()] || p.difficulty() != 0 && q.Difficulty != p.difficulty() || p.givenAway(q) || p.fits != nil && !p.fits(q) {
+	if p.barred(q.Rests) || p.seen[signature] || !p.forgiving && p.seen[q.stem()] || p.difficulty() != 0 && q.Difficulty != p.difficulty() || p.givenAway(q) || p.fits != nil && !p.fits(q) {
 		return false
 	}
 	p.seen[signature], p.seen[q.stem()] = true, true
 	q = q.Numbered(len(p.set) + 1)
 	p.set = append(p.set, q)
+	if q.Drawn() {
+		p.drawn++
+	}
 	p.asked[q.Template]++
 	for _, fact := range q.tells() {
 		p.told[fact] = len(p.set)

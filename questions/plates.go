@@ -17,6 +17,8 @@ type PlateRef struct {
 	Mark    string `json:"mark,omitempty"` // the structure that a label points at
 	Test    *Test  `json:"test,omitempty"` // by which the species has that structure
 
+	Frame float64 `json:"frame,omitempty"` // mm, common to drawings that are compared
+
 	With     string `json:"with,omitempty"` // the species of a second print beside the first
 	WithView string `json:"withView,omitempty"`
 }
@@ -44,7 +46,26 @@ var plateViews = []plateView{
 	{"scat", "scat", strings.Fields("scat_form scat_ends"), strings.Fields("scat_form scat_ends"), "scat", plate.HasScat, plate.Hand.Scat},
 }
 
+// trailView is drawn to go with an answer; none asks about it.
+var trailView = plateView{"trail", "track", strings.Fields("gait stride straddle tail_drag group_pattern"), nil, "",
+	func(s catalogue.Species) bool { _, ok := plate.Trail(s); return ok },
+	func(_ plate.Hand, s catalogue.Species) (plate.Plate, bool) { return plate.Trail(s) }}
+
 var teethShown = strings.Fields("upper_incisors lower_incisors upper_canines lower_canines upper_premolars lower_premolars upper_molars lower_molars")
+
+const mostFrame = 2000 // mm; no skull is longer
+
+// frameOf is the frame that all of some species' drawings fit, where a view is
+// drawn to one scale with others; else 0.
+func frameOf(view string, species []catalogue.Species) float64 {
+	frame := 0.
+	for _, s := range species {
+		if view == "skull side" {
+			frame = max(frame, plate.SkullFrame(s))
+		}
+	}
+	return frame
+}
 
 // Draw is the drawing that a reference names; false where there is none.
 func Draw(c *catalogue.Catalogue, ref PlateRef) (plate.Plate, bool) { return DrawBy(0, c, ref) }
@@ -58,8 +79,17 @@ func DrawBy(h plate.Hand, c *catalogue.Catalogue, ref PlateRef) (plate.Plate, bo
 	if other, both := c.Find(ref.With); known && both {
 		return h.Pair(s, foot(ref.View), other, foot(ref.WithView))
 	}
-	if known && ref.View == "skull side" {
+	switch {
+	case known && ref.View == "skull side" && ref.Frame > 0:
+		return h.SkullFramed(s, min(ref.Frame, mostFrame))
+	case known && ref.View == "skull side":
 		return h.SkullSide(s)
+	case known && ref.View == "skull above":
+		return h.SkullAbove(s)
+	case known && strings.HasPrefix(ref.View, jawView):
+		return drawJaw(h, s, ref.View)
+	case known && ref.View == trailView.name:
+		return plate.Trail(s)
 	}
 	for _, v := range plateViews {
 		if known && v.name == ref.View {

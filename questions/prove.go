@@ -194,6 +194,9 @@ func (b *Bank) drawn(q Question) error {
 	if q.Plate.Mark != "" {
 		return b.labelledWell(q, s)
 	}
+	if strings.HasPrefix(q.Plate.View, jawView) {
+		return agedWell(q)
+	}
 	if q.keySpecies() != q.Plate.Species {
 		return fmt.Errorf("the drawing is of %s, the question about %s", q.Plate.Species, q.keySpecies())
 	}
@@ -238,6 +241,9 @@ func (b *Bank) picturedWell(q Question) error {
 		s, ok := b.find(q.Subject, o.Species)
 		if _, drawable := Draw(b.catalogue, *o.Plate); !ok || !drawable || o.Plate.Species != o.Species || o.Plate.View != view.pose {
 			return fmt.Errorf("%s is not the drawing %q of its own animal", o.Text, view.pose)
+		}
+		if o.Plate.Frame != q.Options[q.Key].Plate.Frame {
+			return errors.New("drawings that are compared have one scale")
 		}
 		for _, other := range shown {
 			if !b.lookApart(q.Subject, view, s, other) {

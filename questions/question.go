@@ -33,6 +33,7 @@ type Question struct {
 	Test       Test      `json:"test"`
 
 	Language catalogue.Language `json:"language,omitempty"` // of its texts
+	Rests    catalogue.Basis    `json:"rests"`              // the kind of the weakest fact that decides it, by the catalogue at hand
 }
 
 // Option is one answer. Species is the scientific name.

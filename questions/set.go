@@ -12,18 +12,26 @@ import (
 // safe for concurrent use.
 type Bank struct {
 	catalogue *catalogue.Catalogue
-	indexes   map[string]*index
+	indexes   map[string]*index   // by all that is known
+	tiers     map[string][]*index // by what rests on enough: the best first
 	lore      []catalogue.Lore
 }
 
 // NewBank prepares a roster in all its subjects.
 func NewBank(c *catalogue.Catalogue, roster catalogue.Roster) *Bank {
-	b := &Bank{c, map[string]*index{}, c.Lore}
+	b := &Bank{c, map[string]*index{}, map[string][]*index{}, c.Lore}
 	for _, subject := range catalogue.Subjects {
-		b.indexes[subject] = newIndex(c, roster, subject)
+		for _, least := range tiers {
+			b.tiers[subject] = append(b.tiers[subject], newIndex(c, roster, subject, least))
+		}
+		b.indexes[subject] = b.tiers[subject][len(tiers)-1]
 	}
 	return b
 }
+
+// tiers are what questions may rest on: sources that were read, where a question
+// can be made of those alone; then the trade's common practice; recollection last.
+var tiers = []catalogue.Basis{catalogue.Absence, catalogue.Practice, catalogue.Memory}
 
 // Wish is what a set should be.
 type Wish struct {
@@ -34,6 +42,8 @@ type Wish struct {
 	Difficulty int      // 1 (unlike animals) to 5 (the closest look-alikes); 0: look-alikes first, of any degree
 	Rising     bool     // from difficulty 1 at the start to 5 at the end
 	Templates  []string // none: all
+	NoMemory   bool     // nothing that is only recalled decides
+	Drawings   Drawings
 
 	// What a debrief asks for. A pair comes back as a comparison of its two
 	// species, of any difficulty; one that the roster lacks is passed over. A
@@ -70,6 +80,9 @@ func (w Wish) check() error {
 		return fmt.Errorf("a rising set has no single difficulty: leave out %d", w.Difficulty)
 	case len(w.Shares) > 0 && len(w.Shares) != len(w.Subjects):
 		return fmt.Errorf("%d shares for %d subjects: give one for each", len(w.Shares), len(w.Subjects))
+	}
+	if err := w.Drawings.check(); err != nil {
+		return err
 	}
 	for _, weights := range []map[string]float64{w.Species, w.Traits} {
 		for name, weight := range weights {
@@ -115,10 +128,17 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 		case !p.forgiving:
 			p.forgiving = true
 		default:
-			return nil, fmt.Errorf("this roster gives only %d different questions of the kind wished, not %d%s: add species or subjects, or wish for another difficulty", before, w.Count, p.stuck())
+			return nil, fmt.Errorf("this roster gives only %d different questions of the kind wished, not %d%s: %s", before, w.Count, p.stuck(), w.remedy())
 		}
 	}
 	return p.set, nil
+}
+
+func (w Wish) remedy() string {
+	if w.NoMemory {
+		return "add species or subjects, wish for another difficulty, or let what is only recalled decide too (fieldsign catalogue sources says what is)"
+	}
+	return "add species or subjects, or wish for another difficulty"
 }
 
 // stem is equal for two questions that differ in their distractors only.

@@ -23,6 +23,8 @@ type StationWish struct {
 
 	Species map[string]float64 // what a debrief asks for, as in Wish
 	Traits  map[string]float64
+
+	NoMemory bool // as in Wish
 }
 
 // Replica is the teacher's own, and the number of the station where it lies.
@@ -99,7 +101,7 @@ func (b *Bank) Stations(w StationWish) ([]Station, error) {
 	if err := w.check(catalogue.Subjects[1:]); err != nil {
 		return nil, err
 	}
-	wish := Wish{Subjects: w.Subjects, Count: w.Stations * w.Each, Seed: w.Seed, Difficulty: w.Difficulty, Species: w.Species, Traits: w.Traits}
+	wish := Wish{Subjects: w.Subjects, Count: w.Stations * w.Each, Seed: w.Seed, Difficulty: w.Difficulty, Species: w.Species, Traits: w.Traits, NoMemory: w.NoMemory}
 	if err := wish.check(); err != nil {
 		return nil, err
 	}
@@ -116,7 +118,7 @@ func (b *Bank) Stations(w StationWish) ([]Station, error) {
 		st, ok := replicas[n], replicas[n].Questions != nil
 		if !ok {
 			if st, ok = c.next(); !ok {
-				return nil, fmt.Errorf("this roster gives only %d of %d stations with %d questions each: add species or subjects, or wish for fewer questions or another difficulty", len(all), w.Stations, w.Each)
+				return nil, fmt.Errorf("this roster gives only %d of %d stations with %d questions each: %s, or for fewer questions", len(all), w.Stations, w.Each, wish.remedy())
 			}
 		}
 		all = append(all, st)
@@ -139,7 +141,7 @@ type place struct{ species, subject string }
 func (c *circuit) replicas(b *Bank) (map[int]Station, error) {
 	out := map[int]Station{}
 	for _, r := range c.wish.Replicas {
-		given := newPlanner(b, Wish{Subjects: []string{r.Subject}, Count: c.wish.Each, Seed: c.planner.wish.Seed + uint64(r.Station)})
+		given := newPlanner(b, Wish{Subjects: []string{r.Subject}, Count: c.wish.Each, Seed: c.planner.wish.Seed + uint64(r.Station), NoMemory: c.wish.NoMemory})
 		st, ok := given.station(0, r.Species, c.wish.Each, 0, whoseReplica)
 		if !ok {
 			return nil, fmt.Errorf("station %d: the catalogue doesn't give %d questions about the %s of %s in this roster: choose another animal or subject, or fewer questions",
@@ -229,14 +231,14 @@ func (b *phrasebook) at(q Question, s catalogue.Species) Question {
 func (p *planner) askOne(m *maker, key int, by []template, here map[string]int) bool {
 	defer func() { p.forgiving = false }()
 	for _, p.forgiving = range []bool{false, true} {
-		if p.askBy(m, key, by, here) {
+		if p.byTiers(m, func() bool { return p.askAt(m, key, by, here) }) {
 			return true
 		}
 	}
 	return false
 }
 
-func (p *planner) askBy(m *maker, key int, by []template, here map[string]int) bool {
+func (p *planner) askAt(m *maker, key int, by []template, here map[string]int) bool {
 	const most = 1e6 // more than a template is ever asked
 	use := func(t int) int { return most*here[by[t].name] + p.asked[by[t].name] }
 	for _, t := range rarest(p.dice, len(by), use) {

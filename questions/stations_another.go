@@ -13,11 +13,11 @@ import (
 // AnotherAt finds a question to stand in the place of one of a station's, about
 // the same animal. Whose the specimen is stays asked, with other wrong answers;
 // any other question gives way to one that asks something else. gone are those
-// that were taken out of the round before. The same arguments give the same
-// question.
-func (b *Bank) AnotherAt(seed uint64, difficulty int, st Station, place int, gone []Question) (Question, error) {
+// that were taken out of the round before. Of the wish count the seed, the difficulty
+// and what may decide. The same arguments give the same question.
+func (b *Bank) AnotherAt(w Wish, st Station, place int, gone []Question) (Question, error) {
 	old := st.Questions[place]
-	p := newPlanner(b, Wish{Subjects: []string{st.Subject}, Count: 1, Seed: hash(fmt.Sprintf("%d, question %d", seed, len(gone)+1))})
+	p := newPlanner(b, Wish{Subjects: []string{st.Subject}, Count: 1, Seed: hash(fmt.Sprintf("%d, question %d", w.Seed, len(gone)+1)), NoMemory: w.NoMemory})
 	m := p.makers[0]
 	key, in := p.places[0][st.Species]
 	if !in {
@@ -26,7 +26,7 @@ func (b *Bank) AnotherAt(seed uint64, difficulty int, st Station, place int, gon
 	here, by := map[string]int{}, aboutOne()
 	if old.Template == whosePlateName {
 		by = asking(whoseOf(st))
-		p.wish.Difficulty, m.wish = difficulty, difficulty
+		p.wish.Difficulty, m.wish = w.Difficulty, w.Difficulty
 	}
 	known := st.Questions
 	for _, q := range gone {

@@ -33,7 +33,7 @@ func TestAnotherAtAStation(t *testing.T) {
 			}
 			known := slices.Clone(st.Questions)
 			for place := range st.Questions {
-				q, err := bank.AnotherAt(7, 0, st, place, gone)
+				q, err := bank.AnotherAt(questions.Wish{Seed: 7}, st, place, gone)
 				if asked++; err != nil {
 					continue
 				}
@@ -41,7 +41,7 @@ func TestAnotherAtAStation(t *testing.T) {
 				if place == 0 {
 					whose++
 				}
-				if again, _ := bank.AnotherAt(7, 0, st, place, gone); !reflect.DeepEqual(again, q) {
+				if again, _ := bank.AnotherAt(questions.Wish{Seed: 7}, st, place, gone); !reflect.DeepEqual(again, q) {
 					t.Errorf("%s, station %d: the same station gives %+v and %+v", roster, n+1, q, again)
 				}
 				old := st.Questions[place]
@@ -93,7 +93,7 @@ func TestAnotherAtRunsOut(t *testing.T) {
 	}
 	st, gone := all[0], []questions.Question(nil)
 	for range 400 {
-		q, err := bank.AnotherAt(1, 0, st, 0, gone)
+		q, err := bank.AnotherAt(questions.Wish{Seed: 1}, st, 0, gone)
 		if err != nil {
 			if !strings.Contains(err.Error(), "strike it") {
 				t.Error(err)

@@ -130,7 +130,7 @@ func TestQuestionsOnPlatesInRealPages(t *testing.T) {
 	for _, s := range []string{"track", "skull", "scat"} {
 		rounds = append(rounds, map[string]any{"name": s, "kind": "open", "subjects": []string{s}, "count": 40, "seconds": 600, "points": 100})
 	}
-	desk.act("plan", map[string]any{"plan": map[string]any{"title": "Plates", "seed": 3, "rounds": rounds, "roster": "everything"}})
+	desk.act("plan", map[string]any{"plan": map[string]any{"title": "Plates", "seed": 1, "rounds": rounds, "roster": "everything"}})
 	for len(left) > 0 {
 		desk.act("next", nil)
 		f := awaited(t, desk.Conn, "the state", func(f bot.Frame) bool { return f.Type == "state" && f.Phase != "revealed" && f.Phase != "lobby" })

@@ -39,12 +39,12 @@ type exporting struct {
 	difficulty              int
 	template, language      string
 	data, game              string
-	names                   bool
+	names, noMemory         bool
 }
 
 // exportFlags are those that each format takes, beyond --format, --out and --force.
 var exportFlags = map[string]string{
-	"qti":   "catalogue roster subject count seed difficulty template language",
+	"qti":   "catalogue roster subject count seed difficulty template no-memory language",
 	"dwc":   "catalogue roster subject",
 	"nexus": "catalogue roster subject",
 	"jsonl": "data game names",
@@ -88,6 +88,7 @@ func parseExporting(args []string, out io.Writer) (exporting, error) {
 	f.StringVar(&x.template, "template", "", "only these templates, separated by commas, such as type-the-name (qti)")
 	f.StringVar(&x.language, "language", "en", languageHelp+" (qti)")
 	f.StringVar(&x.game, "game", "", "the game's join code (jsonl)")
+	f.BoolVar(&x.noMemory, "no-memory", false, noMemoryHelp+" (qti)")
 	f.StringVar(&x.data, "data", "fieldsign.db", "the file that keeps the games (jsonl)")
 	f.BoolVar(&x.names, "names", false, "leave the teams' nicknames in (jsonl)")
 	if err := f.Parse(args); err != nil {
@@ -136,7 +137,7 @@ func (x exporting) catalogue(w io.Writer) error {
 	if cat, err = spoken(cat, x.language); err != nil {
 		return err
 	}
-	wish := questions.Wish{Count: x.count, Seed: x.seed, Difficulty: x.difficulty, Templates: split(x.template)}
+	wish := questions.Wish{Count: x.count, Seed: x.seed, Difficulty: x.difficulty, Templates: split(x.template), Drawings: drawingsWished("", x.template), NoMemory: x.noMemory}
 	if x.subject != "" {
 		wish.Subjects = []string{x.subject}
 	}

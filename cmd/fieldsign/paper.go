@@ -38,8 +38,9 @@ at stations where you lay out your own.
 
 // papering is what set to put on paper, and how.
 type papering struct {
+	noMemory                           bool
 	sheets, roster, subjects, template string
-	language                           string
+	drawings, language                 string
 	count, difficulty                  int
 	seed                               uint64
 	quiz                               paper.Quiz
@@ -84,8 +85,10 @@ func parsePapering(args []string, out io.Writer) (papering, error) {
 	f.StringVar(&p.template, "template", "", "only these templates, separated by commas; "+questions.TypeTheName+" is a live game's typed round")
 	f.StringVar(&p.language, "language", "en", languageHelp+", and of the papers")
 	f.IntVar(&p.count, "count", 10, fmt.Sprintf("how many questions, at most %d", paper.MaxQuestions))
+	f.StringVar(&p.drawings, "drawings", "", drawingsHelp)
 	f.IntVar(&p.difficulty, "difficulty", 0, "1 (unlike animals) to 5 (the closest look-alikes); 0: any")
 	f.Uint64Var(&p.seed, "seed", 1, "another seed, another set")
+	f.BoolVar(&p.noMemory, "no-memory", false, noMemoryHelp)
 	f.StringVar(&p.set, "set", "", "print the questions of a set file, each proved anew")
 	f.IntVar(&p.round, "round", 0, "only this round of the --set FILE, counted from 1")
 	f.StringVar(&p.kind, "kind", "all", strings.Join(paper.Kinds(), ", "))
@@ -136,7 +139,7 @@ func (p *papering) plan() error {
 	if p.stations > 0 || p.replicas != "" {
 		return p.rotate(cat, roster)
 	}
-	wish := questions.Wish{Subjects: split(p.subjects), Count: p.count, Seed: p.seed, Difficulty: p.difficulty, Templates: split(p.template)}
+	wish := questions.Wish{Subjects: split(p.subjects), Count: p.count, Seed: p.seed, Difficulty: p.difficulty, Templates: split(p.template), Drawings: drawingsWished(p.drawings, p.template), NoMemory: p.noMemory}
 	p.quiz.Catalogue, p.quiz.Seed, p.quiz.Name = cat, p.seed, setName(roster.Name, wish)
 	p.quiz.Set, err = questions.NewBank(cat, roster).Set(wish)
 	return err
@@ -173,6 +176,12 @@ func setName(roster string, w questions.Wish) string {
 	}
 	if !slices.Equal(w.Subjects, catalogue.Subjects[1:]) {
 		parts = append(parts, strings.Join(w.Subjects, "+"))
+	}
+	if w.NoMemory {
+		parts = append(parts, "no memory")
+	}
+	if w.Drawings != questions.HalfDrawings && w.Drawings != questions.AsTheyCome {
+		parts = append(parts, fmt.Sprintf("drawings %s", w.Drawings))
 	}
 	return strings.Join(append(parts, w.Templates...), ", ")
 }

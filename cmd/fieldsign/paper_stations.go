@@ -15,7 +15,7 @@ func (p *papering) rotate(cat *catalogue.Catalogue, roster catalogue.Roster) err
 	if err != nil {
 		return err
 	}
-	wish := questions.StationWish{Subjects: split(p.subjects), Stations: p.stations, Each: p.quiz.PerStation, Seed: p.seed, Difficulty: p.difficulty, Replicas: replicas}
+	wish := questions.StationWish{Subjects: split(p.subjects), Stations: p.stations, Each: p.quiz.PerStation, Seed: p.seed, Difficulty: p.difficulty, Replicas: replicas, NoMemory: p.noMemory}
 	stations, err := questions.NewBank(cat, roster).Stations(wish)
 	if err != nil {
 		return err
@@ -24,6 +24,9 @@ func (p *papering) rotate(cat *catalogue.Catalogue, roster catalogue.Roster) err
 	p.quiz.Name = fmt.Sprintf("%s, seed %d, %d stations of %d", roster.Name, p.seed, p.stations, p.quiz.PerStation)
 	if p.difficulty > 0 {
 		p.quiz.Name += fmt.Sprintf(", difficulty %d", p.difficulty)
+	}
+	if p.noMemory {
+		p.quiz.Name += ", no memory"
 	}
 	p.quiz = p.quiz.Rotating(stations)
 	return nil

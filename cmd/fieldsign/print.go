@@ -36,11 +36,15 @@ func spoken(cat *catalogue.Catalogue, tag string) (*catalogue.Catalogue, error) 
 	return cat.In(l)
 }
 
+// noMemoryHelp is that of the flag --no-memory.
+const noMemoryHelp = "no question that rests on what is only recalled; fieldsign catalogue sources says what is"
+
 const questionsHelp = `fieldsign questions prints a question set. The same roster, wishes and seed
 always give the same set.
 
   fieldsign questions --roster furbearers --count 10
   fieldsign questions --count 100 --seed 7 --format jsonl > set.jsonl
+  fieldsign questions --count 10 --no-memory             # nothing recalled decides
   fieldsign questions --count 10 --language es           # in Spanish
   fieldsign questions --set evening.jsonl                # as the host's console saved it
 `
@@ -55,10 +59,12 @@ func runQuestions(_ context.Context, args []string, out io.Writer) error {
 	difficulty := f.Int("difficulty", 0, "1 (unlike animals) to 5 (the closest look-alikes); 0: any")
 	shares := f.String("shares", "", "of the subjects in their order, such as 3,2,1 (default: equal)")
 	rising := f.Bool("rising", false, "from difficulty 1 at the start to 5 at the end")
+	drawings := f.String("drawings", "", drawingsHelp)
 	template := f.String("template", "", "only these templates, separated by commas: "+strings.Join(questions.Templates(), ", "))
 	format := f.String("format", "text", "text or jsonl (one JSON object a line)")
 	file := f.String("set", "", "print the questions of a set file, each proved anew")
 	round := f.Int("round", 0, "only this round of the --set FILE, counted from 1")
+	noMemory := f.Bool("no-memory", false, noMemoryHelp)
 	language := f.String("language", "en", languageHelp)
 	if err := f.Parse(args); err != nil {
 		return err
@@ -85,7 +91,7 @@ func runQuestions(_ context.Context, args []string, out io.Writer) error {
 		return err
 	}
 	set, err := questions.NewBank(cat, roster).Set(questions.Wish{Subjects: split(*subjects), Shares: parts, Count: *count, Seed: *seed,
-		Difficulty: *difficulty, Rising: *rising, Templates: split(*template)})
+		Difficulty: *difficulty, Rising: *rising, Templates: split(*template), Drawings: drawingsWished(*drawings, *template), NoMemory: *noMemory})
 	if err != nil {
 		return err
 	}
@@ -139,7 +145,7 @@ func writeText(out io.Writer, set []questions.Question) {
 		if q.Typed {
 			key = q.Options[q.Key].Text
 		}
-		fmt.Fprintf(out, "   Key: %s. %s  (%s, difficulty %d)\n\n", key, q.Reason, q.Template, q.Difficulty)
+		fmt.Fprintf(out, "   Key: %s. %s  (%s, difficulty %d; rests on: %s)\n\n", key, q.Reason, q.Template, q.Difficulty, q.Rests)
 	}
 }
 
@@ -154,17 +160,22 @@ func shown(p questions.PlateRef) string {
 	return text
 }
 
-const catalogueHelp = `fieldsign catalogue prints the catalogue, or with "check" reads it through
-and says what is wrong, all of it at once.
+const catalogueHelp = `fieldsign catalogue prints the catalogue; with "check" it reads it through and
+says what is wrong, all of it at once; with "sources" it says what the values
+rest on.
 
   fieldsign catalogue                      a table of the species
-  fieldsign catalogue --format csv         species,trait,value,unit,source
+  fieldsign catalogue --format csv         species,trait,value,unit,source,basis
   fieldsign catalogue check --catalogue my-sheets
+  fieldsign catalogue sources bobcat       what was read of it, and where
 `
 
 func runCatalogue(_ context.Context, args []string, out io.Writer) error {
 	if len(args) > 0 && args[0] == "check" {
 		return runCheck(args[1:], out)
+	}
+	if len(args) > 0 && args[0] == "sources" {
+		return runSources(args[1:], out)
 	}
 	f := flags("catalogue", catalogueHelp, out)
 	dir := f.String("catalogue", "", "a folder with sheets of your own")

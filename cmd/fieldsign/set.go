@@ -16,7 +16,16 @@ import (
 // is computed.
 
 // wishFlags say what to compute; beside --set they would be passed over.
-var wishFlags = []string{"count", "seed", "subjects", "difficulty", "shares", "rising", "template", "language"}
+var wishFlags = []string{"count", "seed", "subjects", "difficulty", "shares", "rising", "template", "drawings", "language", "no-memory"}
+
+const drawingsHelp = "how many questions show a drawing: none, some (a quarter), half or all (default: half, as in a game; with --template as they come)"
+
+func drawingsWished(said, template string) questions.Drawings {
+	if said == "" && template == "" {
+		return questions.HalfDrawings
+	}
+	return questions.Drawings(said)
+}
 
 // onlySet refuses flags that have no part beside --set, and --round without it.
 func onlySet(f *flag.FlagSet, set string, round int) error {

@@ -18,11 +18,15 @@ import (
 
 type verifier struct {
 	values map[string]string // "species\ntrait" → value
+	bases  map[string]string // what it rests on
 }
+
+// kinds of what a value rests on, the weakest first.
+var kinds = []string{"memory", "common practice", "absence", "group", "secondary", "published"}
 
 type line struct {
 	ID, Template, Subject, Prompt, Reason string
-	Language                              string
+	Language, Rests                       string
 	Difficulty                            int
 	About                                 *struct{ Is, Not string }
 	Options                               []struct {
@@ -59,9 +63,9 @@ func newVerifier(t testing.TB) verifier {
 	if err != nil {
 		t.Fatal(err)
 	}
-	v := verifier{map[string]string{}}
+	v := verifier{map[string]string{}, map[string]string{}}
 	for _, r := range rows[1:] {
-		v.values[r[0]+"\n"+r[1]] = r[2]
+		v.values[r[0]+"\n"+r[1]], v.bases[r[0]+"\n"+r[1]] = r[2], r[5]
 	}
 	return v
 }
@@ -153,6 +157,11 @@ func (v verifier) fault(q line) string {
 			return fmt.Sprintf("option %d is not disproved", i)
 		}
 	}
+	if q.About == nil && (q.Plate == nil || q.Plate.Mark == "") {
+		if rests := kinds[v.rests(q)]; rests != q.Rests {
+			return fmt.Sprintf("it rests on %s, and says %s", rests, q.Rests)
+		}
+	}
 	if q.Plate != nil && q.Plate.Mark != "" {
 		return v.labelFault(q)
 	}
@@ -160,6 +169,28 @@ func (v verifier) fault(q line) string {
 		return v.picturedFault(q)
 	}
 	return ""
+}
+
+// rests is the kind of the weakest fact that a question about species rests on:
+// every claim of the key, and for each other the best claim that it fails.
+func (v verifier) rests(q line) int {
+	weakest := len(kinds) - 1
+	for i, o := range q.Options {
+		best := 0
+		for _, c := range q.Test.All {
+			at := o.Species + "\n" + c.Trait
+			basis := slices.Index(kinds, v.bases[at])
+			if i == q.Key {
+				weakest = min(weakest, basis)
+			} else if v.claim(v.values[at], c.Op, c.Value) == -1 {
+				best = max(best, basis)
+			}
+		}
+		if i != q.Key {
+			weakest = min(weakest, best)
+		}
+	}
+	return weakest
 }
 
 // seenOn are the traits that a reader of the drawings can see on each.

@@ -40,7 +40,8 @@ type Value struct {
 	Members []string // set, in the order of the trait's allowed words
 	Maybe   []string // words that may or may not belong to the set
 	Lo, Hi  float64  // range; a count has Lo == Hi
-	Source  string   // an id of the sources sheet
+	Source  string   // ids of the sources sheet, separated by ;
+	Basis   Basis    // the kind of what it rests on
 }
 
 // Known reports whether the value may decide a question.
@@ -101,8 +102,8 @@ type Species struct {
 // Has reports whether the species is in the subject's sheet.
 func (s Species) Has(subject string) bool { return slices.Contains(s.Subjects, subject) }
 
-// Source says where values come from.
-type Source struct{ ID, Kind, Citation string }
+// Source says where values come from, and where it was opened to be read.
+type Source struct{ ID, Kind, Citation, Opened string }
 
 // Catalogue is read-only once loaded and so safe for concurrent use.
 type Catalogue struct {
@@ -116,6 +117,7 @@ type Catalogue struct {
 	traits       map[string]int
 	species      map[string]int
 	translations map[Language]translation
+	evidence     map[cell][]Reading
 }
 
 // Trait finds a trait by its id.

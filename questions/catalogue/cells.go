@@ -11,7 +11,7 @@ import (
 
 // readSubject reads a subject's sheet into species. The animal sheet comes
 // first and names them; the other sheets may only speak of those named.
-func readSubject(dir fs.FS, subject string, traits []Trait, sources map[string]bool, species map[string]*Species, f *faults) {
+func readSubject(dir fs.FS, subject string, traits []Trait, sources map[string]Basis, species map[string]*Species, f *faults) {
 	required, optional := []string{"species", "source"}, []string(nil)
 	if subject == "animal" {
 		required = append(required, "vernacular", "other_names", "spanish")
@@ -85,7 +85,7 @@ func split(cell string) []string {
 }
 
 // readCell reads "value" or "value @source".
-func readCell(r row, t Trait, cell string, sources map[string]bool, f *faults) Value {
+func readCell(r row, t Trait, cell string, sources map[string]Basis, f *faults) Value {
 	text, source := cell, r.cells["source"]
 	if before, after, ok := strings.Cut(cell, "@"); ok {
 		text, source = strings.TrimSpace(before), strings.TrimSpace(after)
@@ -98,7 +98,8 @@ func readCell(r row, t Trait, cell string, sources map[string]bool, f *faults) V
 	case "n/a", "not applicable":
 		return Value{Status: NotApplicable, Source: source}
 	}
-	if !sources[source] {
+	basis, there := sources[source]
+	if !there {
 		f.add(Fault{r.file, r.n, t.ID, source, "a source id of sources.csv, after @ or in the column source"})
 	}
 	v, allowed := parse(t, text)
@@ -106,7 +107,7 @@ func readCell(r row, t Trait, cell string, sources map[string]bool, f *faults) V
 		f.add(Fault{r.file, r.n, t.ID, text, allowed + "; or unknown, variable, n/a"})
 		return Value{}
 	}
-	v.Status, v.Source = Known, source
+	v.Status, v.Source, v.Basis = Known, source, basis
 	return v
 }
 

@@ -51,25 +51,25 @@ func deriveTeeth(values map[string]Value, t Trait) {
 	n, ok := teeth(f.Text)
 	if !ok {
 		for _, id := range toothCounts {
-			values[id] = Value{Status: f.Status, Source: f.Source}
+			values[id] = Value{Status: f.Status, Source: f.Source, Basis: f.Basis}
 		}
 		return
 	}
 	total := 0
 	for i, id := range toothCounts {
-		v := Value{Status: Known, Lo: float64(n[i]), Hi: float64(n[i]), Source: f.Source}
+		v := Value{Status: Known, Lo: float64(n[i]), Hi: float64(n[i]), Source: f.Source, Basis: f.Basis}
 		if n[i] < 0 {
-			v = Value{Status: Variable, Source: f.Source}
+			v = Value{Status: Variable, Source: f.Source, Basis: f.Basis}
 			total = -1 << 16
 		}
 		values[id] = v
 		total += 2 * n[i]
 	}
 	if total >= 0 {
-		values[totalTeeth] = Value{Status: Known, Lo: float64(total), Hi: float64(total), Source: f.Source}
+		values[totalTeeth] = Value{Status: Known, Lo: float64(total), Hi: float64(total), Source: f.Source, Basis: f.Basis}
 		return
 	}
-	values[t.ID] = Value{Status: Variable, Text: f.Text, Source: f.Source}
+	values[t.ID] = Value{Status: Variable, Text: f.Text, Source: f.Source, Basis: f.Basis}
 }
 
 // memberTraits gives each word of a set a yes/no trait of its own, so that
@@ -97,7 +97,7 @@ func memberID(trait, member string) string {
 func deriveMembers(values map[string]Value, t Trait) {
 	set := values[t.ID]
 	for _, m := range t.Allowed {
-		v := Value{Status: set.Status, Source: set.Source}
+		v := Value{Status: set.Status, Source: set.Source, Basis: set.Basis}
 		switch {
 		case slices.Contains(set.Maybe, m):
 			v.Status = Variable

@@ -48,15 +48,17 @@ func Load(dir fs.FS) (*Catalogue, error) {
 	var f faults
 	traits := readTraits(dir, &f)
 	sources := readSources(dir, &f)
-	known := map[string]bool{}
+	known := map[string]Basis{}
 	for _, s := range sources {
-		known[s.ID] = true
+		known[s.ID] = basisOf(s.Kind)
 	}
 	species := map[string]*Species{}
 	for _, subject := range Subjects {
 		readSubject(dir, subject, traits, known, species, &f)
 	}
 	lore := readLore(dir, known, &f)
+	readLoreEvidence(dir, sources, lore, &f)
+	readings := readEvidence(dir, traits, sources, species, &f)
 	if err := f.err(); err != nil {
 		return nil, err
 	}
@@ -65,6 +67,9 @@ func Load(dir fs.FS) (*Catalogue, error) {
 		list = append(list, *species[name])
 	}
 	c := New(traits, list, sources)
+	if c.rest(readings, &f); len(f) > 0 {
+		return nil, f.err()
+	}
 	c.Lore = lore
 	c.translations = map[Language]translation{}
 	c.translate(Spanish, readTranslation(dir, Spanish, traits, list, lore))
@@ -248,8 +253,8 @@ func readSources(dir fs.FS, f *faults) []Source {
 	kinds := []string{"published", "secondary", "memory", "common practice"}
 	var sources []Source
 	seen := map[string]bool{}
-	for _, r := range readSheet(dir, "sources.csv", []string{"source", "kind", "citation"}, nil, f) {
-		s := Source{r.cells["source"], r.cells["kind"], r.cells["citation"]}
+	for _, r := range readSheet(dir, "sources.csv", []string{"source", "kind", "citation"}, []string{"opened"}, f) {
+		s := Source{r.cells["source"], r.cells["kind"], r.cells["citation"], r.cells["opened"]}
 		if s.ID == "" || seen[s.ID] {
 			f.add(r.fault("source", "an id, each once"))
 		}

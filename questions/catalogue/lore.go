@@ -20,14 +20,16 @@ type Lore struct {
 	// The name and the meaning as they are put in the catalogue's language.
 	// Claims are of the English ones.
 	Said, Told string
+
+	Basis Basis // the kind of its source
 }
 
-func readLore(dir fs.FS, sources map[string]bool, f *faults) []Lore {
+func readLore(dir fs.FS, sources map[string]Basis, f *faults) []Lore {
 	var out []Lore
 	seen := map[string]bool{}
 	for _, r := range readSheet(dir, "lore.csv", []string{"kind", "subject", "group", "name", "meaning", "source"}, nil, f) {
 		c := r.cells
-		l := Lore{c["kind"], c["subject"], c["group"], c["name"], c["meaning"], c["source"], c["name"], c["meaning"]}
+		l := Lore{c["kind"], c["subject"], c["group"], c["name"], c["meaning"], c["source"], c["name"], c["meaning"], Memory}
 		for _, column := range []string{"kind", "group", "name", "meaning"} {
 			if c[column] == "" {
 				f.add(r.fault(column, "some text"))
@@ -40,7 +42,8 @@ func readLore(dir fs.FS, sources map[string]bool, f *faults) []Lore {
 			f.add(r.fault("name", "each name once, and each meaning once in its kind"))
 		}
 		seen[l.Name], seen[l.Kind+"\n"+l.Meaning] = true, true
-		if !sources[l.Source] {
+		basis, there := sources[l.Source]
+		if l.Basis = basis; !there {
 			f.add(r.fault("source", "a source id of sources.csv"))
 		}
 		out = append(out, l)

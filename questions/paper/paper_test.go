@@ -171,6 +171,90 @@ func TestLifeSizeOnPaper(t *testing.T) {
 	}
 }
 
+// A skull's length is measured on paper, from the side and from above.
+func TestSkullsLifeSizeOnPaper(t *testing.T) {
+	for _, name := range []string{"Taxidea taxus", "Procyon lotor", "Castor canadensis"} {
+		s, _ := catalogue.Builtin().Find(name)
+		long := (s.Values["skull_length"].Lo + s.Values["skull_length"].Hi) / 2
+		side, _ := plate.SkullSide(s)
+		above, _ := plate.SkullAbove(s)
+		across := inkedColumns(onPage(t, side.SVG), .3*long)
+		down := inkedRows(onPage(t, above.SVG))
+		for view, got := range map[string]float64{"side": across, "above": down} {
+			if math.Abs(got-long) > .01*long {
+				t.Errorf("%s from %s measures %.2f mm on the rendered page, should be %.2f", name, view, got, long)
+			}
+		}
+	}
+}
+
+// onPage is a drawing on a page of its own, rendered.
+func onPage(t *testing.T, svg string) image.Image {
+	t.Helper()
+	art, err := readDrawing(svg)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := newDocument("a4")
+	if err != nil {
+		t.Fatal(err)
+	}
+	d.page(false)
+	d.draw(art, 10, 10, 1)
+	return rendered(t, []byte(output(t, d)), 1)
+}
+
+// inkedRows is the longest run of rows with ink on them, in mm, which leaves
+// out the captions.
+func inkedRows(page image.Image) float64 {
+	size := page.Bounds().Size()
+	return longest(size.Y, func(y int) bool {
+		for x := range size.X {
+			if dark(page, x, y) {
+				return true
+			}
+		}
+		return false
+	})
+}
+
+// inkedColumns is the same across the page, in the uppermost so many mm that
+// have ink on them.
+func inkedColumns(page image.Image, mm float64) float64 {
+	size := page.Bounds().Size()
+	top := 0
+	for found := false; !found; top++ {
+		for x := range size.X {
+			found = found || dark(page, x, top)
+		}
+	}
+	return longest(size.X, func(x int) bool {
+		for y := top; y < top+int(mm/25.4*200); y++ {
+			if dark(page, x, y) {
+				return true
+			}
+		}
+		return false
+	})
+}
+
+func dark(page image.Image, x, y int) bool {
+	red, _, _, _ := page.At(x, y).RGBA()
+	return red < 0x8000
+}
+
+func longest(n int, inked func(int) bool) float64 {
+	best, run := 0, 0
+	for i := range n {
+		run++
+		if !inked(i) {
+			run = 0
+		}
+		best = max(best, run)
+	}
+	return float64(best) / 200 * 25.4
+}
+
 func TestPages(t *testing.T) {
 	all := furbearers(t)
 	few := all[:11]

@@ -37,6 +37,12 @@ func TestAllThatIsSeenInSpanish(t *testing.T) {
 		look(Scat(s))
 		look(Skull(s))
 		look(SkullSide(s))
+		look(SkullAbove(s))
+		if s.Name == "Odocoileus virginianus" {
+			for _, class := range DeerJaws() {
+				look(own.DeerJaw(s, class))
+			}
+		}
 		for _, st := range Structures(s) {
 			look(Labelled(s, st.Term))
 		}

@@ -47,6 +47,7 @@ func TestGolden(t *testing.T) {
 				keepValues(t, base+".json", name, traitsOf[v.name])
 			}
 			s := keptValues(t, base+".json")
+			s.Name = name
 			p, ok := v.draw(s)
 			if !ok {
 				t.Errorf("%s: not drawn", base)

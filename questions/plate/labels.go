@@ -12,29 +12,34 @@ type Structure struct {
 	Shown []catalogue.Claim // what must hold of a species for it to be drawn
 
 	where string // for the alternative text, without the trade's terms
-	rows  bool   // pointed at in the rows of teeth, else in the side view
+	rows  bool   // pointed at in the views that show the teeth, else in the side view
 	at    func(k *skull) (tip pt, ok bool)
-	from  pt // the way from the tip to the ring
+	from  pt     // the way from the tip to the ring
+	part  string // of the form, without which it is not shown
 }
 
 // structures is the table to extend. Where a term stands twice, the first that
 // a species shows is drawn.
 var structures = []Structure{
-	{"incisors", claim("upper_incisors", ">=", "1"), "at the foremost tooth of the upper jaw", false, (*skull).upperIncisor, pt{-1, .1}},
-	{"incisors", append(claim("lower_incisors", ">=", "1"), claim("upper_incisors", "=", "0")...), "at the foremost tooth of the lower jaw", false, (*skull).lowerIncisor, pt{-1, .35}},
-	{"canines", claim("upper_canines", ">=", "1"), "at the pointed upper tooth behind the front ones", false, pointing("upper side-C", .62), pt{-1, .1}},
-	{"premolars", claim("upper_premolars", ">=", "2"), "in the upper row, at the foremost of the teeth along the side", true, pointing("upper row-P", .5), pt{-1, 0}},
-	{"carnassials", append(claim("carnassials", "=", "yes"), claim("upper_premolars", ">=", "2")...), "in the upper row, at the long bladed tooth of the side", true, (*skull).carnassial, pt{-1, 0}},
-	{"molars", claim("upper_molars", ">=", "1"), "in the upper row, at the hindmost tooth", true, (*skull).lastMolar, pt{-1, 0}},
-	{"diastema", claim("diastema", "=", "yes"), "at the gap between the front teeth and those of the side", false, (*skull).gap, pt{-.45, -1}},
-	{"sagittal crest", claim("sagittal_crest", "=", "yes"), "at the ridge along the top, towards the rear", false, (*skull).ridge, pt{.3, -1}},
-	{"zygomatic arch", claim("zygomatic_arch", "=", "yes"), "at the bar of bone below and behind the eye socket", false, (*skull).cheekbone, pt{1, .75}},
-	{"orbit", everyMammal, "at the large round hollow in the side", false, func(k *skull) (pt, bool) { return k.form.orbit, true }, pt{-.3, -1}},
-	{"rostrum", everyMammal, "at the side of the snout", false, (*skull).snout, pt{-.3, -1}},
-	{"braincase", everyMammal, "at the rounded rear part, above and behind the eye socket", false, (*skull).dome, pt{.5, -1}},
-	{"mandible", everyMammal, "at the bone that carries the lower teeth", false, (*skull).jawBody, pt{-.8, 1}},
-	{"antlers", claim("head_gear", "=", "antlers"), "at the branched growth on the brow", false, pointing("antler", .55), pt{1, -.2}},
-	{"horns", claim("head_gear", "=", "horns"), "at the ringed, curved growth on the brow", false, pointing("horn", .6), pt{-1, -.5}},
+	{"incisors", claim("upper_incisors", ">=", "1"), "at the foremost tooth of the upper jaw", false, (*skull).upperIncisor, pt{-1, .1}, ""},
+	{"incisors", append(claim("lower_incisors", ">=", "1"), claim("upper_incisors", "=", "0")...), "at the foremost tooth of the lower jaw", false, (*skull).lowerIncisor, pt{-1, .35}, ""},
+	{"canines", claim("upper_canines", ">=", "1"), "at the pointed upper tooth behind the front ones", false, pointing("upper side-C", .62), pt{-1, .1}, ""},
+	{"premolars", claim("upper_premolars", ">=", "2"), "in the upper row, at the foremost of the teeth along the side", true, pointing("upper row-P", .5), pt{-1, 0}, ""},
+	{"carnassials", append(claim("carnassials", "=", "yes"), claim("upper_premolars", ">=", "2")...), "in the upper row, at the long bladed tooth of the side", true, (*skull).carnassial, pt{-1, 0}, ""},
+	{"molars", claim("upper_molars", ">=", "1"), "in the upper row, at the hindmost tooth", true, (*skull).lastMolar, pt{-1, 0}, ""},
+	{"diastema", claim("diastema", "=", "yes"), "at the gap between the front teeth and those of the side", false, (*skull).gap, pt{-.45, -1}, ""},
+	{"sagittal crest", claim("sagittal_crest", "=", "yes"), "at the ridge along the top, towards the rear", false, (*skull).ridge, pt{.3, -1}, ""},
+	{"zygomatic arch", claim("zygomatic_arch", "=", "yes"), "at the bar of bone below and behind the eye socket", false, (*skull).cheekbone, pt{1, .75}, ""},
+	{"orbit", everyMammal, "at the large round hollow in the side", false, pointing("orbit", .5), pt{-.3, -1}, ""},
+	{"rostrum", everyMammal, "at the side of the snout", false, (*skull).snout, pt{-.3, -1}, ""},
+	{"braincase", everyMammal, "at the rounded rear part, above and behind the eye socket", false, (*skull).dome, pt{.5, -1}, ""},
+	{"auditory bulla", everyMammal, "in the view from below, at the rounded swelling towards the rear", true, pointing("below bulla", .5), pt{-1, .3}, "below bulla"},
+	{"foramen magnum", everyMammal, "in the view from below, at the large hole at the very rear", true, pointing("foramen", .5), pt{-1, .5}, ""},
+	{"occipital condyles", everyMammal, "in the view from below, at the knob beside the hole at the very rear", true, pointing("condyle", .5), pt{-1, .2}, ""},
+	{"palate", everyMammal, "in the view from below, at the bone between the teeth of both sides", true, (*skull).roof, pt{-1, -.4}, "below palate"},
+	{"mandible", everyMammal, "at the bone that carries the lower teeth", false, (*skull).jawBody, pt{-.8, 1}, ""},
+	{"antlers", claim("head_gear", "=", "antlers"), "at the branched growth on the brow", false, pointing("antler", .55), pt{1, -.2}, ""},
+	{"horns", claim("head_gear", "=", "horns"), "at the ringed, curved growth on the brow", false, pointing("horn", .6), pt{-1, -.5}, ""},
 }
 
 var everyMammal = claim("class", "=", "mammal")
@@ -49,9 +54,13 @@ func Structures(s catalogue.Species) []Structure {
 	if !HasSkull(s) {
 		return nil
 	}
+	form, _ := formOf(s.Name, facts(s.Values))
 	var out []Structure
 	for _, st := range structures {
 		known := slices.ContainsFunc(out, func(o Structure) bool { return o.Term == st.Term })
+		if _, shown := form.part(st.part); st.part != "" && !shown {
+			continue
+		}
 		if !known && catalogue.All(st.Shown, s.Values) == catalogue.True {
 			out = append(out, st)
 		}
@@ -71,8 +80,9 @@ func (h Hand) Labelled(s catalogue.Species, term string) (Plate, bool) {
 			return Plate{}, false
 		}
 		k.p.unnamed = true
-		k.side()
 		view := "from the left side"
+		k.side()
+		k.scale(0, k.long)
 		if st.rows {
 			view = "seen from the tooth rows"
 			k.rowsAlone()
@@ -88,13 +98,14 @@ func (h Hand) Labelled(s catalogue.Species, term string) (Plate, bool) {
 	return Plate{}, false
 }
 
-// rowsAlone draws the rows where they always stand, without the side view.
+// rowsAlone draws the rows where they always stand, without the other views.
 func (k *skull) rowsAlone() {
-	foot := k.p.space.hi
+	places := k.places()
 	k.p.body.Reset()
-	k.p.space = box{}.with(pt{.1 * k.long, foot.y})
-	k.drawn = map[string][]curve{}
-	k.rows()
+	k.p.space, k.drawn = box{}, map[string][]curve{}
+	k.below(places.below)
+	k.lowerJaw(places.jaw)
+	k.scale(places.below.x-k.long/2, k.long)
 }
 
 const ringSize = 5.5 // units, across half
@@ -191,34 +202,78 @@ func (k *skull) gap() (pt, bool) {
 		}
 	}
 	x := (front.hi.x + cheek.lo.x) / 2
-	return pt{x, lerp(k.under(x), k.jawTop(x), .4)}, front.any && cheek.any && front.hi.x < cheek.lo.x
+	if !front.any || !cheek.any || front.hi.x >= cheek.lo.x {
+		return pt{}, false
+	}
+	above := across(k.drawn["cranium"][0], x)
+	below := across(k.drawn["jaw"][0], x)
+	if len(above) == 0 || len(below) == 0 {
+		return pt{}, false
+	}
+	return pt{x, lerp(above[len(above)-1].hi, below[0].lo, .45)}, true
 }
 
+// roof is the palate, between the rows and before its rear edge.
+func (k *skull) roof() (pt, bool) {
+	edge, ok := k.form.part("below palate")
+	if !ok || len(k.drawn["below"]) == 0 {
+		return pt{}, false
+	}
+	b := box{}.with(k.drawn["below"][0].flat()...)
+	row := k.rowWidths(upper)
+	x := lerp(row[0].x, edge.pts[0].x, .62)
+	half, _ := along(row, x)
+	return k.flatTo(pt{b.mid().x, b.lo.y}, -1)(pt{x, half * .3}), true
+}
+
+// ridge is the middle of the crest's length, where it stands above the bone.
 func (k *skull) ridge() (pt, bool) {
-	x := .76 * k.long
+	if len(k.drawn["crest"]) == 0 {
+		return pt{}, false
+	}
+	b := box{}.with(k.drawn["crest"][0].flat()...)
+	x := lerp(b.lo.x, b.hi.x, .6)
 	at := across(k.drawn["crest"][0], x)[0]
 	return pt{x, lerp(at.lo, min(at.hi, k.top(x)), .5)}, true
 }
 
+// top is the height of the cranium's upper outline at x.
+func (k *skull) top(x float64) float64 { return across(k.drawn["cranium"][0], x)[0].lo }
+
+// cheekbone is the middle of the arch.
 func (k *skull) cheekbone() (pt, bool) {
-	x := box{}.with(k.form.arch.flat()...).mid().x
-	at := across(k.form.arch, x)[0]
+	if len(k.drawn["arch"]) == 0 {
+		return pt{}, false
+	}
+	c := k.drawn["arch"][0]
+	b := box{}.with(c.flat()...)
+	x := lerp(b.lo.x, b.hi.x, .6)
+	at := across(c, x)[0]
 	return pt{x, (at.lo + at.hi) / 2}, true
 }
 
+// snout is the side of the face, half-way to the orbit.
 func (k *skull) snout() (pt, bool) {
-	x := .5 * k.form.orbit.x
-	return pt{x, lerp(k.top(x), k.under(x), .45)}, true
+	x := lerp(k.at.x, box{}.with(k.drawn["orbit"][0].flat()...).lo.x, .55)
+	at := across(k.drawn["cranium"][0], x)
+	return pt{x, lerp(at[0].lo, at[0].hi, .45)}, true
 }
 
+// dome is the braincase, above the arch's root and behind the orbit.
 func (k *skull) dome() (pt, bool) {
-	x := .78 * k.long
-	return pt{x, lerp(k.top(x), k.under(x), .3)}, true
+	x := lerp(box{}.with(k.drawn["orbit"][0].flat()...).hi.x, k.at.x+k.long, .55)
+	at := across(k.drawn["cranium"][0], x)[0]
+	return pt{x, lerp(at.lo, at.hi, .22)}, true
 }
 
+// jawBody is the middle of the jaw's body, under the cheek teeth.
 func (k *skull) jawBody() (pt, bool) {
-	x := lerp(k.form.cheek.lo, k.form.cheek.hi, .3)
-	chord := across(k.form.jaw, x)
-	at := chord[len(chord)-1]
-	return pt{x, lerp(at.lo, at.hi, .6)}, true
+	row := k.rowOf(lower)
+	x := k.mm(mix(row[0], row[len(row)-1], .3)).x
+	at := across(k.drawn["jaw"][0], x)
+	if len(at) == 0 {
+		return pt{}, false
+	}
+	last := at[len(at)-1]
+	return pt{x, lerp(last.lo, last.hi, .65)}, true
 }

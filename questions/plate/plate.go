@@ -1,5 +1,5 @@
 // Package plate draws what a species leaves behind – its print, its trail,
-// its scat, its skull – from the catalogue's trait values and nothing else.
+// its scat, its skull – from the catalogue's trait values and sheets of forms.
 // A plate says in no way which species it shows: the hand's wobble is seeded
 // from the trait values, and the markup carries only neutral marks. What the
 // catalogue does not know is not drawn; what it calls variable is at most
@@ -29,11 +29,12 @@ type Hand uint64
 
 const own Hand = 0
 
-// Track, Scat, Skull, SkullSide, Labelled and Pair draw by the catalogue's own hand.
+// Track, Scat, Skull, SkullSide, SkullAbove, Labelled and Pair draw by the catalogue's own hand.
 func Track(s catalogue.Species, foot string) (Plate, bool)    { return own.Track(s, foot) }
 func Scat(s catalogue.Species) (Plate, bool)                  { return own.Scat(s) }
 func Skull(s catalogue.Species) (Plate, bool)                 { return own.Skull(s) }
 func SkullSide(s catalogue.Species) (Plate, bool)             { return own.SkullSide(s) }
+func SkullAbove(s catalogue.Species) (Plate, bool)            { return own.SkullAbove(s) }
 func Labelled(s catalogue.Species, term string) (Plate, bool) { return own.Labelled(s, term) }
 func Pair(a catalogue.Species, footA string, b catalogue.Species, footB string) (Plate, bool) {
 	return own.Pair(a, footA, b, footB)
@@ -50,9 +51,12 @@ func HasScat(s catalogue.Species) bool { return scatForms[facts(s.Values).text("
 
 func HasSkull(s catalogue.Species) bool {
 	f := facts(s.Values)
-	_, known := formOf(f)
-	_, told := readFormula(f["dental_formula"].Text)
-	return known && told && s.Has("skull")
+	form, known := formOf(s.Name, f)
+	if !known || !s.Has("skull") {
+		return false
+	}
+	_, told := formulaOf(s.Name, f, form)
+	return told
 }
 
 // facts reads a species' values; it can't tell its name.

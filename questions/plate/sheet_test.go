@@ -2,9 +2,11 @@ package plate
 
 import (
 	"fmt"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -24,6 +26,7 @@ var views = []view{
 	{"skull", Skull},
 	{"trail", Trail},
 	{"side", SkullSide},
+	{"above", SkullAbove},
 }
 
 var sizeAttributes = regexp.MustCompile(`width="[\d.]+mm" height="[\d.]+mm"`)
@@ -66,6 +69,33 @@ func TestContactSheet(t *testing.T) {
 		pairs.put(i%3, i/3, fmt.Sprint(ab), p)
 	}
 	pairs.save(t, filepath.Join(dir, "pairs.svg"))
+	skullSheets(t, dir)
+}
+
+// skullSheets are all skulls in all views, those from the side alone, and a
+// deer's jaw at all ages.
+func skullSheets(t *testing.T, dir string) {
+	views, sides, jaws := newSheet(7, 10), newSheet(7, 10), newSheet(5, 2)
+	n := 0
+	for _, s := range catalogue.Builtin().Species {
+		whole, ok := Skull(s)
+		if !ok {
+			continue
+		}
+		side, _ := SkullSide(s)
+		views.put(n%7, n/7, s.Vernacular, whole)
+		sides.put(n%7, n/7, s.Vernacular, side)
+		n++
+	}
+	deer, _ := catalogue.Builtin().Find("Odocoileus virginianus")
+	for i, class := range DeerJaws() {
+		p, _ := own.DeerJaw(deer, class)
+		jaws.put(i%5, i/5, class, p)
+	}
+	blindSheet(t, dir)
+	views.save(t, filepath.Join(dir, "skulls.svg"))
+	sides.save(t, filepath.Join(dir, "skulls-side.svg"))
+	jaws.save(t, filepath.Join(dir, "deer-jaws.svg"))
 }
 
 // labelled and paired are a choice for the eye.
@@ -100,4 +130,21 @@ func (s *sheet) save(t *testing.T, file string) {
 	if err := os.WriteFile(file, []byte(s.String()), 0o644); err != nil {
 		t.Fatal(err)
 	}
+}
+
+// blindSheet is for a reader who is to name skulls by their form: numbers for
+// names, no scale, in an order that is the same each time; and its key.
+func blindSheet(t *testing.T, dir string) {
+	all := slices.DeleteFunc(slices.Clone(catalogue.Builtin().Species), func(s catalogue.Species) bool { return !HasSkull(s) })
+	rand.New(rand.NewPCG(66, 7)).Shuffle(len(all), func(i, j int) { all[i], all[j] = all[j], all[i] })
+	page, key := newSheet(7, 10), "number,animal\n"
+	for i, s := range all {
+		k, _ := own.skull(s)
+		k.side()
+		k.otherViews()
+		page.put(i%7, i/7, fmt.Sprint(i+1), Plate{SVG: k.finish()})
+		key += fmt.Sprintf("%d,%s\n", i+1, s.Vernacular)
+	}
+	page.save(t, filepath.Join(dir, "skulls-blind.svg"))
+	keep(t, filepath.Join(dir, "skulls-blind.csv"), key)
 }

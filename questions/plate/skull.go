@@ -3,7 +3,7 @@ package plate
 import (
 	"fmt"
 	"math"
-	"slices"
+	"strings"
 
 	"fieldsign/questions/catalogue"
 )
@@ -12,29 +12,35 @@ var skullTraits = []string{"order", "family", "dental_formula", "incisor_colour"
 	"sagittal_crest", "orbit_size", "orbit_placement", "orbit_ringed", "profile", "rostrum", "zygomatic_arch", "head_gear",
 	"latticed_snout", "peg_incisors", "inflected_jaw", "skull_length"}
 
-const bone = "#f3ecdb"
+const (
+	bone   = "#f3ecdb"
+	shadow = "#d5ccb8" // a hollow in bone
+	deep   = "#8b8170" // a hole through bone
+)
 
-// skull is one skull being drawn; its form is in mm of the page.
+// skull is one skull being drawn, its form turned into mm of the page.
 type skull struct {
 	f     facts
 	p     *pen
-	form  skullForm
-	long  float64
+	form  *form
+	long  float64 // mm on the page
+	times float64 // by which the page enlarges it; 1 is life size
 	teeth formula
+	at    pt                 // where the view being drawn has its zero
 	drawn map[string][]curve // by name, what a label may point at
-	below bool               // the rows of teeth are drawn, with captions of their own
 }
 
-// Skull draws the skull from the left side, and its rows of teeth: the upper
-// one seen from below, the lower one from above.
+// Skull draws all views: from the left side, from above, from below with the
+// upper row of teeth, and the lower jaw from above.
 func (h Hand) Skull(s catalogue.Species) (Plate, bool) {
 	k, ok := h.skull(s)
 	if !ok {
 		return Plate{}, false
 	}
 	k.side()
-	k.rows()
-	return Plate{SVG: k.finish(), Alt: k.describe("with its rows of teeth below")}, true
+	k.scale(0, k.long)
+	k.otherViews()
+	return Plate{SVG: k.finish(), Alt: k.describe("with views from above and below and its rows of teeth")}, true
 }
 
 // SkullSide is the view from the left side alone, which still tells something
@@ -45,210 +51,325 @@ func (h Hand) SkullSide(s catalogue.Species) (Plate, bool) {
 		return Plate{}, false
 	}
 	k.side()
+	k.scale(0, k.long)
 	return Plate{SVG: k.finish(), Alt: k.describe("")}, true
+}
+
+// SkullAbove is the view from above alone.
+func (h Hand) SkullAbove(s catalogue.Species) (Plate, bool) {
+	k, ok := h.skull(s)
+	if !ok {
+		return Plate{}, false
+	}
+	k.above(pt{})
+	k.scale(-k.long/2, k.long)
+	return Plate{SVG: k.finish(), Alt: k.describeAbove()}, true
 }
 
 func (h Hand) skull(s catalogue.Species) (*skull, bool) {
 	f := facts(s.Values)
-	form, ok := formOf(f)
-	teeth, told := readFormula(f["dental_formula"].Text)
-	if !ok || !told || !s.Has("skull") {
+	form, ok := formOf(s.Name, f)
+	if !ok || !s.Has("skull") {
 		return nil, false
 	}
-	k := &skull{f: f, long: 100, teeth: teeth, drawn: map[string][]curve{}}
+	teeth, told := formulaOf(s.Name, f, form)
+	if !told {
+		return nil, false
+	}
+	k := &skull{f: f, form: form, teeth: teeth, times: 1, drawn: map[string][]curve{}}
+	k.long = form.number("length", 100)
 	if long, sized := f.middle("skull_length"); sized {
 		k.long = long
 	}
 	k.p = newPen(h.seed(f, "skull", skullTraits...), k.long*.9)
 	k.p.coarse()
-	k.form = k.inMM(k.varied(form))
 	return k, true
 }
 
-// rows go below the side view.
-func (k *skull) rows() {
-	k.below = true
-	foot := k.p.space.hi.y + .05*k.long
-	k.row(upper, pt{.26 * k.long, foot})
-	k.row(lower, pt{.76 * k.long, foot})
+func (k *skull) finish() string { return k.p.finish(0, schematic) }
+
+// unit is a hundredth of the skull's length, in mm.
+func (k *skull) unit() float64 { return k.long / 100 }
+
+// mm is a place on the page of a point of the form.
+func (k *skull) mm(q pt) pt { return q.times(k.unit()).add(k.at) }
+
+// outline is a part of the form on the page, as a hand draws it.
+func (k *skull) outline(c curve, shake float64) curve {
+	return c.shaken(k.p.rng, shake).mapped(k.mm)
 }
 
-func (k *skull) finish() string {
-	k.p.zero = pt{0, k.p.space.hi.y}
-	scale := 0.
-	if _, sized := k.f.middle("skull_length"); sized {
-		scale = 1
-	}
-	label := schematic
-	if !k.below && (k.teeth.varies(upper) || k.teeth.varies(lower)) {
-		label += ", varying teeth left out"
-	}
-	return k.p.finish(scale, label)
-}
+const steady = .14 // of the hand, in hundredths of the length
 
-// varied bends the form to what the sheet says of rostrum, profile and orbits.
-func (k *skull) varied(form skullForm) skullForm {
-	bend := func(q pt) pt { return k.profiled(form, k.stretched(form, q)) }
-	form.incisors.lo, form.incisors.hi = bend(pt{form.incisors.lo, .4}).x, bend(pt{form.incisors.hi, .4}).x
-	form.lowerFront.lo, form.lowerFront.hi = bend(pt{form.lowerFront.lo, .4}).x, bend(pt{form.lowerFront.hi, .4}).x
-	form.canine = bend(pt{form.canine, .4}).x
-	form.cheek.lo, form.cheek.hi = bend(pt{form.cheek.lo, .4}).x, bend(pt{form.cheek.hi, .4}).x
-	out := form
-	out.cranium, out.jaw, out.arch = form.cranium.mapped(bend), form.jaw.mapped(bend), form.arch.mapped(bend)
-	out.orbit = bend(form.orbit)
-	size := map[string]float64{"small": .78, "large": 1.22}[k.f.text("orbit_size")]
-	if size > 0 {
-		out.orbitR = lerp(form.orbitR, .075*size, .5) * math.Sqrt(size)
-	}
-	if k.f.is("orbit_placement", "high") {
-		out.orbit.y -= .035
-	}
-	return out
-}
-
-// stretched lengthens or shortens what lies before the orbit.
-func (k *skull) stretched(form skullForm, q pt) pt {
-	length := map[string]float64{"short": .80, "medium": 1, "long": 1.16}
-	told, own := length[k.f.text("rostrum")], length[form.rostrum]
-	if told == 0 || q.x > form.orbit.x {
-		return q
-	}
-	return pt{form.orbit.x - (form.orbit.x-q.x)*told/own, q.y}
-}
-
-// profiled raises, flattens or hollows the upper outline; what lies low stays.
-func (k *skull) profiled(form skullForm, q pt) pt {
-	told := k.f.text("profile")
-	if told == "" || told == form.profile {
-		return q
-	}
-	high := math.Max(0, 1-q.y/.38)
-	switch told {
-	case "domed":
-		q.y -= .05 * high * math.Sin(math.Pi*min(1, max(0, q.x)))
-	case "flat":
-		q.y = lerp(q.y, max(q.y, .085), .75*high)
-	case "dished":
-		q.y += .05 * high * math.Exp(-math.Pow((q.x-form.orbit.x+.06)/.14, 2))
-	}
-	return q
-}
-
-// inMM gives the outlines the hand's wobble, then exactly the skull's length.
-func (k *skull) inMM(form skullForm) skullForm {
-	form.cranium = form.cranium.shaken(k.p.rng, .0025)
-	form.jaw = form.jaw.shaken(k.p.rng, .0025)
-	form.arch = form.arch.shaken(k.p.rng, .002)
-	b := box{}.with(form.cranium.flat()...)
-	scale := k.long / b.w()
-	to := func(q pt) pt { return pt{(q.x - b.lo.x) * scale, q.y * scale} }
-	x := func(s span) span { return span{to(pt{s.lo, 0}).x, to(pt{s.hi, 0}).x} }
-	form.cranium, form.jaw, form.arch = form.cranium.mapped(to), form.jaw.mapped(to), form.arch.mapped(to)
-	form.orbit, form.orbitR = to(form.orbit), form.orbitR*scale
-	form.incisors, form.lowerFront, form.cheek = x(form.incisors), x(form.lowerFront), x(form.cheek)
-	form.canine = to(pt{form.canine, 0}).x
-	form.halfWidth = span{form.halfWidth.lo * k.long, form.halfWidth.hi * k.long}
-	return form
+// exactly scales an outline to the length of the skull, after the hand shook it.
+func (k *skull) exactly(c curve) curve {
+	c = c.shaken(k.p.rng, steady)
+	b := box{}.with(c.flat()...)
+	return c.mapped(func(q pt) pt { return pt{(q.x - b.lo.x) * 100 / b.w(), q.y} }).mapped(k.mm)
 }
 
 // side draws the view from the left, what lies behind first.
 func (k *skull) side() {
-	k.headGear()
-	if k.f.yes("sagittal_crest") {
-		k.crest()
-	}
-	k.sideTeeth()
-	k.solid("cranium", k.form.cranium, .16)
-	k.sutures()
-	if k.f.yes("latticed_snout") {
-		k.lattice()
-	}
-	k.orbit()
-	k.solid("jaw", k.form.jaw, .10)
-	if k.f.yes("inflected_jaw") {
-		k.inflection()
-	}
-	if k.f.yes("zygomatic_arch") {
-		k.solid("arch", k.form.arch, .025)
-	}
-	k.canines()
+	k.gear("side antler", "antler", "antlers")
+	k.crest()
+	c, _ := k.form.part("side cranium")
+	cranium := k.exactly(c)
+	k.keep("cranium", cranium)
+	k.p.shape(cranium, style{name: "cranium", fill: bone})
+	k.shade(cranium, .05)
+	k.hollows()
+	k.sockets()
+	k.jaw()
+	k.upperSide()
+	k.arch()
+	k.ear()
+	k.surface()
+	k.gear("side horn", "horn", "horns")
 }
 
-// solid draws a bone with shade on its under side.
-func (k *skull) solid(name string, c curve, deep float64) {
-	k.drawn[name] = []curve{c}
-	k.p.shape(c, style{name: name, fill: bone})
-	k.p.hatchFrom(c, -58, 1.3*k.p.unit, pt{-deep * .25 * k.long, -deep * .5 * k.long}, style{weight: faint, pale: .6})
+func (k *skull) keep(name string, c curve) { k.drawn[name] = append(k.drawn[name], c) }
+
+// shade is hatching on a bone's under side, so deep in parts of the length.
+func (k *skull) shade(c curve, depth float64) {
+	k.p.hatchFrom(c, -58, 2.1*k.p.unit, pt{-depth * .4 * k.long, -depth * k.long}, style{weight: faint, pale: .55})
 }
 
-// top is the height of the cranium's upper outline at x; under, of its lower one.
-func (k *skull) top(x float64) float64   { return k.chord(x)[0].lo }
-func (k *skull) under(x float64) float64 { s := k.chord(x); return s[len(s)-1].hi }
-
-func (k *skull) chord(x float64) []span {
-	return across(k.form.cranium, min(max(x, .005*k.long), .98*k.long))
-}
-
+// crest is the ridge along the top, where it is known or usual.
 func (k *skull) crest() {
-	var ridge, base []pt
-	for i := range 9 {
-		t := float64(i) / 8
-		x := lerp(.50, .965, t) * k.long
-		y := k.top(x)
-		ridge = append(ridge, pt{x + .012*k.long*t, y - .042*k.long*math.Pow(math.Sin(math.Pi*min(1, .12+t*.75)), .8)})
-		base = append(base, pt{x, y + .01*k.long})
-	}
-	slices.Reverse(base)
-	crest := curve{append(ridge, base...), true}
-	k.drawn["crest"] = []curve{crest}
-	k.p.shape(crest, style{name: "crest", fill: bone})
-}
-
-// sutures are the seams that every skull shows, lightly.
-func (k *skull) sutures() {
-	at := func(x, part float64) pt {
-		return pt{x * k.long, lerp(k.top(x*k.long), k.under(x*k.long), part)}
-	}
-	seam := func(pts ...pt) curve { return curve{pts: pts}.shaken(k.p.rng, .004*k.long) }
-	ox := k.form.orbit.x / k.long
-	nose := seam(at(.05, .22), at(ox*.5, .14), at(ox*.85, .16), at(ox*.95, .10))
-	face := seam(at(ox*.42, .14), at(ox*.46, .45), at(ox*.40, .72), at(ox*.30, .93))
-	brow := seam(at(ox+.17, .03), at(ox+.19, .20), at(ox+.16, .36))
-	rear := seam(at(.90, .03), at(.885, .28), at(.84, .50), at(.80, .62))
-	temple := seam(at(.62, .40), at(.72, .36), at(.82, .42), at(.86, .58))
-	k.p.strokes([]curve{nose, face, brow, rear, temple}, style{weight: faint, pale: .9})
-	k.p.hatch(loop(.60, 0, .74, -.01, .80, .10, .70, .15, .60, .10).mapped(func(q pt) pt {
-		return pt{q.x * k.long, k.top(.68*k.long) + (.13+q.y)*k.long}
-	}), -58, 1.6*k.p.unit, 0, style{weight: faint, pale: .4})
-}
-
-// orbit is a dark hollow with a firm rim: closed where a bony ring is known,
-// else open behind.
-func (k *skull) orbit() {
-	r := k.form.orbitR
-	wide := r
-	if k.f.is("orbit_placement", "forward") {
-		wide *= .80
-	}
-	c := loop(-1, 0, -.80, -.66, -.20, -1, .45, -.86, .92, -.30, .95, .30, .45, .85, -.25, .96, -.82, .62).placed(k.form.orbit, wide, r, -12)
-	c = c.shaken(k.p.rng, .012*r)
-	k.p.stroke(c, style{name: "orbit", fill: "#d5ccb8", pale: .01, weight: faint})
-	k.p.hatch(c, -58, .85*k.p.unit, 0, style{weight: light, pale: .65})
-	k.p.hatchFrom(c, 28, 1.0*k.p.unit, pt{.5 * r, .6 * r}, style{weight: light, pale: .7})
-	if k.f.yes("orbit_ringed") {
-		k.p.shape(c, style{name: "rim"})
-		k.p.stroke(c.mapped(func(q pt) pt { return mix(k.form.orbit, q, 1.2) }), style{weight: faint})
+	c, has := k.form.part("side crest")
+	if k.f.is("sagittal_crest", "no") || !has && !k.f.yes("sagittal_crest") {
 		return
 	}
-	rim := curve{pts: []pt{c.at(4), c.at(3), c.at(2), c.at(1), c.at(0), c.at(8), c.at(7), c.at(6)}}
-	k.p.stroke(rim, style{name: "rim"})
+	if !has {
+		c = k.usualCrest()
+	}
+	outline := k.outline(c, steady)
+	outline.closed = true
+	k.keep("crest", outline)
+	k.p.stroke(outline, style{name: "crest", fill: bone})
 }
 
-func (k *skull) lattice() {
-	ox := k.form.orbit.x
-	patch := loop(.42, .26, .70, .20, .78, .42, .70, .62, .50, .62, .38, .46).mapped(func(q pt) pt {
-		return pt{q.x * ox, lerp(k.top(q.x*ox), k.under(q.x*ox), q.y)}
-	})
+// usualCrest follows the top of the braincase.
+func (k *skull) usualCrest() curve {
+	cranium, _ := k.form.part("side cranium")
+	var ridge []pt
+	for i := range 7 {
+		x := lerp(58, 97, float64(i)/6)
+		ridge = append(ridge, pt{x, across(cranium, x)[0].lo - 3.2*math.Sin(math.Pi*min(1, .15+float64(i)/7))})
+	}
+	return curve{pts: append(ridge, pt{96, ridge[6].y + 6}, pt{60, ridge[0].y + 4})}
+}
+
+// hollows are the temporal fossa, in which the jaw's muscle lay, and what else
+// lies deep.
+func (k *skull) hollows() {
+	for _, c := range k.form.parts["side fossa"] {
+		c := k.outline(c, steady)
+		k.p.stroke(c, style{name: "fossa", fill: shadow, wash: .45, weight: faint, pale: .01})
+		k.p.hatch(c, -58, 2*k.p.unit, 0, style{weight: faint, pale: .5})
+	}
+	for _, c := range k.form.parts["side opening"] {
+		k.hollow("infraorbital", c)
+	}
+	for _, c := range k.form.parts["side pit"] {
+		k.hollow("pit", c)
+	}
+	for _, c := range k.form.parts["side nose"] {
+		k.p.stroke(k.outline(c, steady), style{name: "nose", fill: deep, weight: light})
+	}
+}
+
+// hollow is a wide opening or a pit in the side of the face.
+func (k *skull) hollow(name string, c curve) {
+	c = k.outline(c, steady)
+	k.keep(name, c)
+	k.p.stroke(c, style{name: name, fill: shadow, weight: light})
+	k.p.hatchFrom(c, -58, 1.1*k.p.unit, pt{.6 * k.p.unit, .8 * k.p.unit}, style{weight: faint})
+}
+
+// sockets are the orbit and the opening before it. The orbit's rim is closed
+// where a ring of bone is known or usual, else open behind.
+func (k *skull) sockets() {
+	c, _ := k.form.part("side orbit")
+	orbit := k.outline(c, steady)
+	k.keep("orbit", orbit)
+	b := box{}.with(orbit.flat()...)
+	k.p.stroke(orbit, style{name: "orbit", fill: shadow, pale: .01, weight: faint})
+	k.p.hatch(orbit, -58, 1.25*k.p.unit, 0, style{weight: light, pale: .65})
+	k.p.hatchFrom(orbit, 28, 1.5*k.p.unit, pt{.22 * b.w(), .28 * b.h()}, style{weight: light, pale: .7})
+	if ringed := k.f.text("orbit_ringed"); ringed == "yes" || ringed == "" && k.form.texts["orbit"] == "ringed" {
+		k.p.shape(orbit, style{name: "rim"})
+		k.p.stroke(orbit.mapped(func(q pt) pt { return mix(b.mid(), q, 1.16) }), style{weight: faint})
+	} else {
+		k.p.stroke(rim(orbit, b), style{name: "rim"})
+	}
+	if c, ok := k.ellipse("mark infra"); ok {
+		k.keep("infraorbital", c)
+		k.p.stroke(c, style{name: "infraorbital", fill: deep, weight: light})
+	}
+	for _, c := range k.form.parts["side process"] {
+		c := k.outline(c, steady)
+		k.keep("postorbital", c)
+		k.p.stroke(c, style{name: "postorbital", fill: bone, weight: light})
+	}
+}
+
+// rim is the upper and front part of an orbit that opens behind: from its rear
+// top corner, over the top, down the front.
+func rim(orbit curve, b box) curve {
+	n := len(orbit.pts)
+	start := 0
+	for i, q := range orbit.pts {
+		if q.x-1.4*q.y > orbit.pts[start].x-1.4*orbit.pts[start].y {
+			start = i
+		}
+	}
+	step := 1
+	if orbit.at(start+2).x > orbit.at(start-2).x {
+		step = -1
+	}
+	out := curve{}
+	for i := range n {
+		q := orbit.at(start + step*i)
+		if i > n/3 && q.x > b.mid().x {
+			break
+		}
+		out.pts = append(out.pts, q)
+	}
+	return out
+}
+
+// ellipse of a mark: x, y, width, height, turn.
+func (k *skull) ellipse(mark string) (curve, bool) {
+	m := k.form.marks[mark]
+	if len(m) < 4 {
+		return curve{}, false
+	}
+	turn := 0.
+	if len(m) > 4 {
+		turn = m[4]
+	}
+	return k.outline(ovalUnit.placed(pt{m[0], m[1]}, m[2], m[3], turn), .05), true
+}
+
+// jaw is the lower jaw, closed, with its teeth behind its edge.
+func (k *skull) jaw() {
+	k.sideTeeth(lower)
+	c, _ := k.form.part("side jaw")
+	jaw := k.outline(c, steady)
+	k.keep("jaw", jaw)
+	k.p.stroke(jaw, style{name: "jaw", fill: bone})
+	k.shade(jaw, .035)
+	if c, ok := k.ellipse("mark lower mental"); ok {
+		k.p.stroke(c, style{name: "mental", fill: deep, weight: faint})
+	}
+	for _, c := range k.form.parts["side jaw line"] {
+		c.closed = false
+		k.p.stroke(k.outline(c, steady), style{weight: light, pale: .7})
+	}
+	if shelf, ok := k.form.part("side shelf"); ok && !k.f.is("inflected_jaw", "no") {
+		s := k.outline(shelf, steady)
+		k.p.stroke(s, style{name: "shelf", weight: light, fill: shadow})
+		k.p.hatch(s, -58, .9*k.p.unit, 0, style{weight: faint, pale: .8})
+	}
+	if c, ok := k.form.part("side step"); ok {
+		k.p.stroke(k.outline(c, 0), style{name: "step", weight: firm})
+	}
+}
+
+// arch grows out of the face under the orbit and joins the skull before the
+// ear: its ends have no line.
+func (k *skull) arch() {
+	top, ok := k.form.part("side arch top")
+	foot, too := k.form.part("side arch foot")
+	if !ok || !too || k.f.is("zygomatic_arch", "no") {
+		return
+	}
+	top, foot = k.outline(top, steady*.7), k.outline(foot, steady*.7)
+	whole := curve{closed: true, pts: append([]pt{}, top.pts...)}
+	whole.pts = append(whole.pts, top.at(len(top.pts)))
+	for i := len(foot.pts) - 1; i >= 0; i-- {
+		whole.pts = append(whole.pts, foot.pts[i])
+		if i == len(foot.pts)-1 || i == 0 {
+			whole.pts = append(whole.pts, foot.pts[i])
+		}
+	}
+	whole.pts = append(whole.pts, top.pts[0])
+	k.keep("arch", whole)
+	k.p.stroke(whole, style{name: "arch", fill: bone, pale: .01, weight: faint})
+	k.p.strokes([]curve{top, foot}, style{})
+	k.p.hatchFrom(whole, -58, 1.7*k.p.unit, pt{-.4 * k.p.unit, -2.2 * k.p.unit}, style{weight: faint, pale: .6})
+}
+
+// ear is the bulla, the opening of the ear, and the tube some animals have.
+func (k *skull) ear() {
+	for _, c := range k.form.parts["side bulla"] {
+		c := k.outline(c, steady)
+		k.keep("bulla", c)
+		k.p.stroke(c, style{name: "bulla", fill: bone, pale: .01, weight: faint})
+		k.p.stroke(underSide(c), style{})
+		k.p.hatchFrom(c, -58, 1.6*k.p.unit, pt{-1.3 * k.p.unit, -2.4 * k.p.unit}, style{weight: faint, pale: .7})
+	}
+	for _, c := range k.form.parts["side paroccipital"] {
+		k.p.stroke(k.outline(c, steady), style{name: "paroccipital", fill: bone, weight: light})
+	}
+	for _, c := range k.form.parts["side tube"] {
+		c := k.outline(c, steady)
+		k.keep("ear tube", c)
+		k.p.stroke(c, style{name: "ear-tube", fill: bone})
+	}
+	if c, ok := k.ellipse("mark ear"); ok {
+		k.p.stroke(c, style{name: "ear", fill: deep, weight: light})
+	}
+}
+
+// underSide of a rounded body: of the two ways from its left end to its right
+// one, the one that lies lower.
+func underSide(c curve) curve {
+	left, right := 0, 0
+	for i, q := range c.pts {
+		if q.x < c.pts[left].x {
+			left = i
+		}
+		if q.x > c.pts[right].x {
+			right = i
+		}
+	}
+	one, other := c.way(left, right), c.way(right, left)
+	if (box{}).with(other...).hi.y > (box{}).with(one...).hi.y {
+		one = other
+	}
+	return curve{pts: one}
+}
+
+// way is a stretch of a closed curve's points.
+func (c curve) way(from, to int) []pt {
+	if to < from {
+		to += len(c.pts)
+	}
+	var out []pt
+	for i := from; i <= to; i++ {
+		out = append(out, c.at(i))
+	}
+	return out
+}
+
+// surface is what lies on the bone: seams, ridges, fine holes.
+func (k *skull) surface() {
+	var seams []curve
+	for _, c := range k.form.parts["side seam"] {
+		seams = append(seams, k.outline(c, steady*2))
+	}
+	k.p.strokes(seams, style{weight: faint, pale: .9})
+	for _, c := range k.form.parts["side ridge"] {
+		k.p.stroke(k.outline(c, steady), style{name: "ridge", weight: light})
+	}
+	if patch, ok := k.form.part("side lattice"); ok && !k.f.is("latticed_snout", "no") {
+		k.lattice(patch.mapped(k.mm))
+	}
+}
+
+func (k *skull) lattice(patch curve) {
 	var holes []curve
 	for _, q := range k.p.scattered(patch, 34, .016*k.long) {
 		holes = append(holes, loop(0, -.5, .4, .1, -.3, .5).placed(q, .011*k.long, .014*k.long, 30*k.p.rng.NormFloat64()))
@@ -256,72 +377,87 @@ func (k *skull) lattice() {
 	k.p.strokes(holes, style{name: "lattice", weight: faint, fill: ink, wash: .55})
 }
 
-// inflection shows the shelf of a jaw angle that turns inward.
-func (k *skull) inflection() {
-	x := box{}.with(k.form.jaw.flat()...).hi.x - .075*k.long
-	chord := across(k.form.jaw, x)
-	at := pt{x, chord[len(chord)-1].hi - .022*k.long}
-	shelf := loop(-.5, .35, -.1, -.2, .5, -.3, .62, -.05, .25, .3, -.2, .5).placed(at, .11*k.long, .03*k.long, 0)
-	k.p.stroke(shelf, style{name: "shelf", weight: light, fill: "#d5ccb8"})
-	k.p.hatch(shelf, -58, .9*k.p.unit, 0, style{weight: faint, pale: .8})
+// gear is antlers or horns, in the form's own shape where the sheet has it.
+func (k *skull) gear(part, name, kind string) {
+	if !strings.HasPrefix(k.f.text("head_gear"), kind) {
+		return
+	}
+	list := k.form.parts[part]
+	if len(list) == 0 {
+		list = usualGear(part)
+	}
+	for _, c := range list {
+		c := k.outline(c, steady)
+		k.keep(name, c)
+		k.p.stroke(c, style{name: name, fill: bone})
+		if name == "horn" && len(c.pts) > 12 && k.form.texts["horn"] != "smooth" {
+			k.p.strokes(rings(c), style{weight: light, pale: .7})
+		}
+		k.p.hatch(c, -80, 2.1*k.p.unit, .02*k.long, style{weight: faint, pale: .6})
+	}
 }
 
-// headGear stands behind the brow: the base of an antler with its burr, broken
-// off on the drawing, or a ringed horn.
-func (k *skull) headGear() {
-	root := pt{.70 * k.long, k.top(.70*k.long) + .03*k.long}
-	up := func(xy ...float64) []pt {
-		c := line(xy...).placed(root, k.long, k.long, 0)
-		return c.pts
+// usualGear is for an animal of a catalogue of one's own whose form has none.
+func usualGear(part string) []curve {
+	if part == "side horn" {
+		return []curve{tube(pairs([]float64{70, -34, 73, -42, 78, -49, 85, -53}), func(t float64) float64 { return 4 - 3.6*t })}
 	}
-	switch k.f.text("head_gear") {
-	case "antlers":
-		beam := tube(up(0, 0, .015, -.05, .05, -.12, .10, -.19, .14, -.26, .15, -.33), func(t float64) float64 { return .026 * k.long * (1 - .15*t) })
-		tine := tube(up(.02, -.075, -.02, -.11, -.045, -.16, -.05, -.22), func(t float64) float64 { return .019 * k.long * (1 - .93*t) })
-		k.drawn["antler"] = []curve{beam}
-		k.p.shape(beam, style{name: "antler", fill: bone})
-		k.p.shape(tine, style{fill: bone})
-		k.p.hatch(beam, -80, 1.3*k.p.unit, .022*k.long, style{weight: faint, pale: .7})
-		burr := tube(up(-.04, -.052, .0, -.06, .06, -.066), func(float64) float64 { return .012 * k.long })
-		k.p.shape(burr.shaken(k.p.rng, .003*k.long), style{fill: bone})
-	case "horns":
-		centre := up(0, .01, .005, -.07, .03, -.15, .08, -.22, .15, -.265, .22, -.27)
-		horn := tube(centre, func(t float64) float64 { return .052 * k.long * math.Pow(1-t*.97, .7) })
-		k.drawn["horn"] = []curve{horn}
-		k.p.shape(horn, style{name: "horn", fill: bone})
-		var rings []curve
-		for i := 1; i < 5; i++ {
-			a, b := horn.at(i), horn.at(len(horn.pts)-1-i)
-			for _, shift := range []float64{0, .5} {
-				a2, b2 := mix(a, horn.at(i+1), shift), mix(b, horn.at(len(horn.pts)-2-i), shift)
-				rings = append(rings, curve{pts: []pt{a2, mix(a2, b2, .5).add(pt{.006 * k.long, .012 * k.long}), b2}})
-			}
+	return []curve{tube(pairs([]float64{68, -34, 71, -46, 78, -58, 82, -68}), func(t float64) float64 { return 2.6 - 1.6*t })}
+}
+
+// rings go round a horn, from the root nearly to the tip.
+func rings(horn curve) []curve {
+	n := len(horn.pts) / 2
+	var out []curve
+	for i := 1; i < n-2; i++ {
+		for _, t := range []float64{0, .5} {
+			a, b := mix(horn.at(i), horn.at(i+1), t), mix(horn.at(2*n-1-i), horn.at(2*n-2-i), t)
+			bow := horn.at(i - 1).sub(horn.at(i + 1)).times(.12)
+			out = append(out, curve{pts: []pt{a, mix(a, b, .5).add(bow), b}})
 		}
-		k.p.strokes(rings, style{weight: light, pale: .8})
-		k.p.hatch(horn, -80, 1.3*k.p.unit, .03*k.long, style{weight: faint, pale: .7})
 	}
+	return out
+}
+
+// number is a text of the form as a number.
+func (f *form) number(key string, otherwise float64) float64 {
+	var x float64
+	if _, err := fmt.Sscan(f.texts[key], &x); err != nil {
+		return otherwise
+	}
+	return x
 }
 
 func (k *skull) describe(below string) string {
 	f := k.f
-	size := ""
-	if _, sized := f.middle("skull_length"); sized {
-		size = fmt.Sprintf("about %.0f mm long", k.long)
-	}
 	state := func(trait, pattern string) string {
 		if t := f.text(trait); t != "" {
 			return fmt.Sprintf(pattern, t)
 		}
 		return ""
 	}
-	return sentence("drawing of a skull from the left side"+when(below != "", ", "+below), k.form.looks,
+	return sentence("drawing of a skull from the left side"+when(below != "", ", "+below), k.form.texts["looks"],
 		state("profile", "the upper outline is %s"), state("rostrum", "the snout is %s"),
 		state("orbit_size", "the orbits are %s"), when(f.yes("orbit_ringed"), "a complete ring of bone around the orbit"),
-		when(f.yes("sagittal_crest"), "a crest along the top"), when(f.is("head_gear", "antlers"), "an antler base, drawn broken off"),
-		when(f.is("head_gear", "horns"), "a ringed, curved horn"), when(f.yes("latticed_snout"), "many fine holes in the side of the snout"),
+		when(f.yes("sagittal_crest"), "a crest along the top"), k.describeGear(), when(f.yes("latticed_snout"), "many fine holes in the side of the snout"),
 		when(f.yes("peg_incisors"), "a second pair of small incisors behind the upper pair"),
 		when(f.yes("inflected_jaw"), "the rear angle of the lower jaw turns inward"),
 		state("incisor_colour", "the incisors are %s"), when(f.yes("large_canines"), "large, pointed canines"),
 		when(f.yes("diastema"), "a wide gap before the cheek teeth"), state("cheek_teeth", "%s cheek teeth"),
-		k.teeth.describe(upper), k.teeth.describe(lower), size)
+		k.teeth.describe(upper), k.teeth.describe(lower), fmt.Sprintf("about %.0f mm long", k.long/k.times))
+}
+
+func (k *skull) describeGear() string {
+	gear := k.f.text("head_gear")
+	switch {
+	case strings.HasPrefix(gear, "antlers"):
+		return "antlers, drawn small"
+	case strings.HasPrefix(gear, "horns"):
+		return "horns"
+	}
+	return ""
+}
+
+func (k *skull) describeAbove() string {
+	return sentence("drawing of a skull from above", k.form.texts["looks"], fmt.Sprintf("about %.0f mm long", k.long/k.times))
 }

@@ -2,6 +2,8 @@ package plate
 
 import (
 	"fmt"
+	"math"
+	"slices"
 	"strings"
 )
 
@@ -36,8 +38,35 @@ func readFormula(text string) (n formula, ok bool) {
 	return n, true
 }
 
+// formulaOf is an animal's formula. Where the catalogue gives none but what is
+// usual, its own form has that.
+func formulaOf(name string, f facts, form *form) (formula, bool) {
+	teeth, told := readFormula(f["dental_formula"].Text)
+	if !told && form.is(name) {
+		teeth, told = readFormula(form.texts["formula"])
+	}
+	return teeth.filled(form), told
+}
+
+// is reports whether a form is that animal's own.
+func (f *form) is(name string) bool { return slices.Contains(strings.Split(f.texts["of"], ";"), name) }
+
+// filled puts the usual number of the form where the formula leaves it open.
+func (n formula) filled(form *form) formula {
+	usual, ok := readFormula(form.texts["formula"])
+	for kind := range n {
+		for j := range n[kind] {
+			if n[kind][j] < 0 && ok {
+				n[kind][j] = usual[kind][j]
+			}
+		}
+	}
+	return n
+}
+
+// digit is how many teeth a place has, usually or at least: 2 of 2(1), 3 of 3-4.
 func digit(s string) int {
-	if len(s) == 1 && s[0] >= '0' && s[0] <= '9' {
+	if s != "" && s[0] >= '0' && s[0] <= '9' {
 		return int(s[0] - '0')
 	}
 	return -1
@@ -74,218 +103,323 @@ func (n formula) describe(j jaw) string {
 	return fmt.Sprintf("on each side of the %v jaw %s", j, strings.Join(parts, ", "))
 }
 
-// place of a cheek tooth along the jaw, in mm from the front.
-type place struct {
-	at, long   float64
-	kind       int // 2 premolar, 3 molar
-	carnassial bool
+// tooth is a cheek tooth of a form: its shape, and its length in hundredths of
+// the row until it is placed, then in hundredths of the skull.
+type tooth struct {
+	shape byte // a key of toothShapes
+	long  float64
+	gap   float64 // before it
+	at    float64 // of its middle, along the skull
+	kind  int     // 2 premolar, 3 molar
 }
 
-// cheekPlaces share the row out among its teeth.
-func (k *skull) cheekPlaces(j jaw) []place {
-	premolars, molars := k.teeth.of(2, j), k.teeth.of(3, j)
-	var places []place
+// cheekTeeth are those of one side, shared out along their row. Where a
+// formula has fewer or more than the form, the foremost are left out or
+// repeated: they are the ones that vary.
+func (k *skull) cheekTeeth(j jaw) []tooth {
+	premolars := k.teeth.of(2, j)
+	list := fitted(k.form.teeth(j, k.f), premolars+k.teeth.of(3, j))
 	sum := 0.
-	for i := range premolars + molars {
-		p := place{kind: 2, long: 1}
+	for i := range list {
+		list[i].kind = 2
 		if i >= premolars {
-			p.kind = 3
+			list[i].kind = 3
 		}
-		k.proportion(&p, i, premolars, molars, j)
-		sum += p.long
-		places = append(places, p)
+		sum += list[i].long + list[i].gap
 	}
-	row := k.form.cheek
+	b := box{}.with(k.rowOf(j)...)
+	at := b.lo.x
+	for i := range list {
+		at += list[i].gap * b.w() / sum
+		list[i].long *= b.w() / sum
+		list[i].at = at + list[i].long/2
+		at += list[i].long
+	}
+	return list
+}
+
+func fitted(list []tooth, n int) []tooth {
+	for len(list) < n {
+		list = append([]tooth{list[0]}, list...)
+	}
+	return list[len(list)-n:]
+}
+
+// teeth reads a list such as "p8 c25 _2 m17", in which _ is
+// a gap, or makes one of the state of the
+// cheek teeth.
+func (f *form) teeth(j jaw, values facts) []tooth {
+	var list []tooth
+	gap := 0.
+	for _, word := range strings.Fields(f.texts[j.String()]) {
+		t := tooth{gap: gap}
+		if _, err := fmt.Sscanf(word, "%c%g", &t.shape, &t.long); err != nil {
+			continue
+		}
+		if gap = 0; t.shape == '_' {
+			gap = t.long
+			continue
+		}
+		list = append(list, t)
+	}
+	if len(list) == 0 {
+		shape := map[string]byte{"shearing": 'c', "flat grinding": 'f', "crescent-ridged": 'k', "insect-piercing": 'w', "peg-like": 'e'}[values.text("cheek_teeth")]
+		if shape == 0 {
+			shape = 'm'
+		}
+		list = []tooth{{shape: shape, long: 1}}
+	}
+	return list
+}
+
+// rowOf is the line along which cheek teeth stand, from front to rear.
+func (k *skull) rowOf(j jaw) []pt {
+	key := "side row"
 	if j == lower {
-		row.lo, row.hi = row.lo-.012*k.long, row.hi+.004*k.long
+		key = "side lower row"
 	}
-	if k.teeth[2][j] < 0 {
-		row.lo = lerp(row.lo, row.hi, .3) // the gap where they may stand
+	if c, ok := k.form.part(key); ok {
+		return c.pts
 	}
-	unit := min((row.hi-row.lo)/sum, .085*k.long)
-	at := row.hi - unit*sum
-	for i := range places {
-		places[i].long *= unit
-		places[i].at = at + places[i].long/2
-		at += places[i].long
-	}
-	return places
+	return []pt{{30, 0}, {60, 0}}
 }
 
-// proportion sizes a cheek tooth: premolars grow to the rear; the bladed pair
-// is the longest; behind it the flesh-eaters' molars shrink.
-func (k *skull) proportion(p *place, i, premolars, molars int, j jaw) {
-	bladed := i == premolars-1 && j == upper || i == premolars && j == lower
-	p.carnassial = bladed && k.f.yes("carnassials")
-	tearing := k.f.oneOf("order", "Carnivora") && !k.f.is("cheek_teeth", "crushing")
-	switch {
-	case tearing && bladed:
-		p.long = 1.45
-	case tearing && p.kind == 3 && i == premolars+molars-1 && molars > 1:
-		p.long = .65
-	case tearing && p.kind == 2, k.f.oneOf("order", "Chiroptera", "Didelphimorphia", "Eulipotyphla") && p.kind == 2:
-		p.long = lerp(.55, 1, float64(i+1)/float64(premolars))
-	case p.kind == 2 && k.f.is("order", "Rodentia") && premolars > 1 && i == 0:
-		p.long = .5
-	case p.kind == 2 && k.f.is("cheek_teeth", "crescent-ridged"):
-		p.long = .8
+// along is the height of a row at x, and its slope in degrees.
+func along(row []pt, x float64) (y, deg float64) {
+	i := 0
+	for i < len(row)-2 && row[i+1].x < x {
+		i++
 	}
+	a, b := row[i], row[i+1]
+	return a.y + (x-a.x)*(b.y-a.y)/(b.x-a.x), math.Atan2(b.y-a.y, b.x-a.x) * 180 / math.Pi
 }
 
-// sideCrowns are cheek teeth from the side: y 0 at the bone, 1 at the tip.
-var sideCrowns = map[string]curve{
-	"shearing":        loop(-.5, -.4, -.5, .25, -.28, .42, -.05, 1, -.05, 1, .18, .48, .40, .62, .5, .2, .5, -.4),
-	"crushing":        loop(-.5, -.4, -.5, .45, -.30, .74, -.08, .55, .14, .80, .36, .62, .5, .38, .5, -.4),
-	"flat grinding":   loop(-.49, -.4, -.49, .2, -.46, .80, -.46, .80, 0, .84, .46, .78, .46, .78, .49, .2, .49, -.4),
-	"crescent-ridged": loop(-.5, -.4, -.5, .5, -.25, .96, -.25, .96, -.02, .58, .25, .92, .25, .92, .5, .5, .5, -.4),
-	"insect-piercing": loop(-.5, -.4, -.5, .3, -.30, 1, -.30, 1, -.10, .42, .12, .98, .12, .98, .30, .45, .44, .75, .44, .75, .5, .2, .5, -.4),
-	"peg-like":        loop(-.40, -.4, -.42, .5, -.2, .85, .2, .85, .42, .5, .40, -.4),
-	"":                loop(-.5, -.4, -.5, .42, -.22, .72, .2, .68, .5, .42, .5, -.4),
+// toothShape is a crown from the side and from the chewing surface.
+type toothShape struct {
+	side    curve   // y 0 at the bone, 1 at the tip; of one unit length
+	tall    float64 // in parts of its length; 0: as tall as the form's crowns
+	across  crown
+	lower   float64 // breadth of a lower tooth in parts of an upper one
+	grooves []curve // on the side of the crown
+}
+
+// toothShapes are named in the sheets of forms by their letters.
+var toothShapes = map[byte]toothShape{
+	'p': {side: loop(-.5, -.2, -.48, .15, -.06, .96, -.06, .96, .08, .9, .46, .22, .5, -.2), tall: .72, across: crown{loop(0, -.5, .34, -.3, .46, .05, .3, .4, 0, .5, -.3, .4, -.42, .05, -.3, -.32), []curve{line(0, -.38, .05, 0, 0, .38)}, .52}, lower: .9},
+	't': {side: loop(-.4, -.2, -.4, .3, 0, .9, .38, .35, .4, -.2), tall: .9, across: crown{ovalUnit, nil, .85}, lower: .9},
+	'c': {side: loop(-.5, -.2, -.5, .25, -.34, .45, -.12, 1, -.12, 1, .10, .45, .22, .42, .36, .62, .36, .62, .5, .2, .5, -.2), tall: .58,
+		across: crown{loop(-.55, -.44, -.2, -.52, .28, -.46, .44, -.1, .38, .3, .12, .5, -.06, .42, -.02, .02, -.14, -.2, -.48, -.24), []curve{line(.05, -.42, .18, -.06, .08, .4)}, .62}, lower: .62},
+	'm': {side: loop(-.5, -.2, -.5, .4, -.34, .8, -.34, .8, -.08, .5, .14, .78, .14, .78, .36, .45, .5, .3, .5, -.2), tall: .5,
+		across: crown{loop(-.4, -.34, 0, -.46, .44, -.5, .5, -.1, .46, .44, 0, .46, -.42, .36, -.5, 0), []curve{line(.2, -.4, .26, -.05, .2, .38), line(-.28, -.24, -.2, 0, -.28, .26)}, 1.15}, lower: .62},
+	'l': {side: loop(-.5, -.2, -.5, .5, -.3, .85, -.1, .6, .1, .7, .3, .5, .5, .28, .5, -.2), tall: .3,
+		across: crown{loop(-.42, -.5, .3, -.5, .5, -.3, .42, .05, .2, .4, -.05, .5, -.36, .36, -.5, -.1), []curve{line(-.2, -.4, -.26, 0, -.1, .38), line(.2, -.4, .2, -.1, .05, .3)}, .56}, lower: .8},
+	'd': {side: loop(-.5, -.2, -.46, .5, -.1, .8, .3, .6, .5, .2, .5, -.2), tall: .55,
+		across: crown{loop(-.5, -.5, -.32, -.46, -.1, -.24, .15, -.3, .42, -.42, .5, -.1, .46, .3, .15, .26, -.1, .22, -.32, .52, -.5, .46, -.54, 0), []curve{line(-.34, -.3, -.4, 0, -.34, .32), line(.3, -.26, .36, .2)}, 1.75}, lower: .4},
+	'b': {side: loop(-.5, -.2, -.5, .5, -.2, .85, .1, .55, .5, .3, .5, -.2), tall: .45,
+		across: crown{loop(-.5, -.4, -.1, -.5, .5, -.5, .5, -.5, .52, -.2, .2, .2, -.3, .5, -.52, .36, -.52, 0), []curve{line(-.34, -.28, .3, -.4), line(-.34, .2, .1, -.1)}, 1.15}, lower: .45},
+	'q': {side: loop(-.5, -.2, -.5, .5, -.3, .8, -.06, .5, .16, .74, .36, .5, .5, .3, .5, -.2), tall: .48,
+		across: crown{loop(-.48, -.44, -.1, -.5, .4, -.46, .52, -.2, .4, .1, .3, .44, -.1, .5, -.5, .44, -.56, 0), []curve{line(.2, -.4, .24, -.05, .12, .38), line(-.4, -.36, -.46, 0, -.4, .36)}, 1.15}, lower: .5},
+	's': {side: loop(-.5, -.2, -.4, .5, .1, .8, .5, .3, .5, -.2), tall: .7, across: crown{ovalUnit, nil, 2.1}, lower: .5},
+	'v': {side: loop(-.5, -.2, -.5, .35, -.3, .8, -.3, .8, -.14, .45, .12, 1, .12, 1, .3, .5, .5, .3, .5, -.2), tall: .62,
+		across: crown{loop(-.52, 0, -.3, -.3, .3, -.48, .52, -.4, .42, 0, .56, .5, .3, .44, -.3, .26), []curve{line(.44, -.36, -.1, -.2, -.1, -.2, .3, .02, .3, .02, -.1, .2, -.1, .2, .46, .42)}, 1.1}, lower: .6},
+	'w': {side: loop(-.5, -.2, -.5, .3, -.30, 1, -.30, 1, -.10, .42, .12, .98, .12, .98, .30, .45, .44, .75, .44, .75, .5, .2, .5, -.2), tall: .7,
+		across: crown{loop(-.5, -.1, -.1, -.45, .44, -.5, .5, -.2, .42, 0, .5, .25, .44, .5, -.1, .42, -.45, .2), []curve{line(.42, -.44, -.02, -.26, -.02, -.26, .34, 0, .34, 0, -.02, .24, -.02, .24, .42, .44)}, 1.25}, lower: .6},
+	'u': {side: loop(-.45, -.2, -.48, .25, -.1, 1, .1, .9, .48, .2, .46, -.2), tall: .95, across: crown{ovalUnit, nil, .8}, lower: .9},
+	'f': {side: loop(-.48, -.2, -.5, .3, -.47, .92, -.47, .92, 0, .98, .47, .88, .47, .88, .5, .3, .48, -.2), grooves: []curve{line(-.1, .1, -.06, .85)},
+		across: crown{loop(-.44, -.46, 0, -.5, .44, -.46, .5, 0, .44, .46, 0, .5, -.44, .46, -.5, 0), []curve{line(-.42, -.22, 0, -.12, .3, -.22), line(-.3, .02, 0, .1, .44, 0), line(-.42, .28, 0, .34, .3, .26)}, 1.12}, lower: .86},
+	'g': {side: loop(-.49, -.2, -.5, .9, -.5, .9, -.25, 1, 0, .9, .25, 1, .5, .9, .5, .9, .49, -.2), grooves: []curve{line(-.25, .05, -.25, .9), line(0, .05, 0, .85), line(.25, .05, .25, .9)},
+		across: crown{loop(-.5, -.34, -.5, -.34, -.05, -.5, .5, -.24, .5, -.24, .1, -.12, -.5, .08, -.5, .08, -.05, .14, .5, .26, .5, .26, .05, .5, -.4, .42), []curve{line(-.4, -.3, .4, -.24), line(-.4, .08, .4, .24)}, .62}, lower: .9},
+	'r': {side: loop(-.47, -.2, -.5, .9, -.5, .9, 0, 1, .5, .88, .5, .88, .47, -.2), grooves: []curve{line(0, .05, 0, .9)},
+		across: crown{loop(-.46, -.42, 0, -.5, .46, -.4, .5, 0, .46, .42, 0, .5, -.46, .4, -.5, 0), []curve{line(-.48, 0, .1, .03, .3, 0)}, 1.75}, lower: .8},
+	'k': {side: loop(-.5, -.2, -.5, .55, -.25, .98, -.25, .98, -.02, .6, .25, .94, .25, .94, .5, .55, .5, -.2), grooves: []curve{line(-.02, .1, -.02, .5)},
+		across: crown{loop(-.44, -.46, 0, -.46, .44, -.48, .5, -.2, .40, 0, .5, .22, .42, .48, 0, .48, -.44, .46, -.5, .2, -.42, 0, -.5, -.2), []curve{line(-.3, -.4, -.02, -.24, -.3, -.05), line(-.3, .06, -.02, .22, -.3, .4), line(.1, -.4, .36, -.24, .1, -.06), line(.1, .06, .36, .22, .1, .4)}, 1.05}, lower: .62},
+	'h': {side: loop(-.5, -.2, -.5, .9, -.5, .9, 0, 1, .5, .9, .5, .9, .5, -.2), grooves: []curve{line(-.16, .05, -.16, .85), line(.18, .05, .18, .85)},
+		across: crown{loop(-.44, -.5, .46, -.46, .5, 0, .46, .5, -.44, .46, -.5, .1, -.38, -.02, -.5, -.2), []curve{line(-.1, -.4, .2, -.25, -.1, -.04), line(-.1, .06, .2, .2, -.1, .42), line(-.44, -.1, -.2, .06)}, .98}, lower: .62},
+	'e': {side: loop(-.34, -.2, -.36, .6, -.2, .95, .2, .95, .36, .6, .34, -.2), tall: .85, across: crown{ovalUnit, nil, .8}, lower: .9},
+	'n': {side: loop(-.5, -.2, -.5, .5, -.36, .85, -.2, .6, -.04, .86, .12, .62, .28, .8, .42, .6, .5, .4, .5, -.2), tall: .3,
+		across: crown{loop(-.42, -.48, .42, -.48, .5, -.1, .44, .36, .1, .5, -.3, .44, -.5, .1), []curve{line(-.36, -.24, 0, -.3, .4, -.24), line(-.36, .02, 0, -.04, .4, .02), line(-.3, .26, 0, .2, .34, .26), line(0, -.42, 0, .42)}, .72}, lower: .72},
 }
 
 var (
-	sidePremolar = loop(-.5, -.4, -.48, .12, -.03, .92, -.03, .92, .48, .12, .5, -.4)
-	sideIncisor  = loop(-.45, -.4, -.48, .3, -.42, .92, -.42, .92, .40, 1, .40, 1, .48, .3, .45, -.4)
-	sideCanine   = loop(-.46, -.28, -.50, .12, -.28, .58, .16, 1, .16, 1, .24, .55, .44, .12, .46, -.28)
+	sideIncisor = loop(-.45, -.3, -.48, .3, -.42, .92, -.42, .92, .40, 1, .40, 1, .48, .3, .45, -.3)
+	sideCanine  = loop(-.46, -.16, -.50, .12, -.30, .58, .14, 1, .14, 1, .26, .55, .48, .12, .46, -.16)
 )
 
-const toothWhite = "#fbf8ef"
+const (
+	toothWhite = "#fdfbf4"
+	toothRed   = "#a8402c"
+)
 
-// sideTeeth draws one side's teeth; the upper canine comes later, in front of the lower jaw.
-func (k *skull) sideTeeth() {
+// upperSide draws the upper teeth of one side, which hang over the lower ones.
+func (k *skull) upperSide() { k.sideTeeth(upper) }
+
+func (k *skull) sideTeeth(j jaw) {
 	k.p.open(style{weight: light, fill: toothWhite})
 	defer k.p.close()
-	for _, j := range []jaw{lower, upper} {
-		k.sideIncisors(j)
-		if j == lower {
-			k.sideCanine(lower)
+	high := k.form.number("crown", 4.6)
+	list := k.cheekTeeth(j)
+	for i := len(list) - 1; i >= 0; i-- {
+		t := list[i]
+		shape := toothShapes[t.shape]
+		tall := high
+		if shape.tall > 0 {
+			tall = min(high*1.25, shape.tall*t.long)
 		}
-		for _, c := range k.cheekPlaces(j) {
-			crown := sideCrowns[k.f.text("cheek_teeth")]
-			tall := min(.052*k.long, c.long*.95)
-			if c.kind == 2 && (k.f.is("order", "Carnivora") || k.f.is("cheek_teeth", "insect-piercing")) {
-				crown = sidePremolar
-			}
-			if c.carnassial {
-				crown, tall = sideCrowns["shearing"], min(.062*k.long, c.long*.85)
-			}
-			k.sideTooth(j, toothKinds[c.kind], crown, c.at, c.long*.97, tall, 0, toothWhite)
-		}
+		y, deg := along(k.rowOf(j), t.at)
+		k.sideTooth(j, toothKinds[t.kind], shape, place{pt{t.at, y}, t.long * .97, tall, deg}, toothWhite)
 	}
+	k.sideIncisors(j)
+	k.sideCanine(j)
 }
 
-// sideTooth places a crown at the edge of its jaw; lower teeth stand upward.
-func (k *skull) sideTooth(j jaw, kind string, crown curve, x, wide, tall, lean float64, fill string) {
+// place of a tooth from the side: its root, breadth, height and lean.
+type place struct {
+	root       pt
+	wide, tall float64
+	lean       float64
+}
+
+func (k *skull) sideTooth(j jaw, kind string, shape toothShape, at place, fill string) {
 	up := 1.
-	y := k.under(x)
 	if j == lower {
-		up, y = -1, k.jawTop(x)
+		up = -1
 	}
-	c := crown.placed(pt{x, y}, wide, up*tall, lean).shaken(k.p.rng, .0015*k.long)
+	to := func(c curve) curve { return c.placed(at.root, at.wide, up*at.tall, at.lean) }
+	c := k.outline(to(shape.side), .05)
 	s := style{name: k.noted("side", j, kind, c)}
 	if fill != toothWhite {
 		s.fill = fill
 	}
 	k.p.stroke(c, s)
+	for _, g := range shape.grooves {
+		k.p.stroke(to(g).mapped(k.mm), style{weight: faint, fill: "none"})
+	}
+	if k.form.texts["tips"] == "red" {
+		cusps := shape.side.mapped(func(q pt) pt { return pt{q.x, max(q.y, .5)} })
+		k.p.stroke(k.outline(to(cusps), 0), style{weight: faint, fill: toothRed, pale: .01})
+	}
 }
 
 // noted keeps a tooth's outline for labels to point at, and names it.
 func (k *skull) noted(view string, j jaw, kind string, c curve) string {
 	name := view + "-" + kind
-	k.drawn[j.String()+" "+name] = append(k.drawn[j.String()+" "+name], c)
+	k.keep(j.String()+" "+name, c)
 	return name
 }
 
-func (k *skull) jawTop(x float64) float64 {
-	b := box{}.with(k.form.jaw.flat()...)
-	x = min(max(x, b.lo.x+.004*k.long), k.form.cheek.hi)
-	return across(k.form.jaw, x)[0].lo
-}
-
+// incisorFill is the colour of the incisors where it is known, or usual.
 func (k *skull) incisorFill() string {
-	if tint, ok := map[string]string{"orange": "#dd9a4e", "yellow": "#ead38a"}[k.f.text("incisor_colour")]; ok {
-		return tint
+	tint := k.f.text("incisor_colour")
+	if tint == "" {
+		tint = k.form.texts["tint"]
+	}
+	if fill, ok := map[string]string{"orange": "#dd9a4e", "yellow": "#ecd084"}[tint]; ok {
+		return fill
 	}
 	return toothWhite
 }
 
+// keyOf is the name that a mark or part of a jaw has in the sheet.
+func keyOf(prefix string, j jaw, what string) string {
+	if j == lower {
+		return prefix + "lower " + what
+	}
+	return prefix + what
+}
+
 func (k *skull) sideIncisors(j jaw) {
 	n := k.teeth.of(0, j)
-	if k.form.gnawing {
-		k.gnawingIncisors(j, n)
+	great, has := k.form.part(keyOf("side ", j, "incisor"))
+	if m := k.form.marks[keyOf("mark ", j, "incisors")]; len(m) >= 5 {
+		k.frontTeeth(j, n, has, m)
+	}
+	if !has || n == 0 {
 		return
 	}
-	row, tall, lean := k.form.incisors, .040*k.long, 8.
-	if j == lower {
-		row, tall, lean = k.form.lowerFront, .036*k.long, -14
+	c := k.outline(great, .06)
+	k.p.stroke(c, style{name: k.noted("side", j, "I", c), fill: k.incisorFill()})
+	k.p.hatchFrom(c, -70, 1.3*k.p.unit, pt{-.8 * k.p.unit, -.8 * k.p.unit}, style{weight: faint, pale: .6, fill: "none"})
+	for i := range int(k.form.number("grooves", 0)) {
+		k.p.stroke(groove(c, (float64(i)+1.2)/3.4), style{weight: light, fill: "none"})
 	}
-	if k.form.comb && j == lower {
+	if k.form.texts["tips"] == "red" {
+		at := lowest(c, j)
+		k.p.stroke(c.mapped(func(q pt) pt { return mix(at, q, .5) }), style{weight: faint, fill: toothRed, pale: .01})
+	}
+}
+
+// groove runs along a great incisor, a part of the way through its thickness.
+func groove(c curve, part float64) curve {
+	n := len(c.pts)
+	out := curve{}
+	for i := 1; i < n/2; i++ {
+		out.pts = append(out.pts, mix(c.pts[i], c.pts[n-1-i], part))
+	}
+	return out
+}
+
+// lowest is the tip of a great incisor.
+func lowest(c curve, j jaw) pt {
+	at := c.pts[0]
+	for _, q := range c.pts {
+		if j == upper && q.y > at.y || j == lower && q.y < at.y {
+			at = q
+		}
+	}
+	return at
+}
+
+// frontTeeth stand in a line: x, y of the first and of the last, height, lean.
+// Of a pair of great incisors the others stand behind. Lower canines of a comb
+// stand with the incisors.
+func (k *skull) frontTeeth(j jaw, n int, great bool, m []float64) {
+	incisors := n
+	if great {
+		n--
+	} else if j == lower && k.form.texts["comb"] == "yes" {
 		n += k.teeth.of(1, lower)
-		tall, lean = .055*k.long, -48
 	}
-	wide := min(.02*k.long, (row.hi-row.lo)/float64(max(n, 1)))
-	if k.form.comb {
-		wide = .016 * k.long
+	lean := 0.
+	if len(m) > 5 {
+		lean = m[5]
 	}
 	for i := n - 1; i >= 0; i-- {
-		x := lerp(row.lo, row.hi, (float64(i)+.5)/float64(n))
+		t := .5
+		if n > 1 {
+			t = float64(i) / float64(n-1)
+		}
 		kind := "I"
-		if i >= k.teeth.of(0, j) {
+		if i >= incisors {
 			kind = "C"
 		}
-		k.sideTooth(j, kind, sideIncisor, x, wide, tall, lean, k.incisorFill())
-	}
-}
-
-// gnawingIncisors are long curved chisels; any further ones are small pegs behind.
-func (k *skull) gnawingIncisors(j jaw, n int) {
-	row := k.form.incisors
-	if j == lower {
-		row = k.form.lowerFront
-	}
-	mid := (row.lo + row.hi) / 2
-	for i := 1; i < n; i++ {
-		k.sideTooth(j, "I", sideIncisor, row.hi+.008*k.long, .014*k.long, .04*k.long, 6, toothWhite)
-	}
-	if n == 0 {
-		return
-	}
-	y, way, thick := k.under(mid), []float64{.018, -.05, -.012, .0, -.016, .06, .008, .115}, .020
-	if j == lower {
-		y, way, thick = k.jawTop(mid), []float64{.03, .06, -.005, .03, -.030, -.012, -.036, -.062}, .017
-	}
-	centre := pairs(way)
-	for i, q := range centre {
-		centre[i] = q.times(k.long).add(pt{mid, y})
-	}
-	var fine []pt
-	for _, q := range (curve{pts: centre}).flat() {
-		if len(fine) == 0 || fine[len(fine)-1].sub(q).norm() > .018*k.long {
-			fine = append(fine, q)
+		wide := math.Abs(m[2]-m[0]) / float64(max(n-1, 1)) * .96
+		if n == 1 || wide < .5 {
+			wide = m[4] * .45
 		}
+		root := pt{lerp(m[0], m[2], t), lerp(m[1], m[3], t)}
+		k.sideTooth(j, kind, toothShape{side: sideIncisor}, place{root, wide, m[4] * (.9 + .2*t), lean}, k.incisorFill())
 	}
-	c := tube(fine, func(t float64) float64 { return thick * k.long * (1 - .75*max(0, t-.72)/.28) })
-	k.p.stroke(c, style{name: k.noted("side", j, "I", c), fill: k.incisorFill()})
-	k.p.hatch(c, -70, 1.3*k.p.unit, .012*k.long, style{weight: faint, pale: .7})
 }
 
-// canines of the upper jaw pass outside the lower one.
-func (k *skull) canines() {
-	k.p.open(style{weight: light, fill: toothWhite})
-	k.sideCanine(upper)
-	k.p.close()
-}
-
+// sideCanine is a canine where the form has one: x, y, breadth, height, lean;
+// a tusk has an outline of its own.
 func (k *skull) sideCanine(j jaw) {
-	if k.teeth.of(1, j) == 0 || k.form.comb && j == lower {
+	if k.teeth.of(1, j) == 0 || k.form.texts["comb"] == "yes" && j == lower {
 		return
 	}
-	x, wide, tall := k.form.canine, .024*k.long, .045*k.long
-	if k.f.yes("large_canines") {
-		wide, tall = .046*k.long, .125*k.long
+	if tusk, ok := k.form.part(keyOf("side ", j, "tusk")); ok {
+		c := k.outline(tusk, .05)
+		k.p.stroke(c, style{name: k.noted("side", j, "C", c)})
+		return
 	}
-	if j == lower {
-		x, tall = x-wide*1.05, tall*.82
+	m := k.form.marks[keyOf("mark ", j, "canine")]
+	if len(m) < 4 {
+		first, _ := along(k.rowOf(j), k.rowOf(j)[0].x)
+		m = []float64{k.rowOf(j)[0].x - 2.5, first, 2.4, 5}
 	}
-	k.sideTooth(j, "C", sideCanine, x, wide, tall, 0, toothWhite)
+	lean := 0.
+	if len(m) > 4 {
+		lean = m[4]
+	}
+	k.sideTooth(j, "C", toothShape{side: sideCanine}, place{pt{m[0], m[1]}, m[2], m[3], lean}, toothWhite)
 }

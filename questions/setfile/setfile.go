@@ -196,6 +196,7 @@ func (s *Set) check(headed bool, bank func(string) (*questions.Bank, error)) err
 		if err := b.Prove(s.Questions[i]); err != nil {
 			return fmt.Errorf("question %d: %w (its roster is %s)", i+1, err, s.Roster)
 		}
+		s.Questions[i].Rests = b.Rests(s.Questions[i])
 	}
 	for i, r := range s.Rounds {
 		for n, st := range s.Stations(i) {

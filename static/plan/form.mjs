@@ -71,6 +71,7 @@ export function PlanForm({ plan, rosters, languages: offered = [], onSave, onSta
         ${offered.length > 1 && html`<${Choice} id="language" label=${planning.language} value=${draft.language ?? english}
           choices=${offered.map((tag) => [tag, languages[tag]])} onValue=${(tag) => edit({ language: tag === english ? undefined : tag })} />`}
         <${Count} id="seed" label=${host.seed} hint=${guessable(draft.seed) ? planning.seedGuessable : host.seedHint} max=${largestSeed} value=${draft.seed} onValue=${(seed) => edit({ seed })} />
+        <${Check} id="no-memory" label=${planning.noMemory} checked=${draft.noMemory ?? false} onValue=${(on) => edit({ noMemory: on || undefined })} />
         <${Text} id="season" label=${club.countIn} hint=${club.countInHint} most=${longestSeason} value=${draft.season ?? ''} onValue=${(season) => edit({ season })} />
       </div>
       ${wish.rounds.map((r, i) => html`
@@ -95,7 +96,7 @@ const guessable = (seed) => seed > 0 && seed < leastUnguessable;
 // keeps tells whether a round still asks for the questions that the host has chosen.
 function keeps(round, draft, plan) {
   const stored = plan.rounds.find(({ set }) => set === round.set);
-  return stored && draft.roster === plan.roster && draft.seed === plan.seed && draft.language === plan.language
+  return stored && draft.roster === plan.roster && draft.seed === plan.seed && draft.language === plan.language && draft.noMemory === plan.noMemory
     && computing.every((name) => JSON.stringify(round[name]) === JSON.stringify(stored[name]))
     && JSON.stringify(laidOut(round)) === JSON.stringify(laidOut(stored));
 }

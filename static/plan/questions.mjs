@@ -122,6 +122,7 @@ function Card({ q, n, of, alone, plates, acts, refusal }) {
       ${drawn && html`<${Drawing} plate=${plates[q.plate]} />`}
       ${q.typed ? html`<p>${planning.typed}</p>` : html`<${Options} question=${shown} mark=${mark} />`}
       <p class="reason"><b>${q.typed ? planning.typedKey(named(q.options[q.key])) : host.keyIs(common.letters[q.key], named(q.options[q.key]))}.</b> <${Told} text=${q.reason} /></p>
+      ${q.rests && html`<p class=${q.rests === 'memory' ? 'note' : 'hint'}>${planning.rests[q.rests]}</p>`}
       ${q.photo && html`<p class="hint">${planning.photo(q.photo)}</p>`}
       ${q.told && html`<p class="note">${planning.told(q.told)}</p>`}
       <${Message} text=${refusal} />

@@ -1,0 +1,99 @@
+package hub
+
+import (
+	"fieldsign/game"
+	"fieldsign/questions"
+	"fieldsign/questions/plate"
+)
+
+// What a reveal teaches: the key's animal beside the one that most teams took
+// for it, each with its drawing. Nothing of it is worked out, told or served
+// before the reveal.
+
+// lesson is what was worked out for a reveal.
+type lesson struct {
+	round    int
+	question string
+	taken    int // the option that most took for the key, or -1
+	view     *lessonView
+	names    []string // of the animals whose drawings are the options
+	plates   []game.Plate
+}
+
+// lessonPlace is from where on a lesson's plates count, after those of options.
+const lessonPlace = 1000
+
+// taught completes a reveal with its lesson.
+func (t *table) taught(r *revealView, q game.Question) *revealView {
+	if r == nil {
+		return nil
+	}
+	if taken := mostTaken(q.Key, t.state.Picks()); t.lesson.round != t.state.Round || t.lesson.question != q.ID || t.lesson.taken != taken {
+		t.lesson = t.teach(q, taken)
+	}
+	with := *r
+	with.Lesson, with.Names = t.lesson.view, t.lesson.names
+	return &with
+}
+
+// mostTaken is the wrong option that most teams picked, or -1.
+func mostTaken(key int, picks []int) int {
+	most := -1
+	for i, n := range picks {
+		if i != key && n > 0 && (most < 0 || n > picks[most]) {
+			most = i
+		}
+	}
+	return most
+}
+
+func (t *table) teach(planned game.Question, taken int) lesson {
+	out := lesson{round: t.state.Round, question: planned.ID, taken: taken}
+	words := t.hub.planner.words(t.language())
+	q, ok := questionOf(planned)
+	if !ok {
+		return out // planned by an earlier version
+	}
+	if len(planned.Plates) > 0 {
+		for _, o := range q.Options {
+			s, _ := words.Find(o.Species)
+			out.names = append(out.names, s.Vernacular)
+		}
+	}
+	found, ok := questions.Teach(words, q, taken)
+	if !ok {
+		return out
+	}
+	out.view = &lessonView{Parts: found.Parts, Lines: found.Lines, Recalled: found.Recalled}
+	for i, side := range found.Sides {
+		v := sideView{Option: side.Option, Animal: side.Species.Vernacular, Latin: side.Species.Name, Says: side.Says}
+		shown := game.Plate{}
+		if side.Plate != nil {
+			shown = drawn(*side.Plate)
+			if d, ok := t.lessonDrawn(planned, shown, i); ok {
+				v.Plate, v.Alt = t.address(planned, lessonPlace+i), d.AltIn(t.language())
+			}
+		}
+		out.view.Sides, out.plates = append(out.view.Sides, v), append(out.plates, shown)
+	}
+	return out
+}
+
+// lessonPlate finds a plate of the lesson that is shown now.
+func (t *table) lessonPlate(q game.Question, id string) (p plate.Plate, ok bool) {
+	if t.state.Phase != game.Revealed || t.lesson.question != q.ID {
+		return p, false
+	}
+	for i, shown := range t.lesson.plates {
+		if t.isAt(id, q, lessonPlace+i) {
+			return t.lessonDrawn(q, shown, i)
+		}
+	}
+	return p, false
+}
+
+// lessonDrawn draws one side of the lesson, with a hand of its own.
+func (t *table) lessonDrawn(q game.Question, shown game.Plate, side int) (plate.Plate, bool) {
+	_, hand := t.hub.sealed(t.code, q, lessonPlace+side)
+	return t.hub.drawings.of(shown, hand)
+}

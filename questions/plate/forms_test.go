@@ -1,0 +1,287 @@
+package plate
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"fieldsign/questions/catalogue"
+)
+
+// away is how far a point lies from an outline, in hundredths of the length.
+func away(c curve, q pt) float64 {
+	least := math.Inf(1)
+	flat := c.flat()
+	for i, a := range flat {
+		if i+1 == len(flat) && !c.closed {
+			break
+		}
+		b := flat[(i+1)%len(flat)]
+		d := b.sub(a)
+		t := 0.
+		if n := d.norm(); n > 0 {
+			t = max(0, min(1, ((q.x-a.x)*d.x+(q.y-a.y)*d.y)/(n*n)))
+		}
+		least = min(least, mix(a, b, t).sub(q).norm())
+	}
+	return least
+}
+
+func eachForm(t *testing.T, check func(t *testing.T, f *form)) {
+	for name, f := range skullForms() {
+		t.Run(name, func(t *testing.T) { check(t, f) })
+	}
+}
+
+func mustPart(t *testing.T, f *form, key string) curve {
+	t.Helper()
+	c, ok := f.part(key)
+	if !ok {
+		t.Fatalf("no %s", key)
+	}
+	return c
+}
+
+// Every sheet says what it is of, where it comes from and how it was read, and
+// has all views.
+func TestFormsAreWhole(t *testing.T) {
+	seen := map[string]bool{}
+	eachForm(t, func(t *testing.T, f *form) {
+		for _, key := range strings.Fields("of source read quality looks formula upper lower") {
+			if f.texts[key] == "" {
+				t.Errorf("no %s", key)
+			}
+		}
+		for _, key := range []string{"side cranium", "side jaw", "side orbit", "side row", "side lower row", "above outline", "below row", "below palate"} {
+			mustPart(t, f, key)
+		}
+		for _, j := range []jaw{upper, lower} {
+			n, _ := readFormula(f.texts["formula"])
+			list := f.teeth(j, facts{})
+			if len(list) != n.of(2, j)+n.of(3, j) {
+				t.Errorf("%d %v cheek teeth, the formula is %s", len(list), j, f.texts["formula"])
+			}
+			for _, tooth := range list {
+				if _, known := toothShapes[tooth.shape]; !known {
+					t.Errorf("no tooth of the shape %c", tooth.shape)
+				}
+			}
+		}
+		for _, s := range strings.Split(f.texts["of"], ";") {
+			seen[s] = true
+		}
+	})
+	for _, s := range catalogue.Builtin().Species {
+		if HasSkull(s) && !seen[s.Name] {
+			t.Errorf("%s has no form of its own", s.Name)
+		}
+	}
+}
+
+// Landmarks lie where the anatomy has them: teeth on the edges of the jaws, the
+// joint in line with the arch's root, the arch grown out of the face under the
+// orbit and into the braincase before the ear.
+func TestLandmarksLieOnTheOutline(t *testing.T) {
+	eachForm(t, func(t *testing.T, f *form) {
+		cranium, jaw := mustPart(t, f, "side cranium"), mustPart(t, f, "side jaw")
+		on := func(what string, c curve, q pt, tolerance float64) {
+			t.Helper()
+			if d := away(c, q); d > tolerance {
+				t.Errorf("%s at %v lies %.1f away", what, q, d)
+			}
+		}
+		row, low := mustPart(t, f, "side row").pts, mustPart(t, f, "side lower row").pts
+		on("front of the upper row", cranium, row[0], 1)
+		on("rear of the upper row", cranium, row[len(row)-1], 1.2)
+		on("front of the lower row", jaw, low[0], 1.2)
+		on("rear of the lower row", jaw, low[len(low)-1], 3) // behind the branch that rises
+		for mark, c := range map[string]curve{"mark canine": cranium, "mark lower canine": jaw, "mark incisors": cranium, "mark lower incisors": jaw} {
+			if m := f.marks[mark]; len(m) > 3 && m[len(m)-1] != 0 && !(mark == "mark lower canine" && f.texts["comb"] == "yes") {
+				on(mark, c, pt{m[0], m[1]}, 2.4)
+			}
+		}
+		for _, q := range mustPart(t, f, "side orbit").pts {
+			if !inside(cranium.flat(), q) {
+				t.Errorf("the orbit leaves the skull at %v", q)
+			}
+		}
+		if m := f.marks["mark ear"]; len(m) > 1 && !inside(cranium.flat(), pt{m[0], m[1]}) {
+			t.Errorf("the ear %v is not in the skull", m)
+		}
+		checkArch(t, f, cranium, jaw)
+	})
+}
+
+func checkArch(t *testing.T, f *form, cranium, jaw curve) {
+	top, ok := f.part("side arch top")
+	if !ok {
+		return
+	}
+	foot := mustPart(t, f, "side arch foot")
+	orbit := box{}.with(mustPart(t, f, "side orbit").flat()...)
+	first, last, joint := top.pts[0], top.pts[len(top.pts)-1], foot.pts[len(foot.pts)-1]
+	if !inside(cranium.flat(), first) || !inside(cranium.flat(), foot.pts[0]) {
+		t.Errorf("the arch begins at %v, outside of the face", first)
+	}
+	if first.x > orbit.mid().x {
+		t.Errorf("the arch begins at %.1f, behind the middle of the orbit at %.1f", first.x, orbit.mid().x)
+	}
+	if foot.pts[0].y < orbit.mid().y {
+		t.Errorf("the arch's root at %v is not under the orbit", foot.pts[0])
+	}
+	if !inside(cranium.flat(), last) && away(cranium, last) > 1.5 {
+		t.Errorf("the arch ends at %v, outside of the braincase", last)
+	}
+	if ear := f.marks["mark ear"]; len(ear) > 0 && joint.x > ear[0]+ear[2] {
+		t.Errorf("the arch ends at %.1f, behind the ear at %.1f", joint.x, ear[0])
+	}
+	b := box{}.with(foot.pts...)
+	near := slices.ContainsFunc(jaw.flat(), func(q pt) bool {
+		return q.x > b.mid().x && q.x < b.hi.x+6 && math.Abs(q.y-joint.y) < 7
+	})
+	if !near {
+		t.Errorf("the jaw does not meet the arch's root at %v", joint)
+	}
+}
+
+// Proportions are those of the source, in hundredths of the length, or of the
+// condylobasal length where the source has that.
+func TestRatiosAsInTheSource(t *testing.T) {
+	n := 0
+	eachForm(t, func(t *testing.T, f *form) {
+		for key, want := range f.marks {
+			what, isRatio := strings.CutPrefix(key, "ratio ")
+			if !isRatio || len(want) == 0 {
+				continue
+			}
+			n++
+			what, basal := strings.CutSuffix(what, "-cbl")
+			got := measured(t, f, what)
+			if basal {
+				got *= 100 / condylobasal(f)
+			}
+			if !within(got, want[0], .03) {
+				t.Errorf("%s is %.1f, the source has %.1f", key, got, want[0])
+			}
+		}
+	})
+	if n < 35 {
+		t.Errorf("only %d ratios", n)
+	}
+}
+
+func measured(t *testing.T, f *form, what string) float64 {
+	outline := mustPart(t, f, "above outline")
+	widest := func(from, to float64) float64 {
+		most := 0.
+		for _, q := range outline.flat() {
+			if q.x >= from && q.x <= to {
+				most = max(most, 2*q.y)
+			}
+		}
+		return most
+	}
+	switch what {
+	case "zygoma":
+		return widest(0, 80)
+	case "zygoma-front": // before the bullae
+		return widest(0, 55)
+	case "mastoid":
+		return widest(72, 100)
+	case "process":
+		return f.marks["mark process"][0]
+	case "row":
+		b := box{}.with(mustPart(t, f, "side row").pts...)
+		return b.w()
+	}
+	t.Fatalf("no measure %q", what)
+	return 0
+}
+
+// condylobasal is the length from the front of the upper jaw to the condyles.
+func condylobasal(f *form) float64 {
+	c, _ := f.part("side cranium")
+	front, rear := c.pts[0].x, 0.
+	for _, q := range c.pts {
+		if q.y > -12 {
+			rear = max(rear, q.x)
+		}
+	}
+	return rear - front
+}
+
+// An animal of a catalogue of one's own has the form of its family or order.
+func TestFormOfAStranger(t *testing.T) {
+	dog, _ := catalogue.Builtin().Find("Vulpes vulpes")
+	if f, ok := formOf("Aus bus", facts(dog.Values)); !ok || f.name != "wolf" {
+		t.Errorf("a stranger of the dog family has the form %v", f)
+	}
+	if _, ok := formOf("Aus bus", facts{}); ok {
+		t.Error("a form from nothing")
+	}
+}
+
+func TestBadSheets(t *testing.T) {
+	for _, sheet := range []string{"key,value\nside cranium,1 2 3\n", "key,value\nside cranium,1 a\n", "key,value\nmark ear,x\n", "key,value\ntube horn,1 2 3 4\n", "key\n"} {
+		if _, err := readForm("bad", sheet); err == nil {
+			t.Errorf("let pass: %q", sheet)
+		}
+	}
+	f, _ := readForm("bad", "key,value\nbase,none\n")
+	if _, err := f.resolved(map[string]*form{}, 0); err == nil {
+		t.Error("a form without its base")
+	}
+}
+
+// What a trait says an animal has, its drawing shows under a name that PartsOf
+// gives.
+func TestPartsOfTraits(t *testing.T) {
+	c := catalogue.Builtin()
+	for _, trait := range c.Traits {
+		names := PartsOf(trait)
+		if trait.Subject == "skull" && len(names) == 0 && !slices.Contains([]string{"dental_formula", "total_teeth", "gear_bearers", "gear_renewal"}, trait.ID) {
+			t.Errorf("no part of a skull is named for %s", trait.ID)
+		}
+	}
+	for _, s := range c.Species {
+		p, ok := Skull(s)
+		if !ok {
+			continue
+		}
+		for id, names := range parts {
+			v := s.Values[id]
+			if !v.Known() || slices.Contains([]string{"no", "none", "n/a"}, v.Text) || v.Number() && v.Lo == 0 {
+				continue
+			}
+			if !slices.ContainsFunc(names, func(n string) bool { return strings.Contains(p.SVG, `data-n="`+n+`"`) }) {
+				t.Errorf("%s: %s is %v, and none of %v is drawn", s.Name, id, v, names)
+			}
+		}
+	}
+}
+
+// Skulls in one frame have one scale, read off their bars; the smallest is
+// enlarged where it would be lost, and says so in large type.
+func TestSkullsInOneFrame(t *testing.T) {
+	c := catalogue.Builtin()
+	moose, _ := c.Find("Alces alces")
+	frame := SkullFrame(moose)
+	for name, enlarged := range map[string]bool{"Alces alces": false, "Canis lupus": false, "Mus musculus": true, "Myotis lucifugus": true} {
+		s, _ := c.Find(name)
+		p, ok := own.SkullFramed(s, frame)
+		if !ok {
+			t.Fatalf("%s is not drawn", name)
+		}
+		elements, root := read(t, p.SVG)
+		checkMillimetres(t, name, root)
+		if want := strings.Fields(root["viewBox"]); want[2] != newPen(1, 100).num(frame) {
+			t.Errorf("%s: a frame of %s, not %.0f", name, want[2], frame)
+		}
+		cranium := boxOf(named(elements, "cranium")).w()
+		long := (s.Values["skull_length"].Lo + s.Values["skull_length"].Hi) / 2
+		if enlarged != strings.Contains(p.SVG, ">× ") || !enlarged && !within(cranium, long, .01) || cranium < frame/8 {
+			t.Errorf("%s: %.0f mm wide in a frame of %.0f, life size is %.0f", name, cranium, frame, long)
+		}
+	}
+}

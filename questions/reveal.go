@@ -1,0 +1,248 @@
+package questions
+
+import (
+	"slices"
+	"strings"
+
+	"fieldsign/questions/catalogue"
+)
+
+// Lesson is what a reveal teaches beside the key: its animal next to one that
+// it is taken for, by what tells the two apart.
+type Lesson struct {
+	Parts    []string // of the drawings, that show the trait, as PartsOf has them
+	Lines    bool     // the trait is a colour: a part is marked by its line alone
+	Recalled bool     // one of the two values rests on memory alone
+	Sides    []Side   // the key's first; one or two
+}
+
+// Side is one animal of a lesson.
+type Side struct {
+	Option  int // that names the animal, or -1
+	Species catalogue.Species
+	Plate   *PlateRef // nil where there is no drawing
+	Says    string    // of the trait, in at most longestLine words; empty where nothing is compared
+}
+
+// longestLine is how many words a line of a lesson has at most.
+const longestLine = 8
+
+// Teach makes the lesson of a question, to whose key the option taken was
+// preferred; with -1 the nearest of the others that has a drawing. It is false
+// of a question that is about no animal.
+func Teach(c *catalogue.Catalogue, q Question, taken int) (Lesson, bool) {
+	book := phrasebooks[c.Language]
+	switch {
+	case q.Plate != nil && q.Plate.Mark != "":
+		return labelLesson(c, q)
+	case q.Plate != nil && q.Plate.With != "":
+		return pairLesson(c, book, q)
+	}
+	sides, ok := sidesOf(c, q, taken)
+	if !ok {
+		return Lesson{}, false
+	}
+	t, compared := decidingTrait(c, q, sides)
+	l := Lesson{Sides: sides}
+	if compared {
+		l.compare(c, book, t)
+	}
+	l.draw(q, t)
+	return l, true
+}
+
+// sidesOf are the key's animal and the one to set beside it.
+func sidesOf(c *catalogue.Catalogue, q Question, taken int) ([]Side, bool) {
+	if q.About != nil {
+		return found(c, []int{-1, -1}, q.About.Is, q.About.Not)
+	}
+	key := q.Options[q.Key].Species
+	if taken < 0 {
+		taken = nearest(c, q)
+	}
+	if taken < 0 {
+		return found(c, []int{q.Key}, key)
+	}
+	return found(c, []int{q.Key, taken}, key, q.Options[taken].Species)
+}
+
+func found(c *catalogue.Catalogue, options []int, names ...string) ([]Side, bool) {
+	var sides []Side
+	for i, name := range names {
+		if s, ok := c.Find(name); ok {
+			sides = append(sides, Side{Option: options[i], Species: s})
+		}
+	}
+	return sides, len(sides) > 0 && sides[0].Species.Name == names[0]
+}
+
+// nearest is the first wrong option whose animal has the key's drawing, or any
+// wrong one of an animal. Of a typed question, whose options are all in play,
+// there is none.
+func nearest(c *catalogue.Catalogue, q Question) int {
+	if q.Typed {
+		return -1
+	}
+	wrong := -1
+	for i, o := range q.Options {
+		s, ok := c.Find(o.Species)
+		if i == q.Key || !ok {
+			continue
+		}
+		if slices.ContainsFunc(plateViews, func(v plateView) bool { return v.subject == q.Subject && v.has(s) }) {
+			return i
+		}
+		wrong = i
+	}
+	return wrong
+}
+
+// decidingTrait is the first of the question's that tells the two sides apart,
+// one that a drawing shows before others. Of a formula it is a row of teeth.
+func decidingTrait(c *catalogue.Catalogue, q Question, sides []Side) (catalogue.Trait, bool) {
+	var fit []catalogue.Trait
+	for _, claim := range q.Test.All {
+		t, ok := c.Trait(claim.Trait)
+		if ok && (len(sides) == 1 || claim.Holds(sides[1].Species.Values[t.ID]) == catalogue.False) {
+			fit = append(fit, finer(c, t, sides)...)
+		}
+	}
+	if len(fit) == 0 {
+		return catalogue.Trait{}, false
+	}
+	if i := slices.IndexFunc(fit, func(t catalogue.Trait) bool { return len(PartsOf(t)) > 0 }); i >= 0 {
+		return fit[i], true
+	}
+	return fit[0], true
+}
+
+// finer are the traits computed from one that tell the sides apart, else itself.
+func finer(c *catalogue.Catalogue, t catalogue.Trait, sides []Side) []catalogue.Trait {
+	if t.Kind != catalogue.Formula || len(sides) < 2 {
+		return []catalogue.Trait{t}
+	}
+	var out []catalogue.Trait
+	for _, row := range c.Traits {
+		if row.From == t.ID && apart(row, sides[0].Species.Values[row.ID], sides[1].Species.Values[row.ID]) {
+			out = append(out, row)
+		}
+	}
+	if len(out) == 0 {
+		return []catalogue.Trait{t}
+	}
+	return out
+}
+
+// compare says of each side how it stands in a trait.
+func (l *Lesson) compare(c *catalogue.Catalogue, book *phrasebook, t catalogue.Trait) {
+	l.Parts, l.Lines = PartsOf(t), coloured(t)
+	for i := range l.Sides {
+		s := &l.Sides[i]
+		s.Says = book.brief(s.Species, t)
+		l.Recalled = l.Recalled || recalled(c, s.Species.Values[t.ID])
+	}
+}
+
+// recalled reports whether a value rests on memory alone.
+func recalled(c *catalogue.Catalogue, v catalogue.Value) bool {
+	return slices.ContainsFunc(c.Sources, func(s catalogue.Source) bool { return s.ID == v.Source && s.Kind == "memory" })
+}
+
+// brief is what a species shows for a trait in a line that is read at a glance.
+func (b *phrasebook) brief(s catalogue.Species, t catalogue.Trait) string {
+	v := s.Values[t.ID]
+	if !v.Known() {
+		return ""
+	}
+	text := b.finish(actual(s, t))
+	if len(strings.Fields(text)) <= longestLine {
+		return text
+	}
+	plain := t
+	plain.Wording.Says, plain.Wording.Denies = "{}", ""
+	words := plain.Say(v)
+	if text = t.Label + ": " + words; len(strings.Fields(text)) <= longestLine {
+		return text
+	}
+	return words
+}
+
+// draw gives the sides the drawing that shows a trait best, the same for both
+// if both have it.
+func (l *Lesson) draw(q Question, t catalogue.Trait) {
+	views := viewsOf(q, t)
+	all := func(v plateView) bool {
+		return !slices.ContainsFunc(l.Sides, func(s Side) bool { return !v.has(s.Species) })
+	}
+	at := slices.IndexFunc(views, all)
+	if at < 0 {
+		at = slices.IndexFunc(views, func(v plateView) bool { return v.has(l.Sides[0].Species) })
+	}
+	if at < 0 {
+		return
+	}
+	v := views[at]
+	name := v.name
+	if slices.Contains(v.small, t.ID) && t.Unit != "per side" {
+		name = v.pose
+	}
+	for i, s := range l.Sides {
+		if v.has(s.Species) {
+			l.Sides[i].Plate = &PlateRef{Species: s.Species.Name, View: name}
+		}
+	}
+}
+
+// viewsOf are the drawings to take for a trait, the best first: those that show
+// it, then that of the part it looks at, then any of its subject, then any.
+func viewsOf(q Question, t catalogue.Trait) []plateView {
+	views := append(slices.Clone(plateViews), trailView)
+	rank := func(v plateView) int {
+		switch {
+		case slices.Contains(v.traits, t.ID) || slices.Contains(v.traits, t.From):
+			return 0
+		case v.name == t.Part:
+			return 1
+		case v.subject == q.Subject && v.name != trailView.name:
+			return 2
+		case v.subject == q.Subject:
+			return 3
+		}
+		return 4
+	}
+	if q.Subject != "animal" {
+		views = slices.DeleteFunc(views, func(v plateView) bool { return rank(v) == 4 })
+	}
+	slices.SortStableFunc(views, func(a, b plateView) int { return rank(a) - rank(b) })
+	return views
+}
+
+// pairLesson sets the two prints of a question beside each other.
+func pairLesson(c *catalogue.Catalogue, book *phrasebook, q Question) (Lesson, bool) {
+	sides, ok := found(c, []int{-1, -1}, q.Plate.Species, q.Plate.With)
+	if !ok || len(sides) < 2 {
+		return Lesson{}, false
+	}
+	for i, view := range []string{q.Plate.View, q.Plate.WithView} {
+		sides[i].Plate = &PlateRef{Species: sides[i].Species.Name, View: strings.TrimPrefix(view, "left ")}
+	}
+	l := Lesson{Sides: sides}
+	if t, known := c.Trait(q.Test.All[0].Trait); known {
+		l.compare(c, book, t)
+	}
+	return l, true
+}
+
+// labelLesson is the skull whose part was to be named.
+func labelLesson(c *catalogue.Catalogue, q Question) (Lesson, bool) {
+	sides, ok := found(c, []int{-1}, q.Plate.Species)
+	if !ok {
+		return Lesson{}, false
+	}
+	sides[0].Says = q.Options[q.Key].Text
+	sides[0].Plate = &PlateRef{Species: q.Plate.Species, View: "skull side"}
+	if slices.Contains(inRows, q.Plate.Mark) {
+		sides[0].Plate.View = "skull"
+	}
+	return Lesson{Parts: termParts[q.Plate.Mark], Sides: sides}, true
+}

@@ -1,0 +1,76 @@
+package questions_test
+
+import (
+	"strings"
+	"testing"
+
+	"fieldsign/questions"
+	"fieldsign/questions/catalogue"
+)
+
+// TestLessons: a question about animals comes with the key's drawing and, where
+// a wrong animal was taken, that one's; what is said of them is read at a
+// glance, in both languages.
+func TestLessons(t *testing.T) {
+	for _, language := range []catalogue.Language{catalogue.English, catalogue.Spanish} {
+		c, err := catalogue.Builtin().In(language)
+		if err != nil {
+			t.Fatal(err)
+		}
+		roster, err := c.Roster("everything")
+		if err != nil {
+			t.Fatal(err)
+		}
+		bank := questions.NewBank(c, roster)
+		set, err := bank.Set(questions.Wish{Subjects: []string{"animal", "skull", "track", "scat"}, Count: 600, Seed: 3})
+		if err != nil {
+			t.Fatal(err)
+		}
+		typed, err := bank.Set(questions.Wish{Count: 60, Seed: 3, Templates: []string{questions.TypeTheName}})
+		if err != nil {
+			t.Logf("no typed questions of this roster: %v", err)
+		}
+		about, drawn, two, parts := 0, 0, 0, 0
+		for _, q := range append(set, typed...) {
+			taken := (q.Key + 1) % len(q.Options)
+			l, ok := questions.Teach(c, q, taken)
+			if !ok {
+				continue
+			}
+			about++
+			if q.Options[q.Key].Species != "" && l.Sides[0].Option >= 0 && l.Sides[0].Species.Name != q.Options[q.Key].Species {
+				t.Errorf("%q teaches of %s", q.Prompt, l.Sides[0].Species.Name)
+			}
+			if len(l.Sides) == 2 && l.Sides[1].Option >= 0 && (l.Sides[1].Option != taken || l.Sides[1].Species.Name != q.Options[taken].Species) {
+				t.Errorf("%q: option %d was taken, the lesson is of %+v", q.Prompt, taken, l.Sides[1])
+			}
+			for _, s := range l.Sides {
+				if n := len(strings.Fields(s.Says)); n > 8 {
+					t.Errorf("%q says of %s in %d words: %s", q.Prompt, s.Species.Name, n, s.Says)
+				}
+				if s.Plate == nil {
+					continue
+				}
+				if _, found := questions.Draw(c, *s.Plate); !found {
+					t.Errorf("%q: there is no drawing %+v", q.Prompt, *s.Plate)
+				}
+			}
+			if len(l.Sides) == 2 && l.Sides[0].Says != "" && l.Sides[0].Says == l.Sides[1].Says && q.Template != "same-animal" {
+				t.Errorf("%q says the same of both: %s", q.Prompt, l.Sides[0].Says)
+			}
+			if l.Sides[0].Plate != nil {
+				drawn++
+			}
+			if len(l.Sides) == 2 && l.Sides[1].Plate != nil {
+				two++
+			}
+			if len(l.Parts) > 0 {
+				parts++
+			}
+		}
+		t.Logf("%s: of %d questions %d are about an animal; %d with its drawing, %d with two, %d with parts to mark", language, len(set)+len(typed), about, drawn, two, parts)
+		if about < 400 || drawn < about*8/10 || parts < about/4 {
+			t.Errorf("%s: too few lessons", language)
+		}
+	}
+}
