@@ -39,6 +39,8 @@ var rules = map[string]rule{
 	"questions/catalogue": {},
 	"hub":                 {may: []string{"hub", "game", "questions", "refusal", "static"}, never: lab},
 	"hub/socket":          {},
+	"hub/codes":           {},
+	"hub/plan":            {may: []string{"hub/codes", "hub/names", "hub/once", "game", "questions", "refusal"}},
 	"hub/lab":             {may: []string{"hub", "game", "questions", "refusal"}},
 	"static":              {},
 	"static/gallery":      {may: []string{"static"}},

@@ -7,6 +7,7 @@ import (
 	"github.com/gorilla/websocket"
 
 	"fieldsign/game"
+	"fieldsign/hub/plan"
 	"fieldsign/hub/socket"
 	"fieldsign/hub/store"
 )
@@ -92,7 +93,7 @@ func (h *Hub) Phase(code string) (p game.Phase) {
 }
 
 // NewSeed draws a seed as the planner does.
-var NewSeed = newSeed
+var NewSeed = plan.NewSeed
 
 // LessonAddresses are where the drawings of the question's reveal are going to be.
 func (h *Hub) LessonAddresses(code string) (list []string) {

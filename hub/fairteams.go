@@ -8,6 +8,7 @@ import (
 
 	"fieldsign/game"
 	"fieldsign/game/rating"
+	"fieldsign/hub/names"
 	"fieldsign/hub/store"
 	"fieldsign/refusal"
 )
@@ -67,7 +68,7 @@ func (w *splitWish) check() error {
 	}
 	seen := map[string]bool{}
 	for i, name := range w.Names {
-		w.Names[i] = oneLine(name)
+		w.Names[i] = names.OneLine(name)
 		team := sameTeam(name)
 		switch {
 		case team == "" || utf8.RuneCountInString(name) > game.MaxName:

@@ -1,13 +1,14 @@
 package hub
 
 import (
-	"crypto/rand"
 	"crypto/sha256"
 	"encoding/hex"
 	"regexp"
 	"slices"
 
 	"fieldsign/game"
+	"fieldsign/hub/codes"
+	"fieldsign/hub/plan"
 	"fieldsign/refusal"
 )
 
@@ -31,7 +32,7 @@ func (t *table) frame(c *client, in inbound) {
 	case in.Type == "do":
 		c.refuse(in.ID, refusal.New(refusal.NotHost, "Only the host's console may do that."))
 	default:
-		c.refuse(in.ID, refusal.New(refusal.BadFrame, "There is no frame "+short(in.Type)+" for this role."))
+		c.refuse(in.ID, refusal.New(refusal.BadFrame, "There is no frame "+refusal.Quote(in.Type)+" for this role."))
 	}
 }
 
@@ -39,7 +40,7 @@ func (t *table) frame(c *client, in inbound) {
 // other answer says its option: one that was left out is not the first.
 func (t *table) answer(c *client, in inbound) {
 	if r, q, ok := t.state.Current(); ok && q.Typed && r.Typed {
-		option, err := t.hub.planner.option(played(t.state.Plan), *q, in.Text)
+		option, err := t.hub.planner.Option(plan.Played(t.state.Plan), *q, in.Text)
 		if err != nil {
 			c.refuse(in.ID, err)
 			return
@@ -51,13 +52,6 @@ func (t *table) answer(c *client, in inbound) {
 		return
 	}
 	t.command(c, in, game.Command{Type: game.GiveAnswer, By: c.team, Question: in.Question, Option: *in.Option})
-}
-
-func short(s string) string {
-	if len(s) > 20 {
-		s = s[:20] + "…"
-	}
-	return `"` + s + `"`
 }
 
 // command decides a client's command; the reply goes out once it is stored.
@@ -103,7 +97,7 @@ func (t *table) host(c *client, in inbound) {
 		return
 	}
 	if !hostActions[in.Action] {
-		c.refuse(in.ID, refusal.New(refusal.BadFrame, "There is no action "+short(in.Action)+"."))
+		c.refuse(in.ID, refusal.New(refusal.BadFrame, "There is no action "+refusal.Quote(in.Action)+"."))
 		return
 	}
 	if in.Action == game.Rename && t.hub.refused.Refuses(in.Name) {
@@ -130,7 +124,7 @@ func (t *table) host(c *client, in inbound) {
 func (t *table) plan(c *client, in inbound) {
 	now := t.state.Plan
 	go func() {
-		plan, err := t.hub.planner.plan(in.Plan, now)
+		plan, err := t.hub.planner.Make(in.Plan, now)
 		t.post(message{call: func() {
 			if err != nil {
 				c.refuse(in.ID, err)
@@ -167,7 +161,7 @@ func (t *table) join(c *client, in inbound) {
 	token := in.Token
 	switch {
 	case !tokenShape.MatchString(token):
-		token = newToken()
+		token = codes.Token()
 	case t.holder(token) != nil:
 		t.resume(c, in)
 		return
@@ -306,13 +300,6 @@ func (t *table) leave(c *client) {
 		t.phones[c.seat] = nil
 		t.there = true
 	}
-}
-
-// newToken draws a resume token of 128 bits.
-func newToken() string {
-	var b [16]byte
-	rand.Read(b[:]) // never fails
-	return hex.EncodeToString(b[:])
 }
 
 func secretOf(token string) string {

@@ -14,6 +14,7 @@ import (
 	"github.com/gorilla/websocket"
 	qr "github.com/piglig/go-qr"
 
+	"fieldsign/hub/codes"
 	"fieldsign/hub/socket"
 	"fieldsign/hub/store"
 	"fieldsign/refusal"
@@ -203,7 +204,7 @@ func (h *Hub) postGame(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	code, err := "", error(nil)
-	if from := cleanCode(wish.From); from == "" {
+	if from := codes.Clean(wish.From); from == "" {
 		code, err = h.CreateGame(r.Context())
 	} else {
 		code, err = h.NextGame(r.Context(), from)

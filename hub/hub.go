@@ -21,8 +21,10 @@ import (
 	"time"
 
 	"fieldsign/game"
+	"fieldsign/hub/codes"
 	"fieldsign/hub/cups"
 	"fieldsign/hub/names"
+	"fieldsign/hub/plan"
 	"fieldsign/hub/socket"
 	"fieldsign/hub/store"
 	"fieldsign/questions/catalogue"
@@ -55,7 +57,7 @@ type Hub struct {
 	shared   store.Shared // the same, where hubs share it, or nil
 	id       string       // of this hub among them
 	ttl      time.Duration
-	planner  *planner
+	planner  *plan.Planner
 	cups     *cups.Book
 	glimpses *glimpses
 	photos   *album
@@ -91,13 +93,13 @@ type Hub struct {
 // New takes up the unfinished games of the store. Close must be called.
 func New(c Config) (*Hub, error) {
 	h := &Hub{store: c.Store, kept: c.Keep, roster: c.Roster, address: strings.TrimSuffix(c.Address, "/"), log: c.Log, start: time.Now(),
-		planner: &planner{catalogue: c.Catalogue, rosters: rostersWith(c.Roster), languages: languagesOf(c.Catalogue)}, tables: map[string]*table{}, takings: map[string]*taking{}, aside: map[string]error{}}
+		tables: map[string]*table{}, takings: map[string]*taking{}, aside: map[string]error{}}
 	h.hostKey.Store(&c.HostKey)
-	h.planner.advice = h.adviceOf
+	h.planner = plan.New(c.Catalogue, c.Roster, h.adviceOf)
 	h.cups, h.glimpses = cups.Open(h.store), newGlimpses()
 	h.shared, _ = h.store.(store.Shared)
 	h.id, h.ttl = strings.TrimSuffix(c.HubAddress, "/"), cmp.Or(c.Lease, usualLease)
-	plateKey := []byte(newToken())
+	plateKey := []byte(codes.Token())
 	h.plateMAC.New = func() any { return hmac.New(sha256.New, plateKey) }
 	h.drawings = newDrawings(c.Catalogue)
 	h.photos = newAlbum(h.store, h.log)
@@ -260,7 +262,7 @@ func (h *Hub) Unfinished() []string {
 
 // CreateGame opens a game in its lobby, planned by default, and returns its join code.
 func (h *Hub) CreateGame(ctx context.Context) (string, error) {
-	return h.create(ctx, firstPlan(h.roster))
+	return h.create(ctx, plan.First(h.roster))
 }
 
 // NextGame opens a game with the rounds of an earlier one, its questions
@@ -270,7 +272,7 @@ func (h *Hub) NextGame(ctx context.Context, from string) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	wish := h.planner.wishOf(game.Replay(log).Plan)
+	wish := h.planner.WishOf(game.Replay(log).Plan)
 	wish.Seed, wish.From = 0, from
 	for i := range wish.Rounds {
 		wish.Rounds[i].Set = ""
@@ -278,13 +280,13 @@ func (h *Hub) NextGame(ctx context.Context, from string) (string, error) {
 	return h.create(ctx, wish)
 }
 
-func (h *Hub) create(ctx context.Context, wish planWish) (string, error) {
-	plan, err := h.planner.plan(wish, game.Plan{})
+func (h *Hub) create(ctx context.Context, wish plan.Wish) (string, error) {
+	plan, err := h.planner.Make(wish, game.Plan{})
 	if err != nil {
 		return "", err
 	}
 	for {
-		t, err := h.unused(ctx, newCode())
+		t, err := h.unused(ctx, codes.New())
 		if err != nil {
 			return "", err
 		}

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"time"
 
+	"fieldsign/hub/codes"
 	"fieldsign/hub/cups"
 	"fieldsign/hub/store"
 	"fieldsign/refusal"
@@ -44,7 +45,7 @@ func (h *Hub) getGames(w http.ResponseWriter, r *http.Request) {
 }
 
 func (h *Hub) deleteGame(w http.ResponseWriter, r *http.Request) {
-	code := cleanCode(r.PathValue("code"))
+	code := codes.Clean(r.PathValue("code"))
 	h.change(w, r, code, func(ctx context.Context) error {
 		games, err := h.store.Games(ctx)
 		if err == nil && !slices.ContainsFunc(games, func(g store.Game) bool { return g.ID == code }) {
@@ -60,7 +61,7 @@ func (h *Hub) deleteGame(w http.ResponseWriter, r *http.Request) {
 // deleteCup erases a tournament with its matches' games.
 func (h *Hub) deleteCup(w http.ResponseWriter, r *http.Request) {
 	ctx := context.WithoutCancel(r.Context())
-	ids, err := h.cups.Logs(ctx, cleanCode(r.PathValue("code")))
+	ids, err := h.cups.Logs(ctx, codes.Clean(r.PathValue("code")))
 	if err != nil {
 		fail(w, h.log, err)
 		return
@@ -69,7 +70,7 @@ func (h *Hub) deleteCup(w http.ResponseWriter, r *http.Request) {
 }
 
 func (h *Hub) deleteName(w http.ResponseWriter, r *http.Request) {
-	code := cleanCode(r.PathValue("code"))
+	code := codes.Clean(r.PathValue("code"))
 	h.change(w, r, code, func(ctx context.Context) error { return h.forgetName(ctx, code, r.PathValue("team")) })
 }
 

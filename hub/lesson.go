@@ -2,6 +2,7 @@ package hub
 
 import (
 	"fieldsign/game"
+	"fieldsign/hub/plan"
 	"fieldsign/questions"
 	"fieldsign/questions/plate"
 )
@@ -49,8 +50,8 @@ func mostTaken(key int, picks []int) int {
 
 func (t *table) teach(planned game.Question, taken int) lesson {
 	out := lesson{round: t.state.Round, question: planned.ID, taken: taken}
-	words := t.hub.planner.words(t.language())
-	q, ok := questionOf(planned)
+	words := t.hub.planner.Words(t.language())
+	q, ok := plan.QuestionOf(planned)
 	if !ok {
 		return out // planned by an earlier version
 	}
@@ -69,7 +70,7 @@ func (t *table) teach(planned game.Question, taken int) lesson {
 		v := sideView{Option: side.Option, Animal: side.Species.Vernacular, Latin: side.Species.Name, Says: side.Says}
 		shown := game.Plate{}
 		if side.Plate != nil {
-			shown = drawn(*side.Plate)
+			shown = plan.Drawn(*side.Plate)
 			if d, ok := t.lessonDrawn(planned, shown, i); ok {
 				v.Plate, v.Alt = t.address(planned, lessonPlace+i), d.AltIn(t.language())
 			}

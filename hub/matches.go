@@ -10,8 +10,10 @@ import (
 
 	"fieldsign/game"
 	"fieldsign/game/tournament"
+	"fieldsign/hub/codes"
 	"fieldsign/hub/cups"
 	"fieldsign/hub/once"
+	"fieldsign/hub/plan"
 	"fieldsign/refusal"
 )
 
@@ -26,7 +28,7 @@ var errNothing = errors.New("nothing to do")
 // match of a bracket is started again with a play-off question. Between the two
 // writes a crash leaves a game that no match names: nobody is sent there.
 func (h *Hub) startMatch(ctx context.Context, cup string, wish cupCommand) error {
-	code := newCode()
+	code := codes.New()
 	start := wish.command()
 	start.Game = code
 	var match game.Match
@@ -45,15 +47,15 @@ func (h *Hub) startMatch(ctx context.Context, cup string, wish cupCommand) error
 	if match.Number == 0 {
 		return unlessNothing(err)
 	}
-	plan := wish.Plan
+	played := wish.Plan
 	if level := h.levelOf(ctx, cup, match.Number, before); level != nil {
-		match.Level, plan = level, playOff(wish.Plan, h.roster)
+		match.Level, played = level, playOff(wish.Plan, h.roster)
 	}
-	if len(plan.Rounds) == 0 {
-		plan = firstPlan(h.roster)
+	if len(played.Rounds) == 0 {
+		played = plan.First(h.roster)
 	}
-	plan.Title = title
-	if err := h.createAs(ctx, code, plan, &match); err != nil {
+	played.Title = title
+	if err := h.createAs(ctx, code, played, &match); err != nil {
 		return err
 	}
 	if err := h.cups.Do(ctx, cup, start); err != nil {
@@ -104,22 +106,22 @@ func (h *Hub) levelOf(ctx context.Context, cup string, match int, code string) [
 
 // playOff is a plan of one question to buzz for. It parts the sides and counts
 // in no season: the level game has.
-func playOff(like planWish, roster string) planWish {
-	r := firstPlan(roster).Rounds[1]
+func playOff(like plan.Wish, roster string) plan.Wish {
+	r := plan.First(roster).Rounds[1]
 	if len(like.Rounds) > 0 {
 		r.Subjects, roster = like.Rounds[0].Subjects, like.Roster
 	}
 	r.Name, r.Count = "Play-off", 1
-	return planWish{Roster: roster, Language: like.Language, Rounds: []roundWish{r}}
+	return plan.Wish{Roster: roster, Language: like.Language, Rounds: []plan.RoundWish{r}}
 }
 
 // createAs opens a game under a code drawn before.
-func (h *Hub) createAs(ctx context.Context, code string, wish planWish, m *game.Match) error {
+func (h *Hub) createAs(ctx context.Context, code string, wish plan.Wish, m *game.Match) error {
 	if wish.Roster == "" {
 		wish.Roster = h.roster
 	}
 	wish.Seed, wish.From = 0, ""
-	plan, err := h.planner.plan(wish, game.Plan{})
+	plan, err := h.planner.Make(wish, game.Plan{})
 	if err != nil {
 		return err
 	}

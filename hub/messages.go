@@ -7,8 +7,8 @@ import (
 	"github.com/gorilla/websocket"
 
 	"fieldsign/game"
+	"fieldsign/hub/plan"
 	"fieldsign/hub/socket"
-	"fieldsign/questions"
 )
 
 // Subprotocol names the wire protocol; asyncapi.yaml describes it, and a test
@@ -40,59 +40,28 @@ var nameless = fmt.Sprintf("nobody said within %.0f seconds who is there: the fi
 
 // inbound is a frame from a client. Which fields count depends on the type.
 type inbound struct {
-	Type     string   `json:"type"`
-	ID       string   `json:"id,omitempty"`
-	Name     string   `json:"name,omitempty"`     // join; do rename
-	Token    string   `json:"token,omitempty"`    // resume
-	Key      string   `json:"key,omitempty"`      // host
-	TakeOver bool     `json:"takeOver,omitempty"` // host
-	Seen     uint64   `json:"seen,omitempty"`     // host: the seq of the last state that it was shown of this game
-	T1       float64  `json:"t1,omitempty"`       // clock: ms of the client's clock
-	Question string   `json:"question,omitempty"` // answer, buzz, do strike, do replace, do move, do correct
-	Option   *int     `json:"option,omitempty"`   // answer, do correct
-	Text     string   `json:"text,omitempty"`     // answer to a typed question
-	At       float64  `json:"at,omitempty"`       // buzz: ms of the client's clock
-	Action   string   `json:"action,omitempty"`   // do
-	Team     string   `json:"team,omitempty"`     // do rename, do remove, do extend
-	Right    bool     `json:"right,omitempty"`    // do rule
-	Extra    int      `json:"extra,omitempty"`    // do extend: percent
-	Seconds  int      `json:"seconds,omitempty"`  // do adjust: by how much
-	Plan     planWish `json:"plan,omitzero"`      // do plan
-	Round    int      `json:"round,omitempty"`    // do strike, do replace, do move
-	To       int      `json:"to,omitempty"`       // do move
+	Type     string    `json:"type"`
+	ID       string    `json:"id,omitempty"`
+	Name     string    `json:"name,omitempty"`     // join; do rename
+	Token    string    `json:"token,omitempty"`    // resume
+	Key      string    `json:"key,omitempty"`      // host
+	TakeOver bool      `json:"takeOver,omitempty"` // host
+	Seen     uint64    `json:"seen,omitempty"`     // host: the seq of the last state that it was shown of this game
+	T1       float64   `json:"t1,omitempty"`       // clock: ms of the client's clock
+	Question string    `json:"question,omitempty"` // answer, buzz, do strike, do replace, do move, do correct
+	Option   *int      `json:"option,omitempty"`   // answer, do correct
+	Text     string    `json:"text,omitempty"`     // answer to a typed question
+	At       float64   `json:"at,omitempty"`       // buzz: ms of the client's clock
+	Action   string    `json:"action,omitempty"`   // do
+	Team     string    `json:"team,omitempty"`     // do rename, do remove, do extend
+	Right    bool      `json:"right,omitempty"`    // do rule
+	Extra    int       `json:"extra,omitempty"`    // do extend: percent
+	Seconds  int       `json:"seconds,omitempty"`  // do adjust: by how much
+	Plan     plan.Wish `json:"plan,omitzero"`      // do plan
+	Round    int       `json:"round,omitempty"`    // do strike, do replace, do move
+	To       int       `json:"to,omitempty"`       // do move
 
 	received time.Duration // on the hub's clock, before it was read
-}
-
-// planWish is a plan as the host asks for it, before its questions are computed.
-type planWish struct {
-	Title  string `json:"title"`
-	Roster string `json:"roster"`
-	Seed   uint64 `json:"seed"`
-	From   string `json:"from,omitempty"`   // the game whose debrief steers the questions
-	Season string `json:"season,omitempty"` // that the game counts in
-
-	Language string      `json:"language,omitempty"` // of the questions; none is English
-	NoMemory bool        `json:"noMemory,omitempty"` // no question rests on what is only recalled
-	Rounds   []roundWish `json:"rounds"`
-}
-
-type roundWish struct {
-	Name       string    `json:"name"`
-	Kind       game.Kind `json:"kind"`
-	Subjects   []string  `json:"subjects"`
-	Count      int       `json:"count"`
-	Seconds    int       `json:"seconds"`
-	Points     int       `json:"points"`
-	Speed      int       `json:"speed"`
-	Penalty    int       `json:"penalty"`
-	Wait       int       `json:"wait"` // ms, of a buzz round
-	Difficulty int       `json:"difficulty"`
-	Typed      bool      `json:"typed"`
-	Set        string    `json:"set,omitempty"` // the host's choice of questions, which stays; none: they follow from the wish
-
-	Station  *stationWish       `json:"station,omitempty"`  // of a station round
-	Drawings questions.Drawings `json:"drawings,omitempty"` // of a round that is open or for the buzz; none said: half
 }
 
 // welcome answers join, resume, board and host.
@@ -258,10 +227,10 @@ type hostView struct {
 	CanUndo bool   `json:"canUndo"`
 	Next    string `json:"next"` // the next question's prompt, for the host's eyes
 
-	Plan      *planWish `json:"plan,omitempty"`
-	JoinURL   string    `json:"joinURL,omitempty"`
-	Rosters   []string  `json:"rosters,omitempty"`
-	Languages []string  `json:"languages,omitempty"` // in which this hub can ask
+	Plan      *plan.Wish `json:"plan,omitempty"`
+	JoinURL   string     `json:"joinURL,omitempty"`
+	Rosters   []string   `json:"rosters,omitempty"`
+	Languages []string   `json:"languages,omitempty"` // in which this hub can ask
 
 	Stations []specimenView `json:"stations,omitempty"` // of the station round under way
 	Seats    []seatView     `json:"seats,omitempty"`    // of a match: its sides

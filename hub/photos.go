@@ -11,6 +11,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"fieldsign/hub/codes"
 	"fieldsign/hub/photo"
 	"fieldsign/hub/store"
 	"fieldsign/questions"
@@ -77,7 +78,7 @@ func (h *Hub) getPhotos(w http.ResponseWriter, _ *http.Request) {
 	slices.SortStableFunc(list.Photos, func(a, b photoView) int {
 		return cmp.Or(cmp.Compare(a.Vernacular, b.Vernacular), cmp.Compare(a.Subject, b.Subject), cmp.Compare(a.Credit, b.Credit))
 	})
-	for _, s := range h.planner.catalogue.Species {
+	for _, s := range h.planner.Catalogue.Species {
 		list.Species = append(list.Species, speciesView{s.Name, s.Vernacular})
 	}
 	answer(w, http.StatusOK, list)
@@ -92,7 +93,7 @@ func (h *Hub) deletePhoto(w http.ResponseWriter, r *http.Request) {
 }
 
 func (h *Hub) viewed(p store.PhotoInfo) photoView {
-	s, _ := h.planner.catalogue.Find(p.Species)
+	s, _ := h.planner.Catalogue.Find(p.Species)
 	return photoView{p, cmp.Or(s.Vernacular, p.Species)}
 }
 
@@ -100,14 +101,14 @@ func (h *Hub) viewed(p store.PhotoInfo) photoView {
 func (h *Hub) described(species, subject, credit string) (store.PhotoInfo, error) {
 	s, ok := h.named(strings.TrimSpace(species))
 	if !ok {
-		return store.PhotoInfo{}, refusal.New(refusal.BadPhoto, fmt.Sprintf("No animal of the catalogue is called %q: choose one from the list.", clipped(species)))
+		return store.PhotoInfo{}, refusal.New(refusal.BadPhoto, fmt.Sprintf("No animal of the catalogue is called %s: choose one from the list.", refusal.Quote(species)))
 	}
 	kind, known := photoKinds[subject]
 	if !known || !s.Has(kind.subject) {
 		return store.PhotoInfo{}, refusal.New(refusal.BadPhoto, fmt.Sprintf("For %s the catalogue has: %s. No question would show a photo of anything else.", s.Vernacular, strings.Join(s.Subjects, ", ")))
 	}
 	drawn := func(view string) bool {
-		_, ok := questions.Draw(h.planner.catalogue, questions.PlateRef{Species: s.Name, View: view})
+		_, ok := questions.Draw(h.planner.Catalogue, questions.PlateRef{Species: s.Name, View: view})
 		return ok
 	}
 	if !slices.ContainsFunc(kind.views, drawn) {
@@ -117,23 +118,15 @@ func (h *Hub) described(species, subject, credit string) (store.PhotoInfo, error
 	if n := utf8.RuneCountInString(credit); n < 1 || n > mostCredit || !utf8.ValidString(credit) || strings.ContainsFunc(credit, func(r rune) bool { return !unicode.IsPrint(r) }) {
 		return store.PhotoInfo{}, refusal.New(refusal.BadPhoto, fmt.Sprintf("The credit says who took the photo, in 1 to %d letters on one line; \"own photo\" will do.", mostCredit))
 	}
-	return store.PhotoInfo{ID: newToken(), Species: s.Name, Subject: subject, Credit: credit}, nil
+	return store.PhotoInfo{ID: codes.Token(), Species: s.Name, Subject: subject, Credit: credit}, nil
 }
 
 // named finds a species by its scientific or its usual name, in English or Spanish.
 func (h *Hub) named(name string) (catalogue.Species, bool) {
-	for _, s := range h.planner.catalogue.Species {
+	for _, s := range h.planner.Catalogue.Species {
 		if strings.EqualFold(name, s.Name) || strings.EqualFold(name, s.Vernacular) || s.Spanish != "" && strings.EqualFold(name, s.Spanish) {
 			return s, true
 		}
 	}
 	return catalogue.Species{}, false
-}
-
-// clipped keeps an answer short, whatever it quotes.
-func clipped(text string) string {
-	if r := []rune(text); len(r) > 60 {
-		return string(r[:60]) + "…"
-	}
-	return text
 }

@@ -15,6 +15,7 @@ import (
 	"golang.org/x/time/rate"
 
 	"fieldsign/hub/once"
+	"fieldsign/hub/plan"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
 	"fieldsign/refusal"
@@ -36,11 +37,11 @@ const (
 
 // practice computes each roster's exercise once. It is safe for concurrent use.
 type practice struct {
-	planner *planner
+	planner *plan.Planner
 	names   []string          // of the rosters on offer, the hub's own first
 	sheets  map[string]string // by such a name: what the planner calls the roster
 	limit   *rate.Limiter
-	done    once.Map[inLanguage, *exercise] // by the roster's name
+	done    once.Map[plan.InLanguage, *exercise] // by the roster's name
 }
 
 // exercise is a roster's questions as they are sent.
@@ -78,10 +79,10 @@ type exercisePlate struct {
 }
 
 // newPractice offers the ready rosters, and the one that the hub was started with.
-func newPractice(p *planner, own string) *practice {
+func newPractice(p *plan.Planner, own string) *practice {
 	a := &practice{planner: p, sheets: map[string]string{}, limit: rate.NewLimiter(practicePerSec, practiceBurst)}
-	for _, sheet := range append([]string{own}, p.rosters...) {
-		roster, err := p.catalogue.Roster(sheet)
+	for _, sheet := range append([]string{own}, p.Rosters...) {
+		roster, err := p.Catalogue.Roster(sheet)
 		if err != nil || a.sheets[roster.Name] != "" {
 			continue // a catalogue of one's own may lack a ready roster's species
 		}
@@ -93,9 +94,9 @@ func newPractice(p *planner, own string) *practice {
 
 // of is the exercise of a roster on offer, by its name. Whoever asks for one
 // that is being computed waits for it.
-func (a *practice) of(in inLanguage) (*exercise, error) {
+func (a *practice) of(in plan.InLanguage) (*exercise, error) {
 	return a.done.Get(in, func() (*exercise, error) {
-		bank, err := a.planner.bank(inLanguage{a.sheets[in.roster], in.language})
+		bank, err := a.planner.Bank(plan.InLanguage{Roster: a.sheets[in.Roster], Language: in.Language})
 		if err != nil {
 			return nil, err
 		}
@@ -117,8 +118,8 @@ func largestSet(bank *questions.Bank) (set []questions.Question, err error) {
 	return nil, err
 }
 
-func (a *practice) fill(in inLanguage, set []questions.Question) exerciseFile {
-	file := exerciseFile{Roster: in.roster, Language: string(in.language), Rosters: a.names, Names: map[string]string{}, Translations: translations(a.planner.catalogue), Questions: []exerciseQuestion{}, Plates: []exercisePlate{}}
+func (a *practice) fill(in plan.InLanguage, set []questions.Question) exerciseFile {
+	file := exerciseFile{Roster: in.Roster, Language: string(in.Language), Rosters: a.names, Names: map[string]string{}, Translations: plan.Translations(a.planner.Catalogue), Questions: []exerciseQuestion{}, Plates: []exercisePlate{}}
 	drawings := &folder{places: map[exercisePlate]int{}, room: practiceDrawings}
 	for _, q := range set {
 		out := exerciseQuestion{Subject: q.Subject, Prompt: q.Prompt, Key: q.Key, Reason: q.Reason}
@@ -129,7 +130,7 @@ func (a *practice) fill(in inLanguage, set []questions.Question) exerciseFile {
 			out.Options = append(out.Options, o.Text)
 		}
 		for _, f := range q.Facts() {
-			if s, ok := a.planner.catalogue.Find(f.Species); ok {
+			if s, ok := a.planner.Catalogue.Find(f.Species); ok {
 				file.Names[f.Species] = s.Vernacular
 			}
 			out.Facts = append(out.Facts, f.Species+"|"+f.Trait)
@@ -147,7 +148,7 @@ func (a *practice) illustrate(out *exerciseQuestion, q questions.Question, drawi
 		if ref == nil {
 			return true
 		}
-		drawn, ok := questions.Draw(a.planner.catalogue, *ref)
+		drawn, ok := questions.Draw(a.planner.Catalogue, *ref)
 		shown = append(shown, exercisePlate{string(drawn.SVG), drawn.AltIn(q.Language)})
 		return ok
 	}
@@ -226,7 +227,7 @@ func (a *practice) asked(w http.ResponseWriter, r *http.Request) (*exercise, boo
 		refuse(w, refusal.New(refusal.TooFast, "Many phones are loading at once. Try again in a moment."))
 		return nil, false
 	}
-	e, err := a.of(inLanguage{roster, a.language(r.FormValue("lang"))})
+	e, err := a.of(plan.InLanguage{Roster: roster, Language: a.language(r.FormValue("lang"))})
 	if err != nil {
 		refuse(w, refusal.New(refusal.NoQuestions, fmt.Sprintf("The roster %s gives no questions to practise: %v.", roster, err)))
 		return nil, false
@@ -237,7 +238,7 @@ func (a *practice) asked(w http.ResponseWriter, r *http.Request) (*exercise, boo
 // language is the one asked for, or English where the catalogue lacks it.
 func (a *practice) language(tag string) catalogue.Language {
 	l, err := catalogue.ParseLanguage(tag)
-	if err != nil || a.planner.catalogue.Untold(l) != nil {
+	if err != nil || a.planner.Catalogue.Untold(l) != nil {
 		return catalogue.English
 	}
 	return l

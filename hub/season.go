@@ -11,6 +11,7 @@ import (
 	"fieldsign/game"
 	"fieldsign/game/debrief"
 	"fieldsign/game/rating"
+	"fieldsign/hub/names"
 	"fieldsign/hub/store"
 	"fieldsign/refusal"
 )
@@ -115,11 +116,8 @@ func sameTeam(name string) string {
 			least = min(least, f)
 		}
 		return unicode.ToLower(least)
-	}, oneLine(name))
+	}, names.OneLine(name))
 }
-
-// oneLine is a name as typed, without the spaces that nobody sees.
-func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }
 
 // catchUpSeasons counts the games that ended while no hub could tell.
 func (h *Hub) catchUpSeasons() {

@@ -16,6 +16,8 @@ import (
 	"fieldsign/game"
 	"fieldsign/game/debrief"
 	"fieldsign/game/rating"
+	"fieldsign/hub/codes"
+	"fieldsign/hub/names"
 	"fieldsign/hub/once"
 	"fieldsign/hub/store"
 	"fieldsign/refusal"
@@ -188,7 +190,7 @@ func (h *Hub) postSeasonGame(w http.ResponseWriter, r *http.Request) {
 	if err == nil {
 		wish.Season, err = seasonName(wish.Season)
 	}
-	if wish.Game = cleanCode(wish.Game); err == nil && wish.Out {
+	if wish.Game = codes.Clean(wish.Game); err == nil && wish.Out {
 		err = h.takeOut(r.Context(), wish.Season, wish.Game)
 	} else if err == nil {
 		_, err = h.countGame(r.Context(), wish.Season, wish.Game, h.store.SetResult)
@@ -256,7 +258,7 @@ func newBoards() *boards {
 
 // seasonName is a season's name as it is kept.
 func seasonName(raw string) (string, error) {
-	name := oneLine(raw)
+	name := names.OneLine(raw)
 	if n := utf8.RuneCountInString(name); n == 0 || n > game.MaxSeason || !utf8.ValidString(name) || strings.ContainsFunc(name, unprintable) {
 		return "", refusal.New(refusal.BadSeason, fmt.Sprintf("A season's name has 1 to %d characters, all of them visible.", game.MaxSeason))
 	}

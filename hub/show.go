@@ -120,9 +120,9 @@ func (t *table) hostState(v state) state {
 	v = forHost(v, &t.state, t.standings())
 	v.Host.Stations = t.specimens()
 	if t.told == nil {
-		plan := t.hub.planner.wishOf(t.state.Plan)
+		plan := t.hub.planner.WishOf(t.state.Plan)
 		v.Host.Whole, v.Host.Plan = true, &plan
-		v.Host.JoinURL, v.Host.Rosters, v.Host.Languages = t.hub.joinURL(t.code), t.hub.planner.rosters, t.hub.planner.languages
+		v.Host.JoinURL, v.Host.Rosters, v.Host.Languages = t.hub.joinURL(t.code), t.hub.planner.Rosters, t.hub.planner.Languages
 		t.told = make([]teamView, 0, len(t.state.Teams))
 	}
 	v.Host.Teams = t.news()

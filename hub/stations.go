@@ -4,27 +4,11 @@ import (
 	"fmt"
 
 	"fieldsign/game"
-	"fieldsign/questions"
 )
 
 // Station rounds: how they are planned, and who is shown what of them. A phone
 // gets the questions of the station where its team is, as its own frame; what
 // all phones are sent alike has no question in it before the round is marked.
-
-// stationWish is what a station round needs besides. The round's Count is for
-// each station, its Seconds for a rotation.
-type stationWish struct {
-	Stations int           `json:"stations"`
-	Walk     int           `json:"walk"` // seconds
-	Replicas []replicaWish `json:"replicas"`
-}
-
-// replicaWish is the teacher's own specimen at a station, counted from 1.
-type replicaWish struct {
-	Station int    `json:"station"`
-	Animal  string `json:"animal"` // any of its names
-	Subject string `json:"subject"`
-}
 
 // rotationView is a station round as all are shown it.
 type rotationView struct {
@@ -73,81 +57,6 @@ type stationView struct {
 	Questions []questionView `json:"questions"`
 	Options   []int          `json:"options"` // the answers to these; -1: none yet
 	Sheet     []int          `json:"sheet"`   // all answers, once the round is marked
-}
-
-// stationRound computes a round's stations, by the path that paper takes too.
-func (p *planner) stationRound(bank *questions.Bank, plan game.Plan, seed uint64, l lessons, r roundWish) (game.Round, error) {
-	out := game.Round{Name: r.Name, Kind: r.Kind, Subjects: r.Subjects, Level: r.Difficulty, Seconds: r.Seconds, Points: r.Points}
-	if r.Station == nil {
-		return out, fmt.Errorf("say how many stations there are")
-	}
-	wish := questions.StationWish{Subjects: r.Subjects, Stations: r.Station.Stations, Each: r.Count, Seed: seed, Difficulty: r.Difficulty,
-		Species: l.species, Traits: l.traits, NoMemory: plan.NoMemory}
-	for _, own := range r.Station.Replicas {
-		species, err := p.species(played(plan), own.Animal)
-		if err != nil {
-			return out, fmt.Errorf("station %d: %w", own.Station, err)
-		}
-		wish.Replicas = append(wish.Replicas, questions.Replica{Station: own.Station, Species: species, Subject: own.Subject})
-	}
-	all, err := bank.Stations(wish)
-	if err != nil {
-		return out, err
-	}
-	out.Walk = r.Station.Walk
-	for _, st := range all {
-		out.Stations = append(out.Stations, station(st))
-		out.Questions = append(out.Questions, asked(st.Questions)...)
-	}
-	return out, nil
-}
-
-// stationsOf puts the stations of a round together again; all begins with its questions.
-func stationsOf(r game.Round, all []questions.Question) []questions.Station {
-	list := make([]questions.Station, len(r.Stations))
-	for i, st := range r.Stations {
-		from, to := r.At(i)
-		list[i] = questions.Station{Species: st.Species, Subject: st.Subject, Questions: all[from:to]}
-		if !st.Replica {
-			list[i].Plate = reference(st.Plate)
-		}
-	}
-	return list
-}
-
-// station is a station as the game has it.
-func station(st questions.Station) game.Station {
-	out := game.Station{Species: st.Species, Subject: st.Subject, Replica: st.Plate == nil}
-	if st.Plate != nil {
-		out.Plate = drawn(*st.Plate)
-	}
-	return out
-}
-
-func (p *planner) species(in inLanguage, typed string) (string, error) {
-	names, err := p.namesOf(in)
-	if err != nil {
-		return "", err
-	}
-	if name, ok := names.Match(typed); ok {
-		s, _ := p.catalogue.Find(name)
-		return s.Name, nil
-	}
-	return "", fmt.Errorf("no animal in play is called %q: check the spelling, or take another roster", typed)
-}
-
-// stationWishOf is the wish that a station round came from, or nil.
-func (p *planner) stationWishOf(r game.Round, language string) *stationWish {
-	if r.Kind != game.Rotating {
-		return nil
-	}
-	w := &stationWish{Stations: len(r.Stations), Walk: r.Walk, Replicas: []replicaWish{}}
-	for i, st := range r.Stations {
-		if st.Replica {
-			w.Replicas = append(w.Replicas, replicaWish{i + 1, p.called(language)(st.Species), st.Subject})
-		}
-	}
-	return w
 }
 
 // rotation is the shared part of a station round, or nil outside one.
@@ -204,7 +113,7 @@ func (t *table) specimens() []specimenView {
 	r, _, _ := t.state.Current()
 	views := make([]specimenView, len(r.Stations))
 	for i, st := range r.Stations {
-		views[i] = specimenView{Station: i + 1, Animal: t.hub.planner.called(t.state.Plan.Language)(st.Species), Subject: st.Subject, Replica: st.Replica}
+		views[i] = specimenView{Station: i + 1, Animal: t.hub.planner.Called(t.state.Plan.Language)(st.Species), Subject: st.Subject, Replica: st.Replica}
 		views[i].Plate, views[i].Alt, views[i].Credit = t.picture(specimen(r, i))
 		from, to := r.At(i)
 		for n := from; n < to; n++ {

@@ -15,7 +15,10 @@ import (
 
 	"fieldsign/game/rating"
 	"fieldsign/game/tournament"
+	"fieldsign/hub/codes"
 	"fieldsign/hub/cups"
+	"fieldsign/hub/names"
+	"fieldsign/hub/plan"
 	"fieldsign/hub/store"
 	"fieldsign/refusal"
 )
@@ -54,7 +57,7 @@ type cupCommand struct {
 	Away    int                `json:"away"`
 	Winner  int                `json:"winner"`
 	Early   bool               `json:"early"`
-	Plan    planWish           `json:"plan"` // start: what is played; none is the usual
+	Plan    plan.Wish          `json:"plan"` // start: what is played; none is the usual
 }
 
 func (c *cupCommand) command() tournament.Command {
@@ -88,7 +91,7 @@ func (h *Hub) postCup(w http.ResponseWriter, r *http.Request) {
 
 func (h *Hub) createCup(ctx context.Context, wish cupWish) (string, error) {
 	for {
-		code := newCode()
+		code := codes.New()
 		err := h.cups.Create(ctx, tournament.Command{Type: tournament.Create, By: "host", Code: code,
 			Began: time.Now().UTC().Format("2006-01-02T15:04:05.000Z"), Name: wish.Name, Settings: wish.Settings})
 		if !errors.Is(err, cups.ErrTaken) {
@@ -117,7 +120,7 @@ func (h *Hub) getCups(w http.ResponseWriter, r *http.Request) {
 // getCup shows a tournament to anyone who has its code. Pages ask again and
 // again: an ETag tells them that nothing has changed.
 func (h *Hub) getCup(w http.ResponseWriter, r *http.Request) {
-	code := cleanCode(r.PathValue("code"))
+	code := codes.Clean(r.PathValue("code"))
 	view, err := h.cupView(r.Context(), code, r.URL.Query())
 	if wait, ok := h.guard.code(r.RemoteAddr, code, !errors.Is(err, cups.ErrUnknown)); !ok {
 		comeLater(w, wait)
@@ -140,7 +143,7 @@ func (h *Hub) getCup(w http.ResponseWriter, r *http.Request) {
 
 // postCupCommand answers with the tournament as it then stands.
 func (h *Hub) postCupCommand(w http.ResponseWriter, r *http.Request) {
-	code := cleanCode(r.PathValue("code"))
+	code := codes.Clean(r.PathValue("code"))
 	var c cupCommand
 	if !readBody(w, r, &c) {
 		return
@@ -213,11 +216,11 @@ func (h *Hub) reseeded(ctx context.Context, c *cupCommand, s *tournament.Sheet) 
 			out.Order = append(out.Order, s.Order[i])
 		}
 	case c.Seeding == "rating":
-		names := make([]string, len(s.Order))
+		entrants := make([]string, len(s.Order))
 		for i, e := range s.Order {
-			names[i] = s.Entrants[e-1].Name
+			entrants[i] = s.Entrants[e-1].Name
 		}
-		order, err := h.Seeding(ctx, oneLine(c.Season), names)
+		order, err := h.Seeding(ctx, names.OneLine(c.Season), entrants)
 		if errors.Is(err, store.ErrUnknownSeason) {
 			err = refusal.New(refusal.UnknownSeason, "No season has that name yet: its ratings begin with the first game that counts in it.")
 		}

@@ -1,4 +1,7 @@
-package hub
+// Package plan turns what a host wishes for into a plan with its questions, and
+// back: wishes, sets, what takes a question's place, and what an earlier game's
+// debrief steers. It knows no hub.
+package plan
 
 import (
 	"cmp"
@@ -10,27 +13,34 @@ import (
 
 	"fieldsign/game"
 	"fieldsign/game/debrief"
+	"fieldsign/hub/codes"
+	"fieldsign/hub/names"
 	"fieldsign/hub/once"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
 	"fieldsign/refusal"
 )
 
-// planner turns the host's wishes into a plan with its questions.
+// Planner turns the host's wishes into a plan with its questions.
 // It is safe for concurrent use.
-type planner struct {
-	catalogue *catalogue.Catalogue
+type Planner struct {
+	Catalogue *catalogue.Catalogue
 	advice    func(code string) (debrief.Advice, error) // of an earlier game; none where it is no longer kept
-	rosters   []string                                  // on offer
-	languages []string                                  // in which the catalogue can ask, by their tags
-	banks     once.Map[inLanguage, *questions.Bank]
-	names     once.Map[inLanguage, *questions.Names]
+	Rosters   []string                                  // on offer
+	Languages []string                                  // in which the catalogue can ask, by their tags
+	banks     once.Map[InLanguage, *questions.Bank]
+	names     once.Map[InLanguage, *questions.Names]
 }
 
-// inLanguage is a roster whose animals are asked about in a language.
-type inLanguage struct {
-	roster   string
-	language catalogue.Language
+// New offers the ready rosters, and the hub's own where it is another.
+func New(c *catalogue.Catalogue, own string, advice func(code string) (debrief.Advice, error)) *Planner {
+	return &Planner{Catalogue: c, advice: advice, Rosters: rostersWith(own), Languages: languagesOf(c)}
+}
+
+// InLanguage is a roster whose animals are asked about in a language.
+type InLanguage struct {
+	Roster   string
+	Language catalogue.Language
 }
 
 // rostersWith are the ready rosters, and the hub's own where it is another.
@@ -54,11 +64,11 @@ func languagesOf(c *catalogue.Catalogue) (tags []string) {
 
 // offers keeps hosts to the rosters that the hub was started with: a name could
 // be that of any file on its machine. A game keeps its own.
-func (p *planner) offers(roster, own string) bool {
-	return roster == "" || roster == own || slices.Contains(p.rosters, roster) // none is everything
+func (p *Planner) offers(roster, own string) bool {
+	return roster == "" || roster == own || slices.Contains(p.Rosters, roster) // none is everything
 }
 
-func (p *planner) bank(in inLanguage) (*questions.Bank, error) {
+func (p *Planner) Bank(in InLanguage) (*questions.Bank, error) {
 	return p.banks.Get(in, func() (*questions.Bank, error) {
 		words, roster, err := p.open(in)
 		if err != nil {
@@ -69,29 +79,29 @@ func (p *planner) bank(in inLanguage) (*questions.Bank, error) {
 }
 
 // open finds a roster and the catalogue in a language.
-func (p *planner) open(in inLanguage) (*catalogue.Catalogue, catalogue.Roster, error) {
-	roster, err := p.catalogue.Roster(in.roster)
+func (p *Planner) open(in InLanguage) (*catalogue.Catalogue, catalogue.Roster, error) {
+	roster, err := p.Catalogue.Roster(in.Roster)
 	if err != nil {
 		return nil, roster, err
 	}
-	words, err := p.catalogue.In(in.language)
+	words, err := p.Catalogue.In(in.Language)
 	return words, roster, err
 }
 
-// played is the roster and the language of a plan.
-func played(plan game.Plan) inLanguage {
-	return inLanguage{plan.Roster, catalogue.Language(plan.Language)}
+// Played is the roster and the language of a plan.
+func Played(plan game.Plan) InLanguage {
+	return InLanguage{plan.Roster, catalogue.Language(plan.Language)}
 }
 
-// option finds which option of a typed question a team means, as its
+// Option finds which option of a typed question a team means, as its
 // vernacular name stands among them.
-func (p *planner) option(in inLanguage, q game.Question, typed string) (int, error) {
+func (p *Planner) Option(in InLanguage, q game.Question, typed string) (int, error) {
 	names, err := p.namesOf(in)
 	if err != nil {
 		return 0, err
 	}
 	if name, ok := names.Match(typed); ok {
-		s, _ := p.words(in.language).Find(name)
+		s, _ := p.Words(in.Language).Find(name)
 		if i := slices.Index(q.Options, s.Vernacular); i >= 0 {
 			return i, nil
 		}
@@ -99,7 +109,7 @@ func (p *planner) option(in inLanguage, q game.Question, typed string) (int, err
 	return 0, refusal.New(refusal.UnknownName, "No animal in play is called quite that. Check the spelling and send it again.")
 }
 
-func (p *planner) namesOf(in inLanguage) (*questions.Names, error) {
+func (p *Planner) namesOf(in InLanguage) (*questions.Names, error) {
 	return p.names.Get(in, func() (*questions.Names, error) {
 		words, roster, err := p.open(in)
 		if err != nil {
@@ -109,22 +119,22 @@ func (p *planner) namesOf(in inLanguage) (*questions.Names, error) {
 	})
 }
 
-// plan computes the questions, save for the rounds whose questions the host has
+// Make computes the questions, save for the rounds whose questions the host has
 // chosen in the plan so far. A wish without a seed gets one by chance.
-func (p *planner) plan(w planWish, now game.Plan) (game.Plan, error) {
+func (p *Planner) Make(w Wish, now game.Plan) (game.Plan, error) {
 	if !p.offers(w.Roster, now.Roster) {
-		return game.Plan{}, refusal.New(refusal.BadPlan, fmt.Sprintf("This hub has no roster %q. It has: %s.", printable(w.Roster), strings.Join(p.rosters, ", ")))
+		return game.Plan{}, refusal.New(refusal.BadPlan, fmt.Sprintf("This hub has no roster %s. It has: %s.", refusal.Quote(w.Roster), strings.Join(p.Rosters, ", ")))
 	}
 	language, err := catalogue.ParseLanguage(w.Language)
 	if err != nil {
 		return game.Plan{}, refusal.New(refusal.BadPlan, err.Error())
 	}
-	bank, err := p.bank(inLanguage{w.Roster, language})
+	bank, err := p.Bank(InLanguage{w.Roster, language})
 	if err != nil {
 		return game.Plan{}, refusal.New(refusal.BadPlan, err.Error())
 	}
 	if w.Seed == 0 {
-		w.Seed = newSeed()
+		w.Seed = NewSeed()
 	}
 	var lessons lessons
 	if w.From != "" {
@@ -134,7 +144,7 @@ func (p *planner) plan(w planWish, now game.Plan) (game.Plan, error) {
 		}
 		lessons = lessonsOf(advice)
 	}
-	plan := game.Plan{Title: w.Title, Roster: w.Roster, Seed: w.Seed, From: w.From, Season: oneLine(w.Season), Language: string(language), NoMemory: w.NoMemory}
+	plan := game.Plan{Title: w.Title, Roster: w.Roster, Seed: w.Seed, From: w.From, Season: names.OneLine(w.Season), Language: string(language), NoMemory: w.NoMemory}
 	for i, r := range w.Rounds {
 		round := r.round()
 		if r.Set != "" {
@@ -170,9 +180,9 @@ func (p *planner) plan(w planWish, now game.Plan) (game.Plan, error) {
 	return plan, nil
 }
 
-// newSeed draws from all that a page's number holds exactly: fewer could be
+// NewSeed draws from all that a page's number holds exactly: fewer could be
 // tried out, one by one, by who has the program and sees a question.
-func newSeed() uint64 {
+func NewSeed() uint64 {
 	const bits = 53
 	for {
 		var b [8]byte
@@ -184,7 +194,7 @@ func newSeed() uint64 {
 }
 
 // round is what is wished, without its questions.
-func (r roundWish) round() game.Round {
+func (r RoundWish) round() game.Round {
 	out := game.Round{Name: r.Name, Kind: r.Kind, Subjects: r.Subjects, Level: r.Difficulty, Typed: r.Typed,
 		Seconds: r.Seconds, Points: r.Points, Speed: r.Speed, Penalty: r.Penalty, Wait: r.Wait}
 	if r.Kind == game.Rotating && r.Station != nil {
@@ -211,12 +221,12 @@ func asked(set []questions.Question) []game.Question {
 	for _, q := range set {
 		g := game.Question{ID: drawnID(q.ID), Subject: q.Subject, Prompt: q.Prompt, Typed: q.Typed, Key: q.Key, Reason: q.Reason, About: aboutOf(q), Proof: proofOf(q)}
 		if q.Plate != nil {
-			g.Plate = drawn(*q.Plate)
+			g.Plate = Drawn(*q.Plate)
 		}
 		for _, o := range q.Options {
 			g.Options = append(g.Options, o.Text)
 			if o.Plate != nil {
-				g.Plates = append(g.Plates, drawn(*o.Plate))
+				g.Plates = append(g.Plates, Drawn(*o.Plate))
 			}
 		}
 		out = append(out, g)
@@ -228,18 +238,19 @@ func asked(set []questions.Question) []game.Question {
 // from nothing, so that no phone can try a guess of the seed against it.
 func drawnID(id string) string {
 	place, _, _ := strings.Cut(id, "-")
-	return place + "-" + newToken()[:16]
+	return place + "-" + codes.Token()[:16]
 }
 
-func drawn(ref questions.PlateRef) game.Plate {
+func Drawn(ref questions.PlateRef) game.Plate {
 	return game.Plate{Species: ref.Species, View: ref.View, Mark: ref.Mark, Frame: ref.Frame, With: ref.With, WithView: ref.WithView}
 }
 
-// wishOf is the wish that a plan came from, for the host's form.
-func (p *planner) wishOf(plan game.Plan) planWish {
-	w := planWish{Title: plan.Title, Roster: plan.Roster, Seed: plan.Seed, From: plan.From, Season: plan.Season, Language: plan.Language, NoMemory: plan.NoMemory, Rounds: []roundWish{}}
+// WishOf is the wish that a plan came from, for the host's form.
+func (p *Planner) WishOf(plan game.Plan) Wish {
+	w := Wish{Title: plan.Title, Roster: plan.Roster, Seed: plan.Seed, From: plan.From, Season: plan.Season, Language: plan.Language, NoMemory: plan.NoMemory, Rounds: []RoundWish{}}
 	for _, r := range plan.Rounds {
-		w.Rounds = append(w.Rounds, roundWish{r.Name, r.Kind, r.Subjects, r.Each(), r.Seconds, r.Points, r.Speed, r.Penalty, r.Wait, r.Level, r.Typed, setID(r), p.stationWishOf(r, plan.Language), questions.Drawings(r.Drawings)})
+		w.Rounds = append(w.Rounds, RoundWish{Name: r.Name, Kind: r.Kind, Subjects: r.Subjects, Count: r.Each(), Seconds: r.Seconds, Points: r.Points, Speed: r.Speed, Penalty: r.Penalty, Wait: r.Wait,
+			Difficulty: r.Level, Typed: r.Typed, Drawings: questions.Drawings(r.Drawings), Set: setID(r), Station: p.stationWishOf(r, plan.Language)})
 	}
 	return w
 }
@@ -248,10 +259,10 @@ func (p *planner) wishOf(plan game.Plan) planWish {
 // say: most of a school wi-fi's delays, and hardly seen.
 const usualWait = 250 // ms
 
-// firstPlan is the plan that a new game starts with.
-func firstPlan(roster string) planWish {
-	return planWish{Title: "Review round", Roster: roster, Rounds: []roundWish{
-		{"Skulls, tracks and scat", game.Open, []string{"skull", "track", "scat"}, 8, 30, 100, 50, 0, usualWait, 0, false, "", nil, questions.HalfDrawings},
-		{"First to buzz", game.Buzz, []string{"skull", "track", "scat"}, 6, 30, 100, 0, 0, usualWait, 0, false, "", nil, questions.HalfDrawings},
+// First is the plan that a new game starts with.
+func First(roster string) Wish {
+	return Wish{Title: "Review round", Roster: roster, Rounds: []RoundWish{
+		{Name: "Skulls, tracks and scat", Kind: game.Open, Subjects: []string{"skull", "track", "scat"}, Count: 8, Seconds: 30, Points: 100, Speed: 50, Wait: usualWait, Drawings: questions.HalfDrawings},
+		{Name: "First to buzz", Kind: game.Buzz, Subjects: []string{"skull", "track", "scat"}, Count: 6, Seconds: 30, Points: 100, Wait: usualWait, Drawings: questions.HalfDrawings},
 	}}
 }

@@ -1,6 +1,6 @@
 //go:build !race
 
-package hub
+package plan
 
 import (
 	"fmt"
@@ -119,20 +119,20 @@ func (s students) count(p game.Plan) (traits, pairs int) {
 // planned without.
 func TestTheNextGameAsksWhatIsWeak(t *testing.T) {
 	var advice debrief.Advice
-	p := &planner{catalogue: catalogue.Builtin(), rosters: catalogue.Rosters(), advice: func(string) (debrief.Advice, error) { return advice, nil }}
-	wish := planWish{Title: "Weak spots", Roster: "waterside", Rounds: []roundWish{{Name: "R", Kind: game.Open, Subjects: []string{"skull", "track", "scat"}, Count: 40, Seconds: 30, Points: 100}}}
+	p := New(catalogue.Builtin(), "", func(string) (debrief.Advice, error) { return advice, nil })
+	wish := Wish{Title: "Weak spots", Roster: "waterside", Rounds: []RoundWish{{Name: "R", Kind: game.Open, Subjects: []string{"skull", "track", "scat"}, Count: 40, Seconds: 30, Points: 100}}}
 	chanceT, chanceP, askedT, askedP, found, listed, due := 0, 0, 0, 0, 0, 0, 0
 	const games = 8
 	for seed := range uint64(games) {
 		wish.Seed, wish.From = seed+1, ""
-		first, err := p.plan(wish, game.Plan{})
+		first, err := p.Make(wish, game.Plan{})
 		if err != nil {
 			t.Fatal(err)
 		}
 		dice := rand.New(rand.NewPCG(seed, 9))
-		s := students{traitsOf(p.catalogue, first, dice), pairsOf(first)}
+		s := students{traitsOf(p.Catalogue, first, dice), pairsOf(first)}
 		log := s.play(t, first, dice)
-		advice = debrief.Of(log, factsOf(log, func(name string) string { return name })).Advice
+		advice = debrief.Of(log, FactsOf(log, func(name string) string { return name })).Advice
 		for _, pair := range advice.Pairs {
 			if slices.Contains(s.pairs, questions.Pair{Subject: pair.Subject, A: pair.A, B: pair.B}) {
 				found++
@@ -140,12 +140,12 @@ func TestTheNextGameAsksWhatIsWeak(t *testing.T) {
 		}
 		listed, due = listed+len(advice.Pairs), due+len(s.pairs)
 		wish.Seed += 1000
-		without, err := p.plan(wish, game.Plan{})
+		without, err := p.Make(wish, game.Plan{})
 		if err != nil {
 			t.Fatal(err)
 		}
 		wish.From = "otter-den-11"
-		next, err := p.plan(wish, game.Plan{})
+		next, err := p.Make(wish, game.Plan{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -189,19 +189,4 @@ func pairsOf(p game.Plan) (out []questions.Pair) {
 		}
 	}
 	return out
-}
-
-func TestALargeDebriefIsTrimmed(t *testing.T) {
-	large := func() debrief.Report {
-		return debrief.Report{
-			Teams:     []debrief.Team{{Name: "Wrens", Topics: debrief.Topics{Traits: []debrief.Topic{{Name: "gait"}}}}, {}},
-			Questions: []debrief.Item{{Answers: make([]debrief.Answer, 2), Picks: []int{2, 0}}},
-		}
-	}
-	if r := trimmed(large(), 2); r.Trimmed || r.Questions[0].Answers == nil || r.Teams[0].Topics.Traits == nil {
-		t.Errorf("two answers of at most two: %+v", r)
-	}
-	if r := trimmed(large(), 1); !r.Trimmed || r.Questions[0].Answers != nil || r.Teams[0].Topics.Traits != nil || r.Teams[0].Name != "Wrens" || r.Questions[0].Picks[0] != 2 {
-		t.Errorf("two answers of at most one: %+v", r)
-	}
 }

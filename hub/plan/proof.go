@@ -1,4 +1,4 @@
-package hub
+package plan
 
 import (
 	"encoding/json"
@@ -33,12 +33,13 @@ func proofOf(q questions.Question) string {
 	if !own {
 		p.Options = nil
 	}
-	return string(encode(p))
+	data, _ := json.Marshal(p) // which never fails
+	return string(data)
 }
 
-// questionOf puts a planned question together again; false is for one that an
+// QuestionOf puts a planned question together again; false is for one that an
 // earlier version planned, without its proof.
-func questionOf(g game.Question) (questions.Question, bool) {
+func QuestionOf(g game.Question) (questions.Question, bool) {
 	var p proof
 	if json.Unmarshal([]byte(g.Proof), &p) != nil {
 		return questions.Question{}, false
@@ -74,7 +75,7 @@ func questionsOf(p game.Plan) ([]questions.Question, bool) {
 	var out []questions.Question
 	for _, r := range p.Rounds {
 		for _, g := range r.Questions {
-			q, ok := questionOf(g)
+			q, ok := QuestionOf(g)
 			if !ok {
 				return nil, false
 			}

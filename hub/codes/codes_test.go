@@ -1,4 +1,4 @@
-package hub
+package codes
 
 import (
 	"regexp"
@@ -16,8 +16,8 @@ func TestJoinCodes(t *testing.T) {
 	shape := regexp.MustCompile(`^[a-z]{2,9}-[a-z]{2,9}-[0-9]{2}$`)
 	seen := map[string]bool{}
 	for range 2000 {
-		code := newCode()
-		if !shape.MatchString(code) || cleanCode(code) != code {
+		code := New()
+		if !shape.MatchString(code) || Clean(code) != code {
 			t.Fatalf("a join code is %q", code)
 		}
 		seen[code] = true
@@ -26,8 +26,8 @@ func TestJoinCodes(t *testing.T) {
 		t.Errorf("2000 draws gave only %d codes", len(seen))
 	}
 	for _, typed := range []string{"Otter Burrow 42", " otter-burrow  42", "OTTER-BURROW-42"} {
-		if cleanCode(typed) != "otter-burrow-42" {
-			t.Errorf("%q is read as %q", typed, cleanCode(typed))
+		if Clean(typed) != "otter-burrow-42" {
+			t.Errorf("%q is read as %q", typed, Clean(typed))
 		}
 	}
 }

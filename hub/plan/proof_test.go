@@ -1,4 +1,4 @@
-package hub
+package plan
 
 import (
 	"reflect"
@@ -25,7 +25,7 @@ func TestQuestionsComeBackWhole(t *testing.T) {
 	templates, bytes := map[string]bool{}, 0
 	for i, g := range asked(set) {
 		set[i].Rests = 0 // computed anew where it is shown
-		q, ok := questionOf(g)
+		q, ok := QuestionOf(g)
 		q.ID = set[i].ID // a game draws its own
 		if !ok || !reflect.DeepEqual(q, set[i]) {
 			t.Errorf("%s: got %+v, want %+v", set[i].Template, q, set[i])
@@ -37,7 +37,7 @@ func TestQuestionsComeBackWhole(t *testing.T) {
 	if len(templates) < 25 {
 		t.Errorf("only %v", templates)
 	}
-	if _, ok := questionOf(game.Question{}); ok {
+	if _, ok := QuestionOf(game.Question{}); ok {
 		t.Error("a question without its proof came back")
 	}
 }

@@ -1,4 +1,6 @@
-package hub
+// Package codes draws what people and programs are known by: join codes, and
+// tokens that nobody can guess.
+package codes
 
 import (
 	"crypto/rand"
@@ -15,9 +17,9 @@ var codeText string
 
 var codeWords = strings.Fields(codeText)
 
-// newCode draws a join code of two words and two digits, such as
+// New draws a join code of two words and two digits, such as
 // otter-burrow-42: one of tens of millions.
-func newCode() string {
+func New() string {
 	first, second := draw(len(codeWords)), draw(len(codeWords)-1)
 	if second >= first {
 		second++
@@ -31,7 +33,7 @@ func draw(n int) int {
 	return int(binary.LittleEndian.Uint64(b[:]) % uint64(n))
 }
 
-// cleanCode takes a code as people type it: any case, spaces for hyphens.
-func cleanCode(typed string) string {
+// Clean takes a code as people type it: any case, spaces for hyphens.
+func Clean(typed string) string {
 	return strings.Join(strings.FieldsFunc(strings.ToLower(typed), func(r rune) bool { return r == '-' || r == ' ' }), "-")
 }
