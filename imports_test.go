@@ -40,6 +40,7 @@ var rules = map[string]rule{
 	"hub":                 {may: []string{"hub", "game", "questions", "refusal", "static"}, never: lab},
 	"hub/socket":          {},
 	"hub/codes":           {},
+	"hub/wire":            {may: []string{"hub/plan", "hub/socket", "hub/store", "game", "questions", "refusal"}},
 	"hub/plan":            {may: []string{"hub/codes", "hub/names", "hub/once", "game", "questions", "refusal"}},
 	"hub/lab":             {may: []string{"hub", "game", "questions", "refusal"}},
 	"static":              {},

@@ -10,6 +10,7 @@ import (
 	"fieldsign/game/tournament"
 	"fieldsign/hub/cups"
 	"fieldsign/hub/store"
+	"fieldsign/hub/wire"
 )
 
 // What the pages are shown of a tournament: the public one and the host's get
@@ -82,7 +83,7 @@ func (h *Hub) cupView(ctx context.Context, code string, wish url.Values) ([]byte
 	err := h.cups.Look(ctx, code, func(c cups.Cup) {
 		v := h.cupShown(&c, games)
 		v.Left = c.Remaining(number(wish, "boards", 1), number(wish, "minutes", 0))
-		body = encode(v)
+		body = wire.Encode(v)
 	})
 	return body, err
 }

@@ -10,6 +10,7 @@ import (
 
 	"fieldsign/hub/link"
 	"fieldsign/hub/socket"
+	"fieldsign/hub/wire"
 	"fieldsign/refusal"
 )
 
@@ -24,9 +25,6 @@ const (
 	frameBurst   = 40
 	maxOffences  = 100 // refused frames before the connection goes
 )
-
-// role is what a connection has shown itself to be; "" before its first frame.
-type role string
 
 const (
 	joining role = "joining" // not greeted yet: what was decided before it, or its own joining, is not stored
@@ -60,7 +58,7 @@ type client struct {
 func (t *table) sit(conn *socket.Conn) {
 	c := &client{Conn: conn, table: t, dueAt: t.hub.now() + firstFrame}
 	if !t.post(message{client: c}) {
-		conn.TurnAway(stopping)
+		conn.TurnAway(wire.Stopping)
 		return
 	}
 	conn.Listen(c)
@@ -82,17 +80,17 @@ func (c *client) close(code int, why string) {
 // tell says something to this client alone, at the end of the table's turn: all
 // that a client is told in a turn is one write.
 func (c *client) tell(v any) {
-	if r, ok := v.(refused); ok {
+	if r, ok := v.(wire.Refused); ok {
 		c.table.hub.metrics.refused.WithLabelValues(r.Code).Inc()
 	}
 	if len(c.due) == 0 {
 		c.table.owing = append(c.table.owing, c)
 	}
-	c.due = socket.AppendFrame(c.due, websocket.TextMessage, encode(v))
+	c.due = socket.AppendFrame(c.due, websocket.TextMessage, wire.Encode(v))
 }
 
 // refuse says why something that the client sent had no effect.
-func (c *client) refuse(id string, err error) { c.tell(asRefused(id, err)) }
+func (c *client) refuse(id string, err error) { c.tell(wire.AsRefused(id, err)) }
 
 // flush writes what is due, before the turn has ended.
 func (c *client) flush() {
@@ -103,7 +101,7 @@ func (c *client) flush() {
 }
 
 // parse understands a frame, or says why not.
-func (c *client) parse(f *socket.Frame, received time.Duration, frames int) (in inbound, err error) {
+func (c *client) parse(f *socket.Frame, received time.Duration, frames int) (in wire.Inbound, err error) {
 	if !c.pace(received, frames) {
 		return in, refusal.New(refusal.TooFast, fmt.Sprintf("At most %d frames a second.", framesPerSec))
 	}
@@ -111,15 +109,15 @@ func (c *client) parse(f *socket.Frame, received time.Duration, frames int) (in 
 		return in, refusal.New(refusal.BadFrame, "Frames are JSON text.")
 	}
 	if err := json.Unmarshal(f.Data, &in); err != nil {
-		return inbound{}, refusal.New(refusal.BadFrame, "This frame is not a JSON object of the protocol: "+plain(err))
+		return wire.Inbound{}, refusal.New(refusal.BadFrame, "This frame is not a JSON object of the protocol: "+plain(err))
 	}
 	if len(f.Data) > phoneFrame && in.Action != "plan" {
 		return in, refusal.New(refusal.BadFrame, fmt.Sprintf("A frame has at most %d bytes; only a plan may be longer.", phoneFrame))
 	}
 	if len(in.ID) > 40 {
-		return inbound{}, refusal.New(refusal.BadFrame, "An id has at most 40 bytes.")
+		return wire.Inbound{}, refusal.New(refusal.BadFrame, "An id has at most 40 bytes.")
 	}
-	in.received = received
+	in.Received = received
 	return in, nil
 }
 
@@ -146,7 +144,7 @@ const tooMany = "too many bad frames"
 // bear lets so many offences pass.
 func (c *client) bear() {
 	if c.offences > maxOffences {
-		c.close(closeBadFrame, tooMany)
+		c.close(wire.CloseBadFrame, tooMany)
 	}
 }
 
@@ -158,3 +156,8 @@ func plain(err error) string {
 	}
 	return "it can't be read as JSON."
 }
+
+var nameless = fmt.Sprintf("nobody said within %.0f seconds who is there: the first frame is join, resume, board or host", firstFrame.Seconds())
+
+// role is what a connection has shown itself to be; "" before its first frame.
+type role string

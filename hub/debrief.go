@@ -10,6 +10,7 @@ import (
 	"fieldsign/hub/codes"
 	"fieldsign/hub/plan"
 	"fieldsign/hub/store"
+	"fieldsign/hub/wire"
 )
 
 // What a game taught, for its host: the report, the raw results, and the
@@ -50,7 +51,7 @@ func (h *Hub) adviceOf(code string) (debrief.Advice, error) {
 
 func (h *Hub) getDebrief(w http.ResponseWriter, r *http.Request) {
 	if found, ok := h.debriefFor(w, r); ok {
-		answer(w, http.StatusOK, trimmed(found, mostAnswers))
+		wire.Answer(w, http.StatusOK, trimmed(found, mostAnswers))
 	}
 }
 
@@ -59,7 +60,7 @@ func (h *Hub) getResults(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	download(w, "text/csv; charset=utf-8", found.Code+".csv")
+	wire.Download(w, "text/csv; charset=utf-8", found.Code+".csv")
 	w.Header().Set("Cache-Control", "no-store")
 	if err := found.WriteCSV(w); err != nil {
 		h.log.Info("the results were not sent to their end", "error", err)
@@ -70,7 +71,7 @@ func (h *Hub) getResults(w http.ResponseWriter, r *http.Request) {
 func (h *Hub) debriefFor(w http.ResponseWriter, r *http.Request) (debrief.Report, bool) {
 	found, err := h.debriefOf(r.Context(), codes.Clean(r.URL.Query().Get("game")))
 	if err != nil {
-		fail(w, h.log, err)
+		wire.Fail(w, h.log, err)
 	}
 	return found, err == nil
 }

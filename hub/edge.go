@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"fieldsign/hub/wire"
 	"fieldsign/refusal"
 )
 
@@ -62,7 +63,7 @@ func behind(proxies []netip.Prefix, r *http.Request) string {
 func ownPages(next http.HandlerFunc) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		if foreign(r) {
-			refuse(w, refusal.New(refusal.CrossSite, "A page of another site asked for this: open the hub's own page."))
+			wire.Refuse(w, refusal.New(refusal.CrossSite, "A page of another site asked for this: open the hub's own page."))
 			return
 		}
 		next(w, r)

@@ -10,6 +10,7 @@ import (
 	"fieldsign/game/rating"
 	"fieldsign/hub/names"
 	"fieldsign/hub/store"
+	"fieldsign/hub/wire"
 	"fieldsign/refusal"
 )
 
@@ -47,7 +48,7 @@ type fairPlayer struct {
 
 func (h *Hub) postFairTeams(w http.ResponseWriter, r *http.Request) {
 	var wish splitWish
-	err := readJSON(w, r, &wish)
+	err := wire.ReadJSON(w, r, &wish)
 	if err == nil {
 		err = wish.check()
 	}
@@ -56,10 +57,10 @@ func (h *Hub) postFairTeams(w http.ResponseWriter, r *http.Request) {
 		results, err = h.resultsOf(r.Context(), wish.Season)
 	}
 	if err != nil {
-		fail(w, h.log, err)
+		wire.Fail(w, h.log, err)
 		return
 	}
-	answer(w, http.StatusOK, wish.split(results))
+	wire.Answer(w, http.StatusOK, wish.split(results))
 }
 
 func (w *splitWish) check() error {

@@ -19,6 +19,7 @@ import (
 
 	"fieldsign/hub/codes"
 	"fieldsign/hub/socket"
+	"fieldsign/hub/wire"
 	"fieldsign/refusal"
 )
 
@@ -61,7 +62,7 @@ func (h *Hub) ofGame(w http.ResponseWriter, r *http.Request, code string, serve 
 	switch {
 	case !ok && websocket.IsWebSocketUpgrade(r):
 		h.connect(w, r, func(conn *socket.Conn) {
-			conn.TurnAway(socket.Goodbye{Code: closeLater, Why: "too many wrong join codes from this network: come back later"})
+			conn.TurnAway(socket.Goodbye{Code: wire.CloseLater, Why: "too many wrong join codes from this network: come back later"})
 		})
 	case !ok:
 		comeLater(w, wait)
@@ -76,7 +77,7 @@ func (h *Hub) ofGame(w http.ResponseWriter, r *http.Request, code string, serve 
 
 func comeBack(w http.ResponseWriter, why string) {
 	w.Header().Set("Retry-After", "1")
-	refuse(w, refusal.New(refusal.ComeBack, why))
+	wire.Refuse(w, refusal.New(refusal.ComeBack, why))
 }
 
 func (h *Hub) unreached(w http.ResponseWriter, owner string, err error) {

@@ -9,12 +9,13 @@ import (
 	"fieldsign/game"
 	"fieldsign/hub/codes"
 	"fieldsign/hub/plan"
+	"fieldsign/hub/wire"
 	"fieldsign/refusal"
 )
 
 // What a table does with each type of frame. All of it runs in the table's goroutine.
 
-func (t *table) frame(c *client, in inbound) {
+func (t *table) frame(c *client, in wire.Inbound) {
 	if c.role == joining { // it says more before it was greeted
 		t.commit(t.hub.ctx)
 	}
@@ -38,7 +39,7 @@ func (t *table) frame(c *client, in inbound) {
 
 // answer finds the option that a typed name means before it is decided on. Any
 // other answer says its option: one that was left out is not the first.
-func (t *table) answer(c *client, in inbound) {
+func (t *table) answer(c *client, in wire.Inbound) {
 	if r, q, ok := t.state.Current(); ok && q.Typed && r.Typed {
 		option, err := t.hub.planner.Option(plan.Played(t.state.Plan), *q, in.Text)
 		if err != nil {
@@ -55,7 +56,7 @@ func (t *table) answer(c *client, in inbound) {
 }
 
 // command decides a client's command; the reply goes out once it is stored.
-func (t *table) command(c *client, in inbound, cmd game.Command) {
+func (t *table) command(c *client, in wire.Inbound, cmd game.Command) {
 	cmd.ID = in.ID
 	if cmd.ID == "" {
 		c.refuse("", refusal.New(refusal.BadFrame, "A command needs an id of the client's own."))
@@ -65,7 +66,7 @@ func (t *table) command(c *client, in inbound, cmd game.Command) {
 		t.owe(c, in.ID, func() { c.refuse(in.ID, err) })
 		return
 	}
-	t.owe(c, in.ID, func() { c.tell(done{"done", in.ID}) })
+	t.owe(c, in.ID, func() { c.tell(wire.Done{Type: "done", ID: in.ID}) })
 }
 
 // owe puts off what a client is told until the commands so far are stored.
@@ -87,7 +88,7 @@ var hostActions = map[string]bool{
 	game.Adjust: true, game.Correct: true, game.Mark: true,
 }
 
-func (t *table) host(c *client, in inbound) {
+func (t *table) host(c *client, in wire.Inbound) {
 	if in.Action == game.SetPlan {
 		t.plan(c, in)
 		return
@@ -116,12 +117,12 @@ func (t *table) host(c *client, in inbound) {
 	t.command(c, in, game.Command{Type: in.Action, By: "host", Team: in.Team, Name: in.Name, Right: in.Right,
 		Question: in.Question, Option: option, Seconds: in.Seconds, Extra: in.Extra})
 	if in.Action == game.Remove && phone != nil && t.state.Find(in.Team) < 0 {
-		t.owe(phone, "", func() { phone.close(closeRemoved, "removed by the host") })
+		t.owe(phone, "", func() { phone.close(wire.CloseRemoved, "removed by the host") })
 	}
 }
 
 // plan computes questions outside the table's goroutine, which goes on meanwhile.
-func (t *table) plan(c *client, in inbound) {
+func (t *table) plan(c *client, in wire.Inbound) {
 	now := t.state.Plan
 	go func() {
 		plan, err := t.hub.planner.Make(in.Plan, now)
@@ -136,19 +137,19 @@ func (t *table) plan(c *client, in inbound) {
 }
 
 // enter takes the first frame, which says who the client is.
-func (t *table) enter(c *client, in inbound) {
+func (t *table) enter(c *client, in wire.Inbound) {
 	switch in.Type {
 	case "join":
 		t.join(c, in)
 	case "resume":
 		t.resume(c, in)
 	case "board":
-		t.greet(c, func() { t.admit(c, board, welcome{}) })
+		t.greet(c, func() { t.admit(c, board, wire.Welcome{}) })
 	case "host":
 		t.hostEnters(c, in)
 	default:
 		c.refuse(in.ID, refusal.New(refusal.BadFrame, "The first frame is join, resume, board or host."))
-		c.close(closeBadFrame, "unknown first frame")
+		c.close(wire.CloseBadFrame, "unknown first frame")
 	}
 }
 
@@ -157,7 +158,7 @@ var tokenShape = regexp.MustCompile(`^[0-9a-f]{32}$`)
 
 // join seats a new team. A phone that draws its token itself may repeat a join
 // whose answer was lost, and gets the same seat.
-func (t *table) join(c *client, in inbound) {
+func (t *table) join(c *client, in wire.Inbound) {
 	token := in.Token
 	switch {
 	case !tokenShape.MatchString(token):
@@ -186,12 +187,12 @@ func (t *table) join(c *client, in inbound) {
 // errName does not repeat the name.
 var errName = refusal.New(refusal.NameRefused, "That name is not for a class: choose another.")
 
-func (t *table) resume(c *client, in inbound) {
+func (t *table) resume(c *client, in wire.Inbound) {
 	switch tm := t.holder(in.Token); {
 	case tm == nil:
-		c.close(closeBadToken, "unknown resume token: join anew")
+		c.close(wire.CloseBadToken, "unknown resume token: join anew")
 	case tm.Removed:
-		c.close(closeRemoved, "removed by the host")
+		c.close(wire.CloseRemoved, "removed by the host")
 	default:
 		// A join under way is stored before its seat is taken.
 		id := tm.ID
@@ -216,23 +217,23 @@ func (t *table) holder(token string) *game.Team {
 func (t *table) seat(c *client, id, token string) {
 	i := t.state.Find(id)
 	if i < 0 {
-		c.close(closeRemoved, "removed by the host")
+		c.close(wire.CloseRemoved, "removed by the host")
 		return
 	}
 	if old := t.phoneAt(i); old != nil {
-		old.close(closeReplaced, "another device of this team has taken over")
+		old.close(wire.CloseReplaced, "another device of this team has taken over")
 	}
 	if more := i + 1 - len(t.phones); more > 0 {
 		t.phones = append(t.phones, make([]*client, more)...)
 	}
 	c.team, c.seat, t.phones[i] = id, i, c
-	t.admit(c, team, welcome{Team: id, Name: t.state.Teams[i].Name, Token: token})
+	t.admit(c, team, wire.Welcome{Team: id, Name: t.state.Teams[i].Name, Token: token})
 	t.seats[id] = true
 }
 
-func (t *table) hostEnters(c *client, in inbound) {
+func (t *table) hostEnters(c *client, in wire.Inbound) {
 	if _, ok := t.hub.guard.key(c.From); !ok && in.Key != "" {
-		c.close(closeLater, "too many wrong host keys from this network: come back later")
+		c.close(wire.CloseLater, "too many wrong host keys from this network: come back later")
 		return
 	}
 	if !t.hub.isHostKey(in.Key) {
@@ -240,32 +241,32 @@ func (t *table) hostEnters(c *client, in inbound) {
 			t.hub.guard.wrongKey(c.From)
 		}
 		c.refuse(in.ID, refusal.New(refusal.WrongKey, "That is not this hub's host key: see the terminal in which it runs."))
-		c.close(closeWrongKey, "wrong host key")
+		c.close(wire.CloseWrongKey, "wrong host key")
 		return
 	}
 	t.miss(in.Seen)
 	t.greet(c, func() { t.seatHost(c, in) })
 }
 
-func (t *table) seatHost(c *client, in inbound) {
+func (t *table) seatHost(c *client, in wire.Inbound) {
 	switch {
 	case t.console != nil && !in.TakeOver:
 		c.role = ""
 		c.refuse(in.ID, refusal.New(refusal.HostPresent, "Another console is hosting this game. Take over, or close this page."))
 		return
 	case t.console != nil:
-		t.console.close(closeReplaced, "another console has taken over")
+		t.console.close(wire.CloseReplaced, "another console has taken over")
 	}
 	t.console, t.told = c, nil
 	c.Stay()
-	t.admit(c, host, welcome{})
+	t.admit(c, host, wire.Welcome{})
 }
 
 // admit greets a client in its role and shows it the state.
-func (t *table) admit(c *client, r role, w welcome) {
+func (t *table) admit(c *client, r role, w wire.Welcome) {
 	c.role = r
 	t.hub.metrics.connections.WithLabelValues(string(r)).Inc()
-	w.Type, w.Role, w.Game = "welcome", string(r), gameName{t.code, t.state.Plan.Title}
+	w.Type, w.Role, w.Game = "welcome", string(r), wire.GameName{Code: t.code, Title: t.state.Plan.Title}
 	c.tell(w)
 	v := t.plated(t.public())
 	switch r {
@@ -287,11 +288,11 @@ func (t *table) leave(c *client) {
 		t.hub.metrics.connections.WithLabelValues(string(c.role)).Dec()
 	}
 	if c.TooSlow() {
-		c.code = closeSlow
+		c.code = wire.CloseSlow
 		t.log.Warn("a client did not read what it was sent, and has to come back", "role", c.role, "team", c.team)
 	}
 	if c.code != 0 {
-		t.hub.metrics.drops.WithLabelValues(dropReasons[c.code]).Inc()
+		t.hub.metrics.drops.WithLabelValues(wire.DropReasons[c.code]).Inc()
 	}
 	if t.console == c {
 		t.console = nil

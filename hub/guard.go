@@ -12,6 +12,7 @@ import (
 
 	"golang.org/x/time/rate"
 
+	"fieldsign/hub/wire"
 	"fieldsign/refusal"
 )
 
@@ -188,5 +189,5 @@ func (g *guard) sweep() {
 // comeLater answers a request over a bound.
 func comeLater(w http.ResponseWriter, wait time.Duration) {
 	w.Header().Set("Retry-After", strconv.Itoa(int(math.Ceil(wait.Seconds()))))
-	refuse(w, refusal.New(refusal.TooManyTries, "Too many wrong tries from this network. Wait a minute, then try again."))
+	wire.Refuse(w, refusal.New(refusal.TooManyTries, "Too many wrong tries from this network. Wait a minute, then try again."))
 }

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"fieldsign/hub/wire"
 	"fieldsign/refusal"
 )
 
@@ -29,7 +30,7 @@ func (h *Hub) changeKey(key string) {
 	for _, t := range tables {
 		t.do(func() {
 			if t.console != nil {
-				t.console.close(closeWrongKey, "the host key has been changed")
+				t.console.close(wire.CloseWrongKey, "the host key has been changed")
 			}
 		})
 	}
@@ -39,12 +40,12 @@ func (h *Hub) changeKey(key string) {
 // postKey draws a new host key and answers it, to whoever has the old one.
 func (h *Hub) postKey(w http.ResponseWriter, _ *http.Request) {
 	if h.shared != nil {
-		refuse(w, refusal.New(refusal.SharedKey, "Several hubs share this key: restart each with another FIELDSIGN_HOST_KEY."))
+		wire.Refuse(w, refusal.New(refusal.SharedKey, "Several hubs share this key: restart each with another FIELDSIGN_HOST_KEY."))
 		return
 	}
 	key := NewKey()
 	h.changeKey(key)
-	answer(w, http.StatusOK, struct {
+	wire.Answer(w, http.StatusOK, struct {
 		Key string `json:"key"`
 	}{key})
 }

@@ -2,10 +2,8 @@ package hub
 
 import (
 	"bytes"
-	"encoding/json"
 	"errors"
 	"fmt"
-	"mime"
 	"net/http"
 	"regexp"
 	"slices"
@@ -17,6 +15,7 @@ import (
 	"fieldsign/hub/codes"
 	"fieldsign/hub/socket"
 	"fieldsign/hub/store"
+	"fieldsign/hub/wire"
 	"fieldsign/refusal"
 	"fieldsign/static"
 )
@@ -80,19 +79,6 @@ func secured(next http.Handler) http.Handler {
 
 var plainHost = regexp.MustCompile(`^[A-Za-z0-9.:\[\]_-]+$`)
 
-// download has the browser keep what follows as a file of this name.
-func download(w http.ResponseWriter, kind, name string) {
-	w.Header().Set("Content-Type", kind)
-	w.Header().Set("Content-Disposition", mime.FormatMediaType("attachment", map[string]string{"filename": name}))
-}
-
-func answer(w http.ResponseWriter, status int, v any) {
-	w.Header().Set("Content-Type", "application/json")
-	w.Header().Set("Cache-Control", "no-store")
-	w.WriteHeader(status)
-	json.NewEncoder(w).Encode(v)
-}
-
 // readiness tells whether the hub can have games go on, and what the store
 // promises to keep of them.
 type readiness struct {
@@ -117,10 +103,10 @@ func (h *Hub) ready(w http.ResponseWriter, r *http.Request) {
 		if errors.As(err, &no) {
 			said = "The store takes no writes: " + no.Reason.Error()
 		}
-		answer(w, http.StatusServiceUnavailable, readiness{Shared: true, Error: said})
+		wire.Answer(w, http.StatusServiceUnavailable, readiness{Shared: true, Error: said})
 		return
 	}
-	answer(w, http.StatusOK, readiness{Ready: true, Shared: true, Store: &found})
+	wire.Answer(w, http.StatusOK, readiness{Ready: true, Shared: true, Store: &found})
 }
 
 // readyAlone is of a store that no other hub shares.
@@ -128,35 +114,35 @@ func (h *Hub) readyAlone(w http.ResponseWriter) {
 	if s, ok := h.store.(store.Lasting); ok {
 		if err := s.Writable(); err != nil {
 			h.log.Warn("the store takes no writes", "error", err)
-			answer(w, http.StatusServiceUnavailable, readiness{Error: "The store takes no writes since one to the disk has failed: see the hub's log."})
+			wire.Answer(w, http.StatusServiceUnavailable, readiness{Error: "The store takes no writes since one to the disk has failed: see the hub's log."})
 			return
 		}
 	}
-	answer(w, http.StatusOK, readiness{Ready: true})
+	wire.Answer(w, http.StatusOK, readiness{Ready: true})
 }
 
 // foundGame is what a phone is told before it joins.
 type foundGame struct {
-	gameName
-	Seats []seatView `json:"seats,omitempty"` // of a match: who alone may join
+	wire.GameName
+	Seats []wire.SeatView `json:"seats,omitempty"` // of a match: who alone may join
 }
 
 func (h *Hub) find(w http.ResponseWriter, r *http.Request) {
 	h.ofGame(w, r, r.URL.Query().Get("code"), func(t *table) {
 		if t == nil {
-			refuse(w, store.ErrUnknownGame)
+			wire.Refuse(w, store.ErrUnknownGame)
 			return
 		}
 		var found foundGame
-		t.do(func() { found = foundGame{gameName{t.code, t.state.Plan.Title}, seatsOf(&t.state)} })
-		answer(w, http.StatusOK, found)
+		t.do(func() { found = foundGame{wire.GameName{Code: t.code, Title: t.state.Plan.Title}, seatsOf(&t.state)} })
+		wire.Answer(w, http.StatusOK, found)
 	})
 }
 
 func (h *Hub) qr(w http.ResponseWriter, r *http.Request) {
 	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table) {
 		if t == nil {
-			refuse(w, store.ErrUnknownGame)
+			wire.Refuse(w, store.ErrUnknownGame)
 			return
 		}
 		h.serveQR(w, r, t.code)
@@ -171,7 +157,7 @@ func (h *Hub) serveQR(w http.ResponseWriter, r *http.Request, code string) {
 	}
 	if err != nil {
 		h.log.Error("no QR code", "error", err)
-		refuse(w, refusal.New(refusal.NoQR, "The QR code could not be drawn: use the join code."))
+		wire.Refuse(w, refusal.New(refusal.NoQR, "The QR code could not be drawn: use the join code."))
 		return
 	}
 	static.Serve(w, r, static.SVG, b.Bytes())
@@ -182,7 +168,7 @@ func (h *Hub) hosts(next http.HandlerFunc) http.HandlerFunc {
 	return ownPages(func(w http.ResponseWriter, r *http.Request) {
 		key := strings.TrimPrefix(r.Header.Get("Authorization"), "Bearer ")
 		if key == "" {
-			refuse(w, refusal.New(refusal.WrongKey, "This is for the host: it takes this hub's host key."))
+			wire.Refuse(w, refusal.New(refusal.WrongKey, "This is for the host: it takes this hub's host key."))
 			return
 		}
 		if wait, ok := h.guard.key(r.RemoteAddr); !ok {
@@ -191,7 +177,7 @@ func (h *Hub) hosts(next http.HandlerFunc) http.HandlerFunc {
 		}
 		if !h.isHostKey(key) {
 			h.guard.wrongKey(r.RemoteAddr)
-			refuse(w, refusal.New(refusal.WrongKey, "That is not this hub's host key."))
+			wire.Refuse(w, refusal.New(refusal.WrongKey, "That is not this hub's host key."))
 			return
 		}
 		next(w, r)
@@ -200,7 +186,7 @@ func (h *Hub) hosts(next http.HandlerFunc) http.HandlerFunc {
 
 func (h *Hub) postGame(w http.ResponseWriter, r *http.Request) {
 	var wish struct{ From string } // the earlier game that this one is to be planned from, if any
-	if r.ContentLength != 0 && !readBody(w, r, &wish) {
+	if r.ContentLength != 0 && !wire.ReadBody(w, r, &wish) {
 		return
 	}
 	code, err := "", error(nil)
@@ -210,21 +196,21 @@ func (h *Hub) postGame(w http.ResponseWriter, r *http.Request) {
 		code, err = h.NextGame(r.Context(), from)
 	}
 	if err != nil {
-		fail(w, h.log, err)
+		wire.Fail(w, h.log, err)
 		return
 	}
-	answer(w, http.StatusCreated, gameName{Code: code})
+	wire.Answer(w, http.StatusCreated, wire.GameName{Code: code})
 }
 
 func (h *Hub) getSocket(w http.ResponseWriter, r *http.Request) {
-	if !slices.Contains(websocket.Subprotocols(r), Subprotocol) {
-		http.Error(w, "this hub speaks "+Subprotocol+": reload the page", http.StatusBadRequest)
+	if !slices.Contains(websocket.Subprotocols(r), wire.Subprotocol) {
+		http.Error(w, "this hub speaks "+wire.Subprotocol+": reload the page", http.StatusBadRequest)
 		return
 	}
 	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table) {
 		h.connect(w, r, func(conn *socket.Conn) {
 			if t == nil {
-				conn.TurnAway(unknownGame)
+				conn.TurnAway(wire.UnknownGame)
 				return
 			}
 			t.sit(conn)

@@ -27,6 +27,7 @@ import (
 	"fieldsign/hub/plan"
 	"fieldsign/hub/socket"
 	"fieldsign/hub/store"
+	"fieldsign/hub/wire"
 	"fieldsign/questions/catalogue"
 )
 
@@ -104,8 +105,8 @@ func New(c Config) (*Hub, error) {
 	h.drawings = newDrawings(c.Catalogue)
 	h.photos = newAlbum(h.store, h.log)
 	h.metrics = newMetrics(h.games)
-	h.sockets = socket.New(socket.Config{Clock: h.now, Subprotocol: Subprotocol, Open: &h.wait, Pieces: frameBurst + maxOffences,
-		Slow: socket.Goodbye{Code: closeSlow, Why: "too slow: come back"}, Flood: socket.Goodbye{Code: closeBadFrame, Why: tooMany}, Unheard: stopping})
+	h.sockets = socket.New(socket.Config{Clock: h.now, Subprotocol: wire.Subprotocol, Open: &h.wait, Pieces: frameBurst + maxOffences,
+		Slow: socket.Goodbye{Code: wire.CloseSlow, Why: "too slow: come back"}, Flood: socket.Goodbye{Code: wire.CloseBadFrame, Why: tooMany}, Unheard: wire.Stopping})
 	h.guard, h.proxies = newGuard(c.Joins), c.Proxies
 	h.boards = newBoards()
 	if h.refused = c.Names; h.refused == nil {

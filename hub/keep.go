@@ -10,6 +10,7 @@ import (
 	"fieldsign/game"
 	"fieldsign/hub/cups"
 	"fieldsign/hub/store"
+	"fieldsign/hub/wire"
 )
 
 // What the hub forgets: games and tournaments that nobody has touched for as
@@ -134,7 +135,7 @@ func (h *Hub) erased(ids []string, forget func() error) error {
 // dismiss ends a game's table, and tells its clients not to come back.
 func (t *table) dismiss(why string) {
 	for _, c := range t.clients {
-		c.close(closeUnknownCode, why)
+		c.close(wire.CloseUnknownCode, why)
 	}
 	t.over = true
 }
@@ -224,7 +225,7 @@ func ForgetName(ctx context.Context, s store.Store, code, team string) error {
 	b := store.Batch{Game: code}
 	for _, e := range events {
 		state = game.Apply(state, e)
-		b.Records = append(b.Records, store.Record{Seq: e.Seq, Data: encode(e)})
+		b.Records = append(b.Records, store.Record{Seq: e.Seq, Data: wire.Encode(e)})
 	}
 	b.Standings = kept(state.Standings())
 	if err := s.Append(ctx, b); err != nil {
@@ -254,7 +255,7 @@ func redact(ctx context.Context, s store.Store, now *game.State, team string) er
 		default:
 			return r.Data, nil
 		}
-		return encode(e), nil
+		return wire.Encode(e), nil
 	}
 	line := func(l store.Standing) store.Standing {
 		if l.Team == team {

@@ -11,6 +11,7 @@ import (
 	"fieldsign/hub/codes"
 	"fieldsign/hub/cups"
 	"fieldsign/hub/store"
+	"fieldsign/hub/wire"
 	"fieldsign/refusal"
 )
 
@@ -26,7 +27,7 @@ type storedGame struct {
 func (h *Hub) getGames(w http.ResponseWriter, r *http.Request) {
 	games, err := h.store.Games(r.Context())
 	if err != nil {
-		fail(w, h.log, err)
+		wire.Fail(w, h.log, err)
 		return
 	}
 	slices.SortStableFunc(games, func(a, b store.Game) int { return b.Written.Compare(a.Written) })
@@ -41,7 +42,7 @@ func (h *Hub) getGames(w http.ResponseWriter, r *http.Request) {
 		}
 		list = append(list, line)
 	}
-	answer(w, http.StatusOK, list)
+	wire.Answer(w, http.StatusOK, list)
 }
 
 func (h *Hub) deleteGame(w http.ResponseWriter, r *http.Request) {
@@ -63,7 +64,7 @@ func (h *Hub) deleteCup(w http.ResponseWriter, r *http.Request) {
 	ctx := context.WithoutCancel(r.Context())
 	ids, err := h.cups.Logs(ctx, codes.Clean(r.PathValue("code")))
 	if err != nil {
-		fail(w, h.log, err)
+		wire.Fail(w, h.log, err)
 		return
 	}
 	h.changed(w, h.erase(ctx, ids...))
@@ -100,10 +101,10 @@ func (h *Hub) changed(w http.ResponseWriter, err error) {
 		h.log.Info("the host has erased something that was stored")
 		w.WriteHeader(http.StatusNoContent)
 	case errors.Is(err, store.ErrUnknownGame), errors.As(err, &told):
-		refuse(w, err)
+		wire.Refuse(w, err)
 	default:
 		h.log.Error("nothing, or not all, was erased", "error", err)
-		refuse(w, refusal.New(refusal.NotErased, "Not all of it could be erased: see the hub's log, then try again."))
+		wire.Refuse(w, refusal.New(refusal.NotErased, "Not all of it could be erased: see the hub's log, then try again."))
 	}
 }
 
@@ -111,10 +112,10 @@ func (h *Hub) changed(w http.ResponseWriter, err error) {
 func (h *Hub) getBackup(w http.ResponseWriter, r *http.Request) {
 	b, ok := h.store.(store.Backer)
 	if !ok {
-		refuse(w, refusal.New(refusal.NoBackup, "This hub keeps its games on Redis: back them up with Redis' own tools."))
+		wire.Refuse(w, refusal.New(refusal.NoBackup, "This hub keeps its games on Redis: back them up with Redis' own tools."))
 		return
 	}
-	download(w, "application/octet-stream", "fieldsign-"+time.Now().Format(time.DateOnly)+".backup")
+	wire.Download(w, "application/octet-stream", "fieldsign-"+time.Now().Format(time.DateOnly)+".backup")
 	w.Header().Set("Cache-Control", "no-store")
 	out := bufio.NewWriter(w)
 	err := b.Backup(r.Context(), out)

@@ -3,6 +3,7 @@ package hub
 import (
 	"fieldsign/game"
 	"fieldsign/hub/plan"
+	"fieldsign/hub/wire"
 	"fieldsign/questions"
 	"fieldsign/questions/plate"
 )
@@ -16,7 +17,7 @@ type lesson struct {
 	round    int
 	question string
 	taken    int // the option that most took for the key, or -1
-	view     *lessonView
+	view     *wire.LessonView
 	names    []string // of the animals whose drawings are the options
 	plates   []game.Plate
 }
@@ -25,7 +26,7 @@ type lesson struct {
 const lessonPlace = 1000
 
 // taught completes a reveal with its lesson.
-func (t *table) taught(r *revealView, q game.Question) *revealView {
+func (t *table) taught(r *wire.RevealView, q game.Question) *wire.RevealView {
 	if r == nil {
 		return nil
 	}
@@ -65,9 +66,9 @@ func (t *table) teach(planned game.Question, taken int) lesson {
 	if !ok {
 		return out
 	}
-	out.view = &lessonView{Parts: found.Parts, Lines: found.Lines, Recalled: found.Recalled}
+	out.view = &wire.LessonView{Parts: found.Parts, Lines: found.Lines, Recalled: found.Recalled}
 	for i, side := range found.Sides {
-		v := sideView{Option: side.Option, Animal: side.Species.Vernacular, Latin: side.Species.Name, Says: side.Says}
+		v := wire.SideView{Option: side.Option, Animal: side.Species.Vernacular, Latin: side.Species.Name, Says: side.Says}
 		shown := game.Plate{}
 		if side.Plate != nil {
 			shown = plan.Drawn(*side.Plate)

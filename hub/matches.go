@@ -14,6 +14,7 @@ import (
 	"fieldsign/hub/cups"
 	"fieldsign/hub/once"
 	"fieldsign/hub/plan"
+	"fieldsign/hub/wire"
 	"fieldsign/refusal"
 )
 
@@ -243,20 +244,14 @@ func (h *Hub) glimpse(ctx context.Context, code string) (s game.State, err error
 // isMatch tells games of a tournament from those that stand alone.
 func isMatch(s *game.State) bool { return s.Plan.Match != nil }
 
-// seatView is a match's side on the join page and in the console.
-type seatView struct {
-	Name  string `json:"name"`
-	Taken bool   `json:"taken"`
-}
-
-func seatsOf(s *game.State) []seatView {
+func seatsOf(s *game.State) []wire.SeatView {
 	if !isMatch(s) {
 		return nil
 	}
-	var seats []seatView
+	var seats []wire.SeatView
 	for _, side := range s.Plan.Match.Sides {
 		taken := slices.ContainsFunc(s.Teams, func(t game.Team) bool { return !t.Removed && t.Name == side })
-		seats = append(seats, seatView{side, taken})
+		seats = append(seats, wire.SeatView{Name: side, Taken: taken})
 	}
 	return seats
 }

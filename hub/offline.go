@@ -11,6 +11,7 @@ import (
 	"regexp"
 	"text/template"
 
+	"fieldsign/hub/wire"
 	"fieldsign/refusal"
 	"fieldsign/static"
 )
@@ -95,10 +96,10 @@ func (h *Hub) save(w http.ResponseWriter, r *http.Request) {
 	page, err := savedPage(site, e, site.Language(r))
 	if err != nil {
 		h.log.Error("the practice page can't be saved", "error", err)
-		refuse(w, refusal.New(refusal.NotSaved, "The page could not be put together: look at the hub's log."))
+		wire.Refuse(w, refusal.New(refusal.NotSaved, "The page could not be put together: look at the hub's log."))
 		return
 	}
-	download(w, "text/html; charset=utf-8", "fieldsign-practice-"+unsafeInName.ReplaceAllString(e.roster, "-")+".html")
+	wire.Download(w, "text/html; charset=utf-8", "fieldsign-practice-"+unsafeInName.ReplaceAllString(e.roster, "-")+".html")
 	w.Write(page)
 }
 

@@ -14,6 +14,7 @@ import (
 	"fieldsign/game"
 	"fieldsign/hub/socket"
 	"fieldsign/hub/store"
+	"fieldsign/hub/wire"
 )
 
 // Where several hubs share a store, a table runs only under a lease on its
@@ -107,10 +108,10 @@ func (h *Hub) notHad(w http.ResponseWriter, r *http.Request, code string, err er
 		comeBack(w, "This game can't be had for the moment. Try again.")
 	case websocket.IsWebSocketUpgrade(r):
 		h.connect(w, r, func(conn *socket.Conn) {
-			conn.TurnAway(socket.Goodbye{Code: closeUnknownCode, Why: "this game's log is damaged: it is set aside"})
+			conn.TurnAway(socket.Goodbye{Code: wire.CloseUnknownCode, Why: "this game's log is damaged: it is set aside"})
 		})
 	default:
-		refuse(w, err)
+		wire.Refuse(w, err)
 	}
 }
 
@@ -324,7 +325,7 @@ func begins(log, known []store.Record) bool {
 }
 
 // public is the state as it is stored; while it can't change, it looks paused.
-func (t *table) public() state {
+func (t *table) public() wire.State {
 	v := public(&t.state, t.now())
 	v.Rotation = t.rotation()
 	if t.adrift {

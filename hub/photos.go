@@ -14,6 +14,7 @@ import (
 	"fieldsign/hub/codes"
 	"fieldsign/hub/photo"
 	"fieldsign/hub/store"
+	"fieldsign/hub/wire"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
 	"fieldsign/refusal"
@@ -44,7 +45,7 @@ func (h *Hub) postPhoto(w http.ResponseWriter, r *http.Request) {
 	said := r.URL.Query() // never FormValue, which may read the body
 	info, err := h.described(said.Get("species"), said.Get("subject"), said.Get("credit"))
 	if err != nil {
-		fail(w, h.log, err)
+		wire.Fail(w, h.log, err)
 		return
 	}
 	image, err := received(w, r)
@@ -52,10 +53,10 @@ func (h *Hub) postPhoto(w http.ResponseWriter, r *http.Request) {
 		err = h.photos.add(r.Context(), store.Photo{PhotoInfo: info, JPEG: image.JPEG})
 	}
 	if err != nil {
-		fail(w, h.log, err)
+		wire.Fail(w, h.log, err)
 		return
 	}
-	answer(w, http.StatusCreated, h.viewed(info))
+	wire.Answer(w, http.StatusCreated, h.viewed(info))
 }
 
 // received cleans the body. One that trickles in must not hold the connection
@@ -81,12 +82,12 @@ func (h *Hub) getPhotos(w http.ResponseWriter, _ *http.Request) {
 	for _, s := range h.planner.Catalogue.Species {
 		list.Species = append(list.Species, speciesView{s.Name, s.Vernacular})
 	}
-	answer(w, http.StatusOK, list)
+	wire.Answer(w, http.StatusOK, list)
 }
 
 func (h *Hub) deletePhoto(w http.ResponseWriter, r *http.Request) {
 	if err := h.photos.remove(r.Context(), r.PathValue("id")); err != nil {
-		fail(w, h.log, err)
+		wire.Fail(w, h.log, err)
 		return
 	}
 	w.WriteHeader(http.StatusNoContent)

@@ -11,6 +11,7 @@ import (
 	"fieldsign/game"
 	"fieldsign/hub/once"
 	"fieldsign/hub/store"
+	"fieldsign/hub/wire"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
 	"fieldsign/questions/plate"
@@ -102,7 +103,7 @@ func platesOf(q game.Question) []game.Plate {
 }
 
 // plated completes the shown question with its plates' addresses and descriptions.
-func (t *table) plated(v state) state {
+func (t *table) plated(v wire.State) wire.State {
 	_, q, ok := t.state.Current()
 	if !ok || v.Question == nil {
 		return v
@@ -141,11 +142,11 @@ func (t *table) picture(q game.Question) (address, alt, credit string) {
 
 // options are the drawings that stand for options. No photo stands in for one
 // of them: among drawings it would stand out.
-func (t *table) options(q game.Question) []plateView {
-	views := make([]plateView, len(q.Plates))
+func (t *table) options(q game.Question) []wire.PlateView {
+	views := make([]wire.PlateView, len(q.Plates))
 	for i := range q.Plates {
 		if drawn, found := t.drawn(q, i); found {
-			views[i] = plateView{t.address(q, i), drawn.AltIn(t.language())}
+			views[i] = wire.PlateView{Plate: t.address(q, i), Alt: drawn.AltIn(t.language())}
 		}
 	}
 	return views
@@ -165,7 +166,7 @@ func (h *Hub) plate(w http.ResponseWriter, r *http.Request) {
 
 func (h *Hub) servePlateOf(t *table, w http.ResponseWriter, r *http.Request) {
 	if t == nil {
-		refuse(w, store.ErrUnknownGame)
+		wire.Refuse(w, store.ErrUnknownGame)
 		return
 	}
 	var asked game.Question
@@ -176,7 +177,7 @@ func (h *Hub) servePlateOf(t *table, w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if !found {
-		refuse(w, refusal.New(refusal.NoPlate, "There is no such plate, or its question is not open."))
+		wire.Refuse(w, refusal.New(refusal.NoPlate, "There is no such plate, or its question is not open."))
 		return
 	}
 	servePlate(w, static.SVG, []byte(drawn.SVG))

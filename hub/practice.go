@@ -16,6 +16,7 @@ import (
 
 	"fieldsign/hub/once"
 	"fieldsign/hub/plan"
+	"fieldsign/hub/wire"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
 	"fieldsign/refusal"
@@ -219,17 +220,17 @@ func (a *practice) asked(w http.ResponseWriter, r *http.Request) (*exercise, boo
 		roster = a.names[0]
 	}
 	if !slices.Contains(a.names, roster) {
-		refuse(w, refusal.New(refusal.UnknownRoster, fmt.Sprintf("There is no roster of that name. There are: %s.", strings.Join(a.names, ", "))))
+		wire.Refuse(w, refusal.New(refusal.UnknownRoster, fmt.Sprintf("There is no roster of that name. There are: %s.", strings.Join(a.names, ", "))))
 		return nil, false
 	}
 	if !a.limit.Allow() {
 		w.Header().Set("Retry-After", "2")
-		refuse(w, refusal.New(refusal.TooFast, "Many phones are loading at once. Try again in a moment."))
+		wire.Refuse(w, refusal.New(refusal.TooFast, "Many phones are loading at once. Try again in a moment."))
 		return nil, false
 	}
 	e, err := a.of(plan.InLanguage{Roster: roster, Language: a.language(r.FormValue("lang"))})
 	if err != nil {
-		refuse(w, refusal.New(refusal.NoQuestions, fmt.Sprintf("The roster %s gives no questions to practise: %v.", roster, err)))
+		wire.Refuse(w, refusal.New(refusal.NoQuestions, fmt.Sprintf("The roster %s gives no questions to practise: %v.", roster, err)))
 		return nil, false
 	}
 	return e, true

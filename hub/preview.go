@@ -9,6 +9,7 @@ import (
 	"fieldsign/game"
 	"fieldsign/hub/plan"
 	"fieldsign/hub/store"
+	"fieldsign/hub/wire"
 	"fieldsign/questions/catalogue"
 	"fieldsign/refusal"
 )
@@ -42,16 +43,16 @@ type previewQuestion struct {
 func (h *Hub) getQuestions(w http.ResponseWriter, r *http.Request) {
 	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table) {
 		if t == nil {
-			refuse(w, store.ErrUnknownGame)
+			wire.Refuse(w, store.ErrUnknownGame)
 			return
 		}
 		planned := t.plannedNow()
 		round, err := strconv.Atoi(r.URL.Query().Get("round"))
 		if err != nil || round < 0 || round >= len(planned.Rounds) {
-			refuse(w, refusal.New(refusal.NoRound, fmt.Sprintf("The plan has %d rounds, counted from 0.", len(planned.Rounds))))
+			wire.Refuse(w, refusal.New(refusal.NoRound, fmt.Sprintf("The plan has %d rounds, counted from 0.", len(planned.Rounds))))
 			return
 		}
-		answer(w, http.StatusOK, h.preview(planned, round))
+		wire.Answer(w, http.StatusOK, h.preview(planned, round))
 	})
 }
 

@@ -3,7 +3,6 @@ package hub
 import (
 	"context"
 	"encoding/csv"
-	"encoding/json"
 	"fmt"
 	"io"
 	"net/http"
@@ -20,6 +19,7 @@ import (
 	"fieldsign/hub/names"
 	"fieldsign/hub/once"
 	"fieldsign/hub/store"
+	"fieldsign/hub/wire"
 	"fieldsign/refusal"
 )
 
@@ -63,7 +63,7 @@ type rated struct {
 func (h *Hub) getSeason(w http.ResponseWriter, r *http.Request) {
 	seasons, err := h.store.Seasons(r.Context())
 	if err != nil {
-		fail(w, h.log, err)
+		wire.Fail(w, h.log, err)
 		return
 	}
 	view := seasonView{Seasons: []string{}, Dates: []string{}, Table: []store.Leader{}, Ratings: []rated{}, Games: []seasonGame{}}
@@ -75,18 +75,18 @@ func (h *Hub) getSeason(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	if view.Season == nil && wanted != "" {
-		fail(w, h.log, store.ErrUnknownSeason)
+		wire.Fail(w, h.log, store.ErrUnknownSeason)
 		return
 	}
 	if view.Season != nil {
 		results, err := h.resultsOf(r.Context(), view.Season.ID)
 		if err != nil {
-			fail(w, h.log, err)
+			wire.Fail(w, h.log, err)
 			return
 		}
 		view.fill(results, r.URL.Query().Get("until"))
 	}
-	answer(w, http.StatusOK, view)
+	wire.Answer(w, http.StatusOK, view)
 }
 
 // fill shows results, with the table as it was after a date, or as it is.
@@ -124,10 +124,10 @@ func (h *Hub) getSeasonCSV(w http.ResponseWriter, r *http.Request) {
 	season := r.URL.Query().Get("season")
 	results, err := h.resultsOf(r.Context(), season)
 	if err != nil {
-		fail(w, h.log, err)
+		wire.Fail(w, h.log, err)
 		return
 	}
-	download(w, "text/csv; charset=utf-8", "season.csv")
+	wire.Download(w, "text/csv; charset=utf-8", "season.csv")
 	w.Header().Set("Cache-Control", "no-store")
 	if err := writeSeason(w, season, results); err != nil {
 		h.log.Info("a season was not sent to its end", "error", err)
@@ -150,7 +150,7 @@ func writeSeason(w io.Writer, season string, results []store.Result) error {
 // postSeason makes a season, or says who may see it.
 func (h *Hub) postSeason(w http.ResponseWriter, r *http.Request) {
 	var s store.Season
-	err := readJSON(w, r, &s)
+	err := wire.ReadJSON(w, r, &s)
 	if err == nil {
 		s.ID, err = seasonName(s.ID)
 	}
@@ -158,10 +158,10 @@ func (h *Hub) postSeason(w http.ResponseWriter, r *http.Request) {
 		err = h.store.PutSeason(r.Context(), s)
 	}
 	if err != nil {
-		fail(w, h.log, err)
+		wire.Fail(w, h.log, err)
 		return
 	}
-	answer(w, http.StatusOK, s)
+	wire.Answer(w, http.StatusOK, s)
 }
 
 // deleteSeason erases a season, or one team everywhere in it.
@@ -174,7 +174,7 @@ func (h *Hub) deleteSeason(w http.ResponseWriter, r *http.Request) {
 		err = h.store.DropTeam(r.Context(), season, team)
 	}
 	if err != nil {
-		fail(w, h.log, err)
+		wire.Fail(w, h.log, err)
 		return
 	}
 	w.WriteHeader(http.StatusNoContent)
@@ -186,7 +186,7 @@ func (h *Hub) postSeasonGame(w http.ResponseWriter, r *http.Request) {
 		Season, Game string
 		Out          bool
 	}
-	err := readJSON(w, r, &wish)
+	err := wire.ReadJSON(w, r, &wish)
 	if err == nil {
 		wish.Season, err = seasonName(wish.Season)
 	}
@@ -196,10 +196,10 @@ func (h *Hub) postSeasonGame(w http.ResponseWriter, r *http.Request) {
 		_, err = h.countGame(r.Context(), wish.Season, wish.Game, h.store.SetResult)
 	}
 	if err != nil {
-		fail(w, h.log, err)
+		wire.Fail(w, h.log, err)
 		return
 	}
-	answer(w, http.StatusOK, map[string]string{"season": wish.Season})
+	wire.Answer(w, http.StatusOK, map[string]string{"season": wish.Season})
 }
 
 // mostOnBoard is how many lines a screen holds that is read from the back row.
@@ -215,20 +215,20 @@ type seasonBoard struct {
 func (h *Hub) getSeasonBoard(w http.ResponseWriter, r *http.Request) {
 	seasons, err := h.store.Seasons(r.Context())
 	if err != nil {
-		fail(w, h.log, err)
+		wire.Fail(w, h.log, err)
 		return
 	}
 	i := slices.IndexFunc(seasons, func(s store.Season) bool { return s.ID == r.URL.Query().Get("season") && s.Open })
 	if i < 0 { // one that is not open is not told from one that is not there
-		fail(w, h.log, store.ErrUnknownSeason)
+		wire.Fail(w, h.log, store.ErrUnknownSeason)
 		return
 	}
 	board, err := h.boards.Get(seasons[i], func() (seasonBoard, error) { return h.boardOf(context.WithoutCancel(r.Context()), seasons[i]) })
 	if err != nil {
-		fail(w, h.log, err)
+		wire.Fail(w, h.log, err)
 		return
 	}
-	answer(w, http.StatusOK, board)
+	wire.Answer(w, http.StatusOK, board)
 }
 
 func (h *Hub) boardOf(ctx context.Context, s store.Season) (seasonBoard, error) {
@@ -266,13 +266,3 @@ func seasonName(raw string) (string, error) {
 }
 
 func unprintable(r rune) bool { return !strconv.IsPrint(r) }
-
-// mostJSON is the longest body of a request, in bytes.
-const mostJSON = 64 << 10
-
-func readJSON(w http.ResponseWriter, r *http.Request, into any) error {
-	if err := json.NewDecoder(http.MaxBytesReader(w, r.Body, mostJSON)).Decode(into); err != nil {
-		return refusal.New(refusal.BadFrame, fmt.Sprintf("The body is to be JSON of at most %d kB: reload the page and try again.", mostJSON>>10))
-	}
-	return nil
-}

@@ -5,6 +5,7 @@ import (
 
 	"fieldsign/game"
 	"fieldsign/hub/store"
+	"fieldsign/hub/wire"
 	"fieldsign/questions/setfile"
 )
 
@@ -14,15 +15,15 @@ import (
 func (h *Hub) getSet(w http.ResponseWriter, r *http.Request) {
 	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table) {
 		if t == nil {
-			refuse(w, store.ErrUnknownGame)
+			wire.Refuse(w, store.ErrUnknownGame)
 			return
 		}
 		set, err := h.planner.SetOf(t.plannedNow(), r.URL.Query().Get("name"))
 		if err != nil {
-			fail(w, h.log, err)
+			wire.Fail(w, h.log, err)
 			return
 		}
-		download(w, "application/jsonl; charset=utf-8", "set.jsonl")
+		wire.Download(w, "application/jsonl; charset=utf-8", "set.jsonl")
 		w.Header().Set("Cache-Control", "no-store")
 		if err := set.Write(w); err != nil {
 			h.log.Info("a set was not sent to its end", "error", err)
@@ -33,7 +34,7 @@ func (h *Hub) getSet(w http.ResponseWriter, r *http.Request) {
 func (h *Hub) postSet(w http.ResponseWriter, r *http.Request) {
 	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table) {
 		if t == nil {
-			refuse(w, store.ErrUnknownGame)
+			wire.Refuse(w, store.ErrUnknownGame)
 			return
 		}
 		plan, err := h.planner.Loaded(http.MaxBytesReader(w, r.Body, setfile.MaxBytes+1), t.plannedNow().Roster)
@@ -41,10 +42,10 @@ func (h *Hub) postSet(w http.ResponseWriter, r *http.Request) {
 			err = t.store(game.Command{Type: game.SetPlan, By: "host", Plan: plan})
 		}
 		if err != nil {
-			fail(w, h.log, err)
+			wire.Fail(w, h.log, err)
 			return
 		}
-		answer(w, http.StatusOK, gameName{t.code, plan.Title})
+		wire.Answer(w, http.StatusOK, wire.GameName{Code: t.code, Title: plan.Title})
 	})
 }
 

@@ -10,6 +10,7 @@ import (
 
 	"fieldsign/game"
 	"fieldsign/hub/socket"
+	"fieldsign/hub/wire"
 )
 
 // What a table writes to its clients at the end of a turn. A phone is written
@@ -63,8 +64,8 @@ func (t *table) broadcast() {
 	v := t.plated(t.public())
 	same := v.Question != nil && reflect.DeepEqual(v.Question, t.asked)
 	t.asked = v.Question
-	phones := text(forPhones(v, t.standings()).without(same))
-	boards := sync.OnceValue(func() []byte { return text(t.boardState(v).without(same)) })
+	phones := wire.Text(forPhones(v, t.standings()).Without(same))
+	boards := sync.OnceValue(func() []byte { return wire.Text(t.boardState(v).Without(same)) })
 	n, first := len(t.clients), rand.IntN(len(t.clients)+1)
 	for i := range n {
 		switch c := t.clients[(first+i)%n]; c.role {
@@ -97,33 +98,33 @@ func (t *table) appendOwn(b []byte, c *client) []byte {
 	if c.seat >= len(t.state.Teams) || t.state.Teams[c.seat].Removed {
 		return b // about to be sent away
 	}
-	return socket.AppendFrame(b, websocket.TextMessage, encode(t.own(c.seat, t.ranks[c.seat])))
+	return socket.AppendFrame(b, websocket.TextMessage, wire.Encode(t.own(c.seat, t.ranks[c.seat])))
 }
 
 // showConsole shows the console its state, without a question that it has.
-func (t *table) showConsole(v state, same bool) {
+func (t *table) showConsole(v wire.State, same bool) {
 	if t.console == nil {
 		return
 	}
-	t.console.due = socket.AppendFrame(t.console.due, websocket.TextMessage, encode(t.hostState(v).without(same)))
+	t.console.due = socket.AppendFrame(t.console.due, websocket.TextMessage, wire.Encode(t.hostState(v).Without(same)))
 	t.console.flush() // one write with its reply
 }
 
-func (t *table) boardState(v state) state {
+func (t *table) boardState(v wire.State) wire.State {
 	v = forBoard(v, t.standings())
 	v.JoinAt = t.hub.joinAt
 	v.Rotation = t.placed(v.Rotation)
 	return v
 }
 
-func (t *table) hostState(v state) state {
+func (t *table) hostState(v wire.State) wire.State {
 	v = forHost(v, &t.state, t.standings())
 	v.Host.Stations = t.specimens()
 	if t.told == nil {
 		plan := t.hub.planner.WishOf(t.state.Plan)
 		v.Host.Whole, v.Host.Plan = true, &plan
 		v.Host.JoinURL, v.Host.Rosters, v.Host.Languages = t.hub.joinURL(t.code), t.hub.planner.Rosters, t.hub.planner.Languages
-		t.told = make([]teamView, 0, len(t.state.Teams))
+		t.told = make([]wire.TeamView, 0, len(t.state.Teams))
 	}
 	v.Host.Teams = t.news()
 	return v
@@ -131,8 +132,8 @@ func (t *table) hostState(v state) state {
 
 // news are the teams about which the console is told something new. Between two
 // states that are whole, teams only come.
-func (t *table) news() []teamView {
-	news := []teamView{} // JSON's list, where there are none
+func (t *table) news() []wire.TeamView {
+	news := []wire.TeamView{} // JSON's list, where there are none
 	n := 0
 	for i := range t.state.Teams {
 		if t.state.Teams[i].Removed {
@@ -140,7 +141,7 @@ func (t *table) news() []teamView {
 		}
 		v := teamForHost(&t.state, i, t.phoneAt(i) != nil)
 		if n == len(t.told) {
-			t.told = append(t.told, teamView{})
+			t.told = append(t.told, wire.TeamView{})
 		}
 		if t.told[n] != v {
 			t.told[n] = v

@@ -4,6 +4,7 @@ import (
 	"net/http"
 
 	"fieldsign/hub/plan"
+	"fieldsign/hub/wire"
 )
 
 // What the hub sends names species in English. Their other names are sent once,
@@ -13,5 +14,5 @@ import (
 func (h *Hub) getNames(w http.ResponseWriter, _ *http.Request) {
 	w.Header().Set("Content-Type", "application/json")
 	w.Header().Set("Cache-Control", "public, max-age=3600")
-	w.Write(encode(plan.Translations(h.planner.Catalogue)))
+	w.Write(wire.Encode(plan.Translations(h.planner.Catalogue)))
 }

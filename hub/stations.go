@@ -4,68 +4,20 @@ import (
 	"fmt"
 
 	"fieldsign/game"
+	"fieldsign/hub/wire"
 )
 
 // Station rounds: how they are planned, and who is shown what of them. A phone
 // gets the questions of the station where its team is, as its own frame; what
 // all phones are sent alike has no question in it before the round is marked.
 
-// rotationView is a station round as all are shown it.
-type rotationView struct {
-	Turn   int            `json:"turn"` // rotations that have begun
-	Of     int            `json:"of"`
-	Places []placeView    `json:"places,omitempty"` // where the teams are or walk to; for the board
-	Told   []specimenView `json:"told,omitempty"`   // once the round is marked
-}
-
-type placeView struct {
-	Station int      `json:"station"`
-	Teams   []string `json:"teams"` // the first few names
-	More    int      `json:"more"`
-}
-
-// specimenView is a station with its keys.
-type specimenView struct {
-	Station   int         `json:"station"`
-	Animal    string      `json:"animal"`
-	Subject   string      `json:"subject"`
-	Replica   bool        `json:"replica"`
-	Plate     string      `json:"plate"`
-	Alt       string      `json:"plateAlt"`
-	Credit    string      `json:"credit"`
-	Questions []askedView `json:"questions"`
-}
-
-type askedView struct {
-	ID      string   `json:"id"`
-	N       int      `json:"n"` // counted through all stations
-	Prompt  string   `json:"prompt"`
-	Options []string `json:"options"`
-	Key     int      `json:"key"` // as it stands; -1: the question counts for nothing
-	Reason  string   `json:"reason"`
-	Picks   []int    `json:"picks"`
-}
-
-// stationView is what one team is told of its station. While teams walk it is
-// where to go, without questions.
-type stationView struct {
-	Turn      int            `json:"turn"`
-	Station   int            `json:"station"`
-	Replica   bool           `json:"replica"`
-	Plate     string         `json:"plate"`
-	Alt       string         `json:"plateAlt"`
-	Questions []questionView `json:"questions"`
-	Options   []int          `json:"options"` // the answers to these; -1: none yet
-	Sheet     []int          `json:"sheet"`   // all answers, once the round is marked
-}
-
 // rotation is the shared part of a station round, or nil outside one.
-func (t *table) rotation() *rotationView {
+func (t *table) rotation() *wire.RotationView {
 	if !t.state.AtStations() {
 		return nil
 	}
 	r, _, _ := t.state.Current()
-	v := &rotationView{Turn: t.state.Turn, Of: len(r.Stations)}
+	v := &wire.RotationView{Turn: t.state.Turn, Of: len(r.Stations)}
 	if t.state.Phase == game.Marked {
 		v.Told = t.specimens()
 	}
@@ -76,7 +28,7 @@ func (t *table) rotation() *rotationView {
 const shownNames = 4
 
 // placed adds to a rotation where the teams are.
-func (t *table) placed(v *rotationView) *rotationView {
+func (t *table) placed(v *wire.RotationView) *wire.RotationView {
 	if v == nil {
 		return nil
 	}
@@ -85,11 +37,11 @@ func (t *table) placed(v *rotationView) *rotationView {
 	return &with
 }
 
-func (t *table) places() []placeView {
+func (t *table) places() []wire.PlaceView {
 	r, _, _ := t.state.Current()
-	places := make([]placeView, len(r.Stations))
+	places := make([]wire.PlaceView, len(r.Stations))
 	for i := range places {
-		places[i] = placeView{Station: i + 1, Teams: []string{}}
+		places[i] = wire.PlaceView{Station: i + 1, Teams: []string{}}
 	}
 	for i := range t.state.Teams {
 		if t.state.Teams[i].Removed {
@@ -106,19 +58,19 @@ func (t *table) places() []placeView {
 
 // specimens have the keys: they are for the host, and for all once the round
 // is marked. Outside a station round there are none.
-func (t *table) specimens() []specimenView {
+func (t *table) specimens() []wire.SpecimenView {
 	if !t.state.AtStations() {
 		return nil
 	}
 	r, _, _ := t.state.Current()
-	views := make([]specimenView, len(r.Stations))
+	views := make([]wire.SpecimenView, len(r.Stations))
 	for i, st := range r.Stations {
-		views[i] = specimenView{Station: i + 1, Animal: t.hub.planner.Called(t.state.Plan.Language)(st.Species), Subject: st.Subject, Replica: st.Replica}
+		views[i] = wire.SpecimenView{Station: i + 1, Animal: t.hub.planner.Called(t.state.Plan.Language)(st.Species), Subject: st.Subject, Replica: st.Replica}
 		views[i].Plate, views[i].Alt, views[i].Credit = t.picture(specimen(r, i))
 		from, to := r.At(i)
 		for n := from; n < to; n++ {
 			q := r.Questions[n]
-			views[i].Questions = append(views[i].Questions, askedView{q.ID, n + 1, q.Prompt, q.Options, t.state.Keys[n], q.Reason, t.state.PicksOf(n)})
+			views[i].Questions = append(views[i].Questions, wire.AskedView{ID: q.ID, N: n + 1, Prompt: q.Prompt, Options: q.Options, Key: t.state.Keys[n], Reason: q.Reason, Picks: t.state.PicksOf(n)})
 		}
 	}
 	return views
@@ -132,21 +84,21 @@ func specimen(r *game.Round, station int) game.Question {
 }
 
 // own is what one team alone is told.
-func (t *table) own(team, rank int) you {
+func (t *table) own(team, rank int) wire.You {
 	y := forTeam(&t.state, team, rank)
 	y.Station = t.stationOf(team)
 	return y
 }
 
 // stationOf is what a team is told of its station.
-func (t *table) stationOf(team int) *stationView {
+func (t *table) stationOf(team int) *wire.StationView {
 	s := &t.state
 	if !s.AtStations() {
 		return nil
 	}
 	r, _, _ := s.Current()
 	at := s.Place(team)
-	v := &stationView{Turn: s.Turn, Station: at + 1, Questions: []questionView{}, Options: []int{}, Sheet: []int{}}
+	v := &wire.StationView{Turn: s.Turn, Station: at + 1, Questions: []wire.QuestionView{}, Options: []int{}, Sheet: []int{}}
 	switch s.Phase {
 	case game.Visiting:
 		v.Replica = r.Stations[at].Replica
@@ -154,7 +106,7 @@ func (t *table) stationOf(team int) *stationView {
 		from, to := r.At(at)
 		for n := from; n < to; n++ {
 			q := r.Questions[n]
-			v.Questions = append(v.Questions, questionView{ID: q.ID, N: n + 1, Subject: q.Subject, Prompt: q.Prompt, Options: q.Options, Plates: []plateView{}})
+			v.Questions = append(v.Questions, wire.QuestionView{ID: q.ID, N: n + 1, Subject: q.Subject, Prompt: q.Prompt, Options: q.Options, Plates: []wire.PlateView{}})
 			v.Options = append(v.Options, s.Teams[team].Sheet[n].Option)
 		}
 	case game.Marked:

@@ -14,6 +14,7 @@ import (
 	"fieldsign/game"
 	"fieldsign/hub/socket"
 	"fieldsign/hub/store"
+	"fieldsign/hub/wire"
 	"fieldsign/refusal"
 )
 
@@ -55,11 +56,11 @@ type table struct {
 	holders map[string]int // places of the first so many teams, by the hash of their token
 	known   int            // so many
 	swept   time.Duration
-	ranking []game.Standing // nil where it has to be worked out anew
-	ranks   []int           // by team, of the same
-	asked   *questionView   // as all clients were shown it last
-	lesson  lesson          // of the last reveal
-	told    []teamView      // the teams as the console was told of them, or nil where it is to be told everything
+	ranking []game.Standing    // nil where it has to be worked out anew
+	ranks   []int              // by team, of the same
+	asked   *wire.QuestionView // as all clients were shown it last
+	lesson  lesson             // of the last reveal
+	told    []wire.TeamView    // the teams as the console was told of them, or nil where it is to be told everything
 
 	token  uint64         // of the lease, where hubs share the store
 	lapses atomic.Int64   // when that lease is over at the latest, on the hub's clock
@@ -197,7 +198,7 @@ func (t *table) end() {
 			}
 		default:
 			for _, c := range t.clients {
-				c.close(closeStopping, "the hub is stopping: come back")
+				c.close(wire.CloseStopping, "the hub is stopping: come back")
 			}
 			return
 		}
@@ -216,9 +217,9 @@ func (t *table) sweep() {
 	for _, c := range t.clients {
 		switch quiet := now - time.Duration(c.Heard.Load()); {
 		case c.role == "" && c.code == 0 && now > c.dueAt && len(t.inbox) == 0: // in which its first frame could wait
-			c.close(closeNameless, nameless)
+			c.close(wire.CloseNameless, nameless)
 		case quiet > silence:
-			c.code = closeSilent
+			c.code = wire.CloseSilent
 			c.Drop()
 		case c.Over():
 			c.Wake()
@@ -439,7 +440,7 @@ func (t *table) reply(r reply) {
 func (t *table) batch() store.Batch {
 	b := store.Batch{Game: t.code, Ended: t.state.Phase == game.Ended, Token: t.token}
 	for _, e := range t.events {
-		b.Records = append(b.Records, store.Record{Seq: e.Seq, Data: encode(e)})
+		b.Records = append(b.Records, store.Record{Seq: e.Seq, Data: wire.Encode(e)})
 		if e.Type == game.Scored || e.Type == game.Ruled || e.Type == game.Undone || e.Type == game.Corrected || e.Type == game.Finished || e.Type == game.Forgotten {
 			b.Standings = kept(t.standings())
 		}

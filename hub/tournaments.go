@@ -20,6 +20,7 @@ import (
 	"fieldsign/hub/names"
 	"fieldsign/hub/plan"
 	"fieldsign/hub/store"
+	"fieldsign/hub/wire"
 	"fieldsign/refusal"
 )
 
@@ -75,7 +76,7 @@ type cupLine struct {
 
 func (h *Hub) postCup(w http.ResponseWriter, r *http.Request) {
 	var wish cupWish
-	if !readBody(w, r, &wish) {
+	if !wire.ReadBody(w, r, &wish) {
 		return
 	}
 	if wish.Settings.Seed == 0 {
@@ -83,10 +84,10 @@ func (h *Hub) postCup(w http.ResponseWriter, r *http.Request) {
 	}
 	code, err := h.createCup(r.Context(), wish)
 	if err != nil {
-		fail(w, h.log, err)
+		wire.Fail(w, h.log, err)
 		return
 	}
-	answer(w, http.StatusCreated, gameName{Code: code, Title: wish.Name})
+	wire.Answer(w, http.StatusCreated, wire.GameName{Code: code, Title: wish.Name})
 }
 
 func (h *Hub) createCup(ctx context.Context, wish cupWish) (string, error) {
@@ -103,7 +104,7 @@ func (h *Hub) createCup(ctx context.Context, wish cupWish) (string, error) {
 func (h *Hub) getCups(w http.ResponseWriter, r *http.Request) {
 	codes, err := h.cups.Codes(r.Context())
 	if err != nil {
-		fail(w, h.log, err)
+		wire.Fail(w, h.log, err)
 		return
 	}
 	list := []cupLine{}
@@ -114,7 +115,7 @@ func (h *Hub) getCups(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	slices.SortStableFunc(list, func(a, b cupLine) int { return cmp.Compare(b.Began, a.Began) })
-	answer(w, http.StatusOK, list)
+	wire.Answer(w, http.StatusOK, list)
 }
 
 // getCup shows a tournament to anyone who has its code. Pages ask again and
@@ -127,7 +128,7 @@ func (h *Hub) getCup(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if err != nil {
-		fail(w, h.log, err)
+		wire.Fail(w, h.log, err)
 		return
 	}
 	sum := sha256.Sum256(view)
@@ -145,17 +146,17 @@ func (h *Hub) getCup(w http.ResponseWriter, r *http.Request) {
 func (h *Hub) postCupCommand(w http.ResponseWriter, r *http.Request) {
 	code := codes.Clean(r.PathValue("code"))
 	var c cupCommand
-	if !readBody(w, r, &c) {
+	if !wire.ReadBody(w, r, &c) {
 		return
 	}
 	err := h.doCup(r.Context(), code, c)
 	if err != nil {
-		fail(w, h.log, err)
+		wire.Fail(w, h.log, err)
 		return
 	}
 	view, err := h.cupView(r.Context(), code, r.URL.Query())
 	if err != nil {
-		fail(w, h.log, err)
+		wire.Fail(w, h.log, err)
 		return
 	}
 	w.Header().Set("Content-Type", "application/json")
@@ -234,13 +235,4 @@ func (h *Hub) reseeded(ctx context.Context, c *cupCommand, s *tournament.Sheet) 
 		return out, refusal.New(refusal.BadSeeding, "Seeding is by lot or by rating.")
 	}
 	return out, nil
-}
-
-// readBody answers itself where the body is no such JSON.
-func readBody(w http.ResponseWriter, r *http.Request, into any) bool {
-	err := readJSON(w, r, into)
-	if err != nil {
-		refuse(w, err)
-	}
-	return err == nil
 }

@@ -8,6 +8,7 @@ import (
 
 	"fieldsign/game/debrief"
 	"fieldsign/hub/cups"
+	"fieldsign/hub/wire"
 )
 
 // mostTrended is how many games are read for one page of trends.
@@ -33,7 +34,7 @@ type trendGame struct {
 func (h *Hub) getTrends(w http.ResponseWriter, r *http.Request) {
 	codes, err := h.trended(r.Context(), r.URL.Query().Get("season"))
 	if err != nil {
-		fail(w, h.log, err)
+		wire.Fail(w, h.log, err)
 		return
 	}
 	view := trendsView{Games: []trendGame{}, Left: max(len(codes)-mostTrended, 0)}
@@ -59,7 +60,7 @@ func (h *Hub) getTrends(w http.ResponseWriter, r *http.Request) {
 	}
 	slices.SortStableFunc(view.Games, func(a, b trendGame) int { return strings.Compare(a.Date, b.Date) })
 	view.Trends = debrief.Trend(reports)
-	answer(w, http.StatusOK, view)
+	wire.Answer(w, http.StatusOK, view)
 }
 
 // trended are the games of a season, or all that are kept.

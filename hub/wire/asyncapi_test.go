@@ -1,4 +1,4 @@
-package hub
+package wire
 
 import (
 	"encoding/json"
@@ -10,7 +10,7 @@ import (
 
 // The messages of asyncapi.json by their types here.
 var described = map[string]any{
-	"fromClient": inbound{}, "welcome": welcome{}, "state": state{}, "you": you{}, "done": done{}, "refused": refused{}, "clock": clock{},
+	"fromClient": Inbound{}, "welcome": Welcome{}, "state": State{}, "you": You{}, "done": Done{}, "refused": Refused{}, "clock": Clock{},
 }
 
 // TestAsyncAPI holds the document against the types, field by field.

@@ -1,4 +1,4 @@
-package hub
+package wire
 
 import (
 	"errors"
@@ -39,10 +39,10 @@ func refusalOf(err error) refusal.Refusal {
 	return refusal.New(refusal.Failed, "The hub could not do this, so nothing was changed. Try again; if it goes on, look at the hub's log.")
 }
 
-// asRefused is the frame that says why something sent under an id had no effect.
-func asRefused(id string, err error) refused {
+// AsRefused is the frame that says why something sent under an id had no effect.
+func AsRefused(id string, err error) Refused {
 	r := refusalOf(err)
-	return refused{"refused", id, string(r.Code), r.Message}
+	return Refused{"refused", id, string(r.Code), r.Message}
 }
 
 // statuses are the kinds of refusals in HTTP.
@@ -60,15 +60,15 @@ var statuses = map[refusal.Kind]int{
 	refusal.Internal:    http.StatusInternalServerError,
 }
 
-// refuse answers a request with an error, as the frame of a socket would say it.
-func refuse(w http.ResponseWriter, err error) {
-	answer(w, statuses[refusalOf(err).Kind], asRefused("", err))
+// Refuse answers a request with an error, as the frame of a socket would say it.
+func Refuse(w http.ResponseWriter, err error) {
+	Answer(w, statuses[refusalOf(err).Kind], AsRefused("", err))
 }
 
-// fail refuses, and logs what is the hub's own fault.
-func fail(w http.ResponseWriter, log *slog.Logger, err error) {
+// Fail refuses, and logs what is the hub's own fault.
+func Fail(w http.ResponseWriter, log *slog.Logger, err error) {
 	if r := refusalOf(err); r.Kind == refusal.Internal || r.Kind == refusal.Unavailable {
 		log.Error("a request failed", "error", err)
 	}
-	refuse(w, err)
+	Refuse(w, err)
 }

@@ -1,4 +1,4 @@
-package hub
+package wire
 
 import (
 	"errors"
@@ -31,8 +31,8 @@ func TestOneErrorIsToldInOneWay(t *testing.T) {
 		{errors.New("the disk is on fire"), http.StatusInternalServerError, "failed"},
 	} {
 		w := httptest.NewRecorder()
-		fail(w, slog.New(slog.NewTextHandler(io.Discard, nil)), c.err)
-		frame := asRefused("7", c.err)
+		Fail(w, slog.New(slog.NewTextHandler(io.Discard, nil)), c.err)
+		frame := AsRefused("7", c.err)
 		if w.Code != c.status || frame.Code != c.code || frame.ID != "7" || !strings.Contains(w.Body.String(), `"code":"`+c.code+`"`) || strings.Contains(w.Body.String(), "fire") {
 			t.Errorf("%v: %d %s, and the frame %+v", c.err, w.Code, w.Body, frame)
 		}
