@@ -100,6 +100,17 @@ guide: tools
 	rm -f docs/guide/*.png
 	cd artifacts/guide && for p in guide-*.png; do convert "$$p" -resize '960x>' +dither -colors 24 -strip -define png:compression-level=9 "png8:../../docs/guide/$${p#guide-}"; done
 
+# The contact sheets of prints and scat in docs, of all drawings that there are; needs ImageMagick too.
+.PHONY: sheets
+sheets: tools
+	@command -v convert >/dev/null || { echo "make sheets needs ImageMagick: install it first"; exit 1; }
+	rm -rf artifacts/sheets && mkdir -p artifacts/sheets
+	FIELDSIGN_ARTIFACTS=$(CURDIR)/artifacts/sheets $(GO) test -count=1 -run TestContactSheet ./questions/plate
+	cd artifacts/sheets && for p in prints scat; do \
+		size=$$(head -c 200 plates-$$p.svg | sed -n '1s/^<svg xmlns="[^"]*" width="\([0-9]*\)" height="\([0-9]*\)".*/\1,\2/p'); \
+		chromium-headless-shell --no-sandbox --disable-gpu --hide-scrollbars --window-size=$$size --screenshot=plates-$$p.png "file://$$PWD/plates-$$p.svg"; \
+		convert plates-$$p.png -resize '1920x>' +dither -colors 24 -strip -define png:compression-level=9 "png8:../../docs/plates-$$p.png"; done
+
 # The programs for six systems with checksums, bills of materials and licence texts, in dist/.
 release:
 	cd cmd/fieldrelease && $(GO) run . -root ../.. -out ../../dist

@@ -82,6 +82,8 @@ func Apply(s State, e Event) State {
 	case Finished:
 		s.settle(Ended, "")
 		s.Paused, s.Notice, s.Last = false, "", nil
+	case Followed:
+		s.Next = e.Code
 	}
 	return s
 }

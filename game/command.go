@@ -16,7 +16,7 @@ type Command struct {
 	Timing   Timing // buzz
 	Seconds  int    // adjust
 	Right    bool
-	Code     string   // create
+	Code     string   // create; follow: the other game's
 	Began    string   // create: the hub's date and time, for people
 	Notice   string   // pause
 	Plan     Plan     // create, plan
@@ -54,6 +54,7 @@ const (
 	Adjust  = "adjust" // of a station round: the time left
 	Correct = "correct"
 	Mark    = "mark"
+	Follow  = "follow" // the hub, for the host: the next game of these teams
 )
 
 // Event is something that has happened. Fields that its type does not use are zero.
@@ -108,6 +109,7 @@ const (
 	Resumed   = "resumed"
 	Broke     = "broke"
 	Finished  = "finished"
+	Followed  = "followed" // by the game of this Code, which has the same teams
 
 	Started   = "started"   // a rotation of a station round has begun
 	Signalled = "signalled" // it is over, its answers are locked

@@ -94,6 +94,8 @@ func (s *State) decide(c Command, now int64) ([]Event, error) {
 		return s.correct(c)
 	case Mark:
 		return s.mark()
+	case Follow:
+		return s.follow(c)
 	}
 	return refuse(refusal.UnknownCommand, fmt.Sprintf("There is no command %q.", c.Type))
 }

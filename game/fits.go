@@ -113,6 +113,7 @@ var fitting = map[string]func(*State, Event) error{
 	},
 	Adjusted:  func(s *State, e Event) error { return unless(s.timed(), "nothing is being timed") },
 	Corrected: (*State).fitsCorrection,
+	Followed:  (*State).fitsFollowing,
 }
 
 func unless(holds bool, what string) error {

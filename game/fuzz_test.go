@@ -7,7 +7,7 @@ import (
 )
 
 var kinds = []string{game.Tick, game.Create, game.Join, game.GiveAnswer, game.PressBuzz, game.SetPlan, game.Strike, game.Replace, game.Move, game.Next, game.Close, game.Pause,
-	game.Resume, game.Skip, game.Undo, game.Rule, game.Rename, game.Remove, game.End, "", game.Extend, game.Forget, game.Adjust, game.Correct, game.Mark}
+	game.Resume, game.Skip, game.Undo, game.Rule, game.Rename, game.Remove, game.End, "", game.Extend, game.Forget, game.Adjust, game.Correct, game.Mark, game.Follow}
 
 const longest = 64 // commands in a fuzzed course
 
@@ -80,6 +80,8 @@ func (r *reader) command() (game.Command, int64) {
 	case game.Strike, game.Replace, game.Move:
 		c.Question, c.Round, c.To = "q"+string('0'+rune(r.next()%6)), int(r.next()%5)-1, int(r.next()%8)-1
 		c.With = question(r.text())
+	case game.Follow:
+		c.Code = r.text()
 	case game.Create, game.SetPlan:
 		c.Plan = r.plan()
 	}

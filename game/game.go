@@ -175,6 +175,8 @@ type State struct {
 	Added int64 `json:"added,omitempty"` // ms that the host has added to this one, or to the walk
 	Keys  []int `json:"keys,omitempty"`  // as they stand, by question; -1 where one counts for nothing
 
+	Next string `json:"next,omitempty"` // the game that follows this one, with the same teams
+
 	Last    []Award             `json:"last"` // the last verdict, while it can be taken back
 	Applied map[string][]string `json:"applied"`
 }

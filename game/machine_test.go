@@ -32,7 +32,7 @@ func TestAnyCourse(t *testing.T) {
 		}
 	})
 	for _, kind := range []string{game.Created, game.Planned, game.Joined, game.Renamed, game.RemovedT, game.Extended, game.Forgotten, game.Opened, game.Answered, game.Pressed, game.GotBuzz,
-		game.Ruled, game.Scored, game.Skipped, game.Undone, game.Paused, game.Resumed, game.Broke, game.Finished,
+		game.Ruled, game.Scored, game.Skipped, game.Undone, game.Paused, game.Resumed, game.Broke, game.Finished, game.Followed,
 		game.Started, game.Signalled, game.Adjusted, game.Corrected} {
 		if !seen[kind] && !t.Failed() {
 			t.Errorf("no course had a %q event: the commands are too tame", kind)
@@ -121,11 +121,13 @@ func stationCommand(t *rapid.T, s *game.State, otherwise string) game.Command {
 }
 
 func hubCommand(t *rapid.T, _ *game.State) game.Command {
-	kind := rapid.SampledFrom([]string{game.Tick, game.Tick, game.Tick, game.Join, game.Create, "dance", ""}).Draw(t, "type")
+	kind := rapid.SampledFrom([]string{game.Tick, game.Tick, game.Tick, game.Join, game.Create, game.Follow, "dance", ""}).Draw(t, "type")
 	c := game.Command{Type: kind, By: "hub", ID: ids.Draw(t, "id")}
 	switch kind {
 	case game.Join:
 		c.Name, c.Secret = names.Draw(t, "name"), "s"
+	case game.Follow:
+		c.Code = "alder-run-27"
 	case game.Create:
 		c.Code, c.Plan = "otter-den-42", plans.Draw(t, "plan")
 	}

@@ -34,6 +34,7 @@ func (h *Hub) Handler() http.Handler {
 	mux.HandleFunc("GET /plate", ownPages(h.plate))
 	mux.HandleFunc("GET /names.json", h.getNames)
 	mux.HandleFunc("POST /games", h.hosts(h.postGame))
+	mux.HandleFunc("POST /games/{code}/next", h.hosts(h.postNext))
 	mux.HandleFunc("GET /games", h.hosts(h.getGames))
 	mux.HandleFunc("DELETE /games", h.hosts(h.deleteAll))
 	mux.HandleFunc("DELETE /games/{code}", h.hosts(h.deleteGame))

@@ -281,7 +281,7 @@ func (h *Hub) NextGame(ctx context.Context, from string) (string, error) {
 	return h.create(ctx, wish)
 }
 
-func (h *Hub) create(ctx context.Context, wish plan.Wish) (string, error) {
+func (h *Hub) create(ctx context.Context, wish plan.Wish, teams ...game.Team) (string, error) {
 	plan, err := h.planner.Make(wish, game.Plan{})
 	if err != nil {
 		return "", err
@@ -292,18 +292,26 @@ func (h *Hub) create(ctx context.Context, wish plan.Wish) (string, error) {
 			return "", err
 		}
 		if t != nil {
-			return t.code, h.begun(t, plan)
+			return t.code, h.begun(t, plan, teams...)
 		}
 	}
 }
 
 // begun opens the table of a new game, and returns once that is stored.
-func (h *Hub) begun(t *table, plan game.Plan) (err error) {
+func (h *Hub) begun(t *table, planned game.Plan, teams ...game.Team) (err error) {
 	if !h.open(t) {
 		return errors.New("the hub is stopping")
 	}
 	t.do(func() {
-		if err = t.decide(game.Command{Type: game.Create, By: "hub", Code: t.code, Began: time.Now().UTC().Format("2006-01-02T15:04:05.000Z"), Plan: plan}); err == nil {
+		for _, c := range first(t.code, planned, teams) {
+			err = errors.Join(err, t.decide(c))
+		}
+		for i, team := range teams {
+			if team.Extra > 0 {
+				err = errors.Join(err, t.decide(game.Command{Type: game.Extend, By: "hub", Team: t.state.Teams[i].ID, Extra: team.Extra}))
+			}
+		}
+		if err == nil {
 			t.commit(h.ctx)
 		}
 		if err == nil && t.state.Seq == 0 {

@@ -28,9 +28,9 @@ import (
 
 const (
 	practiceSeed      = 1 << 60
-	practiceQuestions = 600
+	practiceQuestions = 640
 	// so many bytes of drawings keep the whole under 2 MB
-	practiceDrawings = 1_500_000
+	practiceDrawings = 1_560_000
 
 	practicePerSec = 40 // whole rosters sent by the hub to all phones together
 	practiceBurst  = 200

@@ -18,7 +18,7 @@ const shownLeaders = 5
 func public(s *game.State, now int64) wire.State {
 	teams, answered, locked := s.Playing()
 	v := wire.State{Type: "state", Seq: s.Seq, Phase: s.Phase, Paused: s.Paused, Notice: s.Notice,
-		Title: s.Plan.Title, Language: s.Plan.Language, Code: s.Code, Teams: teams, Answered: answered, Leaders: []game.Standing{}}
+		Title: s.Plan.Title, Language: s.Plan.Language, Code: s.Code, Teams: teams, Answered: answered, Leaders: []game.Standing{}, Next: s.Next}
 	r, q, ok := s.Current()
 	if !ok {
 		return v

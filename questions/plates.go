@@ -53,18 +53,26 @@ var trailView = plateView{"trail", "track", strings.Fields("gait stride straddle
 
 var teethShown = strings.Fields("upper_incisors lower_incisors upper_canines lower_canines upper_premolars lower_premolars upper_molars lower_molars")
 
-const mostFrame = 2000 // mm; no skull is longer
+// frames are the sizes there are, in mm: few, so that a drawing can be used
+// again in another question.
+var frames = []float64{25, 40, 63, 100, 160, 250, 400, 630, 1000, 1600}
 
 // frameOf is the frame that all of some species' drawings fit, where a view is
-// drawn to one scale with others; else 0.
+// drawn to one scale with others.
 func frameOf(view string, species []catalogue.Species) float64 {
-	frame := 0.
+	least := 0.
 	for _, s := range species {
-		if view == "skull side" {
-			frame = max(frame, plate.SkullFrame(s))
+		switch view {
+		case "skull side":
+			least = max(least, plate.SkullFrame(s))
+		case "front print", "hind print":
+			least = max(least, plate.TrackFrame(s, foot(view)))
+		case "scat":
+			least = max(least, plate.ScatFrame(s))
 		}
 	}
-	return frame
+	at := slices.IndexFunc(frames, func(f float64) bool { return f >= least })
+	return frames[max(at, 0)]
 }
 
 // Draw is the drawing that a reference names; false where there is none.
@@ -79,9 +87,10 @@ func DrawBy(h plate.Hand, c *catalogue.Catalogue, ref PlateRef) (plate.Plate, bo
 	if other, both := c.Find(ref.With); known && both {
 		return h.Pair(s, foot(ref.View), other, foot(ref.WithView))
 	}
+	if frame := min(ref.Frame, frames[len(frames)-1]); known && frame > 0 {
+		return framed(h, s, ref.View, frame)
+	}
 	switch {
-	case known && ref.View == "skull side" && ref.Frame > 0:
-		return h.SkullFramed(s, min(ref.Frame, mostFrame))
 	case known && ref.View == "skull side":
 		return h.SkullSide(s)
 	case known && ref.View == "skull above":
@@ -95,6 +104,19 @@ func DrawBy(h plate.Hand, c *catalogue.Catalogue, ref PlateRef) (plate.Plate, bo
 		if known && v.name == ref.View {
 			return v.draw(h, s)
 		}
+	}
+	return plate.Plate{}, false
+}
+
+// framed draws in a frame of so many mm, as all drawings that are compared are.
+func framed(h plate.Hand, s catalogue.Species, view string, frame float64) (plate.Plate, bool) {
+	switch view {
+	case "skull side":
+		return h.SkullFramed(s, frame)
+	case "front print", "hind print":
+		return h.TrackFramed(s, foot(view), frame)
+	case "scat":
+		return h.ScatFramed(s, frame)
 	}
 	return plate.Plate{}, false
 }

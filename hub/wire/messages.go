@@ -146,6 +146,7 @@ type State struct {
 	Language   string        `json:"language,omitempty"`   // of the questions, where it is not English
 	NoticeCode string        `json:"noticeCode,omitempty"` // of a notice of the hub's own, for pages in other languages
 	Rotation   *RotationView `json:"rotation,omitempty"`   // in a station round
+	Next       string        `json:"next,omitempty"`       // the code of the game that these teams go on to, once this one has ended
 }
 
 type RoundView struct {

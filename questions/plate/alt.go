@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 
@@ -22,8 +23,16 @@ var seenInSpanish string
 // phrase is one of them; # stands for a number.
 type phrase struct{ english, spanish string }
 
-// phrases are sorted so that the longest that fits comes first.
-var phrases = readPhrases(seenInSpanish)
+// phrases are sorted so that the longest that fits comes first. What is seen of
+// a skull's form stands in its own sheet.
+var phrases = sync.OnceValue(func() []phrase {
+	out := readPhrases(seenInSpanish)
+	for _, f := range skullForms() {
+		out = append(out, phrase{f.texts["looks"], f.texts["looks_es"]})
+	}
+	slices.SortStableFunc(out, func(a, b phrase) int { return len(b.english) - len(a.english) })
+	return out
+})
 
 func readPhrases(sheet string) []phrase {
 	rows, err := csv.NewReader(strings.NewReader(sheet)).ReadAll()
@@ -34,7 +43,6 @@ func readPhrases(sheet string) []phrase {
 	for _, r := range rows[1:] {
 		out = append(out, phrase{r[0], r[1]})
 	}
-	slices.SortStableFunc(out, func(a, b phrase) int { return len(b.english) - len(a.english) })
 	return out
 }
 
@@ -85,7 +93,7 @@ func translated(alt string) (text string, whole bool) {
 
 // leading is the longest phrase that a text begins with.
 func leading(text string) (phrase, bool) {
-	for _, p := range phrases {
+	for _, p := range phrases() {
 		if after, ok := strings.CutPrefix(text, p.english); ok && (after == "" || strings.ContainsRune(";,:. ", rune(after[0]))) {
 			return p, true
 		}

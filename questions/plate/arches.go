@@ -14,7 +14,7 @@ type crown struct {
 	broad   float64 // width in parts of its length
 }
 
-var chisel = loop(-.5, -.2, -.3, -.48, .3, -.48, .5, -.2, .42, .4, 0, .5, -.42, .4)
+var chisel = loop(-.48, -.26, 0, -.52, .48, -.26, .4, .42, -.4, .42)
 
 // places are where the middle lines of the other views begin.
 type places struct{ above, below, jaw pt }
@@ -95,7 +95,7 @@ func (k *skull) above(m pt) {
 	k.keep("above", c)
 	k.p.stroke(c, style{name: "above", fill: bone})
 	k.p.hatchFrom(c, -58, 2.4*k.p.unit, pt{-.035 * k.long, -.03 * k.long}, style{weight: faint, pale: .5})
-	k.windows(m)
+	k.windows(m, true)
 	if strings.HasPrefix(k.f.text("head_gear"), "antlers") {
 		for _, c := range k.form.parts["above pedicle"] {
 			k.both(m, c, func(c curve) {
@@ -140,13 +140,15 @@ func (k *skull) horns(m pt) {
 	}
 }
 
-// windows are the openings between the arches and the braincase, through which
-// the paper is seen.
-func (k *skull) windows(m pt) {
+// windows are the openings between the arches and the braincase.
+func (k *skull) windows(m pt, hatched bool) {
 	for _, c := range k.form.parts["above window"] {
 		k.both(m, c, func(c curve) {
 			k.keep("window", c)
 			k.p.stroke(c, style{name: "window", fill: shadow})
+			if !hatched {
+				return
+			}
 			k.p.hatch(c, -58, 2.1*k.p.unit, 0, style{weight: faint, pale: .7})
 		})
 	}
@@ -164,7 +166,7 @@ func (k *skull) below(m pt) {
 	c := k.whole(m, half)
 	k.keep("below", c)
 	k.p.stroke(c, style{name: "below", fill: bone})
-	k.windows(m)
+	k.windows(m, false)
 	k.base(m)
 	k.crowns(upper, m)
 	k.p.text(pt{m.x, m.y + k.long + 6*k.p.unit}, "middle", "upper row, from below")

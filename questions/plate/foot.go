@@ -8,69 +8,161 @@ import (
 	"fieldsign/questions/catalogue"
 )
 
-// ground is the light tint of pressed ground, solid so that a part hides
-// what runs on under it.
-const ground = "#ebe6d8"
+// Tints of pressed ground: solid, so that a part hides what runs on under it.
+const (
+	ground = "#d9cdb4"
+	hair   = "#efeadd"
+)
 
 // part of a print, in the coordinates of a right foot seen from above: the
 // toes point up the page (towards y = 0), the inner side is on the left.
 type part struct {
-	name string // toe, pad, sole, web, claw, dewclaw, back, touch, mark
-	c    curve
-	soft bool // varies, so only sketched
+	name  string // toe, lead, thumb, pad, bar, heel, sole, fur, web, claw, dewclaw, back, touch, mark, fringe, pebble, space
+	c     curve
+	soft  bool // varies, so only sketched
+	faint bool // often leaves no mark
+	rigid bool // keeps its shape when a print is fitted to its size
 }
 
 // measured says which parts count for a print's length and width.
 func (p part) measured() bool {
 	switch p.name {
-	case "toe", "pad", "sole", "web", "back":
+	case "toe", "lead", "thumb", "pad", "heel", "sole", "fur", "web", "back":
 		return true
 	}
 	return false
+}
+
+func (p part) isToe() bool { return p.name == "toe" || p.name == "lead" || p.name == "thumb" }
+
+// mark is the part's name in the drawing, the class first.
+func (p part) mark() string {
+	switch p.name {
+	case "lead", "thumb":
+		return "toe " + p.name
+	case "bar":
+		return "pad bar"
+	}
+	return p.name
 }
 
 var trackTraits = []string{"order", "family", "foot_type", "front_toes", "hind_toes", "claws_show", "long_front_claws",
 	"front_webbing", "hind_webbing", "thumb", "heel_pad", "long_hind_heel", "dewclaws", "furred_sole", "outline",
 	"front_length", "front_width", "hind_length", "hind_width"}
 
+// imprint is one foot's print of one individual.
+type imprint struct {
+	parts         []part
+	looks         string
+	length, width float64 // mm
+	depth         float64 // of the hollow, 1 for one of the middle
+	furred        bool
+	bird          bool
+	seed          uint64
+}
+
 // Track draws one print. Foot is "front" or "hind", a right foot; "left front"
-// and "left hind" are their mirror images.
-func (h Hand) Track(s catalogue.Species, foot string) (Plate, bool) {
-	f := facts(s.Values)
-	side, left := strings.CutPrefix(foot, "left ")
-	parts, seen, ok := footprint(f, side)
+// and "left hind" are left ones.
+func (h Hand) Track(s catalogue.Species, foot string) (Plate, bool) { return h.TrackOf(s, foot, 0) }
+
+// TrackOf draws the print of one individual: number 0 is of middle size, others
+// vary in size within the species' range, in the spread of the toes and in how
+// deep they stand.
+func (h Hand) TrackOf(s catalogue.Species, foot string, individual int) (Plate, bool) {
+	pr, ok := h.print(s, foot, individual)
 	if !ok {
 		return Plate{}, false
 	}
-	if left {
-		parts = mirrored(parts)
+	p := newPen(pr.seed, max(pr.length, pr.width))
+	for _, part := range fit(p, pr) {
+		p.printPart(part, pr)
 	}
-	length, width, sized := printSize(f, side)
-	scale := 1.
-	if !sized {
-		scale, length, width = 0, 60, 60/naturalAspect(parts)
-	}
-	p := newPen(h.seed(f, "track "+side, trackTraits...), max(length, width))
-	for _, part := range fit(p, parts, length, width) {
-		p.printPart(part, f.yes("furred_sole"))
-	}
-	size := ""
-	if sized {
-		size = fmt.Sprintf("about %.1f cm long and %.1f cm wide", length/10, width/10)
-	}
-	return Plate{SVG: p.finish(scale, schematic), Alt: sentence("drawing of a single print, toes towards the top", seen, size)}, true
+	return Plate{SVG: p.finish(1, schematic), Alt: pr.describe()}, true
 }
 
-// printSize is the middle of what is known, in mm.
-func printSize(f facts, side string) (length, width float64, ok bool) {
-	l, okL := f.middle(side + "_length")
-	w, okW := f.middle(side + "_width")
+func (pr imprint) describe() string {
+	return sentence("drawing of a single print, toes towards the top", pr.looks, pr.size())
+}
+
+// print is the print as it will be drawn, or none where the catalogue does
+// not know enough.
+func (h Hand) print(s catalogue.Species, foot string, individual int) (imprint, bool) {
+	f := facts(s.Values)
+	side, left := strings.CutPrefix(foot, "left ")
+	parts, seen, ok := footprint(s, side)
+	if !ok {
+		return imprint{}, false
+	}
+	length, width, sized := printSize(s, side, individual)
+	pr := imprint{parts: parts, looks: seen, length: length, width: width, depth: 1, furred: f.yes("furred_sole"), bird: f.is("foot_type", "bird foot"),
+		seed: h.seed(f, "track "+side, trackTraits...) + uint64(individual)*0x9e3779b97f4a7c15}
+	if individual != 0 {
+		pr.vary()
+	}
+	if left {
+		pr.parts = mirrored(pr.parts)
+	}
+	return pr, sized
+}
+
+func (pr imprint) size() string {
+	return fmt.Sprintf("about %.1f cm long and %.1f cm wide", pr.length/10, pr.width/10)
+}
+
+// individuals are where in the species' ranges of length and width they lie.
+var individuals = [][2]float64{{.5, .5}, {.27, .34}, {.71, .62}, {.38, .30}, {.62, .70}}
+
+// printSize is in mm. An animal whose size the catalogue calls variable has that
+// of its form.
+func printSize(s catalogue.Species, side string, individual int) (length, width float64, ok bool) {
+	f := facts(s.Values)
+	at := individuals[individual%len(individuals)]
+	l, okL := f.within(side+"_length", at[0])
+	w, okW := f.within(side+"_width", at[1])
+	if form, known := printFormOf(s, side); known && !(okL && okW) && form.length > 0 {
+		return 10 * lerp(.85, 1.15, at[0]) * form.length, 10 * lerp(.85, 1.15, at[1]) * form.width, true
+	}
 	return l * 10, w * 10, okL && okW
 }
 
-func naturalAspect(parts []part) float64 {
-	b := measuredBox(parts)
-	return b.h() / b.w()
+// vary spreads or closes the toes about the pad and presses the print deeper or
+// less deep.
+func (pr *imprint) vary() {
+	rng := newPen(pr.seed, 1).rng
+	pr.depth = lerp(.65, 1.5, rng.Float64())
+	if pr.hooved() {
+		pr.spread(pt{0, .95}, lerp(2, 5, rng.Float64())*math.Copysign(1, rng.Float64()-.35), lerp(.03, .06, rng.Float64())*math.Copysign(1, rng.Float64()-.5))
+		return
+	}
+	splay := lerp(.07, .14, rng.Float64()) * math.Copysign(1, rng.Float64()-.4)
+	lean := 2.5 * rng.NormFloat64()
+	for i, p := range pr.parts {
+		if p.name == "web" || p.name == "space" || p.name == "fur" || p.name == "sole" {
+			continue
+		}
+		if at := (box{}).with(p.c.flat()...).mid(); p.isToe() || p.name == "claw" || p.name == "back" {
+			deg := splay*at.x*90 + lean
+			pr.parts[i].c = p.c.mapped(func(q pt) pt { return q.sub(pt{0, .85}).turn(deg).add(pt{0, .85}) })
+		}
+	}
+}
+
+func (pr *imprint) hooved() bool {
+	toes := 0
+	for _, p := range pr.parts {
+		if p.isToe() {
+			toes++
+		}
+	}
+	return toes == 2
+}
+
+// spread turns the halves of a hoof apart about a point, and sets one ahead.
+func (pr *imprint) spread(about pt, deg, ahead float64) {
+	for i, p := range pr.parts {
+		side := math.Copysign(1, (box{}).with(p.c.flat()...).mid().x)
+		pr.parts[i].c = p.c.mapped(func(q pt) pt { return q.sub(about).turn(side * deg / 2).add(about).add(pt{0, side * ahead / 2}) })
+	}
 }
 
 func measuredBox(parts []part) box {
@@ -84,18 +176,31 @@ func measuredBox(parts []part) box {
 }
 
 // fit gives the print the hand's wobble, then exactly its length and width.
-func fit(p *pen, parts []part, length, width float64) []part {
-	out := make([]part, len(parts))
-	for i, part := range parts {
+// Toes and claws keep their shape; their places, the pads and the soles stretch.
+func fit(p *pen, pr imprint) []part {
+	out := make([]part, len(pr.parts))
+	for i, part := range pr.parts {
 		size := box{}.with(part.c.pts...)
 		part.c = part.c.shaken(p.rng, min(.006, .022*max(.1, min(size.w(), size.h()))))
 		out[i] = part
 	}
-	to := measuredBox(out).fitted(width, length)
-	p.zero = pt{0, length}
-	for i := range out {
-		out[i].c = out[i].c.mapped(to)
+	b := measuredBox(out)
+	to := b.fitted(pr.width, pr.length)
+	even := math.Sqrt(pr.width / b.w() * pr.length / b.h())
+	for i, part := range out {
+		if part.rigid {
+			at := (box{}).with(part.c.pts...).mid()
+			out[i].c = part.c.mapped(func(q pt) pt { return to(at).add(q.sub(at).times(even)) })
+			continue
+		}
+		out[i].c = part.c.mapped(to)
 	}
+	b = measuredBox(out) // what kept its shape may reach out a little
+	exact := b.fitted(pr.width, pr.length)
+	for i := range out {
+		out[i].c = out[i].c.mapped(exact)
+	}
+	p.zero = pt{0, pr.length}
 	return out
 }
 
@@ -109,48 +214,66 @@ func mirrored(parts []part) []part {
 }
 
 // printPart draws a hollow pressed into the ground, lit from the upper left.
-func (p *pen) printPart(part part, furred bool) {
-	s := style{name: part.name, weight: firm, dashed: part.soft}
+func (p *pen) printPart(part part, pr imprint) {
+	s := style{name: part.mark(), weight: firm, dashed: part.soft}
 	size := box{}.with(part.c.flat()...)
-	depth := min(3*p.unit, .22*min(size.w(), size.h()))
-	shade := style{weight: faint, pale: .7}
+	depth := pr.depth * min(3*p.unit, .22*min(size.w(), size.h()))
 	switch part.name {
-	case "mark":
+	case "space": // where the open ground lies: for a page to mark, unseen in the drawing
+		p.put(p.path(part.c), style{name: part.name, hidden: true})
+		return
+	case "mark", "fringe", "pebble":
 		s.weight = light
 		p.stroke(part.c, s)
 		return
 	case "claw":
-		s.fill, s.wash, s.weight = ink, .5, light
+		s.fill, s.wash, s.weight, s.dashed = ink, .62, light, false
+		if part.soft { // sketched
+			s.wash, s.weight, s.pale = .16, faint, .8
+		}
 		p.stroke(part.c, s)
 		return
 	case "web":
-		s.weight, s.fill = light, ground
+		s.weight, s.fill = light, hair
 		p.stroke(part.c, s)
 		p.hatch(part.c, 0, 2.6*p.unit, 0, style{weight: faint, pale: .35})
 		return
-	default:
-		s.fill = ground
+	case "fur":
+		p.fur(part, s)
+		return
 	}
-	if furred && part.name == "sole" {
-		s.weight, s.pale = faint, .4
+	s.fill = ground
+	if part.name == "bar" {
+		s.fill = "#b9ad93"
 	}
-	if part.soft || furred && part.name != "sole" {
+	if part.soft || part.faint || pr.furred {
 		s.weight = light
 	}
-	p.shape(part.c, s)
-	if furred {
-		p.fuzz(part.c)
+	if pr.furred {
+		s.pale = .3
+		p.stroke(part.c, s)
+		p.fuzz(part.c, 1)
+	} else {
+		p.shape(part.c, s)
 	}
-	if part.name == "sole" || part.soft {
+	if part.soft || part.faint {
 		p.hatch(part.c, -38, 2.4*p.unit, depth, style{weight: faint, pale: .5})
 		return
 	}
-	p.hatch(part.c, -38, 1.25*p.unit, depth, shade)
+	p.hatch(part.c, -38, 1.25*p.unit, depth, style{weight: faint, pale: .7})
 	p.hatch(part.c, -38, 3.1*p.unit, 0, style{weight: faint, pale: .35})
 }
 
+// fur is a sole of hair: no edge, only strokes that end in a blur.
+func (p *pen) fur(part part, s style) {
+	s.weight, s.pale, s.fill, s.dashed = faint, .25, hair, false
+	p.stroke(part.c, s)
+	p.fuzz(part.c, 1.8)
+	p.hatch(part.c, 82, 3.4*p.unit, 0, style{weight: faint, pale: .4})
+}
+
 // fuzz blurs an outline with short hairs.
-func (p *pen) fuzz(c curve) {
+func (p *pen) fuzz(c curve, long float64) {
 	flat := c.flat()
 	var hairs []curve
 	for i := 0; i < len(flat); i++ {
@@ -159,181 +282,10 @@ func (p *pen) fuzz(c curve) {
 		if d.norm() < .2*p.unit {
 			continue
 		}
-		long := p.unit * lerp(1.2, 3.4, p.rng.Float64())
-		lean := pt{d.y, -d.x}.times(1 / d.norm()).turn(25 * p.rng.NormFloat64()).add(pt{0, .4}).times(long)
+		reach := p.unit * long * lerp(1.2, 3.4, p.rng.Float64())
+		lean := pt{d.y, -d.x}.times(1 / d.norm()).turn(25 * p.rng.NormFloat64()).add(pt{0, .4}).times(reach)
 		root := mix(a, b, p.rng.Float64()).sub(lean.times(.5))
 		hairs = append(hairs, curve{pts: []pt{root, root.add(lean)}})
 	}
-	p.strokes(hairs, style{weight: faint, pale: .8})
-}
-
-// footprint is the print's parts and what is seen of them.
-func footprint(f facts, side string) (parts []part, seen string, ok bool) {
-	toes, ok := f.count(side + "_toes")
-	if !ok || side != "front" && side != "hind" {
-		return nil, "", false
-	}
-	switch f.text("foot_type") {
-	case "hoof":
-		parts, seen = hoofPrint(f, toes)
-	case "bird foot":
-		parts, seen = birdPrint(f, toes)
-	case "paw":
-		parts, seen = pawPrint(f, side, toes)
-	}
-	return parts, seen, len(parts) > 0
-}
-
-// hoof halves, right one, by outline of the print.
-var hoofHalves = map[string]curve{
-	"heart-shaped": loop(.045, 0, .045, 0, .16, .09, .31, .32, .40, .60, .39, .85, .28, .99, .14, .97, .07, .80, .05, .50, .035, .22),
-	"round":        loop(.13, .02, .30, .06, .46, .26, .52, .54, .46, .82, .30, .99, .15, .95, .09, .80, .13, .55, .14, .34, .09, .12),
-	"squarish":     loop(.12, .01, .28, .0, .41, .12, .44, .45, .43, .85, .31, .99, .14, .97, .06, .80, .07, .50, .10, .22),
-	"":             loop(.06, .02, .17, .03, .33, .18, .43, .46, .44, .78, .34, .97, .17, .99, .08, .86, .055, .5, .045, .18),
-}
-
-var hoofWalls = map[string]curve{
-	"heart-shaped": line(.09, .16, .23, .36, .31, .60, .30, .80, .20, .88, .12, .78),
-	"round":        line(.20, .13, .35, .28, .42, .54, .37, .78, .26, .88, .18, .80),
-	"squarish":     line(.17, .09, .30, .12, .35, .45, .34, .78, .24, .88, .13, .78),
-	"":             line(.13, .13, .27, .25, .35, .50, .35, .76, .25, .88, .13, .78),
-}
-
-func hoofPrint(f facts, toes int) ([]part, string) {
-	switch toes {
-	case 1:
-		return singleHoof()
-	case 2:
-	default:
-		return nil, ""
-	}
-	outline := f.text("outline")
-	half, ok := hoofHalves[outline]
-	if !ok {
-		outline, half = "", hoofHalves[""]
-	}
-	wall := hoofWalls[outline]
-	parts := []part{{name: "toe", c: half}, {name: "toe", c: half.mirrored()},
-		{name: "mark", c: wall}, {name: "mark", c: wall.mirrored()}}
-	if f.yes("dewclaws") {
-		parts = append(parts, dewclaws(outline)...)
-	}
-	shape := map[string]string{"heart-shaped": "together heart-shaped, pointed in front", "round": "rounded like two crescents, their tips turned inward",
-		"squarish": "blunt, together squarish, open in front", "": "blunt in front, together oval"}[outline]
-	return parts, listed("two hoof halves side by side, "+shape, when(f.yes("dewclaws"), "two dewclaw marks behind"))
-}
-
-func dewclaws(outline string) []part {
-	x, deg, w := .24, 14., .10
-	if outline == "round" {
-		x, deg, w = .38, 52, .15
-	} else if outline == "" {
-		x, deg = .31, 30
-	}
-	c := loop(0, -.5, .4, -.25, .5, .2, .1, .5, -.35, .4, -.45, -.1).placed(pt{x, 1.24}, w, .2, deg)
-	return []part{{name: "dewclaw", c: c}, {name: "dewclaw", c: c.mirrored()}}
-}
-
-// singleHoof is one round hoof, open behind, with the wedge of the frog.
-func singleHoof() ([]part, string) {
-	wall := loop(0, 0, .24, .05, .41, .22, .47, .48, .44, .74, .35, .93, .22, 1, .15, .94, 0, .88, -.15, .94, -.22, 1, -.35, .93, -.44, .74, -.47, .48, -.41, .22, -.24, .05)
-	sole := line(.20, .90, .32, .78, .37, .50, .31, .27, .17, .14, 0, .10, -.17, .14, -.31, .27, -.37, .50, -.32, .78, -.20, .90)
-	frog := line(-.17, .93, -.17, .93, -.07, .62, 0, .45, 0, .45, .07, .62, .17, .93, .17, .93)
-	cleft := line(0, .62, .01, .75, 0, .9)
-	return []part{{name: "toe", c: wall}, {name: "mark", c: sole}, {name: "mark", c: frog}, {name: "mark", c: cleft}},
-		"one round, undivided hoof, open behind, with a wedge running in from the rear"
-}
-
-// birdPrint has the toes that point forward, and the hind toe where the order has one
-// that reaches the ground.
-func birdPrint(f facts, toes int) ([]part, string) {
-	if toes != 3 {
-		return nil, ""
-	}
-	web := f.text("front_webbing")
-	spread := 47.
-	if web == "full" {
-		spread = 37
-	} else if f.is("order", "Passeriformes") {
-		spread = 27
-	}
-	thick := .05
-	if f.oneOf("order", "Accipitriformes", "Galliformes") {
-		thick = .062
-	}
-	centre := pt{0, .66}
-	var parts, claws []part
-	tips := make([]pt, 3)
-	for i, deg := range []float64{-spread, 2, spread + 3} {
-		long := .66
-		if i != 1 {
-			long = .58
-		}
-		tips[i] = centre.add(pt{0, -long}.turn(deg))
-		parts = append(parts, part{name: "toe", c: birdToe(centre.add(pt{0, -.05}.turn(deg)), tips[i], thick, -.025*math.Copysign(1, deg))})
-		if f.yes("claws_show") {
-			claws = append(claws, clawMark(tips[i], deg, .02, .085, .045))
-		}
-	}
-	back := backToe(f, centre, thick)
-	parts = append(append(parts, back...), claws...)
-	parts = append(parts, part{name: "pad", c: oval(centre.x, centre.y-.01, thick*2.9, thick*2.6, 0)})
-	if web != "" && web != "none" {
-		parts = append([]part{birdWeb(tips, centre, web)}, parts...)
-	}
-	return parts, listed("three toes forward, spread from one point", when(web == "full", "webs run from tip to tip"),
-		when(web == "partial", "a small web at the base of the toes"), when(web == "none", "no webs"),
-		when(len(back) > 0, "a toe or its mark pointing back"), when(len(claws) > 0, "claw tips show"))
-}
-
-// birdToe is a jointed toe: three swellings and a rounded tip.
-func birdToe(from, to pt, r, bow float64) curve {
-	d := to.sub(from)
-	side := pt{-d.y, d.x}
-	var centre []pt
-	for i := range 8 {
-		t := float64(i) / 7
-		centre = append(centre, from.add(d.times(t)).add(side.times(bow*math.Sin(math.Pi*t)*2)))
-	}
-	return tube(centre, func(t float64) float64 {
-		if t > .99 {
-			return r * .4
-		}
-		return r * (.85 + .3*math.Cos(6*math.Pi*t)*(1-.3*t) - .25*t)
-	})
-}
-
-// backToe is long in perching, wading and hunting birds, and only a touch,
-// if anything, in the others.
-func backToe(f facts, centre pt, thick float64) []part {
-	switch f.text("order") {
-	case "Passeriformes", "Columbiformes", "Pelecaniformes", "Accipitriformes":
-		c := birdToe(centre.add(pt{0, .05}), centre.add(pt{.05, .34}), thick*.9, .02)
-		parts := []part{{name: "back", c: c}}
-		if f.yes("claws_show") {
-			parts = append(parts, clawMark(centre.add(pt{.05, .34}), 172, .02, .08, .045))
-		}
-		return parts
-	case "Galliformes", "Anseriformes":
-		return []part{{name: "touch", c: loop(0, -.5, .5, 0, 0, .5, -.5, 0).placed(centre.add(pt{-.05, .15}), .05, .08, 20)}}
-	}
-	return nil
-}
-
-func birdWeb(tips []pt, centre pt, web string) part {
-	reach, sag := .93, .84
-	if web == "partial" {
-		reach, sag = .32, .24
-	}
-	at := func(i int) pt { return mix(centre, tips[i], reach) }
-	between := func(i int) pt { return mix(centre, mix(tips[i], tips[i+1], .5), sag) }
-	left, right := at(0), at(2)
-	return part{name: "web", c: curve{[]pt{left, left, between(0), at(1), at(1), between(1), right, right,
-		mix(right, centre, .5).add(pt{.02, .03}), centre.add(pt{0, .03}), mix(left, centre, .5).add(pt{-.02, .03})}, true}}
-}
-
-// clawMark is a small pointed mark a gap ahead of a toe's tip.
-func clawMark(tip pt, deg, gap, long, wide float64) part {
-	at := tip.add(pt{0, -gap - long/2}.turn(deg))
-	return part{name: "claw", c: loop(0, -.5, 0, -.5, .4, .2, .2, .5, -.2, .5, -.4, .2).placed(at, wide, long, deg)}
+	p.strokes(hairs, style{weight: faint, pale: .55})
 }

@@ -48,7 +48,7 @@ func mustPart(t *testing.T, f *form, key string) curve {
 func TestFormsAreWhole(t *testing.T) {
 	seen := map[string]bool{}
 	eachForm(t, func(t *testing.T, f *form) {
-		for _, key := range strings.Fields("of source read quality looks formula upper lower") {
+		for _, key := range strings.Fields("of source read quality looks looks_es formula upper lower") {
 			if f.texts[key] == "" {
 				t.Errorf("no %s", key)
 			}

@@ -18,10 +18,10 @@ var update = flag.Bool("update", false, "write the golden drawings anew")
 // this package does. Each is kept with the values it was drawn from, so that
 // it does not change with the catalogue.
 var golden = map[string][]string{
-	"front": {"Canis latrans", "Felis catus", "Procyon lotor", "Odocoileus virginianus", "Branta canadensis", "Equus caballus"},
-	"hind":  {"Castor canadensis", "Didelphis virginiana", "Lepus americanus", "Ondatra zibethicus"},
+	"front": {"Canis latrans", "Felis catus", "Procyon lotor", "Odocoileus virginianus", "Branta canadensis", "Equus caballus", "Ursus arctos", "Bubo virginianus"},
+	"hind":  {"Castor canadensis", "Didelphis virginiana", "Lepus americanus", "Ondatra zibethicus", "Lontra canadensis"},
 	"trail": {"Canis latrans", "Procyon lotor"},
-	"scat":  {"Lynx rufus", "Canis latrans", "Odocoileus virginianus", "Branta canadensis"},
+	"scat":  {"Lynx rufus", "Canis latrans", "Odocoileus virginianus", "Branta canadensis", "Meleagris gallopavo", "Castor canadensis", "Bubo virginianus"},
 	"skull": {"Canis lupus", "Castor canadensis", "Odocoileus virginianus", "Lepus americanus"},
 	"side":  {"Lynx rufus"},
 	"label": {"Canis lupus", "Castor canadensis", "Odocoileus virginianus"},

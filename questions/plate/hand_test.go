@@ -63,7 +63,7 @@ func sameParts(t *testing.T, what string, first, second Plate) {
 	if strings.HasSuffix(what, ", pair") {
 		return // claws, which vary with the hand, hold the two apart
 	}
-	for _, measured := range [][]string{{"toe", "pad", "sole", "web", "back"}, {"cranium"}, {"bar"}} {
+	for _, measured := range [][]string{{"toe", "pad", "sole", "web", "back", "heel", "thumb", "pebble", "fur"}, {"cranium"}, {"bar"}} {
 		x, y := boxOf(named(a, measured...)), boxOf(named(b, measured...))
 		if len(named(a, measured...)) > 0 && (!within(x.w(), y.w(), .01) || measured[0] == "toe" && !within(x.h(), y.h(), .01)) {
 			t.Errorf("%s: %.2f × %.2f mm by one hand, %.2f × %.2f by another", what, x.w(), x.h(), y.w(), y.h())

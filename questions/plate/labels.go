@@ -101,6 +101,7 @@ func (h Hand) Labelled(s catalogue.Species, term string) (Plate, bool) {
 // rowsAlone draws the rows where they always stand, without the other views.
 func (k *skull) rowsAlone() {
 	places := k.places()
+	k.above(places.above) // for the hand to come out the same
 	k.p.body.Reset()
 	k.p.space, k.drawn = box{}, map[string][]curve{}
 	k.below(places.below)

@@ -7,38 +7,33 @@ import (
 	"fieldsign/questions/catalogue"
 )
 
-// half is one print of a pair.
-type half struct {
-	f             facts
-	foot, seen    string
-	caption       string
-	parts         []part
-	length, width float64 // mm
-}
-
 // Pair draws two prints side by side, numbered, at one scale. Both have to be
-// of known size. The feet are as in Track.
+// of known size. The feet are as in Track. They are of two individuals, unless
+// they are a front and a hind foot of one species.
 func (h Hand) Pair(a catalogue.Species, footA string, b catalogue.Species, footB string) (Plate, bool) {
-	first, ok := halfOf(a, footA)
-	second, too := halfOf(b, footB)
-	if !ok || !too {
+	if !HasPair(a, footA) || !HasPair(b, footB) {
 		return Plate{}, false
 	}
+	first, _ := h.print(a, footA, 1)
+	second, _ := h.print(b, footB, 2)
+	if a.Name == b.Name && strings.TrimPrefix(footA, "left ") != strings.TrimPrefix(footB, "left ") {
+		second, _ = h.print(b, footB, 1)
+	}
 	long := max(first.length, second.length)
-	p := newPen(h.seed(first.f, "track "+first.foot, trackTraits...)^(own.seed(second.f, "track "+second.foot, trackTraits...)+1), max(long, (first.width+second.width)*.75))
+	p := newPen(first.seed^(second.seed+1), max(long, (first.width+second.width)*.75))
+	one, two := captions(first, footA, footB)
+	right := p.half("print 1", first, one, pt{0, long - first.length})
+	p.half("print 2", second, two, pt{right + 14*p.unit, long - second.length})
 	p.zero = pt{0, long}
-	first.caption, second.caption = captions(first, footA, footB)
-	right := p.half(first, pt{0, long - first.length})
-	p.half(second, pt{right + 14*p.unit, long - second.length})
-	return Plate{SVG: p.finish(1, schematic), Alt: sentence("drawing of two prints side by side at one scale, toes towards the top", first.describe(), second.describe())}, true
+	return Plate{SVG: p.finish(1, schematic), Alt: sentence("drawing of two prints side by side at one scale, toes towards the top", first.captioned(one), second.captioned(two))}, true
 }
 
 // captions say of each print which foot it is of. A bird has but one kind.
-func captions(first half, footA, footB string) (one, two string) {
+func captions(first imprint, footA, footB string) (one, two string) {
 	if strings.HasPrefix(footA, "left ") {
 		footB = "right " + footB
 	}
-	if first.f.is("foot_type", "bird foot") {
+	if first.bird {
 		footA, footB = strings.TrimSuffix(footA, " front"), strings.TrimSuffix(footB, " front")
 	}
 	return "1, " + footA, "2, " + footB
@@ -46,40 +41,31 @@ func captions(first half, footA, footB string) (one, two string) {
 
 // HasPair reports whether a foot can stand in a pair.
 func HasPair(s catalogue.Species, foot string) bool {
-	_, ok := halfOf(s, foot)
-	return ok
+	side := strings.TrimPrefix(foot, "left ")
+	_, long := facts(s.Values).middle(side + "_length")
+	_, wide := facts(s.Values).middle(side + "_width")
+	return long && wide && HasTrack(s, foot)
 }
 
-func halfOf(s catalogue.Species, foot string) (half, bool) {
-	f := facts(s.Values)
-	side, left := strings.CutPrefix(foot, "left ")
-	parts, seen, drawn := footprint(f, side)
-	length, width, sized := printSize(f, side)
-	if left {
-		parts = mirrored(parts)
-	}
-	return half{f: f, foot: side, seen: seen, parts: parts, length: length, width: width}, drawn && sized
-}
-
-func (h half) describe() string {
-	return fmt.Sprintf("%s: %s, about %.1f cm long and %.1f cm wide", h.caption, strings.ReplaceAll(h.seen, ";", ","), h.length/10, h.width/10)
+func (pr imprint) captioned(caption string) string {
+	return fmt.Sprintf("%s: %s, %s", caption, strings.ReplaceAll(pr.looks, ";", ","), pr.size())
 }
 
 // half draws one print with its caption below, its left edge at the point
 // given, and returns how far it reaches to the right.
-func (p *pen) half(h half, at pt) float64 {
-	zero := p.zero
-	parts := fit(p, h.parts, h.length, h.width)
-	p.zero = zero
+func (p *pen) half(name string, pr imprint, caption string, at pt) float64 {
+	parts := fit(p, pr)
 	all := box{}
 	for _, part := range parts {
 		all = all.with(part.c.flat()...)
 	}
 	at.x -= all.lo.x
+	p.open(style{name: name})
 	for _, part := range parts {
 		part.c = part.c.mapped(at.add)
-		p.printPart(part, h.f.yes("furred_sole"))
+		p.printPart(part, pr)
 	}
-	p.sized(pt{at.x + all.mid().x, at.y + max(all.hi.y, h.length) + 8*p.unit}, "middle", 5.5, h.caption)
+	p.close()
+	p.sized(pt{at.x + all.mid().x, at.y + max(all.hi.y, pr.length) + 8*p.unit}, "middle", 5.5, caption)
 	return at.x + all.hi.x
 }

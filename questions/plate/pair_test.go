@@ -2,7 +2,10 @@ package plate
 
 import (
 	"cmp"
+	"math"
+	"regexp"
 	"slices"
+	"strconv"
 	"testing"
 
 	"fieldsign/questions/catalogue"
@@ -24,37 +27,84 @@ func TestPairsAtOneScale(t *testing.T) {
 		elements, root := read(t, p.SVG)
 		checkMillimetres(t, s.Name, root)
 		checkBar(t, s.Name, elements, p.SVG)
-		first, second := parted(named(elements, "toe", "pad", "sole", "web", "back"))
-		checkPrint(t, s, "front", first)
-		checkPrint(t, s, "hind", second)
+		first, second := parted(named(elements, ofTheSize...))
+		said := sizeSaid.FindAllStringSubmatch(p.Alt, -1)
+		checkPrint(t, s, "front", first, said[0])
+		checkPrint(t, s, "hind", second, said[1])
 	}
 	if n < 40 {
 		t.Errorf("only %d species have both prints", n)
 	}
 }
 
-// parted cuts what is drawn at the widest upright strip that is left blank.
-func parted(elements []element) (left, right []element) {
-	slices.SortFunc(elements, func(a, b element) int { return cmp.Compare(a.box().lo.x, b.box().lo.x) })
-	cut, widest := 0, 0.
-	for i := 1; i < len(elements); i++ {
-		if gap := elements[i].box().lo.x - boxOf(elements[:i]).hi.x; gap > widest {
-			cut, widest = i, gap
+// parted are the elements of the first print and of the second.
+func parted(elements []element) (first, second []element) {
+	for _, e := range elements {
+		if e.group == "print 1" {
+			first = append(first, e)
+		} else if e.group == "print 2" {
+			second = append(second, e)
 		}
 	}
-	return elements[:cut], elements[cut:]
+	return first, second
 }
 
-func checkPrint(t *testing.T, s catalogue.Species, side string, elements []element) {
+var sizeSaid = regexp.MustCompile(`about ([\d.]+) cm long and ([\d.]+) cm wide`)
+
+// checkPrint holds a print to the size that is said of it, and that to the
+// species' range.
+func checkPrint(t *testing.T, s catalogue.Species, side string, elements []element, said []string) {
 	t.Helper()
 	b := boxOf(elements)
-	l, w := s.Values[side+"_length"], s.Values[side+"_width"]
-	if !within(b.h(), 5*(l.Lo+l.Hi), .01) || !within(b.w(), 5*(w.Lo+w.Hi), .01) {
-		t.Errorf("%s, %s: drawn %.2f × %.2f mm, should be %.2f × %.2f", s.Name, side, b.h(), b.w(), 5*(l.Lo+l.Hi), 5*(w.Lo+w.Hi))
+	for i, got := range []float64{b.h() / 10, b.w() / 10} {
+		cm, _ := strconv.ParseFloat(said[i+1], 64)
+		known := s.Values[side+[]string{"_length", "_width"}[i]]
+		if math.Abs(got-cm) > .05+.01*cm || got < known.Lo || got > known.Hi {
+			t.Errorf("%s, %s: drawn %.2f cm, said %.1f, known %g to %g", s.Name, side, got, cm, known.Lo, known.Hi)
+		}
 	}
-	if got, want := len(named(elements, "toe")), int(s.Values[side+"_toes"].Lo); got != want {
-		t.Errorf("%s, %s: %d toes drawn, %d counted", s.Name, side, got, want)
+	if got, want := len(named(elements, "toe")), s.Values[side+"_toes"]; want.Known() && got != int(want.Lo) {
+		t.Errorf("%s, %s: %d toes drawn, %g counted", s.Name, side, got, want.Lo)
 	}
+}
+
+// Two individuals of one kind are two drawings: of other size and proportions,
+// so that neither is the other's mirror image.
+func TestTwoIndividuals(t *testing.T) {
+	for _, s := range catalogue.Builtin().Species {
+		for _, foot := range []string{"front", "hind"} {
+			if !HasPair(s, foot) {
+				continue
+			}
+			p, _ := Pair(s, "left "+foot, s, foot)
+			elements, _ := read(t, p.SVG)
+			left, right := parted(named(elements, ofTheSize...))
+			a, b := boxOf(left), boxOf(right)
+			if within(a.h(), b.h(), .03) {
+				t.Errorf("%s, %s: both prints are %.1f mm long", s.Name, foot, a.h())
+			}
+			if alike(left, a, right, b) {
+				t.Errorf("%s, %s: one print mirrored", s.Name, foot)
+			}
+		}
+	}
+}
+
+// alike reports whether the toes of a left print lie as those of a right one
+// do, mirrored, within a hundredth of its length.
+func alike(left []element, a box, right []element, b box) bool {
+	var ours, theirs []pt
+	for _, e := range named(left, "toe") {
+		at := e.box().mid().sub(a.mid())
+		ours = append(ours, pt{-at.x, at.y}.times(1/a.h()))
+	}
+	for _, e := range named(right, "toe") {
+		theirs = append(theirs, e.box().mid().sub(b.mid()).times(1/b.h()))
+	}
+	byPlace := func(p, q pt) int { return cmp.Compare(p.x+p.y/10, q.x+q.y/10) }
+	slices.SortFunc(ours, byPlace)
+	slices.SortFunc(theirs, byPlace)
+	return slices.EqualFunc(ours, theirs, func(p, q pt) bool { return p.sub(q).norm() < .004 })
 }
 
 func TestNoPairOfUnknownSize(t *testing.T) {

@@ -37,6 +37,9 @@ func newPen(seed uint64, size float64) *pen {
 	return p
 }
 
+// finer keeps hundredths of a millimetre, for a long drawing of something thin.
+func (p *pen) finer() { p.prec, p.grid = 2, .01 }
+
 // weights of the line, in units: one family from firm to faint.
 const (
 	firm  = .58
@@ -143,6 +146,7 @@ type style struct {
 	dashed bool
 	pale   float64 // opacity of the line; 0: solid
 	casing bool    // in the colour of the paper
+	hidden bool    // not drawn, but there for a page to mark
 }
 
 func (p *pen) put(d string, s style) {
@@ -172,6 +176,9 @@ func (p *pen) attributes(s style) string {
 	}
 	if s.casing {
 		fmt.Fprintf(&b, ` stroke="%s"`, paper)
+	}
+	if s.hidden {
+		b.WriteString(` stroke="none"`)
 	}
 	if s.dashed {
 		fmt.Fprintf(&b, ` stroke-dasharray="%.2g %.2g"`, 2*p.unit, 1.3*p.unit)

@@ -3,7 +3,7 @@
 // A plate says in no way which species it shows: the hand's wobble is seeded
 // from the trait values, and the markup carries only neutral marks. What the
 // catalogue does not know is not drawn; what it calls variable is at most
-// sketched with a broken line.
+// sketched with a broken or a faint line.
 package plate
 
 import (
@@ -43,11 +43,14 @@ func Pair(a catalogue.Species, footA string, b catalogue.Species, footB string) 
 // HasTrack, HasScat and HasSkull report whether the catalogue knows enough for
 // a drawing, without drawing it.
 func HasTrack(s catalogue.Species, foot string) bool {
-	_, _, ok := footprint(facts(s.Values), strings.TrimPrefix(foot, "left "))
+	_, ok := own.print(s, foot, 0)
 	return ok
 }
 
-func HasScat(s catalogue.Species) bool { return scatForms[facts(s.Values).text("scat_form")] != nil }
+func HasScat(s catalogue.Species) bool {
+	_, ok := own.dropping(s)
+	return ok
+}
 
 func HasSkull(s catalogue.Species) bool {
 	f := facts(s.Values)
@@ -83,9 +86,12 @@ func (f facts) count(trait string) (int, bool) {
 }
 
 // middle of a known range, in the trait's unit.
-func (f facts) middle(trait string) (float64, bool) {
+func (f facts) middle(trait string) (float64, bool) { return f.within(trait, .5) }
+
+// within a known range, at a part of the way from its low end to its high one.
+func (f facts) within(trait string, at float64) (float64, bool) {
 	v := f[trait]
-	return (v.Lo + v.Hi) / 2, v.Known() && v.Number() && v.Lo > 0
+	return lerp(v.Lo, v.Hi, at), v.Known() && v.Number() && v.Lo > 0
 }
 
 // seed of what is drawn: the same hand draws the same values alike.

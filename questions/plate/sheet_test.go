@@ -52,6 +52,8 @@ func TestContactSheet(t *testing.T) {
 		}
 		sheet.save(t, filepath.Join(dir, fmt.Sprintf("plates-%d.svg", page+1)))
 	}
+	gallery(views[:2]).save(t, filepath.Join(dir, "plates-prints.svg"))
+	gallery(views[2:3]).save(t, filepath.Join(dir, "plates-scat.svg"))
 	labels := newSheet(5, 13)
 	for i, name := range labelled {
 		s, _ := catalogue.Builtin().Find(name)
@@ -96,6 +98,29 @@ func skullSheets(t *testing.T, dir string) {
 	views.save(t, filepath.Join(dir, "skulls.svg"))
 	sides.save(t, filepath.Join(dir, "skulls-side.svg"))
 	jaws.save(t, filepath.Join(dir, "deer-jaws.svg"))
+}
+
+// gallery is one sheet of all the plates of some views.
+func gallery(views []view) *sheet {
+	const columns = 12
+	var shown []catalogue.Species
+	for _, s := range catalogue.Builtin().Species {
+		if slices.ContainsFunc(views, func(v view) bool { _, ok := v.draw(s); return ok }) {
+			shown = append(shown, s)
+		}
+	}
+	per := columns / len(views)
+	out := newSheet(columns, (len(shown)+per-1)/per)
+	for i, s := range shown {
+		name := s.Vernacular
+		for j, v := range views {
+			if p, ok := v.draw(s); ok {
+				out.put(i%per*len(views)+j, i/per, name, p)
+				name = ""
+			}
+		}
+	}
+	return out
 }
 
 // labelled and paired are a choice for the eye.

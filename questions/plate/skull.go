@@ -131,7 +131,7 @@ func (k *skull) keep(name string, c curve) { k.drawn[name] = append(k.drawn[name
 
 // shade is hatching on a bone's under side, so deep in parts of the length.
 func (k *skull) shade(c curve, depth float64) {
-	k.p.hatchFrom(c, -58, 2.1*k.p.unit, pt{-depth * .4 * k.long, -depth * k.long}, style{weight: faint, pale: .55})
+	k.p.hatchFrom(c, -58, 2.4*k.p.unit, pt{-depth * .4 * k.long, -depth * k.long}, style{weight: faint, pale: .55})
 }
 
 // crest is the ridge along the top, where it is known or usual.

@@ -131,11 +131,13 @@ func bezierByHand(s [4]pt, u float64) pt {
 	return s[0]
 }
 
+// named are the elements of a class: a name's first word is its class.
 func named(elements []element, names ...string) []element {
 	var out []element
 	for _, e := range elements {
+		class, _, _ := strings.Cut(e.name, " ")
 		for _, n := range names {
-			if e.name == n {
+			if class == n {
 				out = append(out, e)
 			}
 		}

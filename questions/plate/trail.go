@@ -1,8 +1,11 @@
 package plate
 
 import (
+	_ "embed"
 	"fmt"
+	"math"
 	"slices"
+	"sync"
 
 	"fieldsign/questions/catalogue"
 )
@@ -10,16 +13,52 @@ import (
 var trailTraits = append(slices.Clone(trackTraits), "gait", "stride", "straddle", "tail_drag")
 
 // footfall is one print of a trail that runs to the right: where it falls, in
-// strides along and then in print lengths, on which side (-1 left, 1 right)
-// and how far out of the full straddle.
+// strides along and then in print lengths, on which side (-1 left, 1 right),
+// how far out of the full straddle, and how far its toes are turned out.
 type footfall struct {
 	foot         string
 	stride, plus float64
 	side, out    float64
+	toesOut      float64 // degrees
 }
+
+// trailGroups are the patterns of the groups of four that were traced, by the
+// form of the print. Across and along are in lengths of the hind print.
+//
+//go:embed prints/groups.csv
+var trailGroupSheet string
+
+var trailGroups = sync.OnceValue(func() map[string][]footfall {
+	widest := map[string]float64{}
+	out := map[string][]footfall{}
+	for _, r := range sheetRows(trailGroupSheet) {
+		across := floats(r["across"])[0]
+		fall := footfall{foot: r["foot"], plus: floats(r["along"])[0], side: math.Copysign(1, across), out: math.Abs(across), toesOut: floats(r["toes_out"])[0] * math.Copysign(1, across)}
+		out[r["form"]] = append(out[r["form"]], fall)
+		widest[r["form"]] = max(widest[r["form"]], fall.out)
+	}
+	for form, falls := range out {
+		for i := range falls {
+			falls[i].out /= widest[form]
+		}
+	}
+	return out
+})
+
+// toesIn is how far the toes of some animals point inward as they walk.
+var toesIn = sync.OnceValue(func() map[string]float64 {
+	out := map[string]float64{}
+	for _, r := range sheetRows(printAnimalSheet) {
+		if r["toes_in"] != "" {
+			out[r["species"]] = floats(r["toes_in"])[0]
+		}
+	}
+	return out
+})
 
 // trail is a stretch of prints being drawn, in real mm until it is placed.
 type trail struct {
+	s                catalogue.Species
 	f                facts
 	p                *pen
 	scale            float64 // page mm for a real mm
@@ -48,9 +87,9 @@ var naturalStride = map[string]float64{"walk": 9, "trot": 10, "pace": 6, "bound"
 // marked where they are known.
 func Trail(s catalogue.Species) (Plate, bool) {
 	f := facts(s.Values)
-	t := &trail{f: f, prints: map[string]trailPrint{}}
+	t := &trail{s: s, f: f, prints: map[string]trailPrint{}}
 	gait := f.text("gait")
-	falls := footfalls(f, gait)
+	falls := footfalls(s, gait)
 	for _, fall := range falls {
 		if _, done := t.prints[fall.foot]; !done && !t.readPrint(fall.foot) {
 			return Plate{}, false
@@ -60,7 +99,7 @@ func Trail(s catalogue.Species) (Plate, bool) {
 		return Plate{}, false
 	}
 	strideKnown, straddleKnown := t.measures(gait)
-	reach := 2.3 * t.stride
+	reach := 1.75 * t.stride
 	den := 1.
 	for _, d := range []float64{1, 2, 5, 10, 20, 50} {
 		if den = d; reach/d <= 260 {
@@ -79,10 +118,9 @@ func Trail(s catalogue.Species) (Plate, bool) {
 }
 
 func (t *trail) readPrint(foot string) bool {
-	parts, _, ok := footprint(t.f, foot)
-	l, w, sized := printSize(t.f, foot)
-	t.prints[foot] = trailPrint{parts, l, w}
-	return ok && sized
+	pr, ok := own.print(t.s, foot, 0)
+	t.prints[foot] = trailPrint{pr.parts, pr.length, pr.width}
+	return ok
 }
 
 func (t *trail) measures(gait string) (strideKnown, straddleKnown bool) {
@@ -105,8 +143,9 @@ func (t *trail) measures(gait string) (strideKnown, straddleKnown bool) {
 	return strideKnown, straddleKnown
 }
 
-// footfalls are the pattern of a gait over two strides.
-func footfalls(f facts, gait string) []footfall {
+// footfalls are the pattern of a gait: four steps, or two groups.
+func footfalls(s catalogue.Species, gait string) []footfall {
+	f := facts(s.Values)
 	var out []footfall
 	group := func(falls ...footfall) {
 		for i := range 2 {
@@ -116,39 +155,47 @@ func footfalls(f facts, gait string) []footfall {
 			}
 		}
 	}
+	traced := trailGroups()[animalForms()[s.Name]]
 	switch gait {
 	case "walk", "trot", "pace":
-		return alternating(f, gait)
+		return alternating(f, gait, toesIn()[s.Name])
+	case "bound", "hop", "lope", "gallop":
+		if traced != nil {
+			group(traced...)
+			return out
+		}
+	}
+	switch gait {
 	case "bound":
 		if f.is("family", "Mustelidae") {
-			group(footfall{"hind", 0, 0, -1, 1}, footfall{"hind", 0, .55, 1, 1})
+			group(footfall{"hind", 0, 0, -1, 1, 0}, footfall{"hind", 0, .55, 1, 1, 0})
 		} else {
-			group(footfall{"front", 0, 0, -1, .5}, footfall{"front", 0, .1, 1, .5}, footfall{"hind", 0, 1.5, -1, 1}, footfall{"hind", 0, 1.6, 1, 1})
+			group(footfall{"front", 0, 0, -1, .5, 0}, footfall{"front", 0, .1, 1, .5, 0}, footfall{"hind", 0, 1.5, -1, 1, 0}, footfall{"hind", 0, 1.6, 1, 1, 0})
 		}
 	case "hop":
-		group(footfall{"front", 0, 0, -1, .25}, footfall{"front", 0, 1.25, 1, .25}, footfall{"hind", 0, 3.1, -1, 1}, footfall{"hind", 0, 3.25, 1, 1})
+		group(footfall{"front", 0, 0, -1, .25, 0}, footfall{"front", 0, 1.25, 1, .25, 0}, footfall{"hind", 0, 3.1, -1, 1, 0}, footfall{"hind", 0, 3.25, 1, 1, 0})
 	case "lope":
-		group(footfall{"front", 0, 0, 1, 1}, footfall{"hind", 0, 1.3, 1, .3}, footfall{"front", 0, 1.7, -1, .35}, footfall{"hind", 0, 3, -1, 1})
+		group(footfall{"front", 0, 0, 1, 1, 0}, footfall{"hind", 0, 1.3, 1, .3, 0}, footfall{"front", 0, 1.7, -1, .35, 0}, footfall{"hind", 0, 3, -1, 1, 0})
 	case "gallop":
-		group(footfall{"front", 0, 0, -1, .5}, footfall{"front", 0, 1.6, 1, .5}, footfall{"hind", 0, 3.4, -1, 1}, footfall{"hind", 0, 4.8, 1, 1})
+		group(footfall{"front", 0, 0, -1, .5, 0}, footfall{"front", 0, 1.6, 1, .5, 0}, footfall{"hind", 0, 3.4, -1, 1, 0}, footfall{"hind", 0, 4.8, 1, 1, 0})
 	}
 	return out
 }
 
-func alternating(f facts, gait string) []footfall {
+func alternating(f facts, gait string, toesIn float64) []footfall {
 	var out []footfall
-	for i := range 5 {
+	for i := range 4 {
 		side := float64(1 - 2*(i%2))
 		at := float64(i) / 2
 		switch {
 		case f.is("foot_type", "bird foot"):
-			out = append(out, footfall{"front", at, 0, side, 1})
+			out = append(out, footfall{"front", at, 0, side, 1, -toesIn})
 		case gait == "pace":
-			out = append(out, footfall{"hind", at, 0, side, 1}, footfall{"front", at, .25, -side, .8})
+			out = append(out, footfall{"hind", at, 0, side, 1, -toesIn}, footfall{"front", at, .25, -side, .8, -toesIn})
 		case gait == "trot":
-			out = append(out, footfall{"front", at, 0, side, 1}, footfall{"hind", at, .12, side, 1})
+			out = append(out, footfall{"front", at, 0, side, 1, -toesIn}, footfall{"hind", at, .12, side, 1, -toesIn})
 		default:
-			out = append(out, footfall{"front", at, 0, side, 1}, footfall{"hind", at, -.38, side, .9})
+			out = append(out, footfall{"front", at, 0, side, 1, -toesIn}, footfall{"hind", at, -.38, side, .9, -toesIn})
 		}
 	}
 	return out
@@ -161,12 +208,16 @@ func (t *trail) fall(fall footfall) {
 	if fall.side < 0 {
 		parts = mirrored(parts)
 	}
-	at := pt{fall.stride*t.stride + fall.plus*mark.length, fall.side * fall.out * (t.straddle - mark.width) / 2}.times(t.scale)
-	turn := 90 + 4*t.p.rng.NormFloat64()
+	length := mark.length
+	if trailGroups()[animalForms()[t.s.Name]] != nil && t.prints["hind"].length > 0 {
+		length = t.prints["hind"].length
+	}
+	at := pt{fall.stride*t.stride + fall.plus*length, fall.side * fall.out * (t.straddle - mark.width) / 2}.times(t.scale)
+	turn := 90 + fall.side*fall.toesOut + 4*t.p.rng.NormFloat64()
 	to := measuredBox(parts).fitted(mark.width*t.scale, mark.length*t.scale)
 	d := ""
 	for _, part := range parts {
-		if part.name == "mark" || part.name == "claw" || part.name == "web" {
+		if !part.measured() && part.name != "dewclaw" || part.name == "web" {
 			continue // too fine for this scale
 		}
 		c := part.c.mapped(func(q pt) pt {
