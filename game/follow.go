@@ -12,7 +12,7 @@ func (s *State) follow(c Command) ([]Event, error) {
 	case s.Plan.Match != nil:
 		return refuse(refusal.NotNow, "A match is followed by what its tournament says.")
 	case s.Next != "":
-		return refuse("followed", "Another game follows this one already.")
+		return refuse(refusal.Followed, "Another game follows this one already.")
 	case !isCode(c.Code) || c.Code == s.Code:
 		return refuse(refusal.BadCommand, "The game that follows has a code of its own.")
 	}

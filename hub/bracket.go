@@ -8,8 +8,8 @@ import (
 
 	"fieldsign/game"
 	"fieldsign/game/tournament"
-	"fieldsign/hub/cups"
 	"fieldsign/hub/store"
+	"fieldsign/hub/tournaments/book"
 	"fieldsign/hub/wire"
 )
 
@@ -62,7 +62,7 @@ type matchView struct {
 // first, so that no crash between a game's end and its result loses that.
 func (h *Hub) cupView(ctx context.Context, code string, wish url.Values) ([]byte, error) {
 	var played map[int]string
-	if err := h.cups.Look(ctx, code, func(c cups.Cup) { played = gamesOf(&c.Sheet) }); err != nil {
+	if err := h.cups.Look(ctx, code, func(c book.Tournament) { played = gamesOf(&c.Sheet) }); err != nil {
 		return nil, err
 	}
 	games := map[int]game.State{}
@@ -80,7 +80,7 @@ func (h *Hub) cupView(ctx context.Context, code string, wish url.Values) ([]byte
 		}
 	}
 	var body []byte
-	err := h.cups.Look(ctx, code, func(c cups.Cup) {
+	err := h.cups.Look(ctx, code, func(c book.Tournament) {
 		v := h.cupShown(&c, games)
 		v.Left = c.Remaining(number(wish, "boards", 1), number(wish, "minutes", 0))
 		body = wire.Encode(v)
@@ -108,7 +108,7 @@ func gamesOf(s *tournament.Sheet) map[int]string {
 	return out
 }
 
-func (h *Hub) cupShown(c *cups.Cup, games map[int]game.State) cupView {
+func (h *Hub) cupShown(c *book.Tournament, games map[int]game.State) cupView {
 	going := c.GoingOn()
 	v := cupView{Code: c.Code, Seq: c.Seq, Name: c.Name, Began: c.Began, Phase: c.Phase, Settings: c.Settings, Entrants: listed(c.Entrants), Order: listed(c.Order),
 		Bracket: c.Bracket, Columns: listed(c.Layout()), Tables: listed(c.Tables()), Ranking: listed(c.Standings()), Ready: []int{},
@@ -139,7 +139,7 @@ func listed[T any](list []T) []T {
 }
 
 // mayOf asks the rules themselves.
-func mayOf(c *cups.Cup) cupMay {
+func mayOf(c *book.Tournament) cupMay {
 	would := func(command string) bool {
 		_, err := tournament.Decide(c.State, tournament.Command{Type: command, By: "host"})
 		return err == nil

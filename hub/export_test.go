@@ -62,7 +62,7 @@ func (h *Hub) TooSlow(code string) (n int) {
 }
 
 // AllowJoins sets how many teams may join from an address at once.
-func (h *Hub) AllowJoins(n int) { h.guard.joins = n }
+func (h *Hub) AllowJoins(n int) { h.guard.Joins = n }
 
 // Purge forgets what is old at a time, with games kept for so long.
 func (h *Hub) Purge(keep time.Duration, now time.Time) {
@@ -83,7 +83,7 @@ func (h *Hub) CountResult(ctx context.Context, season string, r store.Result) er
 }
 
 // SeePhotos has the hub look at the photos in its store.
-func (h *Hub) SeePhotos() { h.photos.refresh(h.ctx) }
+func (h *Hub) SeePhotos() { h.pictures.Refresh(h.ctx) }
 
 // Phase is how far a game has come.
 func (h *Hub) Phase(code string) (p game.Phase) {

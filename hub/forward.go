@@ -4,8 +4,6 @@ import (
 	"bufio"
 	"context"
 	"crypto/hmac"
-	"crypto/sha256"
-	"encoding/hex"
 	"fmt"
 	"log/slog"
 	"net"
@@ -18,6 +16,7 @@ import (
 	"github.com/gorilla/websocket"
 
 	"fieldsign/hub/codes"
+	"fieldsign/hub/gate"
 	"fieldsign/hub/socket"
 	"fieldsign/hub/wire"
 	"fieldsign/refusal"
@@ -58,14 +57,14 @@ func (h *Hub) ofGame(w http.ResponseWriter, r *http.Request, code string, serve 
 		h.notHad(w, r, code, err)
 		return
 	}
-	wait, ok := h.guard.code(r.RemoteAddr, code, t != nil || owner != "")
+	wait, ok := h.guard.Code(r.RemoteAddr, code, t != nil || owner != "")
 	switch {
 	case !ok && websocket.IsWebSocketUpgrade(r):
 		h.connect(w, r, func(conn *socket.Conn) {
 			conn.TurnAway(socket.Goodbye{Code: wire.CloseLater, Why: "too many wrong join codes from this network: come back later"})
 		})
 	case !ok:
-		comeLater(w, wait)
+		gate.ComeLater(w, wait)
 	case owner == "":
 		serve(t)
 	case r.Header.Get(forwardedBy) != "":
@@ -114,7 +113,7 @@ func (h *Hub) forward(w http.ResponseWriter, r *http.Request, owner string) {
 			p.SetURL(target)
 			p.Out.Host = p.In.Host
 			p.Out.Header.Set(forwardedBy, h.id)
-			p.Out.Header.Set(forwardedFor, p.In.RemoteAddr+" "+h.vouch(p.In.RemoteAddr))
+			p.Out.Header.Set(forwardedFor, p.In.RemoteAddr+" "+h.guard.Vouch(p.In.RemoteAddr))
 		},
 		ErrorHandler: func(w http.ResponseWriter, _ *http.Request, err error) {
 			for name, values := range own {
@@ -127,14 +126,6 @@ func (h *Hub) forward(w http.ResponseWriter, r *http.Request, owner string) {
 	proxy.ServeHTTP(passing{w}, r.WithContext(ctx))
 }
 
-// vouch proves to another hub that an address comes from a hub: only they all
-// have the host key. The guard counts by that address, so nobody else may choose it.
-func (h *Hub) vouch(address string) string {
-	mac := hmac.New(sha256.New, []byte(*h.hostKey.Load()))
-	mac.Write([]byte("forwarded for " + address))
-	return hex.EncodeToString(mac.Sum(nil))
-}
-
 // asForwarded has a request that another hub hands on count as coming from where
 // it came from there.
 func (h *Hub) asForwarded(next http.Handler) http.Handler {
@@ -143,7 +134,7 @@ func (h *Hub) asForwarded(next http.Handler) http.Handler {
 	}
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		address, proof, _ := strings.Cut(r.Header.Get(forwardedFor), " ")
-		if hmac.Equal([]byte(proof), []byte(h.vouch(address))) {
+		if hmac.Equal([]byte(proof), []byte(h.guard.Vouch(address))) {
 			r = r.WithContext(r.Context()) // a copy: a handler leaves its request alone
 			r.RemoteAddr = address
 		}

@@ -167,7 +167,7 @@ func (t *table) join(c *client, in wire.Inbound) {
 		t.resume(c, in)
 		return
 	}
-	if !t.hub.guard.join(c.From, t.code) {
+	if !t.hub.guard.Join(c.From, t.code) {
 		c.refuse(in.ID, refusal.New(refusal.TooManyJoins, "Many teams have just joined from this network. Wait a minute, then join again."))
 		return
 	}
@@ -232,13 +232,13 @@ func (t *table) seat(c *client, id, token string) {
 }
 
 func (t *table) hostEnters(c *client, in wire.Inbound) {
-	if _, ok := t.hub.guard.key(c.From); !ok && in.Key != "" {
+	if _, ok := t.hub.guard.Key(c.From); !ok && in.Key != "" {
 		c.close(wire.CloseLater, "too many wrong host keys from this network: come back later")
 		return
 	}
-	if !t.hub.isHostKey(in.Key) {
+	if !t.hub.guard.IsHostKey(in.Key) {
 		if in.Key != "" {
-			t.hub.guard.wrongKey(c.From)
+			t.hub.guard.WrongKey(c.From)
 		}
 		c.refuse(in.ID, refusal.New(refusal.WrongKey, "That is not this hub's host key: see the terminal in which it runs."))
 		c.close(wire.CloseWrongKey, "wrong host key")

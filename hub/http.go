@@ -5,14 +5,13 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
-	"regexp"
 	"slices"
-	"strings"
 
 	"github.com/gorilla/websocket"
 	qr "github.com/piglig/go-qr"
 
 	"fieldsign/hub/codes"
+	"fieldsign/hub/gate"
 	"fieldsign/hub/socket"
 	"fieldsign/hub/store"
 	"fieldsign/hub/wire"
@@ -29,56 +28,37 @@ func (h *Hub) Handler() http.Handler {
 		mux.HandleFunc("GET "+path, site.ServePage(page+".html"))
 	}
 	mux.HandleFunc("GET "+site.Base(), site.ServeAsset)
-	mux.HandleFunc("GET /find", ownPages(h.find))
-	mux.HandleFunc("GET /qr.svg", ownPages(h.qr))
-	mux.HandleFunc("GET /plate", ownPages(h.plate))
+	mux.HandleFunc("GET /find", gate.OwnPages(h.find))
+	mux.HandleFunc("GET /qr.svg", gate.OwnPages(h.qr))
+	mux.HandleFunc("GET /plate", gate.OwnPages(h.plate))
 	mux.HandleFunc("GET /names.json", h.getNames)
-	mux.HandleFunc("POST /games", h.hosts(h.postGame))
-	mux.HandleFunc("POST /games/{code}/next", h.hosts(h.postNext))
-	mux.HandleFunc("GET /games", h.hosts(h.getGames))
-	mux.HandleFunc("DELETE /games", h.hosts(h.deleteAll))
-	mux.HandleFunc("DELETE /games/{code}", h.hosts(h.deleteGame))
-	mux.HandleFunc("DELETE /games/{code}/teams/{team}/name", h.hosts(h.deleteName))
-	mux.HandleFunc("GET /backup", h.hosts(h.getBackup))
-	mux.HandleFunc("POST /key", h.hosts(h.postKey))
-	mux.HandleFunc("GET /debrief.json", h.hosts(h.getDebrief))
-	mux.HandleFunc("GET /results.csv", h.hosts(h.getResults))
+	mux.HandleFunc("POST /games", h.guard.Host(h.postGame))
+	mux.HandleFunc("POST /games/{code}/next", h.guard.Host(h.postNext))
+	mux.HandleFunc("GET /games", h.guard.Host(h.getGames))
+	mux.HandleFunc("DELETE /games", h.guard.Host(h.deleteAll))
+	mux.HandleFunc("DELETE /games/{code}", h.guard.Host(h.deleteGame))
+	mux.HandleFunc("DELETE /games/{code}/teams/{team}/name", h.guard.Host(h.deleteName))
+	mux.HandleFunc("GET /backup", h.guard.Host(h.getBackup))
+	mux.HandleFunc("POST /key", h.guard.Host(h.postKey))
+	mux.HandleFunc("GET /debrief.json", h.guard.Host(h.reports.GetDebrief))
+	mux.HandleFunc("GET /results.csv", h.guard.Host(h.reports.GetResults))
 	h.serveSeasons(mux)
 	h.serveCups(mux)
-	mux.HandleFunc("GET /questions.json", h.hosts(h.getQuestions))
-	mux.HandleFunc("GET /set", h.hosts(h.getSet))
-	mux.HandleFunc("POST /set", h.hosts(h.postSet))
-	mux.HandleFunc("POST /photos", h.hosts(h.postPhoto))
-	mux.HandleFunc("GET /photos", h.hosts(h.getPhotos))
-	mux.HandleFunc("DELETE /photos/{id}", h.hosts(h.deletePhoto))
+	mux.HandleFunc("GET /questions.json", h.guard.Host(h.getQuestions))
+	mux.HandleFunc("GET /set", h.guard.Host(h.getSet))
+	mux.HandleFunc("POST /set", h.guard.Host(h.postSet))
+	mux.HandleFunc("POST /photos", h.guard.Host(h.pictures.PostPhoto))
+	mux.HandleFunc("GET /photos", h.guard.Host(h.pictures.GetPhotos))
+	mux.HandleFunc("DELETE /photos/{id}", h.guard.Host(h.pictures.DeletePhoto))
 	mux.HandleFunc("GET /practice.json", h.practice.get)
 	mux.HandleFunc("GET /practice/save", h.save)
 	mux.HandleFunc("GET /practice.webmanifest", manifest)
 	mux.HandleFunc("GET /practice-worker.mjs", h.worker)
-	mux.HandleFunc("GET /socket", ownPages(h.getSocket))
+	mux.HandleFunc("GET /socket", gate.OwnPages(h.getSocket))
 	mux.HandleFunc("GET /readyz", h.ready)
 	mux.HandleFunc("GET /healthz", func(w http.ResponseWriter, _ *http.Request) { fmt.Fprintln(w, "ok") })
-	return h.addressed(h.asForwarded(secured(mux)))
+	return h.guard.Addressed(h.asForwarded(gate.Secured(mux)))
 }
-
-// secured sets what every answer carries: nothing is loaded from elsewhere,
-// framed, sniffed, or told to others.
-func secured(next http.Handler) http.Handler {
-	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		head := w.Header()
-		sockets := ""
-		if plainHost.MatchString(r.Host) { // it could hold a policy of its own
-			sockets = " ws://" + r.Host + " wss://" + r.Host // for browsers in which 'self' leaves them out
-		}
-		head.Set("Content-Security-Policy", "default-src 'self'; connect-src 'self'"+sockets+"; base-uri 'none'; form-action 'self'; frame-ancestors 'none'")
-		head.Set("X-Content-Type-Options", "nosniff")
-		head.Set("Referrer-Policy", "no-referrer")
-		head.Set("Cache-Control", "no-cache")
-		next.ServeHTTP(w, r)
-	})
-}
-
-var plainHost = regexp.MustCompile(`^[A-Za-z0-9.:\[\]_-]+$`)
 
 // readiness tells whether the hub can have games go on, and what the store
 // promises to keep of them.
@@ -162,27 +142,6 @@ func (h *Hub) serveQR(w http.ResponseWriter, r *http.Request, code string) {
 		return
 	}
 	static.Serve(w, r, static.SVG, b.Bytes())
-}
-
-// hosts lets in only who shows the host key. Who shows none has not guessed.
-func (h *Hub) hosts(next http.HandlerFunc) http.HandlerFunc {
-	return ownPages(func(w http.ResponseWriter, r *http.Request) {
-		key := strings.TrimPrefix(r.Header.Get("Authorization"), "Bearer ")
-		if key == "" {
-			wire.Refuse(w, refusal.New(refusal.WrongKey, "This is for the host: it takes this hub's host key."))
-			return
-		}
-		if wait, ok := h.guard.key(r.RemoteAddr); !ok {
-			comeLater(w, wait)
-			return
-		}
-		if !h.isHostKey(key) {
-			h.guard.wrongKey(r.RemoteAddr)
-			wire.Refuse(w, refusal.New(refusal.WrongKey, "That is not this hub's host key."))
-			return
-		}
-		next(w, r)
-	})
 }
 
 func (h *Hub) postGame(w http.ResponseWriter, r *http.Request) {

@@ -6,8 +6,6 @@ package hub
 import (
 	"cmp"
 	"context"
-	"crypto/hmac"
-	"crypto/sha256"
 	"errors"
 	"fmt"
 	"log/slog"
@@ -17,16 +15,20 @@ import (
 	"slices"
 	"strings"
 	"sync"
-	"sync/atomic"
 	"time"
 
 	"fieldsign/game"
+	"fieldsign/game/debrief"
 	"fieldsign/hub/codes"
-	"fieldsign/hub/cups"
+	"fieldsign/hub/gate"
 	"fieldsign/hub/names"
+	"fieldsign/hub/picture"
 	"fieldsign/hub/plan"
+	"fieldsign/hub/report"
+	"fieldsign/hub/retention"
 	"fieldsign/hub/socket"
 	"fieldsign/hub/store"
+	"fieldsign/hub/tournaments/book"
 	"fieldsign/hub/wire"
 	"fieldsign/questions/catalogue"
 )
@@ -59,26 +61,23 @@ type Hub struct {
 	id       string       // of this hub among them
 	ttl      time.Duration
 	planner  *plan.Planner
-	cups     *cups.Book
+	cups     *book.Book
 	glimpses *glimpses
-	photos   *album
-	drawings *drawings
+	pictures *picture.Cabinet
+	reports  *report.Reports
 	practice *practice
-	hostKey  atomic.Pointer[string]
 	kept     time.Duration // how long games are kept; 0 is for ever
 	roster   string
 	address  string // without a slash at its end
 	joinAt   string // its host name and port
 
-	plateMAC sync.Pool // of hash.Hash: one keyed for the plates' ids is dear to make
-	log      *slog.Logger
-	metrics  *metrics
-	sockets  *socket.Switchboard
-	guard    *guard
-	proxies  []netip.Prefix
-	boards   *boards
-	refused  *names.List
-	start    time.Time // of the hub's monotonic clock
+	log     *slog.Logger
+	metrics *metrics
+	sockets *socket.Switchboard
+	guard   *gate.Gate
+	boards  *boards
+	refused *names.List
+	start   time.Time // of the hub's monotonic clock
 
 	ctx    context.Context
 	cancel context.CancelFunc
@@ -95,19 +94,16 @@ type Hub struct {
 func New(c Config) (*Hub, error) {
 	h := &Hub{store: c.Store, kept: c.Keep, roster: c.Roster, address: strings.TrimSuffix(c.Address, "/"), log: c.Log, start: time.Now(),
 		tables: map[string]*table{}, takings: map[string]*taking{}, aside: map[string]error{}}
-	h.hostKey.Store(&c.HostKey)
-	h.planner = plan.New(c.Catalogue, c.Roster, h.adviceOf)
-	h.cups, h.glimpses = cups.Open(h.store), newGlimpses()
+	h.planner = plan.New(c.Catalogue, c.Roster, func(code string) (debrief.Advice, error) { return report.AdviceOf(h.ctx, h.store, code) })
+	h.reports = report.New(h.store, h.planner, h.log)
+	h.cups, h.glimpses = book.Open(h.store), newGlimpses()
 	h.shared, _ = h.store.(store.Shared)
 	h.id, h.ttl = strings.TrimSuffix(c.HubAddress, "/"), cmp.Or(c.Lease, usualLease)
-	plateKey := []byte(codes.Token())
-	h.plateMAC.New = func() any { return hmac.New(sha256.New, plateKey) }
-	h.drawings = newDrawings(c.Catalogue)
-	h.photos = newAlbum(h.store, h.log)
+	h.pictures = picture.New(h.store, c.Catalogue, h.log)
 	h.metrics = newMetrics(h.games)
 	h.sockets = socket.New(socket.Config{Clock: h.now, Subprotocol: wire.Subprotocol, Open: &h.wait, Pieces: frameBurst + maxOffences,
 		Slow: socket.Goodbye{Code: wire.CloseSlow, Why: "too slow: come back"}, Flood: socket.Goodbye{Code: wire.CloseBadFrame, Why: tooMany}, Unheard: wire.Stopping})
-	h.guard, h.proxies = newGuard(c.Joins), c.Proxies
+	h.guard = gate.New(c.Joins, c.HostKey, c.Proxies)
 	h.boards = newBoards()
 	if h.refused = c.Names; h.refused == nil {
 		h.refused = names.Builtin()
@@ -116,7 +112,7 @@ func New(c Config) (*Hub, error) {
 	h.practice = newPractice(h.planner, h.roster)
 	_, h.joinAt, _ = strings.Cut(h.address, "://")
 	h.ctx, h.cancel = context.WithCancel(context.Background())
-	h.wait.Go(func() { h.guard.run(h.ctx) })
+	h.wait.Go(func() { h.guard.Run(h.ctx) })
 	h.purge(h.ctx, time.Now())
 	h.wait.Go(func() { h.keepTidy(h.ctx) })
 	if err := h.takeUp(); err != nil {
@@ -124,7 +120,7 @@ func New(c Config) (*Hub, error) {
 		return nil, err
 	}
 	if h.shared != nil {
-		h.wait.Go(func() { h.photos.follow(h.ctx, h.shared.PhotoChanges(h.ctx)) })
+		h.wait.Go(func() { h.pictures.Follow(h.ctx, h.shared.PhotoChanges(h.ctx)) })
 	}
 	h.wait.Go(func() { h.endStray(h.ctx, time.Now()) })
 	h.wait.Go(h.catchUpSeasons)
@@ -140,13 +136,13 @@ func (h *Hub) takeUp() error {
 		return fmt.Errorf("the list of games can't be read: %w", err)
 	}
 	for _, g := range games {
-		if g.Ended || cups.Is(g.ID) {
+		if g.Ended || book.Is(g.ID) {
 			continue
 		}
 		t, err := h.takeBack(g.ID)
 		if err != nil {
 			// One damaged game must not keep the others from going on.
-			if h.shared == nil || !unfit(err) { // seek has noted it
+			if h.shared == nil || !retention.IsUnfit(err) { // seek has noted it
 				h.setAside(g.ID, err)
 			}
 			continue
@@ -269,7 +265,7 @@ func (h *Hub) CreateGame(ctx context.Context) (string, error) {
 // NextGame opens a game with the rounds of an earlier one, its questions
 // steered by that one's debrief, and returns its join code.
 func (h *Hub) NextGame(ctx context.Context, from string) (string, error) {
-	log, err := h.logOf(ctx, from)
+	log, err := retention.ReadLog(ctx, h.store, from)
 	if err != nil {
 		return "", err
 	}

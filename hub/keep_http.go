@@ -9,8 +9,9 @@ import (
 	"time"
 
 	"fieldsign/hub/codes"
-	"fieldsign/hub/cups"
+	"fieldsign/hub/retention"
 	"fieldsign/hub/store"
+	"fieldsign/hub/tournaments/book"
 	"fieldsign/hub/wire"
 	"fieldsign/refusal"
 )
@@ -34,7 +35,7 @@ func (h *Hub) getGames(w http.ResponseWriter, r *http.Request) {
 	list := []storedGame{}
 	for _, g := range games {
 		line := storedGame{Code: g.ID, Ended: g.Ended}
-		if code, ok := cups.CodeOf(g.ID); ok {
+		if code, ok := book.CodeOf(g.ID); ok {
 			line.Code, line.Tournament = code, true
 		}
 		if !g.Written.IsZero() {
@@ -85,7 +86,7 @@ func (h *Hub) deleteAll(w http.ResponseWriter, r *http.Request) {
 func (h *Hub) change(w http.ResponseWriter, r *http.Request, code string, do func(context.Context) error) {
 	_, owner, err := h.seek(code)
 	switch {
-	case err != nil && !unfit(err): // what is set aside can be erased
+	case err != nil && !retention.IsUnfit(err): // what is set aside can be erased
 		h.changed(w, err)
 	case owner != "" && r.Header.Get(forwardedBy) == "":
 		h.forward(w, r, owner)

@@ -96,6 +96,6 @@ func (t *table) lessonPlate(q game.Question, id string) (p plate.Plate, ok bool)
 
 // lessonDrawn draws one side of the lesson, with a hand of its own.
 func (t *table) lessonDrawn(q game.Question, shown game.Plate, side int) (plate.Plate, bool) {
-	_, hand := t.hub.sealed(t.code, q, lessonPlace+side)
-	return t.hub.drawings.of(shown, hand)
+	_, hand := t.hub.pictures.Sealed(t.code, q, lessonPlace+side)
+	return t.hub.pictures.Draw(shown, hand)
 }

@@ -11,9 +11,10 @@ import (
 	"fieldsign/game"
 	"fieldsign/game/tournament"
 	"fieldsign/hub/codes"
-	"fieldsign/hub/cups"
 	"fieldsign/hub/once"
 	"fieldsign/hub/plan"
+	"fieldsign/hub/retention"
+	"fieldsign/hub/tournaments/book"
 	"fieldsign/hub/wire"
 	"fieldsign/refusal"
 )
@@ -35,7 +36,7 @@ func (h *Hub) startMatch(ctx context.Context, cup string, wish cupCommand) error
 	var match game.Match
 	var title string
 	var before string // the game that it is started in place of
-	err := h.cups.Decide(ctx, cup, func(c cups.Cup) (tournament.Command, error) {
+	err := h.cups.Decide(ctx, cup, func(c book.Tournament) (tournament.Command, error) {
 		events, err := tournament.Decide(c.State, start)
 		if err != nil || len(events) == 0 {
 			return start, errors.Join(err, errNothing)
@@ -90,7 +91,7 @@ func unlessNothing(err error) error {
 // levelOf is the scores of a bracket's match that has ended level, or nil.
 func (h *Hub) levelOf(ctx context.Context, cup string, match int, code string) []int {
 	inBracket := false
-	err := h.cups.Look(ctx, cup, func(c cups.Cup) { inBracket = c.Bracket > 0 && match >= c.Bracket })
+	err := h.cups.Look(ctx, cup, func(c book.Tournament) { inBracket = c.Bracket > 0 && match >= c.Bracket })
 	if err != nil || !inBracket || code == "" {
 		return nil
 	}
@@ -157,7 +158,7 @@ func (h *Hub) recordMatch(ctx context.Context, s *game.State) {
 	if !ok {
 		return
 	}
-	err := h.cups.Decide(ctx, m.Tournament, func(c cups.Cup) (tournament.Command, error) {
+	err := h.cups.Decide(ctx, m.Tournament, func(c book.Tournament) (tournament.Command, error) {
 		played := matchIn(&c.Sheet, s)
 		if played == nil || wasRecorded(&c, s.Code) {
 			return tournament.Command{}, errNothing
@@ -200,7 +201,7 @@ func resultOf(m *tournament.Match, s *game.State, scores []int) tournament.Comma
 
 func recordID(code string) string { return "game " + code }
 
-func wasRecorded(c *cups.Cup, code string) bool {
+func wasRecorded(c *book.Tournament, code string) bool {
 	return slices.ContainsFunc(c.Log, func(e tournament.Event) bool { return e.By == "hub" && e.Cmd == recordID(code) })
 }
 
@@ -236,7 +237,7 @@ func (h *Hub) glimpse(ctx context.Context, code string) (s game.State, err error
 		}
 	}
 	return h.glimpses.Get(code, func() (game.State, error) {
-		log, err := h.logOf(context.WithoutCancel(ctx), code)
+		log, err := retention.ReadLog(context.WithoutCancel(ctx), h.store, code)
 		return game.Replay(log), err
 	})
 }

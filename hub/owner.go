@@ -12,6 +12,7 @@ import (
 	"github.com/gorilla/websocket"
 
 	"fieldsign/game"
+	"fieldsign/hub/retention"
 	"fieldsign/hub/socket"
 	"fieldsign/hub/store"
 	"fieldsign/hub/wire"
@@ -103,7 +104,7 @@ func (h *Hub) setAside(code string, why error) {
 // won't be by trying again.
 func (h *Hub) notHad(w http.ResponseWriter, r *http.Request, code string, err error) {
 	switch {
-	case !unfit(err):
+	case !retention.IsUnfit(err):
 		h.log.Warn("a game can't be had", "game", code, "error", err)
 		comeBack(w, "This game can't be had for the moment. Try again.")
 	case websocket.IsWebSocketUpgrade(r):
@@ -142,7 +143,7 @@ func (h *Hub) takeOver(code string) (*table, string, error) {
 	}
 	if err != nil {
 		h.release(code, lease.Token)
-		if unfit(err) {
+		if retention.IsUnfit(err) {
 			h.setAside(code, err)
 		}
 		return nil, "", err

@@ -15,6 +15,7 @@ import (
 	"golang.org/x/time/rate"
 
 	"fieldsign/hub/once"
+	"fieldsign/hub/picture"
 	"fieldsign/hub/plan"
 	"fieldsign/hub/wire"
 	"fieldsign/questions"
@@ -60,7 +61,7 @@ type exerciseFile struct {
 	// The species' names by language and English name, for a page without its hub.
 	Translations map[string]map[string]string `json:"translations"`
 	Questions    []exerciseQuestion           `json:"questions"`
-	Plates       []exercisePlate              `json:"plates"`
+	Plates       []picture.Sheet              `json:"plates"`
 }
 
 type exerciseQuestion struct {
@@ -72,11 +73,6 @@ type exerciseQuestion struct {
 	Facts   []string `json:"facts"` // species|trait
 	Plate   *int     `json:"plate,omitempty"`
 	Plates  []int    `json:"plates,omitempty"` // drawings that are the options
-}
-
-type exercisePlate struct {
-	SVG string `json:"svg"`
-	Alt string `json:"alt"`
 }
 
 // newPractice offers the ready rosters, and the one that the hub was started with.
@@ -120,8 +116,8 @@ func largestSet(bank *questions.Bank) (set []questions.Question, err error) {
 }
 
 func (a *practice) fill(in plan.InLanguage, set []questions.Question) exerciseFile {
-	file := exerciseFile{Roster: in.Roster, Language: string(in.Language), Rosters: a.names, Names: map[string]string{}, Translations: plan.Translations(a.planner.Catalogue), Questions: []exerciseQuestion{}, Plates: []exercisePlate{}}
-	drawings := &folder{places: map[exercisePlate]int{}, room: practiceDrawings}
+	file := exerciseFile{Roster: in.Roster, Language: string(in.Language), Rosters: a.names, Names: map[string]string{}, Translations: plan.Translations(a.planner.Catalogue), Questions: []exerciseQuestion{}, Plates: []picture.Sheet{}}
+	drawings := &picture.Folder{Places: map[picture.Sheet]int{}, Room: practiceDrawings}
 	for _, q := range set {
 		out := exerciseQuestion{Subject: q.Subject, Prompt: q.Prompt, Key: q.Key, Reason: q.Reason}
 		if !a.illustrate(&out, q, drawings) {
@@ -138,61 +134,32 @@ func (a *practice) fill(in plan.InLanguage, set []questions.Question) exerciseFi
 		}
 		file.Questions = append(file.Questions, out)
 	}
-	file.Plates = append(file.Plates, drawings.plates...)
+	file.Plates = append(file.Plates, drawings.Plates...)
 	return file
 }
 
 // illustrate draws what a question shows, unless there is no room for it.
-func (a *practice) illustrate(out *exerciseQuestion, q questions.Question, drawings *folder) bool {
-	var shown []exercisePlate
+func (a *practice) illustrate(out *exerciseQuestion, q questions.Question, drawings *picture.Folder) bool {
+	var shown []picture.Sheet
 	draw := func(ref *questions.PlateRef) bool {
 		if ref == nil {
 			return true
 		}
 		drawn, ok := questions.Draw(a.planner.Catalogue, *ref)
-		shown = append(shown, exercisePlate{string(drawn.SVG), drawn.AltIn(q.Language)})
+		shown = append(shown, picture.Sheet{SVG: string(drawn.SVG), Alt: drawn.AltIn(q.Language)})
 		return ok
 	}
 	undrawn := slices.ContainsFunc(q.Options, func(o questions.Option) bool { return !draw(o.Plate) })
 	if undrawn || !draw(q.Plate) {
 		return false
 	}
-	places, ok := drawings.put(shown)
+	places, ok := drawings.Put(shown)
 	if q.Plate != nil && ok {
 		out.Plate = &places[0]
 	} else {
 		out.Plates = places
 	}
 	return ok
-}
-
-// folder keeps each drawing once, as long as there is room.
-type folder struct {
-	plates []exercisePlate
-	places map[exercisePlate]int
-	room   int // bytes
-}
-
-// put takes a question's drawings in, all of them or none.
-func (f *folder) put(drawings []exercisePlate) (places []int, ok bool) {
-	size := 0
-	for _, p := range drawings {
-		if _, known := f.places[p]; !known {
-			size += len(p.SVG)
-		}
-	}
-	if size > f.room {
-		return nil, false
-	}
-	f.room -= size
-	for _, p := range drawings {
-		if _, known := f.places[p]; !known {
-			f.places[p] = len(f.plates)
-			f.plates = append(f.plates, p)
-		}
-		places = append(places, f.places[p])
-	}
-	return places, true
 }
 
 func packed(file exerciseFile) (*exercise, error) {

@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"fieldsign/game"
+	"fieldsign/hub/picture"
 	"fieldsign/hub/plan"
 	"fieldsign/hub/store"
 	"fieldsign/hub/wire"
@@ -20,7 +21,7 @@ import (
 // preview is what GET /questions.json answers, for one round.
 type preview struct {
 	Questions []previewQuestion `json:"questions"`
-	Plates    []exercisePlate   `json:"plates"`
+	Plates    []picture.Sheet   `json:"plates"`
 }
 
 type previewQuestion struct {
@@ -64,8 +65,8 @@ func (t *table) plannedNow() (planned game.Plan) {
 }
 
 func (h *Hub) preview(planned game.Plan, round int) preview {
-	out := preview{Questions: []previewQuestion{}, Plates: []exercisePlate{}}
-	drawings := &folder{places: map[exercisePlate]int{}, room: math.MaxInt}
+	out := preview{Questions: []previewQuestion{}, Plates: []picture.Sheet{}}
+	drawings := &picture.Folder{Places: map[picture.Sheet]int{}, Room: math.MaxInt}
 	tells := plan.ToldIn(planned, round)
 	for i, q := range planned.Rounds[round].Questions {
 		v := previewQuestion{ID: q.ID, Subject: q.Subject, Prompt: q.Prompt, Typed: q.Typed, Options: q.Options, Key: q.Key, Reason: q.Reason, Told: tells[i]}
@@ -82,23 +83,23 @@ func (h *Hub) preview(planned game.Plan, round int) preview {
 		h.illustrate(&v, q, plan.Played(planned).Language, drawings)
 		out.Questions = append(out.Questions, v)
 	}
-	out.Plates = append(out.Plates, drawings.plates...)
+	out.Plates = append(out.Plates, drawings.Plates...)
 	return out
 }
 
-func (h *Hub) illustrate(v *previewQuestion, q game.Question, l catalogue.Language, drawings *folder) {
-	var shown []exercisePlate
-	for _, p := range platesOf(q) {
-		drawn, _ := h.drawings.of(p, 0)
-		shown = append(shown, exercisePlate{string(drawn.SVG), drawn.AltIn(l)})
+func (h *Hub) illustrate(v *previewQuestion, q game.Question, l catalogue.Language, drawings *picture.Folder) {
+	var shown []picture.Sheet
+	for _, p := range picture.PlatesOf(q) {
+		drawn, _ := h.pictures.Draw(p, 0)
+		shown = append(shown, picture.Sheet{SVG: string(drawn.SVG), Alt: drawn.AltIn(l)})
 	}
-	places, _ := drawings.put(shown)
+	places, _ := drawings.Put(shown)
 	switch {
 	case len(q.Plates) > 0:
 		v.Plates = places
 	case len(places) > 0:
 		v.Plate = &places[0]
-		if taken, ok := h.photos.of(q); ok {
+		if taken, ok := h.pictures.PhotoOf(q); ok {
 			v.Photo = taken.Credit
 		}
 	}

@@ -12,6 +12,7 @@ import (
 	"fieldsign/game/debrief"
 	"fieldsign/game/rating"
 	"fieldsign/hub/names"
+	"fieldsign/hub/retention"
 	"fieldsign/hub/store"
 	"fieldsign/refusal"
 )
@@ -78,7 +79,7 @@ var errNotEnded = refusal.New(refusal.NotEnded, "This game has not ended: end it
 
 // countGame works a game's result out of its log, and keeps it.
 func (h *Hub) countGame(ctx context.Context, season, code string, keep func(context.Context, string, store.Result) error) (store.Result, error) {
-	log, err := h.logOf(ctx, code)
+	log, err := retention.ReadLog(ctx, h.store, code)
 	if err != nil {
 		return store.Result{}, err
 	}

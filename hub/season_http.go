@@ -25,14 +25,14 @@ import (
 
 // serveSeasons serves what goes beyond one game: seasons, fair teams, trends.
 func (h *Hub) serveSeasons(mux *http.ServeMux) {
-	mux.HandleFunc("GET /season.json", h.hosts(h.getSeason))
-	mux.HandleFunc("GET /season.csv", h.hosts(h.getSeasonCSV))
-	mux.HandleFunc("POST /seasons", h.hosts(h.postSeason))
-	mux.HandleFunc("DELETE /seasons", h.hosts(h.deleteSeason))
-	mux.HandleFunc("POST /seasons/game", h.hosts(h.postSeasonGame))
+	mux.HandleFunc("GET /season.json", h.guard.Host(h.getSeason))
+	mux.HandleFunc("GET /season.csv", h.guard.Host(h.getSeasonCSV))
+	mux.HandleFunc("POST /seasons", h.guard.Host(h.postSeason))
+	mux.HandleFunc("DELETE /seasons", h.guard.Host(h.deleteSeason))
+	mux.HandleFunc("POST /seasons/game", h.guard.Host(h.postSeasonGame))
 	mux.HandleFunc("GET /season/board.json", h.getSeasonBoard)
-	mux.HandleFunc("POST /fair-teams.json", h.hosts(h.postFairTeams))
-	mux.HandleFunc("GET /trends.json", h.hosts(h.getTrends))
+	mux.HandleFunc("POST /fair-teams.json", h.guard.Host(h.postFairTeams))
+	mux.HandleFunc("GET /trends.json", h.guard.Host(h.getTrends))
 }
 
 // seasonView is what GET /season.json answers. Season is null where there is none yet.

@@ -58,7 +58,7 @@ func FuzzStoredLog(f *testing.F) {
 		}
 		table.do(table.lookAround)
 		<-table.ended
-		if _, err := h.debriefOf(t.Context(), b.Game); err != nil {
+		if _, err := h.reports.DebriefOf(t.Context(), b.Game); err != nil {
 			t.Fatal(err)
 		}
 	})

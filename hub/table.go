@@ -12,6 +12,7 @@ import (
 	"github.com/gorilla/websocket"
 
 	"fieldsign/game"
+	"fieldsign/hub/retention"
 	"fieldsign/hub/socket"
 	"fieldsign/hub/store"
 	"fieldsign/hub/wire"
@@ -116,7 +117,7 @@ func (t *table) blank() {
 }
 
 func (t *table) apply(r store.Record) error {
-	e, err := eventOf(r)
+	e, err := retention.EventOf(r)
 	if err == nil {
 		t.state, err = game.Take(t.state, e)
 	}
@@ -442,18 +443,10 @@ func (t *table) batch() store.Batch {
 	for _, e := range t.events {
 		b.Records = append(b.Records, store.Record{Seq: e.Seq, Data: wire.Encode(e)})
 		if e.Type == game.Scored || e.Type == game.Ruled || e.Type == game.Undone || e.Type == game.Corrected || e.Type == game.Finished || e.Type == game.Forgotten {
-			b.Standings = kept(t.standings())
+			b.Standings = retention.Kept(t.standings())
 		}
 	}
 	return b
-}
-
-func kept(list []game.Standing) []store.Standing {
-	out := make([]store.Standing, len(list))
-	for i, s := range list {
-		out[i] = store.Standing{Rank: s.Rank, Team: s.Team, Name: s.Name, Score: s.Score}
-	}
-	return out
 }
 
 func (t *table) rollBack(ctx context.Context, cause error) {

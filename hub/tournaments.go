@@ -16,10 +16,11 @@ import (
 	"fieldsign/game/rating"
 	"fieldsign/game/tournament"
 	"fieldsign/hub/codes"
-	"fieldsign/hub/cups"
+	"fieldsign/hub/gate"
 	"fieldsign/hub/names"
 	"fieldsign/hub/plan"
 	"fieldsign/hub/store"
+	"fieldsign/hub/tournaments/book"
 	"fieldsign/hub/wire"
 	"fieldsign/refusal"
 )
@@ -29,11 +30,11 @@ import (
 // tournament's, the logs package cups'; a match is a game, see matches.go.
 
 func (h *Hub) serveCups(mux *http.ServeMux) {
-	mux.HandleFunc("POST /tournaments", h.hosts(h.postCup))
-	mux.HandleFunc("GET /tournaments", h.hosts(h.getCups))
-	mux.HandleFunc("GET /tournaments/{code}", ownPages(h.getCup))
-	mux.HandleFunc("DELETE /tournaments/{code}", h.hosts(h.deleteCup))
-	mux.HandleFunc("POST /tournaments/{code}/commands", h.hosts(h.postCupCommand))
+	mux.HandleFunc("POST /tournaments", h.guard.Host(h.postCup))
+	mux.HandleFunc("GET /tournaments", h.guard.Host(h.getCups))
+	mux.HandleFunc("GET /tournaments/{code}", gate.OwnPages(h.getCup))
+	mux.HandleFunc("DELETE /tournaments/{code}", h.guard.Host(h.deleteCup))
+	mux.HandleFunc("POST /tournaments/{code}/commands", h.guard.Host(h.postCupCommand))
 }
 
 // cupWish is a new tournament as the host asks for it.
@@ -95,7 +96,7 @@ func (h *Hub) createCup(ctx context.Context, wish cupWish) (string, error) {
 		code := codes.New()
 		err := h.cups.Create(ctx, tournament.Command{Type: tournament.Create, By: "host", Code: code,
 			Began: time.Now().UTC().Format("2006-01-02T15:04:05.000Z"), Name: wish.Name, Settings: wish.Settings})
-		if !errors.Is(err, cups.ErrTaken) {
+		if !errors.Is(err, book.ErrTaken) {
 			return code, err
 		}
 	}
@@ -109,7 +110,7 @@ func (h *Hub) getCups(w http.ResponseWriter, r *http.Request) {
 	}
 	list := []cupLine{}
 	for _, code := range codes {
-		err := h.cups.Look(r.Context(), code, func(c cups.Cup) { list = append(list, cupLine{code, c.Name, c.Began, c.Phase}) })
+		err := h.cups.Look(r.Context(), code, func(c book.Tournament) { list = append(list, cupLine{code, c.Name, c.Began, c.Phase}) })
 		if err != nil {
 			h.log.Error("a stored tournament is left out", "tournament", code, "error", err)
 		}
@@ -123,8 +124,8 @@ func (h *Hub) getCups(w http.ResponseWriter, r *http.Request) {
 func (h *Hub) getCup(w http.ResponseWriter, r *http.Request) {
 	code := codes.Clean(r.PathValue("code"))
 	view, err := h.cupView(r.Context(), code, r.URL.Query())
-	if wait, ok := h.guard.code(r.RemoteAddr, code, !errors.Is(err, cups.ErrUnknown)); !ok {
-		comeLater(w, wait)
+	if wait, ok := h.guard.Code(r.RemoteAddr, code, !errors.Is(err, book.ErrUnknown)); !ok {
+		gate.ComeLater(w, wait)
 		return
 	}
 	if err != nil {
@@ -174,7 +175,7 @@ func (h *Hub) doCup(ctx context.Context, code string, c cupCommand) error {
 	case c.Type == tournament.Rename && h.refused.Refuses(c.Name):
 		return notForAClass(c.Name)
 	case c.Type == tournament.Reseed && c.Seeding != "":
-		return h.cups.Decide(ctx, code, func(cup cups.Cup) (tournament.Command, error) { return h.reseeded(ctx, &c, &cup.Sheet) })
+		return h.cups.Decide(ctx, code, func(cup book.Tournament) (tournament.Command, error) { return h.reseeded(ctx, &c, &cup.Sheet) })
 	case c.Type == tournament.Start:
 		return h.startMatch(ctx, code, c)
 	case c.Type == tournament.Create:

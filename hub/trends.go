@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"fieldsign/game/debrief"
-	"fieldsign/hub/cups"
+	"fieldsign/hub/tournaments/book"
 	"fieldsign/hub/wire"
 )
 
@@ -41,7 +41,7 @@ func (h *Hub) getTrends(w http.ResponseWriter, r *http.Request) {
 	chosen := r.URL.Query()["game"]
 	var reports []debrief.Report
 	for _, code := range codes[:min(len(codes), mostTrended)] {
-		report, err := h.debriefOf(r.Context(), code)
+		report, err := h.reports.DebriefOf(r.Context(), code)
 		switch {
 		case r.Context().Err() != nil:
 			return
@@ -71,7 +71,7 @@ func (h *Hub) trended(ctx context.Context, season string) ([]string, error) {
 	}
 	var kept []string
 	for _, g := range games {
-		if !cups.Is(g.ID) { // a tournament's log is no game's
+		if !book.Is(g.ID) { // a tournament's log is no game's
 			kept = append(kept, g.ID)
 		}
 	}

@@ -31,6 +31,7 @@ const (
 	CrossSite         Code = "cross_site"
 	Ended             Code = "ended"
 	Failed            Code = "failed"
+	Followed          Code = "followed"
 	GameFull          Code = "game_full"
 	HostPresent       Code = "host_present"
 	LastAtStation     Code = "last_at_station"

@@ -114,6 +114,7 @@ const refusals = {
   beaten: 'Otro equipo pulsó primero.',
   come_back: 'El servidor está ocupado con este juego. Inténtalo de nuevo en un momento.',
   ended: 'Ya terminó.',
+  followed: 'A este juego ya lo sigue otro.',
   game_full: 'El juego está lleno. Pregúntale a quien dirige.',
   host_present: 'Otra consola dirige este juego. Tome el mando, o cierre esta página.',
   locked_out: 'Tu equipo no tiene más turno en esta pregunta.',

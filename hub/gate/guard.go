@@ -1,4 +1,7 @@
-package hub
+// Package gate settles who may ask for what: whose a request is, whether a page
+// of another site sent it, whether it shows the host key, and how often an address
+// may guess.
+package gate
 
 import (
 	"container/list"
@@ -8,6 +11,7 @@ import (
 	"net/netip"
 	"strconv"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"golang.org/x/time/rate"
@@ -31,12 +35,14 @@ const (
 	forgetEvery         = time.Minute // so that none is kept for more than ten
 )
 
-// guard bounds guesses and floods by where they come from. It keeps addresses
+// Gate bounds guesses and floods by where they come from. It keeps addresses
 // in memory alone, a bounded number of them, for ten minutes at most after
 // their last try. It is safe for concurrent use.
-type guard struct {
-	joins int // at once
-	now   func() time.Time
+type Gate struct {
+	Joins   int            // at once
+	proxies []netip.Prefix // whose X-Forwarded-For says where a request is from
+	hostKey atomic.Pointer[string]
+	now     func() time.Time
 
 	mu       sync.Mutex
 	codes    *rate.Limiter // wrong ones of all
@@ -55,11 +61,13 @@ type visitor struct {
 	known map[string]bool // codes that it has given rightly
 }
 
-func newGuard(joins int) *guard {
+func New(joins int, key string, proxies []netip.Prefix) *Gate {
 	if joins == 0 {
 		joins = joinsAtOnce
 	}
-	return &guard{joins: joins, now: time.Now, codes: perMinute(allWrongCodesPerMin, allWrongCodesPerMin), visitors: map[netip.Addr]*list.Element{}}
+	g := &Gate{Joins: joins, proxies: proxies, now: time.Now, codes: perMinute(allWrongCodesPerMin, allWrongCodesPerMin), visitors: map[netip.Addr]*list.Element{}}
+	g.hostKey.Store(&key)
+	return g
 }
 
 func perMinute(n, atOnce int) *rate.Limiter { return rate.NewLimiter(rate.Limit(n)/60, atOnce) }
@@ -81,7 +89,7 @@ func addressOf(remote string) netip.Addr {
 
 // visitor is the address's, with the lock held. The one not seen for longest
 // goes where there are too many.
-func (g *guard) visitor(remote string) (*visitor, time.Time) {
+func (g *Gate) visitor(remote string) (*visitor, time.Time) {
 	addr, now := addressOf(remote), g.now()
 	e := g.visitors[addr]
 	if e == nil {
@@ -98,16 +106,16 @@ func (g *guard) visitor(remote string) (*visitor, time.Time) {
 	return v, now
 }
 
-func (g *guard) forget(e *list.Element) {
+func (g *Gate) forget(e *list.Element) {
 	delete(g.visitors, e.Value.(*visitor).addr)
 	g.order.Remove(e)
 }
 
-// code tells whether a join code may be answered, and if not, how long to wait.
+// Code tells whether a join code may be answered, and if not, how long to wait.
 // Only wrong ones are counted. An address that has used them up learns nothing
 // of any code but those that it has given rightly before: the class that is
 // playing behind it is not kept out, and a guess tells nothing.
-func (g *guard) code(remote, code string, right bool) (wait time.Duration, ok bool) {
+func (g *Gate) Code(remote, code string, right bool) (wait time.Duration, ok bool) {
 	g.mu.Lock()
 	defer g.mu.Unlock()
 	v, now := g.visitor(remote)
@@ -126,10 +134,10 @@ func (g *guard) code(remote, code string, right bool) (wait time.Duration, ok bo
 	return 0, true
 }
 
-// key tells whether a host key may be looked at; wrongKey counts one that was
+// Key tells whether a host key may be looked at; wrongKey counts one that was
 // wrong. Beyond the bound a right one is not looked at either, or the bound
 // would bound nothing.
-func (g *guard) key(remote string) (wait time.Duration, ok bool) {
+func (g *Gate) Key(remote string) (wait time.Duration, ok bool) {
 	g.mu.Lock()
 	defer g.mu.Unlock()
 	v, now := g.visitor(remote)
@@ -137,20 +145,20 @@ func (g *guard) key(remote string) (wait time.Duration, ok bool) {
 	return wait, wait == 0
 }
 
-func (g *guard) wrongKey(remote string) {
+func (g *Gate) WrongKey(remote string) {
 	g.mu.Lock()
 	defer g.mu.Unlock()
 	v, now := g.visitor(remote)
 	v.keys.AllowN(now, 1)
 }
 
-// join counts a team that joins a game.
-func (g *guard) join(remote, game string) bool {
+// Join counts a team that joins a game.
+func (g *Gate) Join(remote, game string) bool {
 	g.mu.Lock()
 	defer g.mu.Unlock()
 	v, now := g.visitor(remote)
 	if v.joins[game] == nil {
-		v.joins[game] = perMinute(joinsPerMin, g.joins)
+		v.joins[game] = perMinute(joinsPerMin, g.Joins)
 	}
 	return v.joins[game].AllowN(now, 1)
 }
@@ -164,8 +172,8 @@ func until(l *rate.Limiter, now time.Time) time.Duration {
 	return time.Duration(missing / float64(l.Limit()) * float64(time.Second))
 }
 
-// run forgets addresses until the context ends.
-func (g *guard) run(ctx context.Context) {
+// Run forgets addresses until the context ends.
+func (g *Gate) Run(ctx context.Context) {
 	tick := time.NewTicker(forgetEvery)
 	defer tick.Stop()
 	for {
@@ -178,7 +186,7 @@ func (g *guard) run(ctx context.Context) {
 	}
 }
 
-func (g *guard) sweep() {
+func (g *Gate) sweep() {
 	g.mu.Lock()
 	defer g.mu.Unlock()
 	for e := g.order.Back(); e != nil && g.now().Sub(e.Value.(*visitor).seen) >= forgetAfter; e = g.order.Back() {
@@ -186,8 +194,8 @@ func (g *guard) sweep() {
 	}
 }
 
-// comeLater answers a request over a bound.
-func comeLater(w http.ResponseWriter, wait time.Duration) {
+// ComeLater answers a request over a bound.
+func ComeLater(w http.ResponseWriter, wait time.Duration) {
 	w.Header().Set("Retry-After", strconv.Itoa(int(math.Ceil(wait.Seconds()))))
 	wire.Refuse(w, refusal.New(refusal.TooManyTries, "Too many wrong tries from this network. Wait a minute, then try again."))
 }

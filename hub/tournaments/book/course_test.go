@@ -1,4 +1,4 @@
-package cups_test
+package book_test
 
 import (
 	"fmt"

@@ -1,4 +1,4 @@
-package hub
+package gate
 
 import (
 	"net/http"
@@ -14,14 +14,14 @@ import (
 // What is settled of a request before anything else looks at it: whose it is,
 // and whether a page of another site sent it.
 
-// addressed gives a request that came by a trusted proxy the address of the
+// Addressed gives a request that came by a trusted proxy the address of the
 // phone behind it. Nobody else's word for an address counts.
-func (h *Hub) addressed(next http.Handler) http.Handler {
-	if len(h.proxies) == 0 {
+func (g *Gate) Addressed(next http.Handler) http.Handler {
+	if len(g.proxies) == 0 {
 		return next
 	}
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		if from := behind(h.proxies, r); from != "" {
+		if from := behind(g.proxies, r); from != "" {
 			r = r.WithContext(r.Context()) // a copy
 			r.RemoteAddr = from
 		}
@@ -58,9 +58,9 @@ func behind(proxies []netip.Prefix, r *http.Request) string {
 	return netip.AddrPortFrom(from, 0).String()
 }
 
-// ownPages refuses what a browser sends for a page of another site, before any
+// OwnPages refuses what a browser sends for a page of another site, before any
 // guess is counted: such a page must not use up the tries of whoever looks at it.
-func ownPages(next http.HandlerFunc) http.HandlerFunc {
+func OwnPages(next http.HandlerFunc) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		if foreign(r) {
 			wire.Refuse(w, refusal.New(refusal.CrossSite, "A page of another site asked for this: open the hub's own page."))

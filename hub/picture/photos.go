@@ -1,4 +1,4 @@
-package hub
+package picture
 
 import (
 	"cmp"
@@ -12,7 +12,7 @@ import (
 	"unicode/utf8"
 
 	"fieldsign/hub/codes"
-	"fieldsign/hub/photo"
+	"fieldsign/hub/picture/photo"
 	"fieldsign/hub/store"
 	"fieldsign/hub/wire"
 	"fieldsign/questions"
@@ -40,23 +40,23 @@ type speciesView struct {
 	Vernacular string `json:"vernacular"`
 }
 
-// postPhoto takes the file in the body; what it shows is in the query.
-func (h *Hub) postPhoto(w http.ResponseWriter, r *http.Request) {
+// PostPhoto takes the file in the body; what it shows is in the query.
+func (c *Cabinet) PostPhoto(w http.ResponseWriter, r *http.Request) {
 	said := r.URL.Query() // never FormValue, which may read the body
-	info, err := h.described(said.Get("species"), said.Get("subject"), said.Get("credit"))
+	info, err := c.described(said.Get("species"), said.Get("subject"), said.Get("credit"))
 	if err != nil {
-		wire.Fail(w, h.log, err)
+		wire.Fail(w, c.log, err)
 		return
 	}
 	image, err := received(w, r)
 	if err == nil {
-		err = h.photos.add(r.Context(), store.Photo{PhotoInfo: info, JPEG: image.JPEG})
+		err = c.add(r.Context(), store.Photo{PhotoInfo: info, JPEG: image.JPEG})
 	}
 	if err != nil {
-		wire.Fail(w, h.log, err)
+		wire.Fail(w, c.log, err)
 		return
 	}
-	wire.Answer(w, http.StatusCreated, h.viewed(info))
+	wire.Answer(w, http.StatusCreated, c.viewed(info))
 }
 
 // received cleans the body. One that trickles in must not hold the connection
@@ -71,36 +71,36 @@ func received(w http.ResponseWriter, r *http.Request) (photo.Image, error) {
 	return image, err
 }
 
-func (h *Hub) getPhotos(w http.ResponseWriter, _ *http.Request) {
+func (c *Cabinet) GetPhotos(w http.ResponseWriter, _ *http.Request) {
 	list := photoList{[]photoView{}, []speciesView{}}
-	for _, p := range h.photos.photos() {
-		list.Photos = append(list.Photos, h.viewed(p))
+	for _, p := range c.photos() {
+		list.Photos = append(list.Photos, c.viewed(p))
 	}
 	slices.SortStableFunc(list.Photos, func(a, b photoView) int {
 		return cmp.Or(cmp.Compare(a.Vernacular, b.Vernacular), cmp.Compare(a.Subject, b.Subject), cmp.Compare(a.Credit, b.Credit))
 	})
-	for _, s := range h.planner.Catalogue.Species {
+	for _, s := range c.catalogue.Species {
 		list.Species = append(list.Species, speciesView{s.Name, s.Vernacular})
 	}
 	wire.Answer(w, http.StatusOK, list)
 }
 
-func (h *Hub) deletePhoto(w http.ResponseWriter, r *http.Request) {
-	if err := h.photos.remove(r.Context(), r.PathValue("id")); err != nil {
-		wire.Fail(w, h.log, err)
+func (c *Cabinet) DeletePhoto(w http.ResponseWriter, r *http.Request) {
+	if err := c.remove(r.Context(), r.PathValue("id")); err != nil {
+		wire.Fail(w, c.log, err)
 		return
 	}
 	w.WriteHeader(http.StatusNoContent)
 }
 
-func (h *Hub) viewed(p store.PhotoInfo) photoView {
-	s, _ := h.planner.Catalogue.Find(p.Species)
+func (c *Cabinet) viewed(p store.PhotoInfo) photoView {
+	s, _ := c.catalogue.Find(p.Species)
 	return photoView{p, cmp.Or(s.Vernacular, p.Species)}
 }
 
 // described checks what the host says of a photo, and gives it an id.
-func (h *Hub) described(species, subject, credit string) (store.PhotoInfo, error) {
-	s, ok := h.named(strings.TrimSpace(species))
+func (c *Cabinet) described(species, subject, credit string) (store.PhotoInfo, error) {
+	s, ok := c.named(strings.TrimSpace(species))
 	if !ok {
 		return store.PhotoInfo{}, refusal.New(refusal.BadPhoto, fmt.Sprintf("No animal of the catalogue is called %s: choose one from the list.", refusal.Quote(species)))
 	}
@@ -109,7 +109,7 @@ func (h *Hub) described(species, subject, credit string) (store.PhotoInfo, error
 		return store.PhotoInfo{}, refusal.New(refusal.BadPhoto, fmt.Sprintf("For %s the catalogue has: %s. No question would show a photo of anything else.", s.Vernacular, strings.Join(s.Subjects, ", ")))
 	}
 	drawn := func(view string) bool {
-		_, ok := questions.Draw(h.planner.Catalogue, questions.PlateRef{Species: s.Name, View: view})
+		_, ok := questions.Draw(c.catalogue, questions.PlateRef{Species: s.Name, View: view})
 		return ok
 	}
 	if !slices.ContainsFunc(kind.views, drawn) {
@@ -123,8 +123,8 @@ func (h *Hub) described(species, subject, credit string) (store.PhotoInfo, error
 }
 
 // named finds a species by its scientific or its usual name, in English or Spanish.
-func (h *Hub) named(name string) (catalogue.Species, bool) {
-	for _, s := range h.planner.Catalogue.Species {
+func (c *Cabinet) named(name string) (catalogue.Species, bool) {
+	for _, s := range c.catalogue.Species {
 		if strings.EqualFold(name, s.Name) || strings.EqualFold(name, s.Vernacular) || s.Spanish != "" && strings.EqualFold(name, s.Spanish) {
 			return s, true
 		}

@@ -1,4 +1,4 @@
-package hub
+package gate
 
 import (
 	"net/http"
@@ -13,7 +13,7 @@ func TestTheHostAddsNoPolicy(t *testing.T) {
 		r := httptest.NewRequest(http.MethodGet, "/", nil)
 		r.Host = host
 		w := httptest.NewRecorder()
-		secured(http.NotFoundHandler()).ServeHTTP(w, r)
+		Secured(http.NotFoundHandler()).ServeHTTP(w, r)
 		return w.Header().Get("Content-Security-Policy")
 	}
 	for _, host := range []string{"192.168.1.20:7600", "[::1]:7600", "review.example"} {

@@ -1,4 +1,4 @@
-package hub
+package picture
 
 import (
 	"context"
@@ -40,6 +40,9 @@ var photoKinds = map[string]photoKind{
 	"scat":        {"scat", []string{"scat"}, "Photograph of scat"},
 }
 
+// AltOf is what a photo is described as, in English.
+func AltOf(p store.PhotoInfo) string { return photoKinds[p.Subject].alt }
+
 // album is the list of the photos in the store, so that a table need not wait
 // for the disk to know what it shows. It is safe for concurrent use.
 type album struct {
@@ -59,8 +62,8 @@ func newAlbum(s store.Store, log *slog.Logger) *album {
 	return &album{store: s, list: list}
 }
 
-// follow takes notice of what other hubs add and delete, until the context ends.
-func (a *album) follow(ctx context.Context, changes <-chan struct{}) {
+// Follow takes notice of what other hubs add and delete, until the context ends.
+func (a *album) Follow(ctx context.Context, changes <-chan struct{}) {
 	for {
 		select {
 		case <-ctx.Done():
@@ -71,11 +74,11 @@ func (a *album) follow(ctx context.Context, changes <-chan struct{}) {
 			}
 		case <-time.After(photosEvery):
 		}
-		a.refresh(ctx)
+		a.Refresh(ctx)
 	}
 }
 
-func (a *album) refresh(ctx context.Context) {
+func (a *album) Refresh(ctx context.Context) {
 	a.change.Lock()
 	defer a.change.Unlock()
 	if list, err := a.store.Photos(ctx); err == nil || errors.Is(err, store.ErrCorrupt) {
@@ -86,7 +89,7 @@ func (a *album) refresh(ctx context.Context) {
 // of is the photo to show with a question: always the same one of several. None
 // stands in for a drawing that bears a mark, is of two prints at one scale, or is
 // an option among others.
-func (a *album) of(q game.Question) (store.PhotoInfo, bool) {
+func (a *album) PhotoOf(q game.Question) (store.PhotoInfo, bool) {
 	if q.Plate.Mark != "" || q.Plate.With != "" || len(q.Plates) > 0 {
 		return store.PhotoInfo{}, false
 	}

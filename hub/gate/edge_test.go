@@ -1,4 +1,4 @@
-package hub
+package gate
 
 import (
 	"net/http"
@@ -59,7 +59,7 @@ func TestPagesOfOtherSites(t *testing.T) {
 		}
 		reached := false
 		w := httptest.NewRecorder()
-		ownPages(func(http.ResponseWriter, *http.Request) { reached = true })(w, r)
+		OwnPages(func(http.ResponseWriter, *http.Request) { reached = true })(w, r)
 		if reached == c.foreign || c.foreign != (w.Code == http.StatusForbidden) {
 			t.Errorf("%+v: let through is %v, status %d", c, reached, w.Code)
 		}

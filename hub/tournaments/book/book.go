@@ -1,4 +1,4 @@
-// Package cups keeps tournaments in the hub's store: each is a log of its own
+// Package book keeps tournaments in the hub's store: each is a log of its own
 // events beside the logs of games. Commands are decided on the log as it is
 // stored, and their event is stored before anyone is told. It knows no sockets,
 // no HTTP and nothing of games.
@@ -6,7 +6,7 @@
 // Hubs that share a store need no lease on a tournament: an event is appended
 // after the one that it was decided on, or not at all. Where another hub was
 // first, the log is read on and the command decided anew.
-package cups
+package book
 
 import (
 	"bytes"
@@ -36,9 +36,9 @@ var (
 	// ErrUnknown: no such tournament.
 	ErrUnknown error = refusal.New(refusal.UnknownTournament, "No tournament has that code. It is two words and two digits, as on the host's page.")
 	// ErrTaken: the code of a new tournament is another one's.
-	ErrTaken = errors.New("cups: this code is another tournament's")
+	ErrTaken = errors.New("tournaments: this code is another tournament's")
 	// errOther: the log is not the one that was read before.
-	errOther = errors.New("cups: the log has lost its end")
+	errOther = errors.New("tournaments: the log has lost its end")
 )
 
 // Is tells whether a log of the store is a tournament's, and no game's.
@@ -48,9 +48,9 @@ func Is(id string) bool { return strings.HasPrefix(id, kind) }
 // for a game's.
 func CodeOf(id string) (code string, ok bool) { return strings.CutPrefix(id, kind) }
 
-// Cup is a tournament and its log. It is on loan: nothing of it may be kept or
+// Tournament is a tournament and its log. It is on loan: nothing of it may be kept or
 // changed.
-type Cup struct {
+type Tournament struct {
 	tournament.State
 	Log []tournament.Event
 }
@@ -64,7 +64,7 @@ type Book struct {
 // entry is a tournament as far as its log was read.
 type entry struct {
 	mu   sync.Mutex
-	cup  Cup
+	cup  Tournament
 	last []byte // the record read last
 }
 
@@ -87,12 +87,12 @@ func (b *Book) Create(ctx context.Context, c tournament.Command) error {
 // Do gives a command. Its error is a refusal.Refusal, ErrUnknown or the
 // store's; then nothing has changed, but for what store.ErrUnavailable says.
 func (b *Book) Do(ctx context.Context, code string, c tournament.Command) error {
-	return b.Decide(ctx, code, func(Cup) (tournament.Command, error) { return c, nil })
+	return b.Decide(ctx, code, func(Tournament) (tournament.Command, error) { return c, nil })
 }
 
 // Decide gives the command that is made up from the tournament as it stands. It is
 // made anew where another hub comes first.
-func (b *Book) Decide(ctx context.Context, code string, command func(Cup) (tournament.Command, error)) error {
+func (b *Book) Decide(ctx context.Context, code string, command func(Tournament) (tournament.Command, error)) error {
 	e := b.entry(code)
 	e.mu.Lock()
 	defer e.mu.Unlock()
@@ -113,7 +113,7 @@ func (b *Book) Decide(ctx context.Context, code string, command func(Cup) (tourn
 }
 
 // Look hands a tournament as it is stored to see.
-func (b *Book) Look(ctx context.Context, code string, see func(Cup)) error {
+func (b *Book) Look(ctx context.Context, code string, see func(Tournament)) error {
 	e := b.entry(code)
 	e.mu.Lock()
 	defer e.mu.Unlock()
@@ -140,7 +140,7 @@ func (b *Book) Codes(ctx context.Context) ([]string, error) {
 // games that its matches ever were played in. Of a log that can't be read the
 // games are not known. Whoever deletes them tells the book by Forget.
 func (b *Book) Logs(ctx context.Context, code string) (ids []string, err error) {
-	err = b.Look(ctx, code, func(c Cup) {
+	err = b.Look(ctx, code, func(c Tournament) {
 		ids = append(ids, kind+code)
 		for _, e := range c.Log {
 			if e.Type == tournament.Started {
@@ -207,7 +207,7 @@ func (e *entry) follow(ctx context.Context, s store.Store, code string) error {
 		return nil
 	})
 	if again && err == nil || errors.Is(err, errOther) {
-		e.cup, e.last = Cup{}, nil
+		e.cup, e.last = Tournament{}, nil
 		return e.follow(ctx, s, code)
 	}
 	if err == nil && e.cup.Seq == 0 {

@@ -17,7 +17,7 @@ import (
 	"testing"
 	"testing/iotest"
 
-	"fieldsign/hub/photo"
+	"fieldsign/hub/picture/photo"
 	"fieldsign/refusal"
 )
 

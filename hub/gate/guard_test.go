@@ -1,4 +1,4 @@
-package hub
+package gate
 
 import (
 	"fmt"
@@ -7,8 +7,8 @@ import (
 )
 
 // at is a guard whose clock the test turns.
-func at(joins int) (*guard, *time.Time) {
-	g, now := newGuard(joins), time.Unix(1_000_000, 0)
+func at(joins int) (*Gate, *time.Time) {
+	g, now := New(joins, "", nil), time.Unix(1_000_000, 0)
 	g.now = func() time.Time { return now }
 	return g, &now
 }
@@ -20,28 +20,28 @@ const (
 
 func TestGuessesOfCodesAreBounded(t *testing.T) {
 	g, now := at(0)
-	g.code(school, "known-one-11", true)
+	g.Code(school, "known-one-11", true)
 	for i := range wrongCodesPerMin {
-		if _, ok := g.code(school, "x", false); !ok {
+		if _, ok := g.Code(school, "x", false); !ok {
 			t.Fatalf("wrong code %d was not answered", i+1)
 		}
 	}
-	if wait, ok := g.code(school, "x", false); ok || wait != 12*time.Second {
+	if wait, ok := g.Code(school, "x", false); ok || wait != 12*time.Second {
 		t.Errorf("beyond the bound: %v, wait %v", ok, wait)
 	}
-	if _, ok := g.code(school, "new-one-22", true); ok {
+	if _, ok := g.Code(school, "new-one-22", true); ok {
 		t.Error("beyond the bound a right guess is told from a wrong one")
 	}
 	for range 600 {
-		if _, ok := g.code(school, "known-one-11", true); !ok {
+		if _, ok := g.Code(school, "known-one-11", true); !ok {
 			t.Fatal("a class that plays is kept out by another's guesses")
 		}
 	}
-	if _, ok := g.code(another, "x", false); !ok {
+	if _, ok := g.Code(another, "x", false); !ok {
 		t.Error("another address is kept out")
 	}
 	*now = now.Add(12 * time.Second)
-	if _, ok := g.code(school, "new-one-22", true); !ok {
+	if _, ok := g.Code(school, "new-one-22", true); !ok {
 		t.Error("after the wait a code is not answered")
 	}
 }
@@ -50,7 +50,7 @@ func TestGuessesOfAllAddressesAreBounded(t *testing.T) {
 	g, _ := at(0)
 	guesses := 0
 	for i := range 2 * allWrongCodesPerMin {
-		if _, ok := g.code(fmt.Sprintf("10.0.%d.%d:1", i/256, i%256), "x", false); ok {
+		if _, ok := g.Code(fmt.Sprintf("10.0.%d.%d:1", i/256, i%256), "x", false); ok {
 			guesses++
 		}
 	}
@@ -62,16 +62,16 @@ func TestGuessesOfAllAddressesAreBounded(t *testing.T) {
 func TestGuessesOfTheHostKeyAreBounded(t *testing.T) {
 	g, now := at(0)
 	for i := range wrongKeysPerMin {
-		if _, ok := g.key(school); !ok {
+		if _, ok := g.Key(school); !ok {
 			t.Fatalf("key %d was not looked at", i+1)
 		}
-		g.wrongKey(school)
+		g.WrongKey(school)
 	}
-	if wait, ok := g.key(school); ok || wait != 6*time.Second {
+	if wait, ok := g.Key(school); ok || wait != 6*time.Second {
 		t.Errorf("beyond the bound: %v, wait %v", ok, wait)
 	}
 	*now = now.Add(6 * time.Second)
-	if _, ok := g.key(school); !ok {
+	if _, ok := g.Key(school); !ok {
 		t.Error("after the wait no key is looked at")
 	}
 }
@@ -79,15 +79,15 @@ func TestGuessesOfTheHostKeyAreBounded(t *testing.T) {
 func TestJoinsAreBounded(t *testing.T) {
 	g, now := at(3)
 	for i, want := range []bool{true, true, true, false} {
-		if got := g.join(school, "a"); got != want {
+		if got := g.Join(school, "a"); got != want {
 			t.Errorf("join %d: %v", i+1, got)
 		}
 	}
-	if !g.join(school, "b") || !g.join(another, "a") {
+	if !g.Join(school, "b") || !g.Join(another, "a") {
 		t.Error("another game or address is bounded too")
 	}
 	*now = now.Add(time.Minute / joinsPerMin)
-	if !g.join(school, "a") || g.join(school, "a") {
+	if !g.Join(school, "a") || g.Join(school, "a") {
 		t.Error("after a second one more may join")
 	}
 }
@@ -95,7 +95,7 @@ func TestJoinsAreBounded(t *testing.T) {
 func TestAddressesAreForgotten(t *testing.T) {
 	g, now := at(0)
 	for i := range mostVisitors + 100 {
-		g.code(fmt.Sprintf("10.0.%d.%d:1", i/256, i%256), "x", false)
+		g.Code(fmt.Sprintf("10.0.%d.%d:1", i/256, i%256), "x", false)
 	}
 	if g.order.Len() != mostVisitors || len(g.visitors) != mostVisitors {
 		t.Errorf("%d addresses are kept, want at most %d", g.order.Len(), mostVisitors)
@@ -104,7 +104,7 @@ func TestAddressesAreForgotten(t *testing.T) {
 		t.Error("the oldest is kept")
 	}
 	*now = now.Add(forgetAfter - time.Second)
-	g.join(school, "a")
+	g.Join(school, "a")
 	*now = now.Add(time.Second)
 	g.sweep()
 	if g.order.Len() != 1 || len(g.visitors) != 1 {

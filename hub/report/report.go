@@ -1,14 +1,17 @@
-package hub
+// Package report answers what a game taught, for its host.
+package report
 
 import (
 	"context"
 	"errors"
+	"log/slog"
 	"net/http"
 
 	"fieldsign/game"
 	"fieldsign/game/debrief"
 	"fieldsign/hub/codes"
 	"fieldsign/hub/plan"
+	"fieldsign/hub/retention"
 	"fieldsign/hub/store"
 	"fieldsign/hub/wire"
 )
@@ -20,28 +23,34 @@ import (
 // a report has them one by one, and each team's topics.
 const mostAnswers = 10_000
 
+// Reports are the debriefs of a store's games.
+type Reports struct {
+	store   store.Store
+	planner *plan.Planner
+	log     *slog.Logger
+}
+
+func New(s store.Store, p *plan.Planner, log *slog.Logger) *Reports {
+	return &Reports{s, p, log}
+}
+
 // report is what GET /debrief.json answers.
 type report struct {
 	debrief.Report
 	Trimmed bool `json:"trimmed"` // the answers and the teams' topics are left out: there are too many
 }
 
-// logOf reads a game from the store, running or ended.
-func (h *Hub) logOf(ctx context.Context, code string) ([]game.Event, error) {
-	return ReadLog(ctx, h.store, code)
-}
-
-func (h *Hub) debriefOf(ctx context.Context, code string) (debrief.Report, error) {
-	log, err := h.logOf(ctx, code)
+func (d *Reports) DebriefOf(ctx context.Context, code string) (debrief.Report, error) {
+	log, err := retention.ReadLog(ctx, d.store, code)
 	if err != nil {
 		return debrief.Report{}, err
 	}
-	return debrief.Of(log, plan.FactsOf(log, h.planner.Called(game.Replay(log).Plan.Language))), nil
+	return debrief.Of(log, plan.FactsOf(log, d.planner.Called(game.Replay(log).Plan.Language))), nil
 }
 
-// adviceOf is in the catalogue's own names. A game that is no longer kept gives none.
-func (h *Hub) adviceOf(code string) (debrief.Advice, error) {
-	log, err := h.logOf(h.ctx, code)
+// AdviceOf is in the catalogue's own names. A game that is no longer kept gives none.
+func AdviceOf(ctx context.Context, s store.Store, code string) (debrief.Advice, error) {
+	log, err := retention.ReadLog(ctx, s, code)
 	if errors.Is(err, store.ErrUnknownGame) {
 		return debrief.Advice{}, nil
 	}
@@ -49,29 +58,29 @@ func (h *Hub) adviceOf(code string) (debrief.Advice, error) {
 	return debrief.Of(log, plan.FactsOf(log, same)).Advice, err
 }
 
-func (h *Hub) getDebrief(w http.ResponseWriter, r *http.Request) {
-	if found, ok := h.debriefFor(w, r); ok {
+func (d *Reports) GetDebrief(w http.ResponseWriter, r *http.Request) {
+	if found, ok := d.debriefFor(w, r); ok {
 		wire.Answer(w, http.StatusOK, trimmed(found, mostAnswers))
 	}
 }
 
-func (h *Hub) getResults(w http.ResponseWriter, r *http.Request) {
-	found, ok := h.debriefFor(w, r)
+func (d *Reports) GetResults(w http.ResponseWriter, r *http.Request) {
+	found, ok := d.debriefFor(w, r)
 	if !ok {
 		return
 	}
 	wire.Download(w, "text/csv; charset=utf-8", found.Code+".csv")
 	w.Header().Set("Cache-Control", "no-store")
 	if err := found.WriteCSV(w); err != nil {
-		h.log.Info("the results were not sent to their end", "error", err)
+		d.log.Info("the results were not sent to their end", "error", err)
 	}
 }
 
 // debriefFor answers itself where there is no report.
-func (h *Hub) debriefFor(w http.ResponseWriter, r *http.Request) (debrief.Report, bool) {
-	found, err := h.debriefOf(r.Context(), codes.Clean(r.URL.Query().Get("game")))
+func (d *Reports) debriefFor(w http.ResponseWriter, r *http.Request) (debrief.Report, bool) {
+	found, err := d.DebriefOf(r.Context(), codes.Clean(r.URL.Query().Get("game")))
 	if err != nil {
-		wire.Fail(w, h.log, err)
+		wire.Fail(w, d.log, err)
 	}
 	return found, err == nil
 }

@@ -1,6 +1,6 @@
 //go:build unix
 
-package cups_test
+package book_test
 
 import (
 	"bufio"
@@ -17,11 +17,11 @@ import (
 	"time"
 
 	"fieldsign/game/tournament"
-	"fieldsign/hub/cups"
 	"fieldsign/hub/store"
 	"fieldsign/hub/store/bolt"
 	"fieldsign/hub/store/redis"
 	"fieldsign/hub/store/redis/redistest"
+	"fieldsign/hub/tournaments/book"
 )
 
 // This variable turns the test program into a child that keeps a tournament in
@@ -53,28 +53,28 @@ func serve(at string, in io.Reader, out io.Writer) error {
 		return err
 	}
 	defer s.Close()
-	book := cups.Open(s)
+	all := book.Open(s)
 	fmt.Fprintln(out, "ready")
 	for lines := json.NewDecoder(in); ; {
 		var c tournament.Command
 		if err := lines.Decode(&c); err != nil {
 			return err
 		}
-		if err := give(book, c); err != nil {
+		if err := give(all, c); err != nil {
 			return err
 		}
-		if err := book.Look(context.Background(), code, func(c cups.Cup) { fmt.Fprintln(out, c.Seq) }); err != nil {
+		if err := all.Look(context.Background(), code, func(c book.Tournament) { fmt.Fprintln(out, c.Seq) }); err != nil {
 			return err
 		}
 	}
 }
 
 // give has a command done. A creation that is repeated finds its own log.
-func give(book *cups.Book, c tournament.Command) error {
+func give(all *book.Book, c tournament.Command) error {
 	if c.Type != tournament.Create {
-		return book.Do(context.Background(), code, c)
+		return all.Do(context.Background(), code, c)
 	}
-	return book.Create(context.Background(), c)
+	return all.Create(context.Background(), c)
 }
 
 type child struct {
@@ -165,7 +165,7 @@ func same(t *testing.T, at string, want tournament.State) {
 		t.Fatal(err)
 	}
 	defer s.Close()
-	err = cups.Open(s).Look(t.Context(), code, func(c cups.Cup) {
+	err = book.Open(s).Look(t.Context(), code, func(c book.Tournament) {
 		if !reflect.DeepEqual(c.State, want) {
 			t.Fatalf("at event %d the tournament is\n%+v\nwant\n%+v", want.Seq, c.State, want)
 		}
@@ -187,25 +187,25 @@ func TestKilledAtEveryEventOnRedis(t *testing.T) {
 // see the same.
 func TestTwoHubsAtOnce(t *testing.T) {
 	url := redistest.Start(t, redistest.Durable...).URL()
-	var books []*cups.Book
+	var books []*book.Book
 	for range 2 {
 		s, err := redis.Open(url, redis.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
 		defer s.Close()
-		books = append(books, cups.Open(s))
+		books = append(books, book.Open(s))
 	}
-	create := tournament.Command{Type: tournament.Create, By: "host", Code: code, Began: "now", Name: "Cup", Settings: tournament.Settings{Format: tournament.Swiss}}
+	create := tournament.Command{Type: tournament.Create, By: "host", Code: code, Began: "now", Name: "Tournament", Settings: tournament.Settings{Format: tournament.Swiss}}
 	if err := books[0].Create(t.Context(), create); err != nil {
 		t.Fatal(err)
 	}
 	const each = 20
 	errs := make(chan error, 2*each)
-	for hub, book := range books {
+	for hub, all := range books {
 		go func() {
 			for i := range each {
-				errs <- book.Do(context.Background(), code, tournament.Command{Type: tournament.Enter, By: "host", ID: fmt.Sprint(hub, " ", i), Name: fmt.Sprintf("Team %d of hub %d", i, hub)})
+				errs <- all.Do(context.Background(), code, tournament.Command{Type: tournament.Enter, By: "host", ID: fmt.Sprint(hub, " ", i), Name: fmt.Sprintf("Team %d of hub %d", i, hub)})
 			}
 		}()
 	}
@@ -215,8 +215,8 @@ func TestTwoHubsAtOnce(t *testing.T) {
 		}
 	}
 	var seen [2]tournament.State
-	for i, book := range books {
-		if err := book.Look(t.Context(), code, func(c cups.Cup) { seen[i] = c.State.Clone() }); err != nil {
+	for i, all := range books {
+		if err := all.Look(t.Context(), code, func(c book.Tournament) { seen[i] = c.State.Clone() }); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -1,4 +1,4 @@
-package cups_test
+package book_test
 
 import (
 	"context"
@@ -8,9 +8,9 @@ import (
 	"testing"
 
 	"fieldsign/game/tournament"
-	"fieldsign/hub/cups"
 	"fieldsign/hub/store"
 	"fieldsign/hub/store/bolt"
+	"fieldsign/hub/tournaments/book"
 	"fieldsign/refusal"
 )
 
@@ -30,7 +30,7 @@ func (s *shorn) Read(ctx context.Context, game string, after uint64, each func(s
 	})
 }
 
-func bookOn(t *testing.T) (*cups.Book, *shorn) {
+func bookOn(t *testing.T) (*book.Book, *shorn) {
 	t.Helper()
 	s, err := bolt.Open(filepath.Join(t.TempDir(), "games.db"))
 	if err != nil {
@@ -38,19 +38,19 @@ func bookOn(t *testing.T) (*cups.Book, *shorn) {
 	}
 	t.Cleanup(func() { s.Close() })
 	cut := &shorn{Store: s}
-	return cups.Open(cut), cut
+	return book.Open(cut), cut
 }
 
 func TestALogThatHasLostItsEndIsReadAnew(t *testing.T) {
-	book, s := bookOn(t)
+	all, s := bookOn(t)
 	commands, _ := course(t)
 	for _, c := range commands[:9] {
-		if err := give(book, c); err != nil {
+		if err := give(all, c); err != nil {
 			t.Fatal(err)
 		}
 	}
 	entrants := func() (n int) {
-		if err := book.Look(t.Context(), code, func(c cups.Cup) { n = len(c.Entrants) }); err != nil {
+		if err := all.Look(t.Context(), code, func(c book.Tournament) { n = len(c.Entrants) }); err != nil {
 			t.Fatal(err)
 		}
 		return n
@@ -65,12 +65,12 @@ func TestALogThatHasLostItsEndIsReadAnew(t *testing.T) {
 }
 
 func TestCodes(t *testing.T) {
-	book, s := bookOn(t)
+	all, s := bookOn(t)
 	commands, _ := course(t)
 	other := commands[0]
 	other.Name = "Another cup"
-	for _, want := range []error{nil, cups.ErrTaken} {
-		if err := book.Create(t.Context(), commands[0]); !errors.Is(err, want) {
+	for _, want := range []error{nil, book.ErrTaken} {
+		if err := all.Create(t.Context(), commands[0]); !errors.Is(err, want) {
 			t.Errorf("Create: %v, want %v", err, want)
 		}
 		commands[0] = other
@@ -78,14 +78,14 @@ func TestCodes(t *testing.T) {
 	if err := s.Append(t.Context(), store.Batch{Game: code, Records: []store.Record{{Seq: 1}}}); err != nil {
 		t.Errorf("a game with a tournament's code: %v", err)
 	}
-	if list, err := book.Codes(t.Context()); err != nil || !slices.Equal(list, []string{code}) {
+	if list, err := all.Codes(t.Context()); err != nil || !slices.Equal(list, []string{code}) {
 		t.Errorf("Codes: %v, %v", list, err)
 	}
-	if err := book.Do(t.Context(), "fox-den-01", tournament.Command{Type: tournament.Draw}); !errors.Is(err, cups.ErrUnknown) {
+	if err := all.Do(t.Context(), "fox-den-01", tournament.Command{Type: tournament.Draw}); !errors.Is(err, book.ErrUnknown) {
 		t.Errorf("a command for no tournament: %v", err)
 	}
 	var refused refusal.Refusal
-	if err := book.Do(t.Context(), code, tournament.Command{Type: tournament.Draw}); !errors.As(err, &refused) || refused.Code != "too_few" {
+	if err := all.Do(t.Context(), code, tournament.Command{Type: tournament.Draw}); !errors.As(err, &refused) || refused.Code != "too_few" {
 		t.Errorf("a draw of nobody: %v", err)
 	}
 }
