@@ -2,6 +2,8 @@ package hub
 
 import (
 	"context"
+	"maps"
+	"slices"
 	"time"
 
 	"github.com/gorilla/websocket"
@@ -104,3 +106,9 @@ func (h *Hub) LessonAddresses(code string) (list []string) {
 	})
 	return list
 }
+
+// Routes are those of every hub, and Pages the paths of its pages.
+var (
+	Routes = (&Hub{}).routes()
+	Pages  = slices.Sorted(maps.Keys(pages))
+)

@@ -19,46 +19,62 @@ import (
 	"fieldsign/static"
 )
 
+// pages are the files of the pages, by their paths.
+var pages = map[string]string{
+	"/{$}": "landing/landing", "/team": "team/team", "/board": "board/board", "/host": "host/host", "/practice": "practice/practice", "/debrief": "debrief/debrief",
+	"/season": "season/season", "/season/board": "season/board", "/fair-teams": "season/fair-teams", "/trends": "season/trends",
+	"/tournament": "tournament/tournament", "/tournament/board": "tournament/board",
+}
+
 // Handler serves the pages, the socket and the little there is beside them.
 func (h *Hub) Handler() http.Handler {
 	mux := http.NewServeMux()
 	site := static.Pages()
-	for path, page := range map[string]string{"/{$}": "landing/landing", "/team": "team/team", "/board": "board/board", "/host": "host/host", "/practice": "practice/practice", "/debrief": "debrief/debrief",
-		"/season": "season/season", "/season/board": "season/board", "/fair-teams": "season/fair-teams", "/trends": "season/trends", "/tournament": "tournament/tournament", "/tournament/board": "tournament/board"} {
+	for path, page := range pages {
 		mux.HandleFunc("GET "+path, site.ServePage(page+".html"))
 	}
 	mux.HandleFunc("GET "+site.Base(), site.ServeAsset)
-	mux.HandleFunc("GET /find", gate.OwnPages(h.find))
-	mux.HandleFunc("GET /qr.svg", gate.OwnPages(h.qr))
-	mux.HandleFunc("GET /plate", gate.OwnPages(h.plate))
-	mux.HandleFunc("GET /names.json", h.getNames)
-	mux.HandleFunc("POST /games", h.guard.Host(h.postGame))
-	mux.HandleFunc("POST /games/{code}/next", h.guard.Host(h.postNext))
-	mux.HandleFunc("GET /games", h.guard.Host(h.getGames))
-	mux.HandleFunc("DELETE /games", h.guard.Host(h.deleteAll))
-	mux.HandleFunc("DELETE /games/{code}", h.guard.Host(h.deleteGame))
-	mux.HandleFunc("DELETE /games/{code}/teams/{team}/name", h.guard.Host(h.deleteName))
-	mux.HandleFunc("GET /backup", h.guard.Host(h.getBackup))
-	mux.HandleFunc("POST /key", h.guard.Host(h.postKey))
-	mux.HandleFunc("GET /debrief.json", h.guard.Host(h.reports.GetDebrief))
-	mux.HandleFunc("GET /results.csv", h.guard.Host(h.reports.GetResults))
-	h.serveSeasons(mux)
-	h.serveCups(mux)
-	mux.HandleFunc("GET /questions.json", h.guard.Host(h.getQuestions))
-	mux.HandleFunc("GET /set", h.guard.Host(h.getSet))
-	mux.HandleFunc("POST /set", h.guard.Host(h.postSet))
-	mux.HandleFunc("POST /photos", h.guard.Host(h.pictures.PostPhoto))
-	mux.HandleFunc("GET /photos", h.guard.Host(h.pictures.GetPhotos))
-	mux.HandleFunc("DELETE /photos/{id}", h.guard.Host(h.pictures.DeletePhoto))
-	mux.HandleFunc("GET /practice.json", h.practice.get)
-	mux.HandleFunc("GET /practice/save", h.save)
-	mux.HandleFunc("GET /practice.webmanifest", manifest)
-	mux.HandleFunc("GET /practice-worker.mjs", h.worker)
-	mux.HandleFunc("GET /socket", gate.OwnPages(h.getSocket))
-	mux.HandleFunc("GET /readyz", h.ready)
-	mux.HandleFunc("GET /healthz", func(w http.ResponseWriter, _ *http.Request) { fmt.Fprintln(w, "ok") })
+	h.guard.Handle(mux, h.routes())
 	return h.guard.Addressed(h.asForwarded(gate.Secured(mux)))
 }
+
+// routes are all that is served beside the pages. What doesn't say otherwise is
+// the host's alone.
+func (h *Hub) routes() []gate.Route {
+	own := []gate.Route{
+		{Method: "GET", Path: "/find", For: gate.OwnPages, Serve: h.find},
+		{Method: "GET", Path: "/qr.svg", For: gate.OwnPages, Serve: h.qr},
+		{Method: "GET", Path: "/plate", For: gate.OwnPages, Serve: h.plate},
+		{Method: "GET", Path: "/names.json", For: gate.Anyone, Serve: h.getNames},
+		{Method: "POST", Path: "/games", Serve: h.postGame},
+		{Method: "POST", Path: "/games/{code}/next", Serve: h.postNext},
+		{Method: "GET", Path: "/games", Serve: h.getGames},
+		{Method: "DELETE", Path: "/games", Serve: h.deleteAll},
+		{Method: "DELETE", Path: "/games/{code}", Serve: h.deleteGame},
+		{Method: "DELETE", Path: "/games/{code}/teams/{team}/name", Serve: h.deleteName},
+		{Method: "GET", Path: "/backup", Serve: h.getBackup},
+		{Method: "POST", Path: "/key", Serve: h.postKey},
+		{Method: "GET", Path: "/debrief.json", Serve: h.reports.GetDebrief},
+		{Method: "GET", Path: "/results.csv", Serve: h.reports.GetResults},
+		{Method: "GET", Path: "/questions.json", Serve: h.getQuestions},
+		{Method: "GET", Path: "/set", Serve: h.getSet},
+		{Method: "POST", Path: "/set", Serve: h.postSet},
+		{Method: "POST", Path: "/photos", Serve: h.pictures.PostPhoto},
+		{Method: "GET", Path: "/photos", Serve: h.pictures.GetPhotos},
+		{Method: "DELETE", Path: "/photos/{id}", Serve: h.pictures.DeletePhoto},
+		{Method: "GET", Path: "/practice.json", For: gate.Anyone, Serve: h.practice.get},
+		{Method: "GET", Path: "/practice/save", For: gate.Anyone, Serve: h.save},
+		{Method: "GET", Path: "/practice.webmanifest", For: gate.Anyone, Serve: manifest},
+		{Method: "GET", Path: "/practice-worker.mjs", For: gate.Anyone, Serve: h.worker},
+		{Method: "GET", Path: "/socket", For: gate.OwnPages, Serve: h.getSocket},
+		{Method: "GET", Path: "/readyz", For: gate.Anyone, Serve: h.ready},
+		{Method: "GET", Path: "/healthz", For: gate.Anyone, Serve: healthy},
+	}
+	return slices.Concat(own, h.seasonRoutes(), h.tournamentRoutes())
+}
+
+// healthy says that the process answers, and no more.
+func healthy(w http.ResponseWriter, _ *http.Request) { fmt.Fprintln(w, "ok") }
 
 // readiness tells whether the hub can have games go on, and what the store
 // promises to keep of them.

@@ -16,6 +16,7 @@ import (
 	"fieldsign/game/debrief"
 	"fieldsign/game/rating"
 	"fieldsign/hub/codes"
+	"fieldsign/hub/gate"
 	"fieldsign/hub/names"
 	"fieldsign/hub/once"
 	"fieldsign/hub/store"
@@ -23,16 +24,18 @@ import (
 	"fieldsign/refusal"
 )
 
-// serveSeasons serves what goes beyond one game: seasons, fair teams, trends.
-func (h *Hub) serveSeasons(mux *http.ServeMux) {
-	mux.HandleFunc("GET /season.json", h.guard.Host(h.getSeason))
-	mux.HandleFunc("GET /season.csv", h.guard.Host(h.getSeasonCSV))
-	mux.HandleFunc("POST /seasons", h.guard.Host(h.postSeason))
-	mux.HandleFunc("DELETE /seasons", h.guard.Host(h.deleteSeason))
-	mux.HandleFunc("POST /seasons/game", h.guard.Host(h.postSeasonGame))
-	mux.HandleFunc("GET /season/board.json", h.getSeasonBoard)
-	mux.HandleFunc("POST /fair-teams.json", h.guard.Host(h.postFairTeams))
-	mux.HandleFunc("GET /trends.json", h.guard.Host(h.getTrends))
+// seasonRoutes are what goes beyond one game: seasons, fair teams, trends.
+func (h *Hub) seasonRoutes() []gate.Route {
+	return []gate.Route{
+		{Method: "GET", Path: "/season.json", Serve: h.getSeason},
+		{Method: "GET", Path: "/season.csv", Serve: h.getSeasonCSV},
+		{Method: "POST", Path: "/seasons", Serve: h.postSeason},
+		{Method: "DELETE", Path: "/seasons", Serve: h.deleteSeason},
+		{Method: "POST", Path: "/seasons/game", Serve: h.postSeasonGame},
+		{Method: "GET", Path: "/season/board.json", For: gate.Anyone, Serve: h.getSeasonBoard},
+		{Method: "POST", Path: "/fair-teams.json", Serve: h.postFairTeams},
+		{Method: "GET", Path: "/trends.json", Serve: h.getTrends},
+	}
 }
 
 // seasonView is what GET /season.json answers. Season is null where there is none yet.

@@ -29,12 +29,14 @@ import (
 // anyone who has the code may see the bracket. The rules are package
 // tournament's, the logs package cups'; a match is a game, see matches.go.
 
-func (h *Hub) serveCups(mux *http.ServeMux) {
-	mux.HandleFunc("POST /tournaments", h.guard.Host(h.postCup))
-	mux.HandleFunc("GET /tournaments", h.guard.Host(h.getCups))
-	mux.HandleFunc("GET /tournaments/{code}", gate.OwnPages(h.getCup))
-	mux.HandleFunc("DELETE /tournaments/{code}", h.guard.Host(h.deleteCup))
-	mux.HandleFunc("POST /tournaments/{code}/commands", h.guard.Host(h.postCupCommand))
+func (h *Hub) tournamentRoutes() []gate.Route {
+	return []gate.Route{
+		{Method: "POST", Path: "/tournaments", Serve: h.postCup},
+		{Method: "GET", Path: "/tournaments", Serve: h.getCups},
+		{Method: "GET", Path: "/tournaments/{code}", For: gate.OwnPages, Serve: h.getCup},
+		{Method: "DELETE", Path: "/tournaments/{code}", Serve: h.deleteCup},
+		{Method: "POST", Path: "/tournaments/{code}/commands", Serve: h.postCupCommand},
+	}
 }
 
 // cupWish is a new tournament as the host asks for it.

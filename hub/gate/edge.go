@@ -58,9 +58,9 @@ func behind(proxies []netip.Prefix, r *http.Request) string {
 	return netip.AddrPortFrom(from, 0).String()
 }
 
-// OwnPages refuses what a browser sends for a page of another site, before any
+// ownPages refuses what a browser sends for a page of another site, before any
 // guess is counted: such a page must not use up the tries of whoever looks at it.
-func OwnPages(next http.HandlerFunc) http.HandlerFunc {
+func ownPages(next http.HandlerFunc) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		if foreign(r) {
 			wire.Refuse(w, refusal.New(refusal.CrossSite, "A page of another site asked for this: open the hub's own page."))

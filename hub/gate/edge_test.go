@@ -59,7 +59,7 @@ func TestPagesOfOtherSites(t *testing.T) {
 		}
 		reached := false
 		w := httptest.NewRecorder()
-		OwnPages(func(http.ResponseWriter, *http.Request) { reached = true })(w, r)
+		ownPages(func(http.ResponseWriter, *http.Request) { reached = true })(w, r)
 		if reached == c.foreign || c.foreign != (w.Code == http.StatusForbidden) {
 			t.Errorf("%+v: let through is %v, status %d", c, reached, w.Code)
 		}

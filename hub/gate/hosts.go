@@ -13,9 +13,9 @@ import (
 	"fieldsign/refusal"
 )
 
-// Host lets in only who shows the host key. Who shows none has not guessed.
-func (g *Gate) Host(next http.HandlerFunc) http.HandlerFunc {
-	return OwnPages(func(w http.ResponseWriter, r *http.Request) {
+// host lets in only who shows the host key. Who shows none has not guessed.
+func (g *Gate) host(next http.HandlerFunc) http.HandlerFunc {
+	return ownPages(func(w http.ResponseWriter, r *http.Request) {
 		key := strings.TrimPrefix(r.Header.Get("Authorization"), "Bearer ")
 		if key == "" {
 			wire.Refuse(w, refusal.New(refusal.WrongKey, "This is for the host: it takes this hub's host key."))
