@@ -9,9 +9,14 @@ import (
 	"github.com/gorilla/websocket"
 
 	"fieldsign/game"
+	"fieldsign/hub/picture"
 	"fieldsign/hub/plan"
+	"fieldsign/hub/practice"
+	"fieldsign/hub/report"
+	"fieldsign/hub/season"
 	"fieldsign/hub/socket"
 	"fieldsign/hub/store"
+	"fieldsign/hub/tournaments"
 )
 
 // ShowNow has a game's state broadcast, and waits for it.
@@ -45,8 +50,8 @@ func (h *Hub) LoseTheEnd(code, waiting string) {
 		if err := fresh.load(h.ctx); err != nil {
 			panic(err)
 		}
-		t.kept = append(t.kept, store.Record{Seq: t.state.Seq + 1})
-		t.goOn(t.token, h.now(), fresh)
+		t.logAtHand = append(t.logAtHand, store.Record{Seq: t.state.Seq + 1})
+		t.resume(t.token, h.now(), fresh)
 	})
 }
 
@@ -77,11 +82,11 @@ func (h *Hub) Purge(keep time.Duration, now time.Time) {
 func (h *Hub) EndStray(now time.Time) { h.endStray(h.ctx, now) }
 
 // CountResult counts a result as if its game had ended here.
-func (h *Hub) CountResult(ctx context.Context, season string, r store.Result) error {
+func (h *Hub) CountResult(ctx context.Context, in string, r store.Result) error {
 	for i := range r.Lines {
-		r.Lines[i].Team = sameTeam(r.Lines[i].Name)
+		r.Lines[i].Team = season.SameTeam(r.Lines[i].Name)
 	}
-	return h.store.AddResult(ctx, season, r)
+	return h.store.AddResult(ctx, in, r)
 }
 
 // SeePhotos has the hub look at the photos in its store.
@@ -109,6 +114,11 @@ func (h *Hub) LessonAddresses(code string) (list []string) {
 
 // Routes are those of every hub, and Pages the paths of its pages.
 var (
-	Routes = (&Hub{}).routes()
+	Routes = (&Hub{seasons: &season.Seasons{}, tournaments: &tournaments.Tournaments{}, practice: &practice.Practice{}, reports: &report.Reports{}, pictures: &picture.Cabinet{}}).routes()
 	Pages  = slices.Sorted(maps.Keys(pages))
 )
+
+// Seeding is the order of names by their ratings in a season.
+func (h *Hub) Seeding(ctx context.Context, in string, names []string) ([]int, error) {
+	return h.seasons.Seeding(ctx, in, names)
+}

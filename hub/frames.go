@@ -142,7 +142,7 @@ func (t *table) enter(c *client, in wire.Inbound) {
 	case "join":
 		t.join(c, in)
 	case "resume":
-		t.resume(c, in)
+		t.readmit(c, in)
 	case "board":
 		t.greet(c, func() { t.admit(c, board, wire.Welcome{}) })
 	case "host":
@@ -164,7 +164,7 @@ func (t *table) join(c *client, in wire.Inbound) {
 	case !tokenShape.MatchString(token):
 		token = codes.Token()
 	case t.holder(token) != nil:
-		t.resume(c, in)
+		t.readmit(c, in)
 		return
 	}
 	if !t.hub.guard.Join(c.From, t.code) {
@@ -187,7 +187,7 @@ func (t *table) join(c *client, in wire.Inbound) {
 // errName does not repeat the name.
 var errName = refusal.New(refusal.NameRefused, "That name is not for a class: choose another.")
 
-func (t *table) resume(c *client, in wire.Inbound) {
+func (t *table) readmit(c *client, in wire.Inbound) {
 	switch tm := t.holder(in.Token); {
 	case tm == nil:
 		c.close(wire.CloseBadToken, "unknown resume token: join anew")
@@ -204,8 +204,8 @@ func (t *table) resume(c *client, in wire.Inbound) {
 // holder is the team that a resume token belongs to, or nil. Its time tells
 // nothing of a token, since what is looked up is a hash.
 func (t *table) holder(token string) *game.Team {
-	for ; t.known < len(t.state.Teams); t.known++ {
-		t.holders[t.state.Teams[t.known].Secret] = t.known
+	for ; t.knownHolders < len(t.state.Teams); t.knownHolders++ {
+		t.holders[t.state.Teams[t.knownHolders].Secret] = t.knownHolders
 	}
 	if i, ok := t.holders[secretOf(token)]; ok {
 		return &t.state.Teams[i]
@@ -244,7 +244,7 @@ func (t *table) hostEnters(c *client, in wire.Inbound) {
 		c.close(wire.CloseWrongKey, "wrong host key")
 		return
 	}
-	t.miss(in.Seen)
+	t.checkSeen(in.Seen)
 	t.greet(c, func() { t.seatHost(c, in) })
 }
 
@@ -257,7 +257,7 @@ func (t *table) seatHost(c *client, in wire.Inbound) {
 	case t.console != nil:
 		t.console.close(wire.CloseReplaced, "another console has taken over")
 	}
-	t.console, t.told = c, nil
+	t.console, t.sentTeams = c, nil
 	c.Stay()
 	t.admit(c, host, wire.Welcome{})
 }
@@ -272,7 +272,7 @@ func (t *table) admit(c *client, r role, w wire.Welcome) {
 	switch r {
 	case team:
 		c.tell(forPhones(v, t.standings()))
-		t.there = true
+		t.presenceChanged = true
 	case board:
 		c.Allow(listBacklog)
 		c.tell(t.boardState(v))
@@ -283,7 +283,7 @@ func (t *table) admit(c *client, r role, w wire.Welcome) {
 }
 
 func (t *table) leave(c *client) {
-	t.strike(c)
+	t.remove(c)
 	if c.role == team || c.role == board || c.role == host {
 		t.hub.metrics.connections.WithLabelValues(string(c.role)).Dec()
 	}
@@ -299,7 +299,7 @@ func (t *table) leave(c *client) {
 	}
 	if c.role == team && t.phones[c.seat] == c {
 		t.phones[c.seat] = nil
-		t.there = true
+		t.presenceChanged = true
 	}
 }
 

@@ -52,6 +52,7 @@ func (h *Hub) routes() []gate.Route {
 		{Method: "DELETE", Path: "/games", Serve: h.deleteAll},
 		{Method: "DELETE", Path: "/games/{code}", Serve: h.deleteGame},
 		{Method: "DELETE", Path: "/games/{code}/teams/{team}/name", Serve: h.deleteName},
+		{Method: "DELETE", Path: "/tournaments/{code}", Serve: h.deleteTournament},
 		{Method: "GET", Path: "/backup", Serve: h.getBackup},
 		{Method: "POST", Path: "/key", Serve: h.postKey},
 		{Method: "GET", Path: "/debrief.json", Serve: h.reports.GetDebrief},
@@ -62,15 +63,11 @@ func (h *Hub) routes() []gate.Route {
 		{Method: "POST", Path: "/photos", Serve: h.pictures.PostPhoto},
 		{Method: "GET", Path: "/photos", Serve: h.pictures.GetPhotos},
 		{Method: "DELETE", Path: "/photos/{id}", Serve: h.pictures.DeletePhoto},
-		{Method: "GET", Path: "/practice.json", For: gate.Anyone, Serve: h.practice.get},
-		{Method: "GET", Path: "/practice/save", For: gate.Anyone, Serve: h.save},
-		{Method: "GET", Path: "/practice.webmanifest", For: gate.Anyone, Serve: manifest},
-		{Method: "GET", Path: "/practice-worker.mjs", For: gate.Anyone, Serve: h.worker},
 		{Method: "GET", Path: "/socket", For: gate.OwnPages, Serve: h.getSocket},
 		{Method: "GET", Path: "/readyz", For: gate.Anyone, Serve: h.ready},
 		{Method: "GET", Path: "/healthz", For: gate.Anyone, Serve: healthy},
 	}
-	return slices.Concat(own, h.seasonRoutes(), h.tournamentRoutes())
+	return slices.Concat(own, h.practice.Routes(), h.seasons.Routes(), h.tournaments.Routes())
 }
 
 // healthy says that the process answers, and no more.

@@ -24,10 +24,13 @@ import (
 	"fieldsign/hub/names"
 	"fieldsign/hub/picture"
 	"fieldsign/hub/plan"
+	"fieldsign/hub/practice"
 	"fieldsign/hub/report"
 	"fieldsign/hub/retention"
+	"fieldsign/hub/season"
 	"fieldsign/hub/socket"
 	"fieldsign/hub/store"
+	"fieldsign/hub/tournaments"
 	"fieldsign/hub/tournaments/book"
 	"fieldsign/hub/wire"
 	"fieldsign/questions/catalogue"
@@ -56,26 +59,25 @@ type Config struct {
 
 // Hub runs games. It is safe for concurrent use.
 type Hub struct {
-	store    store.Store
-	shared   store.Shared // the same, where hubs share it, or nil
-	id       string       // of this hub among them
-	ttl      time.Duration
-	planner  *plan.Planner
-	cups     *book.Book
-	glimpses *glimpses
-	pictures *picture.Cabinet
-	reports  *report.Reports
-	practice *practice
-	kept     time.Duration // how long games are kept; 0 is for ever
-	roster   string
-	address  string // without a slash at its end
-	joinAt   string // its host name and port
+	store       store.Store
+	shared      store.Shared // the same, where hubs share it, or nil
+	id          string       // of this hub among them
+	ttl         time.Duration
+	planner     *plan.Planner
+	tournaments *tournaments.Tournaments
+	pictures    *picture.Cabinet
+	reports     *report.Reports
+	practice    *practice.Practice
+	kept        time.Duration // how long games are kept; 0 is for ever
+	roster      string
+	address     string // without a slash at its end
+	joinAt      string // its host name and port
 
 	log     *slog.Logger
 	metrics *metrics
 	sockets *socket.Switchboard
 	guard   *gate.Gate
-	boards  *boards
+	seasons *season.Seasons
 	refused *names.List
 	start   time.Time // of the hub's monotonic clock
 
@@ -96,7 +98,6 @@ func New(c Config) (*Hub, error) {
 		tables: map[string]*table{}, takings: map[string]*taking{}, aside: map[string]error{}}
 	h.planner = plan.New(c.Catalogue, c.Roster, func(code string) (debrief.Advice, error) { return report.AdviceOf(h.ctx, h.store, code) })
 	h.reports = report.New(h.store, h.planner, h.log)
-	h.cups, h.glimpses = book.Open(h.store), newGlimpses()
 	h.shared, _ = h.store.(store.Shared)
 	h.id, h.ttl = strings.TrimSuffix(c.HubAddress, "/"), cmp.Or(c.Lease, usualLease)
 	h.pictures = picture.New(h.store, c.Catalogue, h.log)
@@ -104,14 +105,15 @@ func New(c Config) (*Hub, error) {
 	h.sockets = socket.New(socket.Config{Clock: h.now, Subprotocol: wire.Subprotocol, Open: &h.wait, Pieces: frameBurst + maxOffences,
 		Slow: socket.Goodbye{Code: wire.CloseSlow, Why: "too slow: come back"}, Flood: socket.Goodbye{Code: wire.CloseBadFrame, Why: tooMany}, Unheard: wire.Stopping})
 	h.guard = gate.New(c.Joins, c.HostKey, c.Proxies)
-	h.boards = newBoards()
 	if h.refused = c.Names; h.refused == nil {
 		h.refused = names.Builtin()
 	}
 	h.wait.Go(h.sockets.Run)
-	h.practice = newPractice(h.planner, h.roster)
+	h.practice = practice.New(h.planner, h.roster, h.log)
 	_, h.joinAt, _ = strings.Cut(h.address, "://")
 	h.ctx, h.cancel = context.WithCancel(context.Background())
+	h.seasons = season.New(h.ctx, h.store, h.reports, h.log)
+	h.tournaments = tournaments.New(tournaments.Config{Store: h.store, Games: games{h}, Seeding: h.seasons.Seeding, Gate: h.guard, Refused: h.refused, Roster: h.roster, Log: h.log})
 	h.wait.Go(func() { h.guard.Run(h.ctx) })
 	h.purge(h.ctx, time.Now())
 	h.wait.Go(func() { h.keepTidy(h.ctx) })
@@ -123,7 +125,7 @@ func New(c Config) (*Hub, error) {
 		h.wait.Go(func() { h.pictures.Follow(h.ctx, h.shared.PhotoChanges(h.ctx)) })
 	}
 	h.wait.Go(func() { h.endStray(h.ctx, time.Now()) })
-	h.wait.Go(h.catchUpSeasons)
+	h.wait.Go(h.seasons.CatchUp)
 	return h, nil
 }
 

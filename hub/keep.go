@@ -9,7 +9,6 @@ import (
 	"fieldsign/game"
 	"fieldsign/hub/retention"
 	"fieldsign/hub/store"
-	"fieldsign/hub/tournaments/book"
 	"fieldsign/hub/wire"
 )
 
@@ -95,16 +94,11 @@ func (h *Hub) endStray(ctx context.Context, now time.Time) {
 		if began, err := time.Parse(time.RFC3339, s.Began); err != nil || now.Sub(began) < starting {
 			continue
 		}
-		if h.isStray(ctx, &s) {
+		if h.tournaments.IsStray(ctx, &s) {
 			h.log.Info("ending a game that is no match's any more", "game", t.code)
-			h.endGame(t.code)
+			games{h}.End(t.code)
 		}
 	}
-}
-
-func (h *Hub) isStray(ctx context.Context, s *game.State) (yes bool) {
-	err := h.cups.Look(ctx, s.Plan.Match.Tournament, func(c book.Tournament) { yes = matchIn(&c.Sheet, s) == nil })
-	return yes || errors.Is(err, book.ErrUnknown)
 }
 
 // erase sends all who are in the games away for good, and forgets them.
@@ -123,11 +117,8 @@ func (h *Hub) erased(ids []string, forget func() error) error {
 	}
 	err := forget()
 	for _, id := range ids {
-		h.glimpses.Drop(id)
+		h.tournaments.Forget(id)
 		h.setAside(id, nil)
-		if code, ok := book.CodeOf(id); ok {
-			h.cups.Forget(code)
-		}
 	}
 	return err
 }
@@ -164,7 +155,7 @@ func (h *Hub) forgetName(ctx context.Context, code, team string) (err error) {
 			err = retention.Redact(ctx, h.store, &t.state, team)
 		}
 	})
-	h.glimpses.Drop(code)
+	h.tournaments.Forget(code)
 	return err
 }
 

@@ -60,10 +60,10 @@ func (h *Hub) deleteGame(w http.ResponseWriter, r *http.Request) {
 	})
 }
 
-// deleteCup erases a tournament with its matches' games.
-func (h *Hub) deleteCup(w http.ResponseWriter, r *http.Request) {
+// deleteTournament erases a tournament with its matches' games.
+func (h *Hub) deleteTournament(w http.ResponseWriter, r *http.Request) {
 	ctx := context.WithoutCancel(r.Context())
-	ids, err := h.cups.Logs(ctx, codes.Clean(r.PathValue("code")))
+	ids, err := h.tournaments.Book.Logs(ctx, codes.Clean(r.PathValue("code")))
 	if err != nil {
 		wire.Fail(w, h.log, err)
 		return

@@ -57,7 +57,7 @@ func (t *table) store(c game.Command) error {
 			return
 		}
 		want := t.state.Seq
-		if t.commit(t.hub.ctx); t.adrift || t.state.Seq < want {
+		if t.commit(t.hub.ctx); t.suspended || t.state.Seq < want {
 			err = store.ErrUnavailable
 		}
 	})

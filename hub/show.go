@@ -25,7 +25,7 @@ func (t *table) show() {
 	case t.changed && (t.urgent || rested):
 		t.broadcast()
 		t.observe(now)
-		t.changed, t.urgent, t.there, t.shown = false, false, false, now
+		t.changed, t.urgent, t.presenceChanged, t.shown = false, false, false, now
 	default:
 		t.standings() // for the ranks
 		for id := range t.seats {
@@ -33,9 +33,9 @@ func (t *table) show() {
 				t.give(c, nil)
 			}
 		}
-		if t.there && rested {
+		if t.presenceChanged && rested {
 			t.showConsole(t.plated(t.public()), false)
-			t.there, t.shown = false, now
+			t.presenceChanged, t.shown = false, now
 		}
 	}
 	for _, c := range t.owing {
@@ -62,8 +62,8 @@ func (t *table) observe(began time.Duration) {
 // them from a random one onward, so that nobody is always the last.
 func (t *table) broadcast() {
 	v := t.plated(t.public())
-	same := v.Question != nil && reflect.DeepEqual(v.Question, t.asked)
-	t.asked = v.Question
+	same := v.Question != nil && reflect.DeepEqual(v.Question, t.lastQuestion)
+	t.lastQuestion = v.Question
 	phones := wire.Text(forPhones(v, t.standings()).Without(same))
 	boards := sync.OnceValue(func() []byte { return wire.Text(t.boardState(v).Without(same)) })
 	n, first := len(t.clients), rand.IntN(len(t.clients)+1)
@@ -120,11 +120,11 @@ func (t *table) boardState(v wire.State) wire.State {
 func (t *table) hostState(v wire.State) wire.State {
 	v = forHost(v, &t.state, t.standings())
 	v.Host.Stations = t.specimens()
-	if t.told == nil {
+	if t.sentTeams == nil {
 		plan := t.hub.planner.WishOf(t.state.Plan)
 		v.Host.Whole, v.Host.Plan = true, &plan
 		v.Host.JoinURL, v.Host.Rosters, v.Host.Languages = t.hub.joinURL(t.code), t.hub.planner.Rosters, t.hub.planner.Languages
-		t.told = make([]wire.TeamView, 0, len(t.state.Teams))
+		t.sentTeams = make([]wire.TeamView, 0, len(t.state.Teams))
 	}
 	v.Host.Teams = t.news()
 	return v
@@ -140,11 +140,11 @@ func (t *table) news() []wire.TeamView {
 			continue
 		}
 		v := teamForHost(&t.state, i, t.phoneAt(i) != nil)
-		if n == len(t.told) {
-			t.told = append(t.told, wire.TeamView{})
+		if n == len(t.sentTeams) {
+			t.sentTeams = append(t.sentTeams, wire.TeamView{})
 		}
-		if t.told[n] != v {
-			t.told[n] = v
+		if t.sentTeams[n] != v {
+			t.sentTeams[n] = v
 			news = append(news, v)
 		}
 		n++

@@ -48,41 +48,41 @@ type table struct {
 	inbox chan message
 	ended chan struct{} // closed when nothing more is taken from the inbox
 
-	state   game.State
-	clock0  time.Duration // the hub's clock when the game's stood at base
-	base    int64
-	clients []*client
-	phones  []*client // by the team's place, which stays; there may be more than teams
-	console *client
-	holders map[string]int // places of the first so many teams, by the hash of their token
-	known   int            // so many
-	swept   time.Duration
-	ranking []game.Standing    // nil where it has to be worked out anew
-	ranks   []int              // by team, of the same
-	asked   *wire.QuestionView // as all clients were shown it last
-	lesson  lesson             // of the last reveal
-	told    []wire.TeamView    // the teams as the console was told of them, or nil where it is to be told everything
+	state        game.State
+	clock0       time.Duration // the hub's clock when the game's stood at base
+	base         int64
+	clients      []*client
+	phones       []*client // by the team's place, which stays; there may be more than teams
+	console      *client
+	holders      map[string]int // places of the first so many teams, by the hash of their token
+	knownHolders int            // so many
+	swept        time.Duration
+	ranking      []game.Standing    // nil where it has to be worked out anew
+	ranks        []int              // by team, of the same
+	lastQuestion *wire.QuestionView // as all clients were shown it last
+	lesson       lesson             // of the last reveal
+	sentTeams    []wire.TeamView    // the teams as the console was told of them, or nil where it is to be told everything
 
-	token  uint64         // of the lease, where hubs share the store
-	lapses atomic.Int64   // when that lease is over at the latest, on the hub's clock
-	kept   []store.Record // the log, at hand where hubs share the store
-	adrift bool           // whether the game is still this table's is being found out
-	odd    bool           // and its store has said that it is not
-	over   bool           // the table has to end
-	wake   chan struct{}  // has the lease's keeper regain the game
+	token        uint64         // of the lease, where hubs share the store
+	lapses       atomic.Int64   // when that lease is over at the latest, on the hub's clock
+	logAtHand    []store.Record // the log, at hand where hubs share the store
+	suspended    bool           // whether the game is still this table's is being found out
+	storeDiffers bool           // and its store has said that it is not
+	over         bool           // the table has to end
+	wake         chan struct{}  // has the lease's keeper reacquire the game
 
-	events  []game.Event    // decided, not yet stored
-	replies []reply         // due once they are
-	owing   []*client       // that are told something at the end of this turn
-	seats   map[string]bool // teams whose own view has changed
-	all     bool            // everyone's own view has changed
-	changed bool            // the shared view has changed
-	there   bool            // who is there has changed, which the console alone is told
-	urgent  bool            // and not only by a count
-	shown   time.Duration
-	pressed time.Duration // receipt of the first press for the open question
-	won     bool          // it was given the buzz, and that is not yet shown
-	said    stage         // what the game's season has been told
+	events          []game.Event    // decided, not yet stored
+	replies         []reply         // due once they are
+	owing           []*client       // that are told something at the end of this turn
+	seats           map[string]bool // teams whose own view has changed
+	all             bool            // everyone's own view has changed
+	changed         bool            // the shared view has changed
+	presenceChanged bool            // who is there has changed, which the console alone is told
+	urgent          bool            // and not only by a count
+	shown           time.Duration
+	pressed         time.Duration // receipt of the first press for the open question
+	won             bool          // it was given the buzz, and that is not yet shown
+	toldSeason      stage         // what the game's season has been told
 }
 
 // reply is what a client is owed once its command is stored.
@@ -112,7 +112,7 @@ func (t *table) load(ctx context.Context) error {
 
 // blank forgets the game before it is replayed.
 func (t *table) blank() {
-	t.state, t.ranking, t.asked, t.told, t.known = game.State{}, nil, nil, nil, 0
+	t.state, t.ranking, t.lastQuestion, t.sentTeams, t.knownHolders = game.State{}, nil, nil, nil, 0
 	clear(t.holders)
 }
 
@@ -128,13 +128,13 @@ func (t *table) apply(r store.Record) error {
 // go back to what is stored.
 func (t *table) keepAtHand(records ...store.Record) {
 	if t.hub.shared != nil {
-		t.kept = append(t.kept, records...)
+		t.logAtHand = append(t.logAtHand, records...)
 	}
 }
 
 // now is the game's clock in ms. It stands still while no hub runs the game.
 func (t *table) now() int64 {
-	if t.adrift {
+	if t.suspended {
 		return t.base
 	}
 	return t.base + (t.hub.now() - t.clock0).Milliseconds()
@@ -174,7 +174,7 @@ func (t *table) run(ctx context.Context) {
 		case <-ctx.Done():
 			return
 		case m := <-t.inbox:
-			t.doubt()
+			t.checkLease()
 			t.take(m)
 			t.takeWaiting()
 		case <-timer.C:
@@ -195,7 +195,7 @@ func (t *table) end() {
 		select {
 		case m := <-t.inbox:
 			if m.comes() {
-				t.enrol(m.client)
+				t.add(m.client)
 			}
 		default:
 			for _, c := range t.clients {
@@ -253,10 +253,10 @@ func (t *table) takeWaiting() {
 // sleep is how long the table may wait for a message.
 func (t *table) sleep() time.Duration {
 	wait := time.Hour
-	if at, running := t.state.Wake(); running && !t.adrift {
+	if at, running := t.state.Wake(); running && !t.suspended {
 		wait = time.Duration(max(at-t.now(), 0)) * time.Millisecond
 	}
-	if t.changed || t.there {
+	if t.changed || t.presenceChanged {
 		wait = min(wait, max(calm-(t.hub.now()-t.shown), 0))
 	}
 	if len(t.clients) > 0 {
@@ -276,17 +276,17 @@ func (t *table) take(m message) {
 	case m.Pong != 0 || m.Frames > 0:
 		t.hearControl(m.client, m)
 	case m.comes():
-		t.enrol(m.client)
+		t.add(m.client)
 	}
 }
 
-// enrol and strike keep the clients in a row, in no order.
-func (t *table) enrol(c *client) {
+// add and strike keep the clients in a row, in no order.
+func (t *table) add(c *client) {
 	c.place = len(t.clients)
 	t.clients = append(t.clients, c)
 }
 
-func (t *table) strike(c *client) {
+func (t *table) remove(c *client) {
 	end := len(t.clients) - 1
 	t.clients[c.place] = t.clients[end]
 	t.clients[c.place].place = c.place
@@ -355,8 +355,8 @@ func (t *table) tick() {
 
 // decide applies what a command brings about; commit makes it last.
 func (t *table) decide(c game.Command) error {
-	if t.adrift {
-		return errAdrift
+	if t.suspended {
+		return errSuspended
 	}
 	events, err := game.Decide(t.state, c, t.now())
 	if err != nil {
@@ -386,9 +386,9 @@ func (t *table) note(e game.Event) {
 		t.all = t.all || t.state.AtStations()
 	case game.Paused, game.Resumed, game.Adjusted:
 	case game.Planned, game.Struck, game.Replaced, game.Moved:
-		t.told = nil
+		t.sentTeams = nil
 	case game.RemovedT:
-		t.ranking, t.all, t.told = nil, true, nil
+		t.ranking, t.all, t.sentTeams = nil, true, nil
 	case game.GotBuzz:
 		t.won = true
 	case game.Joined:
@@ -420,7 +420,7 @@ func (t *table) commit(ctx context.Context) {
 		t.keepAtHand(b.Records...)
 		if slices.ContainsFunc(t.events, func(e game.Event) bool { return e.Type == game.Finished }) {
 			ended := t.state.Clone()
-			t.hub.later(func() { t.hub.recordMatch(t.hub.ctx, &ended) })
+			t.hub.later(func() { t.hub.tournaments.RecordMatch(t.hub.ctx, &ended) })
 		}
 	}
 	replies := t.replies
@@ -451,7 +451,7 @@ func (t *table) batch() store.Batch {
 
 func (t *table) rollBack(ctx context.Context, cause error) {
 	if t.hub.shared != nil {
-		t.drift(cause)
+		t.suspend(cause)
 		return
 	}
 	t.log.Error("the store refused events; the game goes back to what is stored", "error", cause, "events", len(t.events))

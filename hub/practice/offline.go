@@ -1,4 +1,4 @@
-package hub
+package practice
 
 import (
 	"bytes"
@@ -59,12 +59,12 @@ func shellOf(site *static.Site, language string) (shell, error) {
 }
 
 // worker serves the service worker, led by the list of what it is to keep.
-func (h *Hub) worker(w http.ResponseWriter, r *http.Request) {
+func (a *Practice) worker(w http.ResponseWriter, r *http.Request) {
 	site := static.Pages()
 	language := site.Language(r)
 	s, err := shellOf(site, language)
 	if err != nil {
-		h.log.Error("the practice page can't be kept by phones", "error", err)
+		a.log.Error("the practice page can't be kept by phones", "error", err)
 		http.Error(w, "the list of files can't be made: look at the hub's log", http.StatusInternalServerError)
 		return
 	}
@@ -87,15 +87,15 @@ func manifest(w http.ResponseWriter, r *http.Request) {
 }
 
 // save sends the practice page and a roster's questions as one file.
-func (h *Hub) save(w http.ResponseWriter, r *http.Request) {
-	e, ok := h.practice.asked(w, r)
+func (a *Practice) save(w http.ResponseWriter, r *http.Request) {
+	e, ok := a.asked(w, r)
 	if !ok {
 		return
 	}
 	site := static.Pages()
 	page, err := savedPage(site, e, site.Language(r))
 	if err != nil {
-		h.log.Error("the practice page can't be saved", "error", err)
+		a.log.Error("the practice page can't be saved", "error", err)
 		wire.Refuse(w, refusal.New(refusal.NotSaved, "The page could not be put together: look at the hub's log."))
 		return
 	}

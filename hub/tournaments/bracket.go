@@ -1,4 +1,4 @@
-package hub
+package tournaments
 
 import (
 	"context"
@@ -16,7 +16,7 @@ import (
 // What the pages are shown of a tournament: the public one and the host's get
 // the same, since nothing in it is secret.
 
-type cupView struct {
+type tournamentView struct {
 	Code     string                `json:"code"`
 	Seq      uint64                `json:"seq"`
 	Name     string                `json:"name"`
@@ -36,11 +36,11 @@ type cupView struct {
 	Games    map[string]matchView  `json:"games"`  // by match, of those being played
 	Voided   []int                 `json:"voided"` // matches that have lost their result or game by the last command
 	Left     tournament.Forecast   `json:"left"`
-	May      cupMay                `json:"may"`
+	May      allowed                `json:"may"`
 }
 
-// cupMay is what the rules would take now.
-type cupMay struct {
+// allowed is what the rules would take now.
+type allowed struct {
 	Draw   bool   `json:"draw"`
 	Next   bool   `json:"next"`
 	Finish bool   `json:"finish"`
@@ -58,30 +58,30 @@ type matchView struct {
 	Recorded bool       `json:"recorded"`
 }
 
-// cupView is a tournament as JSON. Games that have ended since are taken over
+// encoded is a tournament as JSON. Games that have ended since are taken over
 // first, so that no crash between a game's end and its result loses that.
-func (h *Hub) cupView(ctx context.Context, code string, wish url.Values) ([]byte, error) {
+func (all *Tournaments) encoded(ctx context.Context, code string, wish url.Values) ([]byte, error) {
 	var played map[int]string
-	if err := h.cups.Look(ctx, code, func(c book.Tournament) { played = gamesOf(&c.Sheet) }); err != nil {
+	if err := all.Book.Look(ctx, code, func(c book.Tournament) { played = gamesOf(&c.Sheet) }); err != nil {
 		return nil, err
 	}
 	games := map[int]game.State{}
 	for match, g := range played {
-		s, err := h.glimpse(ctx, g)
+		s, err := all.glimpse(ctx, g)
 		if errors.Is(err, store.ErrUnknownGame) { // erased or long over: the host says how it ended, or starts it anew
 			s, err = game.State{Code: g, Phase: game.Ended, Plan: game.Plan{Match: &game.Match{}}}, nil
 		}
 		if err != nil {
-			h.log.Warn("a match's game can't be seen", "tournament", code, "game", g, "error", err)
+			all.Log.Warn("a match's game can't be seen", "tournament", code, "game", g, "error", err)
 			continue
 		}
 		if games[match] = s; s.Phase == game.Ended {
-			h.recordMatch(ctx, &s)
+			all.RecordMatch(ctx, &s)
 		}
 	}
 	var body []byte
-	err := h.cups.Look(ctx, code, func(c book.Tournament) {
-		v := h.cupShown(&c, games)
+	err := all.Book.Look(ctx, code, func(c book.Tournament) {
+		v := all.viewOf(&c, games)
 		v.Left = c.Remaining(number(wish, "boards", 1), number(wish, "minutes", 0))
 		body = wire.Encode(v)
 	})
@@ -108,9 +108,9 @@ func gamesOf(s *tournament.Sheet) map[int]string {
 	return out
 }
 
-func (h *Hub) cupShown(c *book.Tournament, games map[int]game.State) cupView {
+func (all *Tournaments) viewOf(c *book.Tournament, games map[int]game.State) tournamentView {
 	going := c.GoingOn()
-	v := cupView{Code: c.Code, Seq: c.Seq, Name: c.Name, Began: c.Began, Phase: c.Phase, Settings: c.Settings, Entrants: listed(c.Entrants), Order: listed(c.Order),
+	v := tournamentView{Code: c.Code, Seq: c.Seq, Name: c.Name, Began: c.Began, Phase: c.Phase, Settings: c.Settings, Entrants: listed(c.Entrants), Order: listed(c.Order),
 		Bracket: c.Bracket, Columns: listed(c.Layout()), Tables: listed(c.Tables()), Ranking: listed(c.Standings()), Ready: []int{},
 		Going: tournament.Going{Field: listed(going.Field), Level: listed(going.Level)}, Level: listed(c.Level()),
 		Games: map[string]matchView{}, Voided: listed(c.Log[len(c.Log)-1].Voided), May: mayOf(c)}
@@ -139,12 +139,12 @@ func listed[T any](list []T) []T {
 }
 
 // mayOf asks the rules themselves.
-func mayOf(c *book.Tournament) cupMay {
+func mayOf(c *book.Tournament) allowed {
 	would := func(command string) bool {
 		_, err := tournament.Decide(c.State, tournament.Command{Type: command, By: "host"})
 		return err == nil
 	}
-	may := cupMay{Draw: would(tournament.Draw), Next: would(tournament.Next), Finish: would(tournament.Finish)}
+	may := allowed{Draw: would(tournament.Draw), Next: would(tournament.Next), Finish: would(tournament.Finish)}
 	if e, ok := c.Undoable(); ok {
 		may.Undo = e.Type
 	}

@@ -1,9 +1,12 @@
-package hub
+// Package season counts games in seasons as they end, and answers what goes
+// beyond one game: tables, ratings, fair teams, trends.
+package season
 
 import (
 	"context"
 	"errors"
 	"fmt"
+	"log/slog"
 	"strings"
 	"time"
 	"unicode"
@@ -12,6 +15,7 @@ import (
 	"fieldsign/game/debrief"
 	"fieldsign/game/rating"
 	"fieldsign/hub/names"
+	"fieldsign/hub/report"
 	"fieldsign/hub/retention"
 	"fieldsign/hub/store"
 	"fieldsign/refusal"
@@ -21,54 +25,44 @@ import (
 // often as need be: the store counts each game once. A game that has begun is
 // noted as due, so that one whose hub died at its end is counted later.
 
-// stage is how much of a game its season has been told by this table.
-type stage int
+// Seasons are those of a store. They are safe for concurrent use.
+type Seasons struct {
+	ctx     context.Context // until the hub stops
+	store   store.Store
+	reports *report.Reports
+	boards  *boards
+	log     *slog.Logger
+}
 
-const (
-	_ stage = iota
-	seasonBegun
-	seasonEnded
-)
+func New(ctx context.Context, s store.Store, r *report.Reports, log *slog.Logger) *Seasons {
+	return &Seasons{ctx, s, r, newBoards(), log}
+}
+
+// firstTry is how long to wait before the store is tried a second time.
+const firstTry = 250 * time.Millisecond
 
 // slowestTry is the longest wait between tries to reach the store.
 const slowestTry = 30 * time.Second
 
-// reportToSeason is called whenever the game is stored as it stands.
-func (t *table) reportToSeason() {
-	season, due := t.state.Plan.Season, seasonBegun
-	switch {
-	case season == "" || t.state.Phase == game.Lobby:
-		return
-	case t.state.Phase == game.Ended:
-		due = seasonEnded
-	}
-	if t.said >= due {
-		return
-	}
-	t.said = due
-	r := store.Result{Game: t.code, Title: t.state.Plan.Title, Began: t.state.Began, Due: true}
-	t.hub.wait.Go(func() { t.hub.tellSeason(season, r, due == seasonEnded) })
-}
-
-// tellSeason goes on until the store has it. What it can't tell before the hub
+// Tell goes on until the store has it. What it can't tell before the hub
 // stops, catchUpSeasons tells later.
-func (h *Hub) tellSeason(season string, r store.Result, over bool) {
-	for wait := retryEvery; ; wait = min(2*wait, slowestTry) {
+func (all *Seasons) Tell(season string, r store.Result, over bool) {
+	for wait := firstTry; ; wait = min(2*wait, slowestTry) {
 		err := error(nil)
 		if over {
-			_, err = h.countGame(h.ctx, season, r.Game, h.store.AddResult)
+			_, err = all.countGame(all.ctx, season, r.Game, all.store.AddResult)
 		} else {
-			err = h.store.AddResult(h.ctx, season, r)
+			err = all.store.AddResult(all.ctx, season, r)
 		}
-		if err == nil || h.ctx.Err() != nil {
+		if err == nil || all.ctx.Err() != nil {
 			return
 		}
-		h.log.Warn("a game is not counted yet", "game", r.Game, "error", err)
+		all.log.Warn("a game is not counted yet", "game", r.Game, "error", err)
 		if !errors.Is(err, store.ErrUnavailable) {
 			return
 		}
 		select {
-		case <-h.ctx.Done():
+		case <-all.ctx.Done():
 			return
 		case <-time.After(wait):
 		}
@@ -78,8 +72,8 @@ func (h *Hub) tellSeason(season string, r store.Result, over bool) {
 var errNotEnded = refusal.New(refusal.NotEnded, "This game has not ended: end it first, then count it.")
 
 // countGame works a game's result out of its log, and keeps it.
-func (h *Hub) countGame(ctx context.Context, season, code string, keep func(context.Context, string, store.Result) error) (store.Result, error) {
-	log, err := retention.ReadLog(ctx, h.store, code)
+func (all *Seasons) countGame(ctx context.Context, season, code string, keep func(context.Context, string, store.Result) error) (store.Result, error) {
+	log, err := retention.ReadLog(ctx, all.store, code)
 	if err != nil {
 		return store.Result{}, err
 	}
@@ -104,13 +98,13 @@ func seasonResult(log []game.Event) (r store.Result, over bool) {
 		return r, s.Phase == game.Ended
 	}
 	for _, st := range s.Standings() {
-		r.Lines = append(r.Lines, store.Line{Team: sameTeam(st.Name), Name: st.Name, Rank: st.Rank, Points: st.Score, Right: shares[st.Team].Right, Of: shares[st.Team].Of})
+		r.Lines = append(r.Lines, store.Line{Team: SameTeam(st.Name), Name: st.Name, Rank: st.Rank, Points: st.Score, Right: shares[st.Team].Right, Of: shares[st.Team].Of})
 	}
 	return r, s.Phase == game.Ended
 }
 
-// sameTeam is one for all ways to write a name that a game takes for the same.
-func sameTeam(name string) string {
+// SameTeam is one for all ways to write a name that a game takes for the same.
+func SameTeam(name string) string {
 	return strings.Map(func(r rune) rune {
 		least := r
 		for f := unicode.SimpleFold(r); f != r; f = unicode.SimpleFold(f) {
@@ -120,31 +114,31 @@ func sameTeam(name string) string {
 	}, names.OneLine(name))
 }
 
-// catchUpSeasons counts the games that ended while no hub could tell.
-func (h *Hub) catchUpSeasons() {
-	seasons, err := h.store.Seasons(h.ctx)
+// CatchUp counts the games that ended while no hub could tell.
+func (all *Seasons) CatchUp() {
+	seasons, err := all.store.Seasons(all.ctx)
 	for _, s := range seasons {
-		if results, fault := h.store.Results(h.ctx, s.ID); fault == nil {
-			_, fault = h.caughtUp(h.ctx, s.ID, results)
+		if results, fault := all.store.Results(all.ctx, s.ID); fault == nil {
+			_, fault = all.caughtUp(all.ctx, s.ID, results)
 			err = errors.Join(err, fault)
 		}
 	}
-	if err != nil && h.ctx.Err() == nil {
-		h.log.Warn("seasons were not looked through", "error", err)
+	if err != nil && all.ctx.Err() == nil {
+		all.log.Warn("seasons were not looked through", "error", err)
 	}
 }
 
 // caughtUp are the results after those that are due and over have been counted.
-func (h *Hub) caughtUp(ctx context.Context, season string, results []store.Result) ([]store.Result, error) {
+func (all *Seasons) caughtUp(ctx context.Context, season string, results []store.Result) ([]store.Result, error) {
 	due := map[string]bool{}
 	for _, r := range results {
 		due[r.Game] = r.Due
 	}
-	games, err := h.store.Games(ctx)
+	games, err := all.store.Games(ctx)
 	late := 0
 	for _, g := range games {
 		if g.Ended && due[g.ID] {
-			if _, err := h.countGame(ctx, season, g.ID, h.store.AddResult); err != nil {
+			if _, err := all.countGame(ctx, season, g.ID, all.store.AddResult); err != nil {
 				return results, err
 			}
 			late++
@@ -153,32 +147,32 @@ func (h *Hub) caughtUp(ctx context.Context, season string, results []store.Resul
 	if err != nil || late == 0 {
 		return results, err
 	}
-	return h.store.Results(ctx, season)
+	return all.store.Results(ctx, season)
 }
 
 // resultsOf are a season's results. Damaged ones are left out, and logged.
-func (h *Hub) resultsOf(ctx context.Context, season string) ([]store.Result, error) {
-	results, err := h.store.Results(ctx, season)
+func (all *Seasons) resultsOf(ctx context.Context, season string) ([]store.Result, error) {
+	results, err := all.store.Results(ctx, season)
 	if errors.Is(err, store.ErrCorrupt) {
-		h.log.Error("results of a season are left out", "error", err)
+		all.log.Error("results of a season are left out", "error", err)
 		err = nil
 	}
 	if err != nil {
 		return nil, err
 	}
-	return h.caughtUp(ctx, season, results)
+	return all.caughtUp(ctx, season, results)
 }
 
 // takeOut keeps a game's place in a season without what its teams took from it.
-func (h *Hub) takeOut(ctx context.Context, season, code string) error {
-	results, err := h.resultsOf(ctx, season)
+func (all *Seasons) takeOut(ctx context.Context, season, code string) error {
+	results, err := all.resultsOf(ctx, season)
 	if err != nil {
 		return err
 	}
 	for _, r := range results {
 		if r.Game == code {
 			r.Due, r.Lines = false, nil
-			return h.store.SetResult(ctx, season, r)
+			return all.store.SetResult(ctx, season, r)
 		}
 	}
 	return fmt.Errorf("%w: %q", store.ErrUnknownGame, code)
@@ -204,7 +198,7 @@ func ratingOf(results []store.Result) func(name string) (r rating.Rating, known 
 		byTeam[m.Team] = m.Rating
 	}
 	return func(name string) (rating.Rating, bool) {
-		if r, ok := byTeam[sameTeam(name)]; ok {
+		if r, ok := byTeam[SameTeam(name)]; ok {
 			return r, true
 		}
 		return rating.New(), false
@@ -213,8 +207,8 @@ func ratingOf(results []store.Result) func(name string) (r rating.Rating, known 
 
 // Seeding is the order of names by their ratings in a season, best first: who
 // is to be a tournament's first seed, and so on. Newcomers have a newcomer's rating.
-func (h *Hub) Seeding(ctx context.Context, season string, names []string) ([]int, error) {
-	results, err := h.resultsOf(ctx, season)
+func (all *Seasons) Seeding(ctx context.Context, season string, names []string) ([]int, error) {
+	results, err := all.resultsOf(ctx, season)
 	if err != nil {
 		return nil, err
 	}

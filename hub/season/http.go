@@ -1,4 +1,4 @@
-package hub
+package season
 
 import (
 	"context"
@@ -24,17 +24,17 @@ import (
 	"fieldsign/refusal"
 )
 
-// seasonRoutes are what goes beyond one game: seasons, fair teams, trends.
-func (h *Hub) seasonRoutes() []gate.Route {
+// Routes are what goes beyond one game: seasons, fair teams, trends.
+func (all *Seasons) Routes() []gate.Route {
 	return []gate.Route{
-		{Method: "GET", Path: "/season.json", Serve: h.getSeason},
-		{Method: "GET", Path: "/season.csv", Serve: h.getSeasonCSV},
-		{Method: "POST", Path: "/seasons", Serve: h.postSeason},
-		{Method: "DELETE", Path: "/seasons", Serve: h.deleteSeason},
-		{Method: "POST", Path: "/seasons/game", Serve: h.postSeasonGame},
-		{Method: "GET", Path: "/season/board.json", For: gate.Anyone, Serve: h.getSeasonBoard},
-		{Method: "POST", Path: "/fair-teams.json", Serve: h.postFairTeams},
-		{Method: "GET", Path: "/trends.json", Serve: h.getTrends},
+		{Method: "GET", Path: "/season.json", Serve: all.getSeason},
+		{Method: "GET", Path: "/season.csv", Serve: all.getSeasonCSV},
+		{Method: "POST", Path: "/seasons", Serve: all.postSeason},
+		{Method: "DELETE", Path: "/seasons", Serve: all.deleteSeason},
+		{Method: "POST", Path: "/seasons/game", Serve: all.postSeasonGame},
+		{Method: "GET", Path: "/season/board.json", For: gate.Anyone, Serve: all.getSeasonBoard},
+		{Method: "POST", Path: "/fair-teams.json", Serve: all.postFairTeams},
+		{Method: "GET", Path: "/trends.json", Serve: all.getTrends},
 	}
 }
 
@@ -63,10 +63,10 @@ type rated struct {
 	Name string `json:"name"`
 }
 
-func (h *Hub) getSeason(w http.ResponseWriter, r *http.Request) {
-	seasons, err := h.store.Seasons(r.Context())
+func (all *Seasons) getSeason(w http.ResponseWriter, r *http.Request) {
+	seasons, err := all.store.Seasons(r.Context())
 	if err != nil {
-		wire.Fail(w, h.log, err)
+		wire.Fail(w, all.log, err)
 		return
 	}
 	view := seasonView{Seasons: []string{}, Dates: []string{}, Table: []store.Leader{}, Ratings: []rated{}, Games: []seasonGame{}}
@@ -78,13 +78,13 @@ func (h *Hub) getSeason(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	if view.Season == nil && wanted != "" {
-		wire.Fail(w, h.log, store.ErrUnknownSeason)
+		wire.Fail(w, all.log, store.ErrUnknownSeason)
 		return
 	}
 	if view.Season != nil {
-		results, err := h.resultsOf(r.Context(), view.Season.ID)
+		results, err := all.resultsOf(r.Context(), view.Season.ID)
 		if err != nil {
-			wire.Fail(w, h.log, err)
+			wire.Fail(w, all.log, err)
 			return
 		}
 		view.fill(results, r.URL.Query().Get("until"))
@@ -123,17 +123,17 @@ func ratedNames(members []rating.Member, table []store.Leader) []rated {
 var seasonColumns = []string{"season", "game", "title", "date", "rank", "team", "points", "right", "of"}
 
 // getSeasonCSV sends the counted results, from which the table can be recomputed.
-func (h *Hub) getSeasonCSV(w http.ResponseWriter, r *http.Request) {
+func (all *Seasons) getSeasonCSV(w http.ResponseWriter, r *http.Request) {
 	season := r.URL.Query().Get("season")
-	results, err := h.resultsOf(r.Context(), season)
+	results, err := all.resultsOf(r.Context(), season)
 	if err != nil {
-		wire.Fail(w, h.log, err)
+		wire.Fail(w, all.log, err)
 		return
 	}
 	wire.Download(w, "text/csv; charset=utf-8", "season.csv")
 	w.Header().Set("Cache-Control", "no-store")
 	if err := writeSeason(w, season, results); err != nil {
-		h.log.Info("a season was not sent to its end", "error", err)
+		all.log.Info("a season was not sent to its end", "error", err)
 	}
 }
 
@@ -151,40 +151,40 @@ func writeSeason(w io.Writer, season string, results []store.Result) error {
 }
 
 // postSeason makes a season, or says who may see it.
-func (h *Hub) postSeason(w http.ResponseWriter, r *http.Request) {
+func (all *Seasons) postSeason(w http.ResponseWriter, r *http.Request) {
 	var s store.Season
 	err := wire.ReadJSON(w, r, &s)
 	if err == nil {
 		s.ID, err = seasonName(s.ID)
 	}
 	if err == nil {
-		err = h.store.PutSeason(r.Context(), s)
+		err = all.store.PutSeason(r.Context(), s)
 	}
 	if err != nil {
-		wire.Fail(w, h.log, err)
+		wire.Fail(w, all.log, err)
 		return
 	}
 	wire.Answer(w, http.StatusOK, s)
 }
 
 // deleteSeason erases a season, or one team everywhere in it.
-func (h *Hub) deleteSeason(w http.ResponseWriter, r *http.Request) {
+func (all *Seasons) deleteSeason(w http.ResponseWriter, r *http.Request) {
 	season, team := r.URL.Query().Get("season"), r.URL.Query().Get("team")
 	err := error(nil)
 	if team == "" {
-		err = h.store.DeleteSeason(r.Context(), season)
+		err = all.store.DeleteSeason(r.Context(), season)
 	} else {
-		err = h.store.DropTeam(r.Context(), season, team)
+		err = all.store.DropTeam(r.Context(), season, team)
 	}
 	if err != nil {
-		wire.Fail(w, h.log, err)
+		wire.Fail(w, all.log, err)
 		return
 	}
 	w.WriteHeader(http.StatusNoContent)
 }
 
 // postSeasonGame counts an ended game, again if it was counted before, or takes it out.
-func (h *Hub) postSeasonGame(w http.ResponseWriter, r *http.Request) {
+func (all *Seasons) postSeasonGame(w http.ResponseWriter, r *http.Request) {
 	var wish struct {
 		Season, Game string
 		Out          bool
@@ -194,12 +194,12 @@ func (h *Hub) postSeasonGame(w http.ResponseWriter, r *http.Request) {
 		wish.Season, err = seasonName(wish.Season)
 	}
 	if wish.Game = codes.Clean(wish.Game); err == nil && wish.Out {
-		err = h.takeOut(r.Context(), wish.Season, wish.Game)
+		err = all.takeOut(r.Context(), wish.Season, wish.Game)
 	} else if err == nil {
-		_, err = h.countGame(r.Context(), wish.Season, wish.Game, h.store.SetResult)
+		_, err = all.countGame(r.Context(), wish.Season, wish.Game, all.store.SetResult)
 	}
 	if err != nil {
-		wire.Fail(w, h.log, err)
+		wire.Fail(w, all.log, err)
 		return
 	}
 	wire.Answer(w, http.StatusOK, map[string]string{"season": wish.Season})
@@ -215,32 +215,32 @@ type seasonBoard struct {
 	Ratings []rated        `json:"ratings"`
 }
 
-func (h *Hub) getSeasonBoard(w http.ResponseWriter, r *http.Request) {
-	seasons, err := h.store.Seasons(r.Context())
+func (all *Seasons) getSeasonBoard(w http.ResponseWriter, r *http.Request) {
+	seasons, err := all.store.Seasons(r.Context())
 	if err != nil {
-		wire.Fail(w, h.log, err)
+		wire.Fail(w, all.log, err)
 		return
 	}
 	i := slices.IndexFunc(seasons, func(s store.Season) bool { return s.ID == r.URL.Query().Get("season") && s.Open })
 	if i < 0 { // one that is not open is not told from one that is not there
-		wire.Fail(w, h.log, store.ErrUnknownSeason)
+		wire.Fail(w, all.log, store.ErrUnknownSeason)
 		return
 	}
-	board, err := h.boards.Get(seasons[i], func() (seasonBoard, error) { return h.boardOf(context.WithoutCancel(r.Context()), seasons[i]) })
+	board, err := all.boards.Get(seasons[i], func() (seasonBoard, error) { return all.boardOf(context.WithoutCancel(r.Context()), seasons[i]) })
 	if err != nil {
-		wire.Fail(w, h.log, err)
+		wire.Fail(w, all.log, err)
 		return
 	}
 	wire.Answer(w, http.StatusOK, board)
 }
 
-func (h *Hub) boardOf(ctx context.Context, s store.Season) (seasonBoard, error) {
+func (all *Seasons) boardOf(ctx context.Context, s store.Season) (seasonBoard, error) {
 	board := seasonBoard{Season: s.ID, Ratings: []rated{}}
 	var err error
-	if board.Table, err = h.store.Leaders(ctx, s.ID, mostOnBoard); err != nil || !s.Ratings {
+	if board.Table, err = all.store.Leaders(ctx, s.ID, mostOnBoard); err != nil || !s.Ratings {
 		return board, err
 	}
-	results, err := h.resultsOf(ctx, s.ID)
+	results, err := all.resultsOf(ctx, s.ID)
 	board.Ratings = ratedNames(ratingsOf(results), store.Tally(results))
 	return board, err
 }

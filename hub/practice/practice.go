@@ -1,4 +1,6 @@
-package hub
+// Package practice is practice alone: a roster's questions with their answers, and
+// the page that works without its hub.
+package practice
 
 import (
 	"bytes"
@@ -7,6 +9,7 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"log/slog"
 	"net/http"
 	"slices"
 	"strings"
@@ -14,6 +17,7 @@ import (
 
 	"golang.org/x/time/rate"
 
+	"fieldsign/hub/gate"
 	"fieldsign/hub/once"
 	"fieldsign/hub/picture"
 	"fieldsign/hub/plan"
@@ -37,12 +41,13 @@ const (
 	practiceBurst  = 200
 )
 
-// practice computes each roster's exercise once. It is safe for concurrent use.
-type practice struct {
+// Practice computes each roster's exercise once. It is safe for concurrent use.
+type Practice struct {
 	planner *plan.Planner
 	names   []string          // of the rosters on offer, the hub's own first
 	sheets  map[string]string // by such a name: what the planner calls the roster
 	limit   *rate.Limiter
+	log     *slog.Logger
 	done    once.Map[plan.InLanguage, *exercise] // by the roster's name
 }
 
@@ -75,9 +80,9 @@ type exerciseQuestion struct {
 	Plates  []int    `json:"plates,omitempty"` // drawings that are the options
 }
 
-// newPractice offers the ready rosters, and the one that the hub was started with.
-func newPractice(p *plan.Planner, own string) *practice {
-	a := &practice{planner: p, sheets: map[string]string{}, limit: rate.NewLimiter(practicePerSec, practiceBurst)}
+// New offers the ready rosters, and the one that the hub was started with.
+func New(p *plan.Planner, own string, log *slog.Logger) *Practice {
+	a := &Practice{planner: p, log: log, sheets: map[string]string{}, limit: rate.NewLimiter(practicePerSec, practiceBurst)}
 	for _, sheet := range append([]string{own}, p.Rosters...) {
 		roster, err := p.Catalogue.Roster(sheet)
 		if err != nil || a.sheets[roster.Name] != "" {
@@ -91,7 +96,7 @@ func newPractice(p *plan.Planner, own string) *practice {
 
 // of is the exercise of a roster on offer, by its name. Whoever asks for one
 // that is being computed waits for it.
-func (a *practice) of(in plan.InLanguage) (*exercise, error) {
+func (a *Practice) of(in plan.InLanguage) (*exercise, error) {
 	return a.done.Get(in, func() (*exercise, error) {
 		bank, err := a.planner.Bank(plan.InLanguage{Roster: a.sheets[in.Roster], Language: in.Language})
 		if err != nil {
@@ -115,7 +120,7 @@ func largestSet(bank *questions.Bank) (set []questions.Question, err error) {
 	return nil, err
 }
 
-func (a *practice) fill(in plan.InLanguage, set []questions.Question) exerciseFile {
+func (a *Practice) fill(in plan.InLanguage, set []questions.Question) exerciseFile {
 	file := exerciseFile{Roster: in.Roster, Language: string(in.Language), Rosters: a.names, Names: map[string]string{}, Translations: plan.Translations(a.planner.Catalogue), Questions: []exerciseQuestion{}, Plates: []picture.Sheet{}}
 	drawings := &picture.Folder{Places: map[picture.Sheet]int{}, Room: practiceDrawings}
 	for _, q := range set {
@@ -139,7 +144,7 @@ func (a *practice) fill(in plan.InLanguage, set []questions.Question) exerciseFi
 }
 
 // illustrate draws what a question shows, unless there is no room for it.
-func (a *practice) illustrate(out *exerciseQuestion, q questions.Question, drawings *picture.Folder) bool {
+func (a *Practice) illustrate(out *exerciseQuestion, q questions.Question, drawings *picture.Folder) bool {
 	var shown []picture.Sheet
 	draw := func(ref *questions.PlateRef) bool {
 		if ref == nil {
@@ -181,7 +186,7 @@ func packed(file exerciseFile) (*exercise, error) {
 }
 
 // asked is the exercise that a request names; where there is none it answers itself.
-func (a *practice) asked(w http.ResponseWriter, r *http.Request) (*exercise, bool) {
+func (a *Practice) asked(w http.ResponseWriter, r *http.Request) (*exercise, bool) {
 	roster := r.URL.Query().Get("roster")
 	if roster == "" && len(a.names) > 0 {
 		roster = a.names[0]
@@ -204,7 +209,7 @@ func (a *practice) asked(w http.ResponseWriter, r *http.Request) (*exercise, boo
 }
 
 // language is the one asked for, or English where the catalogue lacks it.
-func (a *practice) language(tag string) catalogue.Language {
+func (a *Practice) language(tag string) catalogue.Language {
 	l, err := catalogue.ParseLanguage(tag)
 	if err != nil || a.planner.Catalogue.Untold(l) != nil {
 		return catalogue.English
@@ -212,7 +217,7 @@ func (a *practice) language(tag string) catalogue.Language {
 	return l
 }
 
-func (a *practice) get(w http.ResponseWriter, r *http.Request) {
+func (a *Practice) get(w http.ResponseWriter, r *http.Request) {
 	e, ok := a.asked(w, r)
 	if !ok {
 		return
@@ -226,4 +231,13 @@ func (a *practice) get(w http.ResponseWriter, r *http.Request) {
 	head.Set("Vary", "Accept-Encoding")
 	head.Set("ETag", `"`+tag+`"`)
 	http.ServeContent(w, r, "", time.Time{}, bytes.NewReader(body))
+}
+
+func (a *Practice) Routes() []gate.Route {
+	return []gate.Route{
+		{Method: "GET", Path: "/practice.json", For: gate.Anyone, Serve: a.get},
+		{Method: "GET", Path: "/practice/save", For: gate.Anyone, Serve: a.save},
+		{Method: "GET", Path: "/practice.webmanifest", For: gate.Anyone, Serve: manifest},
+		{Method: "GET", Path: "/practice-worker.mjs", For: gate.Anyone, Serve: a.worker},
+	}
 }

@@ -1,4 +1,4 @@
-package hub
+package tournaments
 
 import (
 	"cmp"
@@ -15,7 +15,6 @@ import (
 	"fieldsign/hub/plan"
 	"fieldsign/hub/retention"
 	"fieldsign/hub/tournaments/book"
-	"fieldsign/hub/wire"
 	"fieldsign/refusal"
 )
 
@@ -29,39 +28,39 @@ var errNothing = errors.New("nothing to do")
 // startMatch opens a game for a match and says so in the tournament. A level
 // match of a bracket is started again with a play-off question. Between the two
 // writes a crash leaves a game that no match names: nobody is sent there.
-func (h *Hub) startMatch(ctx context.Context, cup string, wish cupCommand) error {
+func (all *Tournaments) startMatch(ctx context.Context, id string, wish hostCommand) error {
 	code := codes.New()
 	start := wish.command()
 	start.Game = code
 	var match game.Match
 	var title string
 	var before string // the game that it is started in place of
-	err := h.cups.Decide(ctx, cup, func(c book.Tournament) (tournament.Command, error) {
+	err := all.Book.Decide(ctx, id, func(c book.Tournament) (tournament.Command, error) {
 		events, err := tournament.Decide(c.State, start)
 		if err != nil || len(events) == 0 {
 			return start, errors.Join(err, errNothing)
 		}
 		m := c.Matches[start.Match-1]
 		before, title = m.Game, titleOf(c.Name, m.ID)
-		match = game.Match{Tournament: cup, Number: m.ID, Sides: []string{c.Entrants[m.Home.Entrant-1].Name, c.Entrants[m.Away.Entrant-1].Name}}
+		match = game.Match{Tournament: id, Number: m.ID, Sides: []string{c.Entrants[m.Home.Entrant-1].Name, c.Entrants[m.Away.Entrant-1].Name}}
 		return start, errNothing
 	})
 	if match.Number == 0 {
 		return unlessNothing(err)
 	}
 	played := wish.Plan
-	if level := h.levelOf(ctx, cup, match.Number, before); level != nil {
-		match.Level, played = level, playOff(wish.Plan, h.roster)
+	if level := all.levelOf(ctx, id, match.Number, before); level != nil {
+		match.Level, played = level, playOff(wish.Plan, all.Roster)
 	}
 	if len(played.Rounds) == 0 {
-		played = plan.First(h.roster)
+		played = plan.First(all.Roster)
 	}
 	played.Title = title
-	if err := h.createAs(ctx, code, played, &match); err != nil {
+	if err := all.Games.Open(ctx, code, played, &match); err != nil {
 		return err
 	}
-	if err := h.cups.Do(ctx, cup, start); err != nil {
-		h.endGame(code)
+	if err := all.Book.Do(ctx, id, start); err != nil {
+		all.Games.End(code)
 		return err
 	}
 	return nil
@@ -69,10 +68,10 @@ func (h *Hub) startMatch(ctx context.Context, cup string, wish cupCommand) error
 
 // titleOf is a match's title. The sides are not in it, so that their names can
 // be taken back from the game, and from the season that it counts in.
-func titleOf(cup string, match int) string {
+func titleOf(name string, match int) string {
 	end := fmt.Sprintf(": match %d", match)
-	name := []rune(cmp.Or(cup, "Tournament"))
-	return string(name[:min(len(name), game.MaxTitle-len(end))]) + end
+	letters := []rune(cmp.Or(name, "Tournament"))
+	return string(letters[:min(len(letters), game.MaxTitle-len(end))]) + end
 }
 
 // unlessNothing is the refusal in an error, or nil for a command that has
@@ -89,13 +88,13 @@ func unlessNothing(err error) error {
 }
 
 // levelOf is the scores of a bracket's match that has ended level, or nil.
-func (h *Hub) levelOf(ctx context.Context, cup string, match int, code string) []int {
+func (all *Tournaments) levelOf(ctx context.Context, id string, match int, code string) []int {
 	inBracket := false
-	err := h.cups.Look(ctx, cup, func(c book.Tournament) { inBracket = c.Bracket > 0 && match >= c.Bracket })
+	err := all.Book.Look(ctx, id, func(c book.Tournament) { inBracket = c.Bracket > 0 && match >= c.Bracket })
 	if err != nil || !inBracket || code == "" {
 		return nil
 	}
-	s, err := h.glimpse(ctx, code)
+	s, err := all.glimpse(ctx, code)
 	scores, ok := s.SideScores()
 	if err != nil || !ok || s.Phase != game.Ended || scores[0] != scores[1] {
 		return nil
@@ -117,48 +116,16 @@ func playOff(like plan.Wish, roster string) plan.Wish {
 	return plan.Wish{Roster: roster, Language: like.Language, Rounds: []plan.RoundWish{r}}
 }
 
-// createAs opens a game under a code drawn before.
-func (h *Hub) createAs(ctx context.Context, code string, wish plan.Wish, m *game.Match) error {
-	if wish.Roster == "" {
-		wish.Roster = h.roster
-	}
-	wish.Seed, wish.From = 0, ""
-	plan, err := h.planner.Make(wish, game.Plan{})
-	if err != nil {
-		return err
-	}
-	plan.Match = m
-	t, err := h.unused(ctx, code)
-	if err != nil || t == nil {
-		return errors.Join(err, errCodeTaken)
-	}
-	return h.begun(t, plan)
-}
-
-var errCodeTaken = errors.New("the join code drawn for the match is another game's: try again")
-
-// endGame ends a game that nobody plays.
-func (h *Hub) endGame(code string) {
-	if t := h.table(code); t != nil {
-		t.do(func() {
-			err := t.decide(game.Command{Type: game.End, By: "hub"})
-			if t.commit(h.ctx); err != nil || t.state.Phase != game.Ended {
-				h.log.Warn("a match's game was left open", "game", code, "error", err)
-			}
-		})
-	}
-}
-
-// recordMatch takes a game's scores over as its match's result, once: one that
+// RecordMatch takes a game's scores over as its match's result, once: one that
 // the host has taken back since stays so. A level match of a bracket, one that
 // a side never came to, and one that has got another game wait for the host.
-func (h *Hub) recordMatch(ctx context.Context, s *game.State) {
+func (all *Tournaments) RecordMatch(ctx context.Context, s *game.State) {
 	m := s.Plan.Match
 	scores, ok := s.SideScores()
 	if !ok {
 		return
 	}
-	err := h.cups.Decide(ctx, m.Tournament, func(c book.Tournament) (tournament.Command, error) {
+	err := all.Book.Decide(ctx, m.Tournament, func(c book.Tournament) (tournament.Command, error) {
 		played := matchIn(&c.Sheet, s)
 		if played == nil || wasRecorded(&c, s.Code) {
 			return tournament.Command{}, errNothing
@@ -167,10 +134,10 @@ func (h *Hub) recordMatch(ctx context.Context, s *game.State) {
 	})
 	switch {
 	case err == nil:
-		h.log.Info("a match has its result", "tournament", m.Tournament, "match", m.Number, "game", s.Code)
+		all.Log.Info("a match has its result", "tournament", m.Tournament, "match", m.Number, "game", s.Code)
 	case errors.Is(err, errNothing), refusal.Is(err, refusal.Level):
 	default:
-		h.log.Warn("a match's result waits until its tournament is looked at again", "tournament", m.Tournament, "match", m.Number, "error", err)
+		all.Log.Warn("a match's result waits until its tournament is looked at again", "tournament", m.Tournament, "match", m.Number, "error", err)
 	}
 }
 
@@ -205,18 +172,18 @@ func wasRecorded(c *book.Tournament, code string) bool {
 	return slices.ContainsFunc(c.Log, func(e tournament.Event) bool { return e.By == "hub" && e.Cmd == recordID(code) })
 }
 
-// glimpses are states of games that this hub does not run: ended ones for
+// states are states of games that this hub does not run: ended ones for
 // good, others for a moment, so that pages that ask again and again don't have
 // whole logs read each time.
-type glimpses = once.Map[string, game.State]
+type states = once.Map[string, game.State]
 
 const (
 	glimpseTime  = 3 * time.Second
 	mostGlimpses = 256
 )
 
-func newGlimpses() *glimpses {
-	return &glimpses{Most: mostGlimpses, Good: func(s game.State) time.Duration {
+func newStates() *states {
+	return &states{Most: mostGlimpses, Good: func(s game.State) time.Duration {
 		if s.Phase == game.Ended {
 			return once.Forever
 		}
@@ -225,34 +192,12 @@ func newGlimpses() *glimpses {
 }
 
 // glimpse is a game as it stands, wherever it is played.
-func (h *Hub) glimpse(ctx context.Context, code string) (s game.State, err error) {
-	if t := h.table(code); t != nil {
-		t.do(func() {
-			if len(t.events) == 0 { // what is decided is not yet stored
-				s = t.state.Clone()
-			}
-		})
-		if s.Seq > 0 {
-			return s, nil
-		}
+func (all *Tournaments) glimpse(ctx context.Context, code string) (s game.State, err error) {
+	if s, ok := all.Games.Running(code); ok {
+		return s, nil
 	}
-	return h.glimpses.Get(code, func() (game.State, error) {
-		log, err := retention.ReadLog(context.WithoutCancel(ctx), h.store, code)
+	return all.glimpses.Get(code, func() (game.State, error) {
+		log, err := retention.ReadLog(context.WithoutCancel(ctx), all.Store, code)
 		return game.Replay(log), err
 	})
-}
-
-// isMatch tells games of a tournament from those that stand alone.
-func isMatch(s *game.State) bool { return s.Plan.Match != nil }
-
-func seatsOf(s *game.State) []wire.SeatView {
-	if !isMatch(s) {
-		return nil
-	}
-	var seats []wire.SeatView
-	for _, side := range s.Plan.Match.Sides {
-		taken := slices.ContainsFunc(s.Teams, func(t game.Team) bool { return !t.Removed && t.Name == side })
-		seats = append(seats, wire.SeatView{Name: side, Taken: taken})
-	}
-	return seats
 }

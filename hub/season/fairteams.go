@@ -1,4 +1,4 @@
-package hub
+package season
 
 import (
 	"fmt"
@@ -46,7 +46,7 @@ type fairPlayer struct {
 	Known  bool    `json:"known"` // it has played in the season
 }
 
-func (h *Hub) postFairTeams(w http.ResponseWriter, r *http.Request) {
+func (all *Seasons) postFairTeams(w http.ResponseWriter, r *http.Request) {
 	var wish splitWish
 	err := wire.ReadJSON(w, r, &wish)
 	if err == nil {
@@ -54,10 +54,10 @@ func (h *Hub) postFairTeams(w http.ResponseWriter, r *http.Request) {
 	}
 	var results []store.Result
 	if err == nil && wish.Season != "" {
-		results, err = h.resultsOf(r.Context(), wish.Season)
+		results, err = all.resultsOf(r.Context(), wish.Season)
 	}
 	if err != nil {
-		wire.Fail(w, h.log, err)
+		wire.Fail(w, all.log, err)
 		return
 	}
 	wire.Answer(w, http.StatusOK, wish.split(results))
@@ -70,7 +70,7 @@ func (w *splitWish) check() error {
 	seen := map[string]bool{}
 	for i, name := range w.Names {
 		w.Names[i] = names.OneLine(name)
-		team := sameTeam(name)
+		team := SameTeam(name)
 		switch {
 		case team == "" || utf8.RuneCountInString(name) > game.MaxName:
 			return bad("Line %d: a nickname has 1 to %d characters.", i+1, game.MaxName)

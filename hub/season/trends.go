@@ -1,4 +1,4 @@
-package hub
+package season
 
 import (
 	"context"
@@ -31,22 +31,22 @@ type trendGame struct {
 	Chosen bool          `json:"chosen"`
 }
 
-func (h *Hub) getTrends(w http.ResponseWriter, r *http.Request) {
-	codes, err := h.trended(r.Context(), r.URL.Query().Get("season"))
+func (all *Seasons) getTrends(w http.ResponseWriter, r *http.Request) {
+	codes, err := all.trended(r.Context(), r.URL.Query().Get("season"))
 	if err != nil {
-		wire.Fail(w, h.log, err)
+		wire.Fail(w, all.log, err)
 		return
 	}
 	view := trendsView{Games: []trendGame{}, Left: max(len(codes)-mostTrended, 0)}
 	chosen := r.URL.Query()["game"]
 	var reports []debrief.Report
 	for _, code := range codes[:min(len(codes), mostTrended)] {
-		report, err := h.reports.DebriefOf(r.Context(), code)
+		report, err := all.reports.DebriefOf(r.Context(), code)
 		switch {
 		case r.Context().Err() != nil:
 			return
 		case err != nil:
-			h.log.Error("a game is left out of the trends", "game", code, "error", err)
+			all.log.Error("a game is left out of the trends", "game", code, "error", err)
 			view.Unread++
 			continue
 		case report.Share.Of == 0:
@@ -64,8 +64,8 @@ func (h *Hub) getTrends(w http.ResponseWriter, r *http.Request) {
 }
 
 // trended are the games of a season, or all that are kept.
-func (h *Hub) trended(ctx context.Context, season string) ([]string, error) {
-	games, err := h.store.Games(ctx)
+func (all *Seasons) trended(ctx context.Context, season string) ([]string, error) {
+	games, err := all.store.Games(ctx)
 	if err != nil {
 		return nil, err
 	}
@@ -78,7 +78,7 @@ func (h *Hub) trended(ctx context.Context, season string) ([]string, error) {
 	if season == "" {
 		return kept, nil
 	}
-	results, err := h.resultsOf(ctx, season)
+	results, err := all.resultsOf(ctx, season)
 	if err != nil {
 		return nil, err
 	}
