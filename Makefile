@@ -7,13 +7,15 @@ run:
 	$(GO) run ./cmd/fieldsign
 
 test: tools lint check
+	@.ci/left
 
 # What the race detector has nothing to look for in, and makes up to ten times slower: packages in which nothing runs
 # beside anything else, and cmd/fieldsign, whose tests start the program as it is shipped, built without the detector.
 # Tests of hub that only compute, or measure memory, have the build tag !race.
 UNRACED = ./cmd/... ./game/... ./hub/lab/fair ./hub/picture/photo ./questions/...
 
-# All tests; under FIELDSIGN_ALL nothing may be skipped. Two packages run at a time: hub mostly waits, the others compute.
+# All tests; under FIELDSIGN_ALL nothing may be skipped but what is long. Two packages run at a time. Tests that run
+# beside each other mostly wait, so more of them do than there are processors.
 check: export FIELDSIGN_ALL = 1
 check: export FIELDSIGN_ARTIFACTS = $(CURDIR)/artifacts
 check:
@@ -21,13 +23,13 @@ check:
 	$(MAKE) -j 2 check-unraced check-raced check-untagged
 
 check-unraced:
-	$(GO) test -p 1 -timeout 25m $(UNRACED)
+	$(GO) test -p 1 -parallel 4 -timeout 25m $(UNRACED)
 
 check-raced:
-	$(GO) test -p 1 -race -timeout 25m $$($(GO) list ./... | grep -vxF "$$($(GO) list $(UNRACED))")
+	$(GO) test -p 1 -parallel 8 -race -timeout 25m $$($(GO) list ./... | grep -vxF "$$($(GO) list $(UNRACED))")
 
 check-untagged:
-	$(GO) test -run "^($$(grep -l '^//go:build !race' hub/*_test.go | xargs sed -n 's/^func \(Test[A-Za-z]*\)(.*/\1/p' | paste -sd '|'))$$" ./hub
+	$(GO) test -parallel 4 -run "^($$(grep -l '^//go:build !race' hub/*_test.go | xargs sed -n 's/^func \(Test[A-Za-z]*\)(.*/\1/p' | paste -sd '|'))$$" ./hub
 
 # The sheets of skulls in docs, by way of Chromium and ImageMagick.
 sheets:
@@ -81,22 +83,22 @@ bench-redis:
 takeover:
 	FIELDSIGN_TAKEOVER=30 $(GO) test -count=1 -run TestTakeOverTimes -v ./cmd/fieldsign
 
-# A school's worth of phones for ten minutes; then the fault suite 20 times over, a thousand
-# histories, a hundred kills, every cut and flip of the file, and every seed of 24 bits tried
-# out on a game: two hours.
+# What make test leaves out, or does on a small scale: a school's worth of phones for ten minutes, the fault suite 20
+# times over, a thousand histories, a hundred kills, every cut and flip of the file, every seed of 24 bits tried out on
+# a game, every screen by keys and in both languages: two hours.
 soak:
 	cd cmd/fieldbench && $(GO) test ./...
 	cd cmd/fieldrelease && $(GO) test -timeout 20m ./...
 	cd cmd/fieldbench && $(GO) run . -soak 10m -phones 5000 -games 100
-	FIELDSIGN_SOAK=20 FIELDSIGN_ALL=1 $(GO) test -count=1 -timeout 2h -v -run 'TestFaults|TestKilledAtRandom' ./cmd/fieldsign
-	FIELDSIGN_SOAK=20 FIELDSIGN_ALL=1 $(GO) test -count=1 -timeout 2h -v -run 'TestRandomHistories|TestTornAnywhere|TestFlippedAnywhere|TestPhonesThatNeverRead|TestNoSeedIsFound' ./hub/...
+	FIELDSIGN_SOAK=20 FIELDSIGN_ALL=1 $(GO) test -count=1 -timeout 2h -v -run "$$(.ci/left --run)" ./cmd/fieldsign
+	FIELDSIGN_SOAK=20 FIELDSIGN_ALL=1 $(GO) test -count=1 -timeout 2h -v -run "$$(.ci/left --run)" ./hub/...
 
 # The pictures of docs/guide.md, of an evening that is played in Chromium; needs ImageMagick to make them small.
 .PHONY: guide
 guide: tools
 	@command -v convert >/dev/null || { echo "make guide needs ImageMagick: install it first"; exit 1; }
 	rm -rf artifacts/guide && mkdir -p artifacts/guide docs/guide
-	FIELDSIGN_ALL=1 FIELDSIGN_ARTIFACTS=$(CURDIR)/artifacts/guide $(GO) test -count=1 -run TestTheGuideInPictures ./cmd/fieldsign
+	FIELDSIGN_SOAK=1 FIELDSIGN_ALL=1 FIELDSIGN_ARTIFACTS=$(CURDIR)/artifacts/guide $(GO) test -count=1 -run TestTheGuideInPictures ./cmd/fieldsign
 	rm -f docs/guide/*.png
 	cd artifacts/guide && for p in guide-*.png; do convert "$$p" -resize '960x>' +dither -colors 24 -strip -define png:compression-level=9 "png8:../../docs/guide/$${p#guide-}"; done
 

@@ -30,7 +30,11 @@ func TestDocsLeadSomewhere(t *testing.T) {
 		t.Fatal(err)
 	}
 	linked := map[string]bool{}
-	for _, page := range append(pages, "README.md", "DEVELOPERS.md") {
+	records, err := filepath.Glob("docs/adr/*.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, page := range append(append(records, pages...), "README.md", "DEVELOPERS.md", "CHANGELOG.md") {
 		for _, link := range links.FindAllStringSubmatch(read(t, page), -1) {
 			to := page
 			if link[1] != "" {

@@ -4,7 +4,6 @@ import (
 	"compress/gzip"
 	"io"
 	"net/http"
-	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -14,7 +13,8 @@ var asked = regexp.MustCompile(`(?:src|href)="(/static/[^"]+)"`)
 
 // What a page asks for is kept by the browser for good, and half as long.
 func TestAssets(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	for _, page := range []string{"/", "/team", "/board", "/host", "/tournament"} {
 		r, err := http.Get(p.url + page)
 		if err != nil {

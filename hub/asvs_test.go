@@ -7,7 +7,6 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"net/url"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -44,7 +43,7 @@ type whole struct {
 
 func openWhole(t *testing.T) *whole {
 	t.Helper()
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	p := begin(t)
 	p.join("Wrens")
 	if err := p.store.PutSeason(p.ctx, store.Season{ID: "2026", Open: true}); err != nil {
 		t.Fatal(err)
@@ -101,6 +100,7 @@ func (w *whole) stored() string {
 // Every answer names its content, with the encoding where it is text; it is
 // not to be sniffed, tells no other page where it was, and sets no cookie.
 func TestEachAnswerSaysWhatItIs(t *testing.T) {
+	t.Parallel()
 	w := openWhole(t)
 	all := append(routes(t), route{"GET", "/nowhere"}, route{"GET", assetOf(w, "style/style.css")}, route{"GET", assetOf(w, "style/icon.svg")})
 	kinds := map[string]bool{}
@@ -149,6 +149,7 @@ func assetOf(w *whole, name string) string {
 // To look is not to change: no GET does, even of who has the key, and what
 // changes something can't be asked for by GET.
 func TestReadingChangesNothing(t *testing.T) {
+	t.Parallel()
 	w := openWhole(t)
 	before, all := w.stored(), routes(t)
 	for _, at := range all {
@@ -166,6 +167,7 @@ func TestReadingChangesNothing(t *testing.T) {
 // A page of another origin is given no leave: to a browser that asks first the
 // hub says no, and without asking a browser sends no header with the key.
 func TestNoOtherOriginIsLetIn(t *testing.T) {
+	t.Parallel()
 	w := openWhole(t)
 	before := w.stored()
 	for _, at := range routes(t) {
@@ -193,6 +195,7 @@ func TestNoOtherOriginIsLetIn(t *testing.T) {
 // What is asked for is found in the program, never on the machine's disk; and
 // of the program only what pages need.
 func TestNoFileOfTheMachineIsServed(t *testing.T) {
+	t.Parallel()
 	w := openWhole(t)
 	base := strings.TrimSuffix(assetOf(w, ""), "/")
 	for _, path := range []string{"/.git/config", "/.git/HEAD", "/games.db", "/fieldsign.db", "/go.mod", "/hub/http.go", "/static/", "/static/static.go", base + "/", base + "/words/", base + "/static.go",

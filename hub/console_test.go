@@ -3,7 +3,6 @@ package hub_test
 import (
 	"encoding/json"
 	"fmt"
-	"path/filepath"
 	"reflect"
 	"slices"
 	"strings"
@@ -28,7 +27,8 @@ func sent(t *testing.T, f bot.Frame) (whole, plan bool, teams []string) {
 // A console is told everything when it comes and when the plan or the list of
 // teams changes, and otherwise what is new; together that is the whole.
 func TestTheConsoleIsToldWhatIsNew(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host := p.host()
 	wants := func(what string, f bot.Frame, whole bool, teams ...string) {
 		t.Helper()
@@ -80,7 +80,8 @@ func TestTheConsoleIsToldWhatIsNew(t *testing.T) {
 // A question is sent when it opens and when anything of it changes; whoever
 // comes later, or comes back, is sent it, too.
 func TestAQuestionIsSentOnce(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host, wrens, otters := p.host(), p.join("Wrens"), p.join("Otters")
 	host.act("plan", "plan", plan(round("open", 2)))
 	host.act("next")
@@ -122,7 +123,8 @@ func TestAQuestionIsSentOnce(t *testing.T) {
 
 // The console is shown the whole leaderboard, phones its first five.
 func TestTheConsoleSeesAllLeaders(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host := p.host()
 	var last *client
 	for n := range 7 {

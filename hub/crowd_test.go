@@ -2,21 +2,23 @@ package hub_test
 
 import (
 	"fmt"
-	"path/filepath"
 	"slices"
 	"sync"
 	"testing"
 	"time"
 
 	"fieldsign/hub/bot"
+	"fieldsign/hub/lab/soak"
 )
 
-// Five hundred phones buzz at once, question after question: each press gets
+// A crowd of phones buzzes at once, question after question: each press gets
 // one answer, those that contend are taken and the rest refused, and each
 // question has one winner.
 func TestACrowdBuzzes(t *testing.T) {
-	const phones, questions = 500, 5
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	const questions = 5
+	phones := soak.Size(100, 500)
+	p := begin(t)
 	host := p.host()
 	host.act("plan", "plan", plan(round("buzz", questions)))
 	crowd := make([]*client, phones)

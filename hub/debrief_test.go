@@ -65,6 +65,7 @@ func (p *place) playOpen(teams, questions int, right func(team, question int) bo
 }
 
 func TestDebrief(t *testing.T) {
+	t.Parallel()
 	file := filepath.Join(t.TempDir(), "games.db")
 	p := open(t, file)
 	host, phones := p.playOpen(4, 6, func(team, n int) bool { return n%(team+1) == 0 && n != 5 })
@@ -194,7 +195,8 @@ func pearson(x, y []float64) float64 {
 }
 
 func TestNextGame(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host, _ := p.playOpen(3, 6, func(team, n int) bool { return n%2 == 0 })
 	host.act("end")
 	for body, want := range map[string]int{`{"from": "otter-den-99"}`: http.StatusNotFound, `{"from": 7}`: http.StatusBadRequest, "": http.StatusCreated} {

@@ -70,7 +70,8 @@ func twoRounds() map[string]any {
 }
 
 func TestTheHostLooksAtTheQuestions(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host := p.host()
 	host.act("plan", "plan", twoRounds())
 	for path, want := range map[string]int{"/questions.json?round=0&game=otter-den-99": 404, "/questions.json?round=2&game=" + p.code: 404, "/questions.json?game=" + p.code: 404, "/set?game=otter-den-99": 404} {
@@ -107,6 +108,7 @@ func TestTheHostLooksAtTheQuestions(t *testing.T) {
 // What the host looks at and changes is told to nobody else, and asked as it
 // was left, after a restart too.
 func TestTheHostChoosesTheQuestions(t *testing.T) {
+	t.Parallel()
 	file := filepath.Join(t.TempDir(), "games.db")
 	p := open(t, file)
 	host, board, phone := p.host(), p.dial(map[string]any{"type": "board"}), p.join("Wrens")
@@ -153,9 +155,10 @@ func TestTheHostChoosesTheQuestions(t *testing.T) {
 }
 
 func TestTheSameEditsGiveTheSameSet(t *testing.T) {
+	t.Parallel()
 	var plans [2][][]string
 	for i := range plans {
-		p := open(t, filepath.Join(t.TempDir(), "games.db"))
+		p := begin(t)
 		host := p.host()
 		host.act("plan", "plan", twoRounds())
 		choose(p, host)
@@ -168,7 +171,8 @@ func TestTheSameEditsGiveTheSameSet(t *testing.T) {
 
 // The chosen questions stay while their round is sent back under their name.
 func TestAPlanIsChangedAroundItsChosenQuestions(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host := p.host()
 	host.act("plan", "plan", twoRounds())
 	computed := p.wholePlan()
@@ -237,7 +241,8 @@ func (c *client) plan() wished {
 }
 
 func TestASetIsSavedAndLoaded(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host := p.host()
 	host.act("plan", "plan", twoRounds())
 	choose(p, host)
@@ -250,7 +255,7 @@ func TestASetIsSavedAndLoaded(t *testing.T) {
 		t.Errorf("a long name: %d %s", status, body)
 	}
 
-	other := open(t, filepath.Join(t.TempDir(), "games.db"))
+	other := begin(t)
 	if status, _ := other.ask("POST", "/set?game="+other.code, "guess", set); status != http.StatusForbidden {
 		t.Errorf("loaded without the key: %d", status)
 	}
@@ -297,7 +302,7 @@ func TestASetIsSavedAndLoaded(t *testing.T) {
 // typedLine is a question whose answer is typed, as a set file has it.
 func typedLine(t *testing.T, p *place) string {
 	t.Helper()
-	q := open(t, filepath.Join(t.TempDir(), "games.db"))
+	q := begin(t)
 	typed := round("open", 1)
 	typed["typed"] = true
 	q.host().act("plan", "plan", plan(typed))
@@ -307,11 +312,12 @@ func typedLine(t *testing.T, p *place) string {
 
 // A roster's name could be that of any file on the hub's machine.
 func TestPlansKeepToTheRostersOnOffer(t *testing.T) {
+	t.Parallel()
 	own := filepath.Join(t.TempDir(), "elsewhere.csv")
 	if err := os.WriteFile(own, []byte("species\nVulpes vulpes\n"), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	p := begin(t)
 	host := p.host()
 	wish := twoRounds()
 	wish["roster"] = own

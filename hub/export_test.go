@@ -39,6 +39,19 @@ func (h *Hub) Age(code string, silent time.Duration) {
 	})
 }
 
+// Silent counts the clients of a game that were heard of no later than so long ago.
+func (h *Hub) Silent(code string, since time.Duration) (n int) {
+	t := h.table(code)
+	t.do(func() {
+		for _, c := range t.clients {
+			if h.now()-time.Duration(c.Heard.Load()) >= since {
+				n++
+			}
+		}
+	})
+	return n
+}
+
 // LoseTheEnd has a game learn that its store has lost something, while a frame
 // of its console waits.
 func (h *Hub) LoseTheEnd(code, waiting string) {
@@ -70,6 +83,14 @@ func (h *Hub) TooSlow(code string) (n int) {
 
 // AllowJoins sets how many teams may join from an address at once.
 func (h *Hub) AllowJoins(n int) { h.guard.Joins = n }
+
+// StopRefills has nobody regain a try, a join or a download with time, which
+// on a slow machine passes.
+func (h *Hub) StopRefills() {
+	now := time.Now()
+	h.guard.SetClock(func() time.Time { return now })
+	h.practice.Limit.SetLimit(0)
+}
 
 // Purge forgets what is old at a time, with games kept for so long.
 func (h *Hub) Purge(keep time.Duration, now time.Time) {

@@ -90,7 +90,7 @@ func TestTheNextGameHasTheSameTeams(t *testing.T) {
 // Two hubs share the games: the one that has the old game makes the next one,
 // and phones come to it by the other.
 func TestTheNextGameOnTwoHubs(t *testing.T) {
-	ctx := minute(t)
+	ctx := patient(t)
 	address := redistest.Start(t).URL()
 	owner, other := openMember(t, ctx, address), openMember(t, ctx, address)
 	owner.create()

@@ -26,11 +26,13 @@ func (c claimed) RoundTrip(r *http.Request) (*http.Response, error) {
 // The owner counts a phone by the address that the phone came from, also where
 // another hub forwards it; and nobody but a hub may say what that is.
 func TestAForwardedPhoneCountsByItsOwnAddress(t *testing.T) {
-	ctx := minute(t)
+	t.Parallel()
+	ctx := patient(t)
 	address := redistest.Start(t).URL()
 	owner, next := openMember(t, ctx, address), openMember(t, ctx, address)
 	owner.create()
 	owner.hub.AllowJoins(1)
+	owner.hub.StopRefills()
 	for _, c := range []struct {
 		name, from string
 		by         *member

@@ -2,7 +2,6 @@ package hub_test
 
 import (
 	"net/http"
-	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
@@ -12,7 +11,9 @@ import (
 
 // Behind one address somebody guesses codes; those who play there don't notice.
 func TestAGuesserOfCodes(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
+	p.hub.StopRefills()
 	p.join("Wrens")
 	for range 5 {
 		if status, _ := p.get("/find?code=no-such-00"); status != http.StatusNotFound {
@@ -51,7 +52,9 @@ func TestAGuesserOfCodes(t *testing.T) {
 }
 
 func TestAGuesserOfHostKeys(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
+	p.hub.StopRefills()
 	post := func(key string) (int, string) {
 		r, _ := http.NewRequest("POST", p.url+"/games", strings.NewReader(""))
 		r.Header.Set("Authorization", "Bearer "+key)
@@ -77,7 +80,9 @@ func TestAGuesserOfHostKeys(t *testing.T) {
 }
 
 func TestTooManyJoin(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
+	p.hub.StopRefills()
 	p.hub.AllowJoins(2)
 	p.join("Wrens")
 	a := p.join("Otters")
@@ -90,7 +95,8 @@ func TestTooManyJoin(t *testing.T) {
 }
 
 func TestScreenedNames(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host := p.host()
 	p.join("Wrens")
 	for _, name := range []string{"Sh1t", "p u t a s"} {
@@ -110,7 +116,8 @@ func TestScreenedNames(t *testing.T) {
 // A page of another site shows pictures from the hub and opens sockets; so many
 // of them use up nobody's tries. Nor does a console without a key.
 func TestWhatIsNoGuess(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	ask := func(method, path string, headers ...string) int {
 		r, err := http.NewRequest(method, p.url+path, nil)
 		if err != nil {

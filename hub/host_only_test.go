@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"net/http"
 	"net/http/httptest"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -17,7 +16,7 @@ import (
 
 // public is what anybody who reaches the hub may ask; what else it serves
 // beside the pages is the host's.
-var public = []string{"GET /find", "GET /qr.svg", "GET /plate", "GET /names.json", "GET /season/board.json", "GET /tournaments/{code}",
+var public = []string{"GET /find", "GET /qr.svg", "GET /plate", "GET /spot/{name}", "GET /names.json", "GET /season/board.json", "GET /tournaments/{code}",
 	"GET /practice.json", "GET /practice/save", "GET /practice.webmanifest", "GET /practice-worker.mjs", "GET /socket", "GET /readyz", "GET /healthz"}
 
 // answers puts a request to the hub's handler as if from an address.
@@ -36,7 +35,8 @@ func (p *place) answers(from, method, path, key, body string) *httptest.Response
 // Every path that is not for others too is refused without the key, and changes
 // nothing. What is for others is what the list says.
 func TestOnlyTheHostMay(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	p.join("Wrens")
 	cup := p.cup(tournament.Settings{Format: tournament.Swiss}, "Wrens", "Otters", "Stoats")
 	if err := p.store.PutSeason(p.ctx, store.Season{ID: "2026"}); err != nil {
@@ -72,7 +72,8 @@ func TestOnlyTheHostMay(t *testing.T) {
 }
 
 func TestGuessesOfTournamentCodesAreBounded(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	cup := p.cup(tournament.Settings{Format: tournament.Swiss}, "Wrens", "Otters")
 	for n := range 5 {
 		if w := p.answers("10.0.0.1", "GET", fmt.Sprint("/tournaments/no-such-1", n), "", ""); w.Code != http.StatusNotFound {
@@ -90,14 +91,16 @@ func TestGuessesOfTournamentCodesAreBounded(t *testing.T) {
 }
 
 func TestNamesInATournamentAreScreened(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	cup := p.cup(tournament.Settings{Format: tournament.Swiss}, "Wrens", "Otters")
 	cup.refused("name_refused", "enter", "names", []string{"Herons", "sh1t"})
 	cup.refused("name_refused", "rename", "entrant", 1, "name", "p u t a s")
 }
 
 func TestATournamentsCommandIsBounded(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	cup := p.cup(tournament.Settings{Format: tournament.Swiss}, "Wrens", "Otters")
 	long := `{"type":"undo","id":"long"` + strings.Repeat(" ", 64<<10) + `}`
 	if w := p.answers("10.0.0.1", "POST", "/tournaments/"+cup.cup+"/commands", hostKey, long); w.Code != http.StatusBadRequest {
@@ -107,7 +110,8 @@ func TestATournamentsCommandIsBounded(t *testing.T) {
 
 // What /names.json tells is the same whatever is being played.
 func TestNamesTellNothingOfAGame(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	before := p.answers("10.0.0.1", "GET", "/names.json", "", "").Body.String()
 	host := p.host()
 	p.join("Wrens")

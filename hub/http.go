@@ -1,21 +1,18 @@
 package hub
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"net/http"
 	"slices"
 
 	"github.com/gorilla/websocket"
-	qr "github.com/piglig/go-qr"
 
 	"fieldsign/hub/codes"
 	"fieldsign/hub/gate"
 	"fieldsign/hub/socket"
 	"fieldsign/hub/store"
 	"fieldsign/hub/wire"
-	"fieldsign/refusal"
 	"fieldsign/static"
 )
 
@@ -45,6 +42,13 @@ func (h *Hub) routes() []gate.Route {
 		{Method: "GET", Path: "/find", For: gate.OwnPages, Serve: h.find},
 		{Method: "GET", Path: "/qr.svg", For: gate.OwnPages, Serve: h.qr},
 		{Method: "GET", Path: "/plate", For: gate.OwnPages, Serve: h.plate},
+		{Method: "GET", Path: "/spot/{name}", For: gate.Anyone, Serve: h.getSpot},
+		{Method: "GET", Path: "/addresses", Serve: h.getAddresses},
+		{Method: "POST", Path: "/addresses", Serve: h.postAddress},
+		{Method: "GET", Path: "/host-qr.svg", Serve: h.getHostQR},
+		{Method: "GET", Path: "/rosters", Serve: h.getRosters},
+		{Method: "POST", Path: "/photos/names", Serve: h.pictures.PostPhotoNames},
+		{Method: "GET", Path: "/paper", Serve: h.getPaper},
 		{Method: "GET", Path: "/names.json", For: gate.Anyone, Serve: h.getNames},
 		{Method: "POST", Path: "/games", Serve: h.postGame},
 		{Method: "POST", Path: "/games/{code}/next", Serve: h.postNext},
@@ -139,22 +143,8 @@ func (h *Hub) qr(w http.ResponseWriter, r *http.Request) {
 			wire.Refuse(w, store.ErrUnknownGame)
 			return
 		}
-		h.serveQR(w, r, t.code)
+		h.serveCode(w, r, h.joinURL(t.code))
 	})
-}
-
-func (h *Hub) serveQR(w http.ResponseWriter, r *http.Request, code string) {
-	var b bytes.Buffer
-	symbol, err := qr.EncodeText(h.joinURL(code), qr.Medium)
-	if err == nil {
-		err = symbol.WriteAsSVG(qr.NewQrCodeImgConfig(8, 4), &b)
-	}
-	if err != nil {
-		h.log.Error("no QR code", "error", err)
-		wire.Refuse(w, refusal.New(refusal.NoQR, "The QR code could not be drawn: use the join code."))
-		return
-	}
-	static.Serve(w, r, static.SVG, b.Bytes())
 }
 
 func (h *Hub) postGame(w http.ResponseWriter, r *http.Request) {

@@ -70,8 +70,7 @@ type Hub struct {
 	practice    *practice.Practice
 	kept        time.Duration // how long games are kept; 0 is for ever
 	roster      string
-	address     string // without a slash at its end
-	joinAt      string // its host name and port
+	at          addresses
 
 	log     *slog.Logger
 	metrics *metrics
@@ -94,13 +93,13 @@ type Hub struct {
 
 // New takes up the unfinished games of the store. Close must be called.
 func New(c Config) (*Hub, error) {
-	h := &Hub{store: c.Store, kept: c.Keep, roster: c.Roster, address: strings.TrimSuffix(c.Address, "/"), log: c.Log, start: time.Now(),
+	h := &Hub{store: c.Store, kept: c.Keep, roster: c.Roster, log: c.Log, start: time.Now(),
 		tables: map[string]*table{}, takings: map[string]*taking{}, aside: map[string]error{}}
 	h.planner = plan.New(c.Catalogue, c.Roster, func(code string) (debrief.Advice, error) { return report.AdviceOf(h.ctx, h.store, code) })
-	h.reports = report.New(h.store, h.planner, h.log)
 	h.shared, _ = h.store.(store.Shared)
 	h.id, h.ttl = strings.TrimSuffix(c.HubAddress, "/"), cmp.Or(c.Lease, usualLease)
 	h.pictures = picture.New(h.store, c.Catalogue, h.log)
+	h.reports = report.New(h.store, h.planner, h.pictures, h.log)
 	h.metrics = newMetrics(h.games)
 	h.sockets = socket.New(socket.Config{Clock: h.now, Subprotocol: wire.Subprotocol, Open: &h.wait, Pieces: frameBurst + maxOffences,
 		Slow: socket.Goodbye{Code: wire.CloseSlow, Why: "too slow: come back"}, Flood: socket.Goodbye{Code: wire.CloseBadFrame, Why: tooMany}, Unheard: wire.Stopping})
@@ -110,7 +109,7 @@ func New(c Config) (*Hub, error) {
 	}
 	h.wait.Go(h.sockets.Run)
 	h.practice = practice.New(h.planner, h.roster, h.log)
-	_, h.joinAt, _ = strings.Cut(h.address, "://")
+	h.SetAddresses([]Address{{Address: c.Address}})
 	h.ctx, h.cancel = context.WithCancel(context.Background())
 	h.seasons = season.New(h.ctx, h.store, h.reports, h.log)
 	h.tournaments = tournaments.New(tournaments.Config{Store: h.store, Games: games{h}, Seeding: h.seasons.Seeding, Gate: h.guard, Refused: h.refused, Roster: h.roster, Log: h.log})
@@ -181,8 +180,6 @@ func (h *Hub) takeBack(code string) (*table, error) {
 
 // now is the hub's own monotonic clock.
 func (h *Hub) now() time.Duration { return time.Since(h.start) }
-
-func (h *Hub) joinURL(code string) string { return h.address + "/team?game=" + code }
 
 func (h *Hub) open(t *table) bool {
 	h.mu.Lock()

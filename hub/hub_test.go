@@ -19,6 +19,7 @@ import (
 	"fieldsign/hub/bot"
 	"fieldsign/hub/store"
 	"fieldsign/hub/store/bolt"
+	"fieldsign/hub/store/memory"
 	"fieldsign/questions/catalogue"
 )
 
@@ -44,6 +45,14 @@ func open(t testing.TB, file string) *place {
 	p := openOn(t, s)
 	stop := p.stop
 	p.stop = func() { stop(); s.Close() }
+	t.Cleanup(p.stop)
+	return p
+}
+
+// begin is open where nothing has to outlive the hub.
+func begin(t testing.TB) *place {
+	t.Helper()
+	p := openOn(t, memory.New())
 	t.Cleanup(p.stop)
 	return p
 }
@@ -186,7 +195,8 @@ func plan(rounds ...map[string]any) map[string]any {
 }
 
 func TestARoundIsPlayedToTheEnd(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host, board := p.host(), p.dial(map[string]any{"type": "board"})
 	host.act("plan", "plan", plan(round("open", 2), round("buzz", 1)))
 	a, b := p.join("Wrens"), p.join("Otters")
@@ -246,7 +256,8 @@ func (c *client) noLeak(who string) {
 }
 
 func TestAPhoneComesBack(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host, a := p.host(), p.join("Wrens")
 	token := a.log[len(a.log)-1].Token
 	host.act("plan", "plan", plan(round("open", 1)))
@@ -279,6 +290,7 @@ func TestAPhoneComesBack(t *testing.T) {
 }
 
 func TestTheHubComesBack(t *testing.T) {
+	t.Parallel()
 	file := filepath.Join(t.TempDir(), "games.db")
 	p := open(t, file)
 	host, a := p.host(), p.join("Wrens")
@@ -307,7 +319,8 @@ func TestTheHubComesBack(t *testing.T) {
 }
 
 func TestTypedNames(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host, a, b := p.host(), p.join("Wrens"), p.join("Otters")
 	typed := round("open", 1)
 	typed["typed"] = true
@@ -337,7 +350,8 @@ func TestTypedNames(t *testing.T) {
 
 // A plate is there while its question is, and tells nobody whose it is.
 func TestPlates(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host, a := p.host(), p.join("Wrens")
 	host.act("plan", "plan", plan(round("open", 40)))
 	host.act("next")
@@ -386,8 +400,32 @@ func (p *place) get(path string) (int, string) {
 	return r.StatusCode, string(body)
 }
 
+// fetch asks as browsers do, and leaves the answer as it was sent.
+func (p *place) fetch(path string, head ...string) (*http.Response, []byte) {
+	p.Helper()
+	r, err := http.NewRequestWithContext(p.ctx, "GET", p.url+path, nil)
+	if err != nil {
+		p.Fatal(err)
+	}
+	for i := 0; i < len(head); i += 2 {
+		r.Header.Set(head[i], head[i+1])
+	}
+	transport := &http.Transport{DisableCompression: true, DisableKeepAlives: true}
+	a, err := transport.RoundTrip(r)
+	if err != nil {
+		p.Fatal(err)
+	}
+	defer a.Body.Close()
+	body, err := io.ReadAll(a.Body)
+	if err != nil {
+		p.Fatal(err)
+	}
+	return a, body
+}
+
 func TestTwoConsoles(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	first := p.host()
 	second := p.dial(map[string]any{"type": "host", "key": hostKey})
 	second.until("host_present", func(f bot.Frame) bool { return f.Code == "host_present" })
@@ -398,7 +436,8 @@ func TestTwoConsoles(t *testing.T) {
 }
 
 func TestBadFrames(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	a := p.join("Wrens")
 	for raw, code := range map[string]string{
 		`{"type":`:          "bad_frame",
@@ -430,7 +469,8 @@ func TestBadFrames(t *testing.T) {
 }
 
 func TestBadNames(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	p.join("Wrens")
 	for name, code := range map[string]string{
 		strings.Repeat("x", 10_000): "bad_frame", "<b>Wrens</b>": "bad_name", "\u202eWrens": "bad_name", "W\u200bren": "bad_name", "  ": "bad_name",
@@ -444,7 +484,8 @@ func TestBadNames(t *testing.T) {
 }
 
 func TestUnknownCode(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	conn, err := bot.Dial(p.ctx, p.url, "no-such-00")
 	if err != nil {
 		t.Fatal(err)
@@ -490,12 +531,8 @@ func (f failing) Append(ctx context.Context, b store.Batch) error {
 
 // What the store refuses is never acknowledged, and the game stands as stored.
 func TestAFullDisk(t *testing.T) {
-	s, err := bolt.Open(filepath.Join(t.TempDir(), "games.db"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { s.Close() })
-	f := failing{s, make(chan struct{})}
+	t.Parallel()
+	f := failing{memory.New(), make(chan struct{})}
 	p := openOn(t, f)
 	t.Cleanup(p.stop)
 	host, a := p.host(), p.join("Wrens")
@@ -512,7 +549,8 @@ func TestAFullDisk(t *testing.T) {
 }
 
 func TestBotsPlay(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host := p.host()
 	for i := range 3 {
 		bots := &bot.Player{Hub: p.url, Code: p.code, Name: fmt.Sprintf("Bot %d", i), Dice: dice(i), Think: 20 * time.Millisecond}

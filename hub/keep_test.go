@@ -52,7 +52,8 @@ func (p *place) codes() string {
 const month = 30 * 24 * time.Hour
 
 func TestOldGamesAreForgotten(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host, wrens := p.host(), p.join("Wrens")
 	now := time.Now()
 	p.hub.Purge(month, now.Add(2*month))
@@ -97,7 +98,8 @@ func (p *place) Eventually(what string, holds func() bool) {
 }
 
 func TestErase(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host, wrens := p.host(), p.join("Wrens")
 	other, err := p.hub.CreateGame(p.ctx)
 	if err != nil {
@@ -139,6 +141,7 @@ func TestErase(t *testing.T) {
 
 // A nickname of a finished game goes from the screens, the debrief and the file.
 func TestANicknameIsForgotten(t *testing.T) {
+	t.Parallel()
 	const nickname = "Zanzibar Quokkas"
 	file := filepath.Join(t.TempDir(), "games.db")
 	p := open(t, file)
@@ -179,7 +182,8 @@ func TestANicknameIsForgotten(t *testing.T) {
 }
 
 func TestTheHostKeyIsChanged(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host := p.host()
 	if status, _ := p.asHost("POST", "/key", "a guess"); status != http.StatusForbidden {
 		t.Errorf("with a wrong key: %d", status)
@@ -197,6 +201,7 @@ func TestTheHostKeyIsChanged(t *testing.T) {
 }
 
 func TestBackupOfARunningHub(t *testing.T) {
+	t.Parallel()
 	p := open(t, filepath.Join(t.TempDir(), "games.db"))
 	p.host()
 	p.join("Wrens")
@@ -218,7 +223,8 @@ func TestBackupOfARunningHub(t *testing.T) {
 // The hub keeps a question open for the team with extra time alone, and tells
 // nobody else of it.
 func TestExtraTimeOnTheWire(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host, slow, quick := p.host(), p.join("Wrens"), p.join("Otters")
 	host.act("extend", "team", "t1", "extra", 100)
 	if f := slow.until("its extra time", func(f bot.Frame) bool { return f.Type == "you" && f.Extra == 100 }); f.Team != "t1" {

@@ -37,7 +37,8 @@ func spoken(t *testing.T, f bot.Frame) (language string) {
 // A game in Spanish asks in Spanish, replaced questions too, and says so to
 // whoever comes; what it saves is a Spanish set.
 func TestAGameInSpanish(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host, phone := p.host(), p.join("Nutrias")
 	first := round("open", 12)
 	first["subjects"] = []string{"skull", "track", "scat"}
@@ -62,7 +63,7 @@ func TestAGameInSpanish(t *testing.T) {
 		t.Errorf("the saved set: %d, %.300s", status, set)
 	}
 	want := p.wholeRound(0)
-	other := open(t, filepath.Join(t.TempDir(), "games.db"))
+	other := begin(t)
 	if status, body := other.ask("POST", "/set?game="+other.code, hostKey, set); status != http.StatusOK {
 		t.Fatalf("loaded: %d %s", status, body)
 	}
@@ -88,7 +89,8 @@ func TestAGameInSpanish(t *testing.T) {
 func (p *place) wholeRound(round int) []string { return p.planned(round).prompts() }
 
 func TestLanguagesOfAPlan(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host := p.host()
 	wish := twoRounds()
 	wish["language"] = "fr"
@@ -113,7 +115,8 @@ func TestLanguagesOfAPlan(t *testing.T) {
 
 // Names may be typed in either language.
 func TestTypedNamesInSpanish(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host := p.host()
 	typed := round("open", 1)
 	typed["typed"] = true
@@ -144,6 +147,7 @@ func TestTypedNamesInSpanish(t *testing.T) {
 // A catalogue of one's own without Spanish words plays in English, and is
 // refused for Spanish with what it lacks.
 func TestACatalogueWithoutSpanish(t *testing.T) {
+	t.Parallel()
 	files, err := filepath.Glob("../questions/catalogue/sheets/*.csv")
 	if err != nil {
 		t.Fatal(err)

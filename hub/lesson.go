@@ -66,7 +66,7 @@ func (t *table) teach(planned game.Question, taken int) lesson {
 	if !ok {
 		return out
 	}
-	out.view = &wire.LessonView{Parts: found.Parts, Lines: found.Lines, Recalled: found.Recalled}
+	out.view = &wire.LessonView{Trait: found.Trait, Parts: found.Parts, Lines: found.Lines, Recalled: found.Recalled}
 	for i, side := range found.Sides {
 		v := wire.SideView{Option: side.Option, Animal: side.Species.Vernacular, Latin: side.Species.Name, Says: side.Says}
 		shown := game.Plate{}

@@ -4,7 +4,6 @@ package hub_test
 
 import (
 	"fmt"
-	"path/filepath"
 	"regexp"
 	"runtime"
 	"testing"
@@ -29,7 +28,7 @@ var shown = regexp.MustCompile(`"question":{"id":"([^"]+)"`)
 
 func TestMemoryOfAPhone(t *testing.T) {
 	const n, questions = 1000, 10
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	p := begin(t)
 	host := p.phone(0, map[string]any{"type": "host", "key": hostKey})
 	host.send(map[string]any{"type": "do", "id": "plan", "action": "plan", "plan": plan(round("open", questions))})
 	host.await(`"done"`)
@@ -71,7 +70,7 @@ func TestMemoryOfAPhone(t *testing.T) {
 func TestBroadcastAllocates(t *testing.T) {
 	allocs := map[int]float64{}
 	for _, n := range []int{5, 200} {
-		p := open(t, filepath.Join(t.TempDir(), "games.db"))
+		p := begin(t)
 		for i := range n {
 			p.phone(0, map[string]any{"type": "join", "name": fmt.Sprintf("Team %d", i)}).sink()
 		}

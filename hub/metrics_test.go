@@ -2,9 +2,9 @@ package hub_test
 
 import (
 	"net/http/httptest"
-	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"fieldsign/hub/bot"
 )
@@ -21,8 +21,21 @@ func (p *place) metric(name string) string {
 	return value
 }
 
+// awaitMetric waits until a figure has come to be so much.
+func (p *place) awaitMetric(name, want string) {
+	p.Helper()
+	for got := p.metric(name); got != want; got = p.metric(name) {
+		select {
+		case <-p.ctx.Done():
+			p.Fatalf("%s is %s, want %s", name, got, want)
+		case <-time.After(5 * time.Millisecond):
+		}
+	}
+}
+
 func TestMetrics(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host, a, b := p.host(), p.join("Wrens"), p.join("Otters")
 	p.dial(map[string]any{"type": "board"}).phase("lobby")
 	host.act("plan", "plan", plan(round("buzz", 2)))
@@ -35,6 +48,7 @@ func TestMetrics(t *testing.T) {
 	b.closed(4101)
 	host.until("that it is gone", func(f bot.Frame) bool { return f.Type == "state" })
 	host.act("rule", "right", true)
+	p.awaitMetric(`fieldsign_connections{role="team"}`, "1")
 	r := httptest.NewRecorder()
 	p.hub.Metrics().ServeHTTP(r, httptest.NewRequest("GET", "/metrics", nil))
 	text := r.Body.String()

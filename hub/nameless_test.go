@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"encoding/binary"
 	"fmt"
-	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -13,7 +12,8 @@ import (
 // Whatever a connection keeps saying, it goes when it does not say who it is,
 // and is told why. Who has said so stays, and may go on just like that.
 func TestWhoNeverSaysWhoItIs(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	refused := `{"type":"join","name":"sh1t","id":"j"}`
 	for what, chatter := range map[string][]byte{
 		"clock frames":           masked(0x81, `{"type":"clock","t1":1}`),

@@ -16,8 +16,9 @@ import (
 // The targets are 2 s and 5 s. What fails the test is far more, since a crowded
 // machine must not; what it took is told.
 func TestPartitionIsTold(t *testing.T) {
+	t.Parallel()
 	const rounds = 3
-	ctx := minute(t)
+	ctx := patient(t)
 	server := redistest.Start(t, redistest.Durable...)
 	wire := wireTo(t, server)
 	owner := openMember(t, ctx, "redis://"+wire.Addr())
@@ -52,10 +53,12 @@ func TestPartitionIsTold(t *testing.T) {
 		}
 		healed = append(healed, time.Since(began))
 		host.until("play", func(f bot.Frame) bool { return f.Type == "state" && f.Answered == 1 && !f.Paused })
-		host.act("close")
+		for host.do(map[string]any{"type": "do", "action": "close"}).Code == "not_stored" { // it may have to make sure of its lease yet
+			time.Sleep(20 * time.Millisecond)
+		}
 	}
 	t.Logf("refused after %v at most, healed after %v at most", slices.Max(refused).Round(time.Millisecond), slices.Max(healed).Round(time.Millisecond))
-	if slices.Max(refused) > 10*time.Second || slices.Max(healed) > 20*time.Second {
+	if slices.Max(refused) > 30*time.Second || slices.Max(healed) > time.Minute {
 		t.Errorf("refused after %v, healed after %v", refused, healed)
 	}
 }

@@ -45,7 +45,7 @@ func (p *place) phone(receive int, first map[string]any) *phone {
 	if receive > 0 {
 		syscall.SetsockoptInt(fd, syscall.SOL_SOCKET, syscall.SO_RCVBUF, receive)
 	}
-	syscall.SetsockoptTimeval(fd, syscall.SOL_SOCKET, syscall.SO_RCVTIMEO, &syscall.Timeval{Sec: 20})
+	syscall.SetsockoptTimeval(fd, syscall.SOL_SOCKET, syscall.SO_RCVTIMEO, &syscall.Timeval{Sec: 60})
 	if err := syscall.Connect(fd, &syscall.SockaddrInet4{Port: address.Port, Addr: [4]byte(address.IP.To4())}); err != nil {
 		p.Fatal(err)
 	}
@@ -99,6 +99,9 @@ func (c *phone) await(text string) []byte {
 	}
 	return got
 }
+
+// pong shows the hub that the phone is there, as its answer to a ping would.
+func (c *phone) pong() { c.write([]byte{0x8a, 0x80, 0, 0, 0, 0}) }
 
 // drain reads what has come.
 func (c *phone) drain() {

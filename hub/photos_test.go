@@ -79,6 +79,7 @@ func snapshot(t *testing.T) []byte {
 }
 
 func TestPhotosComeAndGo(t *testing.T) {
+	t.Parallel()
 	file := filepath.Join(t.TempDir(), "games.db")
 	p := open(t, file)
 	first, second := p.upload("Red Fox", snapshot(t)), p.upload("Castor canadensis", snapshot(t))
@@ -107,7 +108,8 @@ func TestPhotosComeAndGo(t *testing.T) {
 }
 
 func TestPhotosAtOnce(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	file := snapshot(t)
 	var uploads sync.WaitGroup
 	for range 8 {
@@ -124,7 +126,8 @@ func TestPhotosAtOnce(t *testing.T) {
 }
 
 func TestPhotosNeedTheHostKey(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	kept := p.upload("red fox", snapshot(t))
 	for _, key := range []string{"", "guess", hostKey + "x"} {
 		for _, request := range [][2]string{{"POST", "/photos?species=red+fox&subject=skull&credit=me"}, {"GET", "/photos"}, {"DELETE", "/photos/" + kept.ID}} {
@@ -142,7 +145,8 @@ func TestPhotosNeedTheHostKey(t *testing.T) {
 }
 
 func TestHostilePhotos(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	whole := snapshot(t)
 	var moving bytes.Buffer
 	if err := gif.Encode(&moving, image.NewPaletted(image.Rect(0, 0, 2, 2), color.Palette{color.Black}), nil); err != nil {
@@ -204,7 +208,8 @@ func toPlate(host *client) bot.Frame {
 // A photo stands in for the drawing at the plate's own address, says nothing of
 // the animal before the reveal, and gives way to the drawing once deleted.
 func TestAPhotoInPlay(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host, a := p.host(), p.join("Wrens")
 	f := toPlate(host)
 	key := f.Question.Options[f.Host.Key]
@@ -275,6 +280,7 @@ func bothPrints(vernacular string) bool {
 // A photo of one print stands in for that print alone; one of a track with both
 // prints for either, unless there is a photo of just that print.
 func TestPhotosOfPrints(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		subjects  []string
 		prompt    string
@@ -287,7 +293,7 @@ func TestPhotosOfPrints(t *testing.T) {
 		{[]string{"track"}, "Whose hind print", true, "Photograph of a track"},
 		{[]string{"track", "hind print"}, "Whose hind print", true, "Photograph of a print"},
 	} {
-		p := open(t, filepath.Join(t.TempDir(), "games.db"))
+		p := begin(t)
 		host, a := p.host(), p.join("Wrens")
 		told, _ := toKind(host, a, "track", c.prompt)
 		for !strings.HasPrefix(told.Question.Prompt, c.prompt) || !bothPrints(told.Question.Options[told.Host.Key]) {

@@ -3,7 +3,6 @@ package hub_test
 import (
 	"fmt"
 	"net/http"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -66,7 +65,8 @@ func tellNothing(p *place, shown bot.Frame, addresses ...string) []string {
 // Four drawings as options: each has an address of its own that tells nothing,
 // is there while the question is, and is described.
 func TestDrawingsAsOptions(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host, a := p.host(), p.join("Wrens")
 	told, shown := toKind(host, a, "track", "Which of these is the ")
 	q := shown.Question
@@ -110,8 +110,9 @@ func TestDrawingsAsOptions(t *testing.T) {
 // A label's drawing, description and id don't say at what the mark points, and
 // a pair's not whose prints they are; no photo stands in for either.
 func TestMarksAndPairsTellNothing(t *testing.T) {
+	t.Parallel()
 	for prompt, subject := range map[string]string{"What does the question mark point at?": "skull", "Can these two prints ": "track"} {
-		p := open(t, filepath.Join(t.TempDir(), "games.db"))
+		p := begin(t)
 		host, a := p.host(), p.join("Wrens")
 		told, shown := toKind(host, a, subject, prompt)
 		for _, s := range catalogue.Builtin().Species {
@@ -132,6 +133,7 @@ func TestMarksAndPairsTellNothing(t *testing.T) {
 // Anyone may have the catalogue and the program: no id may be worked out from
 // the key, or from what is drawn.
 func TestQuestionIDsComeFromTheWordsAlone(t *testing.T) {
+	t.Parallel()
 	c := catalogue.Builtin()
 	set, err := questions.NewBank(c, c.Everything()).Set(questions.Wish{Count: 60, Seed: 2, Templates: []string{"label-it", "same-animal", "which-plate"}})
 	if err != nil {

@@ -29,7 +29,13 @@ type exerciseFile struct {
 		Options, Facts          []string
 		Key                     int
 		Plate                   *int
-		Plates                  []int
+		Plates, Lessons         []int
+	}
+	Lessons []struct {
+		Sides []struct {
+			Animal string
+			Plate  *int
+		}
 	}
 	Plates []struct{ SVG, Alt string }
 }
@@ -38,7 +44,8 @@ type exerciseFile struct {
 var active = regexp.MustCompile(`(?i)<(script|style|foreignobject|image|use|a|iframe|animate|set)[\s>]|\s(on[a-z]+|href|style|id)=|url\(`)
 
 func TestPracticeOfEachRoster(t *testing.T) {
-	p := openHub(t)
+	t.Parallel()
+	p := begin(t)
 	for _, roster := range catalogue.Rosters() {
 		a, body := p.fetch("/practice.json?roster=" + roster)
 		var e exerciseFile
@@ -84,6 +91,18 @@ func (e exerciseFile) check(t *testing.T) {
 			used[i] = true
 		}
 	}
+	for _, q := range e.Questions {
+		if len(q.Lessons) != 0 && len(q.Lessons) != len(q.Options) {
+			t.Errorf("%s: %d lessons for %d options: %+v", e.Roster, len(q.Lessons), len(q.Options), q)
+		}
+		for _, i := range q.Lessons {
+			for _, side := range e.Lessons[i].Sides {
+				if side.Plate != nil {
+					used[*side.Plate] = true
+				}
+			}
+		}
+	}
 	for i, plate := range e.Plates {
 		if drawings[plate.SVG] || !used[i] || plate.Alt == "" {
 			t.Errorf("%s: drawing %d comes twice, belongs to no question or is not described", e.Roster, i)
@@ -97,7 +116,8 @@ func (e exerciseFile) check(t *testing.T) {
 
 // Practice is in the page's language.
 func TestPracticeInSpanish(t *testing.T) {
-	p := openHub(t)
+	t.Parallel()
+	p := begin(t)
 	for path, want := range map[string]string{"lang=es": "es", "lang=en": "", "lang=fr": "", "": ""} {
 		_, body := p.fetch("/practice.json?" + path)
 		var e struct {
@@ -126,7 +146,8 @@ var (
 )
 
 func TestTheSavedPageHoldsEverything(t *testing.T) {
-	p := openHub(t)
+	t.Parallel()
+	p := begin(t)
 	a, body := p.fetch("/practice/save?roster=waterside")
 	page := string(body)
 	if got := a.Header.Get("Content-Type"); got != "text/html; charset=utf-8" {

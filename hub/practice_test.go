@@ -1,9 +1,10 @@
+//go:build !race
+
 package hub_test
 
 import (
 	"bytes"
 	"encoding/json"
-	"io"
 	"net/http"
 	"os"
 	"path/filepath"
@@ -12,38 +13,14 @@ import (
 	"testing"
 )
 
-// fetch asks as browsers do, and leaves the answer as it was sent.
-func (p *place) fetch(path string, head ...string) (*http.Response, []byte) {
-	p.Helper()
-	r, err := http.NewRequestWithContext(p.ctx, "GET", p.url+path, nil)
-	if err != nil {
-		p.Fatal(err)
-	}
-	for i := 0; i < len(head); i += 2 {
-		r.Header.Set(head[i], head[i+1])
-	}
-	transport := &http.Transport{DisableCompression: true, DisableKeepAlives: true}
-	a, err := transport.RoundTrip(r)
-	if err != nil {
-		p.Fatal(err)
-	}
-	defer a.Body.Close()
-	body, err := io.ReadAll(a.Body)
-	if err != nil {
-		p.Fatal(err)
-	}
-	return a, body
-}
-
-func openHub(t *testing.T) *place { return open(t, filepath.Join(t.TempDir(), "games.db")) }
-
 // A phone that has the questions is sent nothing again, by any hub.
 func TestPracticeIsSentOnce(t *testing.T) {
-	one, body := openHub(t).fetch("/practice.json")
+	t.Parallel()
+	one, body := begin(t).fetch("/practice.json")
 	if got := one.Header.Get("Content-Type"); got != "application/json" {
 		t.Errorf("it is %q", got)
 	}
-	p := openHub(t)
+	p := begin(t)
 	two, again := p.fetch("/practice.json?roster=furbearers")
 	if tag := one.Header.Get("ETag"); tag == "" || tag != two.Header.Get("ETag") || !bytes.Equal(body, again) {
 		t.Errorf("two hubs send different questions: %q, %q", tag, two.Header.Get("ETag"))
@@ -55,11 +32,12 @@ func TestPracticeIsSentOnce(t *testing.T) {
 
 // The name of a roster is no way to the machine's files.
 func TestPracticeOfUnknownRosters(t *testing.T) {
+	t.Parallel()
 	sheet := filepath.Join(t.TempDir(), "mine.csv")
 	if err := os.WriteFile(sheet, []byte("species,subjects\nVulpes vulpes,track\nCanis latrans,track\n"), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	p := openHub(t)
+	p := begin(t)
 	for _, roster := range []string{"nowhere", sheet, "mine", "../rosters/furbearers", "FURBEARERS", "%00"} {
 		for _, path := range []string{"/practice.json?roster=", "/practice/save?roster="} {
 			if a, body := p.fetch(path + roster); a.StatusCode != http.StatusNotFound || !strings.Contains(string(body), "unknown_roster") {
@@ -70,9 +48,11 @@ func TestPracticeOfUnknownRosters(t *testing.T) {
 }
 
 func TestPracticeIsBounded(t *testing.T) {
-	p := openHub(t)
+	t.Parallel()
+	p := begin(t)
 	_, body := p.fetch("/practice.json")
 	tag, _ := p.fetch("/practice.json")
+	p.hub.StopRefills()
 	seen := map[int]int{}
 	for range 400 {
 		a, _ := p.fetch("/practice.json", "If-None-Match", tag.Header.Get("ETag"))
@@ -88,7 +68,8 @@ func TestPracticeIsBounded(t *testing.T) {
 }
 
 func TestTheWorkerKeepsWhatThePageNeeds(t *testing.T) {
-	p := openHub(t)
+	t.Parallel()
+	p := begin(t)
 	a, body := p.fetch("/practice-worker.mjs")
 	if !strings.HasPrefix(a.Header.Get("Content-Type"), "text/javascript") {
 		t.Errorf("it comes as %s", a.Header.Get("Content-Type"))

@@ -2,7 +2,6 @@ package hub_test
 
 import (
 	"net/http"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -12,7 +11,8 @@ import (
 
 // A page of another origin may not open a socket, whatever it calls itself.
 func TestOrigins(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host := strings.TrimPrefix(p.url, "http://")
 	name, port, _ := strings.Cut(host, ":")
 	for origin, want := range map[string]int{
@@ -84,7 +84,8 @@ var matrix = []struct {
 // TestRoles asserts every cell, each in a game of its own. A * is a command of
 // the host's that the rules may refuse here, but not for who sent it.
 func TestRoles(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	enter := map[string]func() *client{
 		"none":  func() *client { return p.dial(map[string]any{"type": "clock", "t1": 1}) },
 		"team":  func() *client { return p.join("Herons") },

@@ -31,7 +31,8 @@ func (s *mute) AddResult(ctx context.Context, season string, r store.Result) err
 // A game whose hub died as it ended is counted by the next hub that is asked,
 // and once, whoever tells of it then.
 func TestAGameCountsOnceAfterATakeOver(t *testing.T) {
-	ctx := minute(t)
+	t.Parallel()
+	ctx := patient(t)
 	address := redistest.Start(t, redistest.Durable...).URL()
 	silent := &mute{heard: make(chan struct{})}
 	dying := openMember(t, ctx, address, func(s store.Shared) store.Store { silent.Shared = s; return silent })

@@ -117,6 +117,7 @@ func points(v seasonJSON) string {
 }
 
 func TestASeason(t *testing.T) {
+	t.Parallel()
 	file := filepath.Join(t.TempDir(), "games.db")
 	p := open(t, file)
 	if v := p.season(""); v.Season != nil || len(v.Seasons) != 0 {
@@ -213,7 +214,8 @@ func (p *place) csvRecomputes(season string, v seasonJSON) {
 }
 
 func TestWhoMaySeeASeason(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	for n := range 3 {
 		r := store.Result{Game: fmt.Sprint("cup-", n), Title: "Cup", Began: fmt.Sprintf("2026-05-%02dT10:00:00Z", n+1), Lines: []store.Line{{Name: "Wrens", Rank: 1 + n%2, Points: 3}, {Name: "Otters", Rank: 2 - n%2, Points: 1}}}
 		for range 2 {
@@ -252,7 +254,8 @@ func TestWhoMaySeeASeason(t *testing.T) {
 }
 
 func TestFairTeams(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	names := []string{"Ash", "Birch", "Cedar", "Elm", "Fir", "Hazel", "Oak"}
 	var lines []store.Line
 	for i, name := range names[:4] {
@@ -318,7 +321,8 @@ func TestFairTeams(t *testing.T) {
 }
 
 func TestTrends(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	var codes []string
 	for n := range 3 {
 		p.playSeason([]string{"2026", "2026", ""}[n], []string{"Wrens", "Otters"}, func(i int) int { return n })
@@ -375,6 +379,7 @@ func (s *away) AddResult(ctx context.Context, season string, r store.Result) err
 
 // A game is counted even if the store was away as it ended.
 func TestASeasonWaitsForItsStore(t *testing.T) {
+	t.Parallel()
 	s, err := bolt.Open(filepath.Join(t.TempDir(), "games.db"))
 	if err != nil {
 		t.Fatal(err)

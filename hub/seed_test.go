@@ -5,8 +5,6 @@ package hub_test
 import (
 	"encoding/json"
 	"net/http"
-	"os"
-	"path/filepath"
 	"runtime"
 	"slices"
 	"strings"
@@ -16,6 +14,7 @@ import (
 
 	"fieldsign/hub"
 	"fieldsign/hub/bot"
+	"fieldsign/hub/lab/soak"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
 )
@@ -112,14 +111,6 @@ func fits(s spied, hashes map[string]bool, bank *questions.Bank, wish questions.
 	return byID, byText
 }
 
-// seedsTried are all of 24 bits in the long run: half an hour of two cores.
-func seedsTried() uint64 {
-	if os.Getenv("FIELDSIGN_SOAK") != "" {
-		return 1 << 24
-	}
-	return 1 << 11
-}
-
 func usualRound() (map[string]any, questions.Wish) {
 	r := round("open", 8)
 	r["subjects"] = []string{"skull", "track", "scat"}
@@ -137,14 +128,16 @@ func furbearers(t *testing.T) *questions.Bank {
 
 // A drawn seed is found by nothing that a phone is sent.
 func TestNoSeedIsFound(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host, a := p.host(), p.join("Wrens")
 	r, wish := usualRound()
 	with := plan(r)
 	with["seed"] = 0
 	host.act("plan", "plan", with)
 	s := spy(host, a, 3)
-	if byID, byText := tryOut(s, furbearers(t), wish, seedsTried()); byID != nil || byText != nil {
+	last := soak.Size(1<<11, 1<<24) // all of 24 bits take two cores half an hour
+	if byID, byText := tryOut(s, furbearers(t), wish, uint64(last)); byID != nil || byText != nil {
 		t.Errorf("seeds found by ids %v, by texts %v", byID, byText)
 	}
 }
@@ -152,8 +145,9 @@ func TestNoSeedIsFound(t *testing.T) {
 // A typed seed gives its set as ever, and is found by that set: of this the
 // console warns. Ids add nothing to it, so that no table of them helps.
 func TestIDsTestNoSeed(t *testing.T) {
+	t.Parallel()
 	const typed = 1234
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	p := begin(t)
 	host, a := p.host(), p.join("Wrens")
 	r, wish := usualRound()
 	with := plan(r)
@@ -173,7 +167,7 @@ func TestIDsTestNoSeed(t *testing.T) {
 }
 
 func spyAnew(t *testing.T, with map[string]any) spied {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	p := begin(t)
 	host, a := p.host(), p.join("Otters")
 	host.act("plan", "plan", with)
 	return spy(host, a, 8)
@@ -181,6 +175,7 @@ func spyAnew(t *testing.T, with map[string]any) spied {
 
 // A page's number holds 53 bits: seeds are drawn from all of them.
 func TestSeedsAreDrawnFromAll(t *testing.T) {
+	t.Parallel()
 	seen := map[uint64]bool{}
 	var all uint64
 	for range 200 {
@@ -198,7 +193,8 @@ func TestSeedsAreDrawnFromAll(t *testing.T) {
 // No drawing of a game is found by its bytes among those of the practice page,
 // which anyone may have.
 func TestNoDrawingIsLookedUp(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host, a := p.host(), p.join("Wrens")
 	public, bytes := publicDrawings(p)
 	r, _ := usualRound()
@@ -238,14 +234,15 @@ func publicDrawings(p *place) (alts, bytes map[string]bool) {
 // Two questions on one animal's drawing don't show the same bytes either, nor
 // do two games; and whoever asks again gets the same.
 func TestEachQuestionHasAHandOfItsOwn(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host, a := p.host(), p.join("Wrens")
 	_, shown := toKind(host, a, "skull", "Whose skull is this?")
 	_, once := p.get(shown.Question.Plate)
 	if _, again := p.get(shown.Question.Plate); once != again || once == "" {
 		t.Error("a drawing is not the same when it is asked for again")
 	}
-	other := open(t, filepath.Join(t.TempDir(), "games.db"))
+	other := begin(t)
 	host, a = other.host(), other.join("Wrens")
 	_, same := toKind(host, a, "skull", "Whose skull is this?")
 	_, elsewhere := other.get(same.Question.Plate)

@@ -112,7 +112,7 @@ func (t *table) showConsole(v wire.State, same bool) {
 
 func (t *table) boardState(v wire.State) wire.State {
 	v = forBoard(v, t.standings())
-	v.JoinAt = t.hub.joinAt
+	v.JoinAt = t.hub.joinAt()
 	v.Rotation = t.placed(v.Rotation)
 	return v
 }

@@ -2,24 +2,22 @@ package hub_test
 
 import (
 	"fmt"
-	"os"
-	"path/filepath"
 	"slices"
 	"testing"
 	"time"
 
 	"fieldsign/hub/bot"
+	"fieldsign/hub/lab/soak"
 )
 
 // One phone in ten never reads. They are sent away, and the others are shown
 // each question as before. What that took is told, and not asserted: a crowded
 // machine must not fail a test.
 func TestPhonesThatNeverRead(t *testing.T) {
-	others, stalled, rounds := 90, 10, 20
-	if os.Getenv("FIELDSIGN_SOAK") != "" {
-		others, stalled = 450, 50
-	}
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	const rounds = 20
+	others, stalled := soak.Size(90, 450), soak.Size(10, 50)
+	p := begin(t)
 	host := p.host()
 	host.act("plan", "plan", plan(round("open", 200)))
 	var phones []*phone
@@ -66,6 +64,7 @@ func (p *place) questions(host *client, phones []*phone, first, last int) (took 
 		began := time.Now()
 		host.act("next")
 		for _, c := range phones {
+			c.pong()
 			c.await(fmt.Sprintf(`"n":%d,"subject"`, n+1))
 		}
 		took = append(took, time.Since(began))

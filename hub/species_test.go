@@ -9,7 +9,8 @@ import (
 
 // The names come once, for every species of the catalogue.
 func TestNamesInSpanish(t *testing.T) {
-	answer, body := openHub(t).fetch("/names.json")
+	t.Parallel()
+	answer, body := begin(t).fetch("/names.json")
 	var names map[string]map[string]string
 	if err := json.Unmarshal(body, &names); err != nil || answer.StatusCode != 200 {
 		t.Fatalf("%s: %s, %v", answer.Status, body, err)

@@ -2,7 +2,6 @@ package hub_test
 
 import (
 	"net/http"
-	"path/filepath"
 	"reflect"
 	"strings"
 	"testing"
@@ -29,7 +28,8 @@ func (p planned) stations() (out []int) {
 // A planned station round is looked at, changed question by question, saved,
 // and loaded into another game, which plays what was chosen.
 func TestAStationPlanIsChosenSavedAndLoaded(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host := p.host()
 	host.act("plan", "plan", stationPlan(60))
 	before := p.planned(0)
@@ -55,7 +55,7 @@ func TestAStationPlanIsChosenSavedAndLoaded(t *testing.T) {
 			t.Errorf("%s: %s", action, f.Raw)
 		}
 	}
-	other := open(t, filepath.Join(t.TempDir(), "games.db"))
+	other := begin(t)
 	again := other.host()
 	again.act("plan", "plan", stationPlan(60))
 	editStations(other, again)

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"math/rand/v2"
-	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -90,7 +89,8 @@ func (c *client) visit(turn int) *bot.Station {
 // A whole round by hand: no frame to a phone has another station's question, or
 // any key, before the round is marked.
 func TestStationRound(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host, board := p.host(), p.dial(map[string]any{"type": "board"})
 	phones := []*client{p.join("Wrens"), p.join("Otters")}
 	host.must(action("plan", "plan", stationPlan(600)))
@@ -171,7 +171,8 @@ func leaks(t *testing.T, phones []*client, stations []specimen) {
 
 // Bots play a station round by the clock, among them one that comes late.
 func TestBotsAtStations(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host := p.host()
 	host.must(action("plan", "plan", stationPlan(3)))
 	played := make(chan error, 4)
@@ -207,7 +208,8 @@ func TestBotsAtStations(t *testing.T) {
 }
 
 func TestStationPlansRefused(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host := p.host()
 	for want, spoil := range map[string]func(round, station map[string]any){
 		"how many stations": func(r, _ map[string]any) { delete(r, "station") },

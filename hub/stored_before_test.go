@@ -16,6 +16,7 @@ import (
 // stored-2026-11.backup.gz is a backup that the program of November 2026 made of
 // three games and a tournament: each opens, with every team and token.
 func TestWhatWasStoredBefore(t *testing.T) {
+	t.Parallel()
 	file, err := os.Open("testdata/stored-2026-11.backup.gz")
 	if err != nil {
 		t.Fatal(err)

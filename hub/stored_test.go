@@ -65,6 +65,7 @@ func (l *heldLog) count(text string) int {
 
 // Games whose logs don't fit are set aside with a message, and all others play.
 func TestGamesThatDoNotFitAreSetAside(t *testing.T) {
+	t.Parallel()
 	s, err := bolt.Open(filepath.Join(t.TempDir(), "games.db"))
 	if err != nil {
 		t.Fatal(err)

@@ -2,7 +2,6 @@ package hub_test
 
 import (
 	"bytes"
-	"path/filepath"
 	"testing"
 
 	"fieldsign/hub/bot"
@@ -11,7 +10,8 @@ import (
 // Pings, pongs and the pieces of a message count as frames do: a few are as
 // they should be, and who floods with them is sent away.
 func TestControlFramesArePaced(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	many := func(n int, frame []byte) []byte { return bytes.Repeat(frame, n) }
 	for name, sent := range map[string]func(n int) []byte{
 		"pings":          func(n int) []byte { return many(n, masked(0x89, "x")) },
@@ -41,7 +41,8 @@ func TestControlFramesArePaced(t *testing.T) {
 
 // An answer or a correction whose option was left out is not one of the first.
 func TestAnAnswerSaysItsOption(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	host, a := p.host(), p.join("Wrens")
 	host.act("plan", "plan", plan(round("open", 1)))
 	host.act("next")

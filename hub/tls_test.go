@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"net/http"
 	"net/http/httptest"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -15,7 +14,8 @@ import (
 
 // Behind TLS no write can be tried, and all go by the backlog, in order.
 func TestTLS(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	server := httptest.NewTLSServer(p.hub.Handler())
 	t.Cleanup(server.Close)
 	dialer := websocket.Dialer{TLSClientConfig: server.Client().Transport.(*http.Transport).TLSClientConfig, Subprotocols: []string{wire.Subprotocol}}

@@ -16,6 +16,7 @@ import (
 // A match's sides are named in its plan too: a name that is erased goes from
 // there, from the debrief and from the file, and the other side's stays.
 func TestASidesNameIsForgotten(t *testing.T) {
+	t.Parallel()
 	file := filepath.Join(t.TempDir(), "games.db")
 	p := open(t, file)
 	c := p.cup(tournament.Settings{Format: tournament.Single}, "Zanzibar Quokkas", "Otters")
@@ -42,7 +43,8 @@ func TestASidesNameIsForgotten(t *testing.T) {
 // A tournament is in the list of what is stored, and goes with its matches'
 // games; other games stay.
 func TestATournamentIsErased(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	other := p.code
 	c := p.cup(tournament.Settings{Format: tournament.RoundRobin}, "Wrens", "Otters", "Stoats", "Voles")
 	c.do("draw")
@@ -86,7 +88,8 @@ func TestATournamentIsErased(t *testing.T) {
 }
 
 func TestOldTournamentsAreForgotten(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	p.hub.Purge(1, time.Now().Add(month)) // the game that open has made
 	now := time.Now()
 	c := p.cup(tournament.Settings{Format: tournament.RoundRobin}, "Wrens", "Otters")
@@ -110,7 +113,8 @@ func TestOldTournamentsAreForgotten(t *testing.T) {
 
 // A match goes on where its game was forgotten: it can be started anew.
 func TestAMatchOutlivesItsGame(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	c := p.cup(tournament.Settings{Format: tournament.RoundRobin}, "Wrens", "Otters")
 	c.do("draw")
 	code := c.do("start", "match", 1).Games["1"].Code
@@ -127,7 +131,8 @@ func TestAMatchOutlivesItsGame(t *testing.T) {
 
 // Games that no match names are ended once a day, those that one does are not.
 func TestStrayGamesAreEnded(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	c := p.cup(tournament.Settings{Format: tournament.RoundRobin}, "Wrens", "Otters", "Stoats", "Voles")
 	c.do("draw")
 	named, voided := c.do("start", "match", 1).Games["1"].Code, c.do("start", "match", 2).Games["2"].Code
@@ -166,6 +171,7 @@ func TestStrayGamesAreEnded(t *testing.T) {
 
 // What reads all that is stored takes no tournament for a game.
 func TestTournamentsAreNoGames(t *testing.T) {
+	t.Parallel()
 	file := filepath.Join(t.TempDir(), "games.db")
 	p := open(t, file)
 	p.playSeason("2026", []string{"Wrens", "Otters"}, func(i int) int { return i })

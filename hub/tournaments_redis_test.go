@@ -15,6 +15,7 @@ import (
 // A tournament is led from any hub, and a match that one hub runs is seen and
 // counted by the other.
 func TestATournamentOnSeveralHubs(t *testing.T) {
+	t.Parallel()
 	server := redistest.Start(t, redistest.Durable...)
 	ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
 	defer cancel()
@@ -42,6 +43,7 @@ func TestATournamentOnSeveralHubs(t *testing.T) {
 // A tournament's log expires as a game's does, and one that a hub has erased is
 // gone from the others too.
 func TestATournamentGoesFromRedis(t *testing.T) {
+	t.Parallel()
 	server := redistest.Start(t, redistest.Durable...)
 	ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
 	defer cancel()

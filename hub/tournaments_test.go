@@ -141,7 +141,8 @@ func short(kind string) map[string]any {
 }
 
 func TestATournamentIsPlayed(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	c := p.cup(tournament.Settings{Format: tournament.Single}, "Wrens", "Otters", "Stoats", "Voles")
 	c.refused("name_refused", "enter", "names", []string{"Herons", "sh1t"})
 	c.refused("name_taken", "enter", "name", "wrens")
@@ -239,7 +240,8 @@ func (c *cupHost) playOff(code, first, other string) cupSeen {
 }
 
 func TestALevelMatchIsPlayedOff(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	c := p.cup(tournament.Settings{Format: tournament.Single}, "Wrens", "Otters")
 	c.do("draw")
 	first := c.do("start", "match", 1, "plan", short("open")).Games["1"].Code
@@ -262,6 +264,7 @@ func TestALevelMatchIsPlayedOff(t *testing.T) {
 // A game's end counts even if the hub is gone before it is recorded, and a
 // result that the host takes back is not taken over again.
 func TestAResultIsTakenOverOnce(t *testing.T) {
+	t.Parallel()
 	file := filepath.Join(t.TempDir(), "games.db")
 	p := open(t, file)
 	c := p.cup(tournament.Settings{Format: tournament.RoundRobin}, "Wrens", "Otters")
@@ -298,7 +301,8 @@ func TestAResultIsTakenOverOnce(t *testing.T) {
 }
 
 func TestWhoMaySeeATournament(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	c := p.cup(tournament.Settings{Format: tournament.Swiss}, "Wrens", "Otters", "Stoats")
 	path := p.url + "/tournaments/" + c.cup
 	for what, asked := range map[string]struct {
@@ -361,7 +365,8 @@ func (p *place) listed() error {
 
 // A seeding by the ratings of a season: newcomers stand between the others.
 func TestSeedingByRating(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	err := p.hub.CountResult(p.ctx, "2026", store.Result{Game: "alder-vole-10", Title: "Opening", Began: "2026-09-01T15:00:00.000Z", Lines: []store.Line{
 		{Name: "Otters", Rank: 1, Points: 300, Right: 3, Of: 3}, {Name: "Stoats", Rank: 2, Points: 100, Right: 1, Of: 3}}})
 	if err != nil {
@@ -380,7 +385,8 @@ func TestSeedingByRating(t *testing.T) {
 // A match is a game, and counts in its season as one; what parts a level match
 // of a bracket does not count again.
 func TestMatchesCountInASeason(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	c := p.cup(tournament.Settings{Format: tournament.Single}, "Wrens", "Otters")
 	c.do("draw")
 	wish := short("open")
@@ -406,7 +412,8 @@ func TestMatchesCountInASeason(t *testing.T) {
 // The wrong phone in a side's seat is sent away for good, and the right one
 // takes the seat, in the lobby as in play.
 func TestASeatIsFreed(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	c := p.cup(tournament.Settings{Format: tournament.Single}, "Wrens", "Otters")
 	c.do("draw")
 	at, host := c.game(c.do("start", "match", 1, "plan", short("open")).Games["1"].Code)
@@ -448,7 +455,8 @@ func TestASeatIsFreed(t *testing.T) {
 
 // A station round is played in a match as any other.
 func TestAMatchAtStations(t *testing.T) {
-	p := open(t, filepath.Join(t.TempDir(), "games.db"))
+	t.Parallel()
+	p := begin(t)
 	c := p.cup(tournament.Settings{Format: tournament.Single}, "Wrens", "Otters")
 	c.do("draw")
 	at, host := c.game(c.do("start", "match", 1, "plan", short("open")).Games["1"].Code)

@@ -3,14 +3,13 @@ package hub_test
 import (
 	"context"
 	"errors"
-	"path/filepath"
 	"sync/atomic"
 	"testing"
 	"time"
 
 	"fieldsign/hub/bot"
 	"fieldsign/hub/store"
-	"fieldsign/hub/store/bolt"
+	"fieldsign/hub/store/memory"
 )
 
 // gated is a store whose writes wait to be told how they end.
@@ -34,12 +33,8 @@ func (s *gated) Append(ctx context.Context, b store.Batch) error {
 // Who comes while a reveal is being stored is not shown the key before it is.
 // Here it never is.
 func TestNothingUnstoredIsShown(t *testing.T) {
-	file, err := bolt.Open(filepath.Join(t.TempDir(), "games.db"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { file.Close() })
-	s := &gated{Store: file, entered: make(chan struct{}), ends: make(chan error)}
+	t.Parallel()
+	s := &gated{Store: memory.New(), entered: make(chan struct{}), ends: make(chan error)}
 	p := openOn(t, s)
 	t.Cleanup(p.stop)
 	host, a := p.host(), p.join("Wrens")

@@ -57,7 +57,7 @@ func (k *Check) pairs(species []catalogue.Species, traits []catalogue.Trait) {
 	for i, b := range species {
 		for _, a := range species[:i] {
 			k.Pairs++
-			if !slices.ContainsFunc(traits, func(t catalogue.Trait) bool { return apart(t, a.Values[t.ID], b.Values[t.ID]) }) {
+			if !slices.ContainsFunc(traits, func(t catalogue.Trait) bool { return separated(t, a.Values[t.ID], b.Values[t.ID]) }) {
 				k.Alike = append(k.Alike, [2]catalogue.Species{a, b})
 			}
 		}
@@ -69,7 +69,7 @@ func (k *Check) values(species []catalogue.Species, traits []catalogue.Trait) {
 	byTrait, bySpecies := map[string]int{}, map[string]int{}
 	for _, s := range species {
 		for _, t := range traits {
-			if t.From != "" {
+			if !t.Column() {
 				continue
 			}
 			k.Values++
@@ -77,9 +77,9 @@ func (k *Check) values(species []catalogue.Species, traits []catalogue.Trait) {
 			case v.Status == catalogue.Unknown || v.Status == "":
 				byTrait[t.Label]++
 				bySpecies[s.Vernacular]++
-			case v.Status == catalogue.Variable:
+			case v.Status == catalogue.Variable && !v.Says():
 				k.Unsettled++
-			case v.Known() && v.Basis == catalogue.Memory:
+			case v.Says() && v.Basis == catalogue.Memory:
 				k.Recalled = append(k.Recalled, Recall{s, t, v})
 			}
 		}

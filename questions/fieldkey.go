@@ -60,7 +60,7 @@ func NewFieldKey(c *catalogue.Catalogue, roster catalogue.Roster, subject string
 // between two ranges that don't touch.
 func (ix *index) splits(c *catalogue.Catalogue) []*fact {
 	out := slices.Clone(ix.facts)
-	out = slices.DeleteFunc(out, func(f *fact) bool { return f.trait.Kind == catalogue.Count || !positive(f) })
+	out = slices.DeleteFunc(out, func(f *fact) bool { return f.trait.Kind == catalogue.Count || !positive(f) || f.value.Usual != "" })
 	for _, t := range c.Traits {
 		if t.Subject != ix.subject || t.Kind != catalogue.Count && t.Kind != catalogue.Range {
 			continue

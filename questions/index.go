@@ -94,31 +94,54 @@ func (ix *index) addTrait(t catalogue.Trait) {
 	ix.ranges = append(ix.ranges, sc)
 }
 
-// factsOf gives one fact for each value of a trait that can be claimed with "=".
+// factsOf gives one fact for each value of a trait that can be claimed with "=",
+// for certain or as the usual one.
 func (ix *index) factsOf(t catalogue.Trait) []*fact {
 	if t.Kind == catalogue.Range || t.Kind == catalogue.Set {
 		return nil
 	}
-	where := map[string][]int{}
-	values := map[string]catalogue.Value{}
-	known := newBitset(len(ix.species))
+	values, where := map[string]catalogue.Value{}, map[string][]int{}
 	for i := range ix.species {
-		if v := ix.value(i, t.ID); v.Known() {
-			where[v.String()] = append(where[v.String()], i)
-			values[v.String()] = v
-			known.add(i)
+		v := ix.value(i, t.ID)
+		if text := v.Claimed(); text != "" {
+			values[text] = v
+			where[text] = append(where[text], i)
 		}
 	}
+	known, varying := ix.knownOf(t.ID)
 	var out []*fact
-	for _, text := range slices.Sorted(maps.Keys(where)) {
-		f := &fact{t, values[text], catalogue.Claim{Trait: t.ID, Op: "=", Value: text}, newBitset(len(ix.species)), known.clone()}
+	for _, text := range slices.Sorted(maps.Keys(values)) {
+		claim := catalogue.Claim{Trait: t.ID, Op: "=", Value: text}
+		if values[text].Usual != "" {
+			out = append(out, ix.factOf(t, values[text], claim))
+			continue
+		}
+		f := &fact{t, values[text], claim, newBitset(len(ix.species)), known.clone()}
 		for _, i := range where[text] {
 			f.yes.add(i)
 			f.no.drop(i)
 		}
+		for _, i := range varying {
+			if claim.Holds(ix.value(i, t.ID)) == catalogue.False {
+				f.no.add(i)
+			}
+		}
 		out = append(out, f)
 	}
 	return out
+}
+
+// knownOf are the species whose value of a trait is settled, and the others.
+func (ix *index) knownOf(trait string) (known bitset, varying []int) {
+	known = newBitset(len(ix.species))
+	for i := range ix.species {
+		if ix.value(i, trait).Known() {
+			known.add(i)
+		} else {
+			varying = append(varying, i)
+		}
+	}
+	return known, varying
 }
 
 // factOf judges a claim on every species.

@@ -67,14 +67,14 @@ func (ix *index) deciding() []catalogue.Trait {
 	return out
 }
 
-// separators lists the traits that prove two species different, the easiest
+// separators lists the traits that tell two species apart, the easiest
 // first. A trait is left out where one computed from it says the same: the
 // tooth that differs is easier to look for than the whole formula.
 func separators(this, other catalogue.Species, traits []catalogue.Trait) []Separator {
 	var out []Separator
 	finer := map[string]bool{}
 	for _, t := range traits {
-		if a, b := this.Values[t.ID], other.Values[t.ID]; apart(t, a, b) {
+		if a, b := this.Values[t.ID], other.Values[t.ID]; separated(t, a, b) {
 			out = append(out, Separator{t, a, b})
 			finer[t.From] = true
 		}
@@ -84,15 +84,18 @@ func separators(this, other catalogue.Species, traits []catalogue.Trait) []Separ
 	return out
 }
 
-// apart reports whether two values of a trait prove two animals different:
-// both known, and no single animal could show both. A set decides only
-// through its members, which are traits of their own.
+// apart reports whether two values of a trait prove two animals different.
 func apart(t catalogue.Trait, a, b catalogue.Value) bool {
-	switch {
-	case !a.Known() || !b.Known() || t.Kind == catalogue.Set:
-		return false
-	case t.Kind == catalogue.Count || t.Kind == catalogue.Range:
-		return a.Hi < b.Lo || b.Hi < a.Lo
-	}
-	return a.Text != b.Text
+	return t.Kind != catalogue.Set && catalogue.Apart(a, b)
+}
+
+// separated reports whether a trait tells two animals apart: always, or in
+// what the one usually shows and the other can't.
+func separated(t catalogue.Trait, a, b catalogue.Value) bool {
+	return apart(t, a, b) || usuallyApart(t, a, b) || usuallyApart(t, b, a)
+}
+
+func usuallyApart(t catalogue.Trait, a, b catalogue.Value) bool {
+	claim := catalogue.Claim{Trait: t.ID, Op: "=", Value: a.Claimed()}
+	return a.Usual != "" && claim.Holds(b) == catalogue.False
 }

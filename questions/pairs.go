@@ -17,7 +17,7 @@ type pairing struct {
 }
 
 var pairings = []pairing{
-	{"left front print", "front print", strings.Fields("front_toes claws_show front_webbing heel_pad dewclaws furred_sole foot_type")},
+	{"left front print", "front print", strings.Fields("front_toes hind_toe claws_show front_webbing heel_pad dewclaws furred_sole foot_type")},
 	{"left hind print", "hind print", strings.Fields("hind_toes claws_show hind_webbing thumb dewclaws furred_sole foot_type")},
 	{"front print", "hind print", strings.Fields("claws_show dewclaws furred_sole foot_type")},
 }
@@ -95,7 +95,7 @@ func (m *maker) otherKind(key int, p pairing) (Question, bool) {
 // comparable are the facts of the key that a pairing shows. The type of foot,
 // which nobody overlooks, comes last.
 func (m *maker) comparable(key int, p pairing) []*fact {
-	facts := slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f *fact) bool { return !slices.Contains(p.traits, f.trait.ID) })
+	facts := slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f *fact) bool { return !slices.Contains(p.traits, f.trait.ID) || f.value.Usual != "" })
 	slices.SortStableFunc(facts, func(a, b *fact) int { return a.filler() - b.filler() })
 	return facts
 }

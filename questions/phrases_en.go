@@ -95,7 +95,7 @@ var english = phrasebook{
 	differ: map[string]string{
 		"front_toes": "No: the numbers of toes differ", "hind_toes": "No: the numbers of toes differ",
 		"front_webbing": "No: the webs between the toes differ", "hind_webbing": "No: the webs between the toes differ",
-		"claws_show": "No: only one shows claws", "thumb": "No: only one shows a thumb", "heel_pad": "No: the heel pads differ in shape",
+		"claws_show": "No: only one shows claws", "hind_toe": "No: the hind toes differ", "thumb": "No: only one shows a thumb", "heel_pad": "No: the heel pads differ in shape",
 		"dewclaws": "No: only one shows dewclaws", "furred_sole": "No: only one is blurred by fur", "foot_type": "No: the types of foot differ",
 	},
 

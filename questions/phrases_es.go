@@ -37,7 +37,10 @@ var spanish = phrasebook{
 		if part == "" {
 			return "¿Qué " + animal + " " + phrase + "?"
 		}
-		return "¿" + sentence(part) + " de qué " + animal + " " + phrase + "?"
+		if quality, most := strings.CutPrefix(phrase, "es "+part[:2]+" "); most {
+			return "¿De qué " + animal + " es " + part + " " + quality + "?" // "es el más largo"
+		}
+		return "¿De qué " + animal + " es " + part + " que " + phrase + "?"
 	},
 	series: func(clauses []string) string { return listed(clauses, " y ", " y ") },
 	and:    ", y ",
@@ -106,7 +109,7 @@ var spanish = phrasebook{
 	differ: map[string]string{
 		"front_toes": "No: el número de dedos es distinto", "hind_toes": "No: el número de dedos es distinto",
 		"front_webbing": "No: la membrana interdigital es distinta", "hind_webbing": "No: la membrana interdigital es distinta",
-		"claws_show": "No: solo una muestra garras", "thumb": "No: solo una muestra un dedo en forma de pulgar",
+		"claws_show": "No: solo una muestra garras", "hind_toe": "No: el dedo de atrás es distinto", "thumb": "No: solo una muestra un dedo en forma de pulgar",
 		"heel_pad": "No: la almohadilla del talón tiene distinta forma", "dewclaws": "No: solo una muestra pezuñas secundarias",
 		"furred_sole": "No: solo una se ve borrosa por el pelo", "foot_type": "No: el tipo de pata es distinto",
 	},

@@ -27,7 +27,7 @@ func plateShows(m *maker, key int) (Question, bool) { return m.anyView(key, m.pl
 
 func (m *maker) plateWith(key int, v plateView) (Question, bool) {
 	for _, f := range m.seen(key, v) {
-		if f.trait.ID == "head_gear" || !zero(f) && (!positive(f) || f.value.Text == "none") {
+		if f.trait.ID == "head_gear" || !zero(f) && (!positive(f) || none(f)) {
 			continue // whose words are of the living animal, or say little
 		}
 		wrong := m.company(key, v, f.no)
@@ -41,11 +41,11 @@ func (m *maker) plateWith(key int, v plateView) (Question, bool) {
 	return Question{}, false
 }
 
-// seen are the key's facts that even a small drawing shows. Small teeth can't be
-// counted there, but one sees whether there are any.
+// seen are the key's certain facts that even a small drawing shows. Small teeth
+// can't be counted there, but one sees whether there are any.
 func (m *maker) seen(key int, v plateView) []*fact {
 	return slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f *fact) bool {
-		return !slices.Contains(v.small, f.trait.ID) || f.trait.Unit == "per side" && !zero(f)
+		return !slices.Contains(v.small, f.trait.ID) || f.trait.Unit == "per side" && !zero(f) || f.value.Usual != ""
 	})
 }
 

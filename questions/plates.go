@@ -35,7 +35,7 @@ type plateView struct {
 }
 
 var plateViews = []plateView{
-	{"front print", "track", strings.Fields("front_toes claws_show front_webbing heel_pad"), strings.Fields("front_toes claws_show front_webbing heel_pad"), "front print",
+	{"front print", "track", strings.Fields("front_toes toes_forward hind_toe claws_show front_webbing heel_pad"), strings.Fields("front_toes toes_forward hind_toe claws_show front_webbing heel_pad"), "front print",
 		func(s catalogue.Species) bool { return plate.HasTrack(s, "front") },
 		func(h plate.Hand, s catalogue.Species) (plate.Plate, bool) { return h.Track(s, "front") }},
 	{"hind print", "track", strings.Fields("hind_toes claws_show hind_webbing thumb long_hind_heel"), strings.Fields("hind_toes claws_show hind_webbing thumb long_hind_heel"), "hind print",
@@ -182,7 +182,7 @@ func readThePlate(m *maker, key int) (Question, bool) { return m.anyView(key, m.
 
 func (m *maker) read(key int, v plateView) (Question, bool) {
 	seen := slices.DeleteFunc(slices.Clone(m.facts), func(f *fact) bool { return !slices.Contains(v.traits, f.trait.ID) })
-	q, ok := m.statements(key, seen, func(f *fact) bool { return f.yes.has(key) && f.value.Text != "none" },
+	q, ok := m.statements(key, seen, func(f *fact) bool { return f.yes.has(key) && !none(f) },
 		func(f *fact) bool { return f.no.has(key) && m.plausible(key, f) }, m.book.fitsPlate, "")
 	q.Plate = m.drawing(key, v)
 	return q, ok

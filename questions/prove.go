@@ -150,11 +150,11 @@ func (b *Bank) pairTruth(q Question, o Option) catalogue.Truth {
 		t, known := b.indexes[q.Subject].traits[trait]
 		a, z := one.Values[trait], two.Values[trait]
 		switch {
-		case !known || !slices.Contains(pairings[at].traits, trait) || !a.Known() || !z.Known():
+		case !known || !slices.Contains(pairings[at].traits, trait):
 			return catalogue.Undecided
 		case apart(t, a, z):
 			return catalogue.True
-		case a.String() == z.String():
+		case a.Known() && a.String() == z.String():
 			return catalogue.False
 		}
 		return catalogue.Undecided

@@ -6,7 +6,8 @@ import (
 	"fieldsign/questions/catalogue"
 )
 
-// Resting counts the known values of a trait by what they rest on.
+// Resting counts the values of a trait that are known, or vary within bounds, by
+// what they rest on.
 type Resting struct {
 	Trait    catalogue.Trait
 	By       map[catalogue.Basis]int
@@ -30,13 +31,13 @@ func (r Resting) Known() (known, read int) {
 func RestCount(c *catalogue.Catalogue, roster catalogue.Roster) []Resting {
 	var out []Resting
 	for _, t := range c.Traits {
-		if t.From != "" {
+		if !t.Column() {
 			continue
 		}
 		r := Resting{Trait: t, By: map[catalogue.Basis]int{}}
 		for _, name := range roster.Of(t.Subject) {
 			s, _ := c.Find(name)
-			if v := s.Values[t.ID]; v.Known() {
+			if v := s.Values[t.ID]; v.Says() {
 				r.By[v.Basis]++
 				if v.Basis == catalogue.Memory {
 					r.Recalled = append(r.Recalled, s)

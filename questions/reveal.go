@@ -10,6 +10,7 @@ import (
 // Lesson is what a reveal teaches beside the key: its animal next to one that
 // it is taken for, by what tells the two apart.
 type Lesson struct {
+	Trait    string   // that is compared, if one is
 	Parts    []string // of the drawings, that show the trait, as PartsOf has them
 	Lines    bool     // the trait is a colour: a part is marked by its line alone
 	Recalled bool     // one of the two values rests on memory alone
@@ -135,7 +136,7 @@ func finer(c *catalogue.Catalogue, t catalogue.Trait, sides []Side) []catalogue.
 
 // compare says of each side how it stands in a trait.
 func (l *Lesson) compare(c *catalogue.Catalogue, book *phrasebook, t catalogue.Trait) {
-	l.Parts, l.Lines = PartsOf(t), coloured(t)
+	l.Trait, l.Parts, l.Lines = t.ID, PartsOf(t), coloured(t)
 	for i := range l.Sides {
 		s := &l.Sides[i]
 		s.Says = book.brief(s.Species, t)

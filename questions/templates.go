@@ -77,8 +77,11 @@ func lacksTrait(m *maker, key int) (Question, bool) {
 	return m.single(key, m.of[key], func(f *fact) bool { return zero(f) || !positive(f) && f.trait.From == "" })
 }
 
-func zero(f *fact) bool     { return f.trait.Kind == catalogue.Count && f.value.Lo == 0 }
+func zero(f *fact) bool     { return f.trait.Kind == catalogue.Count && f.value.Typical().Lo == 0 }
 func positive(f *fact) bool { return f.trait.Kind != catalogue.YesNo || f.value.Text == "yes" }
+
+// none facts say that an animal has nothing of the kind.
+func none(f *fact) bool { return f.value.Typical().Text == "none" }
 
 // single asks for the one species of four that a fact holds for.
 func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, bool) {
@@ -121,7 +124,7 @@ func nameTheAnimal(m *maker, key int) (Question, bool) {
 
 // telling facts are seen on the animal and hold for the fewer species.
 func (f *fact) telling() bool {
-	return positive(f) && f.value.Text != "none" && f.yes.count() <= f.no.count()
+	return positive(f) && !none(f) && f.yes.count() <= f.no.count()
 }
 
 // dull facts come last where a list is filled up.
@@ -288,7 +291,7 @@ func memberQuestion(set string) func(*maker, int) (Question, bool) {
 	return func(m *maker, key int) (Question, bool) {
 		var members []*fact
 		for _, f := range m.facts {
-			if f.trait.From == set && positive(f) {
+			if f.trait.From == set && f.trait.Kind == catalogue.YesNo && positive(f) {
 				members = append(members, f)
 			}
 		}

@@ -159,18 +159,21 @@ func countTheTeeth(m *maker, key int) (Question, bool) {
 	return m.valuesOf(key, "total_teeth", m.book.teeth)
 }
 
-// valuesOf asks for the key's value of a trait among values of other species.
+// valuesOf asks for the key's value of a trait among values of other species,
+// none of which the key could show.
 func (m *maker) valuesOf(key int, trait, prompt string) (Question, bool) {
 	v := m.value(key, trait)
-	if !v.Known() {
+	claim := catalogue.Claim{Trait: trait, Op: "=", Value: v.Claimed()}
+	if claim.Value == "" {
 		return Question{}, false
 	}
-	seen := map[string]bool{v.String(): true}
+	seen := map[string]bool{v.Typical().String(): true}
 	var wrong []int
 	for _, nb := range m.neighbours(key) {
 		w := m.value(nb.species, trait)
-		if w.Known() && !seen[w.String()] && len(wrong) < others && (m.wish == 0 || level(nb.rank) == m.wish) {
-			seen[w.String()] = true
+		fits := claim.Holds(w) == catalogue.False && w.Claimed() != "" && !v.May(w.Typical().String())
+		if text := w.Typical().String(); fits && !seen[text] && len(wrong) < others && (m.wish == 0 || level(nb.rank) == m.wish) {
+			seen[text] = true
 			wrong = append(wrong, nb.species)
 		}
 	}
@@ -178,8 +181,7 @@ func (m *maker) valuesOf(key int, trait, prompt string) (Question, bool) {
 		return Question{}, false
 	}
 	m.used[trait]++
-	q := m.bySpecies(key, wrong, func(i int) string { return sentence(m.value(i, trait).String()) },
-		[]catalogue.Claim{{Trait: trait, Op: "=", Value: v.String()}})
+	q := m.bySpecies(key, wrong, func(i int) string { return sentence(m.value(i, trait).Typical().String()) }, []catalogue.Claim{claim})
 	q.Prompt = fmt.Sprintf(prompt, m.book.the(m.species[key]))
 	t := m.traits[trait]
 	q.Reason = fmt.Sprintf(m.book.byComparison, sentence(m.book.stated(m.species[key], t, t.Say(v))), m.shows(wrong[0], t))
@@ -220,7 +222,7 @@ func missingTeeth(m *maker, key int) (Question, bool) {
 	q := m.byStatement(About{Is: s.Name}, list)
 	q.Prompt = fmt.Sprintf(m.book.lacks, m.book.the(s))
 	q.Reason = sentence(m.book.stated(s, deciding, deciding.Wording.Denies)) + "."
-	if formula := m.value(key, "dental_formula"); formula.Known() {
+	if formula := m.value(key, "dental_formula").Typical(); formula.Known() {
 		q.Reason += fmt.Sprintf(m.book.formulaIs, formula.Text)
 	}
 	return q, true

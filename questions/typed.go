@@ -18,7 +18,7 @@ func typeTheName(m *maker, key int) (Question, bool) {
 	if len(m.species) > mostTyped {
 		return Question{}, false
 	}
-	facts := slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f *fact) bool { return !positive(f) || f.value.Text == "none" })
+	facts := slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f *fact) bool { return !positive(f) || none(f) })
 	facts = append(facts, m.sizes(key)...)
 	left := newBitset(len(m.species))
 	for i := range m.species {

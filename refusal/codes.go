@@ -7,6 +7,7 @@ type Code string
 const (
 	Answered          Code = "answered"
 	AtStation         Code = "at_station"
+	BadAddress        Code = "bad_address"
 	BadCommand        Code = "bad_command"
 	BadExtra          Code = "bad_extra"
 	BadFrame          Code = "bad_frame"
@@ -16,6 +17,7 @@ const (
 	BadNotice         Code = "bad_notice"
 	BadOption         Code = "bad_option"
 	BadOutcome        Code = "bad_outcome"
+	BadPaper          Code = "bad_paper"
 	BadPhoto          Code = "bad_photo"
 	BadPlan           Code = "bad_plan"
 	BadScore          Code = "bad_score"
@@ -61,6 +63,7 @@ const (
 	NotHolder         Code = "not_holder"
 	NotHost           Code = "not_host"
 	NotNow            Code = "not_now"
+	NotPrinted        Code = "not_printed"
 	NotSaved          Code = "not_saved"
 	NotStored         Code = "not_stored"
 	NothingLeft       Code = "nothing_left"
@@ -104,6 +107,7 @@ const (
 var kinds = map[Code]Kind{
 	BadFrame: Malformed,
 
+	BadAddress:     Invalid,
 	BadCommand:     Invalid,
 	BadExtra:       Invalid,
 	BadGame:        Invalid,
@@ -112,6 +116,7 @@ var kinds = map[Code]Kind{
 	BadNotice:      Invalid,
 	BadOption:      Invalid,
 	BadOutcome:     Invalid,
+	BadPaper:       Invalid,
 	BadPhoto:       Invalid,
 	BadPlan:        Invalid,
 	BadScore:       Invalid,
@@ -122,6 +127,7 @@ var kinds = map[Code]Kind{
 	BadTime:        Invalid,
 	BadWinner:      Invalid,
 	NameRefused:    Invalid,
+	NotPrinted:     Invalid,
 	PhotoDamaged:   Invalid,
 	PhotoTooLarge:  Invalid,
 	TooFew:         Invalid,

@@ -25,7 +25,7 @@ const SVG = "image/svg+xml; charset=utf-8"
 
 // kinds are the media types of the files that are served, by the ends of their names.
 var kinds = map[string]string{
-	".css": "text/css; charset=utf-8", ".mjs": "text/javascript; charset=utf-8", ".svg": SVG, ".md": "text/markdown; charset=utf-8", ".html": "text/html; charset=utf-8",
+	".css": "text/css; charset=utf-8", ".mjs": "text/javascript; charset=utf-8", ".svg": SVG, ".md": "text/markdown; charset=utf-8", ".html": "text/html; charset=utf-8", ".woff2": "font/woff2",
 }
 
 // content is a file as it is sent.

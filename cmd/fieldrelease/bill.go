@@ -65,7 +65,7 @@ func billOf(name, sum string, info *debug.BuildInfo, found inventory) (*cdx.BOM,
 	}
 	for _, v := range found.vendored {
 		all = append(all, cdx.Component{BOMRef: v.path, Type: cdx.ComponentTypeLibrary, Name: v.path, Version: v.version,
-			PackageURL: "pkg:npm/" + v.path + "@" + v.version, Licenses: spdx(v.id)})
+			PackageURL: "pkg:npm/" + strings.Replace(v.path, "@", "%40", 1) + "@" + v.version, Licenses: spdx(v.id)})
 	}
 	var refs []string
 	for _, c := range all {

@@ -168,7 +168,7 @@ func identifyText(text []byte) (ids []string, err error) {
 
 var (
 	vendoredPart    = regexp.MustCompile(`(?m)^## (\S+) \(([^)]+)\)$`)
-	vendoredVersion = `(?i)\b%s (\d+\.\d+\.\d+)`
+	vendoredVersion = `(?i)(?:^|\W)%s (\d+\.\d+\.\d+)`
 )
 
 // vendored reads what the pages bring along: the first line names it, and each

@@ -44,9 +44,10 @@ func TestHostKeyIsDrawn(t *testing.T) {
 
 // The link that is printed for the host has the key where no browser sends it.
 func TestTheHostsLinkKeepsItsKey(t *testing.T) {
+	t.Parallel()
 	var out strings.Builder
 	h := &hosting{out: &out, key: testKey, address: "http://192.0.2.7:7600"}
-	h.announce("otter-burrow-42", "http://localhost:7600")
+	h.announce("otter-burrow-42", "http://localhost:7600", nil)
 	for _, word := range strings.Fields(out.String()) {
 		if !strings.Contains(word, testKey) {
 			continue

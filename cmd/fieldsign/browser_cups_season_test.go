@@ -89,7 +89,7 @@ const confirmed = "(b => { b?.click(); return !!b; })(document.querySelector('di
 // sent away first, and pages show a name as removed before the file is without it.
 func gone(t *testing.T, file, text string) {
 	t.Helper()
-	for end := time.Now().Add(20 * time.Second); holds(t, file, text); time.Sleep(50 * time.Millisecond) {
+	for end := time.Now().Add(time.Minute); holds(t, file, text); time.Sleep(50 * time.Millisecond) {
 		if time.Now().After(end) {
 			t.Fatalf("%s is in the file yet", text)
 		}

@@ -78,7 +78,16 @@ func TestTheDebriefInRealPages(t *testing.T) {
 	for name, size := range map[string][2]int64{"debrief": {1280, 800}, "debrief-phone": {phoneWidth, phoneHeight}, "debrief-long": {1280, 2400}, "debrief-phone-long": {phoneWidth, 2400}} {
 		p := b.open(name, at+"#key="+testKey, size[0], size[1])
 		p.wait("a row for each question", "document.querySelectorAll('.figures.questions tbody tr').length == 14")
+		p.wait("three drawn pairs, or fewer", "document.querySelectorAll('.mixed li').length <= 3 && !!document.querySelector('.sentences li')")
+		p.shot(name + "-first")
+		if high := read[int](p, "document.documentElement.scrollHeight"); name == "debrief" && high > 3*800 {
+			t.Errorf("the debrief is %d px high: more than three screens", high)
+		}
+		p.js("document.querySelectorAll('details').forEach((d) => { d.open = true; }), true")
 		p.wait("both pictures", "document.querySelectorAll('svg.picture').length == 2")
+		if narrow := read[[]string](p, "[...document.querySelectorAll('.figures td, .figures tbody th')].filter((e) => e.innerText.length >= 8 && e.getBoundingClientRect().width < 8 * 0.5 * parseFloat(getComputedStyle(e).fontSize)).map((e) => e.innerText)"); len(narrow) > 0 {
+			t.Errorf("%s: columns of less than eight letters hold %q", name, narrow)
+		}
 		if !p.js("document.documentElement.scrollWidth <= innerWidth") {
 			t.Errorf("%s is wider than the screen", name)
 		}

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"fieldsign/hub/lab/soak"
 )
 
 // The pictures of docs/guide.md: one evening, played step by step as the guide
@@ -21,6 +23,7 @@ type evening struct {
 }
 
 func TestTheGuideInPictures(t *testing.T) {
+	soak.Only(t)
 	t.Parallel()
 	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "furbearers")

@@ -92,7 +92,7 @@ func TestASeasonInRealPages(t *testing.T) {
 	anyone.visit("/season/board?season=Spring%202026")
 	anyone.wait("the ratings", says("Rating"))
 
-	host.wait("a team to erase", `(() => { const b = document.querySelector('[aria-label="Erase Bots 1"]'); if (!b) return false; b.click(); return true; })()`)
+	host.wait("a team to erase", `(() => { const b = [...document.querySelectorAll('.erasing button')].find((b) => b.textContent === 'Erase Bots 1'); if (!b) return false; b.closest('details').open = true; b.click(); return true; })()`)
 	host.confirm("Erase it")
 	host.wait("three teams", "document.querySelectorAll('.standing tbody tr').length == 3 && !"+says("Bots 1"))
 	host.shot("season-real")
@@ -142,7 +142,7 @@ func seasonsOf(t *testing.T, hub *program) []string {
 		t.Fatal(err)
 	}
 	r.Header.Set("Authorization", "Bearer "+testKey)
-	client := &http.Client{Timeout: 30 * time.Second}
+	client := &http.Client{Timeout: time.Minute}
 	answer, err := client.Do(r)
 	if err != nil {
 		t.Fatal(err)

@@ -20,7 +20,7 @@ func TestAWrongPhoneInASeat(t *testing.T) {
 	host := b.open("host", "/host?game="+code+"#key="+testKey, 1280, 900)
 	wrongOne, wrens, voles := b.side("wrong", code), b.side("wrens", code), b.side("voles", code)
 	wrongOne.press("Marsh Wrens")
-	wrongOne.wait("that it is in", says("You are in, Marsh Wrens."))
+	wrongOne.wait("that it is in", says("Marsh Wrens is on the list."))
 
 	wrens.press("Marsh Wrens") // it has not looked since
 	wrens.wait("that its seat is taken", says("Another phone has just taken that seat.")+"&&"+says("Ask the host to free its seat"))
@@ -34,7 +34,7 @@ func TestAWrongPhoneInASeat(t *testing.T) {
 	wrens.press("Look again")
 	wrens.wait("that nothing is refused any more", "!"+says("Another phone has just taken")+"&&!"+says("(taken)"))
 	wrens.press("Marsh Wrens")
-	wrens.wait("that it is in", says("You are in, Marsh Wrens."))
+	wrens.wait("that it is in", says("Marsh Wrens is on the list."))
 	wrongOne.press("Join again")
 	wrongOne.wait("that the seat is not for it", "document.querySelectorAll('main button:disabled').length == 1")
 

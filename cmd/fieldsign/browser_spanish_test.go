@@ -5,6 +5,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"fieldsign/hub/lab/soak"
 )
 
 // turns is a link that sets the page's language.
@@ -145,6 +147,7 @@ func TestAGameInSpanish(t *testing.T) {
 // Every screen in Spanish keeps within what it is for: a phone, a desk, a
 // projector, or several of them; and within the narrowest that it may be shown on.
 func TestScreensInSpanish(t *testing.T) {
+	soak.Only(t)
 	t.Parallel()
 	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))

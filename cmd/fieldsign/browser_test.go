@@ -39,21 +39,58 @@ type browser struct {
 	faults   []string        // errors in a page's console, and keys in addresses
 }
 
-func newBrowser(t *testing.T, base string, more ...chromedp.ExecAllocatorOption) *browser {
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(need(t, headless)), chromedp.NoSandbox, chromedp.DisableGPU,
+// launch starts Chromium, which ends with stop.
+func launch(path string, more ...chromedp.ExecAllocatorOption) (ctx context.Context, stop func(), err error) {
+	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU,
 		chromedp.Flag("host-resolver-rules", "MAP fieldsign.test 127.0.0.1"), chromedp.Flag("disable-background-networking", true),
 		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-quic", true))
-	options = append(options, more...)
-	allocator, stop := chromedp.NewExecAllocator(t.Context(), options...)
-	t.Cleanup(stop)
+	allocator, end := chromedp.NewExecAllocator(context.Background(), append(options, more...)...)
 	ctx, cancel := chromedp.NewContext(allocator)
-	t.Cleanup(cancel)
+	stop = func() { cancel(); end() }
+	if err := chromedp.Do(ctx, chromedp.Navigate("about:blank")); err != nil {
+		stop()
+		return nil, nil, fmt.Errorf("the browser does not start: %w", err)
+	}
+	return ctx, stop, nil
+}
+
+// chromium is the one that all tests share: their pages have contexts of their
+// own. endChromium ends it where a test has started it.
+var (
+	endChromium = func() {}
+	chromium    = sync.OnceValues(func() (context.Context, error) {
+		path, err := exec.LookPath(headless)
+		if err != nil {
+			return nil, err
+		}
+		ctx, stop, err := launch(path)
+		if err == nil {
+			endChromium = stop
+		}
+		return ctx, err
+	})
+)
+
+// newBrowser is the shared Chromium, or one of the test's own with more options.
+func newBrowser(t *testing.T, base string, more ...chromedp.ExecAllocatorOption) *browser {
+	t.Helper()
+	path := need(t, headless)
+	var ctx context.Context
+	var err error
+	if len(more) == 0 {
+		ctx, err = chromium()
+	} else {
+		var stop func()
+		if ctx, stop, err = launch(path, more...); err == nil {
+			t.Cleanup(stop)
+		}
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
 	b := &browser{T: t, ctx: ctx, base: base, artifacts: os.Getenv("FIELDSIGN_ARTIFACTS"), requests: map[string]bool{}}
 	if b.artifacts == "" {
 		b.artifacts = t.TempDir()
-	}
-	if err := chromedp.Do(ctx, chromedp.Navigate("about:blank")); err != nil {
-		t.Fatalf("Chromium does not start: %v", err)
 	}
 	return b
 }
@@ -136,7 +173,7 @@ func (p *page) visit(path string) {
 
 // js runs an expression that gives true or false.
 func (p *page) js(expression string) bool {
-	ctx, cancel := context.WithTimeout(p.ctx, 5*time.Second)
+	ctx, cancel := context.WithTimeout(p.ctx, 20*time.Second)
 	defer cancel()
 	ok, err := chromedp.Run(ctx, chromedp.Evaluate[bool](expression))
 	return err == nil && ok
@@ -145,7 +182,7 @@ func (p *page) js(expression string) bool {
 // wait waits until an expression holds.
 func (p *page) wait(what, expression string) {
 	p.Helper()
-	for end := time.Now().Add(20 * time.Second); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
+	for end := time.Now().Add(time.Minute); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
 		if p.js(expression) {
 			return
 		}
@@ -158,10 +195,12 @@ func says(text string) string {
 	return "document.body.innerText.includes(" + strconv.Quote(text) + ")"
 }
 
-// press clicks the button whose text begins so.
+// press clicks the button whose text begins so, and opens what it is folded in.
 func (p *page) press(text string) {
 	p.Helper()
-	p.wait("a button "+text, fmt.Sprintf(`(() => { const b = [...document.querySelectorAll('button')].find(b => b.innerText.trim().startsWith(%q) && !b.disabled); if (!b) return false; b.click(); return true; })()`, text))
+	p.wait("a button "+text, fmt.Sprintf(`(() => { const b = [...document.querySelectorAll('button')].find(b => (b.innerText || b.textContent).trim().startsWith(%q) && !b.disabled); if (!b) return false;
+		for (let d = b.closest('details'); d; d = d.parentElement.closest('details')) d.open = true;
+		b.click(); return true; })()`, text))
 }
 
 // set types into a field.
@@ -201,6 +240,7 @@ func (p *page) shot(name string) {
 const phoneWidth, phoneHeight = 360, 740
 
 func TestAGameInRealPages(t *testing.T) {
+	t.Parallel()
 	need(t, headless)
 	data, port := filepath.Join(t.TempDir(), "games.db"), freePort(t)
 	hub := start(t, data, port)
@@ -357,6 +397,7 @@ func (b *browser) check(port int) {
 
 // The QR code is read by an independent reader, as the board shows it.
 func TestQRCode(t *testing.T) {
+	t.Parallel()
 	zbar := need(t, "zbarimg")
 	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))

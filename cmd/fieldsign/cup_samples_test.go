@@ -21,6 +21,7 @@ const cupStates = "../../static/gallery/tournament-states.mjs"
 // The gallery's tournaments are those that the hub makes: each is played here,
 // and what the hub shows of it is what the gallery has.
 func TestTheGalleryHasTournamentsAsTheHubShowsThem(t *testing.T) {
+	t.Parallel()
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	var out strings.Builder
 	out.WriteString("// Tournaments as the hub shows them, for the gallery. Written by\n// go test ./cmd/fieldsign -run TheGalleryHasTournaments -update\n\nexport const tournaments = {\n")

@@ -10,6 +10,7 @@ import (
 )
 
 func TestDebugIsForThisMachine(t *testing.T) {
+	t.Parallel()
 	for _, address := range []string{":6060", "0.0.0.0:6060", "192.168.1.20:6060", "[::]:6060", "fieldsign.test:6060", "127.0.0.1"} {
 		data := filepath.Join(t.TempDir(), "games.db")
 		err := run(t.Context(), []string{"--listen", "127.0.0.1:0", "--data", data, "--debug", address}, io.Discard)
@@ -20,6 +21,7 @@ func TestDebugIsForThisMachine(t *testing.T) {
 }
 
 func TestDebug(t *testing.T) {
+	t.Parallel()
 	port := freePort(t)
 	p := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--debug", fmt.Sprintf("127.0.0.1:%d", port))
 	for path, want := range map[string]string{"/metrics": "fieldsign_games 1", "/debug/pprof/": "goroutine", "/debug/pprof/heap?debug=1": "heap profile"} {

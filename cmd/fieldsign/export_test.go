@@ -32,6 +32,7 @@ func exported(t *testing.T, args ...string) string {
 
 // Every XML file is read by libxml2 as well, which is not the writer's library.
 func TestExportIsXML(t *testing.T) {
+	t.Parallel()
 	xmllint := need(t, "xmllint")
 	for _, args := range [][]string{
 		{"--format", "qti", "--roster", "furbearers", "--count", "30", "--seed", "5"},
@@ -118,6 +119,7 @@ func (n nexml) cells() map[[2]string]string {
 
 // The NEXUS Class Library finds in each matrix what the catalogue holds.
 func TestExportNEXUSReadByNCL(t *testing.T) {
+	t.Parallel()
 	converter := need(t, "NCLconverter")
 	cat := catalogue.Builtin()
 	for _, subject := range catalogue.Subjects {
@@ -219,6 +221,7 @@ func readEvents(t *testing.T, file string) (events []game.Event) {
 // With the names the events are the stored ones but for the secrets; without
 // them no nickname is left.
 func TestExportEvents(t *testing.T) {
+	t.Parallel()
 	data := filepath.Join(t.TempDir(), "games.db")
 	want := storedGame(t, data)
 	for i := range want {
@@ -247,6 +250,7 @@ func lines(events []game.Event) string {
 // A game that was really played exports to events that give its state again;
 // while the hub runs, the file is refused.
 func TestExportOfAPlayedGame(t *testing.T) {
+	t.Parallel()
 	data := filepath.Join(t.TempDir(), "games.db")
 	p := start(t, data, freePort(t))
 	args := []string{"export", "--format", "jsonl", "--game", p.code, "--data", data, "--out", filepath.Join(t.TempDir(), "x")}
@@ -268,6 +272,7 @@ func TestExportOfAPlayedGame(t *testing.T) {
 }
 
 func TestBadExports(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	data, other := filepath.Join(dir, "games.db"), filepath.Join(dir, "other.db")
 	storedGame(t, data)

@@ -18,6 +18,7 @@ import (
 	"fieldsign/game"
 	"fieldsign/hub/lab/faults"
 	"fieldsign/hub/lab/flaky"
+	"fieldsign/hub/lab/soak"
 	"fieldsign/hub/store"
 	"fieldsign/hub/store/redis"
 	"fieldsign/hub/store/redis/redistest"
@@ -31,10 +32,10 @@ const (
 	recovery   = 60 * time.Second // a bound for a crowded machine; what it took is told
 )
 
-// soak runs a test of the suite once, or as often as FIELDSIGN_SOAK says.
-func soak(t *testing.T, run func(*testing.T)) {
+// often runs a test of the suite once, or as often as FIELDSIGN_SOAK says.
+func often(t *testing.T, run func(*testing.T)) {
 	t.Parallel()
-	if os.Getenv("FIELDSIGN_SOAK") == "" {
+	if !soak.Long() {
 		run(t)
 		return
 	}
@@ -201,7 +202,7 @@ func (f *fleet) end() {
 		questions += f.hosts[i].Opened()
 		if g.Journal.Lost() {
 			told++
-		} else if err := faults.Linearizable(f.log(g), g.Journal.Ops(), 10*time.Second); err != nil {
+		} else if err := faults.Linearizable(f.log(g), g.Journal.Ops(), time.Minute); err != nil {
 			f.Errorf("game %s: %v", g.Code, err)
 		}
 	}
@@ -219,31 +220,38 @@ func (f *fleet) lossless() {
 }
 
 // TestFaults injects what must lose nothing: Redis keeps its log with every write.
-func TestFaults(t *testing.T) { soak(t, losslessFaults) }
+// The short run has a game or two for each hub, and the two faults that a
+// school is most likely to meet.
+func TestFaults(t *testing.T) {
+	games, faults := soak.Size(4, 20), soak.Size(2, 6)
+	often(t, func(t *testing.T) { losslessFaults(t, games, faults) })
+}
 
-func losslessFaults(t *testing.T) {
+type fault struct {
+	name   string
+	inject func()
+}
+
+func losslessFaults(t *testing.T, games, faults int) {
 	server := redistest.Start(t, redistest.Durable...)
 	wire, err := flaky.Listen(server.Addr(), 1)
 	if err != nil {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { wire.Close() })
-	f := newFleet(t, server.URL(), 20, server.URL(), server.URL(), "redis://"+wire.Addr())
-	for _, fault := range []struct {
-		name   string
-		inject func()
-	}{
-		{"Redis was frozen", func() { server.Pause(); time.Sleep(faultLease + time.Second); server.Resume() }},
+	f := newFleet(t, server.URL(), games, server.URL(), server.URL(), "redis://"+wire.Addr())
+	for _, fault := range []fault{
 		{"a hub was killed", func() { f.hubs[0].kill(); time.Sleep(faultLease + time.Second); f.restart(0) }},
+		{"Redis was killed and read its file", func() { server.Kill(); time.Sleep(time.Second); server.Restart() }},
+		{"Redis was frozen", func() { server.Pause(); time.Sleep(faultLease + time.Second); server.Resume() }},
 		{"a hub was frozen past its lease", func() {
 			f.signal(1, syscall.SIGSTOP)
 			time.Sleep(faultLease + 5*time.Second) // the others have gone on long since
 			f.signal(1, syscall.SIGCONT)
 		}},
-		{"Redis was killed and read its file", func() { server.Kill(); time.Sleep(time.Second); server.Restart() }},
 		{"a hub was cut off from Redis, half open", func() { wire.Freeze(); time.Sleep(faultLease + 2*time.Second); wire.Heal() }},
 		{"a hub was cut off from Redis", func() { wire.Cut(); time.Sleep(faultLease + time.Second); wire.Heal() }},
-	} {
+	}[:faults] {
 		fault.inject()
 		f.goesOn(fault.name)
 	}
@@ -255,7 +263,8 @@ func losslessFaults(t *testing.T) {
 // and the killed one come back as a replica. Replication is asynchronous: what
 // was acknowledged a moment before may be lost, but never in silence.
 func TestFaultsSentinel(t *testing.T) {
-	soak(t, func(t *testing.T) {
+	soak.Only(t)
+	often(t, func(t *testing.T) {
 		set := redistest.StartWatched(t, redistest.Durable...)
 		f := newFleet(t, set.URL(), 20, set.URL(), set.URL(), set.URL())
 		old := set.Primary()
@@ -270,7 +279,8 @@ func TestFaultsSentinel(t *testing.T) {
 
 // TestFaultsCluster kills one primary of three, whose replica takes over by itself.
 func TestFaultsCluster(t *testing.T) {
-	soak(t, func(t *testing.T) {
+	soak.Only(t)
+	often(t, func(t *testing.T) {
 		set := redistest.StartCluster(t, 1, redistest.Durable...)
 		f := newFleet(t, set.URL(), 20, set.URL(), set.URL(), set.URL())
 		f.failover(set.Primaries()[rand.IntN(3)], func() error {

@@ -3,7 +3,7 @@ package main
 import (
 	"context"
 	"crypto/tls"
-	"errors"
+	"flag"
 	"fmt"
 	"io"
 	"log/slog"
@@ -15,7 +15,6 @@ import (
 	"slices"
 	"strings"
 	"sync"
-	"syscall"
 	"time"
 
 	qr "github.com/piglig/go-qr"
@@ -39,7 +38,7 @@ type hosting struct {
 	proxies                                    prefixes
 	rehearse, joins                            int
 	lease                                      time.Duration
-	fresh                                      bool
+	fresh, silent, listenGiven                 bool
 	keep                                       keeping
 	logs                                       string
 	out                                        io.Writer
@@ -48,7 +47,7 @@ type hosting struct {
 func parseHosting(args []string, out io.Writer) (*hosting, error) {
 	h := &hosting{out: out, keep: keeping{days: 30}}
 	f := flags("fieldsign", help, out)
-	f.StringVar(&h.listen, "listen", ":7600", "address and port to serve on")
+	f.StringVar(&h.listen, "listen", ":7600", "address and port to serve on; where it is not given and taken, the next free port up to 7609")
 	f.StringVar(&h.address, "address", "", "the address that phones reach, such as http://192.168.1.20:7600 (default: this machine's on its network)")
 	f.StringVar(&h.data, "data", "fieldsign.db", "the file that keeps the games")
 	f.StringVar(&h.redis, "redis", "", "keep the games on Redis in place of a file, such as redis://10.0.0.9:6379: then several hubs share them")
@@ -67,10 +66,12 @@ func parseHosting(args []string, out io.Writer) (*hosting, error) {
 	f.Var(&h.proxies, "trusted-proxy", "the addresses of a proxy in front, such as 10.0.0.4 or 10.76.0.0/24, with commas between: what it says in X-Forwarded-For is where a phone is")
 	f.BoolVar(&h.fresh, "new", false, "begin a new game even if one is unfinished")
 	f.Var(&h.keep, "keep", "how many days a game is kept after the last that happened in it; 0: until the hub stops after its end; or forever")
+	f.BoolVar(&h.silent, "no-open", false, "don't open the host's page in a browser")
 	f.StringVar(&h.logs, "log", "text", "how the log is written: text or json")
 	if err := parseWithEnvironment(f, args, anyFlag); err != nil {
 		return nil, err
 	}
+	f.Visit(func(fl *flag.Flag) { h.listenGiven = h.listenGiven || fl.Name == "listen" })
 	if f.NArg() > 0 {
 		return nil, fmt.Errorf("%q is not a flag; run fieldsign --help", f.Arg(0))
 	}
@@ -123,11 +124,9 @@ func (h *hosting) run(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	listener, err := net.Listen("tcp", h.listen)
-	if errors.Is(err, syscall.EADDRINUSE) {
-		return fmt.Errorf("the port of %s is in use, perhaps by another Fieldsign: stop that one, or pass another such as --listen :7601", h.listen)
-	} else if err != nil {
-		return fmt.Errorf("can't serve on %s: %w", h.listen, err)
+	listener, err := h.openPort()
+	if err != nil {
+		return err
 	}
 	defer listener.Close()
 	var inside net.Listener
@@ -143,7 +142,12 @@ func (h *hosting) run(ctx context.Context) error {
 	}
 	defer games.Close()
 	port := listener.Addr().(*net.TCPAddr).Port
-	own, local, err := h.locate(port)
+	networks := h.networks()
+	var here []lan
+	if networks != nil {
+		here = networks()
+	}
+	own, local, err := h.locate(port, here)
 	if err != nil {
 		return err
 	}
@@ -165,14 +169,22 @@ func (h *hosting) run(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	h.announce(code, local)
+	var others []hub.Address
+	if own == nil && networks != nil {
+		others = at(here, port)[1:]
+		table.SetAddresses(at(here, port))
+		follower := follower{networks: networks, port: port, every: addressEvery, tell: func(list []hub.Address) { h.moved(table, list, code) }}
+		go follower.run(ctx)
+	}
+	h.announce(code, local, others)
+	h.show(local + "/host?game=" + code + "#key=" + h.key)
 	return h.serve(ctx, table, listener, code, own)
 }
 
 // locate settles the address of the pages for phones, and returns that for this
 // machine and the certificate, if they are served over TLS.
-func (h *hosting) locate(port int) (own *tls.Certificate, local string, err error) {
-	name, scheme := lanAddress(), "http"
+func (h *hosting) locate(port int, networks []lan) (own *tls.Certificate, local string, err error) {
+	name, scheme := best(networks), "http"
 	if h.address != "" {
 		at, err := url.Parse(h.address)
 		if err != nil || at.Hostname() == "" {
@@ -295,24 +307,44 @@ func (h *hosting) serve(ctx context.Context, table *hub.Hub, listener net.Listen
 
 var botNames = []string{"Marsh Wrens", "Pine Martens", "Wood Ducks", "Red Efts", "Night Herons", "Flying Squirrels", "Bog Lemmings", "Kingfishers"}
 
-func (h *hosting) announce(code, local string) {
+func (h *hosting) announce(code, local string, others []hub.Address) {
 	join := h.address + "/team?game=" + code
 	fmt.Fprintf(h.out, `
+  Host       %s/host?game=%s#key=%s
+  Board      %s/board?game=%s
   Join code  %s
   Phones     %s   (or scan)
-  Board      %s/board?game=%s
-  Host       %s/host?game=%s#key=%s
-%s
+%s%s
 %s  Keep the host's address to yourself. Ctrl-C stops; the game is kept in %s.
-`, code, join, local, code, local, code, h.key, terminalQR(join), h.warning(), h.kept())
+`, local, code, h.key, local, code, code, join, otherwise(others), h.scanned(join), h.warning(), h.kept())
 }
+
+// otherwise lists where phones may try if the first address does not answer.
+func otherwise(others []hub.Address) string {
+	var b strings.Builder
+	for _, a := range others {
+		fmt.Fprintf(&b, "             %s   if they are on %s\n", a.Address, a.Network)
+	}
+	return b.String()
+}
+
+// alone says that only this machine finds the address.
+func (h *hosting) alone() bool { return strings.Contains(h.address, "//localhost") }
 
 // warning says when phones can't come.
 func (h *hosting) warning() string {
-	if !strings.Contains(h.address, "//localhost") {
+	if !h.alone() {
 		return ""
 	}
-	return "  No network was found, so phones can't reach this machine: join one and start\n  again, or pass the address that they reach with --address.\n"
+	return "  No network was found, so phones can't reach this machine and there is no code to\n  scan. Join a network: the address then appears here and in the console. Or pass\n  the address that phones reach with --address.\n"
+}
+
+// scanned is what phones scan; nothing where it would lead to this machine alone.
+func (h *hosting) scanned(join string) string {
+	if h.alone() {
+		return ""
+	}
+	return terminalQR(join)
 }
 
 // terminalQR draws a QR code with half blocks, two modules a character, dark
@@ -339,18 +371,7 @@ func terminalQR(text string) string {
 // reached is where other machines find what listens there.
 func reached(at *net.TCPAddr) string {
 	if at.IP.IsUnspecified() {
-		return fmt.Sprintf("%s:%d", lanAddress(), at.Port)
+		return fmt.Sprintf("%s:%d", best(ranked(found(), outward())), at.Port)
 	}
 	return at.String()
-}
-
-// lanAddress guesses the address that phones on the same network reach.
-func lanAddress() string {
-	addresses, _ := net.InterfaceAddrs()
-	for _, a := range addresses {
-		if ip, ok := a.(*net.IPNet); ok && ip.IP.To4() != nil && ip.IP.IsPrivate() {
-			return ip.IP.String()
-		}
-	}
-	return "localhost"
 }

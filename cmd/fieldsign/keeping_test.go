@@ -149,6 +149,7 @@ func TestKeptTillItsEnd(t *testing.T) {
 // A log that can't be replayed keeps nothing else back, but nobody is told that
 // all is checked.
 func TestBackupAndRestoreReplayEachLog(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	data, backup, again := filepath.Join(dir, "games.db"), filepath.Join(dir, "x.backup"), filepath.Join(dir, "again.db")
 	good := playedInto(t, data)

@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"net/http"
-	"os"
 	"path/filepath"
 	"testing"
 	"time"
@@ -16,6 +15,7 @@ import (
 	"fieldsign/game"
 	"fieldsign/hub/lab/faults"
 	"fieldsign/hub/retention"
+	"fieldsign/hub/lab/soak"
 	"fieldsign/hub/store"
 	"fieldsign/hub/store/bolt"
 )
@@ -24,10 +24,7 @@ import (
 // again, and each time holds the file against what the bots were told.
 func TestKilledAtRandom(t *testing.T) {
 	t.Parallel()
-	kills := 20
-	if os.Getenv("FIELDSIGN_SOAK") != "" {
-		kills = 100
-	}
+	kills := soak.Size(3, 100)
 	data, port := filepath.Join(t.TempDir(), "games.db"), freePort(t)
 	p := start(t, data, port)
 	ctx, cancel := context.WithCancel(t.Context())

@@ -15,8 +15,8 @@ import (
 
 const help = `Fieldsign hosts review rounds on skulls, tracks and scat for teams with phones.
 
-  fieldsign                 host a game: the terminal shows where the host, the
-                            projector and the phones go
+  fieldsign                 host a game: the host's page opens, and the terminal
+                            shows where the projector and the phones go
   fieldsign --rehearse 6    the same with six bot teams that play, to see a round
   fieldsign questions       print a set of questions with their keys and reasons
   fieldsign lookalikes NAME  what is easily taken for an animal, and what tells them apart
@@ -24,6 +24,7 @@ const help = `Fieldsign hosts review rounds on skulls, tracks and scat for teams
   fieldsign plates          write the drawings to SVG files, or to a PDF that prints at life size
   fieldsign paper           print a set: quiz sheets, station cards, score sheet and key, as a PDF
   fieldsign export          write questions, names, traits or a game's events for other programs
+  fieldsign photos FOLDER   add photos of your own to a running hub, named by their files
   fieldsign backup FILE     copy the games and photos, of a hub that runs or is stopped
   fieldsign restore FILE    make a file of games of a backup
   fieldsign erase           forget a game, a team's nickname, or everything
@@ -31,8 +32,8 @@ const help = `Fieldsign hosts review rounds on skulls, tracks and scat for teams
   fieldsign version         which source made this program
   fieldsign catalogue       print the catalogue, or check it: fieldsign catalogue check
 
-Each takes --help. First time: run "fieldsign --rehearse 6", open the host's
-address in a browser, the board's in a second window, and press Start.
+Each takes --help. First time: run "fieldsign --rehearse 6". The host's page opens
+in a browser; open the board's in a second window, and press Start.
 "fieldsign help" lists what hosting can be told, by flags or by the environment
 (in brackets). A flag wins. FIELDSIGN_HOST_KEY, the key that a console has to
 show, has no flag: other users of the machine can read those.
@@ -46,6 +47,7 @@ func main() {
 	case errors.Is(err, flag.ErrHelp):
 	case err != nil:
 		fmt.Fprintln(os.Stderr, "fieldsign:", err)
+		holdWindow()
 		os.Exit(1)
 	}
 }
@@ -59,6 +61,7 @@ var commands = map[string]func(context.Context, []string, io.Writer) error{
 	"plates":     runPlates,
 	"paper":      runPaper,
 	"export":     runExport,
+	"photos":     runPhotos,
 	"backup":     runBackup,
 	"restore":    runRestore,
 	"erase":      runErase,

@@ -16,6 +16,7 @@ import (
 // Every command that writes a file writes over its own kind alone, unless it is
 // forced; over the games it never does.
 func TestNothingElseIsWrittenOver(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	data := filepath.Join(dir, "fieldsign.db")
 	code := playedInto(t, data)
@@ -76,6 +77,7 @@ func playedInto(t *testing.T, file string) (code string) {
 
 // A start that fails over its roster or its other files leaves no file of games.
 func TestAFailedStartMakesNoGames(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	data := filepath.Join(dir, "fieldsign.db")
 	for want, args := range map[string][]string{

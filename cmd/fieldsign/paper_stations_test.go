@@ -13,6 +13,7 @@ import (
 // The paper twin of a live station round has the same stations, questions,
 // options and keys, and each team's way through them.
 func TestPaperTwinOfAStationRound(t *testing.T) {
+	t.Parallel()
 	p := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	host := dialed(t, p, map[string]any{"type": "host", "key": testKey})
 	awaited(t, dialed(t, p, map[string]any{"type": "join", "name": "Wrens"}), "welcome", func(f bot.Frame) bool { return f.Type == "welcome" })
@@ -82,6 +83,7 @@ func TestPaperTwinOfAStationRound(t *testing.T) {
 }
 
 func TestBadPaperStations(t *testing.T) {
+	t.Parallel()
 	out := filepath.Join(t.TempDir(), "x.pdf")
 	for want, args := range map[string][]string{
 		"2 to 20":           {"--stations", "1"},

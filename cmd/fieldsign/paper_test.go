@@ -78,6 +78,7 @@ var paperSets = []string{
 
 // Every prompt stands with all its options on one page, in the set's order.
 func TestQuizSheetAsksTheSet(t *testing.T) {
+	t.Parallel()
 	for _, args := range paperSets {
 		for _, kind := range []string{"quiz --size letter", "quiz", "cards", "cards --per-station 5"} {
 			pages, page, at := onPaper(t, args+" --kind "+kind), 0, 0
@@ -106,6 +107,7 @@ func TestQuizSheetAsksTheSet(t *testing.T) {
 var pageWords = regexp.MustCompile(`page (\d+) of (\d+)`)
 
 func TestSheetsAreNamedAndNumbered(t *testing.T) {
+	t.Parallel()
 	pages := onPaper(t, "--roster furbearers --count 40 --seed 9 --kind quiz --papers 2 --title Otters")
 	paper, n, of := "A", 0, 0
 	for i, p := range pages {
@@ -135,6 +137,7 @@ func TestSheetsAreNamedAndNumbered(t *testing.T) {
 // The key's letters are right on both papers: paper B is read as a student
 // reads it, and the option ticked by the key is the right one of the set.
 func TestKeyTellsBothPapers(t *testing.T) {
+	t.Parallel()
 	const args = "--roster furbearers --count 30 --seed 7 --papers 2"
 	set := setOf(t, strings.TrimSuffix(args, " --papers 2"))
 	key := strings.Join(onPaper(t, args+" --kind key"), " ")
@@ -171,6 +174,7 @@ func TestKeyTellsBothPapers(t *testing.T) {
 // A typed name gets a line, and the key all names that the animal may be
 // called, with the letters of Spanish.
 func TestTypedNamesOnPaper(t *testing.T) {
+	t.Parallel()
 	const args = "--count 8 --seed 3 --template type-the-name --subjects skull"
 	all := strings.Join(onPaper(t, args+" --kind all"), " ")
 	sheet, rest, _ := strings.Cut(all, "Station 1")
@@ -194,6 +198,7 @@ func TestTypedNamesOnPaper(t *testing.T) {
 }
 
 func TestPaperHasEveryPart(t *testing.T) {
+	t.Parallel()
 	all := strings.Join(onPaper(t, "--roster furbearers --count 20 --seed 7 --kind all"), " ")
 	at := 0
 	for _, want := range []string{"Review quiz", "Station 1 questions 1–", "your replica here", "wash your hands", "Score sheet", "Total", "Answer key", "What lies at the stations", "Reasons"} {
@@ -206,6 +211,7 @@ func TestPaperHasEveryPart(t *testing.T) {
 }
 
 func TestFontsAreEmbedded(t *testing.T) {
+	t.Parallel()
 	pdffonts := need(t, "pdffonts")
 	file := filepath.Join(t.TempDir(), "set.pdf")
 	printed(t, "paper", "--roster", "furbearers", "--out", file)
@@ -226,6 +232,7 @@ func TestFontsAreEmbedded(t *testing.T) {
 }
 
 func TestPaperIsTheSameEachTime(t *testing.T) {
+	t.Parallel()
 	var files [2][]byte
 	for i := range files {
 		file := filepath.Join(t.TempDir(), "set.pdf")
@@ -241,6 +248,7 @@ func TestPaperIsTheSameEachTime(t *testing.T) {
 }
 
 func TestPaperSaysWhatIsWrong(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	for args, want := range map[string]string{
 		"":                                   "where to?",

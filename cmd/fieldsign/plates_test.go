@@ -25,6 +25,7 @@ func filesOf(t *testing.T, dir string) []string {
 }
 
 func TestPlatesToAFolder(t *testing.T) {
+	t.Parallel()
 	dir := filepath.Join(t.TempDir(), "plates")
 	said := printed(t, "plates", "--species", "bobcat", "--out", dir).String()
 	if !strings.Contains(said, "plates in "+dir) {
@@ -40,6 +41,7 @@ func TestPlatesToAFolder(t *testing.T) {
 }
 
 func TestPlatesForAQuiz(t *testing.T) {
+	t.Parallel()
 	dir := filepath.Join(t.TempDir(), "quiz")
 	printed(t, "plates", "--roster", "furbearers", "--subjects", "skull", "--quiz", "--out", dir)
 	data, err := os.ReadFile(filepath.Join(dir, "key.csv"))
@@ -67,6 +69,7 @@ func TestPlatesForAQuiz(t *testing.T) {
 }
 
 func TestPlatesToPDF(t *testing.T) {
+	t.Parallel()
 	for _, flags := range []string{"", " --quiz", " --cards", " --page letter"} {
 		pdf := filepath.Join(t.TempDir(), "plates.pdf")
 		said := printed(t, strings.Fields("plates --roster furbearers --subjects skull --pdf "+pdf+flags)...).String()
@@ -83,6 +86,7 @@ func TestPlatesToPDF(t *testing.T) {
 }
 
 func TestPlatesSayWhatIsWrong(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	for args, want := range map[string]string{
 		"":                                           "where to?",

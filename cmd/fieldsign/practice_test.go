@@ -139,6 +139,10 @@ func TestPracticeByKeyboard(t *testing.T) {
 			p.shot("practice-verdict")
 		}
 		p.strike("\r")
+		if n%10 == 9 {
+			p.wait("the summary of ten", "document.querySelectorAll('.missed li').length >= 3")
+			p.press("Ten more")
+		}
 	}
 	if plates == 0 {
 		t.Error("no drawing in forty questions")

@@ -36,6 +36,7 @@ var build = sync.OnceValues(func() (string, error) {
 
 func TestMain(m *testing.M) {
 	code := m.Run()
+	endChromium()
 	if binary, err := build(); err == nil {
 		os.RemoveAll(filepath.Dir(binary))
 	}
@@ -129,7 +130,7 @@ func dialed(t *testing.T, p *program, first map[string]any) *bot.Conn {
 // awaited reads frames up to one that fits.
 func awaited(t *testing.T, c *bot.Conn, what string, fits func(bot.Frame) bool) bot.Frame {
 	t.Helper()
-	ctx, cancel := context.WithTimeout(t.Context(), 20*time.Second)
+	ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
 	defer cancel()
 	for {
 		f, err := c.Receive(ctx)

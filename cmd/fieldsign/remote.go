@@ -42,6 +42,11 @@ func (r remote) open() (*bolt.Store, error) {
 
 // ask sends the hub a request as its host, and hands out what it answers.
 func (r remote) ask(ctx context.Context, method, path string, use func(io.Reader) error) error {
+	return r.send(ctx, method, path, nil, use)
+}
+
+// send is ask with something for the hub to read.
+func (r remote) send(ctx context.Context, method, path string, body io.Reader, use func(io.Reader) error) error {
 	key := os.Getenv("FIELDSIGN_HOST_KEY")
 	if key == "" {
 		return errors.New("the hub asks for its host key: set FIELDSIGN_HOST_KEY to it")
@@ -50,7 +55,7 @@ func (r remote) ask(ctx context.Context, method, path string, use func(io.Reader
 	if err != nil || at.Host == "" {
 		return fmt.Errorf("--hub takes an address such as http://localhost:7600, not %q", r.hub)
 	}
-	request, err := http.NewRequestWithContext(ctx, method, strings.TrimSuffix(r.hub, "/")+path, nil)
+	request, err := http.NewRequestWithContext(ctx, method, strings.TrimSuffix(r.hub, "/")+path, body)
 	if err != nil {
 		return err
 	}

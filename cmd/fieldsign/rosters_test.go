@@ -9,6 +9,7 @@ import (
 
 // What the commands on rosters print, on the built-in catalogue.
 func TestRosterCommands(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		args string
 		want []string
@@ -30,6 +31,7 @@ func TestRosterCommands(t *testing.T) {
 }
 
 func TestRosterCommandsSayWhatIsWrong(t *testing.T) {
+	t.Parallel()
 	for args, want := range map[string]string{
 		"key --subject feather":              "feather",
 		"key --roster nowhere":               "nowhere",

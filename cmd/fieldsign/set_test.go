@@ -13,6 +13,7 @@ import (
 // A set that was printed as JSON Lines and edited in any way is read again, by
 // the commands that print questions and by the one that prints paper.
 func TestASetFromAFile(t *testing.T) {
+	t.Parallel()
 	file := filepath.Join(t.TempDir(), "set.jsonl")
 	lines := strings.SplitAfter(printed(t, strings.Fields("questions --roster furbearers --count 12 --seed 9 --format jsonl")...).String(), "\n")
 	lines[0], lines[3] = lines[3], lines[0]

@@ -64,6 +64,7 @@ func TestHelpNamesFlagsAndVariables(t *testing.T) {
 }
 
 func TestKeeping(t *testing.T) {
+	t.Parallel()
 	for text, want := range map[string][3]time.Duration{
 		"30": {30 * day, 30 * day, 30 * day}, "0": {1, day, time.Hour}, "forever": {0, mostDays * day, mostDays * day},
 	} {
@@ -79,6 +80,7 @@ func TestKeeping(t *testing.T) {
 }
 
 func TestVersion(t *testing.T) {
+	t.Parallel()
 	info := &debug.BuildInfo{Main: debug.Module{Version: "v1.2.3"}, Settings: []debug.BuildSetting{
 		{Key: "vcs.revision", Value: "abc"}, {Key: "vcs.time", Value: "2026-11-01T10:00:00Z"}, {Key: "vcs.modified", Value: "true"}}}
 	want := "fieldsign v1.2.3\nrevision abc, of 2026-11-01T10:00:00Z, with changes\n" + runtime.Version()
@@ -91,6 +93,7 @@ func TestVersion(t *testing.T) {
 }
 
 func TestTrustedProxies(t *testing.T) {
+	t.Parallel()
 	h, err := parseHosting([]string{"--trusted-proxy", "10.0.0.4, 10.76.0.9/24,fd00::1"}, io.Discard)
 	if err != nil || h.proxies.String() != "10.0.0.4/32,10.76.0.0/24,fd00::1/128" {
 		t.Errorf("%v, %v", h, err)

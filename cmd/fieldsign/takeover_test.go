@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"fieldsign/hub/bot"
+	"fieldsign/hub/lab/soak"
 	"fieldsign/hub/store/redis/redistest"
 )
 
@@ -20,7 +21,9 @@ import (
 // FIELDSIGN_TAKEOVER is how many kills, for each of two leases.
 func TestTakeOverTimes(t *testing.T) {
 	kills, leases := 2, []time.Duration{time.Second}
-	if n, err := strconv.Atoi(os.Getenv("FIELDSIGN_TAKEOVER")); err == nil {
+	if n, err := strconv.Atoi(os.Getenv("FIELDSIGN_TAKEOVER")); err != nil {
+		soak.Only(t)
+	} else {
 		kills, leases = n, []time.Duration{time.Second, 6 * time.Second}
 	}
 	for _, lease := range leases {

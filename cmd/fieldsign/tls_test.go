@@ -55,6 +55,7 @@ func (p *program) until(c *bot.Conn, fits func(bot.Frame) bool) bot.Frame {
 
 // A question is played over the self-made certificate, which is kept.
 func TestAQuestionOverTLS(t *testing.T) {
+	t.Parallel()
 	data := filepath.Join(t.TempDir(), "games.db")
 	p, client := secure(t, data, data+".cert.pem", "--tls", "self", "--rehearse", "1")
 	host := p.dialSecure(client, map[string]any{"type": "host", "key": testKey})
@@ -95,6 +96,7 @@ func TestAQuestionOverTLS(t *testing.T) {
 }
 
 func TestAGivenCertificate(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	certFile, keyFile := filepath.Join(dir, "hub.pem"), filepath.Join(dir, "hub.key")
 	cert, key, err := makeCertificate("fieldsign.test")
@@ -146,6 +148,7 @@ func TestAGivenCertificate(t *testing.T) {
 }
 
 func TestRefusedNamesOfOnesOwn(t *testing.T) {
+	t.Parallel()
 	file := filepath.Join(t.TempDir(), "names.txt")
 	os.WriteFile(file, []byte("# ours\nbadger\n"), 0o600)
 	list, err := openNames(file)

@@ -7,6 +7,7 @@ import (
 )
 
 func TestJoinCodes(t *testing.T) {
+	t.Parallel()
 	if n := len(codeWords); n < 512 {
 		t.Errorf("%d words: a code has to be one of 26 million at least", n)
 	}

@@ -8,6 +8,7 @@ import (
 )
 
 func TestWhoseWordForAnAddressCounts(t *testing.T) {
+	t.Parallel()
 	proxies := []netip.Prefix{netip.MustParsePrefix("10.0.0.0/24"), netip.MustParsePrefix("fd00::/64")}
 	for _, c := range []struct {
 		what, peer string
@@ -37,6 +38,7 @@ func TestWhoseWordForAnAddressCounts(t *testing.T) {
 
 // What the hub goes by: the browser's own word, never the page's.
 func TestPagesOfOtherSites(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		site, origin string
 		foreign      bool

@@ -70,6 +70,13 @@ func New(joins int, key string, proxies []netip.Prefix) *Gate {
 	return g
 }
 
+// SetClock has the limits fill by another clock than the wall's.
+func (g *Gate) SetClock(now func() time.Time) {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	g.now = now
+}
+
 func perMinute(n, atOnce int) *rate.Limiter { return rate.NewLimiter(rate.Limit(n)/60, atOnce) }
 
 // addressOf is the address in host:port. A network's worth of IPv6 addresses

@@ -19,6 +19,7 @@ const (
 )
 
 func TestGuessesOfCodesAreBounded(t *testing.T) {
+	t.Parallel()
 	g, now := at(0)
 	g.Code(school, "known-one-11", true)
 	for i := range wrongCodesPerMin {
@@ -47,6 +48,7 @@ func TestGuessesOfCodesAreBounded(t *testing.T) {
 }
 
 func TestGuessesOfAllAddressesAreBounded(t *testing.T) {
+	t.Parallel()
 	g, _ := at(0)
 	guesses := 0
 	for i := range 2 * allWrongCodesPerMin {
@@ -60,6 +62,7 @@ func TestGuessesOfAllAddressesAreBounded(t *testing.T) {
 }
 
 func TestGuessesOfTheHostKeyAreBounded(t *testing.T) {
+	t.Parallel()
 	g, now := at(0)
 	for i := range wrongKeysPerMin {
 		if _, ok := g.Key(school); !ok {
@@ -77,6 +80,7 @@ func TestGuessesOfTheHostKeyAreBounded(t *testing.T) {
 }
 
 func TestJoinsAreBounded(t *testing.T) {
+	t.Parallel()
 	g, now := at(3)
 	for i, want := range []bool{true, true, true, false} {
 		if got := g.Join(school, "a"); got != want {
@@ -93,6 +97,7 @@ func TestJoinsAreBounded(t *testing.T) {
 }
 
 func TestAddressesAreForgotten(t *testing.T) {
+	t.Parallel()
 	g, now := at(0)
 	for i := range mostVisitors + 100 {
 		g.Code(fmt.Sprintf("10.0.%d.%d:1", i/256, i%256), "x", false)
@@ -116,6 +121,7 @@ func TestAddressesAreForgotten(t *testing.T) {
 }
 
 func TestAddressOf(t *testing.T) {
+	t.Parallel()
 	for remote, want := range map[string]string{"192.0.2.7:1": "192.0.2.7", "[::ffff:192.0.2.7]:1": "192.0.2.7",
 		"[2001:db8:1:2:3:4:5:6]:1": "2001:db8:1:2::", "[fe80::1%eth0]:1": "fe80::", "@": "invalid IP"} {
 		if got := addressOf(remote).String(); got != want {

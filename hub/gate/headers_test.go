@@ -9,6 +9,7 @@ import (
 
 // What a request says of its host adds nothing to the pages' policy.
 func TestTheHostAddsNoPolicy(t *testing.T) {
+	t.Parallel()
 	policy := func(host string) string {
 		r := httptest.NewRequest(http.MethodGet, "/", nil)
 		r.Host = host

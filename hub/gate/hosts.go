@@ -52,3 +52,6 @@ func (g *Gate) Vouch(address string) string {
 
 // SetHostKey has the key before count for nothing from now on.
 func (g *Gate) SetHostKey(key string) { g.hostKey.Store(&key) }
+
+// HostKey is what a console must show.
+func (g *Gate) HostKey() string { return *g.hostKey.Load() }

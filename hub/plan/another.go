@@ -10,7 +10,8 @@ import (
 	"fieldsign/refusal"
 )
 
-var refuseOldPlan = refusal.New(refusal.OldPlan, "An earlier version of Fieldsign planned these questions. Save the plan anew, then change them.")
+// RefuseOldPlan is for questions without their proof.
+var RefuseOldPlan = refusal.New(refusal.OldPlan, "An earlier version of Fieldsign planned these questions. Save the plan anew, then change them.")
 
 // Planned is where a plan's round has a question, or -1.
 func Planned(p game.Plan, round int, id string) int {
@@ -27,10 +28,10 @@ func (p *Planner) Another(plan game.Plan, round int, id string) (game.Question, 
 	if err != nil {
 		return game.Question{}, refusal.New(refusal.BadPlan, err.Error())
 	}
-	all, ok := questionsOf(plan)
-	gone, too := questionsOf(game.Plan{Rounds: []game.Round{{Questions: plan.Rounds[round].Gone}}})
+	all, ok := QuestionsOf(plan)
+	gone, too := QuestionsOf(game.Plan{Rounds: []game.Round{{Questions: plan.Rounds[round].Gone}}})
 	if !ok || !too {
-		return game.Question{}, refuseOldPlan
+		return game.Question{}, RefuseOldPlan
 	}
 	at, seed := Planned(plan, round, id), plan.Seed+uint64(round)
 	first := 0 // of the round among all
@@ -41,7 +42,7 @@ func (p *Planner) Another(plan game.Plan, round int, id string) (game.Question, 
 	if r := plan.Rounds[round]; r.Kind == game.Rotating {
 		station := r.StationOf(at)
 		from, _ := r.At(station)
-		q, err = bank.AnotherAt(wishFor(plan, r, 1, seed), stationsOf(r, all[first:])[station], at-from, gone)
+		q, err = bank.AnotherAt(wishFor(plan, r, 1, seed), StationsOf(r, all[first:])[station], at-from, gone)
 	} else {
 		q, err = bank.Another(wishFor(plan, r, 1, seed), questions.Gap{Before: all[:first+at], After: all[first+at+1:], Old: all[first+at], Gone: gone})
 	}

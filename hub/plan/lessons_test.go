@@ -118,6 +118,7 @@ func (s students) count(p game.Plan) (traits, pairs int) {
 // confused pairs, and compares the game planned from their debrief with games
 // planned without.
 func TestTheNextGameAsksWhatIsWeak(t *testing.T) {
+	t.Parallel()
 	var advice debrief.Advice
 	p := New(catalogue.Builtin(), "", func(string) (debrief.Advice, error) { return advice, nil })
 	wish := Wish{Title: "Weak spots", Roster: "waterside", Rounds: []RoundWish{{Name: "R", Kind: game.Open, Subjects: []string{"skull", "track", "scat"}, Count: 40, Seconds: 30, Points: 100}}}

@@ -171,7 +171,7 @@ func (p *Planner) Make(w Wish, now game.Plan) (game.Plan, error) {
 		if err != nil {
 			return plan, refusal.New(refusal.BadPlan, fmt.Sprintf("Round %d: %v", i+1, err))
 		}
-		if before, ok := questionsOf(plan); ok {
+		if before, ok := QuestionsOf(plan); ok {
 			set = bank.Apart(wish, before, set)
 		}
 		round.Questions = asked(set)

@@ -70,8 +70,8 @@ func reference(p game.Plate) *questions.PlateRef {
 	return &questions.PlateRef{Species: p.Species, View: p.View, Mark: p.Mark, Frame: p.Frame, With: p.With, WithView: p.WithView}
 }
 
-// questionsOf are those of a whole plan, in the order in which they are asked.
-func questionsOf(p game.Plan) ([]questions.Question, bool) {
+// QuestionsOf are those of a whole plan, in the order in which they are asked.
+func QuestionsOf(p game.Plan) ([]questions.Question, bool) {
 	var out []questions.Question
 	for _, r := range p.Rounds {
 		for _, g := range r.Questions {

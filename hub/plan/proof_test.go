@@ -11,6 +11,7 @@ import (
 
 // A question comes back from the game as it went there, whatever its template.
 func TestQuestionsComeBackWhole(t *testing.T) {
+	t.Parallel()
 	c := catalogue.Builtin()
 	bank := questions.NewBank(c, c.Everything())
 	set, err := bank.Set(questions.Wish{Count: 400, Seed: 3})

@@ -19,9 +19,9 @@ func (p *Planner) SetOf(plan game.Plan, name string) (setfile.Set, error) {
 	if name == "" {
 		name = plan.Title
 	}
-	all, ok := questionsOf(plan)
+	all, ok := QuestionsOf(plan)
 	if !ok {
-		return setfile.Set{}, refuseOldPlan
+		return setfile.Set{}, RefuseOldPlan
 	}
 	bank, err := p.Bank(Played(plan))
 	if err != nil {
@@ -36,7 +36,7 @@ func (p *Planner) SetOf(plan game.Plan, name string) (setfile.Set, error) {
 		r := plan.Rounds[i]
 		played, _ := json.Marshal(wish) // which never fails
 		round := setfile.Round{Count: len(r.Questions), Play: played}
-		for _, st := range stationsOf(r, all) {
+		for _, st := range StationsOf(r, all) {
 			round.Stations = append(round.Stations, setfile.Station{Count: len(st.Questions), Species: st.Species, Subject: st.Subject, Plate: st.Plate})
 		}
 		set.Rounds, all = append(set.Rounds, round), all[len(r.Questions):]

@@ -34,8 +34,8 @@ func (p *Planner) stationRound(bank *questions.Bank, plan game.Plan, seed uint64
 	return out, nil
 }
 
-// stationsOf puts the stations of a round together again; all begins with its questions.
-func stationsOf(r game.Round, all []questions.Question) []questions.Station {
+// StationsOf puts the stations of a round together again; all begins with its questions.
+func StationsOf(r game.Round, all []questions.Question) []questions.Station {
 	list := make([]questions.Station, len(r.Stations))
 	for i, st := range r.Stations {
 		from, to := r.At(i)

@@ -25,7 +25,7 @@ func ShownWith(r game.Round, question int) (p game.Plate) {
 // ToldIn says of a round's questions which are given away, and by what.
 func ToldIn(plan game.Plan, round int) []*Told {
 	out := make([]*Told, len(plan.Rounds[round].Questions))
-	all, ok := questionsOf(plan)
+	all, ok := QuestionsOf(plan)
 	if !ok {
 		return out
 	}

@@ -48,7 +48,7 @@ func shellOf(site *static.Site, language string) (shell, error) {
 			return shell{}, err
 		}
 		s.Files = append(s.Files, "/practice?lang="+language)
-		for _, name := range append(names, practiceStyle, pageIcon) {
+		for _, name := range append(names, practiceStyle, pageIcon, "style/faces/literata.woff2", "style/faces/source-sans-3.woff2") {
 			s.Files = append(s.Files, site.Address(language, name)) // which has a hash of all that is served
 		}
 	}
@@ -102,6 +102,9 @@ func (a *Practice) save(w http.ResponseWriter, r *http.Request) {
 	wire.Download(w, "text/html; charset=utf-8", "fieldsign-practice-"+unsafeInName.ReplaceAllString(e.roster, "-")+".html")
 	w.Write(page)
 }
+
+// faces are the rules by which a sheet fetches faces, which a saved page can't.
+var faces = regexp.MustCompile(`@font-face \{[^}]*\}\n`)
 
 var unsafeInName = regexp.MustCompile(`[^A-Za-z0-9_-]+`)
 
@@ -158,6 +161,7 @@ func savedPage(site *static.Site, e *exercise, language string) ([]byte, error) 
 	if err != nil {
 		return nil, err
 	}
+	style = faces.ReplaceAll(style, nil)
 	styleHash := sha256.Sum256(style)
 	list, err := json.Marshal(map[string]any{"imports": imports})
 	if err != nil {

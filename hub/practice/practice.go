@@ -35,7 +35,7 @@ const (
 	practiceSeed      = 1 << 60
 	practiceQuestions = 640
 	// so many bytes of drawings keep the whole under 2 MB
-	practiceDrawings = 1_560_000
+	practiceDrawings = 1_400_000
 
 	practicePerSec = 40 // whole rosters sent by the hub to all phones together
 	practiceBurst  = 200
@@ -46,7 +46,7 @@ type Practice struct {
 	planner *plan.Planner
 	names   []string          // of the rosters on offer, the hub's own first
 	sheets  map[string]string // by such a name: what the planner calls the roster
-	limit   *rate.Limiter
+	Limit   *rate.Limiter
 	log     *slog.Logger
 	done    once.Map[plan.InLanguage, *exercise] // by the roster's name
 }
@@ -67,6 +67,7 @@ type exerciseFile struct {
 	Translations map[string]map[string]string `json:"translations"`
 	Questions    []exerciseQuestion           `json:"questions"`
 	Plates       []picture.Sheet              `json:"plates"`
+	Lessons      []json.RawMessage            `json:"lessons"` // of exerciseLesson
 }
 
 type exerciseQuestion struct {
@@ -78,11 +79,13 @@ type exerciseQuestion struct {
 	Facts   []string `json:"facts"` // species|trait
 	Plate   *int     `json:"plate,omitempty"`
 	Plates  []int    `json:"plates,omitempty"` // drawings that are the options
+
+	Lessons []int `json:"lessons,omitempty"` // by option, of the file's: what tells it from the key; of the key, from the nearest; none of a question about no animal
 }
 
 // New offers the ready rosters, and the one that the hub was started with.
 func New(p *plan.Planner, own string, log *slog.Logger) *Practice {
-	a := &Practice{planner: p, log: log, sheets: map[string]string{}, limit: rate.NewLimiter(practicePerSec, practiceBurst)}
+	a := &Practice{planner: p, log: log, sheets: map[string]string{}, Limit: rate.NewLimiter(practicePerSec, practiceBurst)}
 	for _, sheet := range append([]string{own}, p.Rosters...) {
 		roster, err := p.Catalogue.Roster(sheet)
 		if err != nil || a.sheets[roster.Name] != "" {
@@ -123,6 +126,7 @@ func largestSet(bank *questions.Bank) (set []questions.Question, err error) {
 func (a *Practice) fill(in plan.InLanguage, set []questions.Question) exerciseFile {
 	file := exerciseFile{Roster: in.Roster, Language: string(in.Language), Rosters: a.names, Names: map[string]string{}, Translations: plan.Translations(a.planner.Catalogue), Questions: []exerciseQuestion{}, Plates: []picture.Sheet{}}
 	drawings := &picture.Folder{Places: map[picture.Sheet]int{}, Room: practiceDrawings}
+	var asked []questions.Question
 	for _, q := range set {
 		out := exerciseQuestion{Subject: q.Subject, Prompt: q.Prompt, Key: q.Key, Reason: q.Reason}
 		if !a.illustrate(&out, q, drawings) {
@@ -137,8 +141,9 @@ func (a *Practice) fill(in plan.InLanguage, set []questions.Question) exerciseFi
 			}
 			out.Facts = append(out.Facts, f.Species+"|"+f.Trait)
 		}
-		file.Questions = append(file.Questions, out)
+		file.Questions, asked = append(file.Questions, out), append(asked, q)
 	}
+	a.teach(&file, a.planner.Words(in.Language), asked, drawings)
 	file.Plates = append(file.Plates, drawings.Plates...)
 	return file
 }
@@ -195,7 +200,7 @@ func (a *Practice) asked(w http.ResponseWriter, r *http.Request) (*exercise, boo
 		wire.Refuse(w, refusal.New(refusal.UnknownRoster, fmt.Sprintf("There is no roster of that name. There are: %s.", strings.Join(a.names, ", "))))
 		return nil, false
 	}
-	if !a.limit.Allow() {
+	if !a.Limit.Allow() {
 		w.Header().Set("Retry-After", "2")
 		wire.Refuse(w, refusal.New(refusal.TooFast, "Many phones are loading at once. Try again in a moment."))
 		return nil, false

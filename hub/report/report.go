@@ -10,6 +10,7 @@ import (
 	"fieldsign/game"
 	"fieldsign/game/debrief"
 	"fieldsign/hub/codes"
+	"fieldsign/hub/picture"
 	"fieldsign/hub/plan"
 	"fieldsign/hub/retention"
 	"fieldsign/hub/store"
@@ -25,19 +26,21 @@ const mostAnswers = 10_000
 
 // Reports are the debriefs of a store's games.
 type Reports struct {
-	store   store.Store
-	planner *plan.Planner
-	log     *slog.Logger
+	store    store.Store
+	planner  *plan.Planner
+	pictures *picture.Cabinet
+	log      *slog.Logger
 }
 
-func New(s store.Store, p *plan.Planner, log *slog.Logger) *Reports {
-	return &Reports{s, p, log}
+func New(s store.Store, p *plan.Planner, c *picture.Cabinet, log *slog.Logger) *Reports {
+	return &Reports{s, p, c, log}
 }
 
 // report is what GET /debrief.json answers.
 type report struct {
 	debrief.Report
-	Trimmed bool `json:"trimmed"` // the answers and the teams' topics are left out: there are too many
+	Mixed   []mixedPair `json:"mixed"`   // the pairs that were confused most
+	Trimmed bool        `json:"trimmed"` // the answers and the teams' topics are left out: there are too many
 }
 
 func (d *Reports) DebriefOf(ctx context.Context, code string) (debrief.Report, error) {
@@ -59,9 +62,15 @@ func AdviceOf(ctx context.Context, s store.Store, code string) (debrief.Advice, 
 }
 
 func (d *Reports) GetDebrief(w http.ResponseWriter, r *http.Request) {
-	if found, ok := d.debriefFor(w, r); ok {
-		wire.Answer(w, http.StatusOK, trimmed(found, mostAnswers))
+	found, ok := d.debriefFor(w, r)
+	if !ok {
+		return
 	}
+	shown := trimmed(found, mostAnswers)
+	if log, err := retention.ReadLog(r.Context(), d.store, found.Code); err == nil {
+		shown.Mixed = d.mixed(log)
+	}
+	wire.Answer(w, http.StatusOK, shown)
 }
 
 func (d *Reports) GetResults(w http.ResponseWriter, r *http.Request) {
@@ -87,7 +96,7 @@ func (d *Reports) debriefFor(w http.ResponseWriter, r *http.Request) (debrief.Re
 
 func trimmed(r debrief.Report, most int) report {
 	if len(r.Teams)*len(r.Questions) <= most {
-		return report{r, false}
+		return report{Report: r}
 	}
 	for i := range r.Questions {
 		r.Questions[i].Answers = nil
@@ -95,5 +104,5 @@ func trimmed(r debrief.Report, most int) report {
 	for i := range r.Teams {
 		r.Teams[i].Topics = debrief.Topics{}
 	}
-	return report{r, true}
+	return report{Report: r, Trimmed: true}
 }

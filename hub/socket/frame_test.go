@@ -13,6 +13,7 @@ import (
 
 // The frames that are put together here are those that the library reads.
 func TestFramedIsRead(t *testing.T) {
+	t.Parallel()
 	lengths := []int{0, 1, 125, 126, 127, 0xffff, 0x10000, 100_000}
 	site := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		conn, err := (&websocket.Upgrader{}).Upgrade(w, r, nil)
@@ -46,6 +47,7 @@ func TestFramedIsRead(t *testing.T) {
 
 // Nothing follows a close, whoever has said it.
 func TestNothingFollowsAClose(t *testing.T) {
+	t.Parallel()
 	o, far := boxes(t, true)
 	goodbye := Framed(websocket.CloseMessage, websocket.FormatCloseMessage(1000, ""))
 	o.Write(Framed(websocket.TextMessage, []byte("one")))

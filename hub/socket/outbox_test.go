@@ -38,6 +38,7 @@ func boxes(t *testing.T, bare bool) (*outbox, *net.TCPConn) {
 // What was taken arrives whole and in order, however slowly it is read, and the
 // end comes after it.
 func TestOutboxKeepsOrder(t *testing.T) {
+	t.Parallel()
 	for _, bare := range []bool{true, false} {
 		seed := rand.Uint64()
 		dice := rand.New(rand.NewPCG(seed, 0))
@@ -73,6 +74,7 @@ func TestOutboxKeepsOrder(t *testing.T) {
 // Over its bounds an outbox takes nothing more. What was begun is ended, and
 // the goodbye follows.
 func TestOutboxGivesUp(t *testing.T) {
+	t.Parallel()
 	o, far := boxes(t, true)
 	far.SetReadBuffer(16 << 10)
 	frame := bytes.Repeat([]byte("x"), 1000)
@@ -101,6 +103,7 @@ func TestOutboxGivesUp(t *testing.T) {
 
 // One frame may wait whatever its size, or a large game could never be shown.
 func TestOutboxTakesOneLargeFrame(t *testing.T) {
+	t.Parallel()
 	o, far := boxes(t, true)
 	large := make([]byte, 10*phoneBacklog)
 	if n, err := o.Write(large); n != len(large) || err != nil {
@@ -113,6 +116,7 @@ func TestOutboxTakesOneLargeFrame(t *testing.T) {
 
 // A connection that is gone refuses, and never blocks or panics.
 func TestOutboxBroken(t *testing.T) {
+	t.Parallel()
 	for _, bare := range []bool{true, false} {
 		o, far := boxes(t, bare)
 		far.SetLinger(0)

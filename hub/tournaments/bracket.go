@@ -36,7 +36,7 @@ type tournamentView struct {
 	Games    map[string]matchView  `json:"games"`  // by match, of those being played
 	Voided   []int                 `json:"voided"` // matches that have lost their result or game by the last command
 	Left     tournament.Forecast   `json:"left"`
-	May      allowed                `json:"may"`
+	May      allowed               `json:"may"`
 }
 
 // allowed is what the rules would take now.

@@ -15,6 +15,7 @@ var described = map[string]any{
 
 // TestAsyncAPI holds the document against the types, field by field.
 func TestAsyncAPI(t *testing.T) {
+	t.Parallel()
 	raw, err := os.ReadFile("asyncapi.json")
 	if err != nil {
 		t.Fatal(err)

@@ -202,6 +202,7 @@ type TypedView struct {
 
 // LessonView is what tells the key's animal from the one that most took for it.
 type LessonView struct {
+	Trait    string     `json:"trait"`
 	Parts    []string   `json:"parts"`    // of the drawings that decide, by their marks
 	Lines    bool       `json:"lines"`    // the parts get a line and keep their colour
 	Recalled bool       `json:"recalled"` // it rests on memory alone

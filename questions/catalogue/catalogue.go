@@ -34,12 +34,14 @@ const (
 
 // Value is what the catalogue knows of one trait of one species.
 // Which fields are set follows from the trait's kind; the zero Value is unknown.
+// A variable value may have bounds: what it usually is, and what else it may be.
 type Value struct {
 	Status  Status
 	Text    string   // state, yes/no, formula
 	Members []string // set, in the order of the trait's allowed words
-	Maybe   []string // words that may or may not belong to the set
-	Lo, Hi  float64  // range; a count has Lo == Hi
+	Usual   string   // what a variable value is most often
+	Maybe   []string // of a set, words that may or may not belong; of another kind, what it may be beside the usual
+	Lo, Hi  float64  // range; a count has Lo == Hi, or varies between them
 	Source  string   // ids of the sources sheet, separated by ;
 	Basis   Basis    // the kind of what it rests on
 }
@@ -52,20 +54,27 @@ func (v Value) String() string {
 	switch {
 	case v.Status == "":
 		return string(Unknown)
+	case v.bounded():
+		return v.hedged()
 	case v.Status != Known:
 		return string(v.Status)
 	case v.Members != nil:
 		return strings.Join(v.Members, ";")
 	case v.Text != "":
 		return v.Text
-	case v.Lo == v.Hi:
-		return number(v.Lo)
 	}
-	return number(v.Lo) + ".." + number(v.Hi)
+	return span(v.Lo, v.Hi)
 }
 
 // Number reports whether the value is a count or a range.
-func (v Value) Number() bool { return v.Text == "" && v.Members == nil }
+func (v Value) Number() bool { return v.Text == "" && v.Members == nil && (v.Maybe == nil || v.Hi > 0) }
+
+func span(lo, hi float64) string {
+	if lo == hi {
+		return number(lo)
+	}
+	return number(lo) + ".." + number(hi)
+}
 
 func number(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
 

@@ -107,18 +107,18 @@ func readCell(r row, t Trait, cell string, sources map[string]Basis, f *faults) 
 		f.add(Fault{r.file, r.n, t.ID, text, allowed + "; or unknown, variable, n/a"})
 		return Value{}
 	}
-	v.Status, v.Source, v.Basis = Known, source, basis
+	v.Source, v.Basis = source, basis
+	if v.Status == "" {
+		v.Status = Known
+	}
 	return v
 }
 
-// parse reads a known value; allowed is empty, or says what the trait takes.
+// parse reads a value; allowed is empty, or says what the trait takes.
 func parse(t Trait, text string) (v Value, allowed string) {
 	switch t.Kind {
 	case State:
-		if len(t.Allowed) > 0 && !slices.Contains(t.Allowed, text) {
-			return v, strings.Join(t.Allowed, ", ")
-		}
-		return Value{Text: text}, ""
+		return parseState(t, text)
 	case Set:
 		return parseSet(t, text)
 	case YesNo:
@@ -127,19 +127,56 @@ func parse(t Trait, text string) (v Value, allowed string) {
 		}
 		return Value{Text: text}, ""
 	case Count:
-		n, err := strconv.Atoi(text)
-		if err != nil || n < 0 || n > 1000 {
-			return v, "a whole number from 0 to 1000"
-		}
-		return Value{Lo: float64(n), Hi: float64(n)}, ""
+		return parseCount(text)
 	case Range:
 		return parseRange(t, text)
 	default:
-		if _, ok := teeth(text); !ok {
-			return v, "eight numbers (or v, varies) as in I 3/3 C 1/1 P 4/4 M 2/3"
-		}
-		return Value{Text: text}, ""
+		return parseFormula(text)
 	}
+}
+
+// parseState reads a word, or words of which all but the usual one are led by ?.
+func parseState(t Trait, text string) (v Value, allowed string) {
+	for _, word := range split(text) {
+		word, unsure := strings.CutPrefix(word, "?")
+		if len(t.Allowed) > 0 && !slices.Contains(t.Allowed, word) || !unsure && v.Usual != "" {
+			return Value{}, strings.Join(t.Allowed, ", ") + "; of several the usual first, the others led by ? and separated by a semicolon"
+		}
+		if unsure {
+			v.Maybe = append(v.Maybe, word)
+		} else {
+			v.Usual = word
+		}
+	}
+	if v.Maybe == nil {
+		return Value{Text: v.Usual}, ""
+	}
+	v.Status = Variable
+	return v, ""
+}
+
+var wholeNumbers = regexp.MustCompile(`^(?:(\d{1,4});)?\??(\d{1,4})(?:\.\.(\d{1,4}))?$`)
+
+// parseCount reads a number, or the bounds between which it varies, after what
+// it usually is if that is known: 16, 28..36, 22;?20..22.
+func parseCount(text string) (v Value, allowed string) {
+	m := wholeNumbers.FindStringSubmatch(text)
+	if m == nil {
+		return v, "a whole number from 0 to 9999, or its bounds as in 28..36, or the usual and the bounds as in 22;?20..22"
+	}
+	v.Lo, _ = strconv.ParseFloat(m[2], 64)
+	v.Hi = v.Lo
+	if m[3] != "" {
+		v.Hi, _ = strconv.ParseFloat(m[3], 64)
+	}
+	v.Usual = m[1]
+	if v.Usual != "" || v.Lo != v.Hi {
+		v.Status = Variable
+	}
+	if v.Lo > v.Hi || v.Usual != "" && !v.May(v.Usual) {
+		return Value{}, "bounds, the smaller first, with the usual number between them"
+	}
+	return v, ""
 }
 
 func parseSet(t Trait, text string) (Value, string) {

@@ -1,9 +1,13 @@
 package catalogue
 
-import "strconv"
+import (
+	"strconv"
+	"strings"
+)
 
 // Claim says something of one trait: trait op value. Op is one of
-// = != < > <= >=; the value is written as in the CSV export.
+// = != < > <= >=; the value is written as in the CSV export, and led by
+// "usually " where the claim is of what a variable value is most often.
 type Claim struct {
 	Trait string `json:"trait"`
 	Op    string `json:"op"`
@@ -24,9 +28,11 @@ func (t Truth) not() Truth {
 }
 
 // Holds judges the claim on a value. A range satisfies a comparison only if
-// all of it does, and fails it only if none of it does.
+// all of it does, and fails it only if none of it does. A claim of what is
+// usual holds of the species that usually shows it, and fails for those that
+// can't.
 func (c Claim) Holds(v Value) Truth {
-	if !v.Known() {
+	if !v.Says() {
 		return Undecided
 	}
 	switch c.Op {
@@ -56,14 +62,19 @@ func compare(v Value, op string, x float64) Truth {
 	return Undecided
 }
 
-// equal decides states, yes/no, formulas and counts. A range equals nothing
-// for certain: two animals may both lie in it.
+// equal decides all but sets and ranges. A range equals nothing for certain:
+// two animals may both lie in it.
 func equal(v Value, text string) Truth {
-	if v.Members != nil || v.Number() && v.Lo != v.Hi {
+	text, usually := strings.CutPrefix(text, usuallyPrefix)
+	switch {
+	case v.Members != nil || v.Known() && v.Number() && v.Lo != v.Hi:
 		return Undecided
+	case !v.May(text):
+		return False
+	case usually && v.Usual == text || !usually && v.Known():
+		return True
 	}
-	same := v.String() == text
-	return decided(same, !same)
+	return Undecided
 }
 
 func decided(yes, no bool) Truth {

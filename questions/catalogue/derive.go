@@ -19,21 +19,105 @@ const (
 	totalTeeth    = "total_teeth"
 )
 
-var formulaShape = regexp.MustCompile(`^I (\d|v)/(\d|v) C (\d|v)/(\d|v) P (\d|v)/(\d|v) M (\d|v)/(\d|v)$`)
+// place is how many teeth of a kind stand on one side of a jaw: from lo to hi,
+// and usually so many; usual is -1 where no number is the usual one.
+type place struct{ lo, hi, usual int }
 
-// teeth reads a formula's eight numbers per side; -1 stands for a position that varies.
-func teeth(formula string) (n [8]int, ok bool) {
+var (
+	formulaShape = regexp.MustCompile(`^I (\S+)/(\S+) C (\S+)/(\S+) P (\S+)/(\S+) M (\S+)/(\S+)$`)
+	placeShape   = regexp.MustCompile(`^(\d)(?:-(\d)|\((\d)(?:-(\d))?\))?$`)
+)
+
+// readPlace reads 3, 2(1) for "usually 2, at times 1", 4(1-4), or 0-1 where
+// neither is usual; v leaves all open.
+func readPlace(text string) (place, bool) {
+	if text == "v" {
+		return place{0, -1, -1}, true
+	}
+	m := placeShape.FindStringSubmatch(text)
+	if m == nil {
+		return place{}, false
+	}
+	digit := func(i, otherwise int) int {
+		if m[i] == "" {
+			return otherwise
+		}
+		return int(m[i][0] - '0')
+	}
+	n := digit(1, 0)
+	if m[2] != "" {
+		return place{n, digit(2, n), -1}, n < digit(2, n)
+	}
+	lo := digit(3, n)
+	hi := digit(4, lo)
+	return place{min(n, lo), max(n, hi), n}, lo <= hi
+}
+
+func (p place) open() bool   { return p.hi < 0 }
+func (p place) varies() bool { return p.lo != p.hi }
+
+// teeth reads a formula's eight places.
+func teeth(formula string) (n [8]place, ok bool) {
 	m := formulaShape.FindStringSubmatch(formula)
 	if m == nil {
 		return n, false
 	}
 	for i, s := range m[1:] {
-		n[i] = -1
-		if s != "v" {
-			n[i], _ = strconv.Atoi(s)
+		if n[i], ok = readPlace(s); !ok {
+			return n, false
 		}
 	}
 	return n, true
+}
+
+// parseFormula reads a formula. One that varies keeps its text, and has for
+// what it may be each formula of fixed numbers within its bounds.
+func parseFormula(text string) (Value, string) {
+	n, ok := teeth(text)
+	if !ok {
+		return Value{}, "eight numbers as in I 3/3 C 1/1 P 4/4 M 2/3; 2(1) is usually 2, at times 1; 0-1 varies; v is open"
+	}
+	v := Value{Text: text}
+	if !slices.ContainsFunc(n[:], place.varies) {
+		return v, ""
+	}
+	v.Status = Variable
+	if slices.ContainsFunc(n[:], place.open) {
+		return v, ""
+	}
+	usual := [8]int{}
+	for i, p := range n {
+		usual[i] = p.usual
+	}
+	if !slices.Contains(usual[:], -1) {
+		v.Usual = fixed(usual)
+	}
+	v.Maybe = slices.DeleteFunc(within(n), func(f string) bool { return f == v.Usual })
+	return v, ""
+}
+
+func fixed(n [8]int) string {
+	return fmt.Sprintf("I %d/%d C %d/%d P %d/%d M %d/%d", n[0], n[1], n[2], n[3], n[4], n[5], n[6], n[7])
+}
+
+// within lists the formulas of fixed numbers within bounds.
+func within(n [8]place) []string {
+	list := [][8]int{{}}
+	for i, p := range n {
+		var longer [][8]int
+		for _, f := range list {
+			for x := p.lo; x <= p.hi; x++ {
+				f[i] = x
+				longer = append(longer, f)
+			}
+		}
+		list = longer
+	}
+	out := make([]string, len(list))
+	for i, f := range list {
+		out[i] = fixed(f)
+	}
+	return out
 }
 
 // derive adds to a species' values those that follow from trait t.
@@ -55,21 +139,40 @@ func deriveTeeth(values map[string]Value, t Trait) {
 		}
 		return
 	}
-	total := 0
+	total := place{}
 	for i, id := range toothCounts {
-		v := Value{Status: Known, Lo: float64(n[i]), Hi: float64(n[i]), Source: f.Source, Basis: f.Basis}
-		if n[i] < 0 {
-			v = Value{Status: Variable, Source: f.Source, Basis: f.Basis}
-			total = -1 << 16
-		}
-		values[id] = v
-		total += 2 * n[i]
+		values[id] = n[i].value(1, f)
+		total = total.plus(n[i])
 	}
-	if total >= 0 {
-		values[totalTeeth] = Value{Status: Known, Lo: float64(total), Hi: float64(total), Source: f.Source, Basis: f.Basis}
-		return
+	if !total.varies() || !values[totalTeeth].decides() {
+		values[totalTeeth] = total.value(2, f)
 	}
-	values[t.ID] = Value{Status: Variable, Text: f.Text, Source: f.Source, Basis: f.Basis}
+}
+
+// value is the count of teeth in so many places of the same kind, by a formula.
+func (p place) value(times int, formula Value) Value {
+	v := Value{Status: Variable, Source: formula.Source, Basis: formula.Basis}
+	if p.open() {
+		return v
+	}
+	v.Lo, v.Hi = float64(times*p.lo), float64(times*p.hi)
+	switch {
+	case !p.varies():
+		v.Status = Known
+	case p.usual >= 0:
+		v.Usual = strconv.Itoa(times * p.usual)
+	}
+	return v
+}
+
+func (p place) plus(q place) place {
+	switch {
+	case p.open() || q.open():
+		return place{0, -1, -1}
+	case p.usual < 0 || q.usual < 0:
+		return place{p.lo + q.lo, p.hi + q.hi, -1}
+	}
+	return place{p.lo + q.lo, p.hi + q.hi, p.usual + q.usual}
 }
 
 // memberTraits gives each word of a set a yes/no trait of its own, so that

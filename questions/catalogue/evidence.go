@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"math"
 	"slices"
 	"strings"
 )
@@ -126,7 +127,9 @@ func readPrinted(r row, t Trait, f *faults) Value {
 		f.add(r.fault("value", allowed))
 		return v
 	}
-	v.Status = Known
+	if v.Status == "" {
+		v.Status = Known
+	}
 	if t.Kind != Range {
 		return v
 	}
@@ -135,9 +138,12 @@ func readPrinted(r row, t Trait, f *faults) Value {
 		f.add(r.fault("unit", "mm, cm, m, in or ft"))
 		return v
 	}
-	v.Lo, v.Hi = v.Lo*from/to, v.Hi*from/to
+	v.Lo, v.Hi = rounded(v.Lo*from/to), rounded(v.Hi*from/to)
 	return v
 }
+
+// rounded cuts off what a conversion leaves behind the fourth decimal.
+func rounded(x float64) float64 { return math.Round(1e4*x) / 1e4 }
 
 func groupsOf(species map[string]*Species) map[string]bool {
 	out := map[string]bool{}
@@ -200,7 +206,7 @@ func (c *Catalogue) rest(readings []Reading, f *faults) {
 func groupReadings(s *Species, t Trait, v Value, of []Reading, own bool, f *faults) []Reading {
 	var out []Reading
 	for _, e := range of {
-		if !v.Known() || own && e.NotTaken == "" && !v.agrees(t, e.Value) {
+		if !v.Says() || own && e.NotTaken == "" && !v.agrees(t, e.Value) {
 			continue
 		}
 		e.check(s, t, v, f)
@@ -210,9 +216,10 @@ func groupReadings(s *Species, t Trait, v Value, of []Reading, own bool, f *faul
 }
 
 // check finds a reading that contradicts the value, or one that is said not
-// to be taken and yet agrees. What varies decides nothing, so anything goes.
+// to be taken and yet agrees. What varies without bounds decides nothing, so
+// anything goes.
 func (e Reading) check(s *Species, t Trait, v Value, f *faults) {
-	if !v.Known() {
+	if !v.Says() {
 		return
 	}
 	switch agrees := v.agrees(t, e.Value); {
@@ -228,7 +235,8 @@ func (e Reading) check(s *Species, t Trait, v Value, f *faults) {
 const rounding = 0.03
 
 // agrees reports whether the catalogue's value is compatible with one read. A
-// range has to cover what was read, a set to hold it, surely or perhaps.
+// range has to cover what was read, a set to hold it, surely or perhaps; a value
+// that varies has to leave room for all that was read.
 func (v Value) agrees(t Trait, read Value) bool {
 	switch t.Kind {
 	case Range:
@@ -236,14 +244,21 @@ func (v Value) agrees(t Trait, read Value) bool {
 	case Set:
 		return !slices.ContainsFunc(read.Members, func(m string) bool { return !slices.Contains(v.Members, m) && !slices.Contains(v.Maybe, m) })
 	case Count:
-		return v.Lo == read.Lo
+		return v.Lo <= read.Lo && read.Hi <= v.Hi
 	}
-	return v.Text == read.Text
+	return !slices.ContainsFunc(read.all(), func(word string) bool { return !v.May(word) })
+}
+
+// shows reports whether a reading has what the value is, or usually is. Where
+// nothing is usual, all that it may be was read by whoever read any of it.
+func (v Value) shows(read Value) bool {
+	usual := v.Typical()
+	return !usual.Known() || usual.String() == read.Typical().String()
 }
 
 // restingOn is the value with the kind of what it rests on and its sources.
 func (v Value) restingOn(t Trait, list []Reading) Value {
-	if !v.Known() {
+	if !v.Says() {
 		return v
 	}
 	list = slices.DeleteFunc(slices.Clone(list), func(e Reading) bool { return e.NotTaken != "" })
@@ -254,7 +269,7 @@ func (v Value) restingOn(t Trait, list []Reading) Value {
 }
 
 // basis follows from readings, the best first. A state rests on the best of
-// them; a set on the weakest among the best for each member; a range on as
+// them that has it, or has it as the usual one; a set on the weakest among the best for each member; a range on as
 // many of the best as it takes to reach both its ends.
 func (v Value) basis(t Trait, list []Reading) Basis {
 	switch {
@@ -276,7 +291,11 @@ func (v Value) basis(t Trait, list []Reading) Basis {
 		}
 		return Memory
 	}
-	return list[0].Basis
+	at := slices.IndexFunc(list, func(e Reading) bool { return v.shows(e.Value) })
+	if at < 0 {
+		return Memory
+	}
+	return list[at].Basis
 }
 
 // slack is how far, as a share, a range may go beyond all that was read of it:
@@ -346,9 +365,9 @@ func inheritTeeth(values map[string]Value, t Trait) {
 	}
 }
 
-// raise gives a known value a better basis.
+// raise gives a value a better basis.
 func (v *Value) raise(b Basis, source string) {
-	if v.Known() && b > v.Basis {
+	if v.Says() && b > v.Basis {
 		v.Basis, v.Source = b, source
 	}
 }

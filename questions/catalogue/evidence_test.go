@@ -116,3 +116,37 @@ func TestBuiltinMarks(t *testing.T) {
 		}
 	}
 }
+
+// A value that varies rests on who read what is usual of it; a reading may say
+// no more than the value leaves room for.
+func TestEvidenceOfWhatVaries(t *testing.T) {
+	cell := "I 1/1 C 0/0 P 1(2)/1 M 3/3"
+	varying := func(rows string) fstest.MapFS {
+		dir := with("skull", rows)
+		dir["skull.csv"].Data = []byte("species,source,dental_formula,skull_length\nCastor canadensis,recall," + cell + ",110..150\n")
+		return dir
+	}
+	for _, c := range []struct {
+		name, read string
+		want       catalogue.Basis
+	}{
+		{"as it varies", cell, catalogue.Published},
+		{"the usual alone", "I 1/1 C 0/0 P 1/1 M 3/3", catalogue.Published},
+		{"only what it may be", "I 1/1 C 0/0 P 2/1 M 3/3", catalogue.Memory},
+		{"neither usual", "I 1/1 C 0/0 P 1-2/1 M 3/3", catalogue.Memory},
+	} {
+		loaded, err := catalogue.Load(varying("Castor canadensis,dental_formula," + c.read + ",,key,p. 1,,,,,\n"))
+		if err != nil {
+			t.Errorf("%s: %v", c.name, err)
+			continue
+		}
+		s, _ := loaded.Find("Castor canadensis")
+		if v := s.Values["dental_formula"]; v.Basis != c.want || v.String() != cell {
+			t.Errorf("%s: %s rests on %s, want %s", c.name, v, v.Basis, c.want)
+		}
+	}
+	_, err := catalogue.Load(varying("Castor canadensis,dental_formula,I 1/1 C 0/0 P 0-2/1 M 3/3,,key,p. 1,,,,,\n"))
+	if err == nil || !strings.Contains(err.Error(), "what agrees with the catalogue") {
+		t.Errorf("a reading that goes beyond the bounds: %v", err)
+	}
+}

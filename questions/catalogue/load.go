@@ -192,14 +192,29 @@ func readTraits(dir fs.FS, f *faults) []Trait {
 				t.Unit = c["allowed"]
 			}
 		}
-		if strings.HasPrefix(t.Note, "computed from ") {
-			t.From, _, _ = strings.Cut(strings.TrimPrefix(t.Note, "computed from "), " ")
-		}
+		t.From = behind(t.Note)
 		checkTrait(r, t, seen, f)
 		traits = append(traits, t)
 	}
 	return traits
 }
+
+const partOf = "part of "
+
+// behind is the trait that a note names: "computed from dental_formula", or
+// "part of heel_pad" for one that looks closer at the same thing.
+func behind(note string) string {
+	for _, lead := range []string{"computed from ", partOf} {
+		if rest, ok := strings.CutPrefix(note, lead); ok {
+			id, _, _ := strings.Cut(rest, " ")
+			return strings.TrimRight(id, ",;:.")
+		}
+	}
+	return ""
+}
+
+// Column reports whether the trait is a column of its own in a sheet, and not computed.
+func (t Trait) Column() bool { return t.From == "" || strings.HasPrefix(t.Note, partOf) }
 
 func checkTrait(r row, t Trait, seen map[string]bool, f *faults) {
 	if !traitID.MatchString(t.ID) {

@@ -32,6 +32,9 @@ var slot = regexp.MustCompile(`\{[^{}]*\}`)
 
 // Say puts "the value v holds" in words.
 func (t Trait) Say(v Value) string {
+	if v.Usual != "" || v.Status == Variable && v.Maybe != nil {
+		return t.sayBounded(v)
+	}
 	if t.Kind == Count && v.Lo == 0 && t.Wording.Denies != "" {
 		return t.Wording.Denies
 	}
@@ -66,6 +69,10 @@ func (w Wording) fill(pattern string, v Value) string {
 // Words is the value as a sentence has it.
 func (v Value) Words() string {
 	switch {
+	case v.Usual != "":
+		return usuallyPrefix + v.Usual
+	case v.Status == Variable && v.Maybe != nil:
+		return strings.Join(v.Maybe, " or ")
 	case v.Members != nil:
 		return list(v.Members)
 	case v.Text != "":

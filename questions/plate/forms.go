@@ -12,7 +12,7 @@ import (
 )
 
 // Forms of skulls are data: a sheet for each animal or close group, with its
-// outlines as points, its source, and how it was read. See docs/plates.md.
+// outlines as points, its source, and how it was read. See docs/reference.md.
 //
 //go:embed forms/*.csv
 var formSheets embed.FS

@@ -37,7 +37,7 @@ var more = []view{
 	{"pair", func(s catalogue.Species) (Plate, bool) { return Pair(s, "left front", s, "hind") }},
 }
 
-var traitsOf = map[string][]string{"label": append(skullTraits[:len(skullTraits):len(skullTraits)], "class"), "pair": trackTraits, "side": skullTraits, "front": trackTraits, "hind": trackTraits, "trail": trailTraits, "scat": scatTraits, "skull": skullTraits}
+var traitsOf = map[string][]string{"label": append(skullTraits[:len(skullTraits):len(skullTraits)], "class"), "pair": trackTraits, "side": skullTraits, "front": append(trackTraits[:len(trackTraits):len(trackTraits)], "toes_forward", "hind_toe"), "hind": trackTraits, "trail": trailTraits, "scat": scatTraits, "skull": skullTraits}
 
 func TestGolden(t *testing.T) {
 	for _, v := range append(views, more...) {

@@ -98,14 +98,15 @@ func (h Hand) Labelled(s catalogue.Species, term string) (Plate, bool) {
 	return Plate{}, false
 }
 
-// rowsAlone draws the rows where they always stand, without the other views.
+// rowsAlone draws the upper row where it always stands and the lower one beside
+// it, without the other views.
 func (k *skull) rowsAlone() {
 	places := k.places()
 	k.above(places.above) // for the hand to come out the same
 	k.p.body.Reset()
 	k.p.space, k.drawn = box{}, map[string][]curve{}
 	k.below(places.below)
-	k.lowerJaw(places.jaw)
+	k.lowerJaw(places.below.add(pt{(k.halfWidth()+k.jawHalf()+6) * k.unit(), 0}))
 	k.scale(places.below.x-k.long/2, k.long)
 }
 

@@ -67,7 +67,7 @@ type facts map[string]catalogue.Value
 
 // text is a known state or yes/no, else empty.
 func (f facts) text(trait string) string {
-	if v := f[trait]; v.Known() {
+	if v := f[trait].Typical(); v.Known() {
 		return v.Text
 	}
 	return ""
@@ -81,7 +81,7 @@ func (f facts) oneOf(trait string, texts ...string) bool {
 }
 
 func (f facts) count(trait string) (int, bool) {
-	v := f[trait]
+	v := f[trait].Typical()
 	return int(v.Lo), v.Known() && v.Number() && v.Lo == v.Hi
 }
 

@@ -2,7 +2,7 @@
 
 import { html, render } from '../vendor/preact-htm.mjs';
 import { BoardScreen } from './screens.mjs';
-import { useLive } from '../lib/live.mjs';
+import { Following, useLive, useNext } from '../lib/live.mjs';
 import { CodeForm, Connecting, Stopped, gameInAddress, whyStopped } from '../parts/parts.mjs';
 import { learnNames } from '../lib/species.mjs';
 import { board } from '../words/board.mjs';
@@ -10,8 +10,9 @@ import { common, stops } from '../words/common.mjs';
 
 const hello = () => ({ type: 'board' });
 
-function Board({ code }) {
+function Board({ code, onNext }) {
   const live = useLive(code, hello);
+  useNext(live.state, onNext);
   if (live.stop?.code === 4100) return html`<${AskCode} message=${stops[4100]} />`;
   if (live.stop) {
     return html`<${Stopped} title=${board.title} text=${whyStopped(live.stop)}
@@ -30,4 +31,4 @@ function AskCode({ message }) {
 }
 
 const code = gameInAddress();
-learnNames().then(() => render(code ? html`<${Board} code=${code} />` : html`<${AskCode} />`, document.getElementById('page')));
+learnNames().then(() => render(code ? html`<${Following} page=${Board} code=${code} />` : html`<${AskCode} />`, document.getElementById('page')));

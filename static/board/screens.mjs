@@ -1,86 +1,55 @@
 // What the projector shows. It must be read from the back row, so each screen
-// carries little, and large.
+// carries little, and as large as there is room for.
 
 import { html } from '../vendor/preact-htm.mjs';
+import { Desk, Joining } from './desk.mjs';
+import { Fit } from './fit.mjs';
+import { Head } from './head.mjs';
 import { Countdown } from '../parts/clock.mjs';
-import { Announcer, Banners, Leaders, Options, Plate, Reason, Told, keyMark } from '../parts/parts.mjs';
+import { Lesson, Tally, tagOf, teaches } from '../parts/lesson.mjs';
+import { Announcer, Banners, Options, Plate, Reason, Told } from '../parts/parts.mjs';
 import { Rotation } from './station.mjs';
-import { named } from '../lib/species.mjs';
-import { board } from '../words/board.mjs';
 import { common, hub } from '../words/common.mjs';
+import { board } from '../words/board.mjs';
 
 const oneColumn = 10; // teams; more take two columns
-const manyTeams = 20; // more take tighter rows
-const rowLetters = 20; // what a row takes besides its text, in letters
-const roomyLetters = 270;
-const narrower = 1.5; // what a plate beside them does to lines
-const denseLetters = 460;
 
 export function BoardScreen({ state, link, address = state.joinAt || location.host }) {
   const Screen = screens[state.phase];
   return html`
     <${Banners} link=${link} state=${state} />
     <${Announcer} state=${state} />
-    <${Screen} state=${state} address=${address} />`;
+    <${Screen} state=${state} address=${address} />
+    <${Desk} state=${state} address=${address} />`;
 }
 
 function Lobby({ state, address }) {
   const names = state.names ?? [];
   return html`
-    <main class="lobby">
-      <div class="ask">
-        <p>${board.open} <b class="address">${address}</b> ${board.enter}</p>
-        <p class="code">${state.code}</p>
-      </div>
-      <div class="scan">
+    <${Fit} kind="lobby">
+      <section class="sign-in"><${Joining} state=${state} address=${address} /></section>
+      <section class="here">
         <h1>${hub.title(state.title) || common.name}</h1>
-        <img class="qr" src=${`/qr.svg?game=${encodeURIComponent(state.code)}`} alt=${board.qrAlt} />
-        <p>${board.scan}</p>
-      </div>
-      <div class="here">
-        <h2>${common.teams(state.teams)}</h2>
-        ${names.length === 0 && html`<p>${board.noTeams}</p>`}
-        <ul class=${`names ${crowd(names.length)}`}>${names.map((n) => html`<li key=${n}>${n}</li>`)}</ul>
-      </div>
-    </main>`;
+        <h2>${names.length === 0 ? board.noTeams : board.hereNow(state.teams)}</h2>
+        <ul class=${names.length > oneColumn * 2.4 ? 'names many' : names.length > 4 ? 'names' : 'names one'}>${names.map((n) => html`<li key=${n}>${n}</li>`)}</ul>
+      </section>
+    <//>`;
 }
 
-function crowd(n) {
-  return n > manyTeams ? 'many' : n > oneColumn ? '' : 'few';
-}
-
-function Head({ state }) {
-  return html`
-    <header class="strip">
-      <span>${common.round(state.round)}</span>
-      <span>${common.question(state.question, state.round)}</span>
-      <span class="code">${state.code}</span>
-    </header>`;
-}
-
-// A short question is set larger, a long one tighter, so that each fills the
-// screen and none leaves it.
-function layout(question, reason = '') {
-  const rows = question.options.reduce((sum, text) => sum + named(text).length + rowLetters, 0);
-  const letters = question.prompt.length + rows + reason.length;
-  const narrow = question.plate ? narrower : 1;
-  const size = question.plates?.length > 0 ? 'four' : letters * narrow < roomyLetters ? 'roomy' : letters > denseLetters ? 'dense' : '';
-  return `question ${size} ${question.plate ? 'with-plate' : ''} ${reason ? 'told' : ''}`;
-}
-
-function Question({ state }) {
+function Question({ state, address }) {
   const { question, buzz } = state;
+  const drawn = question.plates?.length > 0 ? 'four' : question.plate ? 'beside' : '';
   return html`
-    <${Head} state=${state} />
-    <main class=${layout(question)}>
+    <${Head} state=${state} address=${address} />
+    <${Fit} kind=${`question ${drawn}`}>
       <h1><${Told} text=${question.prompt} /></h1>
       <${Plate} question=${question} />
-      ${question.typed ? html`<p class="reason">${board.typed}</p>` : html`<${Options} question=${question} />`}
+      ${question.typed ? html`<p class="typed">${board.typed}</p>` : html`<${Options} question=${question} />`}
       <footer>
         ${buzz ? html`<${BuzzLine} buzz=${buzz} />` : html`<p>${board.answered(state.answered, state.teams)}</p>`}
         <${Countdown} state=${state} />
       </footer>
-    </main>`;
+    <//>`;
 }
 
 function BuzzLine({ buzz }) {
@@ -92,34 +61,68 @@ function BuzzLine({ buzz }) {
     ${buzz.drawn && html`<p class="drawn">${common.drawn(buzz.drawn)}</p>`}`;
 }
 
-function Revealed({ state }) {
+// Revealed: where drawings tell the key from what was taken for it, they and
+// their two lines are the reason.
+function Revealed({ state, address }) {
   const { question, reveal } = state;
+  const lesson = teaches(reveal.lesson) ? reveal.lesson : null;
+  const photo = question.credit ? question : null;
+  const kind = lesson ? `taught ${lesson.sides.length > 1 ? 'two' : 'single'} ${photo ? 'photo' : ''}` : `question ${question.plates?.length > 0 ? 'four' : question.plate ? 'beside' : ''}`;
   return html`
-    <${Head} state=${state} />
-    <main class=${layout(question, reveal.reason)}>
+    <${Head} state=${state} address=${address} />
+    <${Fit} kind=${kind} most=${lesson ? 6.2 : undefined}>
       <h1><${Told} text=${question.prompt} /></h1>
-      <${Plate} question=${question} />
-      <${Options} question=${question} mark=${keyMark(reveal, null, true)} />
-      <div class="why"><${Reason} reveal=${reveal} /></div>
-    </main>`;
+      ${lesson
+        ? html`${photo && html`<${Plate} question=${photo} />`}<${Lesson} lesson=${lesson} tag=${tagOf(question, reveal)} />`
+        : html`<${Plate} question=${question} />`}
+      <${Tally} question=${question} reveal=${reveal} />
+      <div class="why"><${Reason} reveal=${lesson?.sides[0].says ? { ...reveal, reason: '' } : reveal} /></div>
+    <//>`;
 }
 
-// The table is cut into columns rather than flowed, so that each has its own
-// head and a screen reader meets them in order of rank.
-function Ranking({ state }) {
+// Ranking: bars by score, with what the round gave; places moved are told by an
+// arrow and a number. Cut into columns rather than flowed, so that a screen
+// reader meets the teams in order.
+function Ranking({ state, address }) {
   const { leaders, phase, round } = state;
   const rows = leaders.length > oneColumn ? Math.ceil(leaders.length / 2) : leaders.length;
   const columns = [leaders.slice(0, rows), leaders.slice(rows)].filter((c) => c.length > 0);
+  const top = Math.max(1, ...leaders.map((l) => l.score));
+  const told = leaders.some((l) => l.before > 0);
   return html`
-    <main class="ranking">
+    <${Head} state=${state} address=${address} />
+    <${Fit} kind="ranks" most="6.5">
       <header>
         <h1>${phase === 'ended' ? board.final : board.afterRound(round)}</h1>
-        <p>${common.tieRule}</p>
+        ${told && html`<p class="meaning"><span class="swatch before"></span> ${board.before} <span class="swatch"></span> ${board.thisRound}</p>`}
       </header>
-      <div class=${`columns ${crowd(leaders.length)}`}>
-        ${columns.map((c) => html`<${Leaders} key=${c[0].team} leaders=${c} />`)}
-      </div>
-    </main>`;
+      <div class="columns">${columns.map((c) => html`<${Ranks} key=${c[0].team} leaders=${c} top=${top} />`)}</div>
+      <p class="fine">${common.tieRule}</p>
+    <//>`;
+}
+
+function Ranks({ leaders, top }) {
+  return html`
+    <table class="leaders" role="table">
+      <thead class="heard" role="rowgroup"><tr role="row">
+        <th scope="col" role="columnheader">${common.rank}</th><th scope="col" role="columnheader">${board.moved}</th><th scope="col" role="columnheader">${common.team}</th><th scope="col" role="columnheader">${board.thisRound}</th><th scope="col" role="columnheader">${common.score}</th>
+      </tr></thead>
+      <tbody role="rowgroup">
+        ${leaders.map((l) => html`
+          <tr role="row" key=${l.team} class=${l.rank === 1 ? 'first' : ''}>
+            <td role="cell" class="rank">${l.rank}</td><td role="cell" class="moved"><${Moved} line=${l} /></td><th scope="row" role="rowheader">${l.name}</th>
+            <td role="cell" class="bars"><span class="heard">${l.score - (l.before ?? 0)}</span><span class="bar" aria-hidden="true"
+              ref=${(el) => { el?.style.setProperty('--before', Math.max(0, Math.min(l.before ?? 0, l.score)) / top); el?.style.setProperty('--part', Math.max(0, l.score) / top); }}></span></td>
+            <td role="cell" class="number">${l.score}</td>
+          </tr>`)}
+      </tbody>
+    </table>`;
+}
+
+function Moved({ line }) {
+  const by = line.was ? line.was - line.rank : 0;
+  if (by === 0) return null;
+  return html`<span class=${by > 0 ? 'up' : 'down'} aria-hidden="true"></span><span class="heard">${by > 0 ? board.up(by) : board.down(-by)}</span><span aria-hidden="true">${Math.abs(by)}</span>`;
 }
 
 const screens = { lobby: Lobby, asking: Question, buzzed: Question, revealed: Revealed, walk: Rotation, station: Rotation, marked: Rotation, break: Ranking, ended: Ranking };

@@ -1,41 +1,29 @@
 // What the projector shows in a station round: the clock, and which team is
-// where. The signal is seen as the whole screen turning dark.
+// where. The signal is seen as the whole screen turning dark. After the round
+// it goes through the stations, one at a time.
 
-import { html } from '../vendor/preact-htm.mjs';
-import { Sound } from '../parts/signal.mjs';
-import { named } from '../lib/species.mjs';
+import { html, useEffect, useState } from '../vendor/preact-htm.mjs';
+import { Fit } from './fit.mjs';
+import { Head } from './head.mjs';
+import { Lesson } from '../parts/lesson.mjs';
+import { Sign } from '../parts/parts.mjs';
+import { named, tongue } from '../lib/species.mjs';
 import { StationClock } from '../parts/clock.mjs';
+import { board } from '../words/board.mjs';
 import { common } from '../words/common.mjs';
 import { station } from '../words/station.mjs';
 
 const oneColumn = 10; // stations
-const fewStations = 8; // which leave room for larger type
+const turnEvery = 12_000; // ms, for each station
 
-const letters = { two: 30, '': 60, few: 46 }; // that a line has room for
-
-// layout sets long texts smaller, in two lines.
-function layout(texts) {
-  const kind = texts.length > oneColumn ? 'two' : texts.length > fewStations ? '' : 'few';
-  const long = Math.max(...texts.map((text) => text.length)) > letters[kind];
-  return `places ${kind} ${long ? 'long' : ''}`;
-}
-
-function Head({ state }) {
-  return html`
-    <header class="strip">
-      <span>${common.round(state.round)}</span>
-      ${state.rotation.turn > 0 && html`<span class="turn">${station.rotation(state.rotation)}</span>`}
-      <${Sound} state=${state} />
-      <span class="code">${state.code}</span>
-    </header>`;
-}
-
-// Rotation keeps its place in the page through all phases, so that the sound
-// stays switched on.
-export function Rotation({ state }) {
+export function Rotation({ state, address }) {
   const Body = state.phase === 'marked' ? Specimens : Places;
   const signal = state.phase === 'walk' && state.rotation.turn > 0;
-  return html`<div class=${signal ? 'rotation signal' : 'rotation'}><${Head} state=${state} /><${Body} state=${state} /></div>`;
+  return html`
+    <div class=${signal ? 'rotation signal' : 'rotation'}>
+      <${Head} state=${state} address=${address}>${state.rotation.turn > 0 && html`<span class="turn">${station.rotation(state.rotation)}</span>`}<//>
+      <${Body} state=${state} />
+    </div>`;
 }
 
 function heading(state) {
@@ -47,34 +35,54 @@ function Places({ state }) {
   const { places } = state.rotation;
   const names = (p) => [p.teams.join(', '), p.more > 0 && station.more(p.more)].filter(Boolean).join(' ');
   return html`
-    <main class="circuit">
+    <${Fit} kind="circuit" most="7">
       <div class="time"><h1>${heading(state)}</h1><${StationClock} state=${state} /></div>
-      <ol class=${layout(places.map(names))}>
+      <ol class=${places.length > oneColumn ? 'places two' : 'places'}>
         ${places.map((p) => html`
           <li key=${p.station}>
             <b class="number"><span class="heard">${station.at(p.station)}</span><span aria-hidden="true">${p.station}</span></b>
             <span class="names">${names(p) || html`<i>${station.empty}</i>`}</span>
           </li>`)}
       </ol>
-    </main>`;
+    <//>`;
 }
 
-// Specimens say what lay where, and the letters of the keys.
+// Specimens go by by themselves until someone chooses one.
 function Specimens({ state }) {
   const { told } = state.rotation;
-  const letter = (q) => (q.key < 0 ? '–' : common.letters[q.key]);
-  const keys = (s) => s.questions.map((q) => (told.length > oneColumn ? letter(q) : `${q.n} ${letter(q)}`)).join('  ');
-  const name = (s) => station.specimen(named(s.animal), s.subject);
+  const [at, setAt] = useState(0);
+  const [held, setHeld] = useState(false);
+  useEffect(() => {
+    if (held) return undefined;
+    const timer = setInterval(() => setAt((n) => (n + 1) % told.length), turnEvery);
+    return () => clearInterval(timer);
+  }, [held, told.length]);
+  const choose = (i) => {
+    setAt(i);
+    setHeld(true);
+  };
+  const s = told[Math.min(at, told.length - 1)];
+  const side = { animal: s.animal, latin: '', says: '', plate: s.plate, plateAlt: s.plateAlt };
   return html`
-    <main class="circuit">
-      <h1>${station.marked}</h1>
-      <ol class=${layout(told.map((s) => name(s) + keys(s)))}>
-        ${told.map((s) => html`
-          <li key=${s.station}>
-            <b class="number">${s.station}</b>
-            <span class="names">${name(s)}</span>
-            <span class="keys">${keys(s)}</span>
+    <${Fit} kind="specimen" most="6.5">
+      <h1>${station.at(s.station)}: <span lang=${tongue(s.animal)}>${station.specimen(named(s.animal), s.subject)}</span></h1>
+      ${s.plate && html`<${Shown} key=${s.station} specimen=${s} side=${side} />`}
+      <ol class="keys">
+        ${s.questions.map((q) => html`
+          <li key=${q.id}>
+            <p lang=${tongue(q.prompt)}>${q.n}. ${q.prompt}</p>
+            <p class="answer" lang=${tongue(q.options[q.key] ?? '')}>${q.key < 0 ? station.voided : html`<${Sign} kind="right" /> ${common.letters[q.key]} ${named(q.options[q.key])}`}</p>
           </li>`)}
       </ol>
-    </main>`;
+      <nav class="stations" aria-label=${station.stations}>
+        ${told.map((t, i) => html`<button type="button" key=${t.station} aria-label=${station.at(t.station)} aria-pressed=${t === s ? 'true' : 'false'} onClick=${() => choose(i)}>${t.station}</button>`)}
+        <button type="button" aria-pressed=${held ? 'true' : 'false'} onClick=${() => setHeld(!held)}>${board.hold}</button>
+      </nav>
+    <//>`;
+}
+
+// A photo stays one: it has no parts to mark.
+function Shown({ specimen, side }) {
+  if (specimen.credit) return html`<img class="plate" src=${specimen.plate} alt=${specimen.plateAlt} lang=${tongue(specimen.plateAlt)} /><p class="credit">${common.photoBy(specimen.credit)}</p>`;
+  return html`<${Lesson} lesson=${{ sides: [side], parts: specimen.parts ?? [], recalled: false }} />`;
 }

@@ -28,6 +28,14 @@ function Debrief() {
   return html`<${Reading} code=${code} secret=${key} onWrongKey=${refuseKey} onUnknown=${() => openGame('', stops[4100])} />`;
 }
 
+// printStudy prints the study sheet in place of the report.
+function printStudy() {
+  const { classList } = document.documentElement;
+  classList.add('study');
+  addEventListener('afterprint', () => classList.remove('study'), { once: true });
+  print();
+}
+
 function Reading({ code, secret, onWrongKey, onUnknown }) {
   const [report, setReport] = useState(null);
   const [failed, setFailed] = useState('');
@@ -58,7 +66,7 @@ function Reading({ code, secret, onWrongKey, onUnknown }) {
 
   if (failed) return html`<${Stopped} title=${debrief.title} text=${failed} action=${common.tryAgain} onAction=${load} />`;
   if (!report) return html`<${Connecting} />`;
-  return html`<${Report} report=${report} message=${message} onReload=${load} onSave=${save} onPlan=${plan} onPrint=${() => print()} />`;
+  return html`<${Report} report=${report} message=${message} onReload=${load} onSave=${save} onPlan=${plan} onPrint=${() => print()} onStudy=${printStudy} />`;
 }
 
 learnNames().then(() => render(html`<${Debrief} />`, document.getElementById('page')));

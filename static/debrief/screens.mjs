@@ -1,6 +1,7 @@
 // What the debrief shows of a game's report.
 
 import { html } from '../vendor/preact-htm.mjs';
+import { Known, Mixed, Sentences, StudySheet, drawn } from './findings.mjs';
 import { HeatMap, Legend, Timeline } from './pictures.mjs';
 import { CodeForm, Heading, Message, Told } from '../parts/parts.mjs';
 import { Table, Wide } from '../parts/table.mjs';
@@ -17,7 +18,7 @@ export function ChooseDebrief({ onCode, message = '' }) {
     </main>`;
 }
 
-export function Report({ report, message = '', onReload, onSave, onPlan, onPrint }) {
+export function Report({ report, message = '', onReload, onSave, onPlan, onPrint, onStudy }) {
   const none = report.share.of === 0;
   return html`
     <main class="report">
@@ -25,59 +26,60 @@ export function Report({ report, message = '', onReload, onSave, onPlan, onPrint
         <${Heading}>${words.heading(report.title)}<//>
         <p class="where">${words.where(report)}</p>
         <p class="acts">
-          <a href=${`/host?game=${encodeURIComponent(report.code)}`}>${words.toConsole}</a>
-          ${!report.ended && html`<button type="button" onClick=${onReload}>${words.reload}</button>`}
-          <button type="button" onClick=${onSave}>${words.save}</button>
+          ${!none && html`<button type="button" class="main" onClick=${onPlan}>${words.plan}</button>`}
+          ${!none && html`<button type="button" onClick=${onStudy}>${words.printStudy}</button>`}
           <button type="button" onClick=${onPrint}>${words.print}</button>
+          <button type="button" onClick=${onSave}>${words.save}</button>
+          ${!report.ended && html`<button type="button" onClick=${onReload}>${words.reload}</button>`}
+          <a href=${`/host?game=${encodeURIComponent(report.code)}`}>${words.toConsole}</a>
         </p>
         <${Message} text=${message} />
       </header>
-      ${none ? html`<p class="lead">${words.nothing}</p>` : html`<${Findings} report=${report} onPlan=${onPlan} />`}
+      ${none ? html`<p class="lead">${words.nothing}</p>` : html`<${Findings} report=${report} />`}
     </main>`;
 }
 
-function Findings({ report, onPlan }) {
-  const { share, test } = report;
-  return html`
-    <section>
-      <h2>${words.whole}</h2>
-      <p class="lead"><b>${words.share(share)}</b></p>
-      <p>${words.range(share)}</p>
-      ${test.teams > 0 && html`<p>${words.reliability(test)}</p>`}
-      ${test.caution && html`<p class="note">${words.caution}: ${hub.caution(test)}</p>`}
-      <p class="hint">${words.undefined}</p>
-    </section>
-    <${Pictures} report=${report} />
-    <${Questions} questions=${report.questions} />
-    <${Taken} report=${report} />
-    <${Traits} topics=${report.topics.traits} />
-    <${Teams} report=${report} />
-    <section class="acts">
-      <h2>${words.next}</h2>
-      <p>${words.nextHint}</p>
-      <button type="button" class="main" onClick=${onPlan}>${words.plan}</button>
-    </section>`;
-}
-
-function Pictures({ report }) {
+function Findings({ report }) {
   const asked = report.questions.filter((q) => q.status !== 'void');
   const teams = report.teams.map((t, place) => ({ ...t, place })).sort((a, b) => b.score - a.score);
   return html`
-    <section>
-      <h2>${words.heat}</h2>
-      ${report.trimmed ? html`<p>${words.trimmed}</p>` : html`
-        <${Wide} label=${words.heat}><${HeatMap} teams=${teams} questions=${asked} /><//>
-        <${Legend} />
-        <details>
-          <summary>${words.asTable}</summary>
-          <${Wide} label=${words.heatCaption}><${Marks} teams=${teams} questions=${asked} /><//>
-        </details>`}
-    </section>
-    <section>
-      <h2>${words.timeline}</h2>
-      <p class="hint">${words.timelineHint}</p>
-      <${Wide} label=${words.timeline}><${Timeline} questions=${asked} /><//>
+    <${Sentences} report=${report} asked=${asked} />
+    <${Mixed} pairs=${report.mixed ?? []} />
+    <div class="halves">
+      <${Known} topics=${report.topics} />
+      <section>
+        <h2>${words.heat}</h2>
+        ${report.trimmed ? html`<p>${words.trimmed}</p>` : html`<${Wide} label=${words.heat}><${HeatMap} teams=${teams} questions=${asked} /><//><${Legend} />`}
+      </section>
+    </div>
+    <${StudySheet} report=${report} asked=${asked} />
+    <section class="behind">
+      <${Folded} title=${words.allQuestions(report.questions.length)}><${Questions} questions=${report.questions} /><//>
+      <${Folded} title=${words.eachTeam}>
+        <${Teams} report=${report} />
+        ${!report.trimmed && html`<${Wide} label=${words.heatCaption}><${Marks} teams=${teams} questions=${asked} /><//>`}
+      <//>
+      <${Folded} title=${words.taken}><${Taken} report=${report} /><${Traits} topics=${report.topics.traits} /><//>
+      <${Folded} title=${words.timeline}>
+        <p class="hint">${words.timelineHint}</p>
+        <${Wide} label=${words.timeline}><${Timeline} questions=${asked} /><//>
+      <//>
+      <${Folded} title=${words.statistics}><${Statistics} report=${report} /><//>
+      <p class="hint">${words.nextHint}</p>
     </section>`;
+}
+
+function Folded({ title, children }) {
+  return html`<details><summary>${title}</summary><div class="folded">${children}</div></details>`;
+}
+
+function Statistics({ report: { share, test } }) {
+  return html`
+    <p>${words.range(share)}</p>
+    ${test.teams > 0 && html`<p>${words.reliability(test)}</p><p>${words.reliabilityMeans}</p>`}
+    ${test.caution && html`<p class="note">${words.caution}: ${hub.caution(test)}</p>`}
+    <p>${words.discriminationHint}</p>
+    <p class="hint">${words.undefined}</p>`;
 }
 
 function Marks({ teams, questions }) {
@@ -101,16 +103,8 @@ function Questions({ questions }) {
     words.seconds(q.time.median),
     [words.statuses[q.status], ...q.flags.map((f) => words.flags[f])].filter(Boolean).map((text) => html`<span class="flag">${text}</span>`),
   ]);
-  return html`
-    <section>
-      <h2>${words.questions}</h2>
-      <${Table} kind="questions" caption=${words.questionsCaption} columns=${words.columns} rows=${rows} />
-      <p class="hint">${words.discriminationHint}</p>
-    </section>`;
+  return html`<${Table} kind="questions" caption=${words.questionsCaption} columns=${words.columns} rows=${rows} />`;
 }
-
-// drawn are the templates whose options are drawings: their animals say more than their letters.
-const drawn = ['which-plate', 'plate-shows'];
 
 // Picks lists the options, of a typed question only those that were named.
 function Picks({ q }) {
@@ -144,14 +138,13 @@ function Taken({ report }) {
   const tables = report.confusions.map((m) => ({ ...m, list: mistakes(m) })).filter(({ list }) => list.length > 0);
   const { pairs } = report.advice;
   return html`
-    <section>
-      <h2>${words.taken}</h2>
+    <div>
       ${tables.length === 0 && html`<p>${words.noneTaken}</p>`}
       <div class="side">${tables.map((m) => html`<${Mistakes} key=${m.of + m.subject} ...${m} />`)}</div>
       ${pairs.length === 0 ? html`<p>${words.noPairs}</p>` : html`
         <${Table} caption=${words.pairsCaption} columns=${words.pairColumns}
           rows=${pairs.map((p) => [words.pair({ a: named(p.a), b: named(p.b) }), html`<${Shared} share=${p.share} />`, words.percent(p.expected)])} />`}
-    </section>`;
+    </div>`;
 }
 
 function Mistakes({ subject, of, list }) {
@@ -166,7 +159,7 @@ function Mistakes({ subject, of, list }) {
 function Traits({ topics }) {
   if (topics.length === 0) return null;
   const rows = topics.map((t) => [html`<${Told} text=${t.name} />`, t.questions, html`<${Shared} share=${t.share} />`]);
-  return html`<section><${Table} caption=${words.topicsCaption} columns=${words.topicColumns} rows=${rows} /></section>`;
+  return html`<${Table} caption=${words.topicsCaption} columns=${words.topicColumns} rows=${rows} />`;
 }
 
 function Teams({ report }) {
@@ -175,9 +168,5 @@ function Teams({ report }) {
   const rows = report.teams.map((t) => [
     t.name, html`<${Shared} share=${t.share} />`, listed(t.topics.traits, 'strong'), listed(t.topics.traits, 'weak'),
   ]);
-  return html`
-    <section>
-      <h2>${words.teams}</h2>
-      <${Table} caption=${words.teamsCaption} columns=${words.teamColumns} rows=${rows} />
-    </section>`;
+  return html`<${Table} caption=${words.teamsCaption} columns=${words.teamColumns} rows=${rows} />`;
 }

@@ -11,7 +11,7 @@ import { KeyForm } from '../parts/key-form.mjs';
 import { Keeping } from '../host/keeping.mjs';
 import { Landing } from '../landing/screens.mjs';
 import { Connecting } from '../parts/parts.mjs';
-import { Asking, Overview, Resting } from '../practice/screens.mjs';
+import { Asking, Overview, Resting, Summary } from '../practice/screens.mjs';
 import { PlanQuestions } from '../plan/questions.mjs';
 import { PlanSets } from '../plan/sets.mjs';
 import { samples } from './samples.mjs';
@@ -28,13 +28,13 @@ import { host } from '../words/host.mjs';
 
 const views = {
   Asking, BoardClosed, BoardScreen, ChooseTournament, ChooseDebrief, ChooseGame, Connecting, Console, TournamentConsole, TournamentBoard, Dialog, FairTeams, Freed, KeptScreen, KeyForm, Landing, NameForm, NoTournament, Overview,
-  PlannedScreen, Present, Removed, Replaced, Report, Resting, ResultDialog, SeasonBoard, SeasonPage, SetsScreen, SideForm, TakenOver, TeamScreen, TrendsPage,
+  PlannedScreen, Present, Removed, Replaced, Report, Resting, ResultDialog, SeasonBoard, SeasonPage, SetsScreen, SideForm, Summary, TakenOver, TeamScreen, TrendsPage,
 };
 
 // Nothing is sent from here: every control answers as a hub would that agrees.
 const handlers = Object.fromEntries(
   ['onAnswer', 'onStation', 'onBuzz', 'onName', 'onKey', 'onNew', 'onCode', 'onDo', 'onHub', 'onBackUp', 'onResults', 'onReload', 'onSave', 'onPlan', 'onPrint', 'onQuestions', 'onEdit', 'onSaveSet', 'onLoadSet', 'onDismiss', 'onClose', 'onAgain', 'onTake',
-    'onChoose', 'onUntil', 'onShow', 'onCount', 'onEraseTeam', 'onEraseSeason', 'onMake', 'onSeason', 'onGames', 'onAsk', 'onOpen', 'onPace', 'onLook']
+    'onChoose', 'onFollow', 'onPaper', 'onStudy', 'onHostCode', 'onUntil', 'onShow', 'onCount', 'onEraseTeam', 'onEraseSeason', 'onMake', 'onSeason', 'onGames', 'onAsk', 'onOpen', 'onPace', 'onLook', 'onMore', 'onPick', 'onNext', 'onStop']
     .map((name) => [name, async () => ({ type: 'done' })]),
 );
 

@@ -20,6 +20,7 @@ const names = [
 
 const standings = names.map((name, i) => ({
   rank: i === 3 ? 3 : i + 1, team: `t${i + 1}`, name, score: 1240 - 35 * (i === 3 ? 2 : i), right: Math.max(0, 11 - Math.floor(i / 3)),
+  before: Math.max(0, 820 - 25 * i - (i % 3) * 60), was: i === 1 ? 1 : i === 0 ? 3 : i === 2 ? 2 : i + 1,
 }));
 
 const open = { n: 1, of: 2, name: 'Skulls, tracks and scat', kind: 'open', questions: 8 };
@@ -60,6 +61,14 @@ const base = {
 const lobby = { ...base, phase: 'lobby', round: null, leaders: [] };
 const asking = { ...base, phase: 'asking', question: skull, left: 17400, answered: 4 };
 const revealed = { ...base, phase: 'revealed', question: skull, answered: 5, reveal: { key: 0, reason, picks: [3, 1, 0, 0, 1], skipped: false, undone: false } };
+// A drawing with a bar and parts, as those of the hub have them.
+const toes = (n, wide) => `<svg xmlns="http://www.w3.org/2000/svg" width="${wide}mm" height="90mm" viewBox="0 0 ${wide} 90"><g fill="none" stroke="#2b2b28">${Array.from({ length: n }, (_, i) => `<path data-n="toe" fill="#ebe6d8" d="M${8 + (i * (wide - 20)) / n} 20h8v16h-8z"/>`).join('')}<path data-n="pad" fill="#ebe6d8" d="M20 48h30v20h-30z"/><path data-n="bar" d="M10 80h20v1h-20z"/><text x="34" y="82" font-size="4">2 cm</text></g></svg>`;
+const lesson = {
+  trait: 'front_toes', parts: ['toe'], lines: false, recalled: false, sides: [
+    { option: 1, animal: 'northern raccoon', latin: 'Procyon lotor', says: 'shows 5 toes', plate: '', svg: toes(5, 76), plateAlt: 'Drawing of a single print with five toes' },
+    { option: 0, animal: 'coyote', latin: 'Canis latrans', says: 'shows 4 toes', plate: '', svg: toes(4, 60), plateAlt: 'Drawing of a single print with four toes' },
+  ],
+};
 const skipped = { ...revealed, reveal: { ...revealed.reveal, skipped: true } };
 const undone = { ...revealed, reveal: { ...revealed.reveal, undone: true } };
 const free = { ...base, phase: 'asking', round: buzz, question: track, left: 21000, buzz: { team: '', name: '', locked: 0 } };
@@ -96,7 +105,7 @@ const track1 = { key: 1, reason: buzzRevealed.reveal.reason };
 const lockedTeams = hostTeams.map((t, i) => ({ ...t, answered: false, locked: i > 3 }));
 
 const phone = (state, mine = you, props = {}) => ({ page: 'team', view: 'TeamScreen', props: { state, you: { ...mine, about: state.question?.id ?? '' }, link: 'up', pending: null, message: '', ...props } });
-const projector = (state, props = {}) => ({ page: 'board', view: 'BoardScreen', props: { state, link: 'up', address: '192.168.1.20:7600', ...props } });
+const projector = (state, props = {}) => ({ page: 'game board', view: 'BoardScreen', props: { state, link: 'up', address: '192.168.1.20:7600', ...props } });
 const desk = (state, props = {}) => ({ page: 'host', view: 'Console', props: { state, link: 'up', message: '', ...props } });
 const all = { teams: names.length, names, leaders: standings };
 
@@ -109,7 +118,7 @@ const practised = {
     { name: 'North American river otter', asked: 12, facts: 30, due: 0, half: 950_400_000, level: 'strong' },
   ],
 };
-const flash = { question: { ...skull, key: 0, reason }, plate: null, told: null, sitting: { right: 3, of: 4 } };
+const flash = { question: { ...skull, key: 0, reason }, plate: null, told: null, sitting: { right: 3, of: 4, length: 10 }, lesson: null };
 
 export const samples = {
   ...planSamples(plan),
@@ -142,6 +151,7 @@ export const samples = {
   'team-right': phone(revealed, { ...chosen, verdict: 'right', gained: 132 }),
   'team-wrong': phone(revealed, { ...chosen, option: 1, verdict: 'wrong' }),
   'team-wrong-penalty': phone(buzzRevealed, { ...chosen, verdict: 'wrong', gained: -50 }),
+  'team-taught': phone({ ...buzzRevealed, reveal: { ...buzzRevealed.reveal, lesson } }, { ...chosen, verdict: 'wrong' }),
   'team-none': phone(revealed, { ...you, verdict: 'none' }),
   'team-long': phone({ ...asking, question: longest }),
   'team-photo': phone({ ...revealed, question: photographed }, { ...chosen, verdict: 'right', gained: 132 }),
@@ -164,6 +174,7 @@ export const samples = {
   'practice-question': { page: 'team practice', view: 'Asking', props: flash },
   'practice-right': { page: 'team practice', view: 'Asking', props: { ...flash, told: { option: 0, right: true, span: 86_400_000 } } },
   'practice-wrong': { page: 'team practice', view: 'Asking', props: { ...flash, told: { option: 2, right: false, span: 21_600_000 } } },
+  'practice-summary': { page: 'team practice', view: 'Summary', props: { sitting: { right: 8, of: 10, wrong: [{ prompt: skull.prompt, key: 'American beaver' }, { prompt: track.prompt, key: 'Northern raccoon' }] } } },
   'practice-resting': { page: 'team practice', view: 'Resting', props: { span: 9_000_000, sitting: { right: 17, of: 20 } } },
 
   'board-lobby-empty': projector({ ...lobby, teams: 0, names: [] }),
@@ -186,6 +197,9 @@ export const samples = {
   'board-buzz-held': projector(held),
   'board-buzz-rebound': projector(rebound),
   'board-buzz-revealed': projector(buzzRevealed),
+  'board-taught': projector({ ...buzzRevealed, reveal: { ...buzzRevealed.reveal, lesson } }),
+  'board-taught-memory': projector({ ...buzzRevealed, reveal: { ...buzzRevealed.reveal, lesson: { ...lesson, recalled: true } } }),
+  'board-taught-typed': projector({ ...revealed, question: { ...typed.question, options: ['northern raccoon'] }, reveal: { ...revealed.reveal, picks: [2], others: [{ name: 'coyote', picks: 3 }], lesson } }),
   'board-break': projector({ ...rest, leaders: standings.slice(0, 6) }),
   'board-ended': projector({ ...ended, teams: 10, leaders: standings.slice(0, 10) }),
   'board-ended-32': projector({ ...ended, ...all }),

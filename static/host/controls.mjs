@@ -14,7 +14,7 @@ const resume = { action: 'resume', key: 'p', label: actions.resume, main: true }
 const skip = { action: 'skip', key: 's', label: actions.skip, ask: confirm.skip };
 const undo = { action: 'undo', key: 'u', label: actions.undo };
 const ruleRight = { action: 'rule', key: 'r', label: actions.right, fields: { right: true }, main: true };
-const ruleWrong = { action: 'rule', key: 'w', label: actions.wrong, fields: { right: false }, main: true };
+const ruleWrong = { action: 'rule', key: 'w', label: actions.wrong, fields: { right: false }, against: true }; // never a twin of the other
 
 // end has no key and stands apart from the others: it can't be taken back.
 export const end = { action: 'end', label: actions.end, ask: confirm.end };
@@ -26,11 +26,18 @@ export function controls(state) {
   const stop = state.paused ? resume : pause;
   const back = state.host.canUndo ? [undo] : [];
   switch (state.phase) {
-    case 'asking': return [close, stop, skip, ...back];
-    case 'buzzed': return [ruleRight, ruleWrong, { ...close, main: false }, stop, skip, ...back];
-    case 'revealed': return [...(state.paused ? [resume] : []), next, ...back];
-    case 'break': return [...(state.paused ? [resume] : []), leave];
-    case 'walk': case 'station': case 'marked': return stationControls(state);
+    case 'asking': return leading(state, [close, stop, skip, ...back]);
+    case 'buzzed': return leading(state, [ruleRight, ruleWrong, { ...close, main: false }, stop, skip, ...back]);
+    case 'revealed': return leading(state, [...(state.paused ? [resume] : []), next, ...back]);
+    case 'break': return leading(state, [...(state.paused ? [resume] : []), leave]);
+    case 'walk': case 'station': case 'marked': return leading(state, stationControls(state));
     default: return [];
   }
+}
+
+// leading puts Resume first while the game is paused, and nothing else in colour.
+function leading(state, list) {
+  if (!state.paused) return list;
+  const on = list.filter((c) => c.action === 'resume');
+  return [...on, ...list.filter((c) => c.action !== 'resume').map((c) => ({ ...c, main: false }))];
 }

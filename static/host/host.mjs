@@ -8,7 +8,7 @@ import { useHostKey } from '../lib/host-key.mjs';
 import { ask, saveFile } from '../lib/hub.mjs';
 import { useLive } from '../lib/live.mjs';
 import { Connecting, Stopped, gameInAddress, whyStopped } from '../parts/parts.mjs';
-import { askQuestions, createGame, loadSet, saveResults, saveSet } from '../lib/games.mjs';
+import { askHostCode, askQuestions, createGame, followGame, loadSet, savePaper, saveResults, saveSet } from '../lib/games.mjs';
 import { learnNames } from '../lib/species.mjs';
 import { common, hub, landing, stops } from '../words/common.mjs';
 import { host, keeping } from '../words/host.mjs';
@@ -37,10 +37,10 @@ function Host() {
 
   if (!key) return html`<${KeyForm} key=${problem} message=${problem} onKey=${enterKey} />`;
   if (!code) return html`<${ChooseGame} message=${problem} onNew=${newGame} onCode=${openGame} />`;
-  return html`<${Hosting} code=${code} secret=${key} onKey=${enterKey} onWrongKey=${refuseKey} onUnknown=${() => openGame('')} />`;
+  return html`<${Hosting} key=${code} code=${code} secret=${key} onKey=${enterKey} onWrongKey=${refuseKey} onUnknown=${() => openGame('')} onGame=${openGame} />`;
 }
 
-function Hosting({ code, secret, onKey, onWrongKey, onUnknown }) {
+function Hosting({ code, secret, onKey, onWrongKey, onUnknown, onGame }) {
   const [takeOver, setTakeOver] = useState(0); // counts, so that each wish to take over connects anew
   const [changing, setChanging] = useState(false); // the key: a console with the old one would be sent away
   const hello = useHello(changing ? '' : secret, takeOver);
@@ -68,18 +68,25 @@ function Hosting({ code, secret, onKey, onWrongKey, onUnknown }) {
     setMessage(why ? common.noResults : '');
   }
 
+  async function onFollow(steered) {
+    const { data, message: why } = await followGame(secret, code, steered);
+    if (data) onGame(data.code);
+    else setMessage(why);
+  }
+
   if (live.stop) return html`<${Closed} stop=${live.stop} ...${{ onTake, onWrongKey, onUnknown }} />`;
   if (!live.state?.host) return html`<${Connecting} />`;
   const planning = {
     onEdit: (action, fields) => live.command({ type: 'do', action, ...fields }),
     onQuestions: (round) => askQuestions(secret, code, round),
+    onPaper: (kind, round, size) => savePaper(secret, code, kind, round, size),
     onSaveSet: (name) => saveSet(secret, code, name),
     onLoadSet: (file) => loadSet(secret, code, file),
   };
 
   return html`<${Console} state=${live.state} link=${live.link} message=${message}
     onDo=${onDo} onHub=${(method, address, body) => ask(secret, address, { method, body })} onBackUp=${() => saveFile(secret, '/backup')}
-    onKey=${changeKey} onResults=${onResults} onCount=${(season) => countGame(secret, season, code)} onDismiss=${() => setMessage('')} ...${planning} />`;
+    onKey=${changeKey} onResults=${onResults} onCount=${(season) => countGame(secret, season, code)} onFollow=${onFollow} onHostCode=${() => askHostCode(secret, code)} onDismiss=${() => setMessage('')} ...${planning} />`;
 }
 
 // useHello takes over from the second attempt on: after a lost connection the

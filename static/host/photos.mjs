@@ -3,6 +3,7 @@
 
 import { html, useRef, useState } from '../vendor/preact-htm.mjs';
 import { Field, Message } from '../parts/parts.mjs';
+import { PhotoBatch } from './photo-batch.mjs';
 import { named } from '../lib/species.mjs';
 import { photos } from '../words/host.mjs';
 
@@ -32,6 +33,7 @@ export function Photos({ onHub, onAsk }) {
     <details class="photos" onToggle=${(event) => event.target.open && load()}>
       <summary>${photos.title}</summary>
       <p class="hint">${photos.lead}</p>
+      <${PhotoBatch} onHub=${onHub} onAdded=${load} />
       <${PhotoForm} species=${list.species} onHub=${onHub} onAdded=${load} onMessage=${say} />
       <${Message} ...${message} />
       ${list.photos.length === 0 ? html`<p>${photos.none}</p>` : html`

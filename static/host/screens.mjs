@@ -6,14 +6,16 @@ import { CountInSeason } from './count-in-season.mjs';
 import { Countdown } from '../parts/clock.mjs';
 import { Dialog } from '../parts/dialog.mjs';
 import { Announcer, Banners, CodeForm, Heading, Languages, Leaders, Message, Options, Plate, Stopped, Told } from '../parts/parts.mjs';
+import { HostFromPhone, Join } from './join.mjs';
 import { ExtraTime, Keeping, namePath } from './keeping.mjs';
 import { Photos } from './photos.mjs';
+import { StartBar, usePlan } from '../plan/form.mjs';
 import { Planning } from '../plan/planning.mjs';
 import { StationDesk } from './station.mjs';
 import { named } from '../lib/species.mjs';
 import { club } from '../words/club.mjs';
 import { common, hub, landing } from '../words/common.mjs';
-import { host, keeping } from '../words/host.mjs';
+import { again, host, keeping } from '../words/host.mjs';
 import { station } from '../words/station.mjs';
 
 export function ChooseGame({ onNew, onCode, message = '' }) {
@@ -53,8 +55,8 @@ export function TakenOver({ onTake }) {
 
 // Console: onDo(action, fields) resolves to the hub's reply, onHub(method,
 // address, body) to its answer as lib/hub.mjs has it; message is its last
-// refusal. The rest is the plan form's.
-export function Console({ state, link, message, onDo, onHub, onBackUp, onKey, onResults, onCount, onDismiss, ...planning }) {
+// refusal. What is pressed most stands in the bar beneath, always in sight.
+export function Console({ state, link, message, onDo, onHub, onBackUp, onKey, onResults, onCount, onFollow, onHostCode, onDismiss, ...planning }) {
   const [dialog, setDialog] = useState(null);
   const [keysOn, setKeysOn] = useState(true);
   const run = (c) => {
@@ -63,26 +65,36 @@ export function Console({ state, link, message, onDo, onHub, onBackUp, onKey, on
     else go();
   };
   useShortcuts(keysOn && !dialog, controls(state), run);
+  const inLobby = state.phase === 'lobby';
+  const { plan: stored, rosters = [stored.roster], languages } = state.host;
+  const plan = usePlan({ plan: stored, languages, onSave: (wish) => onDo('plan', { plan: wish }), onStart: () => onDo('next') });
+  const address = state.host.joinURL || location.origin;
 
   return html`
-    <${Top} state=${state} />
+    <${Top} state=${state} address=${address} onHostCode=${onHostCode} />
     <${Banners} link=${link} state=${state} />
     <${Announcer} state=${state} />
     ${message && html`<p class="message" role="alert">
       ${host.refused} ${message} <button type="button" onClick=${onDismiss}>${host.dismiss}</button></p>`}
     <main class="console">
       <div>
-        ${state.phase === 'lobby'
-          ? html`<${Planning} plan=${state.host.plan} rosters=${state.host.rosters ?? [state.host.plan.roster]} languages=${state.host.languages}
-              onSave=${(plan) => onDo('plan', { plan })} onStart=${() => onDo('next')} onAsk=${setDialog} ...${planning} />`
-          : html`<${Running} state=${state} onRun=${run} onDo=${onDo} onResults=${onResults} onCount=${onCount} />`}
-        <${Photos} onHub=${onHub} onAsk=${setDialog} />
-        <${Keeping} onHub=${onHub} onBackUp=${onBackUp} onAsk=${setDialog} onKey=${onKey} />
-        <${Shortcuts} on=${keysOn} onChange=${setKeysOn} />
-        <${Languages} />
+        ${inLobby
+          ? html`<${Planning} stored=${stored} ...${{ plan, rosters, languages, onHub }} onAsk=${setDialog} ...${planning} />`
+          : html`<${Running} state=${state} onDo=${onDo} onResults=${onResults} onCount=${onCount} />`}
+        <section class="also">
+          <${Photos} onHub=${onHub} onAsk=${setDialog} />
+          <${Keeping} onHub=${onHub} onBackUp=${onBackUp} onAsk=${setDialog} onKey=${onKey} />
+          <${Shortcuts} on=${keysOn} onChange=${setKeysOn} />
+          ${!inLobby && state.phase !== 'ended' && html`<p><button type="button" onClick=${() => run(end)}>${end.label}</button></p>`}
+          <${Languages} />
+        </section>
       </div>
-      <${Teams} state=${state} onDo=${onDo} onAsk=${setDialog} onForget=${(team) => onHub('DELETE', namePath(state.code, team))} />
+      <aside>
+        ${inLobby && html`<${Join} ...${{ state, address, onHub }} />`}
+        <${Teams} state=${state} onDo=${onDo} onAsk=${setDialog} onForget=${(team) => onHub('DELETE', namePath(state.code, team))} />
+      </aside>
     </main>
+    ${inLobby ? html`<${StartBar} plan=${plan} />` : state.phase === 'ended' ? html`<${EndBar} state=${state} onFollow=${onFollow} />` : html`<${Controls} state=${state} onRun=${run} />`}
     ${dialog && html`<${Dialog} ...${dialog} onClose=${() => setDialog(null)} />`}`;
 }
 
@@ -103,27 +115,25 @@ function useShortcuts(on, allowed, run) {
   });
 }
 
-function Top({ state }) {
-  const base = state.host.joinURL || location.origin;
-  const board = new URL(`/board?game=${encodeURIComponent(state.code)}`, base).href;
+function Top({ state, address, onHostCode }) {
+  const board = new URL(`/board?game=${encodeURIComponent(state.code)}`, location.origin).href;
   return html`
     <header class="strip">
       <h1>${hub.title(state.title) || host.title}</h1>
       <span>${host.phases[state.phase] ?? station.phases[state.phase]}</span>
-      <span>${host.joinAt} <b>${new URL(base).host}</b>, <b class="code">${state.code}</b></span>
-      <a href=${board} target="_blank" rel="noreferrer">${host.openBoard}</a>
+      <span class="join-at">${host.joinAt} <b>${new URL(address).host}</b>, <b class="code">${state.code}</b></span>
+      <a class="to-board" href=${board} target="_blank" rel="noreferrer">${host.openBoard}</a>
+      <${HostFromPhone} ...${{ state, address, onHostCode }} />
     </header>`;
 }
 
-function Running({ state, onRun, onDo, onResults, onCount }) {
+function Running({ state, onDo, onResults, onCount }) {
   return html`
     ${state.rotation ? html`<${StationDesk} state=${state} onDo=${onDo} />` : state.question ? html`<${Question} state=${state} />`
       : html`<${Leaders} leaders=${state.leaders} caption=${host.phases[state.phase]} /><p class="hint">${common.tieRule}</p>`}
     ${(state.phase === 'break' || state.phase === 'ended') && html`<${Results} code=${state.code} onResults=${onResults} />`}
     ${state.phase === 'ended' && html`<${CountInSeason} planned=${state.host.plan.season} onCount=${onCount} />`}
-    <${Controls} state=${state} onRun=${onRun} />
-    ${state.host.next && state.phase !== 'ended' && html`<p class="next"><b>${host.nextUp}:</b> <${Told} text=${state.host.next} /></p>`}
-    ${state.phase !== 'ended' && html`<p><button type="button" onClick=${() => onRun(end)}>${end.label}</button></p>`}`;
+    ${state.host.next && state.phase !== 'ended' && html`<p class="next"><b>${host.nextUp}:</b> <${Told} text=${state.host.next} /></p>`}`;
 }
 
 // Results leads to the debrief in a tab of its own, which takes the key along.
@@ -146,13 +156,13 @@ function Question({ state }) {
     <section>
       <p class="where">${common.round(round)}. ${common.question(question, round)}. ${host.answered(state.answered, state.teams)}</p>
       <${Countdown} state=${state} />
+      ${buzz?.team && html`<p class="note">${host.ruleFor(buzz.name)}</p>`}
       <h2><${Told} text=${question.prompt} /></h2>
-      <${Plate} question=${question} />
-      <${Options} question=${question} mark=${mark} />
       <p class="reason"><b>${host.keyIs(common.letters[key], named(question.options[key]))}.</b> <${Told} text=${reason} /></p>
       ${reveal?.skipped && html`<p class="note">${common.skipped}</p>`}
       ${reveal?.undone && html`<p class="note">${common.undone}</p>`}
-      ${buzz?.team && html`<p class="note">${host.ruleFor(buzz.name)}</p>`}
+      <${Plate} question=${question} />
+      <${Options} question=${question} mark=${mark} />
     </section>`;
 }
 
@@ -160,12 +170,31 @@ function Controls({ state, onRun }) {
   const list = controls(state);
   if (list.length === 0) return null;
   return html`
-    <div class="controls" role="group" aria-label=${host.controls}>
+    <section class="bar controls" aria-label=${host.controls}>
       ${list.map((c) => html`
-        <button type="button" key=${c.label} class=${c.main ? 'main' : ''} aria-keyshortcuts=${c.key} onClick=${() => onRun(c)}>
+        <button type="button" key=${c.label} class=${c.main ? 'main' : c.against ? 'against' : ''} aria-keyshortcuts=${c.key} onClick=${() => onRun(c)}>
           ${c.label}${c.key && html` <kbd>${c.key.toUpperCase()}</kbd>`}
         </button>`)}
-    </div>`;
+    </section>`;
+}
+
+// EndBar goes on with the same teams: onFollow(steered) makes the next game.
+function EndBar({ state, onFollow }) {
+  const [busy, setBusy] = useState(false);
+  if (state.host.seats?.length > 0) return null; // a match: its tournament says what comes next
+  async function go(steered) {
+    setBusy(true);
+    await onFollow(steered);
+    setBusy(false);
+  }
+  return html`
+    <section class="bar" aria-label=${host.controls}>
+      <p class="hint">${again.hint}</p>
+      <div class="pair">
+        ${!state.next && html`<button type="button" disabled=${busy} onClick=${() => go(true)}>${again.steered}</button>`}
+        <button type="button" class="main" disabled=${busy} onClick=${() => go(false)}>${state.next ? again.there : again.same}</button>
+      </div>
+    </section>`;
 }
 
 function Shortcuts({ on, onChange }) {
@@ -180,12 +209,15 @@ function Shortcuts({ on, onChange }) {
 function Teams({ state, onDo, onAsk, onForget }) {
   const { teams, seats = [] } = state.host;
   const now = state.phase === 'asking' || state.phase === 'buzzed' || state.phase === 'station' || state.phase === 'walk';
+  const holder = state.buzz?.team;
+  const shown = holder ? [...teams.filter((t) => t.team === holder), ...teams.filter((t) => t.team !== holder)] : teams;
   return html`
     <section class="teams">
       <h2>${common.teams(teams.length)}</h2>
       ${teams.length === 0 && html`<p>${host.noTeams}</p>`}
-      <ul>${teams.map((t) => html`<${TeamRow} key=${t.team} team=${t} now=${now} state=${state} onDo=${onDo} onAsk=${onAsk} onForget=${onForget} />`)}
-        ${state.phase !== 'ended' && seats.filter((s) => !s.taken).map((s) => html`<li key=${s.name}><b class="who">${s.name}</b> <span class="doing">${host.seatFree}</span></li>`)}</ul>
+      <ul>${shown.map((t) => html`<${TeamRow} key=${t.team} team=${t} holds=${t.team === holder} now=${now} state=${state} onDo=${onDo} onAsk=${onAsk} onForget=${onForget} />`)}
+        ${state.phase !== 'ended' && seats.filter((s) => !s.taken).map((s) => html`<li key=${s.name} class="free"><b class="who">${s.name}</b> <span class="doing">${host.seatFree}</span></li>`)}</ul>
+      ${teams.length > 0 && html`<p class="hint">${host.behindName}</p>`}
       ${seats.some((s) => s.taken) && state.phase !== 'ended' && html`<p class="hint">${host.seatHint}</p>`}
     </section>`;
 }
@@ -195,7 +227,7 @@ function doingOf(team, { phase, rotation, host: { stations } }) {
   return team.locked ? host.lockedOne : team.answered ? `${common.right} ${host.answeredOne}` : host.waiting;
 }
 
-function TeamRow({ team, now, state, onDo, onAsk, onForget }) {
+function TeamRow({ team, holds, now, state, onDo, onAsk, onForget }) {
   const doing = doingOf(team, state);
   const rename = { title: host.rename(team.name), yes: host.save, value: team.name, go: (name) => onDo('rename', { team: team.team, name }) };
   const forget = { ...keeping.confirmName(team.name), go: () => onForget(team.team) };
@@ -204,15 +236,21 @@ function TeamRow({ team, now, state, onDo, onAsk, onForget }) {
     : { label: host.remove(team.name), short: host.removeShort, ...host.confirm.remove(team.name) };
   const remove = { ...out, go: () => onDo('remove', { team: team.team }) };
   return html`
-    <li>
-      <b class="who">${team.name}</b>
-      <span class="score">${common.points(team.score)}</span>
-      <span class="doing">${team.online ? host.online : html`<b>${common.wrong} ${host.offline}</b>`}${now && `, ${doing}`}</span>
-      <span class="change">
-        ${state.phase === 'ended' ? html`<button type="button" aria-label=${keeping.eraseNameOf(team.name)} onClick=${() => onAsk(forget)}>${keeping.eraseName}</button>`
-          : html`<${ExtraTime} team=${team} onDo=${onDo} />`}
-        ${!seat && html`<button type="button" aria-label=${host.rename(team.name)} onClick=${() => onAsk(rename)}>${host.renameShort}</button>`}
-        <button type="button" aria-label=${out.label} onClick=${() => onAsk(remove)}>${out.short}</button>
-      </span>
+    <li class=${holds ? 'holds' : ''}>
+      <details>
+        <summary>
+          <b class="who">${team.name}</b>
+          <span class="score">${state.phase !== 'lobby' && common.points(team.score)}</span>
+          <span class="doing">
+            ${holds && html`<b>${host.holds}</b>, `}${team.online ? host.online : html`<b>${common.wrong} ${host.offline}</b>`}${now && !holds && `, ${doing}`}${team.extra > 0 && `, ${keeping.extra(team.extra)}`}
+          </span>
+        </summary>
+        <div class="change">
+          ${state.phase === 'ended' ? html`<button type="button" aria-label=${keeping.eraseNameOf(team.name)} onClick=${() => onAsk(forget)}>${keeping.eraseName}</button>`
+            : html`<${ExtraTime} team=${team} onDo=${onDo} />`}
+          ${!seat && html`<button type="button" aria-label=${host.rename(team.name)} onClick=${() => onAsk(rename)}>${host.renameShort}</button>`}
+          <button type="button" aria-label=${out.label} onClick=${() => onAsk(remove)}>${out.short}</button>
+        </div>
+      </details>
     </li>`;
 }

@@ -9,6 +9,21 @@ export const askDebrief = (key, code) => ask(key, `/debrief.json${of(code)}`);
 // createGame makes a game, with from planned from that one's debrief.
 export const createGame = (key, from) => post(key, '/games', from && { from });
 
+// followGame makes, or finds, the game that an ended one's teams go on to;
+// steered has the debrief say what is asked.
+export const followGame = (key, code, steered) => post(key, `/games/${encodeURIComponent(code)}/next`, { steered });
+
+// askHostCode finds the {text} of a drawing that a phone scans to host: it
+// carries the key.
+export async function askHostCode(key, code) {
+  const { answer, message } = await ask(key, `/host-qr.svg${of(code)}`);
+  return answer ? { text: await answer.text() } : { message };
+}
+
+// savePaper saves a PDF of a game's questions; without a round of all that have no stations.
+export const savePaper = (key, code, kind, round, size) =>
+  saveFile(key, `/paper${of(code)}&kind=${kind}&size=${size}${round === '' ? '' : `&round=${round}`}`);
+
 export const saveResults = (key, code) => saveFile(key, `/results.csv${of(code)}`, `${code}.csv`);
 
 // askQuestions finds a round's {questions, plates}.

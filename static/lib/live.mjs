@@ -1,6 +1,6 @@
 // useLive ties a page to the socket: what the hub sent last, and how the link is.
 
-import { useEffect, useRef, useState } from '../vendor/preact-htm.mjs';
+import { html, useEffect, useRef, useState } from '../vendor/preact-htm.mjs';
 import { connect } from './protocol.mjs';
 import { speak } from './species.mjs';
 
@@ -25,4 +25,28 @@ export function useLive(code, hello) {
   }, [code, hello]);
 
   return { ...live, command: (fields) => connection.current.command(fields) };
+}
+
+// A page that stays with its teams: when its game has ended and names the next
+// one, it goes there by itself.
+
+// Following shows Page for a game, and for the one that follows it. Nothing is
+// reloaded: a browser that keeps nothing would lose the team's token.
+export function Following({ page: Page, code: first }) {
+  const [code, setCode] = useState(first);
+
+  function onNext(next) {
+    const address = new URL(location.href);
+    address.searchParams.set('game', next);
+    history.replaceState(null, '', address);
+    setCode(next);
+  }
+
+  return html`<${Page} key=${code} code=${code} onNext=${onNext} />`;
+}
+
+// useNext tells the page of the next game once there is one.
+export function useNext(state, onNext) {
+  const next = state?.next;
+  useEffect(() => { if (next) onNext(next); }, [next]);
 }

@@ -21,7 +21,7 @@ export function Options({ question, mark = () => null, choose = false, onPick })
         const row = html`
           <span class="letter">${common.letters[i]}</span>
           ${plates[i]?.svg ? html`<${Drawing} plate=${plates[i]} kind="thumb" />` : plates[i]?.plate ? html`<img class="thumb" src=${plates[i].plate} lang=${tongue(plates[i].plateAlt)} alt=${plates[i].plateAlt} />` : html`<span class="text" lang=${tongue(text)}>${named(text)}</span>`}
-          ${m && html`<span class="mark">${m.text}</span>`}`;
+          ${m && html`<span class="mark">${m.sign && html`<${Sign} kind=${m.sign} />`} ${m.text}</span>`}`;
         return html`<li key=${i} class=${m ? `row ${m.kind}` : 'row'}>
           ${choose ? html`<button type="button" aria-disabled=${onPick ? 'false' : 'true'} onClick=${() => onPick?.(i)}>${row}</button>` : html`<div>${row}</div>`}
         </li>`;
@@ -29,15 +29,21 @@ export function Options({ question, mark = () => null, choose = false, onPick })
     </ol>`;
 }
 
+// Sign is a tick or a cross, drawn; what it says can be read and heard as well.
+export function Sign({ kind }) {
+  return html`<span class=${`sign ${kind}`}>${common[kind]}</span>`;
+}
+
 // keyMark marks the rows of a revealed question: the key, and with own the team's choice.
 export function keyMark(reveal, own = null, picks = false) {
   return (i) => {
     const said = [];
-    if (i === reveal.key) said.push(`${common.right} ${common.key}`);
-    if (i === own?.option) said.push(i === reveal.key ? own.label : `${common.wrong} ${own.label}`);
+    if (i === reveal.key) said.push(common.key);
+    if (i === own?.option) said.push(own.label);
     if (picks) said.push(common.picks(reveal.picks[i] ?? 0));
     if (said.length === 0) return null;
-    return { text: said.join(', '), kind: i === reveal.key ? 'key' : i === own?.option ? 'miss' : 'plain' };
+    const sign = i === reveal.key ? 'right' : i === own?.option ? 'wrong' : '';
+    return { text: said.join(', '), sign, kind: i === reveal.key ? 'key' : i === own?.option ? 'miss' : 'plain' };
   };
 }
 
@@ -74,7 +80,7 @@ export function Told({ text }) {
 }
 
 export function Because({ reason }) {
-  return html`<p class="reason"><b>${common.reason}:</b> <${Told} text=${reason} /></p>`;
+  return reason && html`<p class="reason"><b>${common.reason}:</b> <${Told} text=${reason} /></p>`;
 }
 
 // Leaders is a ranking; own marks a team's line in words as well as in weight.

@@ -2,12 +2,16 @@
 
 import { html } from '../vendor/preact-htm.mjs';
 import { PlanForm } from './form.mjs';
+import { PlanPaper } from './paper.mjs';
 import { PlanQuestions } from './questions.mjs';
 import { PlanSets } from './sets.mjs';
 
-export function Planning({ plan, rosters, languages, onSave, onStart, onQuestions, onEdit, onSaveSet, onLoadSet, onAsk }) {
-  const below = ({ title, changed, ready }) => html`
-    <${PlanQuestions} ...${{ plan, changed, ready, onQuestions, onEdit }} />
-    <${PlanSets} ...${{ title, ready, onSaveSet, onLoadSet, onAsk }} />`;
-  return html`<${PlanForm} ...${{ plan, rosters, languages, onSave, onStart, below }} />`;
+// Planning: stored is the hub's plan, plan what usePlan gives of it.
+export function Planning({ stored, plan, rosters, languages, onHub, onQuestions, onEdit, onPaper, onSaveSet, onLoadSet, onAsk }) {
+  const { draft, changed, ready } = plan;
+  return html`
+    <${PlanForm} ...${{ plan, rosters, languages, onHub }} />
+    <${PlanQuestions} ...${{ plan: stored, changed, ready, onQuestions, onEdit }} />
+    <${PlanPaper} ...${{ plan: stored, ready, onPaper }} />
+    <${PlanSets} ...${{ title: draft.title, ready, onSaveSet, onLoadSet, onAsk }} />`;
 }

@@ -7,10 +7,15 @@ import { language } from '../lib/language.mjs';
 import { Connecting } from '../parts/parts.mjs';
 import { choice, isSaved, load, progress, remembers, worksOffline } from './data.mjs';
 import { answered, byFact, dueAt, next, overview, speciesOf, standing } from './memory.mjs';
-import { Asking, CannotLoad, Overview, Resting } from './screens.mjs';
+import { Asking, CannotLoad, Overview, Resting, Summary } from './screens.mjs';
 import { learn, named, speak } from '../lib/species.mjs';
 import { common } from '../words/common.mjs';
 import { practice } from '../words/practice.mjs';
+
+const sittingOf = 10; // answers, after which there is a summary
+
+// wanted are the facts that a game's phone handed over, to be gone over first.
+const wanted = new URLSearchParams(location.hash.slice(1)).getAll('fact');
 
 function Practice() {
   const [chosen, setChosen] = useState(choice.read);
@@ -43,6 +48,20 @@ function Practice() {
   return html`<${Exercise} exercise=${got.exercise} subjects=${chosen.subjects} offline=${offline} onChoose=${choose} />`;
 }
 
+// lessonOf is what an answer teaches, with its drawings; null where it is about no animal.
+function lessonOf(exercise, question, option) {
+  const found = exercise.lessons?.[question.lessons?.[option]];
+  if (!found) return null;
+  const sides = found.sides.map((s) => ({ ...s, plate: '', svg: exercise.plates[s.plate]?.svg, plateAlt: exercise.plates[s.plate]?.alt }));
+  return { ...found, sides };
+}
+
+// answerOf is the key in words, of drawings the animal's name.
+function answerOf(exercise, at) {
+  const q = exercise.questions[at];
+  return q.plates?.length > 0 ? exercise.lessons?.[q.lessons?.[q.key]]?.sides[0].animal ?? q.options[q.key] : q.options[q.key];
+}
+
 function Exercise({ exercise, subjects, offline, onChoose }) {
   const [memory, setMemory] = useState(() => progress.read(Date.now()));
   const [resetting, setResetting] = useState(false);
@@ -53,7 +72,7 @@ function Exercise({ exercise, subjects, offline, onChoose }) {
   const index = useMemo(() => byFact(exercise.questions, chosen), [exercise, chosen.join()]);
 
   function ask(so) {
-    const at = next({ memory, index, now: Date.now(), ahead: so.ahead, asked: (i) => asked.current.get(i) ?? -1 });
+    const at = next({ memory, index: so.only ?? index, now: Date.now(), ahead: so.ahead, asked: (i) => asked.current.get(i) ?? -1 });
     setSitting({ ...so, at, n: so.n + 1, told: null });
   }
 
@@ -65,21 +84,28 @@ function Exercise({ exercise, subjects, offline, onChoose }) {
     const span = Math.min(...facts.map((f) => dueAt(changed.facts[f]))) - now;
     asked.current.set(sitting.at, changed.answers);
     setMemory(changed);
-    setSitting({ ...sitting, of: sitting.of + 1, right: sitting.right + (right ? 1 : 0), told: { option, right, span } });
+    const wrong = right ? sitting.wrong : [...sitting.wrong, { prompt: exercise.questions[sitting.at].prompt, key: answerOf(exercise, sitting.at) }];
+    setSitting({ ...sitting, of: sitting.of + 1, right: sitting.right + (right ? 1 : 0), wrong, told: { option, right, span } });
   }
 
   const stop = () => setSitting(null);
+  const begin = (ahead, only) => ask({ right: 0, of: 0, n: 0, wrong: [], ahead, only, length: only ? Math.min(only.size, sittingOf) : sittingOf });
+  const missed = new Map([...index].filter(([fact]) => wanted.includes(fact)));
+  if (sitting?.at >= 0 && sitting.of >= sitting.length && !sitting.told) {
+    return html`<${Summary} sitting=${sitting} onMore=${() => begin(sitting.ahead)} onStop=${stop} />`;
+  }
   if (sitting?.at >= 0) {
     const asked = exercise.questions[sitting.at];
     const question = { ...asked, plates: asked.plates?.map((place) => exercise.plates[place]) };
     return html`<${Asking} key=${sitting.n} question=${question} plate=${exercise.plates[question.plate]} told=${sitting.told} sitting=${sitting}
+      lesson=${sitting.told && lessonOf(exercise, asked, sitting.told.option)}
       onPick=${pick} onNext=${() => ask(sitting)} onStop=${stop} />`;
   }
   const facts = [...index.keys()];
   const now = Date.now();
   const count = overview(memory, facts, now);
   if (sitting) {
-    return html`<${Resting} span=${count.nextAt - now} sitting=${sitting} onAhead=${() => ask({ ...sitting, ahead: true })} onStop=${stop} />`;
+    return html`<${Resting} span=${count.nextAt - now} sitting=${sitting} onAhead=${() => begin(true)} onStop=${stop} />`;
   }
   const nameOf = (fact) => named(exercise.names[speciesOf(fact)] ?? practice.terms);
   return html`
@@ -87,7 +113,7 @@ function Exercise({ exercise, subjects, offline, onChoose }) {
       count=${count} lines=${standing(memory, facts, nameOf, now)} kept=${remembers} offline=${offline}
       saveAt=${isSaved ? '' : `/practice/save?roster=${encodeURIComponent(exercise.roster)}${language === 'en' ? '' : `&lang=${language}`}`}
       onRoster=${(roster) => onChoose({ roster })} onSubjects=${(s) => onChoose({ subjects: s })}
-      onStart=${(ahead) => ask({ right: 0, of: 0, n: 0, ahead })} onReset=${() => setResetting(true)} />
+      missed=${missed.size} onMissed=${() => begin(true, missed)} onStart=${(ahead) => begin(ahead)} onReset=${() => setResetting(true)} />
     ${resetting && html`<${Dialog} ...${practice.confirmReset} go=${() => setMemory(progress.forget())} onClose=${() => setResetting(false)} />`}`;
 }
 

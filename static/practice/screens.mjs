@@ -1,18 +1,22 @@
 // The screens of practice alone. They draw what they are handed.
 
 import { html, useEffect, useRef } from '../vendor/preact-htm.mjs';
-import { Because, Drawing, Heading, Languages, Options, Told, keyMark } from '../parts/parts.mjs';
+import { Enlarged } from '../parts/enlarge.mjs';
+import { Lesson, teaches } from '../parts/lesson.mjs';
+import { Because, Heading, Languages, Options, Sign, Told, keyMark } from '../parts/parts.mjs';
+import { named, tongue } from '../lib/species.mjs';
 import { Choice, Subjects } from '../parts/fields.mjs';
 import { common } from '../words/common.mjs';
 import { practice } from '../words/practice.mjs';
 
 // Overview is where a sitting starts: what to practise, what is due, what is known.
-export function Overview({ roster, rosters, subjects, chosen, count, lines, kept, offline, saveAt, onRoster, onSubjects, onStart, onReset }) {
+export function Overview({ roster, rosters, subjects, chosen, count, lines, kept, offline, saveAt, missed = 0, onMissed, onRoster, onSubjects, onStart, onReset }) {
   const open = count.due + count.fresh > 0;
   return html`
     <main class="sheet">
       <${Heading}>${practice.title}<//>
       <p>${practice.lead}</p>
+      ${missed > 0 && html`<button type="button" class="main" onClick=${onMissed}>${practice.goOver(missed)}</button>`}
       ${rosters.length > 1
         ? html`<${Choice} id="roster" label=${practice.roster} value=${roster} choices=${rosters.map((r) => [r, r])} onValue=${onRoster} />`
         : html`<p>${practice.rosterIs(roster)}</p>`}
@@ -54,7 +58,7 @@ function Standing({ lines }) {
 }
 
 // Asking shows a question, and with told ({option, right, span}) what became of it.
-export function Asking({ question, plate, told, sitting, onPick, onNext, onStop }) {
+export function Asking({ question, plate, told, sitting, lesson, onPick, onNext, onStop }) {
   const verdict = useRef(null);
   const go = useRef(null);
   useLetters(question.options.length, told ? null : onPick);
@@ -68,16 +72,17 @@ export function Asking({ question, plate, told, sitting, onPick, onNext, onStop 
   return html`
     <main class="sheet">
       <div class="sitting">
-        <p class="where">${practice.sitting(sitting.right, sitting.of)}</p>
+        <p class="where">${practice.place(Math.min(sitting.of + (told ? 0 : 1), sitting.length), sitting.length, sitting.right)}</p>
         <button type="button" onClick=${onStop}>${practice.stop}</button>
       </div>
       <${Heading}><${Told} text=${question.prompt} /><//>
-      ${plate && html`<${Drawing} plate=${plate} />`}
+      ${plate && !(told && teaches(lesson)) && html`<${Enlarged} plate=${plate} />`}
       <${Options} question=${question} choose=${true} onPick=${told ? undefined : onPick}
         mark=${told ? keyMark({ key: question.key }, own) : undefined} />
       <div class="told" role="status" ref=${verdict}>
         ${told && html`
-          <p class="title">${practice.verdict(told.right)}</p>
+          <p class="title"><${Sign} kind=${told.right ? 'right' : 'wrong'} /> ${practice.verdict(told.right)}</p>
+          ${teaches(lesson) && html`<${Lesson} lesson=${lesson} />`}
           <${Because} reason=${question.reason} />
           <p>${told.right ? practice.again(practice.span(told.span)) : practice.againSoon}</p>`}
       </div>
@@ -100,6 +105,24 @@ function useLetters(rows, onPick) {
     addEventListener('keydown', press);
     return () => removeEventListener('keydown', press);
   });
+}
+
+// Summary ends a sitting: what was right, and what to look at again.
+export function Summary({ sitting, onMore, onStop }) {
+  return html`
+    <main class="sheet">
+      <${Heading}>${practice.summary(sitting.right, sitting.of)}<//>
+      ${sitting.wrong.length === 0 ? html`<p>${practice.allRight}</p>` : html`
+        <section>
+          <h2>${practice.lookAgain}</h2>
+          <ul class="missed">${sitting.wrong.map((w, i) => html`<li key=${i}><p lang=${tongue(w.prompt)}>${w.prompt}</p><p lang=${tongue(w.key)}><${Sign} kind="right" /> <b>${named(w.key)}</b></p></li>`)}</ul>
+        </section>`}
+      <p class="hint">${practice.comesBack}</p>
+      <div class="pair">
+        <button type="button" onClick=${onStop}>${practice.stop}</button>
+        <button type="button" class="main" onClick=${onMore}>${practice.more}</button>
+      </div>
+    </main>`;
 }
 
 // Resting is shown when nothing is due.

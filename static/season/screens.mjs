@@ -32,13 +32,14 @@ export function SeasonPage({ view, message = '', onChoose, onUntil, onShow, onCo
         </div>` : html`<p class="lead">${club.none}</p>`}
       </header>
       ${season && html`
-        <${Standing} view=${view} onErase=${(l) => setDialog({ ...club.confirmTeam(l.name), go: () => onEraseTeam(l.team) })} />
+        <${Standing} view=${view} />
         <${Ratings} ratings=${view.ratings} />
         <${Showing} season=${season} onShow=${onShow} />
         <${Games} games=${view.games} onCount=${onCount} />
         <section class="acts">
           <h2>${club.erase}</h2>
           <p>${club.eraseHint}</p>
+          <${EraseTeam} table=${view.table} onErase=${(l) => setDialog({ ...club.confirmTeam(l.name), go: () => onEraseTeam(l.team) })} />
           <button type="button" onClick=${() => setDialog({ ...club.confirmSeason(season.id), go: onEraseSeason })}>${club.eraseSeason}</button>
         </section>`}
     </main>
@@ -50,19 +51,43 @@ function Moved({ line }) {
   return html`<span aria-hidden="true">${club.moved(line.was, line.rank)}</span><span class="heard">${club.movedSaid(line.was, line.rank)}</span>`;
 }
 
-function Standing({ view, onErase }) {
+function Standing({ view }) {
   const { rank, moved, team, points, right, games } = club.columns;
   const rows = view.table.map((l) => [
     html`<b>${l.rank}</b> <span class="name">${l.name}</span>`, html`<${Moved} line=${l} />`, l.points, club.share(l.right, l.of), l.games,
-    html`<button type="button" aria-label=${club.eraseTeamOne(l.name)} onClick=${() => onErase(l)}>${club.eraseTeam}</button>`,
   ]);
   return html`
     <section>
       <h2>${club.table}</h2>
       ${rows.length === 0 ? html`<p>${club.noneCounted}</p>` : html`
-        <${Table} kind="standing" caption=${club.tableCaption(view.until)} columns=${{ team: `${rank}, ${team.toLowerCase()}`, moved, points, right, games, erase: club.erase }} rows=${rows} />
+        <${Bars} table=${view.table} />
+        <${Table} kind="standing" caption=${club.tableCaption(view.until)} columns=${{ team: `${rank}, ${team.toLowerCase()}`, moved, points, right, games }} rows=${rows} />
         <p class="hint">${club.tieRule} ${club.movedHint}</p>`}
     </section>`;
+}
+
+// Bars show the table's points before it tells them.
+function Bars({ table }) {
+  const most = Math.max(1, ...table.map((l) => l.points));
+  return html`
+    <ul class="bars" aria-hidden="true">
+      ${table.map((l) => html`
+        <li key=${l.team}>
+          <span class="what">${l.rank} ${l.name}</span>
+          <svg class="bar-of" viewBox="0 0 100 10" preserveAspectRatio="none"><rect class="trough" width="100" height="10" /><rect class="dark" width=${Math.max(0, 100 * l.points / most)} height="10" /></svg>
+          <span class="n">${l.points}</span>
+        </li>`)}
+    </ul>`;
+}
+
+// EraseTeam stands apart from the table, where nobody presses it in passing.
+function EraseTeam({ table, onErase }) {
+  if (table.length === 0) return null;
+  return html`
+    <details>
+      <summary>${club.eraseSome}</summary>
+      <ul class="erasing">${table.map((l) => html`<li key=${l.team}><button type="button" onClick=${() => onErase(l)}>${club.eraseTeamOne(l.name)}</button></li>`)}</ul>
+    </details>`;
 }
 
 function Ratings({ ratings }) {

@@ -1,11 +1,14 @@
 // What a team's phone shows. Each screen draws the state it is handed; what
 // the team may do next follows from the state, never from a guess of its own.
 
-import { html, useRef, useState } from '../vendor/preact-htm.mjs';
+import { html, useEffect, useRef, useState } from '../vendor/preact-htm.mjs';
 import { Countdown, useUp, withExtra } from '../parts/clock.mjs';
+import { Enlarged } from '../parts/enlarge.mjs';
+import { Lesson, Tally, tagOf, teaches } from '../parts/lesson.mjs';
 import { suggestName } from '../lib/names.mjs';
-import { Announcer, Banners, Because, Field, Heading, Languages, Leaders, Message, Options, Plate, Stopped, Told, keyMark } from '../parts/parts.mjs';
+import { Announcer, Banners, Because, Field, Heading, Languages, Leaders, Message, Options, Plate, Sign, Stopped, Told } from '../parts/parts.mjs';
 import { named } from '../lib/species.mjs';
+import { missed, practiceOf, useMissed } from './missed.mjs';
 import { Marked, Visit, Walk } from './station.mjs';
 import { common } from '../words/common.mjs';
 import { team } from '../words/team.mjs';
@@ -64,15 +67,32 @@ function mine(state, told) {
 export function TeamScreen({ state, you, link, pending, message, onAnswer, onType, onBuzz, onStation }) {
   const Screen = screens[state.phase];
   const own = mine(state, you);
+  const asked = state.phase === 'asking' || state.phase === 'buzzed';
+  useShaken(own.holds);
+  useMissed(state, own);
   return html`
     <header class="strip">
-      <b>${you.name}</b><span>${common.points(you.score)}</span>
+      <b>${you.name}</b>
+      ${asked && html`<${Countdown} state=${withExtra(state, you.extra)} />`}
+      <span>${common.points(you.score)}</span>
     </header>
     <${Banners} link=${link} state=${state} />
     <${Announcer} state=${state} />
-    <main class=${state.phase === 'asking' || state.phase === 'buzzed' ? 'sheet asked' : 'sheet'} key=${`${state.phase} ${state.question?.id}`}>
+    <main class=${asked ? `sheet asked ${shape(state.question)}` : 'sheet'} key=${`${state.phase} ${state.question?.id}`}>
       <${Screen} ...${{ state, you: own, pending, message, onAnswer, onType, onBuzz, onStation }} />
     </main>`;
+}
+
+// shape is what a question has beside its words.
+const shape = (question) => (question.plates?.length > 0 ? 'four' : question.plate ? 'beside' : 'words');
+
+const shake = 40; // ms
+
+// useShaken is felt as the buzz becomes this team's, where a phone can.
+function useShaken(holds) {
+  useEffect(() => {
+    if (holds) navigator.vibrate?.(shake);
+  }, [holds]);
 }
 
 function Lobby({ state, you }) {
@@ -93,9 +113,8 @@ function Question(props) {
   const up = useUp(own);
   return html`
     <${Where} state=${state} />
-    <${Countdown} state=${own} />
     <${Heading}><${Told} text=${state.question.prompt} /><//>
-    <${Plate} question=${state.question} />
+    ${state.question.plate && html`<${Enlarged} plate=${state.question} />`}
     <${Flow} ...${props} up=${up} />`;
 }
 
@@ -195,21 +214,22 @@ function BuzzBar({ onBuzz, idle }) {
 function verdictLine(reveal, you) {
   if (reveal.skipped) return common.skipped;
   if (reveal.undone) return common.undone;
-  const sign = { right: common.right, wrong: common.wrong }[you.verdict] ?? '';
-  return `${sign} ${team.verdicts[you.verdict || 'none']}`.trim();
+  const sign = ['right', 'wrong'].includes(you.verdict) && html`<${Sign} kind=${you.verdict} />`;
+  return html`${sign} ${team.verdicts[you.verdict || 'none']}`;
 }
 
 function Revealed({ state, you }) {
   const { reveal, question } = state;
-  const own = { option: you.option, label: team.yours };
+  const lesson = teaches(reveal.lesson) ? reveal.lesson : null;
   return html`
     <${Where} state=${state} />
     <${Heading}>${verdictLine(reveal, you)}<//>
     ${you.answer && html`<p>${team.typed(named(you.answer))}</p>`}
     ${you.gained !== 0 && html`<p class="gained">${team.gained(you.gained)}</p>`}
     <p class="prompt"><${Told} text=${question.prompt} /></p>
-    <${Plate} question=${question} />
-    <${Options} question=${question} mark=${keyMark(reveal, own)} />
+    ${(!lesson || question.credit) && html`<${Plate} question=${question} />`}
+    ${lesson && html`<${Lesson} lesson=${lesson} tag=${tagOf(question, reveal)} />`}
+    <${Tally} question=${question} reveal=${reveal} own=${you.option ?? undefined} />
     <${Because} reason=${reveal.reason} />
     <p>${team.standing(you.rank, you.score)}</p>`;
 }
@@ -218,6 +238,7 @@ function Ranking({ state, you }) {
   return html`
     <${Heading}>${state.phase === 'ended' ? team.over : team.afterRound}<//>
     <p class="title">${team.standing(you.rank, you.score)}</p>
+    ${state.phase === 'ended' && html`<p><a class="again" href=${practiceOf(missed(state.code))}>${missed(state.code).length > 0 ? team.goOver(missed(state.code).length) : team.practise}</a></p>`}
     <${Leaders} leaders=${state.leaders} caption=${team.firstFive} own=${you.name} />
     <p class="hint">${common.tieRule}</p>`;
 }

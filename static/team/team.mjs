@@ -1,7 +1,7 @@
 // The team's page: a name, then the game; it comes back by itself.
 
 import { html, render, useCallback, useEffect, useRef, useState } from '../vendor/preact-htm.mjs';
-import { useLive } from '../lib/live.mjs';
+import { Following, useLive, useNext } from '../lib/live.mjs';
 import { CodeForm, Connecting, Stopped, gameInAddress, whyStopped } from '../parts/parts.mjs';
 import { newID } from '../lib/protocol.mjs';
 import { Freed, SideForm, useSeats } from './seats.mjs';
@@ -66,10 +66,14 @@ function useCommands(live) {
   };
 }
 
-function Team({ code }) {
+function Team({ code, onNext }) {
   const seat = useSeat(code);
   const live = useLive(code, seat.hello);
   const commands = useCommands(live);
+  useNext(live.state, (next) => {
+    lasting.set(tokenKey(next), lasting.get(tokenKey(code))); // which is the team's there, too
+    onNext(next);
+  });
   const [problem, setProblem] = useState(null); // why the hub did not take the name
   const [out, setOut] = useState(false);
   const tried = useRef(); // the name that was typed last
@@ -122,4 +126,4 @@ function AskCode({ message }) {
 }
 
 const code = gameInAddress();
-learnNames().then(() => render(code ? html`<${Team} code=${code} />` : html`<${AskCode} />`, document.getElementById('page')));
+learnNames().then(() => render(code ? html`<${Following} page=${Team} code=${code} />` : html`<${AskCode} />`, document.getElementById('page')));

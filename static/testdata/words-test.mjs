@@ -16,7 +16,7 @@ let ran = 0;
 
 // Texts that are the same in both languages: names, signs and numbers.
 const alike = new Set([
-  'common.name', 'common.letters', 'common.right', 'common.wrong', 'host.plan', 'practice.animal', 'photos.species', 'debrief.clock', 'debrief.decimal',
+  'common.name', 'common.letters', 'common.right', 'common.wrong', 'practice.animal', 'photos.species', 'debrief.clock', 'debrief.decimal',
   'debrief.percent', 'debrief.seconds', 'debrief.interval', 'debrief.number', 'common.seconds', 'species.both', 'tournament.plusOne', 'tournament.columns.buchholz', 'tournament.columns.sonneborn', 'tournament.by.Buchholz', 'tournament.by.Sonneborn-Berger', 'tournament.by.points', 'tournament.short.unneeded', 'station.animal', 'club.fairColumns.total', 'host.difficulties.2', 'host.difficulties.3', 'host.difficulties.4',
 ]);
 
@@ -32,15 +32,16 @@ const share = { right: 3, of: 4, p: 0.75, low: 0.3, high: 0.95 };
 const test = { teams: 5, items: 8, mean: 3.5, sd: 1.25, kr20: -0.5, sem: 1, caution: 'English' };
 const given = {
   'common.picks': [2], 'common.round': [game], 'common.question': [{ n: 3 }, game], 'common.seconds': [12], 'common.drawn': [['A', 'B']],
-  'team.verdicts': [], 'team.standing': [2, 100], 'team.gained': [-3], 'board.afterRound': [game], 'practice.verdict': [true], 'practice.level': ['x', 'y'],
+  'team.verdicts': [], 'team.standing': [2, 100], 'team.gained': [-3], 'board.afterRound': [game], 'board.round': [game], 'board.question': [{ n: 3 }, game], 'practice.verdict': [true], 'practice.level': ['x', 'y'],
   'practice.notHere': ['x'], 'practice.rosterIs': ['x'], 'host.keyIs': ['A', 'x.'], 'host.confirm.remove': ['x'],
-  'debrief.where': [{ code: 'x', date: '2026-05-09', ended: true }], 'debrief.interval': [share], 'debrief.outOf': [share], 'debrief.share': [share], 'debrief.range': [share],
+  'debrief.where': [{ code: 'x', date: '2026-05-09', ended: true }], 'debrief.interval': [share], 'debrief.outOf': [share], 'debrief.wereRight': [share, 5], 'debrief.wasHardest': [share], 'debrief.isWeakest': [share], 'debrief.mixedUp': [{ times: 2, of: 9 }], 'debrief.range': [share],
   'debrief.reliability': [test], 'debrief.takenCaption': ['skull', 'traits'], 'debrief.pair': [{ a: 'x', b: 'y' }], 'debrief.number': [{ round: 1, number: 2 }],
   'photos.added': ['x', 'Y'], 'photos.line': ['x', 'Y', 'z'], 'announce.asking': [{ n: 3 }], 'announce.walk': [{ turn: 1, of: 2 }], 'announce.station': [{ turn: 1, of: 2 }], 'nicknames.name': ['x', 'y'], 'species.both': ['x', 'y'],
   'club.moved': [1, 2], 'club.movedSaid': [1, 2], 'club.share': [1, 2], 'club.percentOf': [1, 2], 'club.rating': [{ rating: 1500, deviation: 350 }], 'club.range': [{ rating: 1500, deviation: 350 }],
   'club.takeOutOne': [{ title: 'x', date: '2026-05-09' }], 'club.anewOne': [{ title: 'x', date: '2026-05-09' }], 'club.gameLine': [{ date: '2026-05-09', title: 'x', game: 'y', ended: false, share }],
   'club.trendAlt': ['x', [{ date: '2026-05-09', share }]], 'club.pair': [{ a: 'x', b: 'y', subject: 'skull' }], 'club.tableCaption': ['2026-05-09'],
   'keeping.line': [{ code: 'x', ended: true, written: '2026-05-09' }], 'keeping.eraseOne': ['x'], 'keeping.newKeyIs': ['x'], 'keeping.confirmGame': ['x'], 'keeping.eraseNameOf': ['x'], 'keeping.confirmName': ['x'], 'keeping.extraFor': ['x'],
+  'rounds.line': [{ count: 8, seconds: 30, subjects: ['skull'], typed: true }, 'x'], 'rosters.counted': ['x', 4], 'rosters.see': ['x'],
   'planning.told': [{ round: 1, question: 2 }],
   'station.rotation': [{ turn: 1, of: 2 }], 'station.specimen': ['x', 'y'], 
   'tournament.phase': [tournament], 'tournament.estimate': [{ matches: 2, minutes: 9 }, 0], 'tournament.round': ['winners', 1, 2, false], 'tournament.from': [{ from: 3, loser: true }], 'tournament.playingAt': ['x'],

@@ -53,7 +53,7 @@ var sampleScores = []store.Standing{{Rank: 1, Team: "t2", Score: 100}, {Rank: 2,
 
 func TestTheSampleIsSound(t *testing.T) {
 	log, ops := sample()
-	if err := faults.Linearizable(log, ops, time.Second); err != nil {
+	if err := faults.Linearizable(log, ops, time.Minute); err != nil {
 		t.Error(err)
 	}
 	if _, err := faults.NewJournal().Audit(log, sampleScores, ops); err == nil || !strings.Contains(err.Error(), "the last screen has 0 teams") || strings.Count(err.Error(), "\n") > 0 {
@@ -93,7 +93,7 @@ func TestDoctoredHistories(t *testing.T) {
 		},
 	} {
 		log, ops := sample()
-		if err := faults.Linearizable(log, doctor(ops), time.Second); err == nil || !strings.Contains(err.Error(), "no order") {
+		if err := faults.Linearizable(log, doctor(ops), time.Minute); err == nil || !strings.Contains(err.Error(), "no order") {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
@@ -107,7 +107,7 @@ func TestAnUnansweredPress(t *testing.T) {
 		if !seen {
 			ops = ops[:2]
 		}
-		if err := faults.Linearizable(log, ops, time.Second); err != nil {
+		if err := faults.Linearizable(log, ops, time.Minute); err != nil {
 			t.Errorf("seen %v: %v", seen, err)
 		}
 	}

@@ -16,7 +16,7 @@ import (
 	"fieldsign/hub/lab/flaky"
 )
 
-const patience = 10 * time.Second
+const patience = time.Minute
 
 // echo is a server that sends back what it gets, and then its end.
 func echo(t *testing.T) string {

@@ -11,6 +11,8 @@ import (
 	"sync"
 	"sync/atomic"
 	"testing"
+
+	"fieldsign/hub/lab/soak"
 )
 
 // sweepTail is how much of a file's end the sweeps go over.
@@ -27,10 +29,10 @@ func swept(t *testing.T) (whole []byte, records uint64) {
 	return whole, many
 }
 
-// places are those of a sweep: all in the long run, or else so many by chance.
-func places(t *testing.T, all, some int) []int {
+// places are so many of a sweep's by chance, or all.
+func places(t *testing.T, some, all int) []int {
 	t.Helper()
-	if os.Getenv("FIELDSIGN_SOAK") != "" {
+	if some == all {
 		list := make([]int, all)
 		for i := range list {
 			list[i] = i
@@ -97,7 +99,7 @@ func memoryDir(t *testing.T) string {
 // first and last byte among them.
 func TestTornAnywhere(t *testing.T) {
 	whole, records := swept(t)
-	offsets := places(t, sweepTail, 300)
+	offsets := places(t, soak.Size(300, sweepTail), sweepTail)
 	for page := 0; page < sweepTail; page += 4096 {
 		offsets = append(offsets, page, page+1, page+4095)
 	}
@@ -112,7 +114,7 @@ func TestFlippedAnywhere(t *testing.T) {
 	for used > sweepTail && whole[used-1] == 0 {
 		used--
 	}
-	bits := places(t, 8*sweepTail, 300)
+	bits := places(t, soak.Size(300, 8*sweepTail), 8*sweepTail)
 	refused := sweep(t, bits, records, func(at int) []byte {
 		content := slices.Clone(whole)
 		content[used-sweepTail+at/8] ^= 1 << (at % 8)

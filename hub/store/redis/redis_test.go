@@ -41,11 +41,13 @@ func beside(t testing.TB, s *Store, address string) *Store {
 }
 
 func TestSuite(t *testing.T) {
+	t.Parallel()
 	server := redistest.Start(t)
 	storetest.Run(t, func(t *testing.T) store.Store { return open(t, server.URL()) })
 }
 
 func TestSuiteOnCluster(t *testing.T) {
+	t.Parallel()
 	cluster := redistest.StartCluster(t, 0)
 	storetest.Run(t, func(t *testing.T) store.Store { return open(t, cluster.URL()) })
 	cluster.Nodes[0].Do("config", "set", "appendonly", "yes") // one of three: the weakest counts
@@ -56,6 +58,7 @@ func TestSuiteOnCluster(t *testing.T) {
 }
 
 func TestDamage(t *testing.T) {
+	t.Parallel()
 	server := redistest.Start(t)
 	s := open(t, server.URL())
 	key := func(game, part string) string { return s.opts.Prefix + "{" + game + "}:" + part }
@@ -105,6 +108,7 @@ func TestDamage(t *testing.T) {
 
 // TestBoundedPages counts what one round trip brings.
 func TestBoundedPages(t *testing.T) {
+	t.Parallel()
 	s := open(t, redistest.Start(t).URL())
 	must(t, s.Append(t.Context(), numbered("fox", 1, 1000)))
 	page, last, err := s.page(t.Context(), "fox", 100)
@@ -121,6 +125,7 @@ func TestBoundedPages(t *testing.T) {
 }
 
 func TestRetention(t *testing.T) {
+	t.Parallel()
 	server := redistest.Start(t)
 	s, err := Open(server.URL(), Options{KeepIdle: 400 * time.Millisecond, KeepEnded: 100 * time.Millisecond})
 	must(t, err)
@@ -144,6 +149,7 @@ func TestRetention(t *testing.T) {
 
 // TestSweep ages the line of a game whose keys are gone.
 func TestSweep(t *testing.T) {
+	t.Parallel()
 	server := redistest.Start(t)
 	s := open(t, server.URL())
 	must(t, s.Append(t.Context(), numbered("fox", 1, 1)))

@@ -7,6 +7,7 @@ import (
 )
 
 func TestAddress(t *testing.T) {
+	t.Parallel()
 	for address, want := range map[string]struct {
 		addrs   []string
 		cluster bool

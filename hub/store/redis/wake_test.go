@@ -15,6 +15,7 @@ import (
 var fox = store.Photo{PhotoInfo: store.PhotoInfo{ID: "fox", Species: "red fox", Subject: "skull"}, JPEG: []byte("a photo")}
 
 func TestWakeUps(t *testing.T) {
+	t.Parallel()
 	for name, address := range map[string]func(t *testing.T) string{
 		"one server": func(t *testing.T) string { return redistest.Start(t).URL() },
 		"cluster":    func(t *testing.T) string { return redistest.StartCluster(t, 0).URL() },
@@ -43,6 +44,7 @@ func TestWakeUps(t *testing.T) {
 
 // What came while the server was gone is not missed.
 func TestWakeUpAfterRestart(t *testing.T) {
+	t.Parallel()
 	server := redistest.Start(t, redistest.Durable...)
 	s := open(t, server.URL())
 	wake := s.PhotoChanges(t.Context())
@@ -56,6 +58,7 @@ func TestWakeUpAfterRestart(t *testing.T) {
 
 // A cluster gives the channel to another server.
 func TestSubscriptionMoves(t *testing.T) {
+	t.Parallel()
 	cluster := redistest.StartCluster(t, 1)
 	s := open(t, cluster.URL())
 	wake := s.PhotoChanges(t.Context())
@@ -82,7 +85,7 @@ func awaitWake(t *testing.T, wake <-chan struct{}) {
 		if !open {
 			t.Fatal("the wake-ups have ended")
 		}
-	case <-time.After(10 * time.Second):
+	case <-time.After(time.Minute):
 		t.Fatal("no wake-up")
 	}
 }
@@ -95,7 +98,7 @@ func awaitEnd(t *testing.T, wake <-chan struct{}) {
 			if !open {
 				return
 			}
-		case <-time.After(10 * time.Second):
+		case <-time.After(time.Minute):
 			t.Fatal("the wake-ups don't end")
 		}
 	}

@@ -14,7 +14,7 @@ import (
 )
 
 // Run runs the suite. Each call of open returns an empty store of its own; the
-// suite closes it.
+// suite closes it. The tests run beside each other.
 func Run(t *testing.T, open func(t *testing.T) store.Store) {
 	tests := []struct {
 		name string
@@ -51,23 +51,30 @@ func Run(t *testing.T, open func(t *testing.T) store.Store) {
 		{"SeasonAtOnce", testSeasonAtOnce},
 		{"SeasonModel", testSeasonModel},
 	}
-	for _, test := range tests {
-		t.Run(test.name, func(t *testing.T) {
-			s := open(t)
-			test.run(t, s)
-			if err := s.Close(); err != nil {
-				t.Errorf("Close: %v", err)
-			}
-			if err := s.Append(context.Background(), batch("late", 1, "x")); err == nil {
-				t.Error("Append after Close: accepted")
-			}
-			if err := s.PutPhoto(context.Background(), snap("late", "x")); err == nil {
-				t.Error("PutPhoto after Close: accepted")
-			}
-			if err := s.AddResult(context.Background(), "late", result("a", 1)); err == nil {
-				t.Error("AddResult after Close: accepted")
-			}
-		})
+	t.Run("suite", func(t *testing.T) { // which ends with the last of them
+		for _, test := range tests {
+			t.Run(test.name, func(t *testing.T) {
+				t.Parallel()
+				s := open(t)
+				test.run(t, s)
+				testClosed(t, s)
+			})
+		}
+	})
+}
+
+func testClosed(t *testing.T, s store.Store) {
+	if err := s.Close(); err != nil {
+		t.Errorf("Close: %v", err)
+	}
+	if err := s.Append(context.Background(), batch("late", 1, "x")); err == nil {
+		t.Error("Append after Close: accepted")
+	}
+	if err := s.PutPhoto(context.Background(), snap("late", "x")); err == nil {
+		t.Error("PutPhoto after Close: accepted")
+	}
+	if err := s.AddResult(context.Background(), "late", result("a", 1)); err == nil {
+		t.Error("AddResult after Close: accepted")
 	}
 }
 

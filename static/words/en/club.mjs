@@ -68,7 +68,7 @@ export const club = {
 
   erase: 'Erase',
   eraseHint: 'What is erased here is gone for good. The games themselves are kept apart, as long as the hub keeps games.',
-  eraseTeam: 'Erase',
+  eraseSome: 'Erase a team',
   eraseTeamOne: (name) => `Erase ${name}`,
   eraseSeason: 'Erase this season',
   confirmTeam: (name) => ({ title: `Erase ${name}?`, text: 'The nickname and its points go from every game of this season. This cannot be taken back.', yes: 'Erase it' }),

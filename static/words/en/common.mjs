@@ -45,6 +45,16 @@ export const common = {
   subjectsLabel: 'Subjects',
 };
 
+// Of a reveal.
+export const lesson = {
+  times: (n) => `Drawn ${n} times as large.`,
+  oneScale: 'Both on one scale.',
+  recalled: 'This rests on memory, not on a source: check it.',
+  yours: 'your answer',
+  enlarge: 'Enlarge',
+  smaller: 'Close',
+};
+
 export const landing = {
   lead: 'Timed review rounds on the skulls, tracks and scat of wild animals.',
   codeLabel: 'Join code',
@@ -97,7 +107,7 @@ export const pages = {
 export const hub = {
   refused: ({ message }) => message,
   notice: (state) => state.notice,
-  caution: (test) => test.caution,
+  caution: ({ caution }) => caution,
   title: (title) => title,
   plan: (plan) => plan,
 };

@@ -34,6 +34,8 @@ export const host = {
   offline: 'offline',
   answeredOne: 'answered',
   waiting: 'waiting',
+  holds: 'has the buzz',
+  behindName: 'Press a name to rename the team, remove it or give it more time.',
   lockedOne: 'locked out',
   rename: (name) => `Rename ${name}`,
   remove: (name) => `Remove ${name}`,
@@ -52,9 +54,7 @@ export const host = {
   },
   refused: 'Refused:',
   dismiss: 'Hide this message',
-  plan: 'Plan',
   planTitle: 'Title',
-  roster: 'Roster',
   seed: 'Seed',
   seedHint: 'The same roster, rounds and seed give the same questions. 0 draws one.',
   roundN: (n) => `Round ${n}`,
@@ -77,7 +77,25 @@ export const host = {
   saved: 'Plan saved.',
   unsaved: 'Not saved yet.',
   noSubject: (n) => `Round ${n}: choose at least one subject.`,
-  newRound: 'New round',
+};
+
+// After the end: the next game of the same teams.
+export const again = {
+  hint: 'The next game has the same teams. Their phones and the board go there by themselves.',
+  same: 'Play again with other questions',
+  steered: 'Plan the next game from this one',
+  there: 'Go to the next game',
+};
+
+export const join = {
+  open: 'Teams open',
+  qr: 'QR code of the address for teams',
+  alone: 'This machine is on no network, so no phone can reach it and there is no code to scan. Join a network: the address appears here by itself.',
+  other: 'Another address',
+  otherHint: 'Phones must be on the same network as this machine. If they don’t find it, try the address of another of its networks.',
+  fromPhone: 'Host from a phone',
+  hostQR: 'QR code for the host’s own phone, with the host key',
+  keepHidden: (code) => `Scan to host ${code}. The host key is in it: keep it off the projector. It goes when you let go.`,
 };
 
 export const keeping = {
@@ -117,6 +135,17 @@ export const photos = {
   creditHint: 'Who took it; “own photo” will do. No pupil’s name. Shown after the reveal.',
   file: 'File',
   fileHint: 'JPEG, PNG or WebP, at most 8 MiB.',
+  batch: 'Several at once',
+  batchHint: 'Choose them, or a folder, or drop them here. Animal and subject are guessed from the names of the files, such as red-fox_skull_2.jpg; look them through.',
+  chooseFiles: 'Photos',
+  chooseFolder: 'A folder',
+  animalOf: (file) => `Animal on ${file}`,
+  subjectOf: (file) => `Subject of ${file}`,
+  unsaid: 'choose',
+  addAll: (n) => (n === 1 ? 'Add 1 photo' : `Add ${n} photos`),
+  addedAll: (n) => `${n} added.`,
+  unclear: 'Say which animal it is, and what of it.',
+  one: 'One photo',
   add: 'Add the photo',
   adding: 'Adding…',
   added: (name, subject) => `Added: ${name}, ${subject.toLowerCase()}.`,

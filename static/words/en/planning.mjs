@@ -1,15 +1,57 @@
 // The words of planned questions and question sets, in English.
 
-import { count } from './basics.mjs';
+import { count, subjects } from './basics.mjs';
+
+const about = (names) => names.map((s) => (subjects[s] ?? s).toLowerCase()).join(', ');
+
+export const recipes = {
+  title: 'What shall we play?',
+  titles: { mixed: 'Mixed review', exam: 'Practical exam', drawn: 'Drawings only', typed: 'Names typed', short: 'A short one', match: 'A match' },
+  lines: {
+    mixed: '8 open questions, 6 to buzz for.', exam: '8 stations with drawings or your replicas, by the clock.', drawn: '12 open questions, each with a drawing.',
+    typed: '10 questions without options, for the last week before a contest.', short: '5 open questions, to begin or end with.', match: '10 questions to buzz for, as between two teams.',
+  },
+  minutes: (least, most) => `${least} to ${count(most, 'minute', 'minutes')}.`,
+  names: { mixed: 'Skulls, tracks and scat', buzz: 'First to buzz', exam: 'Stations', drawn: 'By their drawings', typed: 'Name it', short: 'Warm-up', match: 'First to buzz', another: 'New round' },
+};
+
+export const rosters = {
+  title: 'Animals',
+  names: { everything: 'Everything', furbearers: 'Furbearers', waterside: 'Waterside', 'woodland-edge': 'Woodland edge' },
+  counted: (name, n) => (n ? `${name} · ${n}` : name),
+  see: (name) => `See who is in “${name}”`,
+};
+
+export const paper = {
+  title: 'On paper',
+  hint: 'PDFs of this game’s own questions, made by the hub. Print at 100 % and measure the check line.',
+  of: 'Of which round',
+  all: 'All rounds without stations',
+  size: 'Paper',
+  kinds: { quiz: 'Quiz sheet', key: 'Key with reasons', cards: 'Station cards', sheets: 'A sheet for each team', scores: 'Score sheet', plates: 'Plates of all animals, at life size' },
+  made: 'It is among your downloads.',
+};
+
+export const rounds = {
+  title: 'Rounds',
+  line: ({ station, count: n, seconds, subjects: of, typed }, kind) =>
+    [kind, station ? `${count(station.stations, 'station', 'stations')}, ${seconds} s at each` : `${count(n, 'question', 'questions')} · ${seconds} s`, typed && 'names typed', of.length < 3 && about(of)].filter(Boolean).join(' · '),
+  change: 'Change',
+  remove: 'Remove',
+  points: 'Points and speed',
+  drawings: 'Drawings',
+  drawn: { none: 'None', some: 'Some', half: 'Half of the questions', all: 'All questions' },
+};
 
 export const planning = {
   duration: (least, most) => `About ${least} to ${count(most, 'minute', 'minutes')} in all.`,
   durationHint: 'A question takes a third of its time, if all answer early, to all of it, then 10 to 40 seconds for the reason and a word about it. Pauses between rounds are counted with half a minute to one and a half.',
-  chosen: 'You have chosen these questions. Another subject, number or difficulty, another roster, seed or language makes them anew.',
+  chosen: 'You have chosen these questions. Another subject, number or difficulty, other animals, another seed or language makes them anew.',
   lost: 'Saving gives up questions that you have chosen: their round was removed, or asks for others.',
 
   seedGuessable: 'Whoever has this program can try out every seed as small as this, and work out the questions from the first ones that they see. 0 draws one that nobody can.',
 
+  more: 'More: title, language, season, seed',
   language: 'Language of the questions',
 
   title: 'Questions',

@@ -68,7 +68,7 @@ export const club = {
 
   erase: 'Borrar',
   eraseHint: 'Lo que se borra aquí no vuelve. Los juegos se guardan aparte, mientras el servidor guarde juegos.',
-  eraseTeam: 'Borrar',
+  eraseSome: 'Borrar un equipo',
   eraseTeamOne: (name) => `Borrar ${name}`,
   eraseSeason: 'Borrar esta temporada',
   confirmTeam: (name) => ({ title: `¿Borrar ${name}?`, text: 'El apodo y sus puntos se quitan de todos los juegos de esta temporada. No se puede deshacer.', yes: 'Borrar' }),

@@ -46,6 +46,15 @@ export const common = {
   subjectsLabel: 'Temas',
 };
 
+export const lesson = {
+  times: (n) => `Dibujado ${number.format(n)} veces más grande.`,
+  oneScale: 'Ambos a la misma escala.',
+  recalled: 'Esto se apoya en la memoria, no en una fuente: compruébenlo.',
+  yours: 'tu respuesta',
+  enlarge: 'Ampliar',
+  smaller: 'Cerrar',
+};
+
 export const landing = {
   lead: 'Rondas de repaso con tiempo sobre cráneos, huellas y excretas de animales silvestres.',
   codeLabel: 'Código de acceso',
@@ -124,6 +133,10 @@ const refusals = {
   no_plan: 'Primero planee al menos una ronda.',
   no_photo: 'No hay tal foto; quizás ya se borró.',
   not_arrived: 'La foto no llegó completa. Envíela de nuevo, más cerca del servidor o como archivo más pequeño.',
+  followed: 'A este juego ya le sigue otro.',
+  bad_address: 'Este equipo ya no tiene esa dirección. Abra la lista de nuevo.',
+  bad_paper: inEnglish('Eso no se puede imprimir así.'),
+  not_printed: inEnglish('Eso no se puede poner en papel.'),
   too_many_photos: 'Este servidor no guarda más fotos: borre una primero.',
   no_plate: 'No hay tal lámina, o su pregunta no está abierta.',
   no_qr: 'No se pudo dibujar el código QR: usen el código de acceso.',

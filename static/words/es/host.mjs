@@ -36,6 +36,8 @@ export const host = {
   offline: 'sin conexión',
   answeredOne: 'respondió',
   waiting: 'en espera',
+  holds: 'tiene el turno',
+  behindName: 'Presione un nombre para cambiarlo, sacar al equipo o darle más tiempo.',
   lockedOne: 'sin más turno',
   rename: (name) => `Renombrar a ${name}`,
   remove: (name) => `Sacar a ${name}`,
@@ -54,9 +56,7 @@ export const host = {
   },
   refused: 'No se hizo:',
   dismiss: 'Ocultar este mensaje',
-  plan: 'Plan',
   planTitle: 'Título',
-  roster: 'Lista de especies',
   seed: 'Semilla',
   seedHint: 'Con la misma lista, las mismas rondas y la misma semilla salen las mismas preguntas. Con 0 se sortea una.',
   roundN: (n) => `Ronda ${n}`,
@@ -79,7 +79,25 @@ export const host = {
   saved: 'Plan guardado.',
   unsaved: 'Sin guardar todavía.',
   noSubject: (n) => `Ronda ${n}: elija al menos un tema.`,
-  newRound: 'Ronda nueva',
+};
+
+// Tras el final: el siguiente juego de los mismos equipos.
+export const again = {
+  hint: 'El siguiente juego tiene los mismos equipos. Sus teléfonos y el tablero pasan solos.',
+  same: 'Jugar otra vez con otras preguntas',
+  steered: 'Planear el siguiente juego a partir de este',
+  there: 'Ir al siguiente juego',
+};
+
+export const join = {
+  open: 'Los equipos abren',
+  qr: 'Código QR de la dirección para los equipos',
+  alone: 'Este equipo no está en ninguna red: ningún teléfono puede llegar a él y no hay código que escanear. Conéctelo a una red: la dirección aparece aquí sola.',
+  other: 'Otra dirección',
+  otherHint: 'Los teléfonos deben estar en la misma red que este equipo. Si no lo encuentran, pruebe la dirección de otra de sus redes.',
+  fromPhone: 'Dirigir con un teléfono',
+  hostQR: 'Código QR para el teléfono de quien dirige, con la clave de dirección',
+  keepHidden: (code) => `Escanéelo para dirigir ${code}. Lleva la clave de dirección: que no se vea en el proyector. Desaparece al soltar.`,
 };
 
 export const keeping = {
@@ -119,6 +137,17 @@ export const photos = {
   creditHint: 'Quién la tomó; basta “foto propia”. Ningún nombre de alumnos. Se muestra con la clave.',
   file: 'Archivo',
   fileHint: 'JPEG, PNG o WebP, de 8 MiB como máximo.',
+  batch: 'Varias a la vez',
+  batchHint: 'Elíjalas, o una carpeta, o suéltelas aquí. El animal y el tema se deducen del nombre de cada archivo, como zorro-rojo_craneo_2.jpg; revíselos.',
+  chooseFiles: 'Fotos',
+  chooseFolder: 'Una carpeta',
+  animalOf: (file) => `Animal de ${file}`,
+  subjectOf: (file) => `Tema de ${file}`,
+  unsaid: 'elija',
+  addAll: (n) => (n === 1 ? 'Añadir 1 foto' : `Añadir ${n} fotos`),
+  addedAll: (n) => `Se añadieron ${n}.`,
+  unclear: 'Diga qué animal es y qué se ve de él.',
+  one: 'Una foto',
   add: 'Añadir la foto',
   adding: 'Añadiendo…',
   added: (name, subject) => `Añadida: ${name}, ${subject.toLowerCase()}.`,

@@ -1,6 +1,47 @@
 // The words of planned questions and question sets, in Spanish.
 
-import { count } from './basics.mjs';
+import { count, subjects } from './basics.mjs';
+
+const about = (names) => names.map((s) => (subjects[s] ?? s).toLowerCase()).join(', ');
+
+export const recipes = {
+  title: '¿Qué jugamos?',
+  titles: { mixed: 'Repaso variado', exam: 'Examen práctico', drawn: 'Solo dibujos', typed: 'Nombres escritos', short: 'Uno corto', match: 'Un encuentro' },
+  lines: {
+    mixed: '8 preguntas abiertas y 6 de pulsador.', exam: '8 estaciones con dibujos o réplicas propias, por reloj.', drawn: '12 preguntas abiertas, cada una con un dibujo.',
+    typed: '10 preguntas sin opciones, para la última semana antes de un concurso.', short: '5 preguntas abiertas, para empezar o terminar.', match: '10 preguntas de pulsador, como entre dos equipos.',
+  },
+  minutes: (least, most) => `De ${least} a ${count(most, 'minuto', 'minutos')}.`,
+  names: { mixed: 'Cráneos, huellas y excretas', buzz: 'El primero en pulsar', exam: 'Estaciones', drawn: 'Por sus dibujos', typed: 'Nómbralo', short: 'Calentamiento', match: 'El primero en pulsar', another: 'Ronda nueva' },
+};
+
+export const rosters = {
+  title: 'Animales',
+  names: { everything: 'Todos', furbearers: 'De piel fina', waterside: 'De orilla', 'woodland-edge': 'De borde de bosque' },
+  counted: (name, n) => (n ? `${name} · ${n}` : name),
+  see: (name) => `Ver quiénes están en «${name}»`,
+};
+
+export const paper = {
+  title: 'En papel',
+  hint: 'PDF con las preguntas de este mismo juego, hechos por el servidor. Imprima al 100 % y mida la línea de control.',
+  of: 'De qué ronda',
+  all: 'Todas las rondas sin estaciones',
+  size: 'Papel',
+  kinds: { quiz: 'Cuestionario', key: 'Clave con razones', cards: 'Tarjetas de estación', sheets: 'Una hoja por equipo', scores: 'Hoja de puntos', plates: 'Láminas de todos los animales, a tamaño natural' },
+  made: 'Está entre sus descargas.',
+};
+
+export const rounds = {
+  title: 'Rondas',
+  line: ({ station, count: n, seconds, subjects: of, typed }, kind) =>
+    [kind, station ? `${count(station.stations, 'estación', 'estaciones')}, ${seconds} s en cada una` : `${count(n, 'pregunta', 'preguntas')} · ${seconds} s`, typed && 'nombres escritos', of.length < 3 && about(of)].filter(Boolean).join(' · '),
+  change: 'Cambiar',
+  remove: 'Quitar',
+  points: 'Puntos y rapidez',
+  drawings: 'Dibujos',
+  drawn: { none: 'Ninguno', some: 'Algunos', half: 'En la mitad de las preguntas', all: 'En todas las preguntas' },
+};
 
 export const planning = {
   duration: (least, most) => `Unos ${least} a ${count(most, 'minuto', 'minutos')} en total.`,
@@ -10,6 +51,7 @@ export const planning = {
 
   seedGuessable: 'Quien tenga este programa puede probar todas las semillas así de pequeñas y, con las primeras preguntas que vea, averiguar las demás. Con 0 se sortea una que nadie puede probar.',
 
+  more: 'Más: título, idioma, temporada, semilla',
   language: 'Idioma de las preguntas',
 
   title: 'Preguntas',

@@ -5,6 +5,7 @@ package redistest
 import (
 	"bufio"
 	"fmt"
+	"io"
 	"math/rand/v2"
 	"net"
 	"os"
@@ -18,7 +19,7 @@ import (
 )
 
 // patience is how long a server may take to answer, or a set to form.
-const patience = 20 * time.Second
+const patience = time.Minute
 
 // Need skips a test whose tool is not installed, or fails it where all must run.
 func Need(t testing.TB, tool string) string {
@@ -43,6 +44,7 @@ type Server struct {
 	binary string
 	args   []string
 	cmd    *exec.Cmd
+	open   *os.File // comes to its end with the last of the server's processes
 }
 
 // Durable are settings under which an accepted write survives a crash.
@@ -68,9 +70,17 @@ func prepare(t testing.TB, settings ...string) *Server {
 // begin starts the process and doesn't wait for it to answer.
 func (s *Server) begin() {
 	s.t.Helper()
+	open, held, err := os.Pipe()
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	defer held.Close()
+	s.open = open
 	s.cmd = exec.Command(s.binary, s.args...)
 	s.cmd.Dir = s.Dir
+	s.cmd.ExtraFiles = []*os.File{held}
 	if err := s.cmd.Start(); err != nil {
+		open.Close()
 		s.t.Fatal(err)
 	}
 }
@@ -121,12 +131,15 @@ func (s *Server) Addr() string { return "127.0.0.1:" + strconv.Itoa(s.Port) }
 // URL is the server's address for the store.
 func (s *Server) URL() string { return "redis://" + s.Addr() }
 
-// Kill is kill -9.
+// Kill is kill -9. A process that was writing a file for the server ends by
+// itself, and is waited for: the folder is then nobody's.
 func (s *Server) Kill() {
 	if s.cmd != nil {
 		s.cmd.Process.Kill()
 		s.cmd.Wait()
 		s.cmd = nil
+		io.Copy(io.Discard, s.open)
+		s.open.Close()
 	}
 }
 

@@ -1,0 +1,60 @@
+package hub
+
+import (
+	"cmp"
+	"net/http"
+	"slices"
+
+	"fieldsign/game"
+	"fieldsign/hub/wire"
+	"fieldsign/refusal"
+	"fieldsign/static"
+)
+
+// What the host's form shows beside its fields: whom a roster has, and a
+// drawing for each recipe.
+
+type rosterView struct {
+	Name    string   `json:"name"`
+	Animals []string `json:"animals"` // by their usual names, in their order
+}
+
+// getRosters lists the rosters on offer. One that can't be read has no animals:
+// the planner says why when it is planned with.
+func (h *Hub) getRosters(w http.ResponseWriter, _ *http.Request) {
+	list := []rosterView{}
+	for _, name := range h.planner.Rosters {
+		v := rosterView{Name: name, Animals: []string{}}
+		if roster, err := h.planner.Catalogue.Roster(name); err == nil {
+			for _, animal := range roster.Of("animal") {
+				if s, ok := h.planner.Catalogue.Find(animal); ok {
+					v.Animals = append(v.Animals, s.Vernacular)
+				}
+			}
+		}
+		slices.SortFunc(v.Animals, cmp.Compare)
+		list = append(list, v)
+	}
+	wire.Answer(w, http.StatusOK, list)
+}
+
+// spots are the drawings that pages are adorned with. They are these few and no
+// others: with any plate at hand, a shown one could be looked up.
+var spots = map[string]game.Plate{
+	"fox-skull":     {Species: "Vulpes vulpes", View: "skull side"},
+	"beaver-skull":  {Species: "Castor canadensis", View: "skull side"},
+	"raccoon-print": {Species: "Procyon lotor", View: "front print"},
+	"otter-print":   {Species: "Lontra canadensis", View: "hind print"},
+	"bobcat-print":  {Species: "Lynx rufus", View: "front print"},
+	"coyote-scat":   {Species: "Canis latrans", View: "scat"},
+}
+
+func (h *Hub) getSpot(w http.ResponseWriter, r *http.Request) {
+	drawn, ok := h.pictures.Draw(spots[r.PathValue("name")], 0)
+	if !ok {
+		wire.Refuse(w, refusal.New(refusal.NoPlate, "There is no such drawing."))
+		return
+	}
+	w.Header().Set("Cache-Control", "public, max-age=86400")
+	static.Serve(w, r, static.SVG, []byte(drawn.SVG))
+}

@@ -1,0 +1,59 @@
+// The board's few controls. They come up when someone moves the pointer or
+// reaches them by the keyboard, so that a projector shows none.
+
+import { html, useEffect, useState } from '../vendor/preact-htm.mjs';
+import { Sound } from '../parts/signal.mjs';
+import { board } from '../words/board.mjs';
+
+const stay = 4_000; // ms
+
+function useAwake() {
+  const [awake, setAwake] = useState(false);
+  useEffect(() => {
+    let timer = 0;
+    const wake = () => {
+      setAwake(true);
+      clearTimeout(timer);
+      timer = setTimeout(() => setAwake(false), stay);
+    };
+    addEventListener('pointermove', wake);
+    return () => {
+      clearTimeout(timer);
+      removeEventListener('pointermove', wake);
+    };
+  }, []);
+  return awake;
+}
+
+export function Desk({ state, address }) {
+  const awake = useAwake() || state.phase === 'lobby';
+  const [join, setJoin] = useState(false);
+  const [full, setFull] = useState(Boolean(document.fullscreenElement));
+  useEffect(() => {
+    const look = () => setFull(Boolean(document.fullscreenElement));
+    document.addEventListener('fullscreenchange', look);
+    return () => document.removeEventListener('fullscreenchange', look);
+  }, []);
+  useEffect(() => {
+    const close = (event) => event.key === 'Escape' && setJoin(false);
+    addEventListener('keydown', close);
+    return () => removeEventListener('keydown', close);
+  }, []);
+  const fill = () => (full ? document.exitFullscreen() : document.documentElement.requestFullscreen()).catch(() => {});
+  return html`
+    ${join && state.phase !== 'lobby' && html`<section class="join" aria-label=${board.howToJoin}><${Joining} state=${state} address=${address} /></section>`}
+    <nav class=${awake ? 'desk awake' : 'desk'} aria-label=${board.controls}>
+      ${state.phase !== 'lobby' && html`<button type="button" aria-pressed=${join ? 'true' : 'false'} onClick=${() => setJoin(!join)}>${board.showJoin}</button>`}
+      <${Sound} state=${state} />
+      ${document.fullscreenEnabled && html`<button type="button" aria-pressed=${full ? 'true' : 'false'} onClick=${fill}>${board.full}</button>`}
+    </nav>`;
+}
+
+// Joining is all that a team needs to come in.
+export function Joining({ state, address }) {
+  return html`
+    <p>${board.scan}</p>
+    <img class="qr" src=${`/qr.svg?game=${encodeURIComponent(state.code)}`} alt=${board.qrAlt} />
+    <p class="address">${address}</p>
+    <p class="code">${state.code}</p>`;
+}

@@ -1,0 +1,49 @@
+// The board fills its screen by measuring: the type grows until the text takes
+// all the room there is, and what is drawn takes what the text leaves.
+
+import { html, useEffect, useRef } from '../vendor/preact-htm.mjs';
+
+const largest = 8; // in hundredths of the screen's height: of an option's type
+const least = 2;
+const steps = 8; // halvings: finer than anyone sees
+
+// Parts that are given a height of their own, so that what leaves them does not
+// make the whole any larger.
+const parts = '.options, .sign-in, .lesson, .sides, .likeness, .here, .names, .columns, .places, .keys, .row > *, .typed';
+const lines = '.sign-in p, .names:not(.many) li'; // which may only be too long
+const rounding = 6; // px: a line of type is a little higher than its own height
+
+const wide = (e) => e.scrollWidth > e.clientWidth + 1;
+const spills = (e) => e.scrollHeight > e.clientHeight + rounding || wide(e);
+const over = (box) => spills(box) || [...box.querySelectorAll(parts)].some(spills) || [...box.querySelectorAll(lines)].some(wide);
+
+export function grow(box, most = largest) {
+  const set = (size) => box.style.setProperty('--size', `${size}vh`);
+  let [low, high] = [least, most];
+  set(high);
+  if (!over(box)) return;
+  for (let i = 0; i < steps; i++) {
+    const size = (low + high) / 2;
+    set(size);
+    if (over(box)) high = size;
+    else low = size;
+  }
+  set(low);
+}
+
+// Fit is the part of the board below its head.
+export function Fit({ kind, most, children }) {
+  const box = useRef(null);
+  useEffect(() => grow(box.current, most)); // at each drawing: another text may have come
+  useEffect(() => {
+    const again = () => box.current && grow(box.current, most);
+    const watch = new ResizeObserver(again);
+    watch.observe(box.current);
+    document.fonts?.addEventListener('loadingdone', again);
+    return () => {
+      watch.disconnect();
+      document.fonts?.removeEventListener('loadingdone', again);
+    };
+  }, [most]);
+  return html`<main class=${`fit ${kind}`} ref=${box}>${children}</main>`;
+}

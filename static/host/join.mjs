@@ -1,0 +1,89 @@
+// How teams get in, and how the host's own phone does.
+
+import { html, useEffect, useRef, useState } from '../vendor/preact-htm.mjs';
+import { Drawing, Message } from '../parts/parts.mjs';
+import { join as words } from '../words/host.mjs';
+
+const alone = new Set(['localhost', '127.0.0.1', '[::1]']);
+
+// reaches tells whether an address is of use to another device.
+const reaches = (address) => !alone.has(new URL(address).hostname);
+
+// Join is the code, the address and what to scan. A code that leads to this
+// machine alone is not drawn.
+export function Join({ state, address, onHub }) {
+  const { host } = new URL(address);
+  return html`
+    <div class="join">
+      ${reaches(address)
+        ? html`<img class="scan" src=${`/qr.svg?game=${encodeURIComponent(state.code)}&at=${encodeURIComponent(host)}`} alt=${words.qr} />
+          <p>${words.open} <b class="address">${host}</b><br /><span class="code">${state.code}</span></p>`
+        : html`<p class="note">${words.alone}</p>`}
+      <${Addresses} now=${address} onHub=${onHub} />
+    </div>`;
+}
+
+// Addresses are all at which this machine may be reached: phones are on one of
+// its networks, and it can't be known on which.
+function Addresses({ now, onHub }) {
+  const [list, setList] = useState([]);
+  const [message, setMessage] = useState('');
+
+  async function ask(method, address) {
+    const { data, message: why } = await onHub(method, '/addresses', address && JSON.stringify({ address }));
+    setMessage(why ?? '');
+    if (data?.addresses) setList(data.addresses);
+  }
+
+  return html`
+    <details class="addresses" onToggle=${(event) => event.target.open && ask('GET')}>
+      <summary>${words.other}</summary>
+      <p class="hint">${words.otherHint}</p>
+      <${Message} text=${message} />
+      <ul>
+        ${list.map((a) => html`
+          <li key=${a.address}>
+            <button type="button" class="plain" aria-pressed=${new URL(a.address).host === new URL(now).host} onClick=${() => ask('POST', a.address)}>
+              ${new URL(a.address).host} <span class="hint">${a.network}</span>
+            </button>
+          </li>`)}
+      </ul>
+    </details>`;
+}
+
+const shows = [' ', 'Enter'];
+
+// HostFromPhone shows what to scan for as long as it is pressed: the key is in it.
+export function HostFromPhone({ state, address, onHostCode }) {
+  const [svg, setSVG] = useState('');
+  const [message, setMessage] = useState('');
+  const held = useRef(false);
+
+  async function show() {
+    if (held.current) return;
+    held.current = true;
+    const { text, message: why } = await onHostCode();
+    setMessage(why ?? '');
+    if (held.current && text) setSVG(text);
+  }
+
+  function hide() {
+    held.current = false;
+    setSVG('');
+  }
+
+  useEffect(() => {
+    const ends = ['pointerup', 'pointercancel', 'blur'];
+    ends.forEach((name) => addEventListener(name, hide));
+    return () => ends.forEach((name) => removeEventListener(name, hide));
+  }, []);
+
+  if (!reaches(address)) return null;
+  return html`
+    <span class="from-phone">
+      <button type="button" class="plain" onPointerDown=${show} onKeyDown=${(e) => shows.includes(e.key) && show()} onKeyUp=${hide} onBlur=${hide}
+        onContextMenu=${(e) => e.preventDefault()}>${words.fromPhone}</button>
+      ${message && html`<${Message} text=${message} />`}
+      ${svg && html`<div class="host-code"><${Drawing} plate=${{ svg, alt: words.hostQR }} kind="scan" /><p>${words.keepHidden(state.code)}</p></div>`}
+    </span>`;
+}

@@ -1,0 +1,40 @@
+// The game's own questions as PDFs, which the hub makes.
+
+import { html, useState } from '../vendor/preact-htm.mjs';
+import { Choice } from '../parts/fields.mjs';
+import { Message } from '../parts/parts.mjs';
+import { paper as words } from '../words/planning.mjs';
+
+const stations = ['cards', 'sheets', 'scores', 'key', 'plates'];
+const open = ['quiz', 'key', 'cards', 'scores', 'plates'];
+const sizes = [['a4', 'A4'], ['letter', 'Letter']];
+
+// PlanPaper: ready() resolves to whether the plan as shown is stored,
+// onPaper(kind, round, size) to the hub's answer.
+export function PlanPaper({ plan, ready, onPaper }) {
+  const [chosen, setChosen] = useState(null);
+  const [size, setSize] = useState('a4');
+  const [message, setMessage] = useState({ text: '' });
+  const loose = plan.rounds.some((r) => !r.station); // some questions need no stations
+  const choices = [...(loose ? [['', words.all]] : []), ...plan.rounds.map((r, i) => [String(i), `${i + 1}: ${r.name}`])];
+  const round = choices.some(([v]) => v === chosen) ? chosen : choices[0]?.[0] ?? '';
+  const kinds = plan.rounds[round]?.station ? stations : open;
+
+  async function save(kind) {
+    if (!(await ready())) return;
+    const { message: why } = await onPaper(kind, round, size);
+    setMessage({ text: why ?? words.made, good: !why });
+  }
+
+  return html`
+    <details class="sets papers">
+      <summary>${words.title}</summary>
+      <p class="hint">${words.hint}</p>
+      <div class="fields">
+        <${Choice} id="paper-round" label=${words.of} value=${round} choices=${choices} onValue=${setChosen} />
+        <${Choice} id="paper-size" label=${words.size} value=${size} choices=${sizes} onValue=${setSize} />
+      </div>
+      <div class="kinds">${kinds.map((kind) => html`<button type="button" key=${kind} onClick=${() => save(kind)}>${words.kinds[kind]}</button>`)}</div>
+      <${Message} ...${message} />
+    </details>`;
+}

@@ -1,0 +1,47 @@
+// What a host chooses from before anything else: whole plans, each with a name,
+// a line and a drawing.
+
+import { html } from '../vendor/preact-htm.mjs';
+import { recipes as words } from '../words/planning.mjs';
+import { durationOf } from './duration.mjs';
+
+const round = { kind: 'open', subjects: ['skull', 'track', 'scat'], count: 8, seconds: 30, points: 100, speed: 50, penalty: 0, wait: 250, difficulty: 0, typed: false };
+const { names } = words;
+
+export const newRound = { ...round, name: names.another };
+
+// Recipes: a drawing by its name at the hub, and the rounds. One that is drawn
+// needs a hub that plans by wishes for drawings.
+const recipes = [
+  { id: 'mixed', spot: 'fox-skull', rounds: [{ ...round, name: names.mixed }, { ...round, name: names.buzz, kind: 'buzz', count: 6, speed: 0 }] },
+  { id: 'exam', spot: 'raccoon-print', rounds: [{ ...round, name: names.exam, kind: 'station', count: 3, seconds: 120, speed: 0, station: { stations: 8, walk: 30, replicas: [] } }] },
+  { id: 'drawn', spot: 'coyote-scat', drawn: true, rounds: [{ ...round, name: names.drawn, count: 12, drawings: 'all' }] },
+  { id: 'typed', spot: 'beaver-skull', rounds: [{ ...round, name: names.typed, count: 10, seconds: 45, typed: true }] },
+  { id: 'short', spot: 'otter-print', rounds: [{ ...round, name: names.short, count: 5, seconds: 20 }] },
+  { id: 'match', spot: 'bobcat-print', rounds: [{ ...round, name: names.match, kind: 'buzz', count: 10, seconds: 20, speed: 0 }] },
+];
+
+// A host may call a round otherwise and still play by the recipe.
+const bare = (rounds) => JSON.stringify(rounds.map((r) => Object.entries({ ...round, ...r, name: '', set: undefined, drawings: r.drawings ?? 'half' })
+  .filter(([, value]) => value !== undefined).sort(([a], [b]) => (a < b ? -1 : 1))));
+
+// Recipes: drawings tells whether this hub knows how many questions are to have one.
+export function Recipes({ rounds, drawings, onRounds }) {
+  const now = bare(rounds);
+  return html`
+    <ul class="recipes">
+      ${recipes.filter((r) => drawings || !r.drawn).map((recipe) => html`<${Recipe} key=${recipe.id} recipe=${recipe} chosen=${bare(recipe.rounds) === now} onRounds=${onRounds} />`)}
+    </ul>`;
+}
+
+function Recipe({ recipe: { id, spot, rounds }, chosen, onRounds }) {
+  const { least, most } = durationOf(rounds);
+  return html`
+    <li>
+      <button type="button" class="recipe" aria-pressed=${chosen} onClick=${() => onRounds(rounds)}>
+        <img src=${`/spot/${spot}`} alt="" loading="lazy" />
+        <b>${words.titles[id]}</b>
+        <span>${words.lines[id]} ${words.minutes(least, most)}</span>
+      </button>
+    </li>`;
+}
