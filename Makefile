@@ -12,7 +12,7 @@ test: tools lint check
 # What the race detector has nothing to look for in, and makes up to ten times slower: packages in which nothing runs
 # beside anything else, and cmd/fieldsign, whose tests start the program as it is shipped, built without the detector.
 # Tests of hub that only compute, or measure memory, have the build tag !race.
-UNRACED = ./cmd/... ./game/... ./hub/lab/fair ./hub/photo ./questions/...
+UNRACED = ./cmd/... ./game/... ./hub/lab/fair ./hub/picture/photo ./questions/...
 
 # All tests; under FIELDSIGN_ALL nothing may be skipped but what is long. Two packages run at a time. Tests that run
 # beside each other mostly wait, so more of them do than there are processors.

@@ -33,15 +33,29 @@ var pure = []string{"net", "os", "time", "math/rand", "crypto/rand", "log", "syn
 var lab = []string{"fieldsign/hub/lab"}
 
 var rules = map[string]rule{
-	"game":                {may: []string{"game"}, never: pure},
-	"questions":           {may: []string{"questions"}},
-	"questions/catalogue": {},
-	"hub":                 {may: []string{"hub", "game", "questions", "static"}, never: lab},
-	"hub/lab":             {may: []string{"hub", "game", "questions"}},
-	"static":              {},
-	"static/gallery":      {may: []string{"static"}},
-	"cmd":                 {may: []string{"cmd", "hub", "game", "questions", "static"}},
-	"cmd/fieldsign":       {may: []string{"cmd", "hub", "game", "questions", "static"}, never: lab},
+	"refusal":              {never: pure},
+	"game":                 {may: []string{"game", "refusal"}, never: pure},
+	"questions":            {may: []string{"questions"}},
+	"questions/catalogue":  {},
+	"hub":                  {may: []string{"hub", "game", "questions", "refusal", "static"}, never: lab},
+	"hub/socket":           {},
+	"hub/codes":            {},
+	"hub/gate":             {may: []string{"hub/wire", "refusal"}},
+	"hub/picture":          {may: []string{"hub/picture", "hub/codes", "hub/once", "hub/store", "hub/wire", "game", "questions", "refusal"}},
+	"hub/picture/photo":    {may: []string{"refusal"}},
+	"hub/retention":        {may: []string{"hub/store", "hub/tournaments/book", "hub/wire", "game"}},
+	"hub/report":           {may: []string{"hub/codes", "hub/picture", "hub/plan", "hub/retention", "hub/store", "hub/wire", "game", "questions"}},
+	"hub/tournaments/book": {may: []string{"hub/once", "hub/store", "game", "refusal"}},
+	"hub/season":           {may: []string{"hub/codes", "hub/gate", "hub/names", "hub/once", "hub/report", "hub/retention", "hub/store", "hub/tournaments/book", "hub/wire", "game", "refusal"}},
+	"hub/practice":         {may: []string{"hub/gate", "hub/once", "hub/picture", "hub/plan", "hub/wire", "questions", "refusal", "static"}},
+	"hub/tournaments":      {may: []string{"hub/codes", "hub/gate", "hub/names", "hub/once", "hub/plan", "hub/retention", "hub/store", "hub/tournaments/book", "hub/wire", "game", "refusal"}},
+	"hub/wire":             {may: []string{"hub/plan", "hub/socket", "hub/store", "game", "questions", "refusal"}},
+	"hub/plan":             {may: []string{"hub/codes", "hub/names", "hub/once", "game", "questions", "refusal"}},
+	"hub/lab":              {may: []string{"hub", "game", "questions", "refusal"}},
+	"static":               {},
+	"static/gallery":       {may: []string{"static"}},
+	"cmd":                  {may: []string{"cmd", "hub", "game", "questions", "static"}},
+	"cmd/fieldsign":        {may: []string{"cmd", "hub", "game", "questions", "static"}, never: lab},
 }
 
 func TestImportsRunOneWay(t *testing.T) {

@@ -1,6 +1,10 @@
 package game
 
-import "fmt"
+import (
+	"fmt"
+
+	"fieldsign/refusal"
+)
 
 // The rules of a question: its answers, its end and the undoing of a verdict.
 // Those of the buzz are in buzz.go.
@@ -10,13 +14,13 @@ func (s *State) seat(c Command) (int, error) {
 	i := s.Find(c.By)
 	switch {
 	case i < 0:
-		return 0, Refusal{"unknown_team", "This team is not in the game."}
+		return 0, refusal.New(refusal.UnknownTeam, "This team is not in the game.")
 	case s.Paused:
-		return 0, Refusal{"paused", "The game is paused."}
+		return 0, refusal.New(refusal.Paused, "The game is paused.")
 	case s.Phase != Asking && s.Phase != Buzzed:
-		return 0, Refusal{"too_late", "No question is open."}
+		return 0, refusal.New(refusal.TooLate, "No question is open.")
 	case c.Question != s.question().ID:
-		return 0, Refusal{"too_late", "That question is closed."}
+		return 0, refusal.New(refusal.TooLate, "That question is closed.")
 	}
 	return i, nil
 }
@@ -30,22 +34,22 @@ func (s *State) answer(c Command, now int64) ([]Event, error) {
 		return nil, err
 	}
 	if c.Option < 0 || c.Option >= len(s.question().Options) {
-		return refuse("bad_option", fmt.Sprintf("The options are 0 to %d.", len(s.question().Options)-1))
+		return refuse(refusal.BadOption, fmt.Sprintf("The options are 0 to %d.", len(s.question().Options)-1))
 	}
 	if s.round().Kind == Buzz {
 		if s.Phase != Buzzed || s.Holder != c.By {
-			return refuse("not_holder", "Buzz first: the team that holds the buzz answers.")
+			return refuse(refusal.NotHolder, "Buzz first: the team that holds the buzz answers.")
 		}
 		if now >= s.Deadline {
-			return refuse("too_late", "The time to answer is up.")
+			return refuse(refusal.TooLate, "The time to answer is up.")
 		}
 		return s.judge(c.Option, c.Option == s.question().Key), nil
 	}
 	if s.Teams[i].Choice >= 0 {
-		return refuse("answered", "The first answer stands.")
+		return refuse(refusal.Answered, "The first answer stands.")
 	}
 	if now >= s.Deadline+s.extra(i) {
-		return refuse("too_late", "The time is up.")
+		return refuse(refusal.TooLate, "The time is up.")
 	}
 	return []Event{{Type: Answered, Team: c.By, Option: c.Option, Took: s.spent(i, now)}}, nil
 }
@@ -89,7 +93,7 @@ func (s *State) close() ([]Event, error) {
 		return s.signal(), nil
 	}
 	if s.Phase != Asking && s.Phase != Buzzed {
-		return refuse("not_now", "No question is open.")
+		return refuse(refusal.NotNow, "No question is open.")
 	}
 	return []Event{s.score()}, nil
 }
@@ -114,7 +118,7 @@ func (s *State) score() Event {
 
 func (s *State) skip() ([]Event, error) {
 	if s.Phase != Asking && s.Phase != Buzzed {
-		return refuse("not_now", "No question is open.")
+		return refuse(refusal.NotNow, "No question is open.")
 	}
 	return []Event{{Type: Skipped}}, nil
 }
@@ -124,7 +128,7 @@ func (s *State) skip() ([]Event, error) {
 // has buzzed since. Later the key is out: only the points go.
 func (s *State) undo() ([]Event, error) {
 	if len(s.Last) == 0 || s.Undone {
-		return refuse("nothing_to_undo", "There is no verdict to take back.")
+		return refuse(refusal.NothingToUndo, "There is no verdict to take back.")
 	}
 	return []Event{{Type: Undone, Awards: s.Last}}, nil
 }

@@ -3,6 +3,8 @@ package game
 import (
 	"fmt"
 	"slices"
+
+	"fieldsign/refusal"
 )
 
 // The rules of the buzz: when a press counts from, who of several was first,
@@ -45,17 +47,17 @@ func (s *State) buzz(c Command, now int64) ([]Event, error) {
 	press := s.credit(c.By, c.Timing, now)
 	switch {
 	case s.round().Kind != Buzz:
-		return refuse("not_now", "This is an open round: choose an answer.")
+		return refuse(refusal.NotNow, "This is an open round: choose an answer.")
 	case s.Teams[i].Locked:
-		return refuse("locked_out", "Your team is locked out for this question.")
+		return refuse(refusal.LockedOut, "Your team is locked out for this question.")
 	case s.Phase == Buzzed && s.Holder == c.By:
-		return refuse("not_now", "Your team holds the buzz already.")
+		return refuse(refusal.NotNow, "Your team holds the buzz already.")
 	case s.Phase == Buzzed:
-		return refuse("beaten", fmt.Sprintf("%s buzzed first.", s.Teams[s.Find(s.Holder)].Name))
+		return refuse(refusal.Beaten, fmt.Sprintf("%s buzzed first.", s.Teams[s.Find(s.Holder)].Name))
 	case press.At >= s.Deadline*1000 || len(s.Presses) == 0 && now >= s.Deadline:
-		return refuse("too_late", "The time is up.")
+		return refuse(refusal.TooLate, "The time is up.")
 	case slices.ContainsFunc(s.Presses, func(p Press) bool { return p.Team == c.By }):
-		return refuse("not_now", "Your team has buzzed already.")
+		return refuse(refusal.NotNow, "Your team has buzzed already.")
 	}
 	return []Event{{Type: Pressed, Team: c.By, Press: &press, Took: s.Deadline - now, Closes: s.closing(press, c.Timing.Wait, now)}}, nil
 }
@@ -132,7 +134,7 @@ func draw(seed uint64, question string, teams []string) int {
 
 func (s *State) rule(c Command) ([]Event, error) {
 	if s.Phase != Buzzed || s.Paused {
-		return refuse("not_now", "No team holds the buzz.")
+		return refuse(refusal.NotNow, "No team holds the buzz.")
 	}
 	return s.judge(-1, c.Right), nil
 }

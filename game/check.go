@@ -10,6 +10,7 @@ import (
 	"golang.org/x/text/unicode/norm"
 
 	"fieldsign/game/alike"
+	"fieldsign/refusal"
 )
 
 // Bounds of a plan and of names.
@@ -26,16 +27,16 @@ const (
 
 func (p Plan) check() error {
 	if !plain(p.Title, MaxTitle) || !plain(p.Roster, MaxTitle) {
-		return Refusal{"bad_plan", fmt.Sprintf("A title and a roster's name have at most %d characters, all of them visible.", MaxTitle)}
+		return refusal.New(refusal.BadPlan, fmt.Sprintf("A title and a roster's name have at most %d characters, all of them visible.", MaxTitle))
 	}
 	if !plain(p.Season, MaxSeason) {
-		return Refusal{"bad_plan", fmt.Sprintf("A season's name has at most %d characters, all of them visible.", MaxSeason)}
+		return refusal.New(refusal.BadPlan, fmt.Sprintf("A season's name has at most %d characters, all of them visible.", MaxSeason))
 	}
 	if err := p.Match.check(); err != nil {
 		return err
 	}
 	if len(p.Rounds) > maxRounds {
-		return Refusal{"bad_plan", fmt.Sprintf("A game has at most %d rounds.", maxRounds)}
+		return refusal.New(refusal.BadPlan, fmt.Sprintf("A game has at most %d rounds.", maxRounds))
 	}
 	for i, r := range p.Rounds {
 		if err := r.check(i + 1); err != nil {
@@ -53,7 +54,7 @@ func (r Round) check(n int) error {
 }
 
 func badRound(n int, what string, args ...any) error {
-	return Refusal{"bad_plan", fmt.Sprintf("Round %d: ", n) + fmt.Sprintf(what, args...)}
+	return refusal.New(refusal.BadPlan, fmt.Sprintf("Round %d: ", n)+fmt.Sprintf(what, args...))
 }
 
 // sound is what playing a round relies on. Its name may be any: what a name may
@@ -118,7 +119,7 @@ func (s *State) freeName(raw, self string) (string, error) {
 	for i := range s.Teams {
 		t := &s.Teams[i]
 		if !t.Removed && t.ID != self && (strings.EqualFold(t.Name, name) || s.Plan.Match == nil && t.look.Like(look)) {
-			return "", Refusal{"name_taken", fmt.Sprintf("The name %q is taken: choose another.", name)}
+			return "", refusal.New(refusal.NameTaken, fmt.Sprintf("The name %q is taken: choose another.", name))
 		}
 	}
 	return name, nil
@@ -126,25 +127,25 @@ func (s *State) freeName(raw, self string) (string, error) {
 
 func cleanName(raw string) (string, error) {
 	if len(raw) > 16*MaxName {
-		return "", Refusal{"bad_name", fmt.Sprintf("A team name has at most %d characters.", MaxName)}
+		return "", refusal.New(refusal.BadName, fmt.Sprintf("A team name has at most %d characters.", MaxName))
 	}
 	if !utf8.ValidString(raw) {
-		return "", Refusal{"bad_name", "A team name has to be UTF-8."}
+		return "", refusal.New(refusal.BadName, "A team name has to be UTF-8.")
 	}
 	name := strings.Join(strings.Fields(strings.Map(unstyled, norm.NFC.String(raw))), " ")
 	switch n := utf8.RuneCountInString(name); {
 	case n == 0:
-		return "", Refusal{"bad_name", "A team needs a name."}
+		return "", refusal.New(refusal.BadName, "A team needs a name.")
 	case n > MaxName:
-		return "", Refusal{"bad_name", fmt.Sprintf("A team name has at most %d characters; this one has %d.", MaxName, n)}
+		return "", refusal.New(refusal.BadName, fmt.Sprintf("A team name has at most %d characters; this one has %d.", MaxName, n))
 	case strings.ContainsFunc(name, hidden):
-		return "", Refusal{"bad_name", "A team name may not hold invisible or direction-changing characters."}
+		return "", refusal.New(refusal.BadName, "A team name may not hold invisible or direction-changing characters.")
 	case stacked(name):
-		return "", Refusal{"bad_name", fmt.Sprintf("A team name may not stack more than %d marks on a letter.", maxMarks)}
+		return "", refusal.New(refusal.BadName, fmt.Sprintf("A team name may not stack more than %d marks on a letter.", maxMarks))
 	case strings.ContainsAny(name, "<>&\"\\`{}"):
-		return "", Refusal{"bad_name", "A team name may not hold markup: leave out < > & \" \\ ` { }."}
+		return "", refusal.New(refusal.BadName, "A team name may not hold markup: leave out < > & \" \\ ` { }.")
 	case !strings.ContainsFunc(name, func(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }):
-		return "", Refusal{"bad_name", "A team name needs a letter or a digit."}
+		return "", refusal.New(refusal.BadName, "A team name needs a letter or a digit.")
 	}
 	return name, nil
 }

@@ -1,5 +1,7 @@
 package game
 
+import "fieldsign/refusal"
+
 // Command is something that someone wants to happen. By is who: a team's id,
 // "host" or "hub". ID is the client's own; the same By and ID take effect once.
 type Command struct {
@@ -115,9 +117,6 @@ const (
 	Corrected = "corrected" // a question's key
 )
 
-// Refusal is why a command has no effect. Code is for programs, the message for people.
-type Refusal struct{ Code, Message string }
-
-func (r Refusal) Error() string { return r.Message }
-
-func refuse(code, message string) ([]Event, error) { return nil, Refusal{code, message} }
+func refuse(code refusal.Code, message string) ([]Event, error) {
+	return nil, refusal.New(code, message)
+}

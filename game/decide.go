@@ -3,6 +3,8 @@ package game
 import (
 	"fmt"
 	"unicode/utf8"
+
+	"fieldsign/refusal"
 )
 
 // Bounds of a game and of a command.
@@ -35,13 +37,13 @@ func Decide(s State, c Command, now int64) ([]Event, error) {
 func (s *State) admit(c Command) error {
 	switch {
 	case s.Phase == "" && c.Type != Create:
-		return Refusal{"no_game", "There is no game yet: create it first."}
+		return refusal.New(refusal.NoGame, "There is no game yet: create it first.")
 	case s.Phase != "" && c.Type == Create:
-		return Refusal{"not_now", "This game has been created already."}
+		return refusal.New(refusal.NotNow, "This game has been created already.")
 	case !utf8.ValidString(c.By) || !utf8.ValidString(c.ID) || !utf8.ValidString(c.Code) || !utf8.ValidString(c.Secret):
-		return Refusal{"bad_command", "A command's texts have to be UTF-8."}
+		return refusal.New(refusal.BadCommand, "A command's texts have to be UTF-8.")
 	case len(c.ID) > maxID:
-		return Refusal{"bad_command", fmt.Sprintf("A command's id has at most %d bytes.", maxID)}
+		return refusal.New(refusal.BadCommand, fmt.Sprintf("A command's id has at most %d bytes.", maxID))
 	}
 	return nil
 }
@@ -95,7 +97,7 @@ func (s *State) decide(c Command, now int64) ([]Event, error) {
 	case Follow:
 		return s.follow(c)
 	}
-	return refuse("unknown_command", fmt.Sprintf("There is no command %q.", c.Type))
+	return refuse(refusal.UnknownCommand, fmt.Sprintf("There is no command %q.", c.Type))
 }
 
 func (s *State) create(c Command) ([]Event, error) {
@@ -107,7 +109,7 @@ func (s *State) create(c Command) ([]Event, error) {
 
 func (s *State) setPlan(c Command) ([]Event, error) {
 	if s.Phase != Lobby {
-		return refuse("not_now", "The plan can be changed in the lobby only.")
+		return refuse(refusal.NotNow, "The plan can be changed in the lobby only.")
 	}
 	c.Plan.Match = s.Plan.Match // a plan says what is played, not by whom
 	if err := c.Plan.check(); err != nil {
@@ -118,10 +120,10 @@ func (s *State) setPlan(c Command) ([]Event, error) {
 
 func (s *State) join(c Command) ([]Event, error) {
 	if s.Phase == Ended {
-		return refuse("too_late", "This game has ended.")
+		return refuse(refusal.TooLate, "This game has ended.")
 	}
 	if len(s.Teams) >= MaxTeams {
-		return refuse("game_full", fmt.Sprintf("This game has its %d teams.", MaxTeams))
+		return refuse(refusal.GameFull, fmt.Sprintf("This game has its %d teams.", MaxTeams))
 	}
 	name, err := s.freeName(c.Name, "")
 	if err != nil {
@@ -132,7 +134,7 @@ func (s *State) join(c Command) ([]Event, error) {
 
 func (s *State) rename(c Command) ([]Event, error) {
 	if s.Find(c.Team) < 0 {
-		return refuse("unknown_team", "There is no such team in the game.")
+		return refuse(refusal.UnknownTeam, "There is no such team in the game.")
 	}
 	name, err := s.freeName(c.Name, c.Team)
 	if err != nil {
@@ -143,22 +145,22 @@ func (s *State) rename(c Command) ([]Event, error) {
 
 func (s *State) remove(c Command) ([]Event, error) {
 	if s.Find(c.Team) < 0 {
-		return refuse("unknown_team", "There is no such team in the game.")
+		return refuse(refusal.UnknownTeam, "There is no such team in the game.")
 	}
 	return []Event{{Type: RemovedT, Team: c.Team}}, nil
 }
 
 func (s *State) next() ([]Event, error) {
 	if s.Paused {
-		return refuse("paused", "Resume the game first.")
+		return refuse(refusal.Paused, "Resume the game first.")
 	}
 	switch s.Phase {
 	case Lobby:
 		if len(s.Plan.Rounds) == 0 {
-			return refuse("no_plan", "Plan at least one round first.")
+			return refuse(refusal.NoPlan, "Plan at least one round first.")
 		}
 		if teams, _, _ := s.Playing(); teams == 0 {
-			return refuse("no_teams", "No team has joined yet.")
+			return refuse(refusal.NoTeams, "No team has joined yet.")
 		}
 		return []Event{{Type: Opened}}, nil
 	case Revealed:
@@ -171,13 +173,13 @@ func (s *State) next() ([]Event, error) {
 	case Walking:
 		return s.signal(), nil
 	case Visiting:
-		return refuse("not_now", "Give the signal first.")
+		return refuse(refusal.NotNow, "Give the signal first.")
 	case Break:
 		return []Event{{Type: Opened, Round: s.Round + 1}}, nil
 	case Ended:
-		return refuse("ended", "This game has ended.")
+		return refuse(refusal.Ended, "This game has ended.")
 	}
-	return refuse("not_now", "Close or skip the open question first.")
+	return refuse(refusal.NotNow, "Close or skip the open question first.")
 }
 
 // leave goes on from the end of a round.
@@ -191,10 +193,10 @@ func (s *State) leave() []Event {
 func (s *State) pause(c Command, now int64) ([]Event, error) {
 	known := s.Paused && (c.Notice == "" || c.Notice == s.Notice)
 	if known || s.Phase == Lobby || s.Phase == Ended {
-		return refuse("not_now", "There is nothing to pause.")
+		return refuse(refusal.NotNow, "There is nothing to pause.")
 	}
 	if !plain(c.Notice, maxNotice) {
-		return refuse("bad_notice", fmt.Sprintf("A notice has at most %d characters, all of them visible.", maxNotice))
+		return refuse(refusal.BadNotice, fmt.Sprintf("A notice has at most %d characters, all of them visible.", maxNotice))
 	}
 	left := max(s.Deadline-now, -s.Grace())
 	if s.Paused {
@@ -205,14 +207,14 @@ func (s *State) pause(c Command, now int64) ([]Event, error) {
 
 func (s *State) resume() ([]Event, error) {
 	if !s.Paused {
-		return refuse("not_now", "The game is not paused.")
+		return refuse(refusal.NotNow, "The game is not paused.")
 	}
 	return []Event{{Type: Resumed}}, nil
 }
 
 func (s *State) end() ([]Event, error) {
 	if s.Phase == Ended {
-		return refuse("ended", "This game has ended.")
+		return refuse(refusal.Ended, "This game has ended.")
 	}
 	if s.Phase == Visiting || s.Phase == Walking { // a whole round's answers would be lost
 		return []Event{s.marks(), {Type: Finished}}, nil

@@ -1,6 +1,10 @@
 package game
 
-import "slices"
+import (
+	"slices"
+
+	"fieldsign/refusal"
+)
 
 // The host's edits of the questions that a round was planned with. The hub
 // brings the question that takes another's place, as it brings the plan.
@@ -10,25 +14,25 @@ const mostGone = 400
 
 func (s *State) edit(c Command) ([]Event, error) {
 	if s.Phase != Lobby {
-		return refuse("not_now", "The plan can be changed in the lobby only.")
+		return refuse(refusal.NotNow, "The plan can be changed in the lobby only.")
 	}
 	at := s.placeOf(c.Round, c.Question)
 	if at < 0 {
-		return refuse("no_question", "This question is not in the round any more. Look at the questions again.")
+		return refuse(refusal.NoQuestion, "This question is not in the round any more. Look at the questions again.")
 	}
 	r := s.Plan.Rounds[c.Round]
 	e := Event{Round: c.Round, Number: at}
 	switch {
 	case r.Kind == Rotating && c.Type == Move:
-		return refuse("at_station", "A question stays at its station, in its place. Replace it or strike it.")
+		return refuse(refusal.AtStation, "A question stays at its station, in its place. Replace it or strike it.")
 	case r.Kind == Rotating && c.Type == Strike && r.alone(at):
-		return refuse("last_at_station", "A station keeps one question at least. Replace it.")
+		return refuse(refusal.LastAtStation, "A station keeps one question at least. Replace it.")
 	case c.Type == Strike && len(r.Questions) == 1:
-		return refuse("last_question", "A round keeps one question at least. Replace it, or remove the round.")
+		return refuse(refusal.LastQuestion, "A round keeps one question at least. Replace it, or remove the round.")
 	case c.Type == Move && (c.To < 0 || c.To >= len(r.Questions)):
-		return refuse("no_place", "There is no such place in the round.")
+		return refuse(refusal.NoPlace, "There is no such place in the round.")
 	case c.Type != Move && len(r.Gone) >= mostGone:
-		return refuse("too_many_edits", "So many questions of this round have been taken out that no more can be. Choose another seed.")
+		return refuse(refusal.TooManyEdits, "So many questions of this round have been taken out that no more can be. Choose another seed.")
 	case c.Type == Strike:
 		e.Type = Struck
 	case c.Type == Move:

@@ -3,6 +3,8 @@ package game
 import (
 	"fmt"
 	"slices"
+
+	"fieldsign/refusal"
 )
 
 // Extra time for a team, as the host sets it. It counts in open rounds, where
@@ -16,11 +18,11 @@ var extras = []int{0, 25, 50, 100}
 func (s *State) extend(c Command) ([]Event, error) {
 	switch {
 	case s.Phase == Ended:
-		return refuse("ended", "This game has ended.")
+		return refuse(refusal.Ended, "This game has ended.")
 	case s.Find(c.Team) < 0:
-		return refuse("unknown_team", "There is no such team in the game.")
+		return refuse(refusal.UnknownTeam, "There is no such team in the game.")
 	case !slices.Contains(extras, c.Extra):
-		return refuse("bad_extra", fmt.Sprintf("Extra time is %v percent, not %d.", extras, c.Extra))
+		return refuse(refusal.BadExtra, fmt.Sprintf("Extra time is %v percent, not %d.", extras, c.Extra))
 	}
 	return []Event{{Type: Extended, Team: c.Team, Extra: c.Extra}}, nil
 }

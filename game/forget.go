@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"fieldsign/game/alike"
+	"fieldsign/refusal"
 )
 
 // Nameless is what a team is called whose nickname was erased.
@@ -18,14 +19,14 @@ func (s *State) forget(c Command) ([]Event, error) {
 		switch {
 		case t.ID != c.Team:
 		case s.Phase != Ended && !t.Removed:
-			return refuse("not_now", "This team is still playing: remove or rename it, or wait for the end.")
+			return refuse(refusal.NotNow, "This team is still playing: remove or rename it, or wait for the end.")
 		case s.Phase != Ended && s.Plan.Match != nil && s.Plan.Match.admits(t.Name) == nil:
-			return refuse("not_now", "A seat of this match is kept for that name: erase it once the match has ended.")
+			return refuse(refusal.NotNow, "A seat of this match is kept for that name: erase it once the match has ended.")
 		default:
 			return []Event{{Type: Forgotten, Team: t.ID, Name: Nameless}}, nil
 		}
 	}
-	return refuse("unknown_team", "There is no such team in the game.")
+	return refuse(refusal.UnknownTeam, "There is no such team in the game.")
 }
 
 // called gives a team another name.

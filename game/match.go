@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"fieldsign/refusal"
 )
 
 // Match says which match of a tournament a game is. The rules mind its sides
@@ -20,11 +22,11 @@ func (m *Match) check() error {
 		return nil
 	}
 	if len(m.Sides) < 2 || len(m.Level) != 0 && len(m.Level) != len(m.Sides) || invalid(m.Tournament) {
-		return Refusal{"bad_plan", "A match has a tournament, two sides or more, and in a play-off the scores of all of them."}
+		return refusal.New(refusal.BadPlan, "A match has a tournament, two sides or more, and in a play-off the scores of all of them.")
 	}
 	for i, side := range m.Sides {
 		if name, err := cleanName(side); err != nil || name != side || slices.ContainsFunc(m.Sides[:i], func(o string) bool { return strings.EqualFold(o, side) }) {
-			return Refusal{"bad_plan", fmt.Sprintf("%q is no side's name, or there twice.", side)}
+			return refusal.New(refusal.BadPlan, fmt.Sprintf("%q is no side's name, or there twice.", side))
 		}
 	}
 	return nil
@@ -35,7 +37,7 @@ func (m *Match) admits(name string) error {
 	if m == nil || slices.Contains(m.Sides, name) {
 		return nil
 	}
-	return Refusal{"not_a_side", fmt.Sprintf("This game is a match between %s: only they play.", strings.Join(m.Sides, " and "))}
+	return refusal.New(refusal.NotASide, fmt.Sprintf("This game is a match between %s: only they play.", strings.Join(m.Sides, " and ")))
 }
 
 // SideScores are the scores of a match's sides; ok is false for a game that is

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"fieldsign/game"
+	"fieldsign/refusal"
 )
 
 func matchPlan(m *game.Match) game.Plan {
@@ -18,8 +19,8 @@ func played(t *testing.T, s *game.State, commands ...game.Command) string {
 	t.Helper()
 	for _, c := range commands {
 		events, err := game.Decide(*s, c, s.At)
-		if r := (game.Refusal{}); errors.As(err, &r) {
-			return r.Code
+		if r := (refusal.Refusal{}); errors.As(err, &r) {
+			return string(r.Code)
 		}
 		for _, e := range events {
 			*s = game.Apply(*s, e)

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"fieldsign/game"
+	"fieldsign/refusal"
 )
 
 // How these tests play: a table stands for the hub. It wakes the game on time,
@@ -127,9 +128,9 @@ func (g *table) play(steps ...step) *table {
 }
 
 func codeOf(err error) string {
-	var r game.Refusal
+	var r refusal.Refusal
 	if errors.As(err, &r) {
-		return r.Code
+		return string(r.Code)
 	}
 	if err != nil {
 		return "not a Refusal: " + err.Error()

@@ -3,6 +3,8 @@ package game
 import (
 	"fmt"
 	"slices"
+
+	"fieldsign/refusal"
 )
 
 // The rules of a station round. It is a practical exam: each team has a start
@@ -203,18 +205,18 @@ func (s *State) write(c Command, now int64) ([]Event, error) {
 	i := s.Find(c.By)
 	switch {
 	case i < 0:
-		return refuse("unknown_team", "This team is not in the game.")
+		return refuse(refusal.UnknownTeam, "This team is not in the game.")
 	case s.Paused:
-		return refuse("paused", "The game is paused.")
+		return refuse(refusal.Paused, "The game is paused.")
 	case s.Phase != Visiting || now >= s.Deadline:
-		return refuse("too_late", "The signal has come: the answers are locked.")
+		return refuse(refusal.TooLate, "The signal has come: the answers are locked.")
 	}
 	n := slices.IndexFunc(s.round().Questions, func(q Question) bool { return q.ID == c.Question })
 	if n < 0 || s.round().StationOf(n) != s.Place(i) {
-		return refuse("not_here", fmt.Sprintf("Your team is at station %d: answer the questions there.", s.Place(i)+1))
+		return refuse(refusal.NotHere, fmt.Sprintf("Your team is at station %d: answer the questions there.", s.Place(i)+1))
 	}
 	if options := len(s.round().Questions[n].Options); c.Option < 0 || c.Option >= options {
-		return refuse("bad_option", fmt.Sprintf("The options are 0 to %d.", options-1))
+		return refuse(refusal.BadOption, fmt.Sprintf("The options are 0 to %d.", options-1))
 	}
 	if s.Teams[i].Sheet[n].Option == c.Option {
 		return nil, nil
@@ -244,7 +246,7 @@ func (s *State) rotation(p Phase, turn, seconds int) {
 // mark is the host's early end of the round: what has been answered counts.
 func (s *State) mark() ([]Event, error) {
 	if s.Phase != Visiting && s.Phase != Walking {
-		return refuse("not_now", "No station round is under way.")
+		return refuse(refusal.NotNow, "No station round is under way.")
 	}
 	return []Event{s.marks()}, nil
 }
@@ -282,7 +284,7 @@ func (s *State) marked(e Event) {
 // adjust lengthens or shortens the rotation or the walk under way.
 func (s *State) adjust(c Command, now int64) ([]Event, error) {
 	if !s.timed() {
-		return refuse("not_now", "No rotation is being timed.")
+		return refuse(refusal.NotNow, "No rotation is being timed.")
 	}
 	left := s.Deadline
 	if !s.Paused {
@@ -292,7 +294,7 @@ func (s *State) adjust(c Command, now int64) ([]Event, error) {
 	change := min(max(int64(c.Seconds), -maxSeconds), maxSeconds) * 1000
 	wish := min(max(left+change, 0), most)
 	if wish == left {
-		return refuse("bad_time", fmt.Sprintf("A rotation has 0 to %d seconds left.", maxSeconds))
+		return refuse(refusal.BadTime, fmt.Sprintf("A rotation has 0 to %d seconds left.", maxSeconds))
 	}
 	return []Event{{Type: Adjusted, Took: wish - left}}, nil
 }
@@ -302,14 +304,14 @@ func (s *State) adjust(c Command, now int64) ([]Event, error) {
 // be right, after them it gives and takes points.
 func (s *State) correct(c Command) ([]Event, error) {
 	if !s.AtStations() {
-		return refuse("not_now", "Only the questions of the station round under way can be corrected.")
+		return refuse(refusal.NotNow, "Only the questions of the station round under way can be corrected.")
 	}
 	n := slices.IndexFunc(s.round().Questions, func(q Question) bool { return q.ID == c.Question })
 	if n < 0 {
-		return refuse("unknown_question", "There is no such question in this round.")
+		return refuse(refusal.UnknownQuestion, "There is no such question in this round.")
 	}
 	if options := len(s.round().Questions[n].Options); c.Option < -1 || c.Option >= options {
-		return refuse("bad_option", fmt.Sprintf("The options are 0 to %d, or -1 for none.", options-1))
+		return refuse(refusal.BadOption, fmt.Sprintf("The options are 0 to %d, or -1 for none.", options-1))
 	}
 	if s.Keys[n] == c.Option {
 		return nil, nil

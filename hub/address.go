@@ -10,6 +10,9 @@ import (
 
 	qr "github.com/piglig/go-qr"
 
+	"fieldsign/hub/codes"
+	"fieldsign/hub/wire"
+	"fieldsign/refusal"
 	"fieldsign/static"
 )
 
@@ -77,7 +80,7 @@ func (h *Hub) SetAddresses(list []Address) {
 
 func (h *Hub) tellAddress() {
 	for _, t := range h.running() {
-		t.do(func() { t.told, t.changed, t.urgent = nil, true, true })
+		t.do(func() { t.sentTeams, t.changed, t.urgent = nil, true, true })
 	}
 }
 
@@ -98,17 +101,17 @@ func (h *Hub) getAddresses(w http.ResponseWriter, _ *http.Request) {
 	h.at.mu.Lock()
 	list := addressList{h.at.now, append([]Address{}, h.at.list...)}
 	h.at.mu.Unlock()
-	answer(w, http.StatusOK, list)
+	wire.Answer(w, http.StatusOK, list)
 }
 
 func (h *Hub) postAddress(w http.ResponseWriter, r *http.Request) {
 	var wish struct{ Address string }
-	if !readBody(w, r, &wish) {
+	if !wire.ReadBody(w, r, &wish) {
 		return
 	}
 	changed, known := h.at.choose(wish.Address)
 	if !known {
-		answer(w, http.StatusConflict, refused{"refused", "", "bad_address", "This machine does not have that address any more. Open the list again."})
+		wire.Refuse(w, refusal.New(refusal.BadAddress, "This machine does not have that address any more. Open the list again."))
 		return
 	}
 	if changed {
@@ -120,7 +123,7 @@ func (h *Hub) postAddress(w http.ResponseWriter, r *http.Request) {
 // getHostQR is what the host's own phone scans. The key is behind the #, so
 // that it is in no request; no cache keeps the drawing.
 func (h *Hub) getHostQR(w http.ResponseWriter, r *http.Request) {
-	text := h.at.told() + "/host?game=" + url.QueryEscape(cleanCode(r.URL.Query().Get("game"))) + "#key=" + url.QueryEscape(*h.hostKey.Load())
+	text := h.at.told() + "/host?game=" + url.QueryEscape(codes.Clean(r.URL.Query().Get("game"))) + "#key=" + url.QueryEscape(h.guard.HostKey())
 	w.Header().Set("Cache-Control", "no-store")
 	h.serveCode(w, r, text)
 }
@@ -133,7 +136,7 @@ func (h *Hub) serveCode(w http.ResponseWriter, r *http.Request, text string) {
 	}
 	if err != nil {
 		h.log.Error("no QR code", "error", err)
-		answer(w, http.StatusInternalServerError, refused{"refused", "", "no_qr", "The QR code could not be drawn: use the join code."})
+		wire.Refuse(w, refusal.New(refusal.NoQR, "The QR code could not be drawn: use the join code."))
 		return
 	}
 	static.Serve(w, r, static.SVG, b.Bytes())

@@ -7,13 +7,12 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"net/url"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
 
 	"fieldsign/game/tournament"
+	"fieldsign/hub"
 	"fieldsign/hub/store"
 )
 
@@ -25,53 +24,14 @@ type route struct{ method, path string }
 func (r route) String() string { return r.method + " " + r.path }
 
 // routes are all paths, those of pages too.
-func routes(t *testing.T) []route {
-	t.Helper()
-	found := beside(t)
-	for _, page := range pagesOf(t) {
-		found = append(found, route{"GET", page})
+func routes(*testing.T) (found []route) {
+	for _, r := range hub.Routes {
+		found = append(found, route{r.Method, r.Path})
+	}
+	for _, page := range hub.Pages {
+		found = append(found, route{"GET", strings.TrimSuffix(page, "{$}")})
 	}
 	return found
-}
-
-// beside are the paths beside the pages.
-func beside(t *testing.T) (found []route) {
-	t.Helper()
-	files, err := filepath.Glob("*.go")
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, file := range files {
-		source, err := os.ReadFile(file)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, m := range served.FindAllStringSubmatch(string(source), -1) {
-			method, path, _ := strings.Cut(m[1], " ")
-			found = append(found, route{method, path})
-		}
-	}
-	if len(found) < 35 {
-		t.Fatalf("only %d paths were found: %v", len(found), found)
-	}
-	return found
-}
-
-// pagesOf are the pages' paths, as the table in http.go has them.
-func pagesOf(t *testing.T) (paths []string) {
-	t.Helper()
-	source, err := os.ReadFile("http.go")
-	if err != nil {
-		t.Fatal(err)
-	}
-	_, table, _ := strings.Cut(string(source), `map[string]string{"/{$}"`)
-	table, _, _ = strings.Cut(table, "} {")
-	for _, quoted := range strings.Split(table, `"`) {
-		if strings.HasPrefix(quoted, "/") {
-			paths = append(paths, quoted)
-		}
-	}
-	return append(paths, "/")
 }
 
 // whole is a hub with something of everything, and an address of it for a route.

@@ -1,44 +1,30 @@
 package hub
 
 import (
-	"bufio"
-	"encoding/binary"
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
-	"sync"
-	"sync/atomic"
 	"time"
 
 	"github.com/gorilla/websocket"
 
 	"fieldsign/hub/link"
+	"fieldsign/hub/socket"
+	"fieldsign/hub/wire"
+	"fieldsign/refusal"
 )
 
 // Bounds of a connection.
 const (
-	phoneFrame   = 1 << 10 // bytes
-	hostFrame    = 64 << 10
-	readBuffer   = 288 // more than 256, or the library makes its own
-	writeBuffer  = 1 << 10
-	pingEvery    = 25 * time.Second // while nothing is heard
-	silence      = 60 * time.Second // without a frame or a pong
-	firstFrame   = 10 * time.Second // to say who it is, whatever else is sent meanwhile
+	phoneFrame   = socket.ShortFrame // bytes
+	listBacklog  = 4 << 20           // bytes that may wait for those who are told of every team
+	pingEvery    = 25 * time.Second  // while nothing is heard
+	silence      = 60 * time.Second  // without a frame or a pong
+	firstFrame   = 10 * time.Second  // to say who it is, whatever else is sent meanwhile
 	framesPerSec = 20
 	frameBurst   = 40
 	maxOffences  = 100 // refused frames before the connection goes
 )
-
-// What RFC 6455 says of a frame's first two bytes.
-const (
-	final       = 0x80
-	masked      = 0x80
-	mostControl = 125
-)
-
-// role is what a connection has shown itself to be; "" before its first frame.
-type role string
 
 const (
 	joining role = "joining" // not greeted yet: what was decided before it, or its own joining, is not stored
@@ -47,22 +33,14 @@ const (
 	host    role = "host"
 )
 
-// client is one connection. Its reader hands on the frames as they are, and is
-// there only while something is being read (see lot); the table's goroutine
-// does the rest, and has the fields below to itself.
+// client is a connection, and what its table knows of it. The table's goroutine
+// has the fields below to itself.
 type client struct {
-	out    *outbox // what conn writes to
-	role   role
-	due    []byte // frames that it gets with the next write
-	seat   int    // the team's place
-	table  *table
-	conn   *websocket.Conn
-	from   string        // the address and port of the phone, also where another hub forwards it
-	in     *bufio.Reader // what conn reads from
-	tally  *tally        // of the frames in it; the reader's
-	heard  atomic.Int64  // when its last frame came, on the hub's clock
-	stays  atomic.Bool   // its reader, in place of the lot: all wait for what a console says
-	ticket int32         // of the lot; 0 before it was first there
+	*socket.Conn
+	table *table
+	role  role
+	due   []byte // frames that it gets with the next write
+	seat  int    // the team's place
 
 	place    int // among the table's clients
 	team     string
@@ -76,132 +54,18 @@ type client struct {
 	code     int // why the hub has closed it, or 0
 }
 
-func newClient(t *table, from string, conn *websocket.Conn, box *boxed) *client {
-	conn.SetReadLimit(hostFrame)
-	c := &client{table: t, from: from, conn: conn, in: box.in, tally: box.tally, out: box.out, dueAt: t.hub.now() + firstFrame}
-	c.heard.Store(int64(t.hub.now()))
-	pong := conn.PingHandler()
-	conn.SetPingHandler(func(data string) error {
-		c.handOn(nil, 0)
-		return pong(data)
-	})
-	return c
+// sit makes a connection a client of the table.
+func (t *table) sit(conn *socket.Conn) {
+	c := &client{Conn: conn, table: t, dueAt: t.hub.now() + firstFrame}
+	if !t.post(message{client: c}) {
+		conn.TurnAway(wire.Stopping)
+		return
+	}
+	conn.Listen(c)
 }
 
-// frame is what a client sent, as it is. Frames are used again and again.
-type frame struct {
-	kind int
-	data []byte
-}
-
-var frames = sync.Pool{New: func() any { return &frame{data: make([]byte, 0, phoneFrame)} }}
-
-// release gives a frame back, unless it has grown for a plan.
-func (f *frame) release() {
-	if cap(f.data) == phoneFrame {
-		frames.Put(f)
-	}
-}
-
-// read hands frames to the table until nothing more is there, or the
-// connection ends.
-func (c *client) read() {
-	for {
-		f, stamp, err := c.next()
-		if err != nil {
-			c.end(err)
-			return
-		}
-		c.heard.Store(int64(c.table.hub.now()))
-		c.handOn(f, stamp)
-		if c.in.Buffered() == 0 && !c.stays.Load() && c.table.hub.lot.park(c) {
-			return // the client is the lot's now
-		}
-	}
-}
-
-// handOn tells the table of a frame, of a pong's stamp, and of how many frames
-// have come since, those that say nothing too.
-func (c *client) handOn(f *frame, stamp uint64) {
-	if n := c.tally.take(); f != nil || stamp != 0 || n > 0 {
-		c.post(message{client: c, frame: f, pong: stamp, frames: n, received: c.table.hub.now()})
-	}
-}
-
-// next waits for a frame, or for a pong and then returns its stamp.
-func (c *client) next() (f *frame, stamp uint64, err error) {
-	stamp, pong := c.skipPong()
-	if !pong {
-		f, err = c.receive()
-	}
-	return f, stamp, err
-}
-
-// skipPong takes the answer to a ping out of the stream. The library would do
-// that too, but then waits for the next message with a goroutine. The stamp is
-// that of a ping which bore one, or 0.
-func (c *client) skipPong() (stamp uint64, ok bool) {
-	head, err := c.in.Peek(2)
-	if err != nil || head[0] != final|websocket.PongMessage || head[1] < masked || head[1] > masked|mostControl {
-		return 0, false
-	}
-	whole, err := c.in.Peek(2 + 4 + int(head[1]&^masked)) // header, mask, payload
-	if err != nil {
-		return 0, false
-	}
-	if payload := whole[6:]; len(payload) == 8 {
-		mask := uint64(binary.BigEndian.Uint32(whole[2:]))
-		stamp = binary.BigEndian.Uint64(payload) ^ (mask<<32 | mask)
-	}
-	c.in.Discard(len(whole)) // it is there
-	return stamp, true
-}
-
-// end is the reader's last step.
-func (c *client) end(err error) {
-	if errors.Is(err, websocket.ErrReadLimit) {
-		c.out.linger() // the library has said why
-	}
-	if errors.Is(err, errPieces) {
-		goodbye(c.conn, closeBadFrame, tooMany)
-		c.out.linger()
-	}
-	c.conn.Close()
-	c.post(message{client: c, gone: true})
-	c.table.hub.wait.Done()
-}
-
-// post hands a message to the table, or says that there is none any more.
-func (c *client) post(m message) {
-	if !c.table.post(m) {
-		goodbye(c.conn, closeStopping, "the hub is stopping: come back")
-		c.out.finish()
-	}
-}
-
-// receive reads the next frame.
-func (c *client) receive() (*frame, error) {
-	kind, r, err := c.conn.NextReader()
-	if err != nil {
-		return nil, err
-	}
-	f := frames.Get().(*frame)
-	f.kind, f.data = kind, f.data[:0]
-	for {
-		if len(f.data) == cap(f.data) {
-			f.data = append(f.data, 0)[:len(f.data)]
-		}
-		n, err := r.Read(f.data[len(f.data):cap(f.data)])
-		f.data = f.data[:len(f.data)+n]
-		switch {
-		case err == io.EOF:
-			return f, nil
-		case err != nil:
-			f.release()
-			return nil, err
-		}
-	}
-}
+// Hear hands what the connection says to the table.
+func (c *client) Hear(h socket.Heard) bool { return c.table.post(message{client: c, Heard: h}) }
 
 // close says goodbye after what was sent before; the first reason stands. The
 // reader then comes to its end by itself.
@@ -210,56 +74,50 @@ func (c *client) close(code int, why string) {
 		c.code = code
 	}
 	c.flush()
-	goodbye(c.conn, code, why)
-	c.out.finish()
-	c.table.hub.lot.wake(c)
+	c.Close(socket.Goodbye{Code: code, Why: why})
 }
-
-func goodbye(conn *websocket.Conn, code int, why string) {
-	conn.WriteControl(websocket.CloseMessage, websocket.FormatCloseMessage(code, why), time.Now().Add(time.Second))
-}
-
-// send writes whole frames and never waits. Where it fails, the reader ends.
-func (c *client) send(frames []byte) { c.out.Write(frames) }
 
 // tell says something to this client alone, at the end of the table's turn: all
 // that a client is told in a turn is one write.
 func (c *client) tell(v any) {
-	if r, ok := v.(refused); ok {
+	if r, ok := v.(wire.Refused); ok {
 		c.table.hub.metrics.refused.WithLabelValues(r.Code).Inc()
 	}
 	if len(c.due) == 0 {
 		c.table.owing = append(c.table.owing, c)
 	}
-	c.due = appendFrame(c.due, websocket.TextMessage, encode(v))
+	c.due = socket.AppendFrame(c.due, websocket.TextMessage, wire.Encode(v))
 }
+
+// refuse says why something that the client sent had no effect.
+func (c *client) refuse(id string, err error) { c.tell(wire.AsRefused(id, err)) }
 
 // flush writes what is due, before the turn has ended.
 func (c *client) flush() {
 	if len(c.due) > 0 {
-		c.send(c.due)
+		c.Send(c.due)
 		c.due = nil
 	}
 }
 
 // parse understands a frame, or says why not.
-func (c *client) parse(f *frame, received time.Duration, frames int) (in inbound, refusal *refused) {
+func (c *client) parse(f *socket.Frame, received time.Duration, frames int) (in wire.Inbound, err error) {
 	if !c.pace(received, frames) {
-		return in, &refused{"refused", "", "too_fast", fmt.Sprintf("At most %d frames a second.", framesPerSec)}
+		return in, refusal.New(refusal.TooFast, fmt.Sprintf("At most %d frames a second.", framesPerSec))
 	}
-	if f.kind != websocket.TextMessage {
-		return in, &refused{"refused", "", "bad_frame", "Frames are JSON text."}
+	if f.Kind != websocket.TextMessage {
+		return in, refusal.New(refusal.BadFrame, "Frames are JSON text.")
 	}
-	if err := json.Unmarshal(f.data, &in); err != nil {
-		return in, &refused{"refused", "", "bad_frame", "This frame is not a JSON object of the protocol: " + plain(err)}
+	if err := json.Unmarshal(f.Data, &in); err != nil {
+		return wire.Inbound{}, refusal.New(refusal.BadFrame, "This frame is not a JSON object of the protocol: "+plain(err))
 	}
-	if len(f.data) > phoneFrame && in.Action != "plan" {
-		return in, &refused{"refused", in.ID, "bad_frame", fmt.Sprintf("A frame has at most %d bytes; only a plan may be longer.", phoneFrame)}
+	if len(f.Data) > phoneFrame && in.Action != "plan" {
+		return in, refusal.New(refusal.BadFrame, fmt.Sprintf("A frame has at most %d bytes; only a plan may be longer.", phoneFrame))
 	}
 	if len(in.ID) > 40 {
-		return in, &refused{"refused", "", "bad_frame", "An id has at most 40 bytes."}
+		return wire.Inbound{}, refusal.New(refusal.BadFrame, "An id has at most 40 bytes.")
 	}
-	in.received = received
+	in.Received = received
 	return in, nil
 }
 
@@ -286,7 +144,7 @@ const tooMany = "too many bad frames"
 // bear lets so many offences pass.
 func (c *client) bear() {
 	if c.offences > maxOffences {
-		c.close(closeBadFrame, tooMany)
+		c.close(wire.CloseBadFrame, tooMany)
 	}
 }
 
@@ -298,3 +156,8 @@ func plain(err error) string {
 	}
 	return "it can't be read as JSON."
 }
+
+var nameless = fmt.Sprintf("nobody said within %.0f seconds who is there: the first frame is join, resume, board or host", firstFrame.Seconds())
+
+// role is what a connection has shown itself to be; "" before its first frame.
+type role string

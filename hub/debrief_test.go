@@ -12,8 +12,10 @@ import (
 	"strings"
 	"testing"
 
+	"fieldsign/game"
 	"fieldsign/game/debrief"
 	"fieldsign/hub/bot"
+	"fieldsign/hub/store"
 )
 
 // ask sends a request with a host key.
@@ -202,6 +204,9 @@ func TestNextGame(t *testing.T) {
 			t.Errorf("%s: %d, want %d: %s", body, status, want, text)
 		}
 	}
+	if status, text := p.ask("POST", "/games", hostKey, `{"from": "`+p.ofARosterGone()+`"}`); status != http.StatusUnprocessableEntity || !strings.Contains(text, "bad_plan") {
+		t.Errorf("after a game whose roster is gone: %d %s", status, text)
+	}
 	status, text := p.ask("POST", "/games", hostKey, `{"from": "`+p.code+`"}`)
 	var made struct{ Code string }
 	if err := json.Unmarshal([]byte(text), &made); err != nil || status != http.StatusCreated {
@@ -223,4 +228,23 @@ func TestNextGame(t *testing.T) {
 		t.Errorf("the next game's plan is %v", shown.Host.Plan)
 	}
 	next.act("plan", "plan", shown.Host.Plan) // as the form sends it back
+}
+
+// ofARosterGone is the code of a stored game whose roster this hub doesn't have.
+func (p *place) ofARosterGone() string {
+	p.Helper()
+	const code = "otter-bog-17"
+	plan := game.Plan{Title: "Old", Roster: "gone.csv", Rounds: []game.Round{}}
+	events, err := game.Decide(game.State{}, game.Command{Type: game.Create, By: "hub", Code: code, Began: "2026-05-09T10:00:00Z", Plan: plan}, 0)
+	if err != nil {
+		p.Fatal(err)
+	}
+	data, err := json.Marshal(events[0])
+	if err != nil {
+		p.Fatal(err)
+	}
+	if err := p.store.Append(p.ctx, store.Batch{Game: code, Records: []store.Record{{Seq: 1, Data: data}}}); err != nil {
+		p.Fatal(err)
+	}
+	return code
 }

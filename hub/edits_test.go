@@ -251,7 +251,7 @@ func TestASetIsSavedAndLoaded(t *testing.T) {
 	if status != http.StatusOK || strings.Count(set, "\n") != 10 {
 		t.Fatalf("%d: %s", status, set)
 	}
-	if status, body := p.ask("GET", "/set?name="+strings.Repeat("a", 61)+"&game="+p.code, hostKey, ""); status != http.StatusConflict || !strings.Contains(body, "60 characters") {
+	if status, body := p.ask("GET", "/set?name="+strings.Repeat("a", 61)+"&game="+p.code, hostKey, ""); status != http.StatusUnprocessableEntity || !strings.Contains(body, "60 characters") {
 		t.Errorf("a long name: %d %s", status, body)
 	}
 
@@ -294,7 +294,7 @@ func TestASetIsSavedAndLoaded(t *testing.T) {
 	}
 	other.join("Wrens")
 	console.act("next")
-	if status, body := other.ask("POST", "/set?game="+other.code, hostKey, set); status != http.StatusUnprocessableEntity || !strings.Contains(body, "lobby") {
+	if status, body := other.ask("POST", "/set?game="+other.code, hostKey, set); status != http.StatusConflict || !strings.Contains(body, "lobby") {
 		t.Errorf("loaded in the game: %d %s", status, body)
 	}
 }

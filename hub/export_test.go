@@ -2,12 +2,21 @@ package hub
 
 import (
 	"context"
+	"maps"
+	"slices"
 	"time"
 
 	"github.com/gorilla/websocket"
 
 	"fieldsign/game"
+	"fieldsign/hub/picture"
+	"fieldsign/hub/plan"
+	"fieldsign/hub/practice"
+	"fieldsign/hub/report"
+	"fieldsign/hub/season"
+	"fieldsign/hub/socket"
 	"fieldsign/hub/store"
+	"fieldsign/hub/tournaments"
 )
 
 // ShowNow has a game's state broadcast, and waits for it.
@@ -22,7 +31,7 @@ func (h *Hub) Age(code string, silent time.Duration) {
 	t := h.table(code)
 	t.do(func() {
 		for _, c := range t.clients {
-			c.heard.Add(-int64(silent))
+			c.Heard.Add(-int64(silent))
 			c.dueAt -= silent
 		}
 		t.swept = -sweepEvery
@@ -35,7 +44,7 @@ func (h *Hub) Silent(code string, since time.Duration) (n int) {
 	t := h.table(code)
 	t.do(func() {
 		for _, c := range t.clients {
-			if h.now()-time.Duration(c.heard.Load()) >= since {
+			if h.now()-time.Duration(c.Heard.Load()) >= since {
 				n++
 			}
 		}
@@ -48,15 +57,14 @@ func (h *Hub) Silent(code string, since time.Duration) (n int) {
 func (h *Hub) LoseTheEnd(code, waiting string) {
 	t := h.table(code)
 	t.do(func() {
-		f := frames.Get().(*frame)
-		f.kind, f.data = websocket.TextMessage, append(f.data[:0], waiting...)
-		t.inbox <- message{client: t.console, frame: f, received: h.now()}
+		f := &socket.Frame{Kind: websocket.TextMessage, Data: []byte(waiting)}
+		t.inbox <- message{client: t.console, Heard: socket.Heard{Frame: f, At: h.now()}}
 		fresh := newTable(h, code)
 		if err := fresh.load(h.ctx); err != nil {
 			panic(err)
 		}
-		t.kept = append(t.kept, store.Record{Seq: t.state.Seq + 1})
-		t.goOn(t.token, h.now(), fresh)
+		t.logAtHand = append(t.logAtHand, store.Record{Seq: t.state.Seq + 1})
+		t.resume(t.token, h.now(), fresh)
 	})
 }
 
@@ -65,7 +73,7 @@ func (h *Hub) TooSlow(code string) (n int) {
 	t := h.table(code)
 	t.do(func() {
 		for _, c := range t.clients {
-			if c.out.tooSlow() {
+			if c.TooSlow() {
 				n++
 			}
 		}
@@ -74,16 +82,14 @@ func (h *Hub) TooSlow(code string) (n int) {
 }
 
 // AllowJoins sets how many teams may join from an address at once.
-func (h *Hub) AllowJoins(n int) { h.guard.joins = n }
+func (h *Hub) AllowJoins(n int) { h.guard.Joins = n }
 
 // StopRefills has nobody regain a try, a join or a download with time, which
 // on a slow machine passes.
 func (h *Hub) StopRefills() {
 	now := time.Now()
-	h.guard.mu.Lock()
-	h.guard.now = func() time.Time { return now }
-	h.guard.mu.Unlock()
-	h.practice.limit.SetLimit(0)
+	h.guard.SetClock(func() time.Time { return now })
+	h.practice.Limit.SetLimit(0)
 }
 
 // Purge forgets what is old at a time, with games kept for so long.
@@ -97,15 +103,15 @@ func (h *Hub) Purge(keep time.Duration, now time.Time) {
 func (h *Hub) EndStray(now time.Time) { h.endStray(h.ctx, now) }
 
 // CountResult counts a result as if its game had ended here.
-func (h *Hub) CountResult(ctx context.Context, season string, r store.Result) error {
+func (h *Hub) CountResult(ctx context.Context, in string, r store.Result) error {
 	for i := range r.Lines {
-		r.Lines[i].Team = sameTeam(r.Lines[i].Name)
+		r.Lines[i].Team = season.SameTeam(r.Lines[i].Name)
 	}
-	return h.store.AddResult(ctx, season, r)
+	return h.store.AddResult(ctx, in, r)
 }
 
 // SeePhotos has the hub look at the photos in its store.
-func (h *Hub) SeePhotos() { h.photos.refresh(h.ctx) }
+func (h *Hub) SeePhotos() { h.pictures.Refresh(h.ctx) }
 
 // Phase is how far a game has come.
 func (h *Hub) Phase(code string) (p game.Phase) {
@@ -115,16 +121,7 @@ func (h *Hub) Phase(code string) (p game.Phase) {
 }
 
 // NewSeed draws a seed as the planner does.
-var NewSeed = newSeed
-
-// CountFrames counts the frames in bytes that come so many at a time.
-func CountFrames(sent []byte, step int) int {
-	var t tally
-	for ; len(sent) > 0; sent = sent[min(step, len(sent)):] {
-		t.count(sent[:min(step, len(sent))])
-	}
-	return t.take()
-}
+var NewSeed = plan.NewSeed
 
 // LessonAddresses are where the drawings of the question's reveal are going to be.
 func (h *Hub) LessonAddresses(code string) (list []string) {
@@ -134,4 +131,15 @@ func (h *Hub) LessonAddresses(code string) (list []string) {
 		list = []string{t.address(*q, lessonPlace), t.address(*q, lessonPlace+1)}
 	})
 	return list
+}
+
+// Routes are those of every hub, and Pages the paths of its pages.
+var (
+	Routes = (&Hub{seasons: &season.Seasons{}, tournaments: &tournaments.Tournaments{}, practice: &practice.Practice{}, reports: &report.Reports{}, pictures: &picture.Cabinet{}}).routes()
+	Pages  = slices.Sorted(maps.Keys(pages))
+)
+
+// Seeding is the order of names by their ratings in a season.
+func (h *Hub) Seeding(ctx context.Context, in string, names []string) ([]int, error) {
+	return h.seasons.Seeding(ctx, in, names)
 }

@@ -11,9 +11,9 @@ import (
 	"testing"
 	"time"
 
-	"fieldsign/hub"
 	"fieldsign/hub/bot"
 	"fieldsign/hub/lab/soak"
+	"fieldsign/hub/wire"
 )
 
 // tokenOf is what a phone of these tests draws as its token.
@@ -153,7 +153,7 @@ func (p *place) hostile(sent ...[]byte) (net.Conn, error) {
 		return nil, err
 	}
 	conn.SetDeadline(time.Now().Add(time.Minute))
-	fmt.Fprintf(conn, "GET /socket?game=%s HTTP/1.1\r\nHost: %s\r\nUpgrade: websocket\r\nConnection: Upgrade\r\nSec-WebSocket-Version: 13\r\nSec-WebSocket-Key: dGhlIHNhbXBsZSBub25jZQ==\r\nSec-WebSocket-Protocol: %s\r\n\r\n", p.code, host, hub.Subprotocol)
+	fmt.Fprintf(conn, "GET /socket?game=%s HTTP/1.1\r\nHost: %s\r\nUpgrade: websocket\r\nConnection: Upgrade\r\nSec-WebSocket-Version: 13\r\nSec-WebSocket-Key: dGhlIHNhbXBsZSBub25jZQ==\r\nSec-WebSocket-Protocol: %s\r\n\r\n", p.code, host, wire.Subprotocol)
 	for _, b := range sent {
 		if _, err = conn.Write(b); err != nil {
 			break

@@ -8,6 +8,8 @@ import (
 	"time"
 
 	"fieldsign/game"
+	"fieldsign/hub/store"
+	"fieldsign/hub/wire"
 )
 
 // The next game of the same teams. It takes their names and the hashes of their
@@ -19,25 +21,20 @@ import (
 // one already: to ask twice makes one game.
 func (h *Hub) postNext(w http.ResponseWriter, r *http.Request) {
 	var wish struct{ Steered bool } // whether the debrief has a say in what is asked
-	if r.ContentLength != 0 && !readBody(w, r, &wish) {
+	if r.ContentLength != 0 && !wire.ReadBody(w, r, &wish) {
 		return
 	}
 	h.ofGame(w, r, r.PathValue("code"), func(t *table) {
 		if t == nil {
-			unknownCode(w)
+			wire.Refuse(w, store.ErrUnknownGame)
 			return
 		}
 		code, err := h.follow(context.WithoutCancel(r.Context()), t, wish.Steered)
-		var refusal game.Refusal
-		switch {
-		case err == nil:
-			answer(w, http.StatusCreated, gameName{Code: code})
-		case errors.As(err, &refusal):
-			answer(w, http.StatusConflict, asRefusal("", err))
-		default:
-			h.log.Error("no next game", "game", t.code, "error", err)
-			answer(w, http.StatusServiceUnavailable, asRefusal("", err))
+		if err != nil {
+			wire.Fail(w, h.log, err)
+			return
 		}
+		wire.Answer(w, http.StatusCreated, wire.GameName{Code: code})
 	})
 }
 
@@ -50,7 +47,7 @@ func (h *Hub) follow(ctx context.Context, t *table, steered bool) (string, error
 	if _, err := game.Decide(before, game.Command{Type: game.Follow, By: "hub", Code: "code"}, before.At); err != nil {
 		return "", err // before there is a game for nothing
 	}
-	wish := h.planner.wishOf(before.Plan)
+	wish := h.planner.WishOf(before.Plan)
 	wish.Seed, wish.From = 0, ""
 	if steered {
 		wish.From = before.Code
@@ -94,8 +91,8 @@ func carried(teams []game.Team) []game.Team {
 
 // first are the commands by which a new game begins, with the teams that it has
 // from an earlier one.
-func first(code string, plan game.Plan, teams []game.Team) []game.Command {
-	list := []game.Command{{Type: game.Create, By: "hub", Code: code, Began: time.Now().UTC().Format("2006-01-02T15:04:05.000Z"), Plan: plan}}
+func first(code string, planned game.Plan, teams []game.Team) []game.Command {
+	list := []game.Command{{Type: game.Create, By: "hub", Code: code, Began: time.Now().UTC().Format("2006-01-02T15:04:05.000Z"), Plan: planned}}
 	for _, t := range teams {
 		list = append(list, game.Command{Type: game.Join, By: "hub", Name: t.Name, Secret: t.Secret})
 	}

@@ -4,8 +4,6 @@ import (
 	"bufio"
 	"context"
 	"crypto/hmac"
-	"crypto/sha256"
-	"encoding/hex"
 	"fmt"
 	"log/slog"
 	"net"
@@ -16,6 +14,12 @@ import (
 	"time"
 
 	"github.com/gorilla/websocket"
+
+	"fieldsign/hub/codes"
+	"fieldsign/hub/gate"
+	"fieldsign/hub/socket"
+	"fieldsign/hub/wire"
+	"fieldsign/refusal"
 )
 
 // A phone may come to any hub. One that doesn't own the phone's game hands its
@@ -31,7 +35,7 @@ const (
 
 const (
 	ownerAnswers = 5 * time.Second
-	stuck        = 2 * stallTime // for one piece: by then the owner has given the phone up
+	stuck        = 2 * socket.StallTime // for one piece: by then the owner has given the phone up
 )
 
 // between is how hubs reach each other: never by a proxy of the surroundings. An
@@ -47,20 +51,20 @@ var between = &http.Transport{
 // ofGame has the request served by the game's table, here or at the hub that
 // owns it. The table is nil where there is no such game.
 func (h *Hub) ofGame(w http.ResponseWriter, r *http.Request, code string, serve func(t *table)) {
-	code = cleanCode(code)
+	code = codes.Clean(code)
 	t, owner, err := h.seek(code)
 	if err != nil {
 		h.notHad(w, r, code, err)
 		return
 	}
-	wait, ok := h.guard.code(r.RemoteAddr, code, t != nil || owner != "")
+	wait, ok := h.guard.Code(r.RemoteAddr, code, t != nil || owner != "")
 	switch {
 	case !ok && websocket.IsWebSocketUpgrade(r):
-		h.connect(w, r, func(conn *websocket.Conn, box *boxed) {
-			h.turnAway(conn, box.out, closeLater, "too many wrong join codes from this network: come back later")
+		h.connect(w, r, func(conn *socket.Conn) {
+			conn.TurnAway(socket.Goodbye{Code: wire.CloseLater, Why: "too many wrong join codes from this network: come back later"})
 		})
 	case !ok:
-		comeLater(w, wait)
+		gate.ComeLater(w, wait)
 	case owner == "":
 		serve(t)
 	case r.Header.Get(forwardedBy) != "":
@@ -72,7 +76,7 @@ func (h *Hub) ofGame(w http.ResponseWriter, r *http.Request, code string, serve 
 
 func comeBack(w http.ResponseWriter, why string) {
 	w.Header().Set("Retry-After", "1")
-	answer(w, http.StatusServiceUnavailable, refused{"refused", "", "come_back", why})
+	wire.Refuse(w, refusal.New(refusal.ComeBack, why))
 }
 
 func (h *Hub) unreached(w http.ResponseWriter, owner string, err error) {
@@ -109,7 +113,7 @@ func (h *Hub) forward(w http.ResponseWriter, r *http.Request, owner string) {
 			p.SetURL(target)
 			p.Out.Host = p.In.Host
 			p.Out.Header.Set(forwardedBy, h.id)
-			p.Out.Header.Set(forwardedFor, p.In.RemoteAddr+" "+h.vouch(p.In.RemoteAddr))
+			p.Out.Header.Set(forwardedFor, p.In.RemoteAddr+" "+h.guard.Vouch(p.In.RemoteAddr))
 		},
 		ErrorHandler: func(w http.ResponseWriter, _ *http.Request, err error) {
 			for name, values := range own {
@@ -122,14 +126,6 @@ func (h *Hub) forward(w http.ResponseWriter, r *http.Request, owner string) {
 	proxy.ServeHTTP(passing{w}, r.WithContext(ctx))
 }
 
-// vouch proves to another hub that an address comes from a hub: only they all
-// have the host key. The guard counts by that address, so nobody else may choose it.
-func (h *Hub) vouch(address string) string {
-	mac := hmac.New(sha256.New, []byte(*h.hostKey.Load()))
-	mac.Write([]byte("forwarded for " + address))
-	return hex.EncodeToString(mac.Sum(nil))
-}
-
 // asForwarded has a request that another hub hands on count as coming from where
 // it came from there.
 func (h *Hub) asForwarded(next http.Handler) http.Handler {
@@ -138,7 +134,7 @@ func (h *Hub) asForwarded(next http.Handler) http.Handler {
 	}
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		address, proof, _ := strings.Cut(r.Header.Get(forwardedFor), " ")
-		if hmac.Equal([]byte(proof), []byte(h.vouch(address))) {
+		if hmac.Equal([]byte(proof), []byte(h.guard.Vouch(address))) {
 			r = r.WithContext(r.Context()) // a copy: a handler leaves its request alone
 			r.RemoteAddr = address
 		}
@@ -167,7 +163,7 @@ func (c passed) Write(p []byte) (int, error) {
 
 // CloseWrite is what the proxy calls once the owner has ended.
 func (c passed) CloseWrite() error {
-	c.SetReadDeadline(time.Now().Add(lingerTime))
+	c.SetReadDeadline(time.Now().Add(socket.LingerTime))
 	if half, ok := c.Conn.(interface{ CloseWrite() error }); ok {
 		return half.CloseWrite()
 	}

@@ -1,18 +1,21 @@
 package hub
 
 import (
-	"crypto/rand"
 	"crypto/sha256"
 	"encoding/hex"
 	"regexp"
 	"slices"
 
 	"fieldsign/game"
+	"fieldsign/hub/codes"
+	"fieldsign/hub/plan"
+	"fieldsign/hub/wire"
+	"fieldsign/refusal"
 )
 
 // What a table does with each type of frame. All of it runs in the table's goroutine.
 
-func (t *table) frame(c *client, in inbound) {
+func (t *table) frame(c *client, in wire.Inbound) {
 	if c.role == joining { // it says more before it was greeted
 		t.commit(t.hub.ctx)
 	}
@@ -28,50 +31,42 @@ func (t *table) frame(c *client, in inbound) {
 	case in.Type == "do" && c.role == host:
 		t.host(c, in)
 	case in.Type == "do":
-		c.tell(refused{"refused", in.ID, "not_host", "Only the host's console may do that."})
+		c.refuse(in.ID, refusal.New(refusal.NotHost, "Only the host's console may do that."))
 	default:
-		c.tell(refused{"refused", in.ID, "bad_frame", "There is no frame " + short(in.Type) + " for this role."})
+		c.refuse(in.ID, refusal.New(refusal.BadFrame, "There is no frame "+refusal.Quote(in.Type)+" for this role."))
 	}
 }
 
 // answer finds the option that a typed name means before it is decided on. Any
 // other answer says its option: one that was left out is not the first.
-func (t *table) answer(c *client, in inbound) {
+func (t *table) answer(c *client, in wire.Inbound) {
 	if r, q, ok := t.state.Current(); ok && q.Typed && r.Typed {
-		option, err := t.hub.planner.option(played(t.state.Plan), *q, in.Text)
+		option, err := t.hub.planner.Option(plan.Played(t.state.Plan), *q, in.Text)
 		if err != nil {
-			c.tell(asRefusal(in.ID, err))
+			c.refuse(in.ID, err)
 			return
 		}
 		in.Option = &option
 	}
 	if in.Option == nil {
-		c.tell(refused{"refused", in.ID, "bad_frame", "An answer needs its option, counted from 0."})
+		c.refuse(in.ID, refusal.New(refusal.BadFrame, "An answer needs its option, counted from 0."))
 		return
 	}
 	t.command(c, in, game.Command{Type: game.GiveAnswer, By: c.team, Question: in.Question, Option: *in.Option})
 }
 
-func short(s string) string {
-	if len(s) > 20 {
-		s = s[:20] + "…"
-	}
-	return `"` + s + `"`
-}
-
 // command decides a client's command; the reply goes out once it is stored.
-func (t *table) command(c *client, in inbound, cmd game.Command) {
+func (t *table) command(c *client, in wire.Inbound, cmd game.Command) {
 	cmd.ID = in.ID
 	if cmd.ID == "" {
-		c.tell(refused{"refused", "", "bad_frame", "A command needs an id of the client's own."})
+		c.refuse("", refusal.New(refusal.BadFrame, "A command needs an id of the client's own."))
 		return
 	}
 	if err := t.decide(cmd); err != nil {
-		refusal := asRefusal(in.ID, err)
-		t.owe(c, in.ID, func() { c.tell(refusal) })
+		t.owe(c, in.ID, func() { c.refuse(in.ID, err) })
 		return
 	}
-	t.owe(c, in.ID, func() { c.tell(done{"done", in.ID}) })
+	t.owe(c, in.ID, func() { c.tell(wire.Done{Type: "done", ID: in.ID}) })
 }
 
 // owe puts off what a client is told until the commands so far are stored.
@@ -93,7 +88,7 @@ var hostActions = map[string]bool{
 	game.Adjust: true, game.Correct: true, game.Mark: true,
 }
 
-func (t *table) host(c *client, in inbound) {
+func (t *table) host(c *client, in wire.Inbound) {
 	if in.Action == game.SetPlan {
 		t.plan(c, in)
 		return
@@ -103,11 +98,11 @@ func (t *table) host(c *client, in inbound) {
 		return
 	}
 	if !hostActions[in.Action] {
-		c.tell(refused{"refused", in.ID, "bad_frame", "There is no action " + short(in.Action) + "."})
+		c.refuse(in.ID, refusal.New(refusal.BadFrame, "There is no action "+refusal.Quote(in.Action)+"."))
 		return
 	}
 	if in.Action == game.Rename && t.hub.refused.Refuses(in.Name) {
-		c.tell(nameRefused(in.ID))
+		c.refuse(in.ID, errName)
 		return
 	}
 	option := 0 // which most actions don't look at
@@ -115,25 +110,25 @@ func (t *table) host(c *client, in inbound) {
 	case in.Option != nil:
 		option = *in.Option
 	case in.Action == game.Correct:
-		c.tell(refused{"refused", in.ID, "bad_frame", "A correction needs its option, counted from 0; with -1 the question counts for nothing."})
+		c.refuse(in.ID, refusal.New(refusal.BadFrame, "A correction needs its option, counted from 0; with -1 the question counts for nothing."))
 		return
 	}
 	phone := t.phone(in.Team)
 	t.command(c, in, game.Command{Type: in.Action, By: "host", Team: in.Team, Name: in.Name, Right: in.Right,
 		Question: in.Question, Option: option, Seconds: in.Seconds, Extra: in.Extra})
 	if in.Action == game.Remove && phone != nil && t.state.Find(in.Team) < 0 {
-		t.owe(phone, "", func() { phone.close(closeRemoved, "removed by the host") })
+		t.owe(phone, "", func() { phone.close(wire.CloseRemoved, "removed by the host") })
 	}
 }
 
 // plan computes questions outside the table's goroutine, which goes on meanwhile.
-func (t *table) plan(c *client, in inbound) {
+func (t *table) plan(c *client, in wire.Inbound) {
 	now := t.state.Plan
 	go func() {
-		plan, err := t.hub.planner.plan(in.Plan, now)
+		plan, err := t.hub.planner.Make(in.Plan, now)
 		t.post(message{call: func() {
 			if err != nil {
-				c.tell(asRefusal(in.ID, err))
+				c.refuse(in.ID, err)
 				return
 			}
 			t.command(c, in, game.Command{Type: game.SetPlan, By: "host", Plan: plan})
@@ -142,19 +137,19 @@ func (t *table) plan(c *client, in inbound) {
 }
 
 // enter takes the first frame, which says who the client is.
-func (t *table) enter(c *client, in inbound) {
+func (t *table) enter(c *client, in wire.Inbound) {
 	switch in.Type {
 	case "join":
 		t.join(c, in)
 	case "resume":
-		t.resume(c, in)
+		t.readmit(c, in)
 	case "board":
-		t.greet(c, func() { t.admit(c, board, welcome{}) })
+		t.greet(c, func() { t.admit(c, board, wire.Welcome{}) })
 	case "host":
 		t.hostEnters(c, in)
 	default:
-		c.tell(refused{"refused", in.ID, "bad_frame", "The first frame is join, resume, board or host."})
-		c.close(closeBadFrame, "unknown first frame")
+		c.refuse(in.ID, refusal.New(refusal.BadFrame, "The first frame is join, resume, board or host."))
+		c.close(wire.CloseBadFrame, "unknown first frame")
 	}
 }
 
@@ -163,25 +158,25 @@ var tokenShape = regexp.MustCompile(`^[0-9a-f]{32}$`)
 
 // join seats a new team. A phone that draws its token itself may repeat a join
 // whose answer was lost, and gets the same seat.
-func (t *table) join(c *client, in inbound) {
+func (t *table) join(c *client, in wire.Inbound) {
 	token := in.Token
 	switch {
 	case !tokenShape.MatchString(token):
-		token = newToken()
+		token = codes.Token()
 	case t.holder(token) != nil:
-		t.resume(c, in)
+		t.readmit(c, in)
 		return
 	}
-	if !t.hub.guard.join(c.from, t.code) {
-		c.tell(refused{"refused", in.ID, "too_many_joins", "Many teams have just joined from this network. Wait a minute, then join again."})
+	if !t.hub.guard.Join(c.From, t.code) {
+		c.refuse(in.ID, refusal.New(refusal.TooManyJoins, "Many teams have just joined from this network. Wait a minute, then join again."))
 		return
 	}
 	if t.hub.refused.Refuses(in.Name) {
-		c.tell(nameRefused(in.ID))
+		c.refuse(in.ID, errName)
 		return
 	}
 	if err := t.decide(game.Command{Type: game.Join, By: "hub", Name: in.Name, Secret: secretOf(token)}); err != nil {
-		c.tell(asRefusal(in.ID, err))
+		c.refuse(in.ID, err)
 		return
 	}
 	seated := t.state.Teams[len(t.state.Teams)-1]
@@ -189,17 +184,15 @@ func (t *table) join(c *client, in inbound) {
 	t.owe(c, in.ID, func() { t.seat(c, seated.ID, token) })
 }
 
-// nameRefused does not repeat the name.
-func nameRefused(id string) refused {
-	return refused{"refused", id, "name_refused", "That name is not for a class: choose another."}
-}
+// errName does not repeat the name.
+var errName = refusal.New(refusal.NameRefused, "That name is not for a class: choose another.")
 
-func (t *table) resume(c *client, in inbound) {
+func (t *table) readmit(c *client, in wire.Inbound) {
 	switch tm := t.holder(in.Token); {
 	case tm == nil:
-		c.close(closeBadToken, "unknown resume token: join anew")
+		c.close(wire.CloseBadToken, "unknown resume token: join anew")
 	case tm.Removed:
-		c.close(closeRemoved, "removed by the host")
+		c.close(wire.CloseRemoved, "removed by the host")
 	default:
 		// A join under way is stored before its seat is taken.
 		id := tm.ID
@@ -211,8 +204,8 @@ func (t *table) resume(c *client, in inbound) {
 // holder is the team that a resume token belongs to, or nil. Its time tells
 // nothing of a token, since what is looked up is a hash.
 func (t *table) holder(token string) *game.Team {
-	for ; t.known < len(t.state.Teams); t.known++ {
-		t.holders[t.state.Teams[t.known].Secret] = t.known
+	for ; t.knownHolders < len(t.state.Teams); t.knownHolders++ {
+		t.holders[t.state.Teams[t.knownHolders].Secret] = t.knownHolders
 	}
 	if i, ok := t.holders[secretOf(token)]; ok {
 		return &t.state.Teams[i]
@@ -224,97 +217,90 @@ func (t *table) holder(token string) *game.Team {
 func (t *table) seat(c *client, id, token string) {
 	i := t.state.Find(id)
 	if i < 0 {
-		c.close(closeRemoved, "removed by the host")
+		c.close(wire.CloseRemoved, "removed by the host")
 		return
 	}
 	if old := t.phoneAt(i); old != nil {
-		old.close(closeReplaced, "another device of this team has taken over")
+		old.close(wire.CloseReplaced, "another device of this team has taken over")
 	}
 	if more := i + 1 - len(t.phones); more > 0 {
 		t.phones = append(t.phones, make([]*client, more)...)
 	}
 	c.team, c.seat, t.phones[i] = id, i, c
-	t.admit(c, team, welcome{Team: id, Name: t.state.Teams[i].Name, Token: token})
+	t.admit(c, team, wire.Welcome{Team: id, Name: t.state.Teams[i].Name, Token: token})
 	t.seats[id] = true
 }
 
-func (t *table) hostEnters(c *client, in inbound) {
-	if _, ok := t.hub.guard.key(c.from); !ok && in.Key != "" {
-		c.close(closeLater, "too many wrong host keys from this network: come back later")
+func (t *table) hostEnters(c *client, in wire.Inbound) {
+	if _, ok := t.hub.guard.Key(c.From); !ok && in.Key != "" {
+		c.close(wire.CloseLater, "too many wrong host keys from this network: come back later")
 		return
 	}
-	if !t.hub.isHostKey(in.Key) {
+	if !t.hub.guard.IsHostKey(in.Key) {
 		if in.Key != "" {
-			t.hub.guard.wrongKey(c.from)
+			t.hub.guard.WrongKey(c.From)
 		}
-		c.tell(refused{"refused", in.ID, "wrong_key", "That is not this hub's host key: see the terminal in which it runs."})
-		c.close(closeWrongKey, "wrong host key")
+		c.refuse(in.ID, refusal.New(refusal.WrongKey, "That is not this hub's host key: see the terminal in which it runs."))
+		c.close(wire.CloseWrongKey, "wrong host key")
 		return
 	}
-	t.miss(in.Seen)
+	t.checkSeen(in.Seen)
 	t.greet(c, func() { t.seatHost(c, in) })
 }
 
-func (t *table) seatHost(c *client, in inbound) {
+func (t *table) seatHost(c *client, in wire.Inbound) {
 	switch {
 	case t.console != nil && !in.TakeOver:
 		c.role = ""
-		c.tell(refused{"refused", in.ID, "host_present", "Another console is hosting this game. Take over, or close this page."})
+		c.refuse(in.ID, refusal.New(refusal.HostPresent, "Another console is hosting this game. Take over, or close this page."))
 		return
 	case t.console != nil:
-		t.console.close(closeReplaced, "another console has taken over")
+		t.console.close(wire.CloseReplaced, "another console has taken over")
 	}
-	t.console, t.told = c, nil
-	c.stays.Store(true)
-	t.admit(c, host, welcome{})
+	t.console, t.sentTeams = c, nil
+	c.Stay()
+	t.admit(c, host, wire.Welcome{})
 }
 
 // admit greets a client in its role and shows it the state.
-func (t *table) admit(c *client, r role, w welcome) {
+func (t *table) admit(c *client, r role, w wire.Welcome) {
 	c.role = r
 	t.hub.metrics.connections.WithLabelValues(string(r)).Inc()
-	w.Type, w.Role, w.Game = "welcome", string(r), gameName{t.code, t.state.Plan.Title}
+	w.Type, w.Role, w.Game = "welcome", string(r), wire.GameName{Code: t.code, Title: t.state.Plan.Title}
 	c.tell(w)
 	v := t.plated(t.public())
 	switch r {
 	case team:
 		c.tell(forPhones(v, t.standings()))
-		t.there = true
+		t.presenceChanged = true
 	case board:
-		c.out.allow(listBacklog)
+		c.Allow(listBacklog)
 		c.tell(t.boardState(v))
 	case host:
-		c.out.allow(listBacklog)
+		c.Allow(listBacklog)
 		c.tell(t.hostState(v))
 	}
 }
 
 func (t *table) leave(c *client) {
-	t.strike(c)
+	t.remove(c)
 	if c.role == team || c.role == board || c.role == host {
 		t.hub.metrics.connections.WithLabelValues(string(c.role)).Dec()
 	}
-	if c.out.tooSlow() {
-		c.code = closeSlow
+	if c.TooSlow() {
+		c.code = wire.CloseSlow
 		t.log.Warn("a client did not read what it was sent, and has to come back", "role", c.role, "team", c.team)
 	}
 	if c.code != 0 {
-		t.hub.metrics.drops.WithLabelValues(dropReasons[c.code]).Inc()
+		t.hub.metrics.drops.WithLabelValues(wire.DropReasons[c.code]).Inc()
 	}
 	if t.console == c {
 		t.console = nil
 	}
 	if c.role == team && t.phones[c.seat] == c {
 		t.phones[c.seat] = nil
-		t.there = true
+		t.presenceChanged = true
 	}
-}
-
-// newToken draws a resume token of 128 bits.
-func newToken() string {
-	var b [16]byte
-	rand.Read(b[:]) // never fails
-	return hex.EncodeToString(b[:])
 }
 
 func secretOf(token string) string {

@@ -1,33 +1,26 @@
 package hub
 
 import (
-	"crypto/rand"
-	"crypto/subtle"
 	"maps"
 	"net/http"
 	"slices"
-	"strings"
+
+	"fieldsign/hub/gate"
+	"fieldsign/hub/wire"
+	"fieldsign/refusal"
 )
-
-// NewKey draws a host key of some 130 random bits.
-func NewKey() string { return strings.ToLower(rand.Text()) }
-
-// isHostKey takes the same time for every key of the right length.
-func (h *Hub) isHostKey(key string) bool {
-	return subtle.ConstantTimeCompare([]byte(key), []byte(*h.hostKey.Load())) == 1
-}
 
 // changeKey has the old key count for nothing from now on: consoles that came
 // in with it go, and have to show the new one.
 func (h *Hub) changeKey(key string) {
-	h.hostKey.Store(&key)
+	h.guard.SetHostKey(key)
 	h.mu.Lock()
 	tables := slices.Collect(maps.Values(h.tables))
 	h.mu.Unlock()
 	for _, t := range tables {
 		t.do(func() {
 			if t.console != nil {
-				t.console.close(closeWrongKey, "the host key has been changed")
+				t.console.close(wire.CloseWrongKey, "the host key has been changed")
 			}
 		})
 	}
@@ -37,12 +30,12 @@ func (h *Hub) changeKey(key string) {
 // postKey draws a new host key and answers it, to whoever has the old one.
 func (h *Hub) postKey(w http.ResponseWriter, _ *http.Request) {
 	if h.shared != nil {
-		answer(w, http.StatusConflict, refused{"refused", "", "shared_key", "Several hubs share this key: restart each with another FIELDSIGN_HOST_KEY."})
+		wire.Refuse(w, refusal.New(refusal.SharedKey, "Several hubs share this key: restart each with another FIELDSIGN_HOST_KEY."))
 		return
 	}
-	key := NewKey()
+	key := gate.NewKey()
 	h.changeKey(key)
-	answer(w, http.StatusOK, struct {
+	wire.Answer(w, http.StatusOK, struct {
 		Key string `json:"key"`
 	}{key})
 }

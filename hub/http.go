@@ -1,101 +1,81 @@
 package hub
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
-	"mime"
 	"net/http"
-	"regexp"
 	"slices"
-	"strings"
-	"sync"
 
 	"github.com/gorilla/websocket"
 
+	"fieldsign/hub/codes"
+	"fieldsign/hub/gate"
+	"fieldsign/hub/socket"
 	"fieldsign/hub/store"
+	"fieldsign/hub/wire"
 	"fieldsign/static"
 )
+
+// pages are the files of the pages, by their paths.
+var pages = map[string]string{
+	"/{$}": "landing/landing", "/team": "team/team", "/board": "board/board", "/host": "host/host", "/practice": "practice/practice", "/debrief": "debrief/debrief",
+	"/season": "season/season", "/season/board": "season/board", "/fair-teams": "season/fair-teams", "/trends": "season/trends",
+	"/tournament": "tournament/tournament", "/tournament/board": "tournament/board",
+}
 
 // Handler serves the pages, the socket and the little there is beside them.
 func (h *Hub) Handler() http.Handler {
 	mux := http.NewServeMux()
 	site := static.Pages()
-	for path, page := range map[string]string{"/{$}": "landing/landing", "/team": "team/team", "/board": "board/board", "/host": "host/host", "/practice": "practice/practice", "/debrief": "debrief/debrief",
-		"/season": "season/season", "/season/board": "season/board", "/fair-teams": "season/fair-teams", "/trends": "season/trends", "/tournament": "tournament/tournament", "/tournament/board": "tournament/board"} {
+	for path, page := range pages {
 		mux.HandleFunc("GET "+path, site.ServePage(page+".html"))
 	}
 	mux.HandleFunc("GET "+site.Base(), site.ServeAsset)
-	mux.HandleFunc("GET /find", ownPages(h.find))
-	mux.HandleFunc("GET /qr.svg", ownPages(h.qr))
-	mux.HandleFunc("GET /plate", ownPages(h.plate))
-	mux.HandleFunc("GET /names.json", h.getNames)
-	mux.HandleFunc("GET /spot/{name}", h.getSpot)
-	mux.HandleFunc("GET /addresses", h.hosts(h.getAddresses))
-	mux.HandleFunc("POST /addresses", h.hosts(h.postAddress))
-	mux.HandleFunc("GET /host-qr.svg", h.hosts(h.getHostQR))
-	mux.HandleFunc("GET /rosters", h.hosts(h.getRosters))
-	mux.HandleFunc("POST /games", h.hosts(h.postGame))
-	mux.HandleFunc("POST /games/{code}/next", h.hosts(h.postNext))
-	mux.HandleFunc("GET /games", h.hosts(h.getGames))
-	mux.HandleFunc("DELETE /games", h.hosts(h.deleteAll))
-	mux.HandleFunc("DELETE /games/{code}", h.hosts(h.deleteGame))
-	mux.HandleFunc("DELETE /games/{code}/teams/{team}/name", h.hosts(h.deleteName))
-	mux.HandleFunc("GET /backup", h.hosts(h.getBackup))
-	mux.HandleFunc("POST /key", h.hosts(h.postKey))
-	mux.HandleFunc("GET /debrief.json", h.hosts(h.getDebrief))
-	mux.HandleFunc("GET /results.csv", h.hosts(h.getResults))
-	h.serveSeasons(mux)
-	h.serveCups(mux)
-	mux.HandleFunc("GET /questions.json", h.hosts(h.getQuestions))
-	mux.HandleFunc("GET /set", h.hosts(h.getSet))
-	mux.HandleFunc("POST /set", h.hosts(h.postSet))
-	mux.HandleFunc("POST /photos", h.hosts(h.postPhoto))
-	mux.HandleFunc("POST /photos/names", h.hosts(h.postPhotoNames))
-	mux.HandleFunc("GET /paper", h.hosts(h.getPaper))
-	mux.HandleFunc("GET /photos", h.hosts(h.getPhotos))
-	mux.HandleFunc("DELETE /photos/{id}", h.hosts(h.deletePhoto))
-	mux.HandleFunc("GET /practice.json", h.practice.get)
-	mux.HandleFunc("GET /practice/save", h.save)
-	mux.HandleFunc("GET /practice.webmanifest", manifest)
-	mux.HandleFunc("GET /practice-worker.mjs", h.worker)
-	mux.HandleFunc("GET /socket", ownPages(h.socket))
-	mux.HandleFunc("GET /readyz", h.ready)
-	mux.HandleFunc("GET /healthz", func(w http.ResponseWriter, _ *http.Request) { fmt.Fprintln(w, "ok") })
-	return h.addressed(h.asForwarded(secured(mux)))
+	h.guard.Handle(mux, h.routes())
+	return h.guard.Addressed(h.asForwarded(gate.Secured(mux)))
 }
 
-// secured sets what every answer carries: nothing is loaded from elsewhere,
-// framed, sniffed, or told to others.
-func secured(next http.Handler) http.Handler {
-	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		head := w.Header()
-		sockets := ""
-		if plainHost.MatchString(r.Host) { // it could hold a policy of its own
-			sockets = " ws://" + r.Host + " wss://" + r.Host // for browsers in which 'self' leaves them out
-		}
-		head.Set("Content-Security-Policy", "default-src 'self'; connect-src 'self'"+sockets+"; base-uri 'none'; form-action 'self'; frame-ancestors 'none'")
-		head.Set("X-Content-Type-Options", "nosniff")
-		head.Set("Referrer-Policy", "no-referrer")
-		head.Set("Cache-Control", "no-cache")
-		next.ServeHTTP(w, r)
-	})
+// routes are all that is served beside the pages. What doesn't say otherwise is
+// the host's alone.
+func (h *Hub) routes() []gate.Route {
+	own := []gate.Route{
+		{Method: "GET", Path: "/find", For: gate.OwnPages, Serve: h.find},
+		{Method: "GET", Path: "/qr.svg", For: gate.OwnPages, Serve: h.qr},
+		{Method: "GET", Path: "/plate", For: gate.OwnPages, Serve: h.plate},
+		{Method: "GET", Path: "/spot/{name}", For: gate.Anyone, Serve: h.getSpot},
+		{Method: "GET", Path: "/addresses", Serve: h.getAddresses},
+		{Method: "POST", Path: "/addresses", Serve: h.postAddress},
+		{Method: "GET", Path: "/host-qr.svg", Serve: h.getHostQR},
+		{Method: "GET", Path: "/rosters", Serve: h.getRosters},
+		{Method: "POST", Path: "/photos/names", Serve: h.pictures.PostPhotoNames},
+		{Method: "GET", Path: "/paper", Serve: h.getPaper},
+		{Method: "GET", Path: "/names.json", For: gate.Anyone, Serve: h.getNames},
+		{Method: "POST", Path: "/games", Serve: h.postGame},
+		{Method: "POST", Path: "/games/{code}/next", Serve: h.postNext},
+		{Method: "GET", Path: "/games", Serve: h.getGames},
+		{Method: "DELETE", Path: "/games", Serve: h.deleteAll},
+		{Method: "DELETE", Path: "/games/{code}", Serve: h.deleteGame},
+		{Method: "DELETE", Path: "/games/{code}/teams/{team}/name", Serve: h.deleteName},
+		{Method: "DELETE", Path: "/tournaments/{code}", Serve: h.deleteTournament},
+		{Method: "GET", Path: "/backup", Serve: h.getBackup},
+		{Method: "POST", Path: "/key", Serve: h.postKey},
+		{Method: "GET", Path: "/debrief.json", Serve: h.reports.GetDebrief},
+		{Method: "GET", Path: "/results.csv", Serve: h.reports.GetResults},
+		{Method: "GET", Path: "/questions.json", Serve: h.getQuestions},
+		{Method: "GET", Path: "/set", Serve: h.getSet},
+		{Method: "POST", Path: "/set", Serve: h.postSet},
+		{Method: "POST", Path: "/photos", Serve: h.pictures.PostPhoto},
+		{Method: "GET", Path: "/photos", Serve: h.pictures.GetPhotos},
+		{Method: "DELETE", Path: "/photos/{id}", Serve: h.pictures.DeletePhoto},
+		{Method: "GET", Path: "/socket", For: gate.OwnPages, Serve: h.getSocket},
+		{Method: "GET", Path: "/readyz", For: gate.Anyone, Serve: h.ready},
+		{Method: "GET", Path: "/healthz", For: gate.Anyone, Serve: healthy},
+	}
+	return slices.Concat(own, h.practice.Routes(), h.seasons.Routes(), h.tournaments.Routes())
 }
 
-var plainHost = regexp.MustCompile(`^[A-Za-z0-9.:\[\]_-]+$`)
-
-// download has the browser keep what follows as a file of this name.
-func download(w http.ResponseWriter, kind, name string) {
-	w.Header().Set("Content-Type", kind)
-	w.Header().Set("Content-Disposition", mime.FormatMediaType("attachment", map[string]string{"filename": name}))
-}
-
-func answer(w http.ResponseWriter, status int, v any) {
-	w.Header().Set("Content-Type", "application/json")
-	w.Header().Set("Cache-Control", "no-store")
-	w.WriteHeader(status)
-	json.NewEncoder(w).Encode(v)
-}
+// healthy says that the process answers, and no more.
+func healthy(w http.ResponseWriter, _ *http.Request) { fmt.Fprintln(w, "ok") }
 
 // readiness tells whether the hub can have games go on, and what the store
 // promises to keep of them.
@@ -121,10 +101,10 @@ func (h *Hub) ready(w http.ResponseWriter, r *http.Request) {
 		if errors.As(err, &no) {
 			said = "The store takes no writes: " + no.Reason.Error()
 		}
-		answer(w, http.StatusServiceUnavailable, readiness{Shared: true, Error: said})
+		wire.Answer(w, http.StatusServiceUnavailable, readiness{Shared: true, Error: said})
 		return
 	}
-	answer(w, http.StatusOK, readiness{Ready: true, Shared: true, Store: &found})
+	wire.Answer(w, http.StatusOK, readiness{Ready: true, Shared: true, Store: &found})
 }
 
 // readyAlone is of a store that no other hub shares.
@@ -132,138 +112,83 @@ func (h *Hub) readyAlone(w http.ResponseWriter) {
 	if s, ok := h.store.(store.Lasting); ok {
 		if err := s.Writable(); err != nil {
 			h.log.Warn("the store takes no writes", "error", err)
-			answer(w, http.StatusServiceUnavailable, readiness{Error: "The store takes no writes since one to the disk has failed: see the hub's log."})
+			wire.Answer(w, http.StatusServiceUnavailable, readiness{Error: "The store takes no writes since one to the disk has failed: see the hub's log."})
 			return
 		}
 	}
-	answer(w, http.StatusOK, readiness{Ready: true})
-}
-
-func unknownCode(w http.ResponseWriter) {
-	answer(w, http.StatusNotFound, refused{"refused", "", "unknown_code", "No game has that join code. It is two words and two digits, as on the board."})
+	wire.Answer(w, http.StatusOK, readiness{Ready: true})
 }
 
 // foundGame is what a phone is told before it joins.
 type foundGame struct {
-	gameName
-	Seats []seatView `json:"seats,omitempty"` // of a match: who alone may join
+	wire.GameName
+	Seats []wire.SeatView `json:"seats,omitempty"` // of a match: who alone may join
 }
 
 func (h *Hub) find(w http.ResponseWriter, r *http.Request) {
 	h.ofGame(w, r, r.URL.Query().Get("code"), func(t *table) {
 		if t == nil {
-			unknownCode(w)
+			wire.Refuse(w, store.ErrUnknownGame)
 			return
 		}
 		var found foundGame
-		t.do(func() { found = foundGame{gameName{t.code, t.state.Plan.Title}, seatsOf(&t.state)} })
-		answer(w, http.StatusOK, found)
+		t.do(func() { found = foundGame{wire.GameName{Code: t.code, Title: t.state.Plan.Title}, seatsOf(&t.state)} })
+		wire.Answer(w, http.StatusOK, found)
 	})
 }
 
 func (h *Hub) qr(w http.ResponseWriter, r *http.Request) {
 	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table) {
 		if t == nil {
-			unknownCode(w)
+			wire.Refuse(w, store.ErrUnknownGame)
 			return
 		}
 		h.serveCode(w, r, h.joinURL(t.code))
 	})
 }
 
-// hosts lets in only who shows the host key. Who shows none has not guessed.
-func (h *Hub) hosts(next http.HandlerFunc) http.HandlerFunc {
-	return ownPages(func(w http.ResponseWriter, r *http.Request) {
-		key := strings.TrimPrefix(r.Header.Get("Authorization"), "Bearer ")
-		if key == "" {
-			answer(w, http.StatusForbidden, refused{"refused", "", "wrong_key", "This is for the host: it takes this hub's host key."})
-			return
-		}
-		if wait, ok := h.guard.key(r.RemoteAddr); !ok {
-			comeLater(w, wait)
-			return
-		}
-		if !h.isHostKey(key) {
-			h.guard.wrongKey(r.RemoteAddr)
-			answer(w, http.StatusForbidden, refused{"refused", "", "wrong_key", "That is not this hub's host key."})
-			return
-		}
-		next(w, r)
-	})
-}
-
 func (h *Hub) postGame(w http.ResponseWriter, r *http.Request) {
 	var wish struct{ From string } // the earlier game that this one is to be planned from, if any
-	if r.ContentLength != 0 && !readBody(w, r, &wish) {
+	if r.ContentLength != 0 && !wire.ReadBody(w, r, &wish) {
 		return
 	}
 	code, err := "", error(nil)
-	if from := cleanCode(wish.From); from == "" {
+	if from := codes.Clean(wish.From); from == "" {
 		code, err = h.CreateGame(r.Context())
 	} else {
 		code, err = h.NextGame(r.Context(), from)
 	}
-	if errors.Is(err, store.ErrUnknownGame) {
-		unknownCode(w)
-		return
-	}
 	if err != nil {
-		h.log.Error("no new game", "error", err)
-		answer(w, http.StatusInternalServerError, asRefusal("", err))
+		wire.Fail(w, h.log, err)
 		return
 	}
-	answer(w, http.StatusCreated, gameName{Code: code})
+	wire.Answer(w, http.StatusCreated, wire.GameName{Code: code})
 }
 
-// upgrader keeps little for each connection: see DEVELOPERS.md. It reads from
-// the reader that boxed gives it.
-var upgrader = websocket.Upgrader{
-	Subprotocols:    []string{Subprotocol},
-	WriteBufferSize: writeBuffer,
-	WriteBufferPool: &sync.Pool{},
-}
-
-func (h *Hub) socket(w http.ResponseWriter, r *http.Request) {
-	if !slices.Contains(websocket.Subprotocols(r), Subprotocol) {
-		http.Error(w, "this hub speaks "+Subprotocol+": reload the page", http.StatusBadRequest)
+func (h *Hub) getSocket(w http.ResponseWriter, r *http.Request) {
+	if !slices.Contains(websocket.Subprotocols(r), wire.Subprotocol) {
+		http.Error(w, "this hub speaks "+wire.Subprotocol+": reload the page", http.StatusBadRequest)
 		return
 	}
 	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table) {
-		h.connect(w, r, func(conn *websocket.Conn, box *boxed) { h.seatAt(t, r.RemoteAddr, conn, box) })
+		h.connect(w, r, func(conn *socket.Conn) {
+			if t == nil {
+				conn.TurnAway(wire.UnknownGame)
+				return
+			}
+			t.sit(conn)
+		})
 	})
 }
 
 // connect makes the request a socket. Both return once that is in other hands,
 // so that what served the request is freed.
-func (h *Hub) connect(w http.ResponseWriter, r *http.Request, use func(*websocket.Conn, *boxed)) {
+func (h *Hub) connect(w http.ResponseWriter, r *http.Request, use func(*socket.Conn)) {
 	if !h.begin() {
 		http.Error(w, "the hub is stopping: come back", http.StatusServiceUnavailable)
 		return
 	}
-	box := &boxed{ResponseWriter: w, writers: &h.wait}
-	conn, err := upgrader.Upgrade(box, r, nil) // answers a foreign origin with 403
-	if err != nil {
-		h.wait.Done()
-		return
+	if conn, ok := h.sockets.Upgrade(w, r); ok {
+		use(conn)
 	}
-	use(conn, box)
-}
-
-// seatAt makes the connection a client of the table, if there is one.
-func (h *Hub) seatAt(t *table, from string, conn *websocket.Conn, box *boxed) {
-	if t == nil {
-		h.turnAway(conn, box.out, closeUnknownCode, "no game has that join code")
-		return
-	}
-	c := newClient(t, from, conn, box)
-	c.post(message{client: c})
-	go c.read()
-}
-
-// turnAway ends a connection that has not become a client.
-func (h *Hub) turnAway(conn *websocket.Conn, out *outbox, code int, why string) {
-	goodbye(conn, code, why)
-	out.linger()
-	conn.Close()
-	h.wait.Done()
 }

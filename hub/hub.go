@@ -6,8 +6,6 @@ package hub
 import (
 	"cmp"
 	"context"
-	"crypto/hmac"
-	"crypto/sha256"
 	"errors"
 	"fmt"
 	"log/slog"
@@ -17,13 +15,24 @@ import (
 	"slices"
 	"strings"
 	"sync"
-	"sync/atomic"
 	"time"
 
 	"fieldsign/game"
-	"fieldsign/hub/cups"
+	"fieldsign/game/debrief"
+	"fieldsign/hub/codes"
+	"fieldsign/hub/gate"
 	"fieldsign/hub/names"
+	"fieldsign/hub/picture"
+	"fieldsign/hub/plan"
+	"fieldsign/hub/practice"
+	"fieldsign/hub/report"
+	"fieldsign/hub/retention"
+	"fieldsign/hub/season"
+	"fieldsign/hub/socket"
 	"fieldsign/hub/store"
+	"fieldsign/hub/tournaments"
+	"fieldsign/hub/tournaments/book"
+	"fieldsign/hub/wire"
 	"fieldsign/questions/catalogue"
 )
 
@@ -50,30 +59,26 @@ type Config struct {
 
 // Hub runs games. It is safe for concurrent use.
 type Hub struct {
-	store    store.Store
-	shared   store.Shared // the same, where hubs share it, or nil
-	id       string       // of this hub among them
-	ttl      time.Duration
-	planner  *planner
-	cups     *cups.Book
-	glimpses *glimpses
-	photos   *album
-	drawings *drawings
-	practice *practice
-	hostKey  atomic.Pointer[string]
-	kept     time.Duration // how long games are kept; 0 is for ever
-	roster   string
-	at       addresses
+	store       store.Store
+	shared      store.Shared // the same, where hubs share it, or nil
+	id          string       // of this hub among them
+	ttl         time.Duration
+	planner     *plan.Planner
+	tournaments *tournaments.Tournaments
+	pictures    *picture.Cabinet
+	reports     *report.Reports
+	practice    *practice.Practice
+	kept        time.Duration // how long games are kept; 0 is for ever
+	roster      string
+	at          addresses
 
-	plateMAC sync.Pool // of hash.Hash: one keyed for the plates' ids is dear to make
-	log      *slog.Logger
-	metrics  *metrics
-	lot      *lot
-	guard    *guard
-	proxies  []netip.Prefix
-	boards   *boards
-	refused  *names.List
-	start    time.Time // of the hub's monotonic clock
+	log     *slog.Logger
+	metrics *metrics
+	sockets *socket.Switchboard
+	guard   *gate.Gate
+	seasons *season.Seasons
+	refused *names.List
+	start   time.Time // of the hub's monotonic clock
 
 	ctx    context.Context
 	cancel context.CancelFunc
@@ -89,28 +94,26 @@ type Hub struct {
 // New takes up the unfinished games of the store. Close must be called.
 func New(c Config) (*Hub, error) {
 	h := &Hub{store: c.Store, kept: c.Keep, roster: c.Roster, log: c.Log, start: time.Now(),
-		planner: &planner{catalogue: c.Catalogue, rosters: rostersWith(c.Roster), languages: languagesOf(c.Catalogue)}, tables: map[string]*table{}, takings: map[string]*taking{}, aside: map[string]error{}}
-	h.hostKey.Store(&c.HostKey)
-	h.planner.advice = h.adviceOf
-	h.cups, h.glimpses = cups.Open(h.store), newGlimpses()
+		tables: map[string]*table{}, takings: map[string]*taking{}, aside: map[string]error{}}
+	h.planner = plan.New(c.Catalogue, c.Roster, func(code string) (debrief.Advice, error) { return report.AdviceOf(h.ctx, h.store, code) })
 	h.shared, _ = h.store.(store.Shared)
 	h.id, h.ttl = strings.TrimSuffix(c.HubAddress, "/"), cmp.Or(c.Lease, usualLease)
-	plateKey := []byte(newToken())
-	h.plateMAC.New = func() any { return hmac.New(sha256.New, plateKey) }
-	h.drawings = newDrawings(c.Catalogue)
-	h.photos = newAlbum(h.store, h.log)
+	h.pictures = picture.New(h.store, c.Catalogue, h.log)
+	h.reports = report.New(h.store, h.planner, h.pictures, h.log)
 	h.metrics = newMetrics(h.games)
-	h.lot = newLot()
-	h.guard, h.proxies = newGuard(c.Joins), c.Proxies
-	h.boards = newBoards()
+	h.sockets = socket.New(socket.Config{Clock: h.now, Subprotocol: wire.Subprotocol, Open: &h.wait, Pieces: frameBurst + maxOffences,
+		Slow: socket.Goodbye{Code: wire.CloseSlow, Why: "too slow: come back"}, Flood: socket.Goodbye{Code: wire.CloseBadFrame, Why: tooMany}, Unheard: wire.Stopping})
+	h.guard = gate.New(c.Joins, c.HostKey, c.Proxies)
 	if h.refused = c.Names; h.refused == nil {
 		h.refused = names.Builtin()
 	}
-	h.wait.Go(h.lot.run)
-	h.practice = newPractice(h.planner, h.roster)
+	h.wait.Go(h.sockets.Run)
+	h.practice = practice.New(h.planner, h.roster, h.log)
 	h.SetAddresses([]Address{{Address: c.Address}})
 	h.ctx, h.cancel = context.WithCancel(context.Background())
-	h.wait.Go(func() { h.guard.run(h.ctx) })
+	h.seasons = season.New(h.ctx, h.store, h.reports, h.log)
+	h.tournaments = tournaments.New(tournaments.Config{Store: h.store, Games: games{h}, Seeding: h.seasons.Seeding, Gate: h.guard, Refused: h.refused, Roster: h.roster, Log: h.log})
+	h.wait.Go(func() { h.guard.Run(h.ctx) })
 	h.purge(h.ctx, time.Now())
 	h.wait.Go(func() { h.keepTidy(h.ctx) })
 	if err := h.takeUp(); err != nil {
@@ -118,10 +121,10 @@ func New(c Config) (*Hub, error) {
 		return nil, err
 	}
 	if h.shared != nil {
-		h.wait.Go(func() { h.photos.follow(h.ctx, h.shared.PhotoChanges(h.ctx)) })
+		h.wait.Go(func() { h.pictures.Follow(h.ctx, h.shared.PhotoChanges(h.ctx)) })
 	}
 	h.wait.Go(func() { h.endStray(h.ctx, time.Now()) })
-	h.wait.Go(h.catchUpSeasons)
+	h.wait.Go(h.seasons.CatchUp)
 	return h, nil
 }
 
@@ -134,13 +137,13 @@ func (h *Hub) takeUp() error {
 		return fmt.Errorf("the list of games can't be read: %w", err)
 	}
 	for _, g := range games {
-		if g.Ended || cups.Is(g.ID) {
+		if g.Ended || book.Is(g.ID) {
 			continue
 		}
 		t, err := h.takeBack(g.ID)
 		if err != nil {
 			// One damaged game must not keep the others from going on.
-			if h.shared == nil || !unfit(err) { // seek has noted it
+			if h.shared == nil || !retention.IsUnfit(err) { // seek has noted it
 				h.setAside(g.ID, err)
 			}
 			continue
@@ -255,17 +258,17 @@ func (h *Hub) Unfinished() []string {
 
 // CreateGame opens a game in its lobby, planned by default, and returns its join code.
 func (h *Hub) CreateGame(ctx context.Context) (string, error) {
-	return h.create(ctx, firstPlan(h.roster))
+	return h.create(ctx, plan.First(h.roster))
 }
 
 // NextGame opens a game with the rounds of an earlier one, its questions
 // steered by that one's debrief, and returns its join code.
 func (h *Hub) NextGame(ctx context.Context, from string) (string, error) {
-	log, err := h.logOf(ctx, from)
+	log, err := retention.ReadLog(ctx, h.store, from)
 	if err != nil {
 		return "", err
 	}
-	wish := h.planner.wishOf(game.Replay(log).Plan)
+	wish := h.planner.WishOf(game.Replay(log).Plan)
 	wish.Seed, wish.From = 0, from
 	for i := range wish.Rounds {
 		wish.Rounds[i].Set = ""
@@ -273,13 +276,13 @@ func (h *Hub) NextGame(ctx context.Context, from string) (string, error) {
 	return h.create(ctx, wish)
 }
 
-func (h *Hub) create(ctx context.Context, wish planWish, teams ...game.Team) (string, error) {
-	plan, err := h.planner.plan(wish, game.Plan{})
+func (h *Hub) create(ctx context.Context, wish plan.Wish, teams ...game.Team) (string, error) {
+	plan, err := h.planner.Make(wish, game.Plan{})
 	if err != nil {
 		return "", err
 	}
 	for {
-		t, err := h.unused(ctx, newCode())
+		t, err := h.unused(ctx, codes.New())
 		if err != nil {
 			return "", err
 		}
@@ -290,12 +293,12 @@ func (h *Hub) create(ctx context.Context, wish planWish, teams ...game.Team) (st
 }
 
 // begun opens the table of a new game, and returns once that is stored.
-func (h *Hub) begun(t *table, plan game.Plan, teams ...game.Team) (err error) {
+func (h *Hub) begun(t *table, planned game.Plan, teams ...game.Team) (err error) {
 	if !h.open(t) {
 		return errors.New("the hub is stopping")
 	}
 	t.do(func() {
-		for _, c := range first(t.code, plan, teams) {
+		for _, c := range first(t.code, planned, teams) {
 			err = errors.Join(err, t.decide(c))
 		}
 		for i, team := range teams {
@@ -341,7 +344,7 @@ func (h *Hub) Close() {
 	h.mu.Lock()
 	h.closed = true
 	h.mu.Unlock()
-	h.lot.close()
+	h.sockets.Close()
 	h.cancel()
 	h.wait.Wait()
 	h.purge(context.Background(), time.Now()) // what was to be kept till its end only

@@ -2,14 +2,14 @@ package hub
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"time"
 
 	"fieldsign/game"
-	"fieldsign/hub/cups"
+	"fieldsign/hub/retention"
 	"fieldsign/hub/store"
+	"fieldsign/hub/wire"
 )
 
 // What the hub forgets: games and tournaments that nobody has touched for as
@@ -94,16 +94,11 @@ func (h *Hub) endStray(ctx context.Context, now time.Time) {
 		if began, err := time.Parse(time.RFC3339, s.Began); err != nil || now.Sub(began) < starting {
 			continue
 		}
-		if h.isStray(ctx, &s) {
+		if h.tournaments.IsStray(ctx, &s) {
 			h.log.Info("ending a game that is no match's any more", "game", t.code)
-			h.endGame(t.code)
+			games{h}.End(t.code)
 		}
 	}
-}
-
-func (h *Hub) isStray(ctx context.Context, s *game.State) (yes bool) {
-	err := h.cups.Look(ctx, s.Plan.Match.Tournament, func(c cups.Cup) { yes = matchIn(&c.Sheet, s) == nil })
-	return yes || errors.Is(err, cups.ErrUnknown)
 }
 
 // erase sends all who are in the games away for good, and forgets them.
@@ -122,11 +117,8 @@ func (h *Hub) erased(ids []string, forget func() error) error {
 	}
 	err := forget()
 	for _, id := range ids {
-		h.glimpses.Drop(id)
+		h.tournaments.Forget(id)
 		h.setAside(id, nil)
-		if code, ok := cups.CodeOf(id); ok {
-			h.cups.Forget(code)
-		}
 	}
 	return err
 }
@@ -134,195 +126,37 @@ func (h *Hub) erased(ids []string, forget func() error) error {
 // dismiss ends a game's table, and tells its clients not to come back.
 func (t *table) dismiss(why string) {
 	for _, c := range t.clients {
-		c.close(closeUnknownCode, why)
+		c.close(wire.CloseUnknownCode, why)
 	}
 	t.over = true
 }
 
 // eraseAll forgets all that is stored, and sends everyone away.
 func (h *Hub) eraseAll(ctx context.Context) error {
-	logs, err := logsIn(ctx, h.store)
-	err = errors.Join(err, h.erased(logs, func() error { return EraseAll(ctx, h.store) }))
-	h.photos.refresh(ctx)
+	logs, err := retention.LogsIn(ctx, h.store)
+	err = errors.Join(err, h.erased(logs, func() error { return retention.EraseAll(ctx, h.store) }))
+	h.pictures.Refresh(ctx)
 	return err
-}
-
-// EraseAll forgets every game, tournament, photo and season in a store.
-func EraseAll(ctx context.Context, s store.Store) error {
-	logs, unlisted := logsIn(ctx, s)
-	var photos []string
-	list, unread := s.Photos(ctx)
-	for _, p := range list {
-		photos = append(photos, p.ID)
-	}
-	err := errors.Join(unlisted, unread, s.Delete(ctx, logs...), s.DeletePhoto(ctx, photos...))
-	seasons, unseen := s.Seasons(ctx)
-	err = errors.Join(err, unseen)
-	for _, season := range seasons {
-		err = errors.Join(err, s.DeleteSeason(ctx, season.ID))
-	}
-	return err
-}
-
-// logsIn are the ids of a store's games and tournaments.
-func logsIn(ctx context.Context, s store.Store) (ids []string, err error) {
-	games, err := s.Games(ctx)
-	for _, g := range games {
-		ids = append(ids, g.ID)
-	}
-	return ids, err
-}
-
-// EraseTournament forgets a tournament and its matches' games in a store that
-// no hub has. It is a cups.ErrUnknown where there is none.
-func EraseTournament(ctx context.Context, s store.Store, code string) error {
-	ids, err := cups.Open(s).Logs(ctx, code)
-	if err != nil {
-		return err
-	}
-	return s.Delete(ctx, ids...)
 }
 
 // forgetName erases a team's nickname, by the game's table if it has one here.
 func (h *Hub) forgetName(ctx context.Context, code, team string) (err error) {
 	t := h.table(code)
 	if t == nil {
-		return ForgetName(ctx, h.store, code, team)
+		return retention.ForgetName(ctx, h.store, code, team)
 	}
 	t.do(func() {
 		before := t.state.Seq
-		if err = t.decide(forgetting(team)); err != nil {
+		if err = t.decide(retention.Forgetting(team)); err != nil {
 			return
 		}
 		t.commit(h.ctx)
 		if err = errNotKept; t.state.Seq > before {
-			err = redact(ctx, h.store, &t.state, team)
+			err = retention.Redact(ctx, h.store, &t.state, team)
 		}
 	})
-	h.glimpses.Drop(code)
+	h.tournaments.Forget(code)
 	return err
 }
 
 var errNotKept = fmt.Errorf("%w: the change was not kept", store.ErrUnavailable)
-
-func forgetting(team string) game.Command {
-	return game.Command{Type: game.Forget, By: "host", Team: team}
-}
-
-// ForgetName erases a team's nickname in a game that no hub runs. The error is
-// a game.Refusal where the game or the team does not allow it.
-func ForgetName(ctx context.Context, s store.Store, code, team string) error {
-	log, err := ReadLog(ctx, s, code)
-	if err != nil {
-		return err
-	}
-	state := game.Replay(log)
-	events, err := game.Decide(state, forgetting(team), state.At)
-	if err != nil {
-		return err
-	}
-	b := store.Batch{Game: code}
-	for _, e := range events {
-		state = game.Apply(state, e)
-		b.Records = append(b.Records, store.Record{Seq: e.Seq, Data: encode(e)})
-	}
-	b.Standings = kept(state.Standings())
-	if err := s.Append(ctx, b); err != nil {
-		return err
-	}
-	return redact(ctx, s, &state, team)
-}
-
-// redact takes the nickname out of what was stored before, given the state
-// without it. A store that can't rewrite keeps it unseen until the game goes by
-// itself.
-func redact(ctx context.Context, s store.Store, now *game.State, team string) error {
-	w, ok := s.(store.Rewriter)
-	if !ok {
-		return nil
-	}
-	record := func(r store.Record) ([]byte, error) {
-		e, err := eventOf(r)
-		if err != nil {
-			return nil, fmt.Errorf("game %s: %w", now.Code, err)
-		}
-		switch {
-		case e.Plan != nil:
-			e.Plan.Match = now.Plan.Match // that has the sides' names
-		case e.Team == team && e.Name != "":
-			e.Name = game.Nameless
-		default:
-			return r.Data, nil
-		}
-		return encode(e), nil
-	}
-	line := func(l store.Standing) store.Standing {
-		if l.Team == team {
-			l.Name = game.Nameless
-		}
-		return l
-	}
-	return w.Rewrite(ctx, now.Code, record, line)
-}
-
-// eventOf reads an event as it is stored.
-func eventOf(r store.Record) (e game.Event, err error) {
-	if err := json.Unmarshal(r.Data, &e); err != nil {
-		return e, fmt.Errorf("event %d can't be read: %w: %w", r.Seq, err, game.ErrMisfit)
-	}
-	return e, nil
-}
-
-// ReadLog reads a game from a store, running or ended. The log is one that can
-// be replayed: where it doesn't fit the rules, the error wraps game.ErrMisfit.
-func ReadLog(ctx context.Context, s store.Store, code string) ([]game.Event, error) {
-	var log []game.Event
-	var state game.State
-	if cups.Is(code) {
-		return nil, store.ErrUnknownGame
-	}
-	err := s.Read(ctx, code, 0, func(r store.Record) error {
-		e, err := eventOf(r)
-		if err == nil {
-			state, err = game.Take(state, e)
-		}
-		log = append(log, e)
-		return err
-	})
-	switch {
-	case err != nil:
-		return nil, fmt.Errorf("game %s: %w", code, err)
-	case len(log) == 0:
-		return nil, store.ErrUnknownGame
-	}
-	return log, nil
-}
-
-// unfit holds for the error of a log that can't be played or shown: it is
-// damaged, or of another version.
-func unfit(err error) bool { return errors.Is(err, game.ErrMisfit) || errors.Is(err, store.ErrCorrupt) }
-
-// Unfit replays every log of a store, and says what is wrong with those that a
-// hub will set aside.
-func Unfit(ctx context.Context, s store.Store) (found []error, err error) {
-	logs, err := s.Games(ctx)
-	if err != nil {
-		return nil, err
-	}
-	book := cups.Open(s)
-	for _, l := range logs {
-		var err error
-		if code, ok := cups.CodeOf(l.ID); ok {
-			err = book.Look(ctx, code, func(cups.Cup) {})
-		} else {
-			_, err = ReadLog(ctx, s, l.ID)
-		}
-		switch {
-		case unfit(err):
-			found = append(found, err)
-		case err != nil:
-			return found, err
-		}
-	}
-	return found, nil
-}

@@ -8,9 +8,12 @@ import (
 	"slices"
 	"time"
 
-	"fieldsign/game"
-	"fieldsign/hub/cups"
+	"fieldsign/hub/codes"
+	"fieldsign/hub/retention"
 	"fieldsign/hub/store"
+	"fieldsign/hub/tournaments/book"
+	"fieldsign/hub/wire"
+	"fieldsign/refusal"
 )
 
 // storedGame is a line of GET /games.
@@ -25,15 +28,14 @@ type storedGame struct {
 func (h *Hub) getGames(w http.ResponseWriter, r *http.Request) {
 	games, err := h.store.Games(r.Context())
 	if err != nil {
-		h.log.Error("the list of games can't be read", "error", err)
-		answer(w, http.StatusInternalServerError, asRefusal("", err))
+		wire.Fail(w, h.log, err)
 		return
 	}
 	slices.SortStableFunc(games, func(a, b store.Game) int { return b.Written.Compare(a.Written) })
 	list := []storedGame{}
 	for _, g := range games {
 		line := storedGame{Code: g.ID, Ended: g.Ended}
-		if code, ok := cups.CodeOf(g.ID); ok {
+		if code, ok := book.CodeOf(g.ID); ok {
 			line.Code, line.Tournament = code, true
 		}
 		if !g.Written.IsZero() {
@@ -41,11 +43,11 @@ func (h *Hub) getGames(w http.ResponseWriter, r *http.Request) {
 		}
 		list = append(list, line)
 	}
-	answer(w, http.StatusOK, list)
+	wire.Answer(w, http.StatusOK, list)
 }
 
 func (h *Hub) deleteGame(w http.ResponseWriter, r *http.Request) {
-	code := cleanCode(r.PathValue("code"))
+	code := codes.Clean(r.PathValue("code"))
 	h.change(w, r, code, func(ctx context.Context) error {
 		games, err := h.store.Games(ctx)
 		if err == nil && !slices.ContainsFunc(games, func(g store.Game) bool { return g.ID == code }) {
@@ -58,19 +60,19 @@ func (h *Hub) deleteGame(w http.ResponseWriter, r *http.Request) {
 	})
 }
 
-// deleteCup erases a tournament with its matches' games.
-func (h *Hub) deleteCup(w http.ResponseWriter, r *http.Request) {
+// deleteTournament erases a tournament with its matches' games.
+func (h *Hub) deleteTournament(w http.ResponseWriter, r *http.Request) {
 	ctx := context.WithoutCancel(r.Context())
-	ids, err := h.cups.Logs(ctx, cleanCode(r.PathValue("code")))
+	ids, err := h.tournaments.Book.Logs(ctx, codes.Clean(r.PathValue("code")))
 	if err != nil {
-		h.refuseCup(w, err)
+		wire.Fail(w, h.log, err)
 		return
 	}
 	h.changed(w, h.erase(ctx, ids...))
 }
 
 func (h *Hub) deleteName(w http.ResponseWriter, r *http.Request) {
-	code := cleanCode(r.PathValue("code"))
+	code := codes.Clean(r.PathValue("code"))
 	h.change(w, r, code, func(ctx context.Context) error { return h.forgetName(ctx, code, r.PathValue("team")) })
 }
 
@@ -84,7 +86,7 @@ func (h *Hub) deleteAll(w http.ResponseWriter, r *http.Request) {
 func (h *Hub) change(w http.ResponseWriter, r *http.Request, code string, do func(context.Context) error) {
 	_, owner, err := h.seek(code)
 	switch {
-	case err != nil && !unfit(err): // what is set aside can be erased
+	case err != nil && !retention.IsUnfit(err): // what is set aside can be erased
 		h.changed(w, err)
 	case owner != "" && r.Header.Get(forwardedBy) == "":
 		h.forward(w, r, owner)
@@ -94,18 +96,16 @@ func (h *Hub) change(w http.ResponseWriter, r *http.Request, code string, do fun
 }
 
 func (h *Hub) changed(w http.ResponseWriter, err error) {
-	var refusal game.Refusal
+	var told refusal.Refusal
 	switch {
 	case err == nil:
 		h.log.Info("the host has erased something that was stored")
 		w.WriteHeader(http.StatusNoContent)
-	case errors.Is(err, store.ErrUnknownGame):
-		unknownCode(w)
-	case errors.As(err, &refusal):
-		answer(w, http.StatusConflict, asRefusal("", err))
+	case errors.Is(err, store.ErrUnknownGame), errors.As(err, &told):
+		wire.Refuse(w, err)
 	default:
 		h.log.Error("nothing, or not all, was erased", "error", err)
-		answer(w, http.StatusInternalServerError, refused{"refused", "", "not_erased", "Not all of it could be erased: see the hub's log, then try again."})
+		wire.Refuse(w, refusal.New(refusal.NotErased, "Not all of it could be erased: see the hub's log, then try again."))
 	}
 }
 
@@ -113,10 +113,10 @@ func (h *Hub) changed(w http.ResponseWriter, err error) {
 func (h *Hub) getBackup(w http.ResponseWriter, r *http.Request) {
 	b, ok := h.store.(store.Backer)
 	if !ok {
-		answer(w, http.StatusConflict, refused{"refused", "", "no_backup", "This hub keeps its games on Redis: back them up with Redis' own tools."})
+		wire.Refuse(w, refusal.New(refusal.NoBackup, "This hub keeps its games on Redis: back them up with Redis' own tools."))
 		return
 	}
-	download(w, "application/octet-stream", "fieldsign-"+time.Now().Format(time.DateOnly)+".backup")
+	wire.Download(w, "application/octet-stream", "fieldsign-"+time.Now().Format(time.DateOnly)+".backup")
 	w.Header().Set("Cache-Control", "no-store")
 	out := bufio.NewWriter(w)
 	err := b.Backup(r.Context(), out)

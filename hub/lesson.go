@@ -2,6 +2,8 @@ package hub
 
 import (
 	"fieldsign/game"
+	"fieldsign/hub/plan"
+	"fieldsign/hub/wire"
 	"fieldsign/questions"
 	"fieldsign/questions/plate"
 )
@@ -15,7 +17,7 @@ type lesson struct {
 	round    int
 	question string
 	taken    int // the option that most took for the key, or -1
-	view     *lessonView
+	view     *wire.LessonView
 	names    []string // of the animals whose drawings are the options
 	plates   []game.Plate
 }
@@ -24,7 +26,7 @@ type lesson struct {
 const lessonPlace = 1000
 
 // taught completes a reveal with its lesson.
-func (t *table) taught(r *revealView, q game.Question) *revealView {
+func (t *table) taught(r *wire.RevealView, q game.Question) *wire.RevealView {
 	if r == nil {
 		return nil
 	}
@@ -49,8 +51,8 @@ func mostTaken(key int, picks []int) int {
 
 func (t *table) teach(planned game.Question, taken int) lesson {
 	out := lesson{round: t.state.Round, question: planned.ID, taken: taken}
-	words := t.hub.planner.words(t.language())
-	q, ok := questionOf(planned)
+	words := t.hub.planner.Words(t.language())
+	q, ok := plan.QuestionOf(planned)
 	if !ok {
 		return out // planned by an earlier version
 	}
@@ -64,12 +66,12 @@ func (t *table) teach(planned game.Question, taken int) lesson {
 	if !ok {
 		return out
 	}
-	out.view = &lessonView{Trait: found.Trait, Parts: found.Parts, Lines: found.Lines, Recalled: found.Recalled}
+	out.view = &wire.LessonView{Trait: found.Trait, Parts: found.Parts, Lines: found.Lines, Recalled: found.Recalled}
 	for i, side := range found.Sides {
-		v := sideView{Option: side.Option, Animal: side.Species.Vernacular, Latin: side.Species.Name, Says: side.Says}
+		v := wire.SideView{Option: side.Option, Animal: side.Species.Vernacular, Latin: side.Species.Name, Says: side.Says}
 		shown := game.Plate{}
 		if side.Plate != nil {
-			shown = drawn(*side.Plate)
+			shown = plan.Drawn(*side.Plate)
 			if d, ok := t.lessonDrawn(planned, shown, i); ok {
 				v.Plate, v.Alt = t.address(planned, lessonPlace+i), d.AltIn(t.language())
 			}
@@ -94,6 +96,6 @@ func (t *table) lessonPlate(q game.Question, id string) (p plate.Plate, ok bool)
 
 // lessonDrawn draws one side of the lesson, with a hand of its own.
 func (t *table) lessonDrawn(q game.Question, shown game.Plate, side int) (plate.Plate, bool) {
-	_, hand := t.hub.sealed(t.code, q, lessonPlace+side)
-	return t.hub.drawings.of(shown, hand)
+	_, hand := t.hub.pictures.Sealed(t.code, q, lessonPlace+side)
+	return t.hub.pictures.Draw(shown, hand)
 }

@@ -3,7 +3,6 @@ package hub
 import (
 	"net/http"
 
-	"github.com/gorilla/websocket"
 	"github.com/prometheus/client_golang/prometheus"
 	"github.com/prometheus/client_golang/prometheus/collectors"
 	"github.com/prometheus/client_golang/prometheus/promhttp"
@@ -19,12 +18,6 @@ type metrics struct {
 	buzz        prometheus.Histogram
 	append      prometheus.Histogram
 	forwarded   prometheus.Gauge
-}
-
-// dropReasons are the close codes' names.
-var dropReasons = map[int]string{
-	closeSilent: "silent", websocket.CloseInvalidFramePayloadData: "not_utf8", closeStopping: "stopping", closeSlow: "slow", closeLater: "come_later", closeNameless: "nameless", closeRemoved: "removed", closeBadFrame: "bad_frame",
-	closeReplaced: "replaced", closeWrongKey: "wrong_key", closeBadToken: "bad_token",
 }
 
 func newMetrics(games func() float64) *metrics {

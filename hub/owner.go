@@ -12,7 +12,10 @@ import (
 	"github.com/gorilla/websocket"
 
 	"fieldsign/game"
+	"fieldsign/hub/retention"
+	"fieldsign/hub/socket"
 	"fieldsign/hub/store"
+	"fieldsign/hub/wire"
 )
 
 // Where several hubs share a store, a table runs only under a lease on its
@@ -20,10 +23,10 @@ import (
 // which no lease holds takes it over from its log.
 
 const (
-	usualLease = 6 * time.Second
-	retryEvery = 250 * time.Millisecond // while the store is gone
-	mostAdrift = 30 * time.Second       // then the phones may find a hub that is not cut off
-	lastCall   = time.Second            // for giving up a lease when all else has ended
+	usualLease        = 6 * time.Second
+	retryEvery        = 250 * time.Millisecond // while the store is gone
+	longestSuspension = 30 * time.Second       // then the phones may find a hub that is not cut off
+	lastCall          = time.Second            // for giving up a lease when all else has ended
 )
 
 const (
@@ -35,9 +38,9 @@ const (
 // noticeCodes let pages say the hub's own notices in other languages.
 var noticeCodes = map[string]string{restarted: "restarted", storeGone: "store_gone", storeOdd: "store_odd", storeLost: "store_lost"}
 
-// errAdrift refuses commands while a table doesn't know whether it still has
+// errSuspended refuses commands while a table doesn't know whether it still has
 // its game.
-var errAdrift = fmt.Errorf("%w: this hub may not have its game any more", store.ErrUnavailable)
+var errSuspended = fmt.Errorf("%w: this hub may not have its game any more", store.ErrUnavailable)
 
 // errLapsed is for a hub that slept, or was cut off, past its lease's end.
 var errLapsed = fmt.Errorf("%w: the lease was not renewed in time", store.ErrUnavailable)
@@ -101,15 +104,15 @@ func (h *Hub) setAside(code string, why error) {
 // won't be by trying again.
 func (h *Hub) notHad(w http.ResponseWriter, r *http.Request, code string, err error) {
 	switch {
-	case !unfit(err):
+	case !retention.IsUnfit(err):
 		h.log.Warn("a game can't be had", "game", code, "error", err)
 		comeBack(w, "This game can't be had for the moment. Try again.")
 	case websocket.IsWebSocketUpgrade(r):
-		h.connect(w, r, func(conn *websocket.Conn, box *boxed) {
-			h.turnAway(conn, box.out, closeUnknownCode, "this game's log is damaged: it is set aside")
+		h.connect(w, r, func(conn *socket.Conn) {
+			conn.TurnAway(socket.Goodbye{Code: wire.CloseUnknownCode, Why: "this game's log is damaged: it is set aside"})
 		})
 	default:
-		answer(w, http.StatusInternalServerError, asRefusal("", err))
+		wire.Refuse(w, err)
 	}
 }
 
@@ -140,7 +143,7 @@ func (h *Hub) takeOver(code string) (*table, string, error) {
 	}
 	if err != nil {
 		h.release(code, lease.Token)
-		if unfit(err) {
+		if retention.IsUnfit(err) {
 			h.setAside(code, err)
 		}
 		return nil, "", err
@@ -185,7 +188,7 @@ func (t *table) keep(token uint64) {
 		case <-t.ended:
 			return
 		case <-t.wake:
-			fresh := t.regain()
+			fresh := t.reacquire()
 			if fresh == 0 {
 				return
 			}
@@ -193,7 +196,7 @@ func (t *table) keep(token uint64) {
 		case <-time.After(h.ttl / 3):
 			asked := h.now()
 			if err := h.shared.Renew(h.ctx, t.code, token, h.ttl); err != nil {
-				t.do(func() { t.drift(err) })
+				t.do(func() { t.suspend(err) })
 			} else {
 				t.lapses.Store(int64(asked + h.ttl))
 			}
@@ -207,25 +210,25 @@ func (t *table) hold(token uint64, asked time.Duration) {
 	t.lapses.Store(int64(asked + t.hub.ttl))
 }
 
-// doubt has a table that may have lost its game to another hub show nothing
+// checkLease has a table that may have lost its game to another hub show nothing
 // more as if it were true. The store refuses its writes in any case.
-func (t *table) doubt() {
+func (t *table) checkLease() {
 	if t.hub.shared != nil && int64(t.hub.now()) > t.lapses.Load() {
-		t.drift(errLapsed)
+		t.suspend(errLapsed)
 	}
 }
 
-// drift is for when a batch or a renewal fails. The table goes back to what was
-// stored and stands still until regain has made sure of its game, or ends it.
-func (t *table) drift(cause error) {
-	if t.adrift {
+// suspend is for when a batch or a renewal fails. The table goes back to what was
+// stored and stands still until reacquire has made sure of its game, or ends it.
+func (t *table) suspend(cause error) {
+	if t.suspended {
 		return
 	}
 	t.log.Warn("the game stands still until its store is sure", "error", cause, "dropped", len(t.events))
 	t.base = t.now()
-	t.adrift, t.odd = true, !errors.Is(cause, store.ErrUnavailable)
+	t.suspended, t.storeDiffers = true, !errors.Is(cause, store.ErrUnavailable)
 	t.blank()
-	for _, r := range t.kept {
+	for _, r := range t.logAtHand {
 		t.apply(r)
 	}
 	t.refuse(cause)
@@ -235,16 +238,16 @@ func (t *table) drift(cause error) {
 	}
 }
 
-// regain acquires the game anew, and has the table go on from its log as it is
+// reacquire acquires the game anew, and has the table go on from its log as it is
 // now. It returns the lease's token, or 0 where the table has to end.
-func (t *table) regain() uint64 {
+func (t *table) reacquire() uint64 {
 	h, began := t.hub, time.Now()
 	for {
 		token, err := t.reload()
 		if err == nil {
 			return token
 		}
-		if !errors.Is(err, store.ErrUnavailable) || time.Since(began) > mostAdrift {
+		if !errors.Is(err, store.ErrUnavailable) || time.Since(began) > longestSuspension {
 			t.log.Warn("this hub has the game no more", "error", err)
 			t.do(func() { t.giveUp(err) })
 			return 0
@@ -282,17 +285,17 @@ func (t *table) reload() (uint64, error) {
 		h.release(t.code, lease.Token)
 		return 0, err
 	}
-	t.do(func() { t.goOn(lease.Token, asked, fresh) })
+	t.do(func() { t.resume(lease.Token, asked, fresh) })
 	return lease.Token, nil
 }
 
-// goOn takes up the log as it was read. Where something is gone that was shown,
+// resume takes up the log as it was read. Where something is gone that was shown,
 // the game is paused and its clients have to come back: some may have no team now.
-func (t *table) goOn(token uint64, asked time.Duration, fresh *table) {
-	lost := !begins(fresh.kept, t.kept)
+func (t *table) resume(token uint64, asked time.Duration, fresh *table) {
+	lost := !begins(fresh.logAtHand, t.logAtHand)
 	t.log.Info("the game goes on", "events", fresh.state.Seq, "lost", lost)
 	t.hold(token, asked)
-	t.state, t.kept, t.adrift = fresh.state, fresh.kept, false
+	t.state, t.logAtHand, t.suspended = fresh.state, fresh.logAtHand, false
 	t.base, t.clock0 = max(t.base, t.state.At), t.hub.now()
 	t.showAll()
 	if lost {
@@ -307,10 +310,10 @@ func (t *table) tellLoss() {
 	_ = t.decide(game.Command{Type: game.Pause, By: "hub", Notice: storeLost})
 }
 
-// miss is for a console that was shown more than is stored: its last hub died,
+// checkSeen is for a console that was shown more than is stored: its last hub died,
 // and what it had stored went with the store's last moments. A phone is not
 // believed, for any could say so.
-func (t *table) miss(seen uint64) {
+func (t *table) checkSeen(seen uint64) {
 	if seen > t.state.Seq {
 		t.log.Warn("the console was shown more than is stored", "seen", seen, "stored", t.state.Seq)
 		t.tellLoss()
@@ -323,12 +326,12 @@ func begins(log, known []store.Record) bool {
 }
 
 // public is the state as it is stored; while it can't change, it looks paused.
-func (t *table) public() state {
+func (t *table) public() wire.State {
 	v := public(&t.state, t.now())
 	v.Rotation = t.rotation()
-	if t.adrift {
+	if t.suspended {
 		v.Paused, v.Notice = true, storeGone
-		if t.odd {
+		if t.storeDiffers {
 			v.Notice = storeOdd
 		}
 	}

@@ -10,8 +10,12 @@ import (
 	"strconv"
 
 	"fieldsign/game"
+	"fieldsign/hub/plan"
+	"fieldsign/hub/store"
+	"fieldsign/hub/wire"
 	"fieldsign/questions/catalogue"
 	"fieldsign/questions/paper"
+	"fieldsign/refusal"
 )
 
 // The game's own questions on paper, for its host: what fieldsign paper and
@@ -24,20 +28,19 @@ const plates = "plates" // is printed of the roster, all else of the questions
 func (h *Hub) getPaper(w http.ResponseWriter, r *http.Request) {
 	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table) {
 		if t == nil {
-			unknownCode(w)
+			wire.Refuse(w, store.ErrUnknownGame)
 			return
 		}
 		asked := r.URL.Query()
 		kind, size := asked.Get("kind"), cmp.Or(asked.Get("size"), "a4")
 		var b bytes.Buffer // a failed run sends no half of a file
 		err := h.print(&b, t.plannedNow(), kind, asked.Get("round"), size, len(t.namesNow()))
-		var refusal game.Refusal
-		switch {
-		case errors.As(err, &refusal):
-			answer(w, http.StatusUnprocessableEntity, asRefusal("", err))
-			return
-		case err != nil:
-			answer(w, http.StatusUnprocessableEntity, refused{"refused", "", "not_printed", "This can't be put on paper: " + err.Error() + "."})
+		var told refusal.Refusal
+		if err != nil && !errors.As(err, &told) {
+			err = refusal.New(refusal.NotPrinted, "This can't be put on paper: "+err.Error()+".")
+		}
+		if err != nil {
+			wire.Refuse(w, err)
 			return
 		}
 		w.Header().Set("Content-Type", "application/pdf")
@@ -63,17 +66,17 @@ const (
 	mostRows  = 60
 )
 
-func (h *Hub) print(b *bytes.Buffer, plan game.Plan, kind, round, size string, teams int) error {
+func (h *Hub) print(b *bytes.Buffer, planned game.Plan, kind, round, size string, teams int) error {
 	if size != "a4" && size != "letter" {
-		return game.Refusal{Code: "bad_paper", Message: "Paper is a4 or letter."}
+		return refusal.New(refusal.BadPaper, "Paper is a4 or letter.")
 	}
 	if kind == plates {
-		return h.printPlates(b, plan, size)
+		return h.printPlates(b, planned, size)
 	}
 	if !slices.Contains(paper.Kinds(), kind) {
-		return game.Refusal{Code: "bad_paper", Message: fmt.Sprintf("Nothing is printed as %q.", printable(kind))}
+		return refusal.New(refusal.BadPaper, fmt.Sprintf("Nothing is printed as %s.", refusal.Quote(kind)))
 	}
-	quiz, err := h.quizOf(plan, round)
+	quiz, err := h.quizOf(planned, round)
 	if err != nil {
 		return err
 	}
@@ -82,31 +85,31 @@ func (h *Hub) print(b *bytes.Buffer, plan game.Plan, kind, round, size string, t
 }
 
 // quizOf is a round, or all those that are no station rounds.
-func (h *Hub) quizOf(plan game.Plan, round string) (paper.Quiz, error) {
-	all, ok := questionsOf(plan)
+func (h *Hub) quizOf(planned game.Plan, round string) (paper.Quiz, error) {
+	all, ok := plan.QuestionsOf(planned)
 	if !ok {
-		return paper.Quiz{}, refuseOldPlan
+		return paper.Quiz{}, plan.RefuseOldPlan
 	}
 	only := -1
 	if round != "" {
 		n, err := strconv.Atoi(round)
-		if err != nil || n < 0 || n >= len(plan.Rounds) {
-			return paper.Quiz{}, game.Refusal{Code: "no_round", Message: fmt.Sprintf("The plan has %d rounds, counted from 0.", len(plan.Rounds))}
+		if err != nil || n < 0 || n >= len(planned.Rounds) {
+			return paper.Quiz{}, refusal.New(refusal.NoRound, fmt.Sprintf("The plan has %d rounds, counted from 0.", len(planned.Rounds)))
 		}
 		only = n
 	}
-	language := catalogue.Language(plan.Language)
-	quiz := paper.Quiz{Catalogue: h.planner.words(language), Title: plan.Title, Name: fmt.Sprintf("%s, seed %d", plan.Roster, plan.Seed), Seed: plan.Seed, Papers: 1, PerStation: 3}
+	language := catalogue.Language(planned.Language)
+	quiz := paper.Quiz{Catalogue: h.planner.Words(language), Title: planned.Title, Name: fmt.Sprintf("%s, seed %d", planned.Roster, planned.Seed), Seed: planned.Seed, Papers: 1, PerStation: 3}
 	for i := range all {
 		all[i].Language = language
 	}
-	for i, r := range plan.Rounds {
+	for i, r := range planned.Rounds {
 		own := all[:len(r.Questions)]
 		all = all[len(r.Questions):]
 		switch {
 		case only >= 0 && i != only:
 		case r.Kind == game.Rotating && only == i:
-			quiz = quiz.Rotating(stationsOf(r, own))
+			quiz = quiz.Rotating(plan.StationsOf(r, own))
 			quiz.Seconds, quiz.Walk = r.Seconds, r.Walk
 		case r.Kind != game.Rotating:
 			quiz.Set = append(quiz.Set, own...)
@@ -115,12 +118,12 @@ func (h *Hub) quizOf(plan game.Plan, round string) (paper.Quiz, error) {
 	return quiz, nil
 }
 
-func (h *Hub) printPlates(b *bytes.Buffer, plan game.Plan, size string) error {
-	roster, err := h.planner.catalogue.Roster(plan.Roster)
+func (h *Hub) printPlates(b *bytes.Buffer, planned game.Plan, size string) error {
+	roster, err := h.planner.Catalogue.Roster(planned.Roster)
 	if err != nil {
 		return err
 	}
-	items, _, err := paper.Collect(h.planner.words(catalogue.Language(plan.Language)), roster, paper.Subjects(), "")
+	items, _, err := paper.Collect(h.planner.Words(catalogue.Language(planned.Language)), roster, paper.Subjects(), "")
 	if err != nil {
 		return err
 	}

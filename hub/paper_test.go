@@ -19,7 +19,7 @@ func TestAGameOnPaper(t *testing.T) {
 		{"&kind=key&size=letter", http.StatusOK},
 		{"&kind=cards&round=0", http.StatusOK},
 		{"&kind=plates", http.StatusOK},
-		{"&kind=quiz&round=7", http.StatusUnprocessableEntity},
+		{"&kind=quiz&round=7", http.StatusNotFound},
 		{"&kind=poster", http.StatusUnprocessableEntity},
 		{"&kind=sheets", http.StatusUnprocessableEntity},
 		{"&kind=quiz&size=a0", http.StatusUnprocessableEntity},

@@ -10,7 +10,7 @@ import (
 	"testing"
 	"time"
 
-	"fieldsign/hub"
+	"fieldsign/hub/wire"
 )
 
 // phone is a client that is a file descriptor and nothing else, so that a
@@ -50,7 +50,7 @@ func (p *place) phone(receive int, first map[string]any) *phone {
 		p.Fatal(err)
 	}
 	c := &phone{t: p, fd: fd}
-	c.write(fmt.Appendf(nil, "GET /socket?game=%s HTTP/1.1\r\nHost: %s\r\nUpgrade: websocket\r\nConnection: Upgrade\r\nSec-WebSocket-Version: 13\r\nSec-WebSocket-Key: dGhlIHNhbXBsZSBub25jZQ==\r\nSec-WebSocket-Protocol: %s\r\n\r\n", p.code, at.Host, hub.Subprotocol))
+	c.write(fmt.Appendf(nil, "GET /socket?game=%s HTTP/1.1\r\nHost: %s\r\nUpgrade: websocket\r\nConnection: Upgrade\r\nSec-WebSocket-Version: 13\r\nSec-WebSocket-Key: dGhlIHNhbXBsZSBub25jZQ==\r\nSec-WebSocket-Protocol: %s\r\n\r\n", p.code, at.Host, wire.Subprotocol))
 	c.await("\r\n\r\n")
 	c.send(first)
 	c.await(`"welcome"`)

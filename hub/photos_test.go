@@ -213,7 +213,7 @@ func TestAPhotoInPlay(t *testing.T) {
 	host, a := p.host(), p.join("Wrens")
 	f := toPlate(host)
 	key := f.Question.Options[f.Host.Key]
-	if got := p.upload("red fox", snapshot(t)); !strings.EqualFold(key, "red fox") && got.status == http.StatusCreated {
+	if !strings.EqualFold(key, "red fox") && p.upload("red fox", snapshot(t)).status == http.StatusCreated {
 		if status, svg := p.get(f.Question.Plate); status != http.StatusOK || !strings.HasPrefix(svg, "<svg") {
 			t.Errorf("with a photo of another animal the plate is %d %.40q", status, svg)
 		}

@@ -2,18 +2,15 @@ package hub
 
 import (
 	"crypto/hmac"
-	"encoding/binary"
-	"encoding/hex"
-	"fmt"
-	"hash"
 	"net/http"
 
 	"fieldsign/game"
-	"fieldsign/hub/once"
+	"fieldsign/hub/picture"
 	"fieldsign/hub/store"
-	"fieldsign/questions"
+	"fieldsign/hub/wire"
 	"fieldsign/questions/catalogue"
 	"fieldsign/questions/plate"
+	"fieldsign/refusal"
 	"fieldsign/static"
 )
 
@@ -22,51 +19,6 @@ import (
 // address, so that it doesn't tell either which of them is coming. A drawing is
 // by a hand of its own too, so that nobody finds it by its bytes among those of
 // the practice page, or of another question.
-
-// sealed says under which id a plate is served, and whose hand draws it.
-func (h *Hub) sealed(code string, q game.Question, place int) (id string, hand plate.Hand) {
-	mac := h.plateMAC.Get().(hash.Hash)
-	defer h.plateMAC.Put(mac)
-	mac.Reset()
-	fmt.Fprintf(mac, "%s\n%s\n%d", code, q.ID, place)
-	sum := mac.Sum(nil)
-	return hex.EncodeToString(sum[:16]), plate.Hand(binary.BigEndian.Uint64(sum[16:]))
-}
-
-// mostDrawings is how many the hub keeps, of some 15 kB each: a hundred games
-// have as many on show and drawn ahead.
-const mostDrawings = 1024
-
-// drawings keeps plates, so that each is drawn once for all phones that show
-// it. It is safe for concurrent use.
-type drawings struct {
-	catalogue *catalogue.Catalogue
-	kept      once.Map[handed, drawing]
-}
-
-// handed is a plate as one question's hand draws it.
-type handed struct {
-	game.Plate
-	hand plate.Hand
-}
-
-// drawing is a plate, if there is one.
-type drawing struct {
-	plate.Plate
-	ok bool
-}
-
-func newDrawings(c *catalogue.Catalogue) *drawings {
-	return &drawings{catalogue: c, kept: once.Map[handed, drawing]{Most: mostDrawings}}
-}
-
-func (d *drawings) of(p game.Plate, hand plate.Hand) (plate.Plate, bool) {
-	kept, _ := d.kept.Get(handed{p, hand}, func() (drawing, error) {
-		sheet, ok := questions.DrawBy(hand, d.catalogue, questions.PlateRef{Species: p.Species, View: p.View, Mark: p.Mark, Frame: p.Frame, With: p.With, WithView: p.WithView})
-		return drawing{sheet, ok}, nil
-	})
-	return kept.Plate, kept.ok
-}
 
 // drawAhead draws for the next question while the table has time for it, so
 // that its opening doesn't wait for the pencil.
@@ -80,7 +32,7 @@ func (t *table) drawAhead() {
 		}
 	}
 	if q, ok := nextQuestion(&t.state); ok {
-		for i := range platesOf(q) {
+		for i := range picture.PlatesOf(q) {
 			t.drawn(q, i)
 		}
 	}
@@ -88,26 +40,18 @@ func (t *table) drawAhead() {
 
 // drawn is a plate of a question, as it is shown in this game.
 func (t *table) drawn(q game.Question, place int) (plate.Plate, bool) {
-	_, hand := t.hub.sealed(t.code, q, place)
-	return t.hub.drawings.of(platesOf(q)[place], hand)
-}
-
-// platesOf are the plates of a question: its own, or its options'.
-func platesOf(q game.Question) []game.Plate {
-	if len(q.Plates) == 0 && q.Plate != (game.Plate{}) {
-		return []game.Plate{q.Plate}
-	}
-	return q.Plates
+	_, hand := t.hub.pictures.Sealed(t.code, q, place)
+	return t.hub.pictures.Draw(picture.PlatesOf(q)[place], hand)
 }
 
 // plated completes the shown question with its plates' addresses and descriptions.
-func (t *table) plated(v state) state {
+func (t *table) plated(v wire.State) wire.State {
 	_, q, ok := t.state.Current()
 	if !ok || v.Question == nil {
 		return v
 	}
 	v.Reveal = t.taught(v.Reveal, *q)
-	if len(platesOf(*q)) == 0 {
+	if len(picture.PlatesOf(*q)) == 0 {
 		return v
 	}
 	question := *v.Question
@@ -126,11 +70,11 @@ func (t *table) plated(v state) state {
 // picture is a question's photo or drawing: where it is, what is seen on it,
 // and whose photo it is, which may tell the key. All are empty where there is none.
 func (t *table) picture(q game.Question) (address, alt, credit string) {
-	if len(platesOf(q)) == 0 {
+	if len(picture.PlatesOf(q)) == 0 {
 		return "", "", ""
 	}
-	if taken, photographed := t.hub.photos.of(q); photographed {
-		return t.address(q, 0), plate.Said(photoKinds[taken.Subject].alt, t.language()), taken.Credit
+	if taken, photographed := t.hub.pictures.PhotoOf(q); photographed {
+		return t.address(q, 0), plate.Said(picture.AltOf(taken), t.language()), taken.Credit
 	}
 	if drawn, found := t.drawn(q, 0); found {
 		return t.address(q, 0), drawn.AltIn(t.language()), ""
@@ -140,11 +84,11 @@ func (t *table) picture(q game.Question) (address, alt, credit string) {
 
 // options are the drawings that stand for options. No photo stands in for one
 // of them: among drawings it would stand out.
-func (t *table) options(q game.Question) []plateView {
-	views := make([]plateView, len(q.Plates))
+func (t *table) options(q game.Question) []wire.PlateView {
+	views := make([]wire.PlateView, len(q.Plates))
 	for i := range q.Plates {
 		if drawn, found := t.drawn(q, i); found {
-			views[i] = plateView{t.address(q, i), drawn.AltIn(t.language())}
+			views[i] = wire.PlateView{Plate: t.address(q, i), Alt: drawn.AltIn(t.language())}
 		}
 	}
 	return views
@@ -154,7 +98,7 @@ func (t *table) options(q game.Question) []plateView {
 func (t *table) language() catalogue.Language { return catalogue.Language(t.state.Plan.Language) }
 
 func (t *table) address(q game.Question, place int) string {
-	id, _ := t.hub.sealed(t.code, q, place)
+	id, _ := t.hub.pictures.Sealed(t.code, q, place)
 	return "/plate?game=" + t.code + "&id=" + id // neither needs escaping
 }
 
@@ -164,21 +108,21 @@ func (h *Hub) plate(w http.ResponseWriter, r *http.Request) {
 
 func (h *Hub) servePlateOf(t *table, w http.ResponseWriter, r *http.Request) {
 	if t == nil {
-		unknownCode(w)
+		wire.Refuse(w, store.ErrUnknownGame)
 		return
 	}
 	var asked game.Question
 	var drawn plate.Plate
 	var found bool
 	t.do(func() { asked, drawn, found = t.shownPlate(r.URL.Query().Get("id")) })
-	if taken, ok := h.photos.of(asked); found && ok && h.servePhoto(w, r, taken) {
+	if taken, ok := h.pictures.PhotoOf(asked); found && ok && h.pictures.ServePhoto(w, r, taken) {
 		return
 	}
 	if !found {
-		answer(w, http.StatusNotFound, refused{"refused", "", "no_plate", "There is no such plate, or its question is not open."})
+		wire.Refuse(w, refusal.New(refusal.NoPlate, "There is no such plate, or its question is not open."))
 		return
 	}
-	servePlate(w, static.SVG, []byte(drawn.SVG))
+	picture.ServePlate(w, static.SVG, []byte(drawn.SVG))
 }
 
 // shownPlate finds a plate of the question that is shown now, or of a station.
@@ -196,7 +140,7 @@ func (t *table) shownPlate(id string) (game.Question, plate.Plate, bool) {
 	if drawn, ok := t.lessonPlate(*q, id); ok {
 		return game.Question{}, drawn, true
 	}
-	for i := range platesOf(*q) {
+	for i := range picture.PlatesOf(*q) {
 		if t.isAt(id, *q, i) {
 			drawn, ok := t.drawn(*q, i)
 			return *q, drawn, ok
@@ -206,24 +150,6 @@ func (t *table) shownPlate(id string) (game.Question, plate.Plate, bool) {
 }
 
 func (t *table) isAt(id string, q game.Question, place int) bool {
-	want, _ := t.hub.sealed(t.code, q, place)
+	want, _ := t.hub.pictures.Sealed(t.code, q, place)
 	return hmac.Equal([]byte(id), []byte(want))
-}
-
-// servePhoto tells whether it could: the drawing stands in for a photo that is
-// damaged, or was deleted a moment ago.
-func (h *Hub) servePhoto(w http.ResponseWriter, r *http.Request, info store.PhotoInfo) bool {
-	taken, err := h.store.Photo(r.Context(), info.ID)
-	if err != nil {
-		h.log.Warn("a photo can't be shown", "photo", info.ID, "error", err)
-		return false
-	}
-	servePlate(w, "image/jpeg", taken.JPEG)
-	return true
-}
-
-func servePlate(w http.ResponseWriter, kind string, data []byte) {
-	w.Header().Set("Content-Type", kind)
-	w.Header().Set("Cache-Control", "no-store")
-	w.Write(data)
 }

@@ -13,7 +13,7 @@ import (
 	"testing"
 	"time"
 
-	"fieldsign/hub"
+	"fieldsign/hub/wire"
 )
 
 // raw is a connection of bytes, for what no WebSocket library would send.
@@ -32,7 +32,7 @@ func (p *place) raw(first string) *raw {
 	conn.(*net.TCPConn).SetLinger(0) // leaves no port waiting behind: the fuzzer opens many
 	conn.SetDeadline(time.Now().Add(time.Minute))
 	c := &raw{conn, bufio.NewReader(conn)}
-	fmt.Fprintf(c, "GET /socket?game=%s HTTP/1.1\r\nHost: %s\r\nUpgrade: websocket\r\nConnection: Upgrade\r\nSec-WebSocket-Version: 13\r\nSec-WebSocket-Key: dGhlIHNhbXBsZSBub25jZQ==\r\nSec-WebSocket-Protocol: %s\r\n\r\n", p.code, host, hub.Subprotocol)
+	fmt.Fprintf(c, "GET /socket?game=%s HTTP/1.1\r\nHost: %s\r\nUpgrade: websocket\r\nConnection: Upgrade\r\nSec-WebSocket-Version: 13\r\nSec-WebSocket-Key: dGhlIHNhbXBsZSBub25jZQ==\r\nSec-WebSocket-Protocol: %s\r\n\r\n", p.code, host, wire.Subprotocol)
 	if r, err := http.ReadResponse(c.in, nil); err != nil || r.StatusCode != http.StatusSwitchingProtocols {
 		p.Fatalf("no socket: %v, %v", r, err)
 	}

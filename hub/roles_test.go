@@ -5,8 +5,8 @@ import (
 	"strings"
 	"testing"
 
-	"fieldsign/hub"
 	"fieldsign/hub/bot"
+	"fieldsign/hub/wire"
 )
 
 // A page of another origin may not open a socket, whatever it calls itself.
@@ -35,7 +35,7 @@ func TestOrigins(t *testing.T) {
 		"chrome-extension://" + "abcdefghijkl": http.StatusForbidden,
 	} {
 		r, _ := http.NewRequest("GET", p.url+"/socket?game="+p.code, nil)
-		for k, v := range map[string]string{"Connection": "Upgrade", "Upgrade": "websocket", "Sec-WebSocket-Version": "13", "Sec-WebSocket-Key": "dGhlIHNhbXBsZSBub25jZQ==", "Sec-WebSocket-Protocol": hub.Subprotocol} {
+		for k, v := range map[string]string{"Connection": "Upgrade", "Upgrade": "websocket", "Sec-WebSocket-Version": "13", "Sec-WebSocket-Key": "dGhlIHNhbXBsZSBub25jZQ==", "Sec-WebSocket-Protocol": wire.Subprotocol} {
 			r.Header.Set(k, v)
 		}
 		if origin != "" {

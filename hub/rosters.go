@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"fieldsign/game"
+	"fieldsign/hub/wire"
+	"fieldsign/refusal"
 	"fieldsign/static"
 )
 
@@ -21,11 +23,11 @@ type rosterView struct {
 // the planner says why when it is planned with.
 func (h *Hub) getRosters(w http.ResponseWriter, _ *http.Request) {
 	list := []rosterView{}
-	for _, name := range h.planner.rosters {
+	for _, name := range h.planner.Rosters {
 		v := rosterView{Name: name, Animals: []string{}}
-		if roster, err := h.planner.catalogue.Roster(name); err == nil {
+		if roster, err := h.planner.Catalogue.Roster(name); err == nil {
 			for _, animal := range roster.Of("animal") {
-				if s, ok := h.planner.catalogue.Find(animal); ok {
+				if s, ok := h.planner.Catalogue.Find(animal); ok {
 					v.Animals = append(v.Animals, s.Vernacular)
 				}
 			}
@@ -33,7 +35,7 @@ func (h *Hub) getRosters(w http.ResponseWriter, _ *http.Request) {
 		slices.SortFunc(v.Animals, cmp.Compare)
 		list = append(list, v)
 	}
-	answer(w, http.StatusOK, list)
+	wire.Answer(w, http.StatusOK, list)
 }
 
 // spots are the drawings that pages are adorned with. They are these few and no
@@ -48,9 +50,9 @@ var spots = map[string]game.Plate{
 }
 
 func (h *Hub) getSpot(w http.ResponseWriter, r *http.Request) {
-	drawn, ok := h.drawings.of(spots[r.PathValue("name")], 0)
+	drawn, ok := h.pictures.Draw(spots[r.PathValue("name")], 0)
 	if !ok {
-		answer(w, http.StatusNotFound, refused{"refused", "", "no_plate", "There is no such drawing."})
+		wire.Refuse(w, refusal.New(refusal.NoPlate, "There is no such drawing."))
 		return
 	}
 	w.Header().Set("Cache-Control", "public, max-age=86400")

@@ -154,12 +154,12 @@ func TestASeason(t *testing.T) {
 		t.Errorf("all three: %s", got)
 	}
 	p.post("/seasons/game", `{"season": "Spring term", "game": "otter-den-99"}`, http.StatusNotFound)
-	p.post("/seasons/game", `{"season": " ", "game": "`+first+`"}`, http.StatusBadRequest)
+	p.post("/seasons/game", `{"season": " ", "game": "`+first+`"}`, http.StatusUnprocessableEntity)
 	running, err := p.hub.CreateGame(p.ctx)
 	if err != nil {
 		t.Fatal(err)
 	}
-	p.post("/seasons/game", `{"season": "Spring term", "game": "`+running+`"}`, http.StatusBadRequest)
+	p.post("/seasons/game", `{"season": "Spring term", "game": "`+running+`"}`, http.StatusConflict)
 
 	if status, _ := p.ask("DELETE", "/seasons?season="+url.QueryEscape("Spring term")+"&team="+url.QueryEscape("öwls"), hostKey, ""); status != http.StatusNoContent {
 		t.Errorf("erasing a team: %d", status)
@@ -313,9 +313,10 @@ func TestFairTeams(t *testing.T) {
 	if by.Spread > 60 {
 		t.Errorf("balanced teams are %.0f apart", by.Spread)
 	}
-	for _, bad := range []string{`{"names": ["A", "a"], "teams": 2}`, `{"names": ["A"], "teams": 2}`, `{"names": ["A", "B"], "teams": 1}`, `{"names": ["A", ""], "teams": 2}`, `[`} {
-		p.post("/fair-teams.json", bad, http.StatusBadRequest)
+	for _, bad := range []string{`{"names": ["A", "a"], "teams": 2}`, `{"names": ["A"], "teams": 2}`, `{"names": ["A", "B"], "teams": 1}`, `{"names": ["A", ""], "teams": 2}`} {
+		p.post("/fair-teams.json", bad, http.StatusUnprocessableEntity)
 	}
+	p.post("/fair-teams.json", `[`, http.StatusBadRequest)
 	p.post("/fair-teams.json", `{"names": ["A", "B"], "teams": 2, "season": "none"}`, http.StatusNotFound)
 }
 

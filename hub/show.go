@@ -9,6 +9,8 @@ import (
 	"github.com/gorilla/websocket"
 
 	"fieldsign/game"
+	"fieldsign/hub/socket"
+	"fieldsign/hub/wire"
 )
 
 // What a table writes to its clients at the end of a turn. A phone is written
@@ -23,7 +25,7 @@ func (t *table) show() {
 	case t.changed && (t.urgent || rested):
 		t.broadcast()
 		t.observe(now)
-		t.changed, t.urgent, t.there, t.shown = false, false, false, now
+		t.changed, t.urgent, t.presenceChanged, t.shown = false, false, false, now
 	default:
 		t.standings() // for the ranks
 		for id := range t.seats {
@@ -31,9 +33,9 @@ func (t *table) show() {
 				t.give(c, nil)
 			}
 		}
-		if t.there && rested {
+		if t.presenceChanged && rested {
 			t.showConsole(t.plated(t.public()), false)
-			t.there, t.shown = false, now
+			t.presenceChanged, t.shown = false, now
 		}
 	}
 	for _, c := range t.owing {
@@ -60,10 +62,10 @@ func (t *table) observe(began time.Duration) {
 // them from a random one onward, so that nobody is always the last.
 func (t *table) broadcast() {
 	v := t.plated(t.public())
-	same := v.Question != nil && reflect.DeepEqual(v.Question, t.asked)
-	t.asked = v.Question
-	phones := text(forPhones(v, t.standings()).without(same))
-	boards := sync.OnceValue(func() []byte { return text(t.boardState(v).without(same)) })
+	same := v.Question != nil && reflect.DeepEqual(v.Question, t.lastQuestion)
+	t.lastQuestion = v.Question
+	phones := wire.Text(forPhones(v, t.standings()).Without(same))
+	boards := sync.OnceValue(func() []byte { return wire.Text(t.boardState(v).Without(same)) })
 	n, first := len(t.clients), rand.IntN(len(t.clients)+1)
 	for i := range n {
 		switch c := t.clients[(first+i)%n]; c.role {
@@ -71,7 +73,7 @@ func (t *table) broadcast() {
 			t.give(c, phones)
 		case board:
 			c.flush()
-			c.send(boards())
+			c.Send(boards())
 		}
 	}
 	t.showConsole(v, same) // last: it may be told of every team
@@ -87,7 +89,7 @@ func (t *table) give(c *client, frames []byte) {
 		c.due = nil
 	}
 	if len(frames) > 0 {
-		c.send(frames)
+		c.Send(frames)
 	}
 }
 
@@ -96,33 +98,33 @@ func (t *table) appendOwn(b []byte, c *client) []byte {
 	if c.seat >= len(t.state.Teams) || t.state.Teams[c.seat].Removed {
 		return b // about to be sent away
 	}
-	return appendFrame(b, websocket.TextMessage, encode(t.own(c.seat, t.ranks[c.seat])))
+	return socket.AppendFrame(b, websocket.TextMessage, wire.Encode(t.own(c.seat, t.ranks[c.seat])))
 }
 
 // showConsole shows the console its state, without a question that it has.
-func (t *table) showConsole(v state, same bool) {
+func (t *table) showConsole(v wire.State, same bool) {
 	if t.console == nil {
 		return
 	}
-	t.console.due = appendFrame(t.console.due, websocket.TextMessage, encode(t.hostState(v).without(same)))
+	t.console.due = socket.AppendFrame(t.console.due, websocket.TextMessage, wire.Encode(t.hostState(v).Without(same)))
 	t.console.flush() // one write with its reply
 }
 
-func (t *table) boardState(v state) state {
+func (t *table) boardState(v wire.State) wire.State {
 	v = forBoard(v, t.standings())
 	v.JoinAt = t.hub.joinAt()
 	v.Rotation = t.placed(v.Rotation)
 	return v
 }
 
-func (t *table) hostState(v state) state {
+func (t *table) hostState(v wire.State) wire.State {
 	v = forHost(v, &t.state, t.standings())
 	v.Host.Stations = t.specimens()
-	if t.told == nil {
-		plan := t.hub.planner.wishOf(t.state.Plan)
+	if t.sentTeams == nil {
+		plan := t.hub.planner.WishOf(t.state.Plan)
 		v.Host.Whole, v.Host.Plan = true, &plan
-		v.Host.JoinURL, v.Host.Rosters, v.Host.Languages = t.hub.joinURL(t.code), t.hub.planner.rosters, t.hub.planner.languages
-		t.told = make([]teamView, 0, len(t.state.Teams))
+		v.Host.JoinURL, v.Host.Rosters, v.Host.Languages = t.hub.joinURL(t.code), t.hub.planner.Rosters, t.hub.planner.Languages
+		t.sentTeams = make([]wire.TeamView, 0, len(t.state.Teams))
 	}
 	v.Host.Teams = t.news()
 	return v
@@ -130,19 +132,19 @@ func (t *table) hostState(v state) state {
 
 // news are the teams about which the console is told something new. Between two
 // states that are whole, teams only come.
-func (t *table) news() []teamView {
-	news := []teamView{} // JSON's list, where there are none
+func (t *table) news() []wire.TeamView {
+	news := []wire.TeamView{} // JSON's list, where there are none
 	n := 0
 	for i := range t.state.Teams {
 		if t.state.Teams[i].Removed {
 			continue
 		}
 		v := teamForHost(&t.state, i, t.phoneAt(i) != nil)
-		if n == len(t.told) {
-			t.told = append(t.told, teamView{})
+		if n == len(t.sentTeams) {
+			t.sentTeams = append(t.sentTeams, wire.TeamView{})
 		}
-		if t.told[n] != v {
-			t.told[n] = v
+		if t.sentTeams[n] != v {
+			t.sentTeams[n] = v
 			news = append(news, v)
 		}
 		n++

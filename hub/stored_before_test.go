@@ -8,8 +8,8 @@ import (
 	"strings"
 	"testing"
 
-	"fieldsign/hub"
 	"fieldsign/hub/bot"
+	"fieldsign/hub/retention"
 	"fieldsign/hub/store/bolt"
 )
 
@@ -31,7 +31,7 @@ func TestWhatWasStoredBefore(t *testing.T) {
 		t.Fatal(err)
 	}
 	p := open(t, path)
-	if unfit, err := hub.Unfit(t.Context(), p.store); err != nil || len(unfit) > 0 {
+	if unfit, err := retention.Unfit(t.Context(), p.store); err != nil || len(unfit) > 0 {
 		t.Fatalf("%v, %v", unfit, err)
 	}
 	const token = "0123456789abcdef0123456789abcd"

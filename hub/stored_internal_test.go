@@ -13,6 +13,7 @@ import (
 	"fieldsign/game"
 	"fieldsign/hub/store"
 	"fieldsign/hub/store/bolt"
+	"fieldsign/hub/wire"
 	"fieldsign/questions/catalogue"
 )
 
@@ -38,7 +39,7 @@ func FuzzStoredLog(f *testing.F) {
 			seq := uint64(len(b.Records) + 1)
 			if json.Unmarshal(line, &e) == nil {
 				e.Seq, e.Code = seq, b.Game
-				line = encode(e)
+				line = wire.Encode(e)
 			}
 			b.Records = append(b.Records, store.Record{Seq: seq, Data: line})
 		}
@@ -57,7 +58,7 @@ func FuzzStoredLog(f *testing.F) {
 		}
 		table.do(table.lookAround)
 		<-table.ended
-		if _, err := h.debriefOf(t.Context(), b.Game); err != nil {
+		if _, err := h.reports.DebriefOf(t.Context(), b.Game); err != nil {
 			t.Fatal(err)
 		}
 	})
@@ -68,11 +69,11 @@ func FuzzStoredLog(f *testing.F) {
 func (t *table) lookAround() {
 	for _, step := range []string{game.Resume, game.Close, game.Next, game.Next, game.End} {
 		v := t.plated(t.public())
-		encode(forPhones(v, t.standings()))
-		encode(t.boardState(v))
-		encode(t.hostState(v))
+		wire.Encode(forPhones(v, t.standings()))
+		wire.Encode(t.boardState(v))
+		wire.Encode(t.hostState(v))
 		for i := range t.state.Teams {
-			encode(t.own(i, 1))
+			wire.Encode(t.own(i, 1))
 		}
 		_ = t.decide(game.Command{Type: step, By: "host"})
 	}

@@ -15,6 +15,7 @@ import (
 	"fieldsign/game"
 	"fieldsign/hub"
 	"fieldsign/hub/bot"
+	"fieldsign/hub/retention"
 	"fieldsign/hub/store"
 	"fieldsign/hub/store/bolt"
 	"fieldsign/questions/catalogue"
@@ -86,7 +87,7 @@ func TestGamesThatDoNotFitAreSetAside(t *testing.T) {
 	if n := log.count("is set aside"); n != len(unfitLogs)-1 { // a tournament is told of when it is asked for
 		t.Errorf("the log tells of %d games: %s", n, log.b.String())
 	}
-	found, err := hub.Unfit(t.Context(), s)
+	found, err := retention.Unfit(t.Context(), s)
 	if err != nil || len(found) != len(unfitLogs) {
 		t.Errorf("unfit are %v, %v", found, err)
 	}

@@ -12,7 +12,11 @@ import (
 	"github.com/gorilla/websocket"
 
 	"fieldsign/game"
+	"fieldsign/hub/retention"
+	"fieldsign/hub/socket"
 	"fieldsign/hub/store"
+	"fieldsign/hub/wire"
+	"fieldsign/refusal"
 )
 
 const (
@@ -24,18 +28,14 @@ const (
 
 // message is what reaches a table: that a client has come, its frame, its end, or a call.
 type message struct {
-	client   *client
-	frame    *frame
-	pong     uint64        // the stamp of the ping that it answers, or 0
-	frames   int           // that came with it, as the pace counts them
-	received time.Duration // when the frame or pong was, on the hub's clock
-	gone     bool
-	call     func()
+	client *client
+	socket.Heard
+	call func()
 }
 
 // comes tells that the client is new.
 func (m message) comes() bool {
-	return m.client != nil && m.frame == nil && m.pong == 0 && m.frames == 0 && !m.gone && m.call == nil
+	return m.client != nil && m.Heard == (socket.Heard{}) && m.call == nil
 }
 
 // table runs one game: its goroutine alone touches the state and the clients'
@@ -48,41 +48,41 @@ type table struct {
 	inbox chan message
 	ended chan struct{} // closed when nothing more is taken from the inbox
 
-	state   game.State
-	clock0  time.Duration // the hub's clock when the game's stood at base
-	base    int64
-	clients []*client
-	phones  []*client // by the team's place, which stays; there may be more than teams
-	console *client
-	holders map[string]int // places of the first so many teams, by the hash of their token
-	known   int            // so many
-	swept   time.Duration
-	ranking []game.Standing // nil where it has to be worked out anew
-	ranks   []int           // by team, of the same
-	asked   *questionView   // as all clients were shown it last
-	lesson  lesson          // of the last reveal
-	told    []teamView      // the teams as the console was told of them, or nil where it is to be told everything
+	state        game.State
+	clock0       time.Duration // the hub's clock when the game's stood at base
+	base         int64
+	clients      []*client
+	phones       []*client // by the team's place, which stays; there may be more than teams
+	console      *client
+	holders      map[string]int // places of the first so many teams, by the hash of their token
+	knownHolders int            // so many
+	swept        time.Duration
+	ranking      []game.Standing    // nil where it has to be worked out anew
+	ranks        []int              // by team, of the same
+	lastQuestion *wire.QuestionView // as all clients were shown it last
+	lesson       lesson             // of the last reveal
+	sentTeams    []wire.TeamView    // the teams as the console was told of them, or nil where it is to be told everything
 
-	token  uint64         // of the lease, where hubs share the store
-	lapses atomic.Int64   // when that lease is over at the latest, on the hub's clock
-	kept   []store.Record // the log, at hand where hubs share the store
-	adrift bool           // whether the game is still this table's is being found out
-	odd    bool           // and its store has said that it is not
-	over   bool           // the table has to end
-	wake   chan struct{}  // has the lease's keeper regain the game
+	token        uint64         // of the lease, where hubs share the store
+	lapses       atomic.Int64   // when that lease is over at the latest, on the hub's clock
+	logAtHand    []store.Record // the log, at hand where hubs share the store
+	suspended    bool           // whether the game is still this table's is being found out
+	storeDiffers bool           // and its store has said that it is not
+	over         bool           // the table has to end
+	wake         chan struct{}  // has the lease's keeper reacquire the game
 
-	events  []game.Event    // decided, not yet stored
-	replies []reply         // due once they are
-	owing   []*client       // that are told something at the end of this turn
-	seats   map[string]bool // teams whose own view has changed
-	all     bool            // everyone's own view has changed
-	changed bool            // the shared view has changed
-	there   bool            // who is there has changed, which the console alone is told
-	urgent  bool            // and not only by a count
-	shown   time.Duration
-	pressed time.Duration // receipt of the first press for the open question
-	won     bool          // it was given the buzz, and that is not yet shown
-	said    stage         // what the game's season has been told
+	events          []game.Event    // decided, not yet stored
+	replies         []reply         // due once they are
+	owing           []*client       // that are told something at the end of this turn
+	seats           map[string]bool // teams whose own view has changed
+	all             bool            // everyone's own view has changed
+	changed         bool            // the shared view has changed
+	presenceChanged bool            // who is there has changed, which the console alone is told
+	urgent          bool            // and not only by a count
+	shown           time.Duration
+	pressed         time.Duration // receipt of the first press for the open question
+	won             bool          // it was given the buzz, and that is not yet shown
+	toldSeason      stage         // what the game's season has been told
 }
 
 // reply is what a client is owed once its command is stored.
@@ -112,12 +112,12 @@ func (t *table) load(ctx context.Context) error {
 
 // blank forgets the game before it is replayed.
 func (t *table) blank() {
-	t.state, t.ranking, t.asked, t.told, t.known = game.State{}, nil, nil, nil, 0
+	t.state, t.ranking, t.lastQuestion, t.sentTeams, t.knownHolders = game.State{}, nil, nil, nil, 0
 	clear(t.holders)
 }
 
 func (t *table) apply(r store.Record) error {
-	e, err := eventOf(r)
+	e, err := retention.EventOf(r)
 	if err == nil {
 		t.state, err = game.Take(t.state, e)
 	}
@@ -128,13 +128,13 @@ func (t *table) apply(r store.Record) error {
 // go back to what is stored.
 func (t *table) keepAtHand(records ...store.Record) {
 	if t.hub.shared != nil {
-		t.kept = append(t.kept, records...)
+		t.logAtHand = append(t.logAtHand, records...)
 	}
 }
 
 // now is the game's clock in ms. It stands still while no hub runs the game.
 func (t *table) now() int64 {
-	if t.adrift {
+	if t.suspended {
 		return t.base
 	}
 	return t.base + (t.hub.now() - t.clock0).Milliseconds()
@@ -174,7 +174,7 @@ func (t *table) run(ctx context.Context) {
 		case <-ctx.Done():
 			return
 		case m := <-t.inbox:
-			t.doubt()
+			t.checkLease()
 			t.take(m)
 			t.takeWaiting()
 		case <-timer.C:
@@ -195,11 +195,11 @@ func (t *table) end() {
 		select {
 		case m := <-t.inbox:
 			if m.comes() {
-				t.enrol(m.client)
+				t.add(m.client)
 			}
 		default:
 			for _, c := range t.clients {
-				c.close(closeStopping, "the hub is stopping: come back")
+				c.close(wire.CloseStopping, "the hub is stopping: come back")
 			}
 			return
 		}
@@ -216,23 +216,22 @@ func (t *table) sweep() {
 	}
 	t.swept = now
 	for _, c := range t.clients {
-		switch quiet := now - time.Duration(c.heard.Load()); {
+		switch quiet := now - time.Duration(c.Heard.Load()); {
 		case c.role == "" && c.code == 0 && now > c.dueAt && len(t.inbox) == 0: // in which its first frame could wait
-			c.close(closeNameless, nameless)
+			c.close(wire.CloseNameless, nameless)
 		case quiet > silence:
-			c.code = closeSilent
-			c.out.Conn.SetReadDeadline(time.Now())
-			t.hub.lot.wake(c)
-		case c.out.over():
-			t.hub.lot.wake(c)
+			c.code = wire.CloseSilent
+			c.Drop()
+		case c.Over():
+			c.Wake()
 		case quiet > pingEvery && now >= c.dueAt:
 			c.dueAt = now + pingEvery
-			c.send(ping)
+			c.Send(ping)
 		}
 	}
 }
 
-var ping = framed(websocket.PingMessage, nil)
+var ping = socket.Framed(websocket.PingMessage, nil)
 
 // takeWaiting takes what else is in the inbox, to store it together. A table that
 // has to end takes nothing more: what was said before its last notice was seen,
@@ -254,10 +253,10 @@ func (t *table) takeWaiting() {
 // sleep is how long the table may wait for a message.
 func (t *table) sleep() time.Duration {
 	wait := time.Hour
-	if at, running := t.state.Wake(); running && !t.adrift {
+	if at, running := t.state.Wake(); running && !t.suspended {
 		wait = time.Duration(max(at-t.now(), 0)) * time.Millisecond
 	}
-	if t.changed || t.there {
+	if t.changed || t.presenceChanged {
 		wait = min(wait, max(calm-(t.hub.now()-t.shown), 0))
 	}
 	if len(t.clients) > 0 {
@@ -270,24 +269,24 @@ func (t *table) take(m message) {
 	switch {
 	case m.call != nil:
 		m.call()
-	case m.gone:
+	case m.Gone:
 		t.leave(m.client)
-	case m.frame != nil:
+	case m.Frame != nil:
 		t.hear(m.client, m)
-	case m.pong != 0 || m.frames > 0:
+	case m.Pong != 0 || m.Frames > 0:
 		t.hearControl(m.client, m)
 	case m.comes():
-		t.enrol(m.client)
+		t.add(m.client)
 	}
 }
 
-// enrol and strike keep the clients in a row, in no order.
-func (t *table) enrol(c *client) {
+// add and strike keep the clients in a row, in no order.
+func (t *table) add(c *client) {
 	c.place = len(t.clients)
 	t.clients = append(t.clients, c)
 }
 
-func (t *table) strike(c *client) {
+func (t *table) remove(c *client) {
 	end := len(t.clients) - 1
 	t.clients[c.place] = t.clients[end]
 	t.clients[c.place].place = c.place
@@ -310,20 +309,20 @@ func (t *table) has(c *client) bool { return c.place < len(t.clients) && t.clien
 
 // hear understands a frame and has it acted on, unless its sender has to go.
 func (t *table) hear(c *client, m message) {
-	f := m.frame
-	defer f.release()
+	f := m.Frame
+	defer f.Release()
 	if c.code != 0 {
 		return
 	}
-	if f.kind == websocket.TextMessage && !utf8.Valid(f.data) {
+	if f.Kind == websocket.TextMessage && !utf8.Valid(f.Data) {
 		c.close(websocket.CloseInvalidFramePayloadData, "text frames are UTF-8")
 		return
 	}
-	in, refusal := c.parse(f, m.received, m.frames)
+	in, err := c.parse(f, m.At, m.Frames)
 	switch {
-	case refusal != nil:
-		c.tell(*refusal)
-		if refusal.Code != "too_fast" { // which pace has counted
+	case err != nil:
+		c.refuse(in.ID, err)
+		if !refusal.Is(err, refusal.TooFast) { // which pace has counted
 			c.offences++
 		}
 		c.bear()
@@ -338,10 +337,10 @@ func (t *table) hear(c *client, m message) {
 func (t *table) hearControl(c *client, m message) {
 	switch {
 	case c.code != 0:
-	case !c.pace(m.received, m.frames):
+	case !c.pace(m.At, m.Frames):
 		c.bear()
-	case m.pong != 0:
-		t.pong(c, m.pong, m.received)
+	case m.Pong != 0:
+		t.pong(c, m.Pong, m.At)
 	}
 }
 
@@ -356,8 +355,8 @@ func (t *table) tick() {
 
 // decide applies what a command brings about; commit makes it last.
 func (t *table) decide(c game.Command) error {
-	if t.adrift {
-		return errAdrift
+	if t.suspended {
+		return errSuspended
 	}
 	events, err := game.Decide(t.state, c, t.now())
 	if err != nil {
@@ -387,9 +386,9 @@ func (t *table) note(e game.Event) {
 		t.all = t.all || t.state.AtStations()
 	case game.Paused, game.Resumed, game.Adjusted:
 	case game.Planned, game.Struck, game.Replaced, game.Moved:
-		t.told = nil
+		t.sentTeams = nil
 	case game.RemovedT:
-		t.ranking, t.all, t.told = nil, true, nil
+		t.ranking, t.all, t.sentTeams = nil, true, nil
 	case game.GotBuzz:
 		t.won = true
 	case game.Joined:
@@ -421,7 +420,7 @@ func (t *table) commit(ctx context.Context) {
 		t.keepAtHand(b.Records...)
 		if slices.ContainsFunc(t.events, func(e game.Event) bool { return e.Type == game.Finished }) {
 			ended := t.state.Clone()
-			t.hub.later(func() { t.hub.recordMatch(t.hub.ctx, &ended) })
+			t.hub.later(func() { t.hub.tournaments.RecordMatch(t.hub.ctx, &ended) })
 		}
 	}
 	replies := t.replies
@@ -442,25 +441,17 @@ func (t *table) reply(r reply) {
 func (t *table) batch() store.Batch {
 	b := store.Batch{Game: t.code, Ended: t.state.Phase == game.Ended, Token: t.token}
 	for _, e := range t.events {
-		b.Records = append(b.Records, store.Record{Seq: e.Seq, Data: encode(e)})
+		b.Records = append(b.Records, store.Record{Seq: e.Seq, Data: wire.Encode(e)})
 		if e.Type == game.Scored || e.Type == game.Ruled || e.Type == game.Undone || e.Type == game.Corrected || e.Type == game.Finished || e.Type == game.Forgotten {
-			b.Standings = kept(t.standings())
+			b.Standings = retention.Kept(t.standings())
 		}
 	}
 	return b
 }
 
-func kept(list []game.Standing) []store.Standing {
-	out := make([]store.Standing, len(list))
-	for i, s := range list {
-		out[i] = store.Standing{Rank: s.Rank, Team: s.Team, Name: s.Name, Score: s.Score}
-	}
-	return out
-}
-
 func (t *table) rollBack(ctx context.Context, cause error) {
 	if t.hub.shared != nil {
-		t.drift(cause)
+		t.suspend(cause)
 		return
 	}
 	t.log.Error("the store refused events; the game goes back to what is stored", "error", cause, "events", len(t.events))
@@ -470,9 +461,14 @@ func (t *table) rollBack(ctx context.Context, cause error) {
 	t.refuse(cause)
 }
 
+var errUnkept = refusal.New(refusal.NotStored, "The hub could not keep this, so nothing was changed. Try again; if it goes on, look at the hub's log.")
+
 // refuse drops what was decided, and tells those who wait for it, once the
 // state is the stored one again.
 func (t *table) refuse(cause error) {
+	if !errors.Is(cause, store.ErrUnavailable) {
+		cause = errUnkept
+	}
 	replies := t.replies
 	t.events, t.replies = nil, nil
 	for _, r := range replies {
@@ -483,7 +479,7 @@ func (t *table) refuse(cause error) {
 		if r.to.role == joining {
 			r.to.role = ""
 		}
-		r.to.tell(asRefusal(r.id, cause))
+		r.to.refuse(r.id, cause)
 	}
 	t.showAll()
 }

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"testing"
 
-	"fieldsign/hub"
 	"fieldsign/hub/bot"
 )
 
@@ -37,23 +36,6 @@ func TestControlFramesArePaced(t *testing.T) {
 		}
 		few.Close()
 		flood.Close()
-	}
-}
-
-// The count is the same however the bytes come.
-func TestFramesAreCounted(t *testing.T) {
-	t.Parallel()
-	sent, want := []byte(nil), 0
-	for _, size := range []int{0, 1, 125, 126, 300, 1 << 16, 1<<16 + 1} {
-		for _, head := range []byte{0x81, 0x00, 0x8a} {
-			sent = append(sent, sized(head, size, string(make([]byte, size)))...)
-			want++
-		}
-	}
-	for _, step := range []int{1, 2, 3, 288, len(sent)} {
-		if got := hub.CountFrames(sent, step); got != want {
-			t.Errorf("read by %d bytes: %d frames, want %d", step, got, want)
-		}
 	}
 }
 

@@ -8,6 +8,8 @@ import (
 	"github.com/gorilla/websocket"
 
 	"fieldsign/game"
+	"fieldsign/hub/socket"
+	"fieldsign/hub/wire"
 )
 
 // How a table comes to know a phone's clock and link, and what it tells the
@@ -16,18 +18,18 @@ import (
 // exchange answers a clock frame with RFC 5905's time stamps. The frame before
 // it was answered likewise, and so makes a whole exchange as seen from here. A
 // ping goes along: the browser answers that by itself.
-func (t *table) exchange(c *client, in inbound) {
+func (t *table) exchange(c *client, in wire.Inbound) {
 	stamped, ok := ofMillis(in.T1)
 	if c.replied > 0 && ok {
-		c.link.Sample(c.replied, stamped, in.received)
+		c.link.Sample(c.replied, stamped, in.Received)
 	}
 	c.replied = t.hub.now()
-	frames := text(clock{"clock", in.T1, millis(in.received), millis(c.replied)})
+	frames := wire.Text(wire.Clock{Type: "clock", T1: in.T1, T2: millis(in.Received), T3: millis(c.replied)})
 	if c.role == team {
 		c.pinged = t.hub.now()
-		frames = appendFrame(frames, websocket.PingMessage, binary.BigEndian.AppendUint64(nil, uint64(c.pinged)))
+		frames = socket.AppendFrame(frames, websocket.PingMessage, binary.BigEndian.AppendUint64(nil, uint64(c.pinged)))
 	}
-	c.send(frames) // now: the time of sending is in it
+	c.Send(frames) // now: the time of sending is in it
 }
 
 // pong takes the answer to the last ping; any other is not believed.
@@ -39,13 +41,13 @@ func (t *table) pong(c *client, stamp uint64, received time.Duration) {
 }
 
 // timing is what is known of a press, on the game's clock.
-func (t *table) timing(c *client, in inbound) game.Timing {
-	known := game.Timing{Got: t.micros(in.received)}
+func (t *table) timing(c *client, in wire.Inbound) game.Timing {
+	known := game.Timing{Got: t.micros(in.Received)}
 	if len(t.state.Presses) == 0 {
 		known.Wait = t.longestOfOthers(c).Microseconds()
 	}
 	stamped, told := ofMillis(in.At)
-	at, bound, ok := c.link.Hub(stamped, in.received)
+	at, bound, ok := c.link.Hub(stamped, in.Received)
 	if !told || !ok || in.At <= 0 {
 		known.Pressed = known.Got
 		return known

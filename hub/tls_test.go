@@ -7,9 +7,9 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/gorilla/websocket"
+	"fieldsign/hub/wire"
 
-	"fieldsign/hub"
+	"github.com/gorilla/websocket"
 )
 
 // Behind TLS no write can be tried, and all go by the backlog, in order.
@@ -18,7 +18,7 @@ func TestTLS(t *testing.T) {
 	p := begin(t)
 	server := httptest.NewTLSServer(p.hub.Handler())
 	t.Cleanup(server.Close)
-	dialer := websocket.Dialer{TLSClientConfig: server.Client().Transport.(*http.Transport).TLSClientConfig, Subprotocols: []string{hub.Subprotocol}}
+	dialer := websocket.Dialer{TLSClientConfig: server.Client().Transport.(*http.Transport).TLSClientConfig, Subprotocols: []string{wire.Subprotocol}}
 	conn, _, err := dialer.Dial(strings.Replace(server.URL, "https", "wss", 1)+"/socket?game="+p.code, nil)
 	if err != nil {
 		t.Fatal(err)

@@ -1,10 +1,10 @@
 package hub
 
 import (
-	"encoding/json"
 	"slices"
 
 	"fieldsign/game"
+	"fieldsign/hub/wire"
 )
 
 // What each kind of client is shown of a game. The key leaves this file in two
@@ -14,37 +14,28 @@ import (
 // shownLeaders is how much of the leaderboard a phone gets.
 const shownLeaders = 5
 
-// encode never fails on the types of messages.go.
-func encode(v any) []byte {
-	b, err := json.Marshal(v)
-	if err != nil {
-		panic(err)
-	}
-	return b
-}
-
 // public is the state without any audience's additions.
-func public(s *game.State, now int64) state {
+func public(s *game.State, now int64) wire.State {
 	teams, answered, locked := s.Playing()
-	v := state{Type: "state", Seq: s.Seq, Phase: s.Phase, Paused: s.Paused, Notice: s.Notice,
+	v := wire.State{Type: "state", Seq: s.Seq, Phase: s.Phase, Paused: s.Paused, Notice: s.Notice,
 		Title: s.Plan.Title, Language: s.Plan.Language, Code: s.Code, Teams: teams, Answered: answered, Leaders: []game.Standing{}, Next: s.Next}
 	r, q, ok := s.Current()
 	if !ok {
 		return v
 	}
-	v.Round = &roundView{s.Round + 1, len(s.Plan.Rounds), r.Name, r.Kind, len(r.Questions)}
+	v.Round = &wire.RoundView{N: s.Round + 1, Of: len(s.Plan.Rounds), Name: r.Name, Kind: r.Kind, Questions: len(r.Questions)}
 	switch s.Phase {
 	case game.Walking, game.Visiting:
 		v.Span = s.Span()
 	case game.Asking, game.Buzzed, game.Revealed:
-		v.Question = &questionView{q.ID, s.Question + 1, q.Subject, q.Prompt, q.Typed, "", "", "", q.Options, []plateView{}}
+		v.Question = &wire.QuestionView{ID: q.ID, N: s.Question + 1, Subject: q.Subject, Prompt: q.Prompt, Typed: q.Typed, Plate: "", Alt: "", Credit: "", Options: q.Options, Plates: []wire.PlateView{}}
 		if q.Typed {
 			v.Question.Options = []string{}
 		}
 		v.Span = s.Span()
 	}
 	if r.Kind == game.Buzz && v.Question != nil {
-		v.Buzz = &buzzView{Team: s.Holder, Locked: locked}
+		v.Buzz = &wire.BuzzView{Team: s.Holder, Locked: locked}
 		if i := s.Find(s.Holder); i >= 0 {
 			v.Buzz.Name = s.Teams[i].Name
 		}
@@ -60,9 +51,9 @@ func public(s *game.State, now int64) state {
 		v.Left = s.Deadline
 	}
 	if s.Phase == game.Revealed {
-		v.Reveal = &revealView{Key: q.Key, Reason: q.Reason, Picks: s.Picks(), Skipped: s.Skipped, Undone: s.Undone}
+		v.Reveal = &wire.RevealView{Key: q.Key, Reason: q.Reason, Picks: s.Picks(), Skipped: s.Skipped, Undone: s.Undone}
 		if q.Typed {
-			v.showTyped(q)
+			v.ShowTyped(q)
 			v.Reveal.Others = othersTyped(q, v.Reveal.Picks)
 			v.Reveal.Key, v.Reveal.Picks = 0, v.Reveal.Picks[q.Key:q.Key+1]
 		}
@@ -74,46 +65,24 @@ func public(s *game.State, now int64) state {
 const shownOthers = 3
 
 // othersTyped are the wrong names that most teams gave, the most frequent first.
-func othersTyped(q *game.Question, picks []int) []typedView {
-	var others []typedView
+func othersTyped(q *game.Question, picks []int) []wire.TypedView {
+	var others []wire.TypedView
 	for i, n := range picks {
 		if i != q.Key && n > 0 {
-			others = append(others, typedView{q.Options[i], n})
+			others = append(others, wire.TypedView{Name: q.Options[i], Picks: n})
 		}
 	}
-	slices.SortStableFunc(others, func(a, b typedView) int { return b.Picks - a.Picks })
+	slices.SortStableFunc(others, func(a, b wire.TypedView) int { return b.Picks - a.Picks })
 	return others[:min(len(others), shownOthers)]
-}
-
-// showTyped puts the key of a typed question in the place of its options.
-func (v *state) showTyped(q *game.Question) {
-	question := *v.Question
-	question.Options = []string{q.Options[q.Key]}
-	v.Question = &question
-}
-
-// without leaves the question out for clients that have it.
-func (v state) without(question bool) state {
-	if question {
-		v.Question, v.Same = nil, true
-	}
-	return v
 }
 
 // forPhones, forBoard and forHost complete the public state. The leaderboard is
 // shown between rounds and at the end, and sent no more often than that.
-func forPhones(v state, standings []game.Standing) state {
-	return v.lead(standings[:min(len(standings), shownLeaders)])
+func forPhones(v wire.State, standings []game.Standing) wire.State {
+	return v.Lead(standings[:min(len(standings), shownLeaders)])
 }
 
-func (v state) lead(standings []game.Standing) state {
-	if v.Phase == game.Break || v.Phase == game.Ended {
-		v.Leaders = standings
-	}
-	return v
-}
-
-func forBoard(v state, standings []game.Standing) state {
+func forBoard(v wire.State, standings []game.Standing) wire.State {
 	if v.Phase == game.Lobby {
 		v.Names = make([]string, 0, len(standings))
 		for _, st := range standings {
@@ -121,17 +90,17 @@ func forBoard(v state, standings []game.Standing) state {
 		}
 		return v
 	}
-	return v.lead(standings)
+	return v.Lead(standings)
 }
 
-func forHost(v state, s *game.State, standings []game.Standing) state {
-	v = v.lead(standings)
+func forHost(v wire.State, s *game.State, standings []game.Standing) wire.State {
+	v = v.Lead(standings)
 	next, _ := nextQuestion(s)
-	h := &hostView{Key: -1, CanUndo: len(s.Last) > 0 && !s.Undone, Next: next.Prompt, Seats: seatsOf(s)}
+	h := &wire.HostView{Key: -1, CanUndo: len(s.Last) > 0 && !s.Undone, Next: next.Prompt, Seats: seatsOf(s)}
 	if _, q, ok := s.Current(); ok && v.Question != nil {
 		h.Key, h.Reason = q.Key, q.Reason
 		if q.Typed {
-			v.showTyped(q)
+			v.ShowTyped(q)
 			h.Key = 0
 		}
 	}
@@ -140,9 +109,9 @@ func forHost(v state, s *game.State, standings []game.Standing) state {
 }
 
 // teamForHost is one of the console's teams.
-func teamForHost(s *game.State, team int, online bool) teamView {
+func teamForHost(s *game.State, team int, online bool) wire.TeamView {
 	t := &s.Teams[team]
-	v := teamView{Team: t.ID, Name: t.Name, Score: t.Score, Right: t.Right, Online: online, Answered: t.Choice >= 0, Locked: t.Locked, Extra: t.Extra}
+	v := wire.TeamView{Team: t.ID, Name: t.Name, Score: t.Score, Right: t.Right, Online: online, Answered: t.Choice >= 0, Locked: t.Locked, Extra: t.Extra}
 	if s.AtStations() {
 		v.Station, v.Filled = s.Place(team)+1, s.Filled(team)
 	}
@@ -165,9 +134,9 @@ func nextQuestion(s *game.State) (q game.Question, ok bool) {
 }
 
 // forTeam is what one team alone is told.
-func forTeam(s *game.State, team, rank int) you {
+func forTeam(s *game.State, team, rank int) wire.You {
 	t := &s.Teams[team]
-	y := you{Type: "you", Team: t.ID, Name: t.Name, Score: t.Score, Rank: rank, Right: t.Right, Extra: t.Extra,
+	y := wire.You{Type: "you", Team: t.ID, Name: t.Name, Score: t.Score, Rank: rank, Right: t.Right, Extra: t.Extra,
 		Locked: t.Locked, Verdict: t.Verdict, Gained: t.Gained}
 	if t.Choice >= 0 {
 		y.Option = &t.Choice

@@ -8,7 +8,7 @@ import (
 	"os"
 	"path/filepath"
 
-	"fieldsign/hub"
+	"fieldsign/hub/retention"
 	"fieldsign/hub/store/bolt"
 )
 
@@ -130,6 +130,6 @@ func restored(ctx context.Context, from, to string) (found bolt.Contents, unfit 
 	if err != nil {
 		return found, nil, err
 	}
-	unfit, err = hub.Unfit(ctx, s)
+	unfit, err = retention.Unfit(ctx, s)
 	return found, unfit, errors.Join(err, s.Close())
 }

@@ -18,7 +18,7 @@ import (
 	"github.com/coder/websocket"
 
 	"fieldsign/game/tournament"
-	"fieldsign/hub"
+	"fieldsign/hub/wire"
 )
 
 // What a phone might leave behind, each unlike anything else.
@@ -63,7 +63,7 @@ func (m bearing) RoundTrip(r *http.Request) (*http.Response, error) {
 // canarySocket opens a socket as the phone's page does, and says who it is.
 func canarySocket(t *testing.T, p *program, first map[string]any) *websocket.Conn {
 	t.Helper()
-	c, _, err := websocket.Dial(t.Context(), p.url()+"/socket?game="+p.code, &websocket.DialOptions{HTTPClient: canaryPhone(), Subprotocols: []string{hub.Subprotocol}})
+	c, _, err := websocket.Dial(t.Context(), p.url()+"/socket?game="+p.code, &websocket.DialOptions{HTTPClient: canaryPhone(), Subprotocols: []string{wire.Subprotocol}})
 	if err != nil {
 		t.Fatal(err)
 	}

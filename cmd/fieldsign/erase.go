@@ -7,8 +7,8 @@ import (
 	"io"
 	"net/url"
 
-	"fieldsign/hub"
-	"fieldsign/hub/cups"
+	"fieldsign/hub/retention"
+	"fieldsign/hub/tournaments/book"
 )
 
 const eraseHelp = `fieldsign erase forgets what is stored, for good. Nothing asks back.
@@ -95,17 +95,17 @@ func (e erasing) fromFile(ctx context.Context) (err error) {
 	}
 	switch {
 	case e.everything:
-		return hub.EraseAll(ctx, s)
+		return retention.EraseAll(ctx, s)
 	case e.tournament != "":
-		err := hub.EraseTournament(ctx, s, e.tournament)
-		if errors.Is(err, cups.ErrUnknown) {
+		err := retention.EraseTournament(ctx, s, e.tournament)
+		if errors.Is(err, book.ErrUnknown) {
 			return fmt.Errorf("no tournament %s in %s", e.tournament, e.data)
 		}
 		return err
 	case !hasGame(games, e.game):
 		return unknownGame(games, e.game, e.data)
 	case e.team != "":
-		return hub.ForgetName(ctx, s, e.game, e.team)
+		return retention.ForgetName(ctx, s, e.game, e.team)
 	}
 	return s.Delete(ctx, e.game)
 }

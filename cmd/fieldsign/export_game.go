@@ -10,7 +10,7 @@ import (
 	"strings"
 
 	"fieldsign/game"
-	"fieldsign/hub/cups"
+	"fieldsign/hub/tournaments/book"
 	"fieldsign/hub/store"
 	"fieldsign/hub/store/bolt"
 )
@@ -60,14 +60,14 @@ func (x exporting) shared(e game.Event) game.Event {
 // hasGame tells whether a game is in a list of logs, among which are
 // tournaments' too.
 func hasGame(list []store.Game, code string) bool {
-	return slices.ContainsFunc(list, func(g store.Game) bool { return g.ID == code && !cups.Is(g.ID) })
+	return slices.ContainsFunc(list, func(g store.Game) bool { return g.ID == code && !book.Is(g.ID) })
 }
 
 // unknownGame names the games that there are.
 func unknownGame(list []store.Game, game, data string) error {
 	var codes []string
 	for _, g := range list {
-		if !cups.Is(g.ID) {
+		if !book.Is(g.ID) {
 			codes = append(codes, g.ID)
 		}
 	}

@@ -21,6 +21,7 @@ import (
 
 	"fieldsign/hub"
 	"fieldsign/hub/bot"
+	"fieldsign/hub/gate"
 	"fieldsign/hub/names"
 	"fieldsign/hub/store"
 	"fieldsign/hub/store/bolt"
@@ -102,7 +103,7 @@ func hostKey(given string) (string, error) {
 	odd := func(r rune) bool { return r < ' ' || r > '~' }
 	switch {
 	case given == "":
-		return hub.NewKey(), nil
+		return gate.NewKey(), nil
 	case len(given) < shortestKey || strings.ContainsFunc(given, odd) || given != strings.TrimSpace(given):
 		return "", fmt.Errorf("FIELDSIGN_HOST_KEY takes at least %d letters, digits and signs of ASCII, without a space at either end; leave it out to have a key drawn", shortestKey)
 	}

@@ -13,8 +13,8 @@ import (
 	"time"
 
 	"fieldsign/game"
-	"fieldsign/hub"
 	"fieldsign/hub/lab/faults"
+	"fieldsign/hub/retention"
 	"fieldsign/hub/lab/soak"
 	"fieldsign/hub/store"
 	"fieldsign/hub/store/bolt"
@@ -76,7 +76,7 @@ func auditFile(t *testing.T, data string, games []*faults.Game) {
 	}
 	defer s.Close()
 	for _, g := range games {
-		log, err := hub.ReadLog(t.Context(), s, g.Code)
+		log, err := retention.ReadLog(t.Context(), s, g.Code)
 		if err != nil {
 			t.Fatal(err)
 		}

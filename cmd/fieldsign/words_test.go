@@ -43,7 +43,7 @@ func codesOf(t *testing.T, pattern string, folders ...string) []string {
 func TestWordsOfBothLanguages(t *testing.T) {
 	t.Parallel()
 	need(t, headless)
-	refusals := codesOf(t, `(?:refused\{"refused", [^,]+, |Refusal\{(?:Code: )?|\b(?:refuse|bad)\()"([a-z_]+)"`, "hub", "hub/photo", "hub/cups", "game", "game/tournament")
+	refusals := codesOf(t, `Code = "([a-z_]+)"`, "refusal")
 	notices := codesOf(t, `(?:restarted|storeGone|storeOdd|storeLost):\s+"([a-z_]+)"`, "hub")
 	if len(refusals) < 80 || len(notices) != 4 {
 		t.Fatalf("%d codes of refusals and %d of notices were found: the patterns no longer fit the code", len(refusals), len(notices))

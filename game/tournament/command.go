@@ -1,6 +1,8 @@
 package tournament
 
-import "fieldsign/game"
+import (
+	"fieldsign/refusal"
+)
 
 // Command is something that someone wants to happen. By is who gives it, ID is
 // the client's own: the same By and ID take effect once.
@@ -86,7 +88,6 @@ const (
 	Redone    = "redone"
 )
 
-// Refusal is why a command has no effect, of the same kind as a game's.
-type Refusal = game.Refusal
-
-func refuse(code, message string) ([]Event, error) { return nil, Refusal{Code: code, Message: message} }
+func refuse(code refusal.Code, message string) ([]Event, error) {
+	return nil, refusal.New(code, message)
+}

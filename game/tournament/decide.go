@@ -9,6 +9,7 @@ import (
 	"fieldsign/game"
 	"fieldsign/game/alike"
 	"fieldsign/game/rating"
+	"fieldsign/refusal"
 )
 
 // Decide says what a command makes happen: one event, or none for a command
@@ -30,26 +31,26 @@ func Decide(s State, c Command) ([]Event, error) {
 
 // admit refuses what no phase could take, and what a phase can't.
 func (s *State) admit(c Command) error {
-	bad := func(code, message string) error { return Refusal{Code: code, Message: message} }
+	bad := func(code refusal.Code, message string) error { return refusal.New(code, message) }
 	switch {
 	case !utf8.ValidString(c.By) || !utf8.ValidString(c.ID) || !utf8.ValidString(c.Game) || !utf8.ValidString(c.Began):
-		return bad("bad_command", "A command's texts have to be UTF-8.")
+		return bad(refusal.BadCommand, "A command's texts have to be UTF-8.")
 	case len(c.ID) > maxID:
-		return bad("bad_command", fmt.Sprintf("A command's id has at most %d bytes.", maxID))
+		return bad(refusal.BadCommand, fmt.Sprintf("A command's id has at most %d bytes.", maxID))
 	case s.Phase == "" && c.Type != Create:
-		return bad("no_tournament", "There is no tournament yet: create it first.")
+		return bad(refusal.NoTournament, "There is no tournament yet: create it first.")
 	case s.Phase != "" && c.Type == Create:
-		return bad("not_now", "This tournament has been created already.")
+		return bad(refusal.NotNow, "This tournament has been created already.")
 	case s.Phase == Ended && !slices.Contains([]string{Undo, Redo, Rename}, c.Type):
-		return bad("ended", "This tournament has ended. To change something, undo that first.")
+		return bad(refusal.Ended, "This tournament has ended. To change something, undo that first.")
 	}
 	early := []string{Enter, Reseed, Draw}
 	late := []string{Next, Start, Record, Correct, SettleTie, Finish}
 	switch {
 	case s.Phase == Play && slices.Contains(early, c.Type):
-		return bad("too_late", "The draw is made. Entrants and seeding can change before it only: undo the draw if nothing has been played.")
+		return bad(refusal.TooLate, "The draw is made. Entrants and seeding can change before it only: undo the draw if nothing has been played.")
 	case s.Phase == Entry && slices.Contains(late, c.Type):
-		return bad("not_now", "Make the draw first.")
+		return bad(refusal.NotNow, "Make the draw first.")
 	}
 	return nil
 }
@@ -82,16 +83,16 @@ func (s *State) decide(c Command) ([]Event, error) {
 		return s.finish(c)
 	case Undo:
 		if _, ok := s.Undoable(); !ok {
-			return refuse("nothing_to_undo", "There is nothing to undo.")
+			return refuse(refusal.NothingToUndo, "There is nothing to undo.")
 		}
 		return []Event{{Type: Undone}}, nil
 	case Redo:
 		if _, ok := s.Redoable(); !ok {
-			return refuse("nothing_to_redo", "There is nothing to redo.")
+			return refuse(refusal.NothingToRedo, "There is nothing to redo.")
 		}
 		return []Event{{Type: Redone}}, nil
 	}
-	return refuse("unknown_command", fmt.Sprintf("There is no command %q.", c.Type))
+	return refuse(refusal.UnknownCommand, fmt.Sprintf("There is no command %q.", c.Type))
 }
 
 // create has the game's own rules judge the texts, so that a title is the same
@@ -102,7 +103,7 @@ func create(c Command) ([]Event, error) {
 		return nil, err
 	}
 	if len(c.Code) > maxCode || len(c.Began) > maxCode {
-		return refuse("bad_command", fmt.Sprintf("A code and a date have at most %d bytes.", maxCode))
+		return refuse(refusal.BadCommand, fmt.Sprintf("A code and a date have at most %d bytes.", maxCode))
 	}
 	if err := c.Settings.check(); err != nil {
 		return nil, err
@@ -112,7 +113,7 @@ func create(c Command) ([]Event, error) {
 
 func (t Settings) check() error {
 	bad := func(what string, args ...any) error {
-		return Refusal{Code: "bad_settings", Message: fmt.Sprintf(what, args...)}
+		return refusal.New(refusal.BadSettings, fmt.Sprintf(what, args...))
 	}
 	switch t.Format {
 	case RoundRobin, Single, Double:
@@ -137,10 +138,10 @@ func (t Settings) check() error {
 
 func (s *State) enter(c Command) ([]Event, error) {
 	if len(s.Order) >= MaxEntrants {
-		return refuse("tournament_full", fmt.Sprintf("This tournament has its %d entrants.", MaxEntrants))
+		return refuse(refusal.TournamentFull, fmt.Sprintf("This tournament has its %d entrants.", MaxEntrants))
 	}
 	if len(s.Entrants) >= maxEntries {
-		return refuse("tournament_full", fmt.Sprintf("%d entries have been made, most of them withdrawn: create a new tournament.", maxEntries))
+		return refuse(refusal.TournamentFull, fmt.Sprintf("%d entries have been made, most of them withdrawn: create a new tournament.", maxEntries))
 	}
 	name, err := s.freeName(c.Name, 0)
 	if err != nil {
@@ -170,14 +171,14 @@ func (s *Sheet) freeName(raw string, self int) (string, error) {
 	name := joined[0].Name
 	for i := range s.Entrants {
 		if e := &s.Entrants[i]; i+1 != self && alike.Names(e.Name, name) && !(s.Phase == Entry && e.Withdrawn) {
-			return "", Refusal{Code: "name_taken", Message: fmt.Sprintf("The name %q is taken: choose another.", name)}
+			return "", refusal.New(refusal.NameTaken, fmt.Sprintf("The name %q is taken: choose another.", name))
 		}
 	}
 	return name, nil
 }
 
 func unknownEntrant() ([]Event, error) {
-	return refuse("unknown_entrant", "There is no such entrant in the tournament.")
+	return refuse(refusal.UnknownEntrant, "There is no such entrant in the tournament.")
 }
 
 func (s *State) withdraw(c Command) ([]Event, error) {
@@ -189,7 +190,7 @@ func (s *State) withdraw(c Command) ([]Event, error) {
 
 func (s *State) reseed(c Command) ([]Event, error) {
 	if !sameSet(c.Order, s.Order) {
-		return refuse("bad_seeding", fmt.Sprintf("The seeding has to name each of the %d entrants once.", len(s.Order)))
+		return refuse(refusal.BadSeeding, fmt.Sprintf("The seeding has to name each of the %d entrants once.", len(s.Order)))
 	}
 	return []Event{{Type: Reseeded, Order: slices.Clone(c.Order)}}, nil
 }
@@ -203,11 +204,11 @@ func (s *State) drawable() error {
 	n, t := len(s.Order), s.Settings
 	switch {
 	case n < MinEntrants:
-		return Refusal{Code: "too_few", Message: fmt.Sprintf("A tournament needs %d entrants; there are %d.", MinEntrants, n)}
+		return refusal.New(refusal.TooFew, fmt.Sprintf("A tournament needs %d entrants; there are %d.", MinEntrants, n))
 	case t.Format == Swiss && s.Rounds() > mostRounds(n):
-		return Refusal{Code: "too_many_rounds", Message: fmt.Sprintf("%d entrants can play %d rounds without a rematch, not %d.", n, mostRounds(n), s.Rounds())}
+		return refusal.New(refusal.TooManyRounds, fmt.Sprintf("%d entrants can play %d rounds without a rematch, not %d.", n, mostRounds(n), s.Rounds()))
 	case t.Format == Pools && (n < 2*t.Pools || t.Advance > n/t.Pools):
-		return Refusal{Code: "too_few", Message: fmt.Sprintf("%d entrants don't fill %d pools of two or more from which %d go on.", n, t.Pools, t.Advance)}
+		return refusal.New(refusal.TooFew, fmt.Sprintf("%d entrants don't fill %d pools of two or more from which %d go on.", n, t.Pools, t.Advance))
 	}
 	return nil
 }
@@ -232,19 +233,19 @@ func (s *State) draw() ([]Event, error) {
 
 func (s *State) next() ([]Event, error) {
 	if s.Settings.Format != Swiss && (s.Settings.Format != Pools || s.Bracket > 0) {
-		return refuse("not_now", "There is no further draw: all matches are on the sheet.")
+		return refuse(refusal.NotNow, "There is no further draw: all matches are on the sheet.")
 	}
 	if open := s.open(); open > 0 {
-		return refuse("open_matches", fmt.Sprintf("%d matches have no result yet.", open))
+		return refuse(refusal.OpenMatches, fmt.Sprintf("%d matches have no result yet.", open))
 	}
 	if s.Settings.Format == Pools {
 		return s.advance()
 	}
 	if s.round() >= s.Rounds() {
-		return refuse("not_now", fmt.Sprintf("All %d rounds are played.", s.Rounds()))
+		return refuse(refusal.NotNow, fmt.Sprintf("All %d rounds are played.", s.Rounds()))
 	}
 	if s.playing(s.Order) < MinEntrants {
-		return refuse("too_few", "Fewer than two are left: finish the tournament early.")
+		return refuse(refusal.TooFew, "Fewer than two are left: finish the tournament early.")
 	}
 	pairs, bye := s.swissRound(s.Order)
 	return []Event{{Type: Paired, Pairs: pairs, Bye: bye}}, nil
@@ -253,10 +254,10 @@ func (s *State) next() ([]Event, error) {
 func (s *State) advance() ([]Event, error) {
 	going := s.GoingOn()
 	if len(going.Level) > 0 {
-		return refuse("tie", fmt.Sprintf("%s are level on every tie-break for the last place that goes on: let them play off, or draw lots, and record the order.", s.names(going.Level[0])))
+		return refuse(refusal.Tie, fmt.Sprintf("%s are level on every tie-break for the last place that goes on: let them play off, or draw lots, and record the order.", s.names(going.Level[0])))
 	}
 	if len(going.Field) < MinEntrants {
-		return refuse("too_few", "Fewer than two are left to go on: finish the tournament early.")
+		return refuse(refusal.TooFew, "Fewer than two are left to go on: finish the tournament early.")
 	}
 	return []Event{{Type: Advanced, Order: going.Field}}, nil
 }
@@ -271,7 +272,7 @@ func (s *Sheet) names(entrants []int) string {
 
 func (s *State) finish(c Command) ([]Event, error) {
 	if (s.open() > 0 || s.toCome()) && !c.Early {
-		return refuse("open_matches", "Not everything is played. To end all the same, finish early.")
+		return refuse(refusal.OpenMatches, "Not everything is played. To end all the same, finish early.")
 	}
 	return []Event{{Type: Finished}}, nil
 }

@@ -7,6 +7,7 @@ import (
 	"reflect"
 
 	"fieldsign/game/tournament"
+	"fieldsign/refusal"
 )
 
 type tester interface {
@@ -53,8 +54,8 @@ func (c *course) do(cmd tournament.Command) tournament.Event {
 func (c *course) refused(cmd tournament.Command, code string) {
 	c.t.Helper()
 	_, err := c.try(cmd)
-	var r tournament.Refusal
-	if !errors.As(err, &r) || r.Code != code || r.Message == "" {
+	var r refusal.Refusal
+	if !errors.As(err, &r) || string(r.Code) != code || r.Message == "" {
 		c.t.Fatalf("%s was answered with %v, want a refusal %s", cmd.Type, err, code)
 	}
 }

@@ -3,13 +3,15 @@ package tournament
 import (
 	"fmt"
 	"slices"
+
+	"fieldsign/refusal"
 )
 
 // The commands about a match: its start, its result, the correction of that,
 // and ties.
 
 func unknownMatch() ([]Event, error) {
-	return refuse("unknown_match", "There is no such match.")
+	return refuse(refusal.UnknownMatch, "There is no such match.")
 }
 
 func (s *State) start(c Command) ([]Event, error) {
@@ -18,18 +20,18 @@ func (s *State) start(c Command) ([]Event, error) {
 	case m == nil:
 		return unknownMatch()
 	case !m.Playable():
-		return refuse("not_now", "This match has a result, or its sides are not known yet.")
+		return refuse(refusal.NotNow, "This match has a result, or its sides are not known yet.")
 	case c.Game == "" || len(c.Game) > maxCode:
-		return refuse("bad_game", fmt.Sprintf("A match is started with its game's join code of at most %d bytes.", maxCode))
+		return refuse(refusal.BadGame, fmt.Sprintf("A match is started with its game's join code of at most %d bytes.", maxCode))
 	}
 	for i := range s.Matches {
 		o := &s.Matches[i]
 		switch {
 		case o.ID == m.ID || !o.Running():
 		case o.Game == c.Game:
-			return refuse("bad_game", fmt.Sprintf("Match %d is being played in that game.", o.ID))
+			return refuse(refusal.BadGame, fmt.Sprintf("Match %d is being played in that game.", o.ID))
 		case o.Has(m.Home.Entrant) || o.Has(m.Away.Entrant):
-			return refuse("busy", fmt.Sprintf("One of the two is playing match %d.", o.ID))
+			return refuse(refusal.Busy, fmt.Sprintf("One of the two is playing match %d.", o.ID))
 		}
 	}
 	return []Event{{Type: Started, Match: m.ID, Game: c.Game}}, nil
@@ -41,9 +43,9 @@ func (s *State) record(c Command) ([]Event, error) {
 	case m == nil:
 		return unknownMatch()
 	case m.Done():
-		return refuse("recorded", "This match has a result: correct that.")
+		return refuse(refusal.Recorded, "This match has a result: correct that.")
 	case !m.Playable():
-		return refuse("not_now", "The sides of this match are not known yet.")
+		return refuse(refusal.NotNow, "The sides of this match are not known yet.")
 	}
 	r, err := s.judge(m, c)
 	if err != nil {
@@ -54,7 +56,9 @@ func (s *State) record(c Command) ([]Event, error) {
 
 // judge makes a result of what a command says.
 func (s *Sheet) judge(m *Match, c Command) (Result, error) {
-	bad := func(code, message string) (Result, error) { return Result{}, Refusal{Code: code, Message: message} }
+	bad := func(code refusal.Code, message string) (Result, error) {
+		return Result{}, refusal.New(code, message)
+	}
 	named := c.Winner > 0 && m.Has(c.Winner)
 	switch {
 	case c.Outcome == Forfeit || c.Outcome == Walkover:
@@ -64,11 +68,11 @@ func (s *Sheet) judge(m *Match, c Command) (Result, error) {
 		if c.Winner == 0 && !s.inBracket(m) {
 			return Result{Outcome: c.Outcome, Winner: Nobody}, nil
 		}
-		return bad("bad_winner", "Say which of the two goes on. Where neither can, withdraw both.")
+		return bad(refusal.BadWinner, "Say which of the two goes on. Where neither can, withdraw both.")
 	case c.Outcome != Played:
-		return bad("bad_outcome", fmt.Sprintf("A match is %s, or a %s, or a %s.", Played, Forfeit, Walkover))
+		return bad(refusal.BadOutcome, fmt.Sprintf("A match is %s, or a %s, or a %s.", Played, Forfeit, Walkover))
 	case max(c.Home, c.Away) > maxScore || min(c.Home, c.Away) < -maxScore:
-		return bad("bad_score", fmt.Sprintf("Scores lie between -%d and %d.", maxScore, maxScore))
+		return bad(refusal.BadScore, fmt.Sprintf("Scores lie between -%d and %d.", maxScore, maxScore))
 	}
 	r := Result{Outcome: Played, Home: c.Home, Away: c.Away}
 	switch {
@@ -77,7 +81,7 @@ func (s *Sheet) judge(m *Match, c Command) (Result, error) {
 	case c.Away > c.Home:
 		r.Winner = m.Away.Entrant
 	case s.inBracket(m) && !named:
-		return bad("level", "A bracket has no draws: play one more question, and say who won that.")
+		return bad(refusal.Level, "A bracket has no draws: play one more question, and say who won that.")
 	case s.inBracket(m):
 		r.Winner = c.Winner
 	}
@@ -92,13 +96,13 @@ func (s *State) correct(c Command) ([]Event, error) {
 	case m == nil:
 		return unknownMatch()
 	case !m.Done():
-		return refuse("not_now", "This match has no result to correct.")
+		return refuse(refusal.NotNow, "This match has no result to correct.")
 	case !m.real():
-		return refuse("not_now", "This is no match between two: there is nothing to correct.")
+		return refuse(refusal.NotNow, "This is no match between two: there is nothing to correct.")
 	case c.Outcome == Open && m.Result.Auto:
-		return refuse("not_now", "This forfeit follows from a withdrawal: give the result that was played.")
+		return refuse(refusal.NotNow, "This forfeit follows from a withdrawal: give the result that was played.")
 	case c.Outcome == Open && s.Bracket > 0 && !s.inBracket(m):
-		return refuse("not_now", "The bracket rests on this result: give the right one instead of taking it away.")
+		return refuse(refusal.NotNow, "The bracket rests on this result: give the right one instead of taking it away.")
 	}
 	var r Result
 	if c.Outcome != Open {
@@ -120,7 +124,7 @@ func (s *State) settleTie(c Command) ([]Event, error) {
 			return []Event{s.withConsequences(Event{Type: Settled, Order: slices.Clone(c.Order)})}, nil
 		}
 	}
-	return refuse("no_tie", "These are not level on every tie-break: name all of those who are, better first.")
+	return refuse(refusal.NoTie, "These are not level on every tie-break: name all of those who are, better first.")
 }
 
 // withConsequences adds to an event who plays the bracket after it, if that

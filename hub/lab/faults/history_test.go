@@ -18,6 +18,7 @@ import (
 	"fieldsign/hub/lab/faults"
 	"fieldsign/hub/lab/flaky"
 	"fieldsign/hub/lab/soak"
+	"fieldsign/hub/retention"
 	"fieldsign/hub/store/redis"
 	"fieldsign/hub/store/redis/redistest"
 	"fieldsign/questions/catalogue"
@@ -134,7 +135,7 @@ func TestRandomHistories(t *testing.T) {
 	}
 	defer s.Close()
 	for i, g := range games {
-		log, err := hub.ReadLog(t.Context(), s, g.Code)
+		log, err := retention.ReadLog(t.Context(), s, g.Code)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,6 +1,0 @@
-//go:build !unix
-
-package hub
-
-// writeNow leaves all to the goroutine: there is no write here that never waits.
-func writeNow(int, []byte) (int, error) { return 0, nil }
