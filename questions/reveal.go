@@ -151,6 +151,9 @@ func (b *phrasebook) brief(s catalogue.Species, t catalogue.Trait) string {
 	if !v.Says() {
 		return ""
 	}
+	if t.Kind == catalogue.Formula {
+		return v.String() // with what varies in it, and no room for more
+	}
 	text := b.finish(actual(s, t))
 	if len(strings.Fields(text)) <= longestLine {
 		return text
