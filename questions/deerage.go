@@ -40,6 +40,9 @@ func jawOf(l catalogue.Lore, dice *rand.Rand) (*PlateRef, bool) {
 	return &PlateRef{Species: whiteTail, View: jawView + all[dice.IntN(len(all))]}, true
 }
 
+// jaw reports whether the question is of the age of a jaw that is drawn.
+func (q Question) jaw() bool { return q.Plate != nil && strings.HasPrefix(q.Plate.View, jawView) }
+
 // drawJaw is the drawing of a view that begins with jawView.
 func drawJaw(h plate.Hand, s catalogue.Species, view string) (plate.Plate, bool) {
 	return h.DeerJaw(s, strings.TrimPrefix(view, jawView))

@@ -261,8 +261,8 @@ func (q Question) asks() []told {
 
 // tells is what is known once the key and the reason are out.
 func (q Question) tells() []told {
-	if q.Plate != nil && q.Plate.Mark != "" {
-		return q.asks() // nothing is said of the other terms
+	if q.Plate != nil && (q.Plate.Mark != "" || q.jaw()) {
+		return q.asks() // nothing is said of the other terms or ages
 	}
 	var out []told
 	for _, c := range q.Test.All {

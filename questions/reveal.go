@@ -5,13 +5,14 @@ import (
 	"strings"
 
 	"fieldsign/questions/catalogue"
+	"fieldsign/questions/plate"
 )
 
 // Lesson is what a reveal teaches beside the key: its animal next to one that
 // it is taken for, by what tells the two apart.
 type Lesson struct {
 	Trait    string   // that is compared, if one is
-	Parts    []string // of the drawings, that show the trait, as PartsOf has them
+	Parts    []string // of the drawings, that show the trait, as plate.PartsOf has them
 	Lines    bool     // the trait is a colour: a part is marked by its line alone
 	Recalled bool     // one of the two values rests on memory alone
 	Sides    []Side   // the key's first; one or two
@@ -111,7 +112,7 @@ func decidingTrait(c *catalogue.Catalogue, q Question, sides []Side) (catalogue.
 	if len(fit) == 0 {
 		return catalogue.Trait{}, false
 	}
-	if i := slices.IndexFunc(fit, func(t catalogue.Trait) bool { return len(PartsOf(t)) > 0 }); i >= 0 {
+	if i := slices.IndexFunc(fit, func(t catalogue.Trait) bool { return len(plate.PartsOf(t)) > 0 }); i >= 0 {
 		return fit[i], true
 	}
 	return fit[0], true
@@ -136,24 +137,22 @@ func finer(c *catalogue.Catalogue, t catalogue.Trait, sides []Side) []catalogue.
 
 // compare says of each side how it stands in a trait.
 func (l *Lesson) compare(c *catalogue.Catalogue, book *phrasebook, t catalogue.Trait) {
-	l.Trait, l.Parts, l.Lines = t.ID, PartsOf(t), coloured(t)
+	l.Trait, l.Parts, l.Lines = t.ID, plate.PartsOf(t), coloured(t)
 	for i := range l.Sides {
 		s := &l.Sides[i]
 		s.Says = book.brief(s.Species, t)
-		l.Recalled = l.Recalled || recalled(c, s.Species.Values[t.ID])
+		l.Recalled = l.Recalled || s.Species.Values[t.ID].Says() && s.Species.Values[t.ID].Basis == catalogue.Memory
 	}
-}
-
-// recalled reports whether a value rests on memory alone.
-func recalled(c *catalogue.Catalogue, v catalogue.Value) bool {
-	return slices.ContainsFunc(c.Sources, func(s catalogue.Source) bool { return s.ID == v.Source && s.Kind == "memory" })
 }
 
 // brief is what a species shows for a trait in a line that is read at a glance.
 func (b *phrasebook) brief(s catalogue.Species, t catalogue.Trait) string {
 	v := s.Values[t.ID]
-	if !v.Known() {
+	if !v.Says() {
 		return ""
+	}
+	if t.Kind == catalogue.Formula {
+		return v.String() // with what varies in it, and no room for more
 	}
 	text := b.finish(actual(s, t))
 	if len(strings.Fields(text)) <= longestLine {

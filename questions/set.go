@@ -180,6 +180,9 @@ func (q Question) signature() string {
 	if q.Plate != nil && q.Plate.With != "" {
 		drawn = append(drawn, q.Plate.Species, q.Plate.With)
 	}
+	if q.jaw() {
+		drawn = append(drawn, q.Plate.View)
+	}
 	for _, o := range q.Options {
 		if o.Plate != nil {
 			drawn = append(drawn, o.Species)

@@ -34,9 +34,9 @@ func (c *Catalogue) WriteCSV(w io.Writer) error {
 	return out.Error()
 }
 
-// basis is what a known value rests on; the others decide nothing.
+// basis is what a value that says anything rests on; the others decide nothing.
 func basis(v Value) string {
-	if !v.Known() {
+	if !v.Says() {
 		return ""
 	}
 	return v.Basis.String()

@@ -2,19 +2,22 @@ package plate
 
 import (
 	"slices"
+	"strings"
 
 	"fieldsign/questions/catalogue"
 )
 
 // parts are the names that a skull's drawing gives, in data-n, to what a trait
-// speaks of, so that a page can mark what decides.
+// speaks of, so that a page can mark what decides. A name may follow that of the
+// group it is in: "upper P" is a premolar of the upper row. The side view has the
+// teeth of both jaws under one name.
 var parts = map[string][]string{
-	"upper_incisors": {"side-I", "I"}, "lower_incisors": {"side-I", "I"}, "incisor_colour": {"side-I", "I"}, "peg_incisors": {"side-I", "I"},
-	"incisor_grooves": {"side-I", "I"}, "incisor_notch": {"side-I", "I"}, "incisor_breadth": {"side-I", "I"}, "upper_incisor_gap": {"I"},
-	"upper_canines": {"side-C", "C"}, "lower_canines": {"side-C", "C"}, "large_canines": {"side-C", "C"}, "canine_reach": {"side-C"}, "tusks": {"side-C", "C"},
-	"upper_premolars": {"side-P", "P"}, "lower_premolars": {"side-P", "P"}, "carnassials": {"side-P", "P"}, "premolar_peg": {"side-P", "P"},
-	"upper_molars": {"side-M", "M"}, "lower_molars": {"side-M", "M"}, "last_upper_molar": {"side-M", "M"}, "long_last_molar": {"side-M", "M"}, "molar_pattern": {"M"},
-	"cheek_teeth": {"side-P", "side-M", "P", "M"}, "upper_tooth_rows": {"P", "M"}, "tooth_tips": {"side-I", "I"}, "diastema": {"cranium", "jaw"},
+	"upper_incisors": {"upper I"}, "lower_incisors": {"lower I"}, "incisor_colour": {"side-I", "I"}, "peg_incisors": {"upper I"},
+	"incisor_grooves": {"side-I", "I"}, "incisor_notch": {"side-I", "I"}, "incisor_breadth": {"upper I"}, "upper_incisor_gap": {"upper I"},
+	"upper_canines": {"upper C"}, "lower_canines": {"lower C"}, "large_canines": {"side-C", "C"}, "canine_reach": {"side-C"}, "tusks": {"side-C", "C"},
+	"upper_premolars": {"upper P"}, "lower_premolars": {"lower P"}, "carnassials": {"side-P", "P"}, "premolar_peg": {"upper P"},
+	"upper_molars": {"upper M"}, "lower_molars": {"lower M"}, "last_upper_molar": {"upper M"}, "long_last_molar": {"upper M"}, "molar_pattern": {"M"},
+	"cheek_teeth": {"side-P", "side-M", "P", "M"}, "upper_tooth_rows": {"upper P", "upper M"}, "tooth_tips": {"side-I", "I"}, "diastema": {"cranium", "jaw"},
 	"sagittal_crest": {"crest"}, "temporal_ridges": {"ridges", "crest"}, "orbit_size": {"orbit"}, "orbit_placement": {"orbit"}, "orbit_ringed": {"rim"},
 	"orbit_notch": {"window"}, "postorbital_process": {"postorbital"}, "postorbital_size": {"postorbital"}, "profile": {"cranium"}, "forehead": {"cranium"},
 	"rostrum": {"cranium"}, "short_nasals": {"nose"}, "zygomatic_arch": {"arch"}, "head_gear": {"antler", "horn"}, "gear_shape": {"antler", "horn"},
@@ -23,11 +26,14 @@ var parts = map[string][]string{
 	"long_paroccipital": {"paroccipital"}, "interparietal": {"above"}, "skull_length": {"cranium", "above"}, "postglenoid_share": {"below"},
 }
 
-// PartsOf are the names, in the drawing of a skull, of what a trait speaks of;
-// none for a trait that no drawing shows.
+// PartsOf are the names, in a drawing, of what a trait speaks of; none for a
+// trait that no drawing shows.
 func PartsOf(t catalogue.Trait) []string {
-	if t.Subject != "skull" {
-		return nil
+	switch {
+	case t.Subject == "skull":
+		return slices.Clone(parts[t.ID])
+	case t.From == "scat_contents":
+		return []string{strings.ReplaceAll(strings.TrimPrefix(t.ID, t.From+"_"), "_", "-")}
 	}
-	return slices.Clone(parts[t.ID])
+	return slices.Clone(trackParts[t.ID])
 }

@@ -1,11 +1,5 @@
 package plate
 
-import (
-	"slices"
-
-	"fieldsign/questions/catalogue"
-)
-
 // trackParts are the classes of the parts, in a drawing of a print, a trail or
 // scat, of what each trait speaks of. In the markup a part's class is a word of
 // its data-n.
@@ -17,13 +11,4 @@ var trackParts = map[string][]string{
 	"stride": {"stride"}, "straddle": {"straddle"}, "tail_drag": {"drag"}, "gait": {"print"}, "group_pattern": {"print"}, "turned_in": {"print"}, "larger_foot": {"print"},
 	"scat_form": {"body"}, "pellet_shape": {"body"}, "scat_length": {"body"}, "scat_diameter": {"body"}, "scat_ends": {"body"}, "scat_surface": {"body"}, "end_cap": {"cap"}, "scat_grooves": {"groove"},
 	"scat_contents": {"hair", "bone", "fish-scales", "crayfish-shell", "insect-parts", "seeds", "wood-fibre", "grass", "plant-fibre", "feathers", "soil", "acorn-shell", "porcupine-quills"},
-}
-
-// TrackPartsOf are the classes of the parts that show a trait of prints, trails
-// or scat; none for one that no drawing shows.
-func TrackPartsOf(t catalogue.Trait) []string {
-	if t.Subject != "track" && t.Subject != "scat" {
-		return nil
-	}
-	return slices.Clone(trackParts[t.ID])
 }
