@@ -3,6 +3,7 @@ package questions
 import (
 	"maps"
 	"slices"
+	"sync"
 
 	"fieldsign/questions/catalogue"
 )
@@ -29,6 +30,7 @@ type index struct {
 	ranges  []scale                    // numeric traits
 	alike   similarity
 	class   []string // mammal or bird, by species
+	frames  sync.Map // of drawings, in mm, as they were asked for
 }
 
 // akin are the species of the key's class: nobody mistakes a crow for a bear,

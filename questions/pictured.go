@@ -91,7 +91,7 @@ func (m *maker) pictured(key int, wrong []int, v plateView, deciding []*fact) Qu
 		said[s.Name] = [2]string{m.book.the(s), m.book.clause(s, t, actual(s, t))}
 	}
 	var reasons []string
-	frame := frameOf(v.pose, m.all(append([]int{key}, wrong...)))
+	frame := m.frame(v.pose, append([]int{key}, wrong...))
 	for i := range q.Options {
 		o := &q.Options[i]
 		reason := fmt.Sprintf(m.book.plateIs, 'A'+i, said[o.Species][0], said[o.Species][1])
@@ -104,13 +104,4 @@ func (m *maker) pictured(key int, wrong []int, v plateView, deciding []*fact) Qu
 	}
 	q.Reason = strings.Join(reasons, " ")
 	return q
-}
-
-// all are the species at some places of the index.
-func (m *maker) all(places []int) []catalogue.Species {
-	var out []catalogue.Species
-	for _, i := range places {
-		out = append(out, m.species[i])
-	}
-	return out
 }

@@ -57,22 +57,38 @@ var teethShown = strings.Fields("upper_incisors lower_incisors upper_canines low
 // again in another question.
 var frames = []float64{25, 40, 63, 100, 160, 250, 400, 630, 1000, 1600}
 
-// frameOf is the frame that all of some species' drawings fit, where a view is
-// drawn to one scale with others.
-func frameOf(view string, species []catalogue.Species) float64 {
+// frame is the frame that all drawings of some species fit in a view, so that
+// they have one scale.
+func (m *maker) frame(view string, places []int) float64 {
 	least := 0.
-	for _, s := range species {
-		switch view {
-		case "skull side":
-			least = max(least, plate.SkullFrame(s))
-		case "front print", "hind print":
-			least = max(least, plate.TrackFrame(s, foot(view)))
-		case "scat":
-			least = max(least, plate.ScatFrame(s))
-		}
+	for _, i := range places {
+		least = max(least, m.frameOf(view, i))
 	}
 	at := slices.IndexFunc(frames, func(f float64) bool { return f >= least })
 	return frames[max(at, 0)]
+}
+
+// frameOf is the least frame of one drawing. It has to be drawn for that, so
+// the index keeps what was found.
+func (ix *index) frameOf(view string, place int) float64 {
+	type drawing struct {
+		view  string
+		place int
+	}
+	if kept, ok := ix.frames.Load(drawing{view, place}); ok {
+		return kept.(float64)
+	}
+	least, s := 0., ix.species[place]
+	switch view {
+	case "skull side":
+		least = plate.SkullFrame(s)
+	case "front print", "hind print":
+		least = plate.TrackFrame(s, foot(view))
+	case "scat":
+		least = plate.ScatFrame(s)
+	}
+	ix.frames.Store(drawing{view, place}, least)
+	return least
 }
 
 // Draw is the drawing that a reference names; false where there is none.

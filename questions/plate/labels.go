@@ -106,7 +106,7 @@ func (k *skull) rowsAlone() {
 	k.p.body.Reset()
 	k.p.space, k.drawn = box{}, map[string][]curve{}
 	k.below(places.below)
-	k.lowerJaw(places.below.add(pt{(k.halfWidth()+k.jawHalf()+6) * k.unit(), 0}))
+	k.lowerJaw(places.below.add(pt{(k.halfWidth() + k.jawHalf() + 6) * k.unit(), 0}))
 	k.scale(places.below.x-k.long/2, k.long)
 }
 
