@@ -151,17 +151,14 @@ func (m *maker) difficulty(key int, others []int) int {
 	return level(sum / float64(len(others)))
 }
 
-// shuffled returns the facts in random order, those of rarely used traits first.
+// shuffled returns the facts in random order, those first whose traits were used
+// least for what they weigh.
 func (m *maker) shuffled(facts []*fact, places []int) []*fact {
 	out := make([]*fact, len(places))
 	for i, p := range m.dice.Perm(len(places)) {
 		out[i] = facts[places[p]]
 	}
-	if len(m.weights) > 0 {
-		slices.SortStableFunc(out, func(a, b *fact) int { return cmp.Compare(m.due(a.trait), m.due(b.trait)) })
-		return out
-	}
-	slices.SortStableFunc(out, func(a, b *fact) int { return m.used[root(a.trait)] - m.used[root(b.trait)] })
+	slices.SortStableFunc(out, func(a, b *fact) int { return cmp.Compare(m.due(a.trait), m.due(b.trait)) })
 	return out
 }
 

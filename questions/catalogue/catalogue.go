@@ -88,7 +88,7 @@ type Trait struct {
 	Allowed []string // states or members; empty: any text
 	Part    string   // what is looked at: "skull", "hind print"; empty: the animal itself
 	Wording Wording
-	Weight  float64 // in the similarity of two species
+	Weight  float64 // how much the trade teaches it: how often it is asked, and counts in the similarity of two species
 	Ease    int     // how easily it is seen, 1 (hard) to 5
 	Note    string
 	From    string // the trait it is computed from, if any
