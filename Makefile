@@ -31,15 +31,6 @@ check-raced:
 check-untagged:
 	$(GO) test -parallel 4 -run "^($$(grep -l '^//go:build !race' hub/*_test.go | xargs sed -n 's/^func \(Test[A-Za-z]*\)(.*/\1/p' | paste -sd '|'))$$" ./hub
 
-# The sheets of skulls in docs, by way of Chromium and ImageMagick.
-sheets:
-	mkdir -p artifacts/sheets
-	FIELDSIGN_ARTIFACTS=$(CURDIR)/artifacts/sheets $(GO) test -count=1 -run TestContactSheet ./questions/plate
-	cd artifacts/sheets && for s in skulls:1680,2400:1 skulls-side:1680,2400:1 deer-jaws:1200,480:1.6; do \
-		name=$${s%%:*}; size=$${s#*:}; \
-		chromium-headless-shell --no-sandbox --hide-scrollbars --force-device-scale-factor=$${s##*:} --window-size=$${size%:*} --screenshot=$$name.png "file://$$PWD/$$name.svg"; \
-		convert $$name.png +dither -colors 48 -strip -define png:compression-level=9 png8:../../docs/$$name.png; done
-
 # What the tests need beyond Go, from Debian; nothing is done where it is there.
 tools:
 	@sh .ci/tools
@@ -102,16 +93,16 @@ guide: tools
 	rm -f docs/guide/*.png
 	cd artifacts/guide && for p in guide-*.png; do convert "$$p" -resize '960x>' +dither -colors 24 -strip -define png:compression-level=9 "png8:../../docs/guide/$${p#guide-}"; done
 
-# The contact sheets of prints and scat in docs, of all drawings that there are; needs ImageMagick too.
-.PHONY: sheets
+# The contact sheets in docs, of all drawings that there are; needs ImageMagick too. A sheet is NAME:SCALE.
 sheets: tools
 	@command -v convert >/dev/null || { echo "make sheets needs ImageMagick: install it first"; exit 1; }
 	rm -rf artifacts/sheets && mkdir -p artifacts/sheets
 	FIELDSIGN_ARTIFACTS=$(CURDIR)/artifacts/sheets $(GO) test -count=1 -run TestContactSheet ./questions/plate
-	cd artifacts/sheets && for p in prints scat; do \
-		size=$$(head -c 200 plates-$$p.svg | sed -n '1s/^<svg xmlns="[^"]*" width="\([0-9]*\)" height="\([0-9]*\)".*/\1,\2/p'); \
-		chromium-headless-shell --no-sandbox --disable-gpu --hide-scrollbars --window-size=$$size --screenshot=plates-$$p.png "file://$$PWD/plates-$$p.svg"; \
-		convert plates-$$p.png -resize '1920x>' +dither -colors 24 -strip -define png:compression-level=9 "png8:../../docs/plates-$$p.png"; done
+	cd artifacts/sheets && for s in skulls:1 skulls-side:1 deer-jaws:1.6 plates-prints:1 plates-scat:1; do \
+		name=$${s%%:*}; \
+		size=$$(head -c 200 $$name.svg | sed -n '1s/^<svg xmlns="[^"]*" width="\([0-9]*\)" height="\([0-9]*\)".*/\1,\2/p'); \
+		chromium-headless-shell --no-sandbox --disable-gpu --hide-scrollbars --force-device-scale-factor=$${s##*:} --window-size=$$size --screenshot=$$name.png "file://$$PWD/$$name.svg"; \
+		convert $$name.png -resize '1920x>' +dither -colors 48 -strip -define png:compression-level=9 "png8:../../docs/$$name.png"; done
 
 # The programs for six systems with checksums, bills of materials and licence texts, in dist/.
 release:
