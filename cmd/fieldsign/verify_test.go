@@ -464,6 +464,9 @@ func (q line) asksOfAPlate() string {
 	if q.Plate != nil && q.Plate.With != "" {
 		drawn = append(drawn, q.Plate.Species, q.Plate.With)
 	}
+	if q.Plate != nil && strings.HasPrefix(q.Plate.View, "lower jaw, ") {
+		drawn = append(drawn, q.Plate.View) // a jaw of another age
+	}
 	for _, o := range q.Options {
 		if o.Plate != nil {
 			drawn = append(drawn, o.Species)
