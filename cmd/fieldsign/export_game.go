@@ -10,9 +10,9 @@ import (
 	"strings"
 
 	"fieldsign/game"
-	"fieldsign/hub/tournaments/book"
 	"fieldsign/hub/store"
 	"fieldsign/hub/store/bolt"
+	"fieldsign/hub/tournaments/book"
 )
 
 // events writes a stored game's log, without what stays on the host's machine.

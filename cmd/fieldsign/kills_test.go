@@ -14,8 +14,8 @@ import (
 
 	"fieldsign/game"
 	"fieldsign/hub/lab/faults"
-	"fieldsign/hub/retention"
 	"fieldsign/hub/lab/soak"
+	"fieldsign/hub/retention"
 	"fieldsign/hub/store"
 	"fieldsign/hub/store/bolt"
 )
