@@ -20,11 +20,14 @@ func cards(n int) string {
 		return c.length === %d && c.every(c => c.querySelector('.prompt').innerText && c.querySelector('.row.key') && c.querySelector('.reason b').innerText.startsWith('Key: ')); })()`, n)
 }
 
+// cardsAsked is what each planned question asks: its prompt and its options.
+const cardsAsked = `[...document.querySelectorAll('.planned > li')].map((c) => [c.querySelector('.prompt'), ...c.querySelectorAll('.row .text')].map((e) => e.innerText).join(' | '))`
+
 // planned are the prompts and options on the screen, in their order.
 func (p *page) planned() []string {
 	p.Helper()
 	var out []string
-	list := p.text(`JSON.stringify([...document.querySelectorAll('.planned > li')].map((c) => [c.querySelector('.prompt'), ...c.querySelectorAll('.row .text')].map((e) => e.innerText).join(' | ')))`)
+	list := p.text("JSON.stringify(" + cardsAsked + ")")
 	if err := json.Unmarshal([]byte(list), &out); err != nil {
 		p.Fatal(err)
 	}
@@ -187,7 +190,7 @@ func (p *page) chooseByKeyboard(first []string) {
 	}
 	before := p.planned()
 	p.act(3, "replace")
-	p.wait("another third question", fmt.Sprintf("document.querySelectorAll('.planned .prompt')[2].innerText !== %q", strings.Split(before[2], " | ")[0])+" && "+says("Question 3 is another one now.")+" && "+focused("Replace question 3"))
+	p.wait("another third question", fmt.Sprintf("%s[2] !== %q", cardsAsked, before[2])+" && "+says("Question 3 is another one now.")+" && "+focused("Replace question 3"))
 	after := p.planned()
 	if after[2] == before[2] || after[1] != before[1] || len(after) != 6 {
 		p.Errorf("replaced:\n%q\n%q", before, after)

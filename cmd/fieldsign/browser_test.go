@@ -148,7 +148,7 @@ func (b *browser) listen(name string) func(any) {
 			// whose plate came too late for its question.
 			late := strings.Contains(e.Entry.URL, "/plate")
 			if e.Entry.Level == "error" && !late && !strings.Contains(e.Entry.Text, "ERR_CONNECTION_REFUSED") && !strings.Contains(e.Entry.Text, "WebSocket") {
-				b.faults = append(b.faults, name+": "+e.Entry.Text)
+				b.faults = append(b.faults, name+": "+e.Entry.Text+" "+e.Entry.URL)
 			}
 		}
 	}

@@ -10,6 +10,8 @@ import (
 	"os"
 	"testing"
 
+	qr "github.com/piglig/go-qr"
+
 	"fieldsign/static"
 )
 
@@ -27,8 +29,22 @@ func withGallery(t *testing.T, port int) int {
 		mux.HandleFunc("GET "+path, site.ServePage(page+".html"))
 	}
 	mux.HandleFunc("GET "+site.Base(), site.ServeAsset)
+	mux.HandleFunc("GET /qr.svg", sampleCode)
 	mux.Handle("/", httputil.NewSingleHostReverseProxy(&url.URL{Scheme: "http", Host: fmt.Sprintf("localhost:%d", port)}))
 	server := httptest.NewServer(mux)
 	t.Cleanup(server.Close)
 	return server.Listener.Addr().(*net.TCPAddr).Port
+}
+
+// sampleCode is the code to scan of a sample's game, which no hub has.
+func sampleCode(w http.ResponseWriter, r *http.Request) {
+	symbol, err := qr.EncodeText("http://fieldsign.test/team?game="+url.QueryEscape(r.URL.Query().Get("game")), qr.Medium)
+	if err != nil {
+		http.Error(w, err.Error(), http.StatusBadRequest)
+		return
+	}
+	w.Header().Set("Content-Type", static.SVG)
+	if err := symbol.WriteAsSVG(qr.NewQrCodeImgConfig(8, 4), w); err != nil {
+		http.Error(w, err.Error(), http.StatusInternalServerError)
+	}
 }

@@ -74,7 +74,7 @@ function Specimens({ state }) {
             <p class="answer" lang=${tongue(q.options[q.key] ?? '')}>${q.key < 0 ? station.voided : html`<${Sign} kind="right" /> ${common.letters[q.key]} ${named(q.options[q.key])}`}</p>
           </li>`)}
       </ol>
-      <nav class="stations" aria-label=${station.stations}>
+      <nav class="stations" aria-label=${station.marked}>
         ${told.map((t, i) => html`<button type="button" key=${t.station} aria-label=${station.at(t.station)} aria-pressed=${t === s ? 'true' : 'false'} onClick=${() => choose(i)}>${t.station}</button>`)}
         <button type="button" aria-pressed=${held ? 'true' : 'false'} onClick=${() => setHeld(!held)}>${board.hold}</button>
       </nav>

@@ -89,11 +89,12 @@ export function PlanForm({ plan: { draft, wish, edit, submit }, rosters, languag
           ${offered.length > 1 && html`<${Choice} id="language" label=${planning.language} value=${draft.language ?? english}
             choices=${offered.map((tag) => [tag, languages[tag]])} onValue=${(tag) => edit({ language: tag === english ? undefined : tag })} />`}
           <${Text} id="season" label=${club.countIn} hint=${club.countInHint} most=${longestSeason} value=${draft.season ?? ''} onValue=${(season) => edit({ season })} />
-          <${Count} id="seed" label=${host.seed} hint=${guessable(draft.seed) ? planning.seedGuessable : host.seedHint} max=${largestSeed} value=${draft.seed} onValue=${(seed) => edit({ seed })} />
+          <${Count} id="seed" label=${host.seed} hint=${host.seedHint} max=${largestSeed} value=${draft.seed} onValue=${(seed) => edit({ seed })} />
           <${Check} id="no-memory" label=${planning.noMemory} checked=${draft.noMemory ?? false} onValue=${(on) => edit({ noMemory: on || undefined })} />
         </div>
         <p class="hint">${planning.durationHint}</p>
       </details>
+      <div role="status">${guessable(draft.seed) && html`<p class="note">${planning.seedGuessable}</p>`}</div>
     </form>`;
 }
 

@@ -88,10 +88,11 @@ const shape = (question) => (question.plates?.length > 0 ? 'four' : question.pla
 
 const shake = 40; // ms
 
-// useShaken is felt as the buzz becomes this team's, where a phone can.
+// useShaken is felt as the buzz becomes this team's, where a phone can. A
+// browser refuses it, with an error, on a page that nobody has touched yet.
 function useShaken(holds) {
   useEffect(() => {
-    if (holds) navigator.vibrate?.(shake);
+    if (holds && navigator.userActivation?.hasBeenActive) navigator.vibrate?.(shake);
   }, [holds]);
 }
 
