@@ -30,7 +30,8 @@ type index struct {
 	ranges  []scale                    // numeric traits
 	alike   similarity
 	class   []string // mammal or bird, by species
-	frames  sync.Map // of drawings, in mm, as they were asked for
+	shown   sync.Map // whether there is a drawing, as it was asked for
+	frames  sync.Map // of drawings, in mm, likewise
 }
 
 // akin are the species of the key's class: nobody mistakes a crow for a bear,

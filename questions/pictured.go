@@ -69,7 +69,7 @@ func (m *maker) company(key int, v plateView, candidates bitset) []int {
 			return nil
 		}
 		left.drop(next[0])
-		if v.has(m.species[next[0]]) {
+		if m.isDrawn(v, next[0]) {
 			wrong = append(wrong, next[0])
 			left = left.with(m.apartBy(m.seen(next[0], v)))
 		}

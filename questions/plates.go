@@ -68,13 +68,25 @@ func (m *maker) frame(view string, places []int) float64 {
 	return frames[max(at, 0)]
 }
 
-// frameOf is the least frame of one drawing. It has to be drawn for that, so
-// the index keeps what was found.
-func (ix *index) frameOf(view string, place int) float64 {
-	type drawing struct {
-		view  string
-		place int
+// drawing is a view of the species at a place of the index.
+type drawing struct {
+	view  string
+	place int
+}
+
+// isDrawn reports whether there is a drawing. To know that, some of it has to be
+// drawn, so the index keeps what was found.
+func (ix *index) isDrawn(v plateView, place int) bool {
+	if kept, ok := ix.shown.Load(drawing{v.name, place}); ok {
+		return kept.(bool)
 	}
+	has := v.has(ix.species[place])
+	ix.shown.Store(drawing{v.name, place}, has)
+	return has
+}
+
+// frameOf is the least frame of one drawing, kept likewise.
+func (ix *index) frameOf(view string, place int) float64 {
 	if kept, ok := ix.frames.Load(drawing{view, place}); ok {
 		return kept.(float64)
 	}
@@ -145,7 +157,7 @@ func whosePlate(m *maker, key int) (Question, bool) { return m.anyView(key, m.sh
 func (m *maker) anyView(key int, ask func(key int, v plateView) (Question, bool)) (Question, bool) {
 	for _, p := range m.dice.Perm(len(plateViews)) {
 		v := plateViews[p]
-		if v.subject != m.subject || !v.has(m.species[key]) {
+		if v.subject != m.subject || !m.isDrawn(v, key) {
 			continue
 		}
 		if q, ok := ask(key, v); ok {
