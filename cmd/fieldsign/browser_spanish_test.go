@@ -75,7 +75,10 @@ func TestPagesInSpanish(t *testing.T) {
 	if !host.js(`document.querySelector('h2 [lang]').lang === 'en'`) {
 		t.Error("an English prompt is not marked as English")
 	}
-	board.wait("the first plan's names in Spanish", says("Cráneos, huellas y excretas"))
+	for _, p := range []*page{phone, host} {
+		p.wait("the first plan's names in Spanish", says("Cráneos, huellas y excretas"))
+	}
+	board.wait("the round in Spanish", says("Ronda 1 de 2"))
 	phone.wait("the same animals", "document.querySelectorAll('.options button .text').length > 2")
 	phone.targets()
 	phone.shot("es-phone-question")
@@ -138,7 +141,10 @@ func TestAGameInSpanish(t *testing.T) {
 	english := b.open("english", "/board?lang=en&game="+hub.code, 1920, 1080)
 	english.wait("the question, marked as Spanish", `document.querySelector('h1 [lang]')?.lang === 'es' && document.querySelector('.options .text').lang === 'es'`)
 	phone.pick(host.key())
-	board.wait("the reason in Spanish", "/Razón: .+/.test(document.body.innerText)")
+	for p, tag := range map[*page]string{board: "", english: "es"} { // drawings have their lines in the reason's place
+		p.wait("the reason in Spanish", fmt.Sprintf(`[...document.querySelectorAll('.likeness.key .says, .reason > :not(b)')].some((e) => e.innerText && e.lang === %q)`, tag))
+	}
+	board.wait("its words in Spanish", "/Razón: .+/.test(document.body.innerText) || !!document.querySelector('.likeness.key .says')?.innerText && "+says("la clave"))
 	board.shot("es-game-reveal")
 	phone.shot("es-game-right")
 	b.check(hub.port)

@@ -39,9 +39,12 @@ export function Fit({ kind, most, children }) {
     const again = () => box.current && grow(box.current, most);
     const watch = new ResizeObserver(again);
     watch.observe(box.current);
+    const added = new MutationObserver(again); // drawings come late, and lines with them
+    added.observe(box.current, { childList: true, subtree: true });
     document.fonts?.addEventListener('loadingdone', again);
     return () => {
       watch.disconnect();
+      added.disconnect();
       document.fonts?.removeEventListener('loadingdone', again);
     };
   }, [most]);
