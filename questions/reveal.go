@@ -227,7 +227,7 @@ func pairLesson(c *catalogue.Catalogue, book *phrasebook, q Question) (Lesson, b
 		sides[i].Plate = &PlateRef{Species: sides[i].Species.Name, View: strings.TrimPrefix(view, "left ")}
 	}
 	l := Lesson{Sides: sides}
-	if t, known := c.Trait(q.Test.All[0].Trait); known {
+	if t, known := c.Trait(q.Test.All[0].Trait); known && q.Plate.Species != q.Plate.With {
 		l.compare(c, book, t)
 	}
 	return l, true
