@@ -133,7 +133,7 @@ func TestBadInput(t *testing.T) {
 	foreign := catalogue.Roster{Name: "zoo", Entries: []catalogue.Entry{{Species: "Panthera leo", Subjects: []string{"skull"}}}}
 	outside, unplated := smallSet()[:1], smallSet()[:1]
 	outside[0].Key = 2
-	unplated[0].Plate = &questions.PlateRef{Species: "Lepus americanus", View: "skull"}
+	unplated[0].Plate = &questions.PlateRef{Species: "Lepus americanus", View: "scat"} // of which the small catalogue knows nothing
 	for want, write := range map[string]func(io.Writer) error{
 		"which the catalogue lacks":  func(w io.Writer) error { return exchange.NEXUS(w, c, foreign, "skull") },
 		"no species for track":       func(w io.Writer) error { return exchange.NEXUS(w, c, r, "track") },
@@ -141,7 +141,7 @@ func TestBadInput(t *testing.T) {
 		"no species for scat":        func(w io.Writer) error { return exchange.DarwinCore(w, c, r, "scat") },
 		"no questions":               func(w io.Writer) error { return exchange.QTI(w, c, r, nil) },
 		"key is 2 of 2 options":      func(w io.Writer) error { return exchange.QTI(w, c, r, outside) },
-		"can't draw the skull":       func(w io.Writer) error { return exchange.QTI(w, c, r, unplated) },
+		"can't draw the scat":        func(w io.Writer) error { return exchange.QTI(w, c, r, unplated) },
 		"has 37 states in roster":    func(w io.Writer) error { c, r := manyStates(37); return exchange.NEXUS(w, c, r, "skull") },
 		"nothing is known of the sk": func(w io.Writer) error { c, r := manyStates(0); return exchange.NEXUS(w, c, r, "skull") },
 	} {
