@@ -133,11 +133,13 @@ func (p *page) fits(t *testing.T, name string) {
 	p.resize(wide, high)
 }
 
+// resize waits until the page is drawn anew: a board measures its own text then.
 func (p *page) resize(width, height int64) {
 	p.Helper()
 	if err := chromedp.Do(p.ctx, chromedp.EmulateViewport(width, height)); err != nil {
 		p.Fatal(err)
 	}
+	read[bool](p, "new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(() => drawn(true))))")
 }
 
 // faultsByAxe runs axe-core, which the pages' policy keeps out unless a
