@@ -22,7 +22,7 @@ export async function askHostCode(key, code) {
 
 // savePaper saves a PDF of a game's questions; without a round of all that have no stations.
 export const savePaper = (key, code, kind, round, size) =>
-  saveFile(key, `/paper${of(code)}&kind=${kind}&size=${size}${round === '' ? '' : `&round=${round}`}`);
+  saveFile(key, `/paper${of(code)}&kind=${encodeURIComponent(kind)}&size=${encodeURIComponent(size)}${round === '' ? '' : `&round=${encodeURIComponent(round)}`}`);
 
 export const saveResults = (key, code) => saveFile(key, `/results.csv${of(code)}`, `${code}.csv`);
 
