@@ -52,8 +52,11 @@ func TestSlowPhones(t *testing.T) {
 		p.hub.ShowNow(p.code)
 		for i, c := range phones {
 			if !slow(i) {
-				c.pong()
-				states[i] += bytes.Count(c.await(`"type":"state"`), []byte(`"type":"state"`))
+				got := c.await(`"type":"state"`)
+				states[i] += bytes.Count(got, []byte(`"type":"state"`))
+				if bytes.Contains(got, []byte("\x89\x00")) { // a ping; more answers than pings would be a flood
+					c.pong()
+				}
 			}
 		}
 	}

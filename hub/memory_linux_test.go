@@ -4,6 +4,7 @@ package hub_test
 
 import (
 	"fmt"
+	"path/filepath"
 	"regexp"
 	"runtime"
 	"testing"
@@ -28,7 +29,7 @@ var shown = regexp.MustCompile(`"question":{"id":"([^"]+)"`)
 
 func TestMemoryOfAPhone(t *testing.T) {
 	const n, questions = 1000, 10
-	p := begin(t)
+	p := open(t, filepath.Join(t.TempDir(), "games.db")) // a log in memory would count
 	host := p.phone(0, map[string]any{"type": "host", "key": hostKey})
 	host.send(map[string]any{"type": "do", "id": "plan", "action": "plan", "plan": plan(round("open", questions))})
 	host.await(`"done"`)

@@ -114,7 +114,7 @@ func fits(s spied, hashes map[string]bool, bank *questions.Bank, wish questions.
 func usualRound() (map[string]any, questions.Wish) {
 	r := round("open", 8)
 	r["subjects"] = []string{"skull", "track", "scat"}
-	return r, questions.Wish{Subjects: []string{"skull", "track", "scat"}}
+	return r, questions.Wish{Subjects: []string{"skull", "track", "scat"}, Drawings: questions.HalfDrawings}
 }
 
 func furbearers(t *testing.T) *questions.Bank {

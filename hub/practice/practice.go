@@ -33,7 +33,7 @@ import (
 
 const (
 	practiceSeed      = 1 << 60
-	practiceQuestions = 640
+	practiceQuestions = 700
 	// so many bytes of drawings keep the whole under 2 MB
 	practiceDrawings = 1_400_000
 
