@@ -89,13 +89,15 @@ function Revealed({ state, address }) {
 
 // Ranking: bars by score, with what the round gave; places moved are told by an
 // arrow and a number. Cut into columns rather than flowed, so that a screen
-// reader meets the teams in order.
+// reader meets the teams in order. The longest name makes room for itself in
+// both columns, so that their bars can be compared.
 function Ranking({ state, address }) {
   const { leaders, phase, round } = state;
   const rows = leaders.length > oneColumn ? Math.ceil(leaders.length / 2) : leaders.length;
   const columns = [leaders.slice(0, rows), leaders.slice(rows)].filter((c) => c.length > 0);
   const top = Math.max(1, ...leaders.map((l) => l.score));
   const told = leaders.some((l) => l.before > 0);
+  const letters = Math.max(...leaders.map((l) => l.name.length));
   return html`
     <${Head} state=${state} address=${address} />
     <${Fit} kind="ranks" most="6.5">
@@ -103,7 +105,7 @@ function Ranking({ state, address }) {
         <h1>${phase === 'ended' ? board.final : board.afterRound(round)}</h1>
         ${told && html`<p class="meaning"><span class="swatch before"></span> ${board.before} <span class="swatch"></span> ${board.thisRound}</p>`}
       </header>
-      <div class="columns">${columns.map((c) => html`<${Ranks} key=${c[0].team} leaders=${c} top=${top} />`)}</div>
+      <div class="columns" ref=${(el) => el?.style.setProperty('--letters', letters)}>${columns.map((c) => html`<${Ranks} key=${c[0].team} leaders=${c} top=${top} />`)}</div>
       <p class="fine">${common.tieRule}</p>
     <//>`;
 }
