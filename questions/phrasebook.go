@@ -98,6 +98,11 @@ func Shows(c *catalogue.Catalogue, s catalogue.Species, t catalogue.Trait) strin
 	return book.finish(sentence(book.clause(s, t, actual(s, t))))
 }
 
+// Phrase is the same without what the trait looks at: "Has …".
+func Phrase(c *catalogue.Catalogue, s catalogue.Species, t catalogue.Trait) string {
+	return phrasebooks[c.Language].finish(sentence(actual(s, t)))
+}
+
 // holds puts a fact's claim in words.
 func (f fact) holds() string {
 	if f.trait.Kind == catalogue.YesNo && f.value.Text == "no" {

@@ -282,7 +282,7 @@ func (w *writer) comparison(s catalogue.Species, subject string, l questions.Loo
 	shown := questions.Compare(w.Catalogue, subject, catalogue.Trait{}, s, l.Species)
 	for _, sep := range list {
 		lesson := questions.Compare(w.Catalogue, subject, sep.Trait, s, l.Species)
-		out.Lines = append(out.Lines, Contrast{labelled(sep.Trait), sentence(lesson.Sides[0].Says), sentence(lesson.Sides[1].Says), w.rests(sep.This, sep.Other)})
+		out.Lines = append(out.Lines, Contrast{labelled(sep.Trait), questions.Phrase(w.Catalogue, s, sep.Trait), questions.Phrase(w.Catalogue, l.Species, sep.Trait), w.rests(sep.This, sep.Other)})
 		if len(shown.Parts) == 0 && len(lesson.Parts) > 0 {
 			shown = lesson
 		}
