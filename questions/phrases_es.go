@@ -38,7 +38,7 @@ var spanish = phrasebook{
 			return "¿Qué " + animal + " " + phrase + "?"
 		}
 		if quality, most := strings.CutPrefix(phrase, "es "+part[:2]+" "); most {
-			return "¿De qué " + animal + " es " + part + " " + quality + "?" // "es el más largo"
+			return "¿Cuál de estos animales tiene " + part + " " + quality + "?" // "es el más largo"
 		}
 		return "¿De qué " + animal + " es " + part + " que " + phrase + "?"
 	},
