@@ -185,7 +185,7 @@ func (m *maker) difficulty(key int, others []int) int {
 func (m *maker) shuffled(facts []*fact, places []int) []*fact {
 	var out []*fact
 	for _, p := range m.dice.Perm(len(places)) {
-		if f := facts[places[p]]; f.trait.Weight*m.weightOf(f.trait) >= leastTaught && f.trait.ID != "foot_type" {
+		if f := facts[places[p]]; m.weight(f.trait) >= leastTaught && f.trait.ID != "foot_type" {
 			out = append(out, f)
 		}
 	}

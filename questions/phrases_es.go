@@ -120,6 +120,10 @@ var spanish = phrasebook{
 		"furred_sole": "No: solo una se ve borrosa por el pelo", "foot_type": "No: el tipo de pata es distinto",
 	},
 
+	whichFoot:     "Esta es una huella de %s. ¿Qué pata la dejó?",
+	foot:          map[string]string{"front print": "Una pata delantera: %s", "hind print": "Una pata trasera: %s"},
+	separatesFeet: "%s; %s.",
+
 	label:      "¿Qué parte señala el signo de interrogación?",
 	termReason: "%s: %s.",
 	lore: map[string]string{
