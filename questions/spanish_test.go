@@ -55,13 +55,12 @@ func texts(q questions.Question) []string {
 // Spanish as far as a program can tell, and the same as its English twin in all
 // but its words.
 func TestSpanishQuestions(t *testing.T) {
-	c := inSpanish(t)
 	asked := map[string]int{}
 	for _, w := range []questions.Wish{
 		{Count: 900, Seed: 1}, {Count: 250, Seed: 2, Subjects: []string{"animal", "skull", "track", "scat"}}, {Count: 100, Seed: 3, Rising: true},
 		{Count: 40, Seed: 4, Templates: []string{questions.TypeTheName, "deer-age-fine", "deer-jaw-fine"}},
 	} {
-		bank := questions.NewBank(c, c.Everything())
+		bank := bankOf(t, catalogue.Spanish, "everything")
 		set, err := bank.Set(w)
 		if err != nil {
 			t.Fatal(err)
@@ -91,7 +90,7 @@ func TestSpanishQuestions(t *testing.T) {
 // Every animal that a sentence names has its own article before it.
 func TestSpanishArticles(t *testing.T) {
 	c := inSpanish(t)
-	set, err := questions.NewBank(c, c.Everything()).Set(questions.Wish{Count: 1500, Seed: 5})
+	set, err := bankOf(t, catalogue.Spanish, "everything").Set(questions.Wish{Count: 1500, Seed: 5})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -135,7 +134,7 @@ func wordsBefore(text, name string) (out []string) {
 // At stations no Spanish prompt but the first names its animal.
 func TestSpanishStations(t *testing.T) {
 	c := inSpanish(t)
-	stations, err := questions.NewBank(c, c.Everything()).Stations(questions.StationWish{Stations: 20, Each: 4, Seed: 3,
+	stations, err := bankOf(t, catalogue.Spanish, "everything").Stations(questions.StationWish{Stations: 20, Each: 4, Seed: 3,
 		Replicas: []questions.Replica{{Station: 2, Species: "Castor canadensis", Subject: "skull"}, {Station: 3, Species: "Vulpes vulpes", Subject: "track"}}})
 	if err != nil {
 		t.Fatal(err)

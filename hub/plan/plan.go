@@ -28,8 +28,18 @@ type Planner struct {
 	advice    func(code string) (debrief.Advice, error) // of an earlier game; none where it is no longer kept
 	Rosters   []string                                  // on offer
 	Languages []string                                  // in which the catalogue can ask, by their tags
-	banks     once.Map[InLanguage, *questions.Bank]
-	names     once.Map[InLanguage, *questions.Names]
+}
+
+// kept is what is made of a catalogue's roster once, however many hubs of this
+// process ask for it. Both are only read.
+var kept struct {
+	banks once.Map[offered, *questions.Bank]
+	names once.Map[offered, *questions.Names]
+}
+
+type offered struct {
+	catalogue *catalogue.Catalogue
+	in        InLanguage
 }
 
 // New offers the ready rosters, and the hub's own where it is another.
@@ -69,7 +79,7 @@ func (p *Planner) offers(roster, own string) bool {
 }
 
 func (p *Planner) Bank(in InLanguage) (*questions.Bank, error) {
-	return p.banks.Get(in, func() (*questions.Bank, error) {
+	return kept.banks.Get(offered{p.Catalogue, in}, func() (*questions.Bank, error) {
 		words, roster, err := p.open(in)
 		if err != nil {
 			return nil, err
@@ -110,7 +120,7 @@ func (p *Planner) Option(in InLanguage, q game.Question, typed string) (int, err
 }
 
 func (p *Planner) namesOf(in InLanguage) (*questions.Names, error) {
-	return p.names.Get(in, func() (*questions.Names, error) {
+	return kept.names.Get(offered{p.Catalogue, in}, func() (*questions.Names, error) {
 		words, roster, err := p.open(in)
 		if err != nil {
 			return nil, err

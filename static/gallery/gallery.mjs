@@ -18,7 +18,7 @@ import { samples } from './samples.mjs';
 import { BoardClosed, SeasonBoard, SeasonPage } from '../season/screens.mjs';
 import { Freed, SideForm } from '../team/seats.mjs';
 import { learnNames } from '../lib/species.mjs';
-import { NameForm, Removed, Replaced, TeamScreen } from '../team/screens.mjs';
+import { NameForm, Removed, Replaced, TeamScreen, loadLater } from '../team/screens.mjs';
 import { ResultDialog } from '../tournament/matches.mjs';
 import { ChooseTournament, TournamentConsole } from '../tournament/screens.mjs';
 import { TrendsPage } from '../season/trends-screens.mjs';
@@ -79,4 +79,4 @@ function List() {
 
 const sample = samples[new URLSearchParams(location.search).get('screen')];
 if (sample) document.documentElement.className = sample.page;
-learnNames().then(() => render(sample ? html`<${Screen} sample=${sample} />` : html`<${List} />`, document.getElementById('page')));
+Promise.all([learnNames(), loadLater()]).then(() => render(sample ? html`<${Screen} sample=${sample} />` : html`<${List} />`, document.getElementById('page')));
