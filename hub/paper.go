@@ -92,7 +92,7 @@ func (h *Hub) quizOf(planned game.Plan, round string) (paper.Quiz, error) {
 		only = n
 	}
 	language := catalogue.Language(planned.Language)
-	quiz := paper.Quiz{Catalogue: h.planner.Words(language), Title: planned.Title, Name: fmt.Sprintf("%s, seed %d", planned.Roster, planned.Seed), Seed: planned.Seed, Papers: 1, PerStation: 3}
+	quiz := paper.Quiz{Catalogue: h.planner.Words(language), Title: planned.Title, Name: planned.Roster, Seed: planned.Seed, Papers: 1, PerStation: 3}
 	for i := range all {
 		all[i].Language = language
 	}

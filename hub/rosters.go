@@ -7,6 +7,7 @@ import (
 
 	"fieldsign/game"
 	"fieldsign/hub/wire"
+	"fieldsign/questions/plate"
 	"fieldsign/refusal"
 	"fieldsign/static"
 )
@@ -56,5 +57,5 @@ func (h *Hub) getSpot(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	w.Header().Set("Cache-Control", "public, max-age=86400")
-	static.Serve(w, r, static.SVG, []byte(drawn.SVG))
+	static.Serve(w, r, static.SVG, []byte(plate.Bare(drawn.SVG)))
 }

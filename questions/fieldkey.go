@@ -144,14 +144,6 @@ func (b *keyBuilder) lead(group bitset) Lead {
 	return b.done[id]
 }
 
-func (b *keyBuilder) named(group bitset) []catalogue.Species {
-	var out []catalogue.Species
-	for _, i := range group.members() {
-		out = append(out, b.species[i])
-	}
-	return out
-}
-
 // best picks the split that tells most of a group.
 func (b *keyBuilder) best(group bitset) (*fact, bool) {
 	best, top := -1, 0.0
@@ -200,7 +192,7 @@ func (f *fact) side(side int) catalogue.Claim {
 // say words a lead. Where all is known of the group and its species on this
 // side agree, the lead says what they show; else it says the bare claim.
 func (b *keyBuilder) say(f *fact, group bitset, side int) string {
-	where := sentence(orAnimal(f.trait.Part)) + " "
+	where := b.book.head(f.trait) + " "
 	here := group.clone().with([2]bitset{f.yes, f.no}[side])
 	decided := f.yes.clone().plus(f.no)
 	if f.trait.Kind != catalogue.Range && group.clone().without(decided).count() == 0 {
@@ -210,11 +202,11 @@ func (b *keyBuilder) say(f *fact, group bitset, side int) string {
 	}
 	switch {
 	case f.claim.Op == ">=":
-		return where + cutWords(f.trait, f.value.Lo, side)
+		return where + b.book.cutWords(f.trait, f.value.Lo, side)
 	case side == affirms:
 		return where + f.holds()
 	case f.trait.Wording.Denies == "":
-		return "Not as above"
+		return b.book.notAsAbove
 	}
 	return where + f.trait.Deny(f.value)
 }
@@ -230,22 +222,27 @@ func (b *keyBuilder) shown(group bitset, t catalogue.Trait) []string {
 	return out
 }
 
+// head is what a lead looks at, without its article in English: "Skull has …".
+func (b *phrasebook) head(t catalogue.Trait) string {
+	return sentence(strings.TrimPrefix(b.all(b.part(catalogue.Species{}, t)), "the "))
+}
+
 // cutWords says on which side of x a number lies: "is under 96 mm long",
 // "has at least 40 teeth in all", "has no upper canines".
-func cutWords(t catalogue.Trait, x float64, side int) string {
-	limit, word := x, "at least "
+func (b *phrasebook) cutWords(t catalogue.Trait, x float64, side int) string {
+	limit, word := x, b.atLeast
 	switch {
 	case t.Kind == catalogue.Count && side == affirms && x == 1 && t.Wording.Some != "":
 		return t.Wording.Some
 	case t.Kind == catalogue.Count && side == denies && x == 1:
 		return t.Say(catalogue.Value{Status: catalogue.Known})
 	case t.Kind == catalogue.Count && side == denies:
-		limit, word = x-1, "at most "
+		limit, word = x-1, b.atMost
 	case side == denies:
-		word = "under "
+		word = b.under
 	}
 	v := catalogue.Value{Status: catalogue.Known, Lo: limit, Hi: limit}
-	v.Text = word + v.String()
+	v.Text = word + " " + v.String()
 	return t.Say(v)
 }
 

@@ -35,6 +35,7 @@ type phrasebook struct {
 	formula, teeth, byComparison                            string
 	lacks, formulaIs                                        string
 	name, nameReason                                        string
+	atLeast, atMost, under, notAsAbove                      string // of a key's leads
 
 	views          map[string]viewPhrases // by the drawing's name, and by subject
 	plate, plateIs string
@@ -89,6 +90,17 @@ func actual(s catalogue.Species, t catalogue.Trait) string {
 		return t.Wording.Denies
 	}
 	return t.Say(v)
+}
+
+// Shows is a sentence on what a species shows for a trait: "Its skull has …".
+func Shows(c *catalogue.Catalogue, s catalogue.Species, t catalogue.Trait) string {
+	book := phrasebooks[c.Language]
+	return book.finish(sentence(book.clause(s, t, actual(s, t))))
+}
+
+// Phrase is the same without what the trait looks at: "Has …".
+func Phrase(c *catalogue.Catalogue, s catalogue.Species, t catalogue.Trait) string {
+	return phrasebooks[c.Language].finish(sentence(actual(s, t)))
 }
 
 // holds puts a fact's claim in words.

@@ -77,6 +77,8 @@ var english = phrasebook{
 	name:       "Name this animal. %s.", // description
 	nameReason: "Of all the animals in play, only %s fits every clue.",
 
+	atLeast: "at least", atMost: "at most", under: "under", notAsAbove: "Not as above",
+
 	views: map[string]viewPhrases{ // -; animal; phrase
 		"front print": {"Whose front print is this?", "Which of these is the front print of %s?", "Which of these front prints %s?"},
 		"hind print":  {"Whose hind print is this?", "Which of these is the hind print of %s?", "Which of these hind prints %s?"},

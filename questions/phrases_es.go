@@ -91,6 +91,8 @@ var spanish = phrasebook{
 	name:       "Escribe el nombre de este animal. %s.",
 	nameReason: "De todos los animales en juego, solo %s cumple con todas las pistas.",
 
+	atLeast: "al menos", atMost: "como mucho", under: "menos de", notAsAbove: "No como en la línea anterior",
+
 	views: map[string]viewPhrases{
 		"front print": {"¿De qué animal es esta huella delantera?", "¿Cuál de estas huellas delanteras es la de %s?", "¿Cuál de estas huellas delanteras %s?"},
 		"hind print":  {"¿De qué animal es esta huella trasera?", "¿Cuál de estas huellas traseras es la de %s?", "¿Cuál de estas huellas traseras %s?"},

@@ -135,6 +135,15 @@ func finer(c *catalogue.Catalogue, t catalogue.Trait, sides []Side) []catalogue.
 	return out
 }
 
+// Compare sets two animals beside each other by a trait, in the drawing of the
+// subject that shows it best.
+func Compare(c *catalogue.Catalogue, subject string, t catalogue.Trait, this, other catalogue.Species) Lesson {
+	l := Lesson{Sides: []Side{{Option: -1, Species: this}, {Option: -1, Species: other}}}
+	l.compare(c, phrasebooks[c.Language], t)
+	l.draw(Question{Subject: subject}, t)
+	return l
+}
+
 // compare says of each side how it stands in a trait.
 func (l *Lesson) compare(c *catalogue.Catalogue, book *phrasebook, t catalogue.Trait) {
 	l.Trait, l.Parts, l.Lines = t.ID, plate.PartsOf(t), coloured(t)

@@ -336,6 +336,9 @@ func (h *hosting) warning() string {
 	if !h.alone() {
 		return ""
 	}
+	if only := h.listensOn(); only != nil && only.IsLoopback() {
+		return "  --listen " + h.listen + " serves this machine alone, so there is no code to scan. Leave it\n  out, and phones on its network reach it.\n"
+	}
 	return "  No network was found, so phones can't reach this machine and there is no code to\n  scan. Join a network: the address then appears here and in the console. Or pass\n  the address that phones reach with --address.\n"
 }
 

@@ -23,6 +23,7 @@ const help = `Fieldsign hosts review rounds on skulls, tracks and scat for teams
   fieldsign key             print a dichotomous key to a roster by skull, track or scat
   fieldsign plates          write the drawings to SVG files, or to a PDF that prints at life size
   fieldsign paper           print a set: quiz sheets, station cards, score sheet and key, as a PDF
+  fieldsign guide           write a study guide to a roster, as a PDF or a web page
   fieldsign export          write questions, names, traits or a game's events for other programs
   fieldsign photos FOLDER   add photos of your own to a running hub, named by their files
   fieldsign backup FILE     copy the games and photos, of a hub that runs or is stopped
@@ -60,6 +61,7 @@ var commands = map[string]func(context.Context, []string, io.Writer) error{
 	"key":        runKey,
 	"plates":     runPlates,
 	"paper":      runPaper,
+	"guide":      runGuide,
 	"export":     runExport,
 	"photos":     runPhotos,
 	"backup":     runBackup,

@@ -58,7 +58,25 @@ func (h *hosting) networks() func() []lan {
 	if h.address != "" {
 		return nil
 	}
-	return func() []lan { return ranked(found(), outward()) }
+	only := h.listensOn()
+	return func() []lan { return ranked(served(found(), only), outward()) }
+}
+
+// listensOn is the one address that is served on, or nil for all.
+func (h *hosting) listensOn() net.IP {
+	name, _, _ := net.SplitHostPort(h.listen)
+	if name == "localhost" {
+		return net.IPv4(127, 0, 0, 1)
+	}
+	if ip := net.ParseIP(name); ip != nil && !ip.IsUnspecified() {
+		return ip
+	}
+	return nil
+}
+
+// served are the addresses on which the pages are served.
+func served(list []lan, only net.IP) []lan {
+	return slices.DeleteFunc(list, func(n lan) bool { return only != nil && !only.Equal(net.ParseIP(n.ip)) })
 }
 
 // found are the addresses of all interfaces that are up.

@@ -34,6 +34,26 @@ func TestAddressesAreRanked(t *testing.T) {
 	}
 }
 
+func TestPhonesAreToldWhatIsServed(t *testing.T) {
+	list := []lan{{"eth0", "203.0.113.9"}, {"wlan0", "192.168.1.20"}}
+	for _, tc := range []struct{ listen, want string }{
+		{":7600", "eth0 wlan0"}, {"0.0.0.0:7600", "eth0 wlan0"}, {"[::]:7600", "eth0 wlan0"},
+		{"192.168.1.20:7600", "wlan0"}, {"127.0.0.1:7600", ""}, {"localhost:7600", ""},
+	} {
+		h := &hosting{listen: tc.listen, address: "http://localhost:7600"}
+		var names []string
+		for _, n := range served(slices.Clone(list), h.listensOn()) {
+			names = append(names, n.name)
+		}
+		if got := strings.Join(names, " "); got != tc.want {
+			t.Errorf("--listen %s: phones are told of %q, want %q", tc.listen, got, tc.want)
+		}
+		if alone := strings.Contains(h.warning(), "serves this machine alone"); alone != (tc.want == "") {
+			t.Errorf("--listen %s: %s", tc.listen, h.warning())
+		}
+	}
+}
+
 func TestANetworkThatComesIsNoticed(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		var now []lan

@@ -168,9 +168,9 @@ func (p *papering) read() error {
 	return nil
 }
 
-// setName says from what a set can be had again.
+// setName says from what, with its seed, a set can be had again.
 func setName(roster string, w questions.Wish) string {
-	parts := []string{roster, fmt.Sprintf("seed %d", w.Seed), fmt.Sprintf("%d questions", w.Count)}
+	parts := []string{roster, fmt.Sprintf("%d questions", w.Count)}
 	if w.Difficulty > 0 {
 		parts = append(parts, fmt.Sprintf("difficulty %d", w.Difficulty))
 	}

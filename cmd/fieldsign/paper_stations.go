@@ -20,8 +20,8 @@ func (p *papering) rotate(cat *catalogue.Catalogue, roster catalogue.Roster) err
 	if err != nil {
 		return err
 	}
-	p.quiz.Catalogue = cat
-	p.quiz.Name = fmt.Sprintf("%s, seed %d, %d stations of %d", roster.Name, p.seed, p.stations, p.quiz.PerStation)
+	p.quiz.Catalogue, p.quiz.Seed = cat, p.seed
+	p.quiz.Name = fmt.Sprintf("%s, %d stations of %d", roster.Name, p.stations, p.quiz.PerStation)
 	if p.difficulty > 0 {
 		p.quiz.Name += fmt.Sprintf(", difficulty %d", p.difficulty)
 	}

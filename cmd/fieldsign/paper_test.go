@@ -104,11 +104,41 @@ func TestQuizSheetAsksTheSet(t *testing.T) {
 	}
 }
 
+// setMark is the mark by which sheets and key are matched.
+var setMark = regexp.MustCompile(`\b[A-HJ-NP-Z2-9]{4}\b`)
+
+// With the seed anyone has the questions printed, keys too: what pupils get in
+// their hands doesn't name it.
+func TestASeedIsOnTheKeyAlone(t *testing.T) {
+	t.Parallel()
+	const seed, other = "86420975", "86420976"
+	for kinds, args := range map[string]string{"quiz cards scores": "--roster furbearers --count 12", "cards sheets scores": "--roster furbearers --stations 4 --teams 3"} {
+		name := func(kind, seed string) string {
+			text := strings.Join(onPaper(t, args+" --seed "+seed+" --kind "+kind), " ")
+			if told := strings.Contains(text, seed); told != (kind == "key") {
+				t.Errorf("%s: its %s names the seed: %v", args, kind, told)
+			}
+			_, foot, _ := strings.Cut(text, "set furbearers, ")
+			return setMark.FindString(foot)
+		}
+		mark := name("key", seed)
+		for _, kind := range strings.Fields(kinds) {
+			if got := name(kind, seed); got != mark || mark == "" {
+				t.Errorf("%s: its %s is marked %q, its key %q", args, kind, got, mark)
+			}
+		}
+		if name("key", other) == mark {
+			t.Errorf("%s: another seed has the same mark", args)
+		}
+	}
+}
+
 var pageWords = regexp.MustCompile(`page (\d+) of (\d+)`)
 
 func TestSheetsAreNamedAndNumbered(t *testing.T) {
 	t.Parallel()
 	pages := onPaper(t, "--roster furbearers --count 40 --seed 9 --kind quiz --papers 2 --title Otters")
+	mark := setMark.FindString(pages[0])
 	paper, n, of := "A", 0, 0
 	for i, p := range pages {
 		if n == of && i > 0 {
@@ -122,7 +152,7 @@ func TestSheetsAreNamedAndNumbered(t *testing.T) {
 			t.Errorf("page %d: of %d, before it of %d", i+1, x, of)
 		}
 		of = x
-		if want := "set furbearers, seed 9, 40 questions, paper " + paper; !strings.Contains(p, want) {
+		if want := "set furbearers, 40 questions, " + mark + ", paper " + paper; !strings.Contains(p, want) {
 			t.Errorf("page %d lacks %q", i+1, want)
 		}
 		if n == 1 && (!strings.HasPrefix(p, "Otters, paper "+paper) || !strings.Contains(p, "Team Date")) {
@@ -145,7 +175,7 @@ func TestKeyTellsBothPapers(t *testing.T) {
 	_, rest, _ := strings.Cut(key, "Letters of paper A")
 	lettersA, rest, _ := strings.Cut(rest, "Letters of paper B")
 	lettersB, reasons, _ := strings.Cut(rest, "What lies at the stations")
-	if !strings.Contains(key, "set furbearers, seed 7, 30 questions") {
+	if !strings.Contains(key, "set furbearers, 30 questions, ") || !strings.Contains(key, "Seed 7: ") {
 		t.Error("the key doesn't name its set")
 	}
 	a, b := strings.Fields(lettersA), strings.Fields(lettersB)

@@ -9,7 +9,7 @@ import (
 	"fieldsign/game/season"
 )
 
-const clubs = 200
+const clubs = 200 // for each row of the page
 
 // course is a season as many clubs have it; all are invented.
 type course struct{ animals, meetings, minutes, rest int }
@@ -44,7 +44,7 @@ func (c course) wish() season.Wish {
 }
 
 // known is what each club knows on the day, by one way.
-func known(w season.Wish, l law, by way, seed uint64) []float64 {
+func known(w season.Wish, l law, by way, clubs int, seed uint64) []float64 {
 	out := make([]float64, clubs)
 	for n := range out {
 		c := newClub(w, l, seed+uint64(n))
@@ -86,7 +86,7 @@ func tables(seed uint64) []byte {
 			fmt.Fprintf(&b, "\n**%v.** Teams forget %s.\n\n| Way | What it does | Known | More by the plan |\n| --- | --- | --: | --: |\n", c, l.name)
 			var byPlan []float64
 			for n, by := range ways {
-				got, more := known(c.wish(), l, by, seed), ""
+				got, more := known(c.wish(), l, by, clubs, seed), ""
 				if n == 0 {
 					byPlan = got
 				} else {

@@ -30,11 +30,10 @@ var ways = []way{
 }
 
 func planned(c *club, m season.Meeting, d *diary) (answers []season.Answer) {
-	p, err := season.Make(c.wish, d.held)
+	a, err := season.Next(c.wish, d.held)
 	if err != nil {
 		panic(err) // the settings are ours
 	}
-	a := p.Agendas[0]
 	for _, i := range a.New {
 		c.show(i, m.Day)
 		answers = append(answers, c.ask(i, m.Day))

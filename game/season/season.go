@@ -145,17 +145,10 @@ func Make(w Wish, held []Held) (Plan, error) {
 	if err := w.check(); err != nil {
 		return Plan{}, err
 	}
-	c := newClub(w)
-	last := Day(-1 << 31)
-	for _, h := range slices.SortedFunc(slices.Values(held), func(a, b Held) int { return cmp.Compare(a.Day, b.Day) }) {
-		c.hear(h)
-		last = h.Day
-	}
+	c := newClub(w, held)
 	p := Plan{Agendas: []Agenda{}, Left: []Item{}}
-	for _, m := range w.Meetings {
-		if m.Day > last {
-			p.Agendas = append(p.Agendas, c.fill(m))
-		}
+	for _, m := range c.ahead() {
+		p.Agendas = append(p.Agendas, c.fill(m))
 	}
 	for _, t := range w.Topics {
 		if !c.known[t.Item].Met() {
@@ -167,24 +160,48 @@ func Make(w Wish, held []Held) (Plan, error) {
 	return p, nil
 }
 
+// Next is the agenda of the first meeting that was not held yet. It is what
+// Make says of that one, at a fraction of the work.
+func Next(w Wish, held []Held) (Agenda, error) {
+	if err := w.check(); err != nil {
+		return Agenda{}, err
+	}
+	c := newClub(w, held)
+	ahead := c.ahead()
+	if len(ahead) == 0 {
+		return Agenda{}, ErrNoMeeting
+	}
+	return c.fill(ahead[0]), nil
+}
+
 // club is what a club remembers, as far as it is known.
 type club struct {
 	wish   Wish
+	heard  Day // of the last meeting held
 	known  map[Item]memory.State
-	last   map[Item]Day  // of the last answer
-	missed map[Item]bool // by most, in the last debrief on it
+	last   map[Item]Day // of the last answer
 	alike  map[Item][]Item
 	talent talent
 }
 
-func newClub(w Wish) *club {
-	c := &club{wish: w, known: map[Item]memory.State{}, last: map[Item]Day{}, missed: map[Item]bool{}, alike: map[Item][]Item{}, talent: anyTalent()}
+func newClub(w Wish, held []Held) *club {
+	c := &club{wish: w, heard: -1 << 31, known: map[Item]memory.State{}, last: map[Item]Day{}, alike: map[Item][]Item{}, talent: anyTalent()}
 	for _, p := range w.Alike {
 		a, b := p.items()
 		c.alike[a] = append(c.alike[a], b)
 		c.alike[b] = append(c.alike[b], a)
 	}
+	for _, h := range slices.SortedFunc(slices.Values(held), func(a, b Held) int { return cmp.Compare(a.Day, b.Day) }) {
+		c.hear(h)
+		c.heard = h.Day
+	}
 	return c
+}
+
+// ahead are the meetings after the last one held.
+func (c *club) ahead() []Meeting {
+	at, _ := slices.BinarySearchFunc(c.wish.Meetings, c.heard+1, func(m Meeting, day Day) int { return cmp.Compare(m.Day, day) })
+	return c.wish.Meetings[at:]
 }
 
 // firstRight is the share that is right when an item was just shown. It is an
@@ -212,7 +229,6 @@ func (c *club) expected(i Item, day Day) float64 {
 func (c *club) answer(i Item, day Day, share float64) {
 	c.known[i] = c.after(i, day, share)
 	c.last[i] = day
-	c.missed[i] = false
 }
 
 // guess is the chance of a right answer without knowing: one of four options.
@@ -235,7 +251,6 @@ func (c *club) hear(h Held) {
 		share := (knew + doubted*c.expected(a.Item, h.Day)) / (float64(a.Of) + doubted)
 		c.measure(a.Item, h.Day, share)
 		c.answer(a.Item, h.Day, share)
-		c.missed[a.Item] = 2*knew < float64(a.Of)
 	}
 }
 

@@ -161,6 +161,18 @@ func TestTheSameWishGivesTheSamePlan(t *testing.T) {
 	}
 }
 
+func TestTheNextMeetingIsTheFirstOfThePlan(t *testing.T) {
+	w := wish(20, 8, 45)
+	held := Held{0, []Answer{{w.Topics[0].Item, 2, 6}}}
+	next, err := Next(w, []Held{held})
+	if want := made(t, w, held).Agendas[0]; err != nil || !reflect.DeepEqual(next, want) {
+		t.Errorf("%+v (%v), in the plan %+v", next, err, want)
+	}
+	if _, err := Next(w, []Held{{Day: 70}}); !errors.Is(err, ErrNoMeeting) {
+		t.Errorf("after the last meeting: %v", err)
+	}
+}
+
 func TestBadWishesAreRefused(t *testing.T) {
 	for name, tc := range map[string]struct {
 		spoil func(*Wish)

@@ -86,10 +86,11 @@ func TestOutboxGivesUp(t *testing.T) {
 		}
 		_, err = o.Write(frame)
 		o.mu.Lock()
-		if len(o.waiting) > mostFrames || o.size > phoneBacklog {
-			t.Fatalf("%d frames, %d bytes wait", len(o.waiting), o.size)
+		frames, size := len(o.waiting), o.size
+		o.mu.Unlock() // a test that ends with it closes no outbox
+		if frames > mostFrames || size > phoneBacklog {
+			t.Fatalf("%d frames, %d bytes wait", frames, size)
 		}
-		o.mu.Unlock()
 	}
 	if err != errSlow || !o.tooSlow() {
 		t.Fatalf("refused with %v", err)

@@ -121,7 +121,9 @@ type Catalogue struct {
 	Sources []Source
 	Lore    []Lore
 
-	Language Language // of the Vernaculars, the wording and the lore
+	Cautions []Caution
+
+	Language Language // of the Vernaculars, the wording, the lore and the cautions
 
 	traits       map[string]int
 	species      map[string]int

@@ -58,6 +58,7 @@ func Load(dir fs.FS) (*Catalogue, error) {
 	}
 	lore := readLore(dir, known, &f)
 	readLoreEvidence(dir, sources, lore, &f)
+	cautions := readCautions(dir, known, species, &f)
 	readings := readEvidence(dir, traits, sources, species, &f)
 	if err := f.err(); err != nil {
 		return nil, err
@@ -70,9 +71,9 @@ func Load(dir fs.FS) (*Catalogue, error) {
 	if c.rest(readings, &f); len(f) > 0 {
 		return nil, f.err()
 	}
-	c.Lore = lore
+	c.Lore, c.Cautions = lore, cautions
 	c.translations = map[Language]translation{}
-	c.translate(Spanish, readTranslation(dir, Spanish, traits, list, lore))
+	c.translate(Spanish, c.readTranslation(dir, Spanish, traits))
 	return c, nil
 }
 

@@ -17,6 +17,7 @@ type translation struct {
 	labels   map[string]string
 	articles map[string]string // by species
 	lore     map[string][2]string
+	cautions map[string]string
 	faults   faults
 	whole    *Catalogue // with these words; nil where they have faults
 }
@@ -59,6 +60,10 @@ func (c *Catalogue) with(l Language, w translation) *Catalogue {
 		e.Said, e.Told = w.lore[e.Name][0], w.lore[e.Name][1]
 		out.Lore = append(out.Lore, e)
 	}
+	for _, e := range c.Cautions {
+		e.Says = w.cautions[e.ID]
+		out.Cautions = append(out.Cautions, e)
+	}
 	return out
 }
 
@@ -79,11 +84,12 @@ func (c *Catalogue) Untold(l Language) error {
 // Faults lists all that the sheets of a language lack, each a Fault.
 func (c *Catalogue) Faults(l Language) []error { return c.translations[l].faults }
 
-func readTranslation(dir fs.FS, l Language, traits []Trait, species []Species, lore []Lore) translation {
-	w := translation{wordings: map[string]Wording{}, labels: map[string]string{}, articles: map[string]string{}, lore: map[string][2]string{}}
+func (c *Catalogue) readTranslation(dir fs.FS, l Language, traits []Trait) translation {
+	w := translation{wordings: map[string]Wording{}, labels: map[string]string{}, articles: map[string]string{}, lore: map[string][2]string{}, cautions: map[string]string{}}
 	w.readTraits(dir, l, traits)
-	w.readSpecies(dir, l, species)
-	w.readLore(dir, l, lore)
+	w.readSpecies(dir, l, c.Species)
+	w.readLore(dir, l, c.Lore)
+	w.readCautions(dir, l, c.Cautions)
 	return w
 }
 

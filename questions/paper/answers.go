@@ -15,8 +15,12 @@ func (d *document) answers(q Quiz) error {
 	if err != nil {
 		return err
 	}
-	blocks := []block{stack(1.5, d.words(face{"B", 18}, w, d.say("Answer key: %s", q.Title)),
-		d.words(plain, w, d.say("Set %s. Keep it apart from the sheets and cards.", q.Name)))}
+	head := []block{d.words(face{"B", 18}, w, d.say("Answer key: %s", q.Title)),
+		d.words(plain, w, d.say("Set %s. Keep it apart from the sheets and cards.", q.named()))}
+	if q.Seed > 0 {
+		head = append(head, d.words(plain, w, d.say("Seed %d: with it anyone can have these questions printed.", q.Seed)))
+	}
+	blocks := []block{stack(1.5, head...)}
 	for _, v := range versions {
 		if slices.ContainsFunc(v.asked, func(a asked) bool { return !a.Typed }) {
 			blocks = append(blocks, d.letters(v, w))
@@ -27,7 +31,7 @@ func (d *document) answers(q Quiz) error {
 		return err
 	}
 	blocks = append(blocks, list...)
-	return d.flow(d.say("key to set %s", q.Name), 2.5, append(blocks, d.reasons(q, versions, w)...))
+	return d.flow(d.say("key to set %s", q.named()), 2.5, append(blocks, d.reasons(q, versions, w)...))
 }
 
 // letters are the keys of a paper, ten in a row.

@@ -10,6 +10,8 @@ import (
 	"golang.org/x/image/font/gofont/goitalic"
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/sfnt"
+
+	"fieldsign/questions"
 )
 
 // Page sizes in mm, upright.
@@ -31,6 +33,10 @@ type document struct {
 	size   fpdf.SizeType
 	glyphs *sfnt.Font // which letters there are
 	voice
+
+	pageOf map[string]int // by title
+	links  map[string]int
+	arts   map[questions.PlateRef]*drawing // of a guide, as they were read
 }
 
 func newDocument(size string) (*document, error) {
@@ -50,7 +56,7 @@ func newDocument(size string) (*document, error) {
 	pdf.AddUTF8FontFromBytes("Go", "B", gobold.TTF)
 	pdf.AddUTF8FontFromBytes("Go", "I", goitalic.TTF)
 	glyphs, err := sfnt.Parse(goregular.TTF)
-	return &document{pdf: pdf, size: s, glyphs: glyphs}, err
+	return &document{pdf: pdf, size: s, glyphs: glyphs, pageOf: map[string]int{}, links: map[string]int{}, arts: map[questions.PlateRef]*drawing{}}, err
 }
 
 // page begins a page and returns its width and height.

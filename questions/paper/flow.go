@@ -14,6 +14,10 @@ type block struct {
 	w, h  float64
 	sized bool // holds a drawing, so the page needs the check line
 	draw  func(x, y float64)
+
+	title string // of what begins here, as bookmarks and a list of contents have it
+	under int    // how deep the title stands
+	fresh bool   // begins a page
 }
 
 // stack sets blocks one under another.
@@ -139,7 +143,7 @@ func paginate(blocks []block, gap, height float64) ([][]placed, error) {
 		if b.h > height {
 			return nil, fmt.Errorf("%s is too long for a page: it takes %.0f mm of %.0f; shorten its words", b.what, b.h, height)
 		}
-		if y+b.h > height {
+		if y+b.h > height || b.fresh && y > 0 {
 			pages, y = append(pages, nil), 0
 		}
 		last := len(pages) - 1
@@ -166,15 +170,41 @@ func (d *document) flow(name string, gap float64, blocks []block) error {
 		return err
 	}
 	for i, page := range pages {
+		for _, b := range page {
+			d.pageOf[b.title] = i + 1
+		}
+	}
+	for i, page := range pages {
 		d.page(false)
 		sized := false
 		for _, b := range page {
+			d.begin(b)
 			b.draw(side, margin+b.y)
 			sized = sized || b.sized
 		}
 		d.nameFoot(side, d.size.Ht-margin, w, sized, name, d.say("page %d of %d", i+1, len(pages)))
 	}
 	return d.pdf.Error()
+}
+
+// begin lets readers jump to what begins with a block.
+func (d *document) begin(b placed) {
+	if b.title == "" {
+		return
+	}
+	d.width(plain, b.title) // sets the font, by which the title's letters are written
+	d.pdf.Bookmark(b.title, b.under, margin+b.y)
+	d.pdf.SetLink(d.linkTo(b.title), margin+b.y, -1)
+}
+
+// linkTo is the link to a title, wherever it will stand.
+func (d *document) linkTo(title string) int {
+	link, made := d.links[title]
+	if !made {
+		link = d.pdf.AddLink()
+		d.links[title] = link
+	}
+	return link
 }
 
 // nameFoot names the set at the foot of a page or card of width w that ends at

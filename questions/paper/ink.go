@@ -12,8 +12,27 @@ func (d *document) draw(art *drawing, x, y, den float64) {
 			ink.words(p)
 			continue
 		}
+		if art.marked(p) {
+			p.look = p.look.marked(art.lineMarks)
+		}
 		ink.path(p)
 	}
+}
+
+// The colours of what is marked: dark enough, and light enough, to differ in grey.
+var (
+	markLine   = colour{true, 0x8a, 0x3a, 0x10}
+	markGround = colour{true, 0xd9, 0xa4, 0x41}
+)
+
+// marked is a look that stands out: a line is drawn in any case, a ground only
+// where there is one and its own colour does not matter.
+func (l look) marked(lineAlone bool) look {
+	l.stroke, l.lineAlpha, l.width = markLine, 1, max(1.8*l.width, .3)
+	if l.fill.painted && !lineAlone {
+		l.fill, l.fillAlpha = markGround, 1
+	}
+	return l
 }
 
 type inker struct {

@@ -2,6 +2,7 @@ package paper
 
 import (
 	"fmt"
+	"hash/fnv"
 	"io"
 	"math/rand/v2"
 	"slices"
@@ -15,9 +16,9 @@ import (
 type Quiz struct {
 	Catalogue  *catalogue.Catalogue
 	Title      string
-	Name       string // of the set, by which sheets and key are matched
+	Name       string // of the set; pupils read it, so it tells no seed
 	Set        []questions.Question
-	Seed       uint64 // of the second paper's order
+	Seed       uint64 // of the questions, and of the second paper's order; 0 where none is known
 	Papers     int    // 1, or 2 in different order
 	PerStation int    // questions on a station card, 1 to 5
 	Teams      int    // rows of the score sheet, and team sheets
@@ -100,6 +101,22 @@ func (q Quiz) check(kind string) error {
 		return fmt.Errorf("nothing is printed as %q: choose from %s", kind, strings.Join(Kinds(), ", "))
 	}
 	return nil
+}
+
+// named is how sheets, cards and key name the set, with a mark of four letters
+// by which they are matched. The mark follows from the questions, in whatever
+// language they are asked.
+func (q Quiz) named() string {
+	const letters = "ABCDEFGHJKLMNPQRSTUVWXYZ23456789" // no I and O beside 1 and 0
+	sum := fnv.New32a()
+	for _, question := range q.Set {
+		fmt.Fprintln(sum, question.Template, question.Test, question.About, question.Key)
+	}
+	var mark []byte
+	for n := sum.Sum32(); len(mark) < 4; n >>= 5 {
+		mark = append(mark, letters[n%32])
+	}
+	return fmt.Sprintf("%s, %s", q.Name, mark)
 }
 
 // asked is a question as a paper asks it.
@@ -196,7 +213,7 @@ func (d *document) quizzes(q Quiz) error {
 const questionGap = 5.
 
 func (d *document) quiz(q Quiz, v version) error {
-	return d.flow(v.label(d.say("set %s", q.Name), d.voice), questionGap, d.quizBlocks(q, v))
+	return d.flow(v.label(d.say("set %s", q.named()), d.voice), questionGap, d.quizBlocks(q, v))
 }
 
 // quizBlocks are the heading and the questions.

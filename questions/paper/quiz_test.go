@@ -49,7 +49,7 @@ func quizOf(t fataler, roster string, w questions.Wish) Quiz {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return Quiz{Catalogue: catalogue.Builtin(), Title: "Review quiz", Name: fmt.Sprintf("%s, seed %d, %d questions", roster, w.Seed, w.Count),
+	return Quiz{Catalogue: catalogue.Builtin(), Title: "Review quiz", Name: fmt.Sprintf("%s, %d questions", roster, w.Count),
 		Set: slices.Clone(set), Seed: w.Seed, Papers: 2, PerStation: 3, Teams: 12}
 }
 

@@ -75,7 +75,7 @@ func (d *document) teamSheets(q Quiz) error {
 		d.page(false)
 		body := stack(5, d.teamHead(q, team, w), d.turns(q, team, w))
 		body.draw(side, margin)
-		d.nameFoot(side, d.size.Ht-margin, w, false, d.say("set %s", q.Name), d.say("team sheet %d of %d", team+1, q.Teams))
+		d.nameFoot(side, d.size.Ht-margin, w, false, d.say("set %s", q.named()), d.say("team sheet %d of %d", team+1, q.Teams))
 	}
 	return d.pdf.Error()
 }

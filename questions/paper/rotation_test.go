@@ -18,7 +18,7 @@ func rotatingOf(t *testing.T, stations, each int) Quiz {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return Quiz{Catalogue: catalogue.Builtin(), Title: "Bench", Name: "furbearers, seed 4", Teams: 3, Seconds: 90, Walk: 20}.Rotating(list)
+	return Quiz{Catalogue: catalogue.Builtin(), Title: "Bench", Name: "furbearers", Teams: 3, Seconds: 90, Walk: 20}.Rotating(list)
 }
 
 // The largest round and the smallest fit on their cards, sheets and key.

@@ -31,7 +31,7 @@ func (d *document) scoreSheet(q Quiz) error {
 			s := scores{document: d, carried: first > 0, last: first+across >= len(all), stations: all[first:min(first+across, len(all))],
 				first: team, teams: min(down, q.Teams-team)}
 			s.print(q.Title)
-			d.nameFoot(margin, d.size.Wd-margin, w, false, d.say("set %s", q.Name), d.say("score sheet, page %d of %d", page, pages))
+			d.nameFoot(margin, d.size.Wd-margin, w, false, d.say("set %s", q.named()), d.say("score sheet, page %d of %d", page, pages))
 		}
 	}
 	return d.pdf.Error()

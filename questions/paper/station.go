@@ -110,7 +110,7 @@ func (d *document) stationCards(q Quiz) error {
 		}
 		left := float64(i%2)*half + margin
 		body.draw(left, margin)
-		d.nameFoot(left, d.size.Wd-margin, half-2*margin, body.sized, d.say("set %s", q.Name), d.say("station %d of %d", s.number, len(all)))
+		d.nameFoot(left, d.size.Wd-margin, half-2*margin, body.sized, d.say("set %s", q.named()), d.say("station %d of %d", s.number, len(all)))
 	}
 	return d.pdf.Error()
 }

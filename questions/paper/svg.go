@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"regexp"
 	"slices"
 	"strconv"
@@ -17,6 +18,9 @@ type drawing struct {
 	left, top, w, h float64 // of the view box, in mm
 	parts           []part
 	den             float64 // a plate mm stands for so many real ones; 0: no scale
+
+	marks     []string // of parts to be marked, as plate.PartsOf has them
+	lineMarks bool     // by their lines alone
 }
 
 // part is a path, or words where there is no path.
@@ -35,6 +39,7 @@ type look struct {
 	width                float64
 	fillAlpha, lineAlpha float64
 	dash                 []float64
+	names                []string // of the element and of those around it, the outermost first
 }
 
 // colour is none unless painted.
@@ -119,6 +124,7 @@ func (r *reader) start(e xml.StartElement) error {
 			at[a.Name.Local] = a.Value
 		case a.Name.Local == "data-n":
 			r.sized = r.sized || a.Value == "bar"
+			l.names = append(slices.Clone(l.names), a.Value)
 		case set == nil:
 			return fmt.Errorf("%s=%q of <%s> is not understood", a.Name.Local, a.Value, name)
 		default:
@@ -139,6 +145,58 @@ func (r *reader) start(e xml.StartElement) error {
 		return r.words(at, l)
 	}
 	return nil
+}
+
+// marked reports whether a part bears a name that is to be marked, or lies within
+// one. Of a name of two words the first is that of a group around the second.
+func (d *drawing) marked(p part) bool {
+	return slices.ContainsFunc(d.marks, func(mark string) bool {
+		at := 0
+		for name := range strings.FieldsSeq(mark) {
+			i := slices.IndexFunc(p.look.names[at:], func(names string) bool { return slices.Contains(strings.Fields(names), name) })
+			if i < 0 {
+				return false
+			}
+			at += i + 1
+		}
+		return true
+	})
+}
+
+// bare is a drawing without its words, its ruler and its bar, where it stands for
+// an animal among others: they are too small to read there. The ruler is the path
+// before its numbers, which come before the bar; half of the bar comes after it.
+func (d *drawing) bare() *drawing {
+	out := *d
+	out.parts = nil
+	for i, p := range d.parts {
+		next := i + 1
+		for next < len(d.parts) && d.parts[next].path == nil {
+			next++
+		}
+		ruler := next > i+1 && next < len(d.parts) && d.parts[next].isBar()
+		if p.path != nil && !p.isBar() && !ruler && (i == 0 || !d.parts[i-1].isBar()) {
+			out.parts = append(out.parts, p)
+		}
+	}
+	if len(out.parts) > 0 {
+		out.fit()
+	}
+	return &out
+}
+
+func (p part) isBar() bool { return slices.Contains(p.look.names, "bar") }
+
+// fit makes the box as large as what is drawn.
+func (d *drawing) fit() {
+	left, top, right, bottom := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
+	for _, p := range d.parts {
+		for _, s := range p.path {
+			left, right = min(left, s.end().x), max(right, s.end().x)
+			top, bottom = min(top, s.end().y), max(bottom, s.end().y)
+		}
+	}
+	d.left, d.top, d.w, d.h = left, top, right-left, bottom-top
 }
 
 // box reads the size, which has to be that of the view box in mm.

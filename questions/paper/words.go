@@ -35,7 +35,8 @@ var inSpanish = map[string]string{
 	"Tick one box for each question, or write the name where a line asks for it. The drawings are schematic.": "Marca una casilla en cada pregunta, o escribe el nombre donde hay una línea. Los dibujos son esquemáticos.",
 
 	"Answer key: %s": "Clave de respuestas: %s",
-	"Set %s. Keep it apart from the sheets and cards.": "Conjunto %s. Guárdela lejos de las hojas y las tarjetas.",
+	"Set %s. Keep it apart from the sheets and cards.":          "Conjunto %s. Guárdela lejos de las hojas y las tarjetas.",
+	"Seed %d: with it anyone can have these questions printed.": "Semilla %d: con ella cualquiera puede imprimir estas preguntas.",
 	"key to set %s":                 "clave del conjunto %s",
 	"Letters":                       "Letras",
 	"Letters of paper %s":           "Letras de la hoja %s",

@@ -5,14 +5,15 @@ import (
 	"strings"
 )
 
-// contentMark is how one thing that scat holds is drawn, as a unit curve that
-// is placed here and there.
+// contentMark is how one thing that scat holds is drawn: a unit figure that is
+// placed here and there, its outline first and then the lines on it.
 type contentMark struct {
 	n    int     // how many, when it is the only thing shown
 	size float64 // in parts of the piece's thickness
 	fill string
-	lies bool // along the piece rather than any way
-	draw func(p *pen) curve
+	lies bool    // along the piece rather than any way
+	pale float64 // of its lines, where it is part of the texture; 0: solid
+	draw func(p *pen) []curve
 }
 
 func (m contentMark) turn(p *pen) float64 {
@@ -26,16 +27,31 @@ func (m contentMark) turn(p *pen) float64 {
 func (d *dropping) contents(c curve, part float64) {
 	members := slices.DeleteFunc(slices.Clone(d.shows), func(m string) bool { return contentMarks[m].draw == nil })
 	thick := min(d.thick, .6*d.long)
+	poly := c.flat()
 	for _, m := range members {
 		mark := contentMarks[m]
 		n := max(2, int(part*float64(mark.n)*crowd(len(members))))
 		size := mark.size * thick
 		var cs []curve
-		for _, at := range d.p.scattered(c, n, size*.6) {
-			cs = append(cs, mark.draw(d.p).placed(at, size, size, mark.turn(d.p)))
+		room := slices.DeleteFunc(d.p.scattered(c, 3*n, size*.7), func(at pt) bool { return !roomy(poly, at, .45*size) })
+		for _, at := range room[:min(n, len(room))] {
+			turn := mark.turn(d.p)
+			for _, part := range mark.draw(d.p) {
+				cs = append(cs, part.placed(at, size, size, turn))
+			}
 		}
-		d.p.strokes(cs, style{name: strings.ReplaceAll(m, " ", "-"), weight: light, fill: mark.fill})
+		d.p.strokes(cs, style{name: strings.ReplaceAll(m, " ", "-"), weight: light, fill: mark.fill, pale: mark.pale})
 	}
+}
+
+// roomy reports whether a figure of a radius lies inside a polygon.
+func roomy(poly []pt, at pt, r float64) bool {
+	for i := range 4 {
+		if !inside(poly, at.add(pt{r, 0}.turn(float64(i)*90))) {
+			return false
+		}
+	}
+	return true
 }
 
 // crowd is what share of its marks each thing has, of several.
@@ -46,26 +62,31 @@ func crowd(things int) float64 {
 	return .65
 }
 
-func still(c curve) func(*pen) curve { return func(*pen) curve { return c } }
+func still(cs ...curve) func(*pen) []curve { return func(*pen) []curve { return cs } }
 
 var contentMarks = map[string]contentMark{
-	"hair": {16, .30, "", true, func(p *pen) curve {
+	"hair": {13, .30, "", true, 0, func(p *pen) []curve {
 		b := .16 * p.rng.NormFloat64()
-		return line(-1.1, .3+b, -.4, .05-b, .5, b-.1, 1.1, -.35)
+		return []curve{line(-1.1, .3+b, -.4, .05-b, .5, b-.1, 1.1, -.35)}
 	}},
-	"bone":           {9, .30, paper, false, still(loop(-.7, -.12, -.7, -.12, .5, -.3, .8, .05, .8, .05, .3, .22, -.5, .2))},
-	"fish scales":    {64, .30, paper, false, still(line(-.45, .1, -.4, -.35, 0, -.5, .4, -.35, .45, .1, 0, .35, -.45, .1))},
-	"crayfish shell": {10, .34, "#e6b9a0", false, still(loop(-.6, .3, -.6, .3, -.35, -.4, .1, -.55, .65, -.2, .65, -.2, .3, .1, .1, .4, .1, .4))},
-	"insect parts":   {14, .22, "#8d8270", false, still(loop(-.5, .3, -.2, -.25, .5, -.4, .5, -.4, .35, .1, -.1, .4))},
-	"seeds":          {26, .17, ink, false, still(loop(0, -.42, .26, -.05, .15, .36, -.15, .36, -.26, -.05))},
-	"wood fibre":     {26, .20, "#f0e4c8", false, still(loop(-.7, -.14, -.7, -.14, .7, -.2, .7, -.2, .65, .16, .65, .16, -.6, .2, -.6, .2))},
-	"grass": {15, .13, "#efe6c9", true, func(p *pen) curve {
+	"bone": {5, .40, paper, true, 0, still(loop(-.62, -.10, -.72, -.26, -.92, -.22, -.90, 0, -.94, .18, -.76, .26, -.62, .11, 0, .08, .62, .11, .76, .26, .94, .18, .88, 0, .94, -.2, .74, -.26, .62, -.10, 0, -.08))},
+	"fish scales": {17, .44, "#e3e6e2", false, 0, still(loop(-.44, .34, -.44, .34, -.50, -.02, -.34, -.38, 0, -.50, .34, -.38, .50, -.02, .44, .34, .44, .34, .20, .42, 0, .36, -.20, .42),
+		line(-.22, .08, -.18, -.16, 0, -.24, .18, -.16, .22, .08))},
+	"crayfish shell": {7, .46, "#d99a80", false, 0, still(loop(-.62, .12, -.5, -.18, -.1, -.34, .3, -.30, .66, -.10, .66, -.10, .3, -.08, .12, .02, .12, .02, .4, .10, .56, .26, .56, .26, .2, .32, -.2, .28, -.5, .26))},
+	"insect parts": {11, .26, "#8d8270", false, 0, still(loop(-.55, .02, -.25, -.27, .25, -.27, .58, 0, .25, .24, -.25, .24), line(-.5, .01, 0, -.03, .52, 0),
+		line(-.1, .24, .06, .5, .06, .5, .34, .62))},
+	"seeds": {22, .17, ink, false, 0, still(loop(0, -.42, .26, -.05, .15, .36, -.15, .36, -.26, -.05))},
+	"wood fibre": {46, .24, "#e9dcbd", false, .55, func(p *pen) []curve {
+		long, bow := lerp(.35, .95, p.rng.Float64()), .1*p.rng.NormFloat64()
+		return []curve{loop(-long, -.06, -long, -.06, -.4*long, -.17+bow, long, -.10, long, -.10, .75*long, .12, .75*long, .12, -.5*long, .15+bow)}
+	}},
+	"grass": {15, .13, "#efe6c9", true, .8, func(p *pen) []curve {
 		b := .12 * p.rng.NormFloat64()
-		return loop(-1, -.06, -1, -.06, 0, b-.1, 1, -.05, 1, -.05, 1, .08, 1, .08, 0, b+.06, -1, .1, -1, .1)
+		return []curve{loop(-1, -.06, -1, -.06, 0, b-.1, 1, -.05, 1, -.05, 1, .08, 1, .08, 0, b+.06, -1, .1, -1, .1)}
 	}},
-	"plant fibre":      {26, .22, "", true, func(p *pen) curve { return line(-.7, .05, .1, .2*p.rng.NormFloat64(), .7, 0) }},
-	"feathers":         {7, .34, "", false, still(line(-.9, .2, .8, -.2, .2, -.4, .2, -.4, .45, -.12, .1, .3, .1, .3, .1, -.04, -.3, -.3, -.3, -.3, -.15, .02, -.4, .4))},
-	"soil":             {30, .09, ink, false, still(loop(0, -.2, .2, 0, 0, .2, -.2, 0))},
-	"acorn shell":      {6, .34, "#b98f5e", false, still(loop(-.6, .35, -.55, -.25, 0, -.55, .55, -.25, .6, .35, .6, .35, .1, .1, -.6, .35))},
-	"porcupine quills": {8, .7, paper, true, still(loop(-.8, -.04, .6, -.05, .9, 0, .9, 0, .6, .05, -.8, .04))},
+	"plant fibre":      {26, .22, "", true, 0, func(p *pen) []curve { return []curve{line(-.7, .05, .1, .2*p.rng.NormFloat64(), .7, 0)} }},
+	"feathers":         {7, .34, "", false, 0, still(line(-.9, .2, .8, -.2, .2, -.4, .2, -.4, .45, -.12, .1, .3, .1, .3, .1, -.04, -.3, -.3, -.3, -.3, -.15, .02, -.4, .4))},
+	"soil":             {34, .05, ink, false, .6, still(loop(0, -.2, .2, 0, 0, .2, -.2, 0))},
+	"acorn shell":      {6, .34, "#b98f5e", false, 0, still(loop(-.6, .35, -.55, -.25, 0, -.55, .55, -.25, .6, .35, .6, .35, .1, .1, -.6, .35))},
+	"porcupine quills": {8, .7, paper, true, 0, still(loop(-.8, -.04, .6, -.05, .9, 0, .9, 0, .6, .05, -.8, .04))},
 }

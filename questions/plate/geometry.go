@@ -1,7 +1,6 @@
 package plate
 
 import (
-	"cmp"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -231,24 +230,3 @@ func steps(n int) []float64 {
 }
 
 func lerp(a, b, t float64) float64 { return a + (b-a)*t }
-
-// hull is the convex ring about some points.
-func hull(pts []pt) curve {
-	pts = slices.Clone(pts)
-	slices.SortFunc(pts, func(a, b pt) int { return cmp.Or(cmp.Compare(a.x, b.x), cmp.Compare(a.y, b.y)) })
-	half := func(pts []pt) []pt {
-		var out []pt
-		for _, q := range pts {
-			for len(out) > 1 && turnsRight(out[len(out)-2], out[len(out)-1], q) {
-				out = out[:len(out)-1]
-			}
-			out = append(out, q)
-		}
-		return out[:max(0, len(out)-1)]
-	}
-	lower := half(pts)
-	slices.Reverse(pts)
-	return curve{append(lower, half(pts)...), true}
-}
-
-func turnsRight(a, b, c pt) bool { return (b.x-a.x)*(c.y-a.y)-(b.y-a.y)*(c.x-a.x) <= 0 }

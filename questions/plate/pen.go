@@ -366,8 +366,10 @@ func rulerSteps(cm float64) (tick, number float64) {
 		return .1, 1
 	case cm <= 30:
 		return .5, 5
-	case cm <= 150:
+	case cm <= 75:
 		return 1, 10
+	case cm <= 150:
+		return 2, 20
 	}
 	return 10, 50
 }

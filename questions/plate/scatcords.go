@@ -45,7 +45,7 @@ func (d *dropping) cord() {
 		d.looks = "a cord of even thickness broken off bluntly, and two short pieces of it"
 		bend = .25
 	case "bent":
-		d.looks, bend = "a plain cord, strongly bent, and a shorter piece beside it", 1.5
+		d.looks, bend = "a plain cord, strongly bent, and a shorter piece beside it", 1.1
 	}
 	c := d.roundedCord(steps(13), bend, func(t float64) float64 { return 1 + .07*math.Sin(9*t) })
 	d.creases(c, cuts, .35)
@@ -119,30 +119,38 @@ func (d *dropping) twistedCord() {
 	d.shortPiece(.36)
 }
 
-// fold is a second cord that lies bent double, its ends side by side.
+// fold is a second cord that is bent double, one half lying across the other.
 func (d *dropping) fold() {
-	long, r := .52*d.long, .62*d.thick
-	at := pt{.18 * d.long, d.p.space.hi.y + .8*d.thick}
-	var centre []pt
+	long, r := .50*d.long, .80*d.thick
+	at := pt{.14 * d.long, d.p.space.hi.y + .95*d.thick}
+	var under, over []pt
 	for i := range 12 {
-		centre = append(centre, pt{lerp(-.1, 1, float64(i)/11) * long, 0})
+		t := float64(i) / 11
+		under = append(under, at.add(pt{t * long, .35 * d.thick * math.Sin(5*t)}))
 	}
-	for i := 1; i < 6; i++ {
-		way := pt{0, -r}.turn(float64(i) * 30)
-		centre = append(centre, pt{long, r}.add(way))
+	end := under[len(under)-1]
+	for i := 1; i <= 5; i++ {
+		under = append(under, end.add(pt{0, r}).add(pt{0, -r}.turn(float64(i)*30)))
 	}
-	for i := range 10 {
-		centre = append(centre, pt{lerp(1, .1, float64(i)/9) * long, 2 * r})
+	from := under[len(under)-1]
+	for i := range 12 {
+		t := float64(i) / 11
+		over = append(over, from.add(pt{-.82 * long * t, .22*d.thick*math.Sin(6*t) - 1.25*r*t*t + .5*r*t}))
 	}
-	end := endShape("tapered")
-	c := tube(centre, func(t float64) float64 { return .46 * d.thick * (1 + .09*math.Sin(2*math.Pi*11*t)) * end(t) })
-	d.piece("extra", c.mapped(at.add))
+	d.limb(under, func(t float64) float64 { return min(1, .15+4*t) })
+	d.limb(over, func(t float64) float64 { return min(1, .15+3*(1-t), .80+2*t) })
+}
+
+// limb is a part of a folded cord, with the turns that wind round it.
+func (d *dropping) limb(centre []pt, swell func(t float64) float64) {
+	radius := func(t float64) float64 { return .46 * d.thick * (1 + .08*math.Sin(40*t)) * swell(t) }
+	d.piece("extra", tube(centre, radius).shaken(d.p.rng, d.rough*d.thick*.4))
 	var turns []curve
-	for i := range 9 {
-		x := lerp(.05, .9, float64(i)/8) * long
-		for _, y := range []float64{0, 2 * r} {
-			turns = append(turns, curve{pts: []pt{at.add(pt{x, y - .36*d.thick}), at.add(pt{x + .45*d.thick, y + .36*d.thick})}})
-		}
+	for i := 1; i+1 < len(centre); i++ {
+		way := centre[i+1].sub(centre[i-1])
+		way = way.times(radius(float64(i)/float64(len(centre)-1)) / way.norm())
+		side := pt{-way.y, way.x}
+		turns = append(turns, curve{pts: []pt{centre[i].sub(side.times(.9)).sub(way.times(.5)), centre[i], centre[i].add(side.times(.9)).add(way.times(.5))}})
 	}
 	d.p.strokes(turns, style{weight: light, pale: .85})
 }

@@ -1,6 +1,10 @@
 package plate
 
-import "math"
+import (
+	"math"
+	"slices"
+	"strings"
+)
 
 func (d *dropping) pat() {
 	d.flat = true
@@ -28,31 +32,18 @@ func (d *dropping) pat() {
 	d.body(c)
 }
 
+// loose is what hardly holds together: a ragged mass, crumbs of it and what fell out.
 func (d *dropping) loose() {
-	d.flat = true
-	d.looks = "loose and shapeless, spread on the ground, with splashes beside it"
-	if d.shape == "spraint" {
-		d.looks = "a loose heap with hardly any form"
-		d.rough = .2
-		defer d.spill()
-	}
-	var pts []pt
-	const n = 22
-	for i := range n {
-		a := float64(i) / n * 2 * math.Pi
-		r := .5 * (1 + .09*math.Sin(4*a+.4) + .10*math.Sin(2*a+1) + .05*math.Sin(7*a) + .025*d.p.rng.NormFloat64())
-		pts = append(pts, pt{r * math.Cos(a), r * math.Sin(a)})
-	}
-	c := d.sized(curve{pts, true})
-	inner := c.mapped(func(p pt) pt { return pt{.5*d.long + (p.x-.5*d.long)*.55, p.y*.5 + .04*d.thick} })
-	core := inner.mapped(func(p pt) pt { return pt{.46*d.long + (p.x-.46*d.long)*.5, p.y*.45 + .02*d.thick} })
-	d.marks = append(d.marks, curve{pts: inner.pts[:n/2+2]}, curve{pts: inner.pts[n/2+4:]}, curve{pts: core.pts[3 : n-4]})
-	for range 4 {
-		at := pt{d.long * lerp(.08, .95, d.p.rng.Float64()), d.thick * (.72 + .12*d.p.rng.Float64())}
-		size := d.thick * lerp(.05, .13, d.p.rng.Float64())
-		d.piece("extra", ovalUnit.shaken(d.p.rng, .06).placed(at, size*1.5, size, 15))
-	}
+	d.looks = "a loose heap with hardly any form"
+	d.rough, d.ends = .16, "blunt"
+	c := d.roundedCord(steps(18), .35, func(t float64) float64 { return 1 + .10*math.Sin(23*t) + .08*math.Sin(41*t+1) })
 	d.body(c)
+	under := d.p.space.hi.y
+	for _, crumb := range []struct{ x, long, thick float64 }{{.20, .9, .6}, {.45, .6, .45}, {.66, 1.1, .6}} {
+		lump := ovalUnit.shaken(d.p.rng, .07).placed(pt{crumb.x * d.long, under + .45*d.thick}, crumb.long*d.thick, crumb.thick*d.thick, 14*d.p.rng.NormFloat64())
+		d.piece("extra", lump)
+	}
+	d.spill(under)
 }
 
 // cappedTube is a bird's: white at one end.
@@ -63,7 +54,7 @@ func (d *dropping) cappedTube() {
 	}
 	bend := .5
 	if d.shape == "bent" {
-		d.looks, bend = "a slim tube bent like a bow, and a second one", 1.9
+		d.looks, bend = "a slim tube bent like a bow, and a second one", 1.3
 	}
 	c := d.roundedCord(steps(14), bend, func(t float64) float64 { return 1 + .05*math.Sin(11*t) })
 	d.unshadedBeyond = .78 * d.long
@@ -77,24 +68,41 @@ func (d *dropping) cappedTube() {
 // hook is the gobbler's, bent like a J, and beside it the hen's spiral heap.
 func (d *dropping) hook() {
 	d.looks = "a tube whose end is bent back like a J, and a small spiral heap"
-	shaft := d.long - 1.1*d.thick
+	r := .92 * d.thick
+	shaft := d.long - r - .5*d.thick
 	var centre []pt
-	for _, t := range steps(9) {
-		centre = append(centre, pt{t * shaft, .06 * d.thick * math.Sin(3*t)})
+	for _, t := range steps(15) {
+		centre = append(centre, pt{t * shaft, .07 * d.thick * math.Sin(4*t)})
 	}
-	for i := 1; i <= 8; i++ {
-		a := float64(i) / 8 * 1.12 * math.Pi
-		centre = append(centre, pt{shaft + .62*d.thick*math.Sin(a), -.80 * d.thick * (1 - math.Cos(a))})
+	for i := 1; i <= 12; i++ {
+		a := float64(i) / 12 * 1.15 * math.Pi
+		centre = append(centre, pt{shaft + r*math.Sin(a), -r * (1 - math.Cos(a))})
 	}
-	end := endShape("blunt")
-	c := tube(centre, func(t float64) float64 { return d.thick / 2 * end(t) * (1 + .04*math.Sin(14*t)) })
+	end := endShape("rounded")
+	radius := func(t float64) float64 {
+		return d.thick / 2 * min(end(min(.5, 4*t)), end(max(.5, 3*t-2))) * (1 - .12*t + .03*math.Sin(16*t))
+	}
+	c := tube(centre, radius)
 	b := box{}.with(c.flat()...)
 	chord := thickest(curve{pts: leftOf(c.polyline(32), .55*d.long), closed: true}.pts)
-	c = c.mapped(func(q pt) pt { return pt{(q.x - b.lo.x) * d.long / b.w(), q.y * d.thick / chord} })
+	to := func(q pt) pt { return pt{(q.x - b.lo.x) * d.long / b.w(), q.y * d.thick / chord} }
+	c = c.mapped(to)
 	d.piece("body", c)
 	d.contents(c, 1)
-	d.hookCap(c)
-	d.spiral(pt{.42 * d.long, d.p.space.hi.y + 2.3*d.thick})
+	const part = 7 // of its points: the end that is white
+	whole := wayAlong(centre)
+	cap := tube(centre[:part], func(t float64) float64 { return radius(t * wayAlong(centre[:part]) / whole) })
+	d.p.stroke(cap.mapped(to), style{name: "cap", fill: "#ffffff", weight: light})
+	d.coil(pt{.40 * d.long, d.p.space.hi.y + 1.9*d.thick})
+}
+
+// wayAlong is the length of a line of points.
+func wayAlong(pts []pt) float64 {
+	way := 0.
+	for i := 1; i < len(pts); i++ {
+		way += pts[i].sub(pts[i-1]).norm()
+	}
+	return way
 }
 
 // leftOf are the points left of x.
@@ -108,59 +116,86 @@ func leftOf(pts []pt, x float64) []pt {
 	return out
 }
 
-// hookCap whitens the straight end of the J.
-func (d *dropping) hookCap(c curve) {
-	flipped := c.mapped(func(q pt) pt { return pt{-q.x, q.y} })
-	d.unshadedBeyond = -.17 * d.long
-	var tube []pt
-	for _, q := range flipped.polyline(4) {
-		if q.x > d.unshadedBeyond && math.Abs(q.y) < d.thick {
-			tube = append(tube, pt{-q.x, q.y})
+// coil is a cord wound to a heap, seen obliquely: the rear half of each turn
+// first, the inner turns on top.
+func (d *dropping) coil(at pt) {
+	shape := endShape("rounded")
+	for turn := range 5 {
+		var centre []pt
+		for i := range 11 {
+			a := (float64(turn) + lerp(-.08, 1.08, float64(i)/10)) * math.Pi
+			r := d.thick * (1.38 - .26*a/math.Pi)
+			centre = append(centre, at.add(pt{-r * math.Cos(a), -.58*r*math.Sin(a) - .17*d.thick*a/math.Pi}))
 		}
+		d.piece("extra", tube(centre, func(t float64) float64 { return .33 * d.thick * shape(t) }).shaken(d.p.rng, .012*d.thick))
 	}
-	d.unshadedBeyond = 0
-	d.p.stroke(hull(tube), style{name: "cap", fill: "#ffffff", weight: light})
-}
-
-// spiral is a coil seen from the side, each turn smaller than the one below.
-func (d *dropping) spiral(at pt) {
-	for i, w := range []float64{1.25, 1.0, .72, .42} {
-		y := at.y - float64(i)*.42*d.thick
-		ring := ovalUnit.placed(pt{at.x + .06*d.thick*float64(i%2), y}, w*1.5*d.thick, .62*d.thick, 0).shaken(d.p.rng, .02*d.thick)
-		d.piece("extra", ring)
-	}
-	d.p.stroke(ovalUnit.placed(pt{at.x, at.y - 1.42*d.thick}, .5*d.thick, .34*d.thick, 0).shaken(d.p.rng, .015*d.thick), style{name: "cap", fill: "#ffffff", weight: light})
+	d.p.stroke(ovalUnit.placed(at.add(pt{.05, -.92}.times(d.thick)), .62*d.thick, .34*d.thick, -8).shaken(d.p.rng, .015*d.thick), style{name: "cap", fill: "#ffffff", weight: light})
 }
 
 // castPellet lies beside the splash: felt of hair with bones in it.
 func (d *dropping) castPellet() {
-	d.looks = "a pale splash, and beside it a felted oval lump in which bones and a small jaw show"
-	d.flat = true
-	splash := ovalUnit.placed(pt{1.45 * d.long, .1 * d.thick}, .7*d.long, 1.1*d.thick, 20).shaken(d.p.rng, .06*d.thick)
-	d.p.stroke(splash, style{name: "extra", fill: "#ffffff", weight: light})
-	for _, at := range []pt{{1.25, 1.0}, {1.7, .95}, {1.95, .3}, {1.1, -.75}} {
-		size := d.thick * lerp(.06, .14, d.p.rng.Float64())
-		d.p.stroke(ovalUnit.placed(pt{at.x * d.long, at.y * d.thick * .8}, 1.5*size, size, 30), style{name: "extra", fill: "#ffffff", weight: light})
-	}
-	d.flat = false
+	d.looks = "a pale splash, and beside it a felted oval lump in which bones and a small skull show"
+	d.splash(pt{1.52 * d.long, .1 * d.thick})
 	c := d.sized(barrelPellet.shaken(d.p.rng, .025))
 	d.ends, d.rough = "", .08
 	d.piece("body", c)
 	d.p.fuzz(c, 1.1)
 	d.contents(c, 1)
-	jaw := line(-.5, -.1, -.2, .1, .15, .12, .42, -.05, .5, -.35, .4, -.42, .3, -.15, .1, -.02, -.2, -.04, -.5, -.1).placed(pt{.42 * d.long, -.08 * d.thick}, .4*d.thick, .4*d.thick, -15)
-	d.p.stroke(jaw, style{name: "bone", fill: paper, weight: light})
-	d.p.stroke(line(-.5, .06, -.5, -.1, -.38, -.02, .38, 0, .5, -.1, .5, .1, .38, .07, -.38, .06).placed(pt{.72 * d.long, .2 * d.thick}, .5*d.thick, .5*d.thick, 40), style{name: "bone", fill: paper, weight: light})
+	for _, bone := range []struct {
+		parts []curve
+		at    pt
+		size  float64
+		deg   float64
+	}{{mouseSkull, pt{.33, -.06}, .56, -12}, {mouseJaw, pt{.62, .20}, .40, 16}, {[]curve{longBone}, pt{.74, -.16}, .44, 52}, {[]curve{longBone}, pt{.20, .27}, .30, -24}} {
+		var cs []curve
+		for _, part := range bone.parts {
+			cs = append(cs, part.placed(pt{bone.at.x * d.long, bone.at.y * d.thick}, bone.size*d.thick, bone.size*d.thick, bone.deg))
+		}
+		d.p.strokes(cs, style{name: "bone", fill: paper, weight: light})
+	}
 }
 
-// spill are scales that have come away from a loose heap.
-func (d *dropping) spill() {
-	var cs []curve
-	b := d.p.space
-	for range 16 {
-		at := pt{lerp(b.lo.x, b.hi.x, d.p.rng.Float64()), b.hi.y + d.thick*lerp(.05, .55, d.p.rng.Float64())}
-		size := .30 * d.thick
-		cs = append(cs, contentMarks["fish scales"].draw(d.p).placed(at, size, size, 360*d.p.rng.Float64()))
+var (
+	mouseSkull = []curve{loop(-.62, .06, -.58, -.14, -.36, -.25, -.10, -.24, .16, -.20, .42, -.13, .64, -.05, .64, .04, .42, .08, .26, .09, .06, .10, -.10, .16, -.30, .22, -.52, .18),
+		loop(-.02, -.10, .10, -.12, .18, -.03, .08, .03, -.02, -.01), line(.62, .02, .68, .14, .58, .24), line(-.30, .08, -.12, .06, .08, .08)}
+	mouseJaw = []curve{loop(-.55, -.30, -.42, -.10, -.55, .16, -.30, .14, .05, .22, .35, .10, .58, -.16, .58, -.16, .34, -.04, .05, -.02, -.16, -.08, -.36, -.32), line(-.06, -.03, .18, -.06)}
+	longBone = loop(-.46, -.06, -.54, -.14, -.60, -.04, -.56, .02, -.60, .10, -.50, .13, -.44, .05, .44, .04, .50, .12, .58, .08, .56, 0, .60, -.08, .50, -.13, .44, -.04)
+)
+
+// splash is liquid that dried white, run out to one side, with drops about it.
+func (d *dropping) splash(at pt) {
+	white := style{name: "extra", fill: "#ffffff", weight: light}
+	var pts []pt
+	for i := range 20 {
+		a := float64(i) / 20 * 2 * math.Pi
+		r := .5 + .07*math.Sin(3*a+1) + float64(i%2)*lerp(.0, .10, d.p.rng.Float64())
+		pts = append(pts, at.add(pt{.62 * d.long * r * math.Cos(a), .95 * d.thick * r * math.Sin(a)}))
 	}
-	d.p.strokes(cs, style{name: "fish-scales", weight: light, fill: paper})
+	d.p.stroke(curve{pts, true}, white)
+	for i := range 9 {
+		a := float64(i)*.7 + .2*d.p.rng.NormFloat64()
+		size := d.thick * lerp(.05, .13, d.p.rng.Float64())
+		out := at.add(pt{.46 * d.long * math.Cos(a), .72 * d.thick * math.Sin(a)})
+		d.p.stroke(ovalUnit.placed(out, 1.7*size, size, a*180/math.Pi), white)
+	}
+}
+
+// spill are scales and bones that have come away from a loose heap.
+func (d *dropping) spill(under float64) {
+	for _, what := range []string{"fish scales", "bone"} {
+		if !slices.Contains(d.shows, what) {
+			continue
+		}
+		mark := contentMarks[what]
+		size := mark.size * d.thick
+		var cs []curve
+		for i := range 5 {
+			at := pt{d.long * (.06 + .2*float64(i) + .05*d.p.rng.Float64()), under + d.thick*lerp(.15, .9, d.p.rng.Float64())}
+			turn := 360 * d.p.rng.Float64()
+			for _, part := range mark.draw(d.p) {
+				cs = append(cs, part.placed(at, size, size, turn))
+			}
+		}
+		d.p.strokes(cs, style{name: strings.ReplaceAll(what, " ", "-"), weight: light, fill: mark.fill})
+	}
 }

@@ -52,13 +52,13 @@ func (d *dropping) markName() string {
 }
 
 var (
-	nippledPellet = loop(-.44, 0, -.49, -.16, -.47, -.34, -.33, -.47, -.08, -.5, .18, -.44, .35, -.25, .42, -.10, .5, -.03, .5, -.03, .5, .03, .5, .03,
-		.42, .10, .35, .25, .18, .44, -.08, .5, -.33, .47, -.47, .34, -.49, .16)
+	nippledPellet = loop(-.475, 0, -.485, -.18, -.42, -.38, -.24, -.48, 0, -.5, .22, -.43, .36, -.28, .43, -.10, .5, -.035, .5, .035,
+		.43, .10, .36, .28, .22, .43, 0, .5, -.24, .48, -.42, .38, -.485, .18)
 	bulletPellet = loop(-.47, 0, -.5, -.22, -.42, -.43, -.15, -.5, .15, -.46, .38, -.28, .5, 0, .38, .28, .15, .46, -.15, .5, -.42, .43, -.5, .22)
-	bellPellet   = loop(-.42, 0, -.5, -.22, -.48, -.45, -.36, -.5, -.16, -.42, .10, -.40, .32, -.27, .44, -.10, .5, 0, .5, 0, .44, .10, .32, .27, .10, .40,
-		-.16, .42, -.36, .5, -.48, .45, -.5, .22)
+	bellPellet   = loop(-.42, 0, -.46, -.24, -.46, -.42, -.36, -.49, -.20, -.46, .02, -.42, .24, -.32, .39, -.14, .5, 0, .39, .14, .24, .32, .02, .42,
+		-.20, .46, -.36, .49, -.46, .42, -.46, .24)
 	barrelPellet = loop(-.5, 0, -.46, -.25, -.31, -.42, 0, -.5, .31, -.42, .46, -.25, .5, 0, .46, .25, .31, .42, 0, .5, -.31, .42, -.46, .25)
-	kidneyPellet = loop(-.5, .02, -.44, -.32, -.20, -.5, .10, -.5, .38, -.38, .5, -.05, .44, .32, .26, .47, .08, .36, -.06, .33, -.20, .45, -.38, .40)
+	kidneyPellet = loop(-.5, 0, -.43, -.32, -.20, -.49, .10, -.5, .38, -.38, .5, -.04, .44, .30, .24, .47, .02, .445, -.20, .47, -.41, .33)
 	pelletShapes = map[string]curve{"nippled": nippledPellet, "bullet": bulletPellet, "bell": bellPellet, "barrel": barrelPellet, "marble": ovalUnit}
 )
 
@@ -67,7 +67,9 @@ func (d *dropping) pelletOutline() curve {
 	bend := .03
 	switch {
 	case d.shape == "bean":
-		known, bend = false, .30
+		bend = .20
+	case d.shape == "curved":
+		bend = .06
 	case !known && d.ends == "pointed and dimpled":
 		c, known = nippledPellet, true
 	}
@@ -89,7 +91,7 @@ func (d *dropping) pelletOutline() curve {
 var pelletLooks = map[string]string{
 	"nippled": "a group of longish pellets, each with a dimple at one end and a nipple at the other",
 	"bullet":  "a group of longish pellets, flat at one end and rounded to a point at the other", "bell": "a group of short pellets shaped like bells, some stuck together",
-	"barrel": "a group of barrel-shaped pellets", "bean": "a group of curved pellets like beans", "stuck": "a pile of oval pellets stuck together",
+	"barrel": "a group of barrel-shaped pellets", "bean": "a group of curved pellets like beans", "curved": "a group of slim, slightly curved pellets", "stuck": "a pile of oval pellets stuck together",
 	"crumbling": "a group of thin pellets that crumble", "": "a group of longish pellets", "capsule": "a group of longish pellets",
 }
 
@@ -116,7 +118,13 @@ func (d *dropping) pelletMarks(b box) []curve {
 		}
 		return out
 	case d.shape == "nippled" || d.shape == "bell" || d.shape == "bullet":
-		return []curve{{pts: []pt{at(.03, .36), at(.10, .5), at(.03, .64)}}}
+		dimple := curve{closed: true}
+		for _, q := range ovalUnit.pts {
+			dimple.pts = append(dimple.pts, at(.085+q.x*.09, .5+q.y*.34))
+		}
+		return []curve{dimple}
+	case d.shape == "marble": // dried clay
+		return []curve{{pts: []pt{at(.22, .30), at(.34, .36), at(.40, .48)}}, {pts: []pt{at(.34, .36), at(.46, .31)}}, {pts: []pt{at(.58, .66), at(.70, .62), at(.80, .67)}}}
 	case d.shape == "disc":
 		face := curve{closed: true}
 		for _, q := range ovalUnit.pts {

@@ -49,11 +49,16 @@ export function Desk({ state, address }) {
     </nav>`;
 }
 
-// Joining is all that a team needs to come in.
+// A name of this machine by which no phone reaches it.
+const ownName = /^(localhost|127\.|\[::1\])/;
+
+// Joining is all that a team needs to come in: no code is drawn that leads a
+// phone to itself.
 export function Joining({ state, address }) {
+  if (ownName.test(address)) return html`<p class="offline">${board.offline}</p><p class="code" style=${{ '--letters': state.code.length }}>${state.code}</p>`;
   return html`
     <p>${board.scan}</p>
     <img class="qr" src=${`/qr.svg?game=${encodeURIComponent(state.code)}`} alt=${board.qrAlt} />
-    <p class="address">${address}</p>
-    <p class="code">${state.code}</p>`;
+    <p class="address" style=${{ '--letters': address.length }}>${address}</p>
+    <p class="code" style=${{ '--letters': state.code.length }}>${state.code}</p>`;
 }

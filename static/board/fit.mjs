@@ -9,8 +9,8 @@ const steps = 8; // halvings: finer than anyone sees
 
 // Parts that are given a height of their own, so that what leaves them does not
 // make the whole any larger.
-const parts = '.options, .sign-in, .lesson, .sides, .likeness, .here, .names, .columns, .places, .keys, .row > *, .typed';
-const lines = '.sign-in p, .names:not(.many) li'; // which may only be too long
+const parts = '.options, .lesson, .sides, .likeness, .here, .names, .columns, .places, .keys, .row > *, .typed';
+const lines = '.names:not(.many) li'; // which may only be too long
 const rounding = 6; // px: a line of type is a little higher than its own height
 
 const wide = (e) => e.scrollWidth > e.clientWidth + 1;

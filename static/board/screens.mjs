@@ -7,7 +7,7 @@ import { Fit } from './fit.mjs';
 import { Head } from './head.mjs';
 import { Countdown } from '../parts/clock.mjs';
 import { Lesson, Tally, tagOf, teaches } from '../parts/lesson.mjs';
-import { Announcer, Banners, Options, Plate, Reason, Told } from '../parts/parts.mjs';
+import { Announcer, Banners, Options, Plate, Reason, Spot, Told } from '../parts/parts.mjs';
 import { Rotation } from './station.mjs';
 import { common, hub } from '../words/common.mjs';
 import { board } from '../words/board.mjs';
@@ -23,15 +23,22 @@ export function BoardScreen({ state, link, address = state.joinAt || location.ho
     <${Desk} state=${state} address=${address} />`;
 }
 
+const adorned = 8; // teams; more take all the room
+const spots = ['raccoon-print', 'fox-skull', 'otter-print'];
+
+// Lobby: a specimen's tag with the way in, and the sheet on which teams sign,
+// with a line for the next.
 function Lobby({ state, address }) {
   const names = state.names ?? [];
+  const columns = names.length > 2 * oneColumn ? 3 : names.length > 4 ? 2 : 1;
   return html`
     <${Fit} kind="lobby">
-      <section class="sign-in"><${Joining} state=${state} address=${address} /></section>
+      <section class="way-in"><div class="sign-in"><${Joining} state=${state} address=${address} /></div></section>
       <section class="here">
         <h1>${hub.title(state.title) || common.name}</h1>
         <h2>${names.length === 0 ? board.noTeams : board.hereNow(state.teams)}</h2>
-        <ul class=${names.length > oneColumn * 2.4 ? 'names many' : names.length > 4 ? 'names' : 'names one'}>${names.map((n) => html`<li key=${n}>${n}</li>`)}</ul>
+        <ol class=${columns > 2 ? 'names many' : 'names'} style=${{ '--rows': Math.ceil((names.length + 1) / columns) }}>${names.map((n) => html`<li key=${n}>${n}</li>`)}<li aria-hidden="true" class="next"></li></ol>
+        ${names.length <= adorned && html`<p class="spots">${spots.map((name) => html`<${Spot} key=${name} name=${name} />`)}</p>`}
       </section>
     <//>`;
 }
@@ -82,13 +89,15 @@ function Revealed({ state, address }) {
 
 // Ranking: bars by score, with what the round gave; places moved are told by an
 // arrow and a number. Cut into columns rather than flowed, so that a screen
-// reader meets the teams in order.
+// reader meets the teams in order. The longest name makes room for itself in
+// both columns, so that their bars can be compared.
 function Ranking({ state, address }) {
   const { leaders, phase, round } = state;
   const rows = leaders.length > oneColumn ? Math.ceil(leaders.length / 2) : leaders.length;
   const columns = [leaders.slice(0, rows), leaders.slice(rows)].filter((c) => c.length > 0);
   const top = Math.max(1, ...leaders.map((l) => l.score));
   const told = leaders.some((l) => l.before > 0);
+  const letters = Math.max(...leaders.map((l) => l.name.length));
   return html`
     <${Head} state=${state} address=${address} />
     <${Fit} kind="ranks" most="6.5">
@@ -96,7 +105,7 @@ function Ranking({ state, address }) {
         <h1>${phase === 'ended' ? board.final : board.afterRound(round)}</h1>
         ${told && html`<p class="meaning"><span class="swatch before"></span> ${board.before} <span class="swatch"></span> ${board.thisRound}</p>`}
       </header>
-      <div class="columns">${columns.map((c) => html`<${Ranks} key=${c[0].team} leaders=${c} top=${top} />`)}</div>
+      <div class="columns" ref=${(el) => el?.style.setProperty('--letters', letters)}>${columns.map((c) => html`<${Ranks} key=${c[0].team} leaders=${c} top=${top} />`)}</div>
       <p class="fine">${common.tieRule}</p>
     <//>`;
 }

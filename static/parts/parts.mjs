@@ -138,6 +138,11 @@ export function Heading({ children }) {
   return html`<h1 tabindex="-1" ref=${at}>${children}</h1>`;
 }
 
+// Spot is a small drawing beside the words, by its name at the hub. It says nothing.
+export function Spot({ name }) {
+  return html`<img class="spot" src=${`/spot/${name}`} alt="" loading="lazy" />`;
+}
+
 export function Stopped({ title, text, action, onAction }) {
   return html`
     <main class="stopped">

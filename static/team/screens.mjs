@@ -33,7 +33,7 @@ export function NameForm({ onName, message: first = '', suggestion = suggestName
       <${Heading}>${team.chooseName}<//>
       <form onSubmit=${submit} novalidate>
         <${Field} id="name" label=${team.nameLabel} hint=${team.nameHint}>
-          <input id="name" ref=${input} value=${name} onInput=${(e) => setName(e.target.value)} maxlength=${longestName}
+          <input id="name" ref=${input} value=${name} onInput=${(e) => setName(e.target.value)} onFocus=${(e) => e.target.select()} maxlength=${longestName}
             autocomplete="off" spellcheck="false" aria-describedby="name-hint" />
         <//>
         <${Message} text=${message} />

@@ -1,6 +1,6 @@
-// Draws a bracket as one picture that fills its place: where each match
-// stands, the lines between them, and the names. Lengths are in rows, of which
-// a match has two.
+// Draws a bracket as one picture that fills its place. A match is two ruled
+// lines as in a field notebook; a trail leads from it to the next, and its number
+// is the marker on the trail. Lengths are in rows, of which a match has two.
 
 import { html, useEffect, useRef } from '../vendor/preact-htm.mjs';
 import { common } from '../words/common.mjs';
@@ -8,13 +8,14 @@ import { tournament as words } from '../words/tournament.mjs';
 
 const nobody = -1;
 const row = 30; // px of the picture
-const gapAcross = 1.2; // between columns, for the lines
+const gapAcross = 2.2; // between columns, for the trails and their markers
 const apart = 2.8; // from one match to the next below
 const heading = 1.5;
 const nameShare = 0.41; // rows that a letter takes
-const number = 1.15; // the cell with the match's number
-const seed = 1.1;
-const score = 2.6;
+const marker = 0.56; // the radius of one
+const seed = 1.5; // behind a name
+const score = 2.4;
+const bar = 0.2; // beside the winner's line
 const widest = 19;
 const loosest = 6;
 const tightest = 2.3;
@@ -89,7 +90,7 @@ export function layOut(tournament) {
     column.set(m.id, column.get(final.id) + right);
   };
   beside('reset', 0, apart * 1.45);
-  beside('third', 0, apart * 1.3);
+  beside('third', 0, apart * 1.45);
   return { matches: list, at, column, width: Math.max(...column.values()) + 1, height: Math.max(end, ...[...at.values()].map((y) => y + apart / 2)) };
 }
 
@@ -109,11 +110,11 @@ function both(matches, list, final, at, column) {
 // fit finds how wide a column, how loose the lines and how large the letters
 // are, so that the picture has the shape of its place.
 function fit({ width, height }, longest, shape) {
-  const least = Math.min(24, Math.max(8, longest + 2)) * nameShare + number + seed + score;
-  const wide = (across) => width * (across + gapAcross) - gapAcross;
+  const least = Math.min(24, Math.max(8, longest + 2)) * nameShare + seed + score;
+  const wide = (across) => width * (across + gapAcross); // behind the last column is its marker
   const down = Math.min(loosest / apart, Math.max(tightest / apart, (wide(least) / shape - heading) / height));
   const high = height * down + heading;
-  const across = Math.max(least, Math.min(widest, (high * shape + gapAcross) / width - gapAcross));
+  const across = Math.max(least, Math.min(widest, (high * shape) / width - gapAcross));
   return { across, down, wide: wide(across), high, letters: Math.min(largest, (smallest * across) / least) };
 }
 
@@ -131,10 +132,9 @@ export function Bracket({ tournament, shape = 1.9 }) {
       ${plan.matches.map((m) => m.feeds.map(({ from, loser }) => {
         const feeder = byID.get(from);
         if (!feeder || loser || feeder.part === 'final') return null;
-        const middle = x(m) - (gapAcross * row) / 2;
-        return html`<path key=${`${m.id}-${from}`} class="lead" d=${`M${x(feeder) + f.across * row} ${y(feeder)} H${middle} V${y(m)} H${x(m)}`} />`;
+        return html`<path key=${`${m.id}-${from}`} class="trail" d=${trail(x(feeder) + (f.across + 2 * marker + bar) * row, y(feeder), x(m), y(m))} />`;
       }))}
-      ${plan.matches.map((m) => html`<${Box} key=${m.id} m=${m} tournament=${tournament} x=${x(m)} y=${y(m)} width=${f.across * row} letters=${f.letters} noted=${f.down * apart >= noteRoom} />`)}
+      ${plan.matches.map((m) => html`<${Entry} key=${m.id} m=${m} tournament=${tournament} x=${x(m)} y=${y(m)} width=${f.across * row} letters=${f.letters} noted=${f.down * apart >= noteRoom} />`)}
     </svg>`;
 }
 
@@ -171,18 +171,26 @@ function Fitted({ text, room, ...rest }) {
   return html`<text ref=${at} lengthAdjust="spacingAndGlyphs" ...${rest}>${text}</text>`;
 }
 
-function Box({ m, tournament, x, y, width, letters, noted }) {
+// trail runs level at both ends, as a path along a slope.
+function trail(fromX, fromY, toX, toY) {
+  const last = toX - 0.2 * row;
+  const turn = last - (gapAcross / 2 - marker) * row;
+  const bend = Math.max(turn, fromX);
+  return `M${fromX} ${fromY} H${bend} C${last} ${fromY} ${bend} ${toY} ${last} ${toY}`;
+}
+
+function Entry({ m, tournament, x, y, width, letters, noted }) {
   const game = tournament.games[m.id];
   const ready = tournament.ready.includes(m.id);
   const kind = game ? 'playing' : m.result?.outcome ? 'done' : ready ? 'ready' : 'waiting';
   return html`
     <g class=${`match ${kind}`} transform=${`translate(${x} ${y - row})`}>
-      <rect width=${width} height=${2 * row} class="box" />
-      <path class="inner" d=${`M${number * row} 0 V${2 * row} M${number * row} ${row} H${width} M${width - score * row} 0 V${2 * row}`} />
-      <text class="id" x=${(number * row) / 2} y=${row} font-size=${row * 0.52} dy="0.35em" text-anchor="middle">${m.id}</text>
+      <path class="ruled" d=${`M0 ${row} H${width} M0 ${2 * row} H${width}`} />
+      <circle class="marker" cx=${width + (bar + marker) * row} cy=${row} r=${marker * row} />
+      <text class="id" x=${width + (bar + marker) * row} y=${row} font-size=${row * 0.56} dy="0.35em" text-anchor="middle">${m.id}</text>
       <${Side} m=${m} tournament=${tournament} seat=${m.home} feed=${m.feeds[0]} score=${m.result?.home} width=${width} top=${0} live=${game?.scores?.[0]} letters=${letters} />
       <${Side} m=${m} tournament=${tournament} seat=${m.away} feed=${m.feeds[1]} score=${m.result?.away} width=${width} top=${row} live=${game?.scores?.[1]} letters=${letters} />
-      ${game && noted && html`<text class="note" x=${number * row} y=${2.62 * row} font-size=${row * 0.55}>${words.playingAt(game.code)}</text>`}
+      ${noted && (game || ready) && html`<${Fitted} class="note" x="0" y=${2.62 * row} font-size=${row * 0.55} text=${game ? words.playingAt(game.code) : words.soon} room=${width} />`}
       ${below.includes(m.part) && html`<${Fitted} class="round" x="0" y=${-0.35 * row} font-size=${row * 0.62} text=${title(m)} room=${width} />`}
     </g>`;
 }
@@ -200,13 +208,15 @@ function Side({ m, tournament, seat, feed, score: points, width, top, live, lett
   const won = m.result?.outcome && known && m.result.winner === seat.entrant;
   const out = m.result?.outcome && !won;
   const size = row * letters;
-  const left = (number + 0.25 + (feed.seed ? seed : 0)) * row;
-  const room = width - left - (score + 0.2) * row;
+  const base = top + row / 2;
+  const from = 0.35 * row;
+  const room = width - from - (score + (feed.seed ? seed : 0)) * row;
   const shown = scoreOf(m, points, won, live);
   return html`
     <g class=${won ? 'won' : out ? 'out' : known ? '' : 'open'}>
-      ${feed.seed && html`<text class="seed" x=${(number + 0.2) * row} y=${top + row / 2} dy="0.35em" font-size=${row * 0.48}>${feed.seed}</text>`}
-      <${Fitted} x=${left} y=${top + row / 2} dy="0.35em" font-size=${size} text=${won ? `${name} ${common.right}` : name} room=${room} />
-      <text class="score" x=${width - 0.25 * row} y=${top + row / 2} dy="0.35em" font-size=${size} text-anchor="end">${shown}</text>
+      ${won && html`<rect class="bar" x="0" y=${top + 0.08 * row} width=${bar * row} height=${0.84 * row} />`}
+      <${Fitted} x=${from} y=${base} dy="0.35em" font-size=${size} text=${won ? `${name} ${common.right}` : name} room=${room} />
+      ${feed.seed && html`<text class="seed" x=${width - score * row} y=${base} dy="0.35em" font-size=${row * 0.52} text-anchor="end">(${feed.seed})</text>`}
+      <text class="score" x=${width - 0.1 * row} y=${base} dy="0.35em" font-size=${size} text-anchor="end">${shown}</text>
     </g>`;
 }

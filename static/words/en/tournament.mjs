@@ -30,6 +30,7 @@ export const tournament = {
   plusOne: '+1',
   from: ({ from, loser }) => (loser ? `Loser of ${from}` : `Winner of ${from}`),
   playingAt: (code) => `Being played: ${code}`,
+  soon: 'Next to be played',
   short: { forfeit: 'forfeit', walkover: 'w. o.', bye: 'bye', unneeded: '' },
   bye: 'bye',
   sides: (home, away) => `${home} – ${away}`,

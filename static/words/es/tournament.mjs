@@ -30,6 +30,7 @@ export const tournament = {
   plusOne: '+1',
   from: ({ from, loser }) => (loser ? `Pierde el ${from}` : `Gana el ${from}`),
   playingAt: (code) => `En juego: ${code}`,
+  soon: 'Se juega a continuación',
   short: { forfeit: 'abandono', walkover: 'ausencia', bye: 'libre', unneeded: '' },
   bye: 'libre',
   sides: (home, away) => `${home} – ${away}`,

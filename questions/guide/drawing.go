@@ -1,0 +1,92 @@
+package guide
+
+import (
+	"slices"
+	"strings"
+
+	"fieldsign/questions"
+	"fieldsign/questions/catalogue"
+	"fieldsign/questions/plate"
+)
+
+// Drawing is a plate with what is said below it.
+type Drawing struct {
+	Caption string
+	Ref     questions.PlateRef
+	Plate   plate.Plate
+	Alt     string   // in the guide's language
+	Parts   []string // to be marked, as plate.PartsOf has them
+	Lines   bool     // a part is marked by its line alone
+}
+
+// views of a subject, in the order of an animal's page.
+var views = map[string][]string{"skull": {"skull"}, "track": {"front print", "hind print", "trail"}, "scat": {"scat"}}
+
+// draw makes each drawing once.
+func (w *writer) draw(ref questions.PlateRef, caption string) (Drawing, bool) {
+	d, made := w.drawn[ref]
+	if !made {
+		if p, ok := questions.Draw(w.Catalogue, ref); ok {
+			d = Drawing{Ref: ref, Plate: p, Alt: p.AltIn(w.Catalogue.Language)}
+		}
+		w.drawn[ref] = d
+	}
+	d.Caption = caption
+	return d, d.Plate.SVG != ""
+}
+
+func (w *writer) drawings(s catalogue.Species, subject string) []Drawing {
+	var out []Drawing
+	for _, view := range views[subject] {
+		if d, ok := w.draw(questions.PlateRef{Species: s.Name, View: view}, w.Words.view(view, s)); ok {
+			out = append(out, d)
+		}
+	}
+	return out
+}
+
+// small is the drawing that stands for an animal among others.
+func (w *writer) small(name, subject string) (Drawing, bool) {
+	s, _ := w.Catalogue.Find(name)
+	for _, view := range map[string][]string{"skull": {"skull side"}, "track": {"front print", "hind print"}, "scat": {"scat"}}[subject] {
+		if d, ok := w.draw(questions.PlateRef{Species: name, View: view}, sentence(s.Vernacular)); ok {
+			return d, true
+		}
+	}
+	return Drawing{}, false
+}
+
+// scales sets all skulls on one scale, and all prints.
+func (w *writer) scales() {
+	skulls, prints := Scale{Title: w.Words.Skulls}, Scale{Title: w.Words.Prints}
+	for _, a := range w.Animals {
+		name := a.Species.Name
+		if slices.Contains(w.roster.Of("skull"), name) {
+			if d, ok := w.small(name, "skull"); ok {
+				skulls.Drawings = append(skulls.Drawings, d)
+			}
+		}
+		if !slices.Contains(w.roster.Of("track"), name) {
+			continue
+		}
+		for _, view := range []string{"front print", "hind print"} {
+			if d, ok := w.draw(questions.PlateRef{Species: name, View: view}, a.Name+", "+strings.ToLower(w.Words.view(view, a.Species))); ok {
+				prints.Drawings = append(prints.Drawings, d)
+			}
+		}
+	}
+	for _, s := range []Scale{skulls, prints} {
+		if len(s.Drawings) > 1 {
+			w.Scales = append(w.Scales, s)
+		}
+	}
+}
+
+// Marked reports whether a drawing has one of the parts that are to be marked.
+func (d Drawing) Marked() bool {
+	return slices.ContainsFunc(d.Parts, func(part string) bool {
+		names := strings.Fields(part)
+		last := names[len(names)-1]
+		return strings.Contains(d.Plate.SVG, `="`+last+`"`) || strings.Contains(d.Plate.SVG, ` `+last+`"`) || strings.Contains(d.Plate.SVG, `="`+last+` `)
+	})
+}
