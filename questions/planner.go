@@ -210,7 +210,7 @@ func (p *planner) wanted(t template, subject string) bool {
 func (p *planner) try(t template, m *maker, key int) bool {
 	for _, m.wrong = range []int{others, fewest} {
 		added, made := p.tryWith(t, m, key)
-		if added || made && p.heaviest > 0 {
+		if added || made && p.heaviest > 0 { // what weighs too little is not made again
 			return added
 		}
 	}
@@ -228,10 +228,7 @@ func (p *planner) tryWith(t template, m *maker, key int) (added, made bool) {
 		}
 		made = true
 		q.Template = t.name
-		if !p.worthIt(m, q) {
-			return false, true // what weighs most came first: another would weigh no more
-		}
-		if p.add(q) {
+		if p.worthIt(m, q) && p.add(q) {
 			return true, true
 		}
 	}
