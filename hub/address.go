@@ -80,7 +80,7 @@ func (h *Hub) SetAddresses(list []Address) {
 
 func (h *Hub) tellAddress() {
 	for _, t := range h.running() {
-		t.do(func() { t.sentTeams, t.changed, t.urgent = nil, true, true })
+		t.ShowAnew()
 	}
 }
 

@@ -6,80 +6,18 @@ import (
 	"slices"
 	"time"
 
-	"github.com/gorilla/websocket"
-
 	"fieldsign/game"
 	"fieldsign/hub/picture"
 	"fieldsign/hub/plan"
 	"fieldsign/hub/practice"
 	"fieldsign/hub/report"
 	"fieldsign/hub/season"
-	"fieldsign/hub/socket"
 	"fieldsign/hub/store"
 	"fieldsign/hub/tournaments"
 )
 
 // ShowNow has a game's state broadcast, and waits for it.
-func (h *Hub) ShowNow(code string) {
-	t := h.table(code)
-	t.do(func() { t.broadcast() })
-}
-
-// Age has all clients of a game connected, and fallen silent, so much longer
-// ago, and looks after them.
-func (h *Hub) Age(code string, silent time.Duration) {
-	t := h.table(code)
-	t.do(func() {
-		for _, c := range t.clients {
-			c.Heard.Add(-int64(silent))
-			c.dueAt -= silent
-		}
-		t.swept = -sweepEvery
-		t.sweep()
-	})
-}
-
-// Silent counts the clients of a game that were heard of no later than so long ago.
-func (h *Hub) Silent(code string, since time.Duration) (n int) {
-	t := h.table(code)
-	t.do(func() {
-		for _, c := range t.clients {
-			if h.now()-time.Duration(c.Heard.Load()) >= since {
-				n++
-			}
-		}
-	})
-	return n
-}
-
-// LoseTheEnd has a game learn that its store has lost something, while a frame
-// of its console waits.
-func (h *Hub) LoseTheEnd(code, waiting string) {
-	t := h.table(code)
-	t.do(func() {
-		f := &socket.Frame{Kind: websocket.TextMessage, Data: []byte(waiting)}
-		t.inbox <- message{client: t.console, Heard: socket.Heard{Frame: f, At: h.now()}}
-		fresh := newTable(h, code)
-		if err := fresh.load(h.ctx); err != nil {
-			panic(err)
-		}
-		t.logAtHand = append(t.logAtHand, store.Record{Seq: t.state.Seq + 1})
-		t.resume(t.token, h.now(), fresh)
-	})
-}
-
-// TooSlow counts the clients of a game that have fallen behind.
-func (h *Hub) TooSlow(code string) (n int) {
-	t := h.table(code)
-	t.do(func() {
-		for _, c := range t.clients {
-			if c.TooSlow() {
-				n++
-			}
-		}
-	})
-	return n
-}
+func (h *Hub) ShowNow(code string) { h.table(code).ShowAnew() }
 
 // AllowJoins sets how many teams may join from an address at once.
 func (h *Hub) AllowJoins(n int) { h.guard.Joins = n }
@@ -115,8 +53,7 @@ func (h *Hub) SeePhotos() { h.pictures.Refresh(h.ctx) }
 
 // Phase is how far a game has come.
 func (h *Hub) Phase(code string) (p game.Phase) {
-	t := h.table(code)
-	t.do(func() { p = t.state.Phase })
+	h.table(code).Look(func(s *game.State) { p = s.Phase })
 	return p
 }
 
@@ -125,10 +62,12 @@ var NewSeed = plan.NewSeed
 
 // LessonAddresses are where the drawings of the question's reveal are going to be.
 func (h *Hub) LessonAddresses(code string) (list []string) {
-	t := h.table(code)
-	t.do(func() {
-		_, q, _ := t.state.Current()
-		list = []string{t.address(*q, lessonPlace), t.address(*q, lessonPlace+1)}
+	h.table(code).Look(func(s *game.State) {
+		_, q, _ := s.Current()
+		for _, place := range []int{1000, 1001} {
+			id, _ := h.pictures.Sealed(code, *q, place)
+			list = append(list, "/plate?game="+code+"&id="+id)
+		}
 	})
 	return list
 }

@@ -9,6 +9,7 @@ import (
 
 	"fieldsign/game"
 	"fieldsign/hub/store"
+	"fieldsign/hub/table"
 	"fieldsign/hub/wire"
 )
 
@@ -24,7 +25,7 @@ func (h *Hub) postNext(w http.ResponseWriter, r *http.Request) {
 	if r.ContentLength != 0 && !wire.ReadBody(w, r, &wish) {
 		return
 	}
-	h.ofGame(w, r, r.PathValue("code"), func(t *table) {
+	h.ofGame(w, r, r.PathValue("code"), func(t *table.Table) {
 		if t == nil {
 			wire.Refuse(w, store.ErrUnknownGame)
 			return
@@ -38,9 +39,9 @@ func (h *Hub) postNext(w http.ResponseWriter, r *http.Request) {
 	})
 }
 
-func (h *Hub) follow(ctx context.Context, t *table, steered bool) (string, error) {
+func (h *Hub) follow(ctx context.Context, t *table.Table, steered bool) (string, error) {
 	var before game.State
-	t.do(func() { before = t.state.Clone() })
+	t.Look(func(s *game.State) { before = s.Clone() })
 	if before.Next != "" {
 		return before.Next, nil
 	}
@@ -64,20 +65,12 @@ func (h *Hub) follow(ctx context.Context, t *table, steered bool) (string, error
 
 // lead has the ended game name the new one. Where another was quicker, or the
 // store refuses, nobody goes to the new one, and it is erased.
-func (h *Hub) lead(ctx context.Context, t *table, code string) (next string, err error) {
-	err = errNotKept
-	t.do(func() {
-		if next = t.state.Next; next != "" {
-			err = nil
-			return
-		}
-		if err = t.decide(game.Command{Type: game.Follow, By: "hub", Code: code}); err == nil {
-			t.commit(h.ctx)
-			if next = t.state.Next; next == "" {
-				err = errNotKept
-			}
-		}
-	})
+func (h *Hub) lead(ctx context.Context, t *table.Table, code string) (next string, err error) {
+	err = t.Do(game.Command{Type: game.Follow, By: "hub", Code: code})
+	t.Look(func(s *game.State) { next = s.Next })
+	if next != "" {
+		err = nil
+	}
 	if next != code {
 		err = errors.Join(err, h.erase(ctx, code))
 	}

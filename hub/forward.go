@@ -18,6 +18,7 @@ import (
 	"fieldsign/hub/codes"
 	"fieldsign/hub/gate"
 	"fieldsign/hub/socket"
+	"fieldsign/hub/table"
 	"fieldsign/hub/wire"
 	"fieldsign/refusal"
 )
@@ -50,7 +51,7 @@ var between = &http.Transport{
 
 // ofGame has the request served by the game's table, here or at the hub that
 // owns it. The table is nil where there is no such game.
-func (h *Hub) ofGame(w http.ResponseWriter, r *http.Request, code string, serve func(t *table)) {
+func (h *Hub) ofGame(w http.ResponseWriter, r *http.Request, code string, serve func(t *table.Table)) {
 	code = codes.Clean(code)
 	t, owner, err := h.seek(code)
 	if err != nil {

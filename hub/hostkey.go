@@ -1,9 +1,7 @@
 package hub
 
 import (
-	"maps"
 	"net/http"
-	"slices"
 
 	"fieldsign/hub/gate"
 	"fieldsign/hub/wire"
@@ -14,15 +12,8 @@ import (
 // in with it go, and have to show the new one.
 func (h *Hub) changeKey(key string) {
 	h.guard.SetHostKey(key)
-	h.mu.Lock()
-	tables := slices.Collect(maps.Values(h.tables))
-	h.mu.Unlock()
-	for _, t := range tables {
-		t.do(func() {
-			if t.console != nil {
-				t.console.close(wire.CloseWrongKey, "the host key has been changed")
-			}
-		})
+	for _, t := range h.running() {
+		t.CloseConsole(wire.CloseWrongKey, "the host key has been changed")
 	}
 	h.log.Info("the host key has been changed")
 }

@@ -8,11 +8,16 @@ import (
 
 	"github.com/gorilla/websocket"
 
+	"fieldsign/game"
 	"fieldsign/hub/codes"
 	"fieldsign/hub/gate"
+	"fieldsign/hub/picture"
 	"fieldsign/hub/socket"
 	"fieldsign/hub/store"
+	"fieldsign/hub/table"
+	"fieldsign/hub/view"
 	"fieldsign/hub/wire"
+	"fieldsign/refusal"
 	"fieldsign/static"
 )
 
@@ -126,24 +131,26 @@ type foundGame struct {
 }
 
 func (h *Hub) find(w http.ResponseWriter, r *http.Request) {
-	h.ofGame(w, r, r.URL.Query().Get("code"), func(t *table) {
+	h.ofGame(w, r, r.URL.Query().Get("code"), func(t *table.Table) {
 		if t == nil {
 			wire.Refuse(w, store.ErrUnknownGame)
 			return
 		}
 		var found foundGame
-		t.do(func() { found = foundGame{wire.GameName{Code: t.code, Title: t.state.Plan.Title}, seatsOf(&t.state)} })
+		t.Look(func(s *game.State) {
+			found = foundGame{wire.GameName{Code: t.Code, Title: s.Plan.Title}, view.Seats(s)}
+		})
 		wire.Answer(w, http.StatusOK, found)
 	})
 }
 
 func (h *Hub) qr(w http.ResponseWriter, r *http.Request) {
-	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table) {
+	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table.Table) {
 		if t == nil {
 			wire.Refuse(w, store.ErrUnknownGame)
 			return
 		}
-		h.serveCode(w, r, h.joinURL(t.code))
+		h.serveCode(w, r, h.joinURL(t.Code))
 	})
 }
 
@@ -170,15 +177,40 @@ func (h *Hub) getSocket(w http.ResponseWriter, r *http.Request) {
 		http.Error(w, "this hub speaks "+wire.Subprotocol+": reload the page", http.StatusBadRequest)
 		return
 	}
-	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table) {
+	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table.Table) {
 		h.connect(w, r, func(conn *socket.Conn) {
 			if t == nil {
 				conn.TurnAway(wire.UnknownGame)
 				return
 			}
-			t.sit(conn)
+			listener, ok := t.Sit(conn)
+			if !ok {
+				conn.TurnAway(wire.Stopping)
+				return
+			}
+			conn.Listen(listener)
 		})
 	})
+}
+
+func (h *Hub) plate(w http.ResponseWriter, r *http.Request) {
+	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table.Table) { h.servePlateOf(t, w, r) })
+}
+
+func (h *Hub) servePlateOf(t *table.Table, w http.ResponseWriter, r *http.Request) {
+	if t == nil {
+		wire.Refuse(w, store.ErrUnknownGame)
+		return
+	}
+	asked, drawn, found := t.Plate(r.URL.Query().Get("id"))
+	if taken, ok := h.pictures.PhotoOf(asked); found && ok && h.pictures.ServePhoto(w, r, taken) {
+		return
+	}
+	if !found {
+		wire.Refuse(w, refusal.New(refusal.NoPlate, "There is no such plate, or its question is not open."))
+		return
+	}
+	picture.ServePlate(w, static.SVG, []byte(drawn.SVG))
 }
 
 // connect makes the request a socket. Both return once that is in other hands,

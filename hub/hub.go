@@ -1,6 +1,5 @@
-// Package hub is the only place with sockets, clocks, goroutines and storage.
-// A table's goroutine owns one game; clients are connections to it; http.go
-// serves the pages. The rules are game's, the questions are questions'.
+// Package hub is the register of running games, and what is served over HTTP beside
+// them. A game is a table's, of package table.
 package hub
 
 import (
@@ -19,6 +18,7 @@ import (
 
 	"fieldsign/game"
 	"fieldsign/game/debrief"
+	"fieldsign/hub/audience"
 	"fieldsign/hub/codes"
 	"fieldsign/hub/gate"
 	"fieldsign/hub/names"
@@ -30,14 +30,12 @@ import (
 	"fieldsign/hub/season"
 	"fieldsign/hub/socket"
 	"fieldsign/hub/store"
+	"fieldsign/hub/table"
 	"fieldsign/hub/tournaments"
 	"fieldsign/hub/tournaments/book"
 	"fieldsign/hub/wire"
 	"fieldsign/questions/catalogue"
 )
-
-// restarted is the notice of a game that was going on when its hub stopped.
-const restarted = "The hub was restarted. The host resumes when all are back."
 
 // Config is what a hub is built from.
 type Config struct {
@@ -51,6 +49,7 @@ type Config struct {
 	Keep      time.Duration  // how long a game is kept after its last event; 0 is for ever
 	Proxies   []netip.Prefix // whose X-Forwarded-For says where a request is from
 	Log       *slog.Logger
+	Clock     func() time.Duration // monotonic; nil is the machine's
 
 	// Where the store is a store.Shared:
 	HubAddress string        // where other hubs reach this one; its name in its leases
@@ -63,6 +62,7 @@ type Hub struct {
 	shared      store.Shared // the same, where hubs share it, or nil
 	id          string       // of this hub among them
 	ttl         time.Duration
+	house       *table.House // what its tables share
 	planner     *plan.Planner
 	tournaments *tournaments.Tournaments
 	pictures    *picture.Cabinet
@@ -78,14 +78,14 @@ type Hub struct {
 	guard   *gate.Gate
 	seasons *season.Seasons
 	refused *names.List
-	start   time.Time // of the hub's monotonic clock
+	clock   func() time.Duration
 
 	ctx    context.Context
 	cancel context.CancelFunc
 	wait   sync.WaitGroup // tables, readers, and the outboxes' goroutines
 
 	mu      sync.Mutex
-	tables  map[string]*table
+	tables  map[string]*table.Table
 	takings map[string]*taking
 	aside   map[string]error // why stored games can't be played
 	closed  bool
@@ -93,16 +93,20 @@ type Hub struct {
 
 // New takes up the unfinished games of the store. Close must be called.
 func New(c Config) (*Hub, error) {
-	h := &Hub{store: c.Store, kept: c.Keep, roster: c.Roster, log: c.Log, start: time.Now(),
-		tables: map[string]*table{}, takings: map[string]*taking{}, aside: map[string]error{}}
+	h := &Hub{store: c.Store, kept: c.Keep, roster: c.Roster, log: c.Log, clock: c.Clock,
+		tables: map[string]*table.Table{}, takings: map[string]*taking{}, aside: map[string]error{}}
+	if began := time.Now(); h.clock == nil {
+		h.clock = func() time.Duration { return time.Since(began) }
+	}
 	h.planner = plan.New(c.Catalogue, c.Roster, func(code string) (debrief.Advice, error) { return report.AdviceOf(h.ctx, h.store, code) })
 	h.shared, _ = h.store.(store.Shared)
 	h.id, h.ttl = strings.TrimSuffix(c.HubAddress, "/"), cmp.Or(c.Lease, usualLease)
 	h.pictures = picture.New(h.store, c.Catalogue, h.log)
 	h.reports = report.New(h.store, h.planner, h.pictures, h.log)
 	h.metrics = newMetrics(h.games)
-	h.sockets = socket.New(socket.Config{Clock: h.now, Subprotocol: wire.Subprotocol, Open: &h.wait, Pieces: frameBurst + maxOffences,
-		Slow: socket.Goodbye{Code: wire.CloseSlow, Why: "too slow: come back"}, Flood: socket.Goodbye{Code: wire.CloseBadFrame, Why: tooMany}, Unheard: wire.Stopping})
+	h.ctx, h.cancel = context.WithCancel(context.Background())
+	h.sockets = socket.New(socket.Config{Clock: h.clock, Subprotocol: wire.Subprotocol, Open: &h.wait, Pieces: audience.Pieces,
+		Slow: socket.Goodbye{Code: wire.CloseSlow, Why: "too slow: come back"}, Flood: socket.Goodbye{Code: wire.CloseBadFrame, Why: audience.TooMany}, Unheard: wire.Stopping})
 	h.guard = gate.New(c.Joins, c.HostKey, c.Proxies)
 	if h.refused = c.Names; h.refused == nil {
 		h.refused = names.Builtin()
@@ -110,12 +114,12 @@ func New(c Config) (*Hub, error) {
 	h.wait.Go(h.sockets.Run)
 	h.practice = practice.New(h.planner, h.roster, h.log)
 	h.SetAddresses([]Address{{Address: c.Address}})
-	h.ctx, h.cancel = context.WithCancel(context.Background())
 	h.seasons = season.New(h.ctx, h.store, h.reports, h.log)
 	h.tournaments = tournaments.New(tournaments.Config{Store: h.store, Games: games{h}, Seeding: h.seasons.Seeding, Gate: h.guard, Refused: h.refused, Roster: h.roster, Log: h.log})
 	h.wait.Go(func() { h.guard.Run(h.ctx) })
 	h.purge(h.ctx, time.Now())
 	h.wait.Go(func() { h.keepTidy(h.ctx) })
+	h.house = h.newHouse()
 	if err := h.takeUp(); err != nil {
 		h.Close()
 		return nil, err
@@ -151,17 +155,15 @@ func (h *Hub) takeUp() error {
 		if t == nil {
 			continue
 		}
-		t.do(func() {
-			if !t.state.Paused && t.decide(game.Command{Type: game.Pause, By: "hub", Notice: restarted}) == nil {
-				h.log.Info("took up a game and paused it", "game", g.ID, "events", g.Last)
-			}
-		})
+		if t.Do(game.Command{Type: game.Pause, By: "hub", Notice: table.Restarted}) == nil {
+			h.log.Info("took up a game and paused it", "game", g.ID, "events", g.Last)
+		}
 	}
 	return nil
 }
 
 // takeBack opens a stored game that this hub ran last; nil stands for another's.
-func (h *Hub) takeBack(code string) (*table, error) {
+func (h *Hub) takeBack(code string) (*table.Table, error) {
 	if h.shared != nil {
 		last, err := h.shared.Owner(h.ctx, code)
 		if err != nil || last.Hub != h.id {
@@ -170,38 +172,54 @@ func (h *Hub) takeBack(code string) (*table, error) {
 		t, _, err := h.seek(code)
 		return t, err
 	}
-	t := newTable(h, code)
-	if err := t.load(h.ctx); err != nil {
+	t := table.New(h.house, code)
+	if err := t.Load(); err != nil {
 		return nil, err
 	}
 	h.open(t)
 	return t, nil
 }
 
-// now is the hub's own monotonic clock.
-func (h *Hub) now() time.Duration { return time.Since(h.start) }
+// newHouse is what tables need of the hub.
+func (h *Hub) newHouse() *table.House {
+	house := &table.House{Context: h.ctx, Clock: h.clock, Store: h.store, Planner: h.planner, Pictures: h.pictures, Gate: h.guard, Refused: h.refused, Metrics: h.metrics.tables, Log: h.log,
+		JoinAt: h.joinAt, JoinURL: h.joinURL, Later: h.later,
+		Begun: func(s game.State) { h.tellSeason(s, false) },
+		Ended: func(s game.State) {
+			h.tellSeason(s, true)
+			h.later(func() { h.tournaments.RecordMatch(h.ctx, &s) })
+		}}
+	if h.shared != nil {
+		house.Leases = &table.Leases{Store: h.shared, Hub: h.id, Length: h.ttl}
+	}
+	return house
+}
 
-func (h *Hub) open(t *table) bool {
+// tellSeason has a game's season take notice of it.
+func (h *Hub) tellSeason(s game.State, ended bool) {
+	if season := s.Plan.Season; season != "" {
+		r := store.Result{Game: s.Code, Title: s.Plan.Title, Began: s.Began, Due: true}
+		h.wait.Go(func() { h.seasons.Tell(season, r, ended) })
+	}
+}
+
+func (h *Hub) open(t *table.Table) bool {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	if h.closed || h.tables[t.code] != nil {
+	if h.closed || h.tables[t.Code] != nil {
 		return false
 	}
-	h.tables[t.code] = t
-	h.wait.Go(func() { t.run(h.ctx) })
-	if h.shared != nil {
-		token := t.token // the table's own from here on
-		h.wait.Go(func() { t.keep(token) })
-	}
+	h.tables[t.Code] = t
+	h.wait.Go(func() { t.Run(func() { h.forget(t) }) })
 	return true
 }
 
 // forget lets a game be taken over anew when its table ends before the hub does.
-func (h *Hub) forget(t *table) {
+func (h *Hub) forget(t *table.Table) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	if h.tables[t.code] == t && !h.closed {
-		delete(h.tables, t.code)
+	if h.tables[t.Code] == t && !h.closed {
+		delete(h.tables, t.Code)
 	}
 }
 
@@ -234,7 +252,7 @@ func (h *Hub) games() float64 {
 }
 
 // running are the tables of now.
-func (h *Hub) running() []*table {
+func (h *Hub) running() []*table.Table {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	return slices.Collect(maps.Values(h.tables))
@@ -245,9 +263,9 @@ func (h *Hub) running() []*table {
 func (h *Hub) Unfinished() []string {
 	began := map[string]string{}
 	for _, t := range h.running() {
-		t.do(func() {
-			if t.state.Phase != game.Ended && !isMatch(&t.state) {
-				began[t.code] = t.state.Began
+		t.Look(func(s *game.State) {
+			if s.Phase != game.Ended && !isMatch(s) {
+				began[t.Code] = s.Began
 			}
 		})
 	}
@@ -287,38 +305,34 @@ func (h *Hub) create(ctx context.Context, wish plan.Wish, teams ...game.Team) (s
 			return "", err
 		}
 		if t != nil {
-			return t.code, h.begun(t, plan, teams...)
+			return t.Code, h.begun(t, plan, teams...)
 		}
 	}
 }
 
-// begun opens the table of a new game, and returns once that is stored.
-func (h *Hub) begun(t *table, planned game.Plan, teams ...game.Team) (err error) {
+// begun opens the table of a new game, and returns once that is stored, with the
+// teams that it has from an earlier one.
+func (h *Hub) begun(t *table.Table, planned game.Plan, teams ...game.Team) error {
 	if !h.open(t) {
 		return errors.New("the hub is stopping")
 	}
-	t.do(func() {
-		for _, c := range first(t.code, planned, teams) {
-			err = errors.Join(err, t.decide(c))
-		}
+	if err := t.Do(first(t.Code, planned, teams)...); err != nil {
+		return fmt.Errorf("the new game was not stored: %w", err)
+	}
+	var extended []game.Command
+	t.Look(func(s *game.State) {
 		for i, team := range teams {
 			if team.Extra > 0 {
-				err = errors.Join(err, t.decide(game.Command{Type: game.Extend, By: "hub", Team: t.state.Teams[i].ID, Extra: team.Extra}))
+				extended = append(extended, game.Command{Type: game.Extend, By: "hub", Team: s.Teams[i].ID, Extra: team.Extra})
 			}
 		}
-		if err == nil {
-			t.commit(h.ctx)
-		}
-		if err == nil && t.state.Seq == 0 {
-			err = errors.New("the new game could not be stored: see the log")
-		}
 	})
-	return err
+	return t.Do(extended...)
 }
 
 // unused is a table for a code that no game has; nil is for one that is taken.
-func (h *Hub) unused(ctx context.Context, code string) (*table, error) {
-	t := newTable(h, code)
+func (h *Hub) unused(ctx context.Context, code string) (*table.Table, error) {
+	t := table.New(h.house, code)
 	if h.shared != nil {
 		if ok, err := h.lease(ctx, t); err != nil || !ok {
 			return nil, err
@@ -332,7 +346,7 @@ func (h *Hub) unused(ctx context.Context, code string) (*table, error) {
 	return t, nil
 }
 
-func (h *Hub) table(code string) *table {
+func (h *Hub) table(code string) *table.Table {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	return h.tables[code]

@@ -34,6 +34,7 @@ type place struct {
 	code  string
 	store store.Store
 	stop  func()
+	later *atomic.Int64 // by how much the hub's clock has been put forward
 }
 
 func open(t testing.TB, file string) *place {
@@ -64,13 +65,15 @@ func openOn(t testing.TB, s store.Store) *place {
 
 func openWith(t testing.TB, c hub.Config) *place {
 	t.Helper()
+	began, later := time.Now(), new(atomic.Int64)
+	c.Clock = func() time.Duration { return time.Since(began) + time.Duration(later.Load()) }
 	h, err := hub.New(c)
 	if err != nil {
 		t.Fatal(err)
 	}
 	server := httptest.NewServer(h.Handler())
 	ctx, cancel := context.WithTimeout(t.Context(), 5*time.Minute)
-	p := &place{TB: t, ctx: ctx, hub: h, url: server.URL, store: c.Store}
+	p := &place{TB: t, ctx: ctx, hub: h, url: server.URL, store: c.Store, later: later}
 	t.Cleanup(cancel)
 	p.stop = func() { h.Close(); server.Close() }
 	if codes := h.Unfinished(); len(codes) > 0 {
@@ -79,6 +82,18 @@ func openWith(t testing.TB, c hub.Config) *place {
 		t.Fatal(err)
 	}
 	return p
+}
+
+// age has so much time pass for the game and its connections. Whoever is due then
+// has been looked after when it returns: the board that comes is greeted in a turn
+// that ends so.
+func (p *place) age(by time.Duration) {
+	p.Helper()
+	p.later.Add(int64(by))
+	c := p.dial(map[string]any{"type": "board"})
+	c.until("welcome", func(f bot.Frame) bool { return f.Type == "welcome" })
+	c.do(map[string]any{"type": "dance"})
+	c.conn.Drop()
 }
 
 // client is a connection with what it was sent.
@@ -125,8 +140,10 @@ func (c *client) send(frame map[string]any) {
 // until reads frames up to one that fits, and returns it.
 func (c *client) until(what string, fits func(bot.Frame) bool) bot.Frame {
 	c.p.Helper()
+	ctx, cancel := context.WithTimeout(c.p.ctx, 2*time.Minute) // where a control is taken out, it never comes
+	defer cancel()
 	for {
-		f, err := c.conn.Receive(c.p.ctx)
+		f, err := c.conn.Receive(ctx)
 		if err != nil {
 			c.p.Fatalf("waiting for %s: %v", what, err)
 		}

@@ -3,13 +3,11 @@ package hub
 import (
 	"context"
 	"errors"
-	"fmt"
 	"time"
 
 	"fieldsign/game"
 	"fieldsign/hub/retention"
 	"fieldsign/hub/store"
-	"fieldsign/hub/wire"
 )
 
 // What the hub forgets: games and tournaments that nobody has touched for as
@@ -72,11 +70,9 @@ func (h *Hub) old(g store.Game, now time.Time) bool {
 	return !g.Written.IsZero() && now.Sub(g.Written) >= keep
 }
 
-func (h *Hub) watched(code string) (yes bool) {
-	if t := h.table(code); t != nil {
-		t.do(func() { yes = len(t.clients) > 0 })
-	}
-	return yes
+func (h *Hub) watched(code string) bool {
+	t := h.table(code)
+	return t != nil && t.Watched()
 }
 
 // endStray ends matches' games that their tournaments don't name, or no more:
@@ -86,17 +82,17 @@ func (h *Hub) watched(code string) (yes bool) {
 func (h *Hub) endStray(ctx context.Context, now time.Time) {
 	for _, t := range h.running() {
 		var s game.State
-		t.do(func() {
-			if t.state.Phase != game.Ended && isMatch(&t.state) && len(t.clients) == 0 {
-				s = t.state.Clone()
+		t.Look(func(now *game.State) {
+			if now.Phase != game.Ended && isMatch(now) {
+				s = now.Clone()
 			}
 		})
-		if began, err := time.Parse(time.RFC3339, s.Began); err != nil || now.Sub(began) < starting {
+		if began, err := time.Parse(time.RFC3339, s.Began); err != nil || now.Sub(began) < starting || t.Watched() {
 			continue
 		}
 		if h.tournaments.IsStray(ctx, &s) {
-			h.log.Info("ending a game that is no match's any more", "game", t.code)
-			games{h}.End(t.code)
+			h.log.Info("ending a game that is no match's any more", "game", t.Code)
+			games{h}.End(t.Code)
 		}
 	}
 }
@@ -111,8 +107,7 @@ func (h *Hub) erase(ctx context.Context, ids ...string) error {
 func (h *Hub) erased(ids []string, forget func() error) error {
 	for _, id := range ids {
 		if t := h.table(id); t != nil {
-			t.do(func() { t.dismiss("the host has erased this game") })
-			<-t.ended
+			t.Dismiss("the host has erased this game")
 		}
 	}
 	err := forget()
@@ -121,14 +116,6 @@ func (h *Hub) erased(ids []string, forget func() error) error {
 		h.setAside(id, nil)
 	}
 	return err
-}
-
-// dismiss ends a game's table, and tells its clients not to come back.
-func (t *table) dismiss(why string) {
-	for _, c := range t.clients {
-		c.close(wire.CloseUnknownCode, why)
-	}
-	t.over = true
 }
 
 // eraseAll forgets all that is stored, and sends everyone away.
@@ -145,18 +132,7 @@ func (h *Hub) forgetName(ctx context.Context, code, team string) (err error) {
 	if t == nil {
 		return retention.ForgetName(ctx, h.store, code, team)
 	}
-	t.do(func() {
-		before := t.state.Seq
-		if err = t.decide(retention.Forgetting(team)); err != nil {
-			return
-		}
-		t.commit(h.ctx)
-		if err = errNotKept; t.state.Seq > before {
-			err = retention.Redact(ctx, h.store, &t.state, team)
-		}
-	})
+	err = t.ForgetName(team)
 	h.tournaments.Forget(code)
 	return err
 }
-
-var errNotKept = fmt.Errorf("%w: the change was not kept", store.ErrUnavailable)

@@ -3,11 +3,9 @@ package hub
 import (
 	"context"
 	"errors"
-	"slices"
 
 	"fieldsign/game"
 	"fieldsign/hub/plan"
-	"fieldsign/hub/wire"
 )
 
 // games is the hub as its tournaments see it.
@@ -16,13 +14,9 @@ type games struct{ h *Hub }
 // Running leaves out what is decided and not yet stored.
 func (g games) Running(code string) (s game.State, ok bool) {
 	if t := g.h.table(code); t != nil {
-		t.do(func() {
-			if len(t.events) == 0 {
-				s = t.state.Clone()
-			}
-		})
+		return t.Stored()
 	}
-	return s, s.Seq > 0
+	return s, false
 }
 
 // Open opens a game under a code drawn before.
@@ -48,26 +42,11 @@ var errCodeTaken = errors.New("the join code drawn for the match is another game
 // End ends a game that nobody plays.
 func (g games) End(code string) {
 	if t := g.h.table(code); t != nil {
-		t.do(func() {
-			err := t.decide(game.Command{Type: game.End, By: "hub"})
-			if t.commit(g.h.ctx); err != nil || t.state.Phase != game.Ended {
-				g.h.log.Warn("a match's game was left open", "game", code, "error", err)
-			}
-		})
+		if err := t.Do(game.Command{Type: game.End, By: "hub"}); err != nil {
+			g.h.log.Warn("a match's game was left open", "game", code, "error", err)
+		}
 	}
 }
 
 // isMatch tells games of a tournament from those that stand alone.
 func isMatch(s *game.State) bool { return s.Plan.Match != nil }
-
-func seatsOf(s *game.State) []wire.SeatView {
-	if !isMatch(s) {
-		return nil
-	}
-	var seats []wire.SeatView
-	for _, side := range s.Plan.Match.Sides {
-		taken := slices.ContainsFunc(s.Teams, func(t game.Team) bool { return !t.Removed && t.Name == side })
-		seats = append(seats, wire.SeatView{Name: side, Taken: taken})
-	}
-	return seats
-}

@@ -27,7 +27,7 @@ func TestWhoNeverSaysWhoItIs(t *testing.T) {
 			for range 2 { // never silent for as long as the limit
 				c.Write(chatter)
 				c.answered(t)
-				p.hub.Age(p.code, 6*time.Second)
+				p.age(6 * time.Second)
 			}
 			c.Write(masked(0x81, endMark))
 			got, why := c.parting(t)

@@ -408,26 +408,6 @@ func TestRedisLosesTheEnd(t *testing.T) {
 	host.act("resume")
 }
 
-// A host who resumes just before a loss is noticed has not seen the notice: it
-// stays until they have.
-func TestALossIsSeenFirst(t *testing.T) {
-	t.Parallel()
-	ctx := patient(t)
-	owner := openMember(t, ctx, redistest.Start(t).URL())
-	owner.create()
-	host := owner.host()
-	owner.join("Wrens")
-	host.act("plan", "plan", plan(round("open", 2)))
-	host.act("next")
-	owner.hub.LoseTheEnd(owner.code, `{"type":"do","id":"x","action":"resume"}`)
-	host.closed(4000)
-	host = owner.back(asHost)
-	if f := host.until("the state", func(f bot.Frame) bool { return f.Type == "state" }); !f.Paused || !strings.Contains(f.Notice, "lost") {
-		t.Errorf("after the loss: %s", f.Raw)
-	}
-	host.act("resume")
-}
-
 // Redis loses the end, and the hub that would know it is dead: the console tells
 // the next one. Nobody else is believed.
 func TestAConsoleKnowsOfALoss(t *testing.T) {

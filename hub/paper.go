@@ -12,6 +12,7 @@ import (
 	"fieldsign/game"
 	"fieldsign/hub/plan"
 	"fieldsign/hub/store"
+	"fieldsign/hub/table"
 	"fieldsign/hub/wire"
 	"fieldsign/questions/catalogue"
 	"fieldsign/questions/paper"
@@ -26,15 +27,17 @@ const plates = "plates" // is printed of the roster, all else of the questions
 // getPaper answers a PDF. The query says of which game, as what, of which round
 // (counted from 0; none: of all rounds without stations) and on what size.
 func (h *Hub) getPaper(w http.ResponseWriter, r *http.Request) {
-	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table) {
+	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table.Table) {
 		if t == nil {
 			wire.Refuse(w, store.ErrUnknownGame)
 			return
 		}
 		asked := r.URL.Query()
 		kind, size := asked.Get("kind"), cmp.Or(asked.Get("size"), "a4")
+		teams := 0
+		t.Look(func(s *game.State) { teams, _, _ = s.Playing() })
 		var b bytes.Buffer // a failed run sends no half of a file
-		err := h.print(&b, t.plannedNow(), kind, asked.Get("round"), size, len(t.namesNow()))
+		err := h.print(&b, t.Planned(), kind, asked.Get("round"), size, teams)
 		var told refusal.Refusal
 		if err != nil && !errors.As(err, &told) {
 			err = refusal.New(refusal.NotPrinted, "This can't be put on paper: "+err.Error()+".")
@@ -44,20 +47,10 @@ func (h *Hub) getPaper(w http.ResponseWriter, r *http.Request) {
 			return
 		}
 		w.Header().Set("Content-Type", "application/pdf")
-		w.Header().Set("Content-Disposition", fmt.Sprintf("attachment; filename=%q", t.code+"-"+kind+".pdf"))
+		w.Header().Set("Content-Disposition", fmt.Sprintf("attachment; filename=%q", t.Code+"-"+kind+".pdf"))
 		w.Header().Set("Cache-Control", "no-store")
 		w.Write(b.Bytes())
 	})
-}
-
-// namesNow are the teams in the game.
-func (t *table) namesNow() (names []string) {
-	t.do(func() {
-		for _, st := range t.standings() {
-			names = append(names, st.Name)
-		}
-	})
-	return names
 }
 
 // leastRows leaves room on a score sheet for teams that come late.

@@ -10,6 +10,7 @@ import (
 	"fieldsign/hub/picture"
 	"fieldsign/hub/plan"
 	"fieldsign/hub/store"
+	"fieldsign/hub/table"
 	"fieldsign/hub/wire"
 	"fieldsign/questions/catalogue"
 	"fieldsign/refusal"
@@ -42,12 +43,12 @@ type previewQuestion struct {
 }
 
 func (h *Hub) getQuestions(w http.ResponseWriter, r *http.Request) {
-	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table) {
+	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table.Table) {
 		if t == nil {
 			wire.Refuse(w, store.ErrUnknownGame)
 			return
 		}
-		planned := t.plannedNow()
+		planned := t.Planned()
 		round, err := strconv.Atoi(r.URL.Query().Get("round"))
 		if err != nil || round < 0 || round >= len(planned.Rounds) {
 			wire.Refuse(w, refusal.New(refusal.NoRound, fmt.Sprintf("The plan has %d rounds, counted from 0.", len(planned.Rounds))))
@@ -55,13 +56,6 @@ func (h *Hub) getQuestions(w http.ResponseWriter, r *http.Request) {
 		}
 		wire.Answer(w, http.StatusOK, h.preview(planned, round))
 	})
-}
-
-// plannedNow is the plan as it stands. Its questions are not changed in place,
-// so they may be read without the table.
-func (t *table) plannedNow() (planned game.Plan) {
-	t.do(func() { planned = t.state.Plan })
-	return planned
 }
 
 func (h *Hub) preview(planned game.Plan, round int) preview {

@@ -5,6 +5,7 @@ import (
 
 	"fieldsign/game"
 	"fieldsign/hub/store"
+	"fieldsign/hub/table"
 	"fieldsign/hub/wire"
 	"fieldsign/questions/setfile"
 )
@@ -13,12 +14,12 @@ import (
 // round is played, and loads one into a game that has not begun.
 
 func (h *Hub) getSet(w http.ResponseWriter, r *http.Request) {
-	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table) {
+	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table.Table) {
 		if t == nil {
 			wire.Refuse(w, store.ErrUnknownGame)
 			return
 		}
-		set, err := h.planner.SetOf(t.plannedNow(), r.URL.Query().Get("name"))
+		set, err := h.planner.SetOf(t.Planned(), r.URL.Query().Get("name"))
 		if err != nil {
 			wire.Fail(w, h.log, err)
 			return
@@ -32,34 +33,19 @@ func (h *Hub) getSet(w http.ResponseWriter, r *http.Request) {
 }
 
 func (h *Hub) postSet(w http.ResponseWriter, r *http.Request) {
-	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table) {
+	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table.Table) {
 		if t == nil {
 			wire.Refuse(w, store.ErrUnknownGame)
 			return
 		}
-		plan, err := h.planner.Loaded(http.MaxBytesReader(w, r.Body, setfile.MaxBytes+1), t.plannedNow().Roster)
+		plan, err := h.planner.Loaded(http.MaxBytesReader(w, r.Body, setfile.MaxBytes+1), t.Planned().Roster)
 		if err == nil {
-			err = t.store(game.Command{Type: game.SetPlan, By: "host", Plan: plan})
+			err = t.Do(game.Command{Type: game.SetPlan, By: "host", Plan: plan})
 		}
 		if err != nil {
 			wire.Fail(w, h.log, err)
 			return
 		}
-		wire.Answer(w, http.StatusOK, wire.GameName{Code: t.code, Title: plan.Title})
+		wire.Answer(w, http.StatusOK, wire.GameName{Code: t.Code, Title: plan.Title})
 	})
-}
-
-// store has a command take effect and returns once it is stored.
-func (t *table) store(c game.Command) error {
-	err := error(store.ErrUnavailable) // unless the table lives to do it
-	t.do(func() {
-		if err = t.decide(c); err != nil {
-			return
-		}
-		want := t.state.Seq
-		if t.commit(t.hub.ctx); t.suspended || t.state.Seq < want {
-			err = store.ErrUnavailable
-		}
-	})
-	return err
 }

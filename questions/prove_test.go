@@ -82,7 +82,7 @@ func TestProveSaysWhatIsWrong(t *testing.T) {
 		{"label-it", "not proved", func(q *questions.Question) { q.Plate.Test = nil }},
 		{"which-plate", "either every option", func(q *questions.Question) { q.Options[1].Plate = nil }},
 		{"which-plate", "of its own animal", func(q *questions.Question) { q.Options[0].Plate.Species = q.Options[1].Species }},
-		{"which-plate", "can't be seen", func(q *questions.Question) { q.Test.All[0].Trait = "skull_length" }},
+		{"which-plate", "can't be seen", func(q *questions.Question) { q.Test.All[0].Trait = "interparietal" }},
 	} {
 		q := first(tc.template)
 		tc.spoil(&q)

@@ -124,9 +124,11 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 		}
 		switch {
 		case len(p.set) > before:
-			p.forgiving = false
+			p.forgiving, p.lenient = false, false
 		case !p.forgiving:
 			p.forgiving = true
+		case !p.lenient:
+			p.lenient = true
 		default:
 			return nil, fmt.Errorf("this roster gives only %d different questions of the kind wished, not %d%s: %s", before, w.Count, p.stuck(), w.remedy())
 		}

@@ -82,9 +82,8 @@ func (b *Switchboard) Close() { b.parking.close() }
 // Conn is one connection. Its reader hands on the frames as they are, and is
 // there only while something is being read: idle connections are parked.
 type Conn struct {
-	From  string       // the address and port of the phone, also where another hub forwards it
-	Heard atomic.Int64 // when something came last, on the switchboard's clock
-
+	from   string
+	heard  atomic.Int64
 	board  *Switchboard
 	to     Listener
 	out    *outbox // what ws writes to
@@ -106,8 +105,8 @@ func (b *Switchboard) Upgrade(w http.ResponseWriter, r *http.Request) (*Conn, bo
 		return nil, false
 	}
 	ws.SetReadLimit(longestFrame)
-	c := &Conn{From: r.RemoteAddr, board: b, out: box.out, ws: ws, in: box.in, tally: box.tally}
-	c.Heard.Store(int64(b.Clock()))
+	c := &Conn{from: r.RemoteAddr, board: b, out: box.out, ws: ws, in: box.in, tally: box.tally}
+	c.heard.Store(int64(b.Clock()))
 	pong := ws.PingHandler()
 	ws.SetPingHandler(func(data string) error {
 		c.handOn(nil, 0)
@@ -115,6 +114,12 @@ func (b *Switchboard) Upgrade(w http.ResponseWriter, r *http.Request) (*Conn, bo
 	})
 	return c, true
 }
+
+// Remote is the address and port of the phone, also where another hub forwards it.
+func (c *Conn) Remote() string { return c.from }
+
+// LastHeard is when something came last, on the switchboard's clock.
+func (c *Conn) LastHeard() time.Duration { return time.Duration(c.heard.Load()) }
 
 // Listen has what is said from now on handed to a listener.
 func (c *Conn) Listen(to Listener) {
@@ -189,7 +194,7 @@ func (c *Conn) read() {
 			c.end(err)
 			return
 		}
-		c.Heard.Store(int64(c.board.Clock()))
+		c.heard.Store(int64(c.board.Clock()))
 		c.handOn(f, stamp)
 		if c.in.Buffered() == 0 && !c.stays.Load() && c.board.parking.park(c) {
 			return // the connection is the parking's now

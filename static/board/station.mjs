@@ -8,7 +8,7 @@ import { Head } from './head.mjs';
 import { Lesson } from '../parts/lesson.mjs';
 import { Sign } from '../parts/parts.mjs';
 import { named, tongue } from '../lib/species.mjs';
-import { StationClock } from '../parts/clock.mjs';
+import { StationClock } from '../parts/station-clock.mjs';
 import { board } from '../words/board.mjs';
 import { common } from '../words/common.mjs';
 import { station } from '../words/station.mjs';

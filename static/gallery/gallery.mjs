@@ -18,7 +18,7 @@ import { samples } from './samples.mjs';
 import { BoardClosed, SeasonBoard, SeasonPage } from '../season/screens.mjs';
 import { Freed, SideForm } from '../team/seats.mjs';
 import { learnNames } from '../lib/species.mjs';
-import { NameForm, Removed, Replaced, TeamScreen } from '../team/screens.mjs';
+import { NameForm, Removed, Replaced, TeamScreen, loadLater } from '../team/screens.mjs';
 import { ResultDialog } from '../tournament/matches.mjs';
 import { ChooseTournament, TournamentConsole } from '../tournament/screens.mjs';
 import { TrendsPage } from '../season/trends-screens.mjs';
@@ -87,6 +87,6 @@ function show() {
   document.body.dataset.shown = name ?? '';
 }
 
-await learnNames();
+await Promise.all([learnNames(), loadLater()]);
 addEventListener('popstate', show);
 show();

@@ -4,7 +4,7 @@
 import { html, useState } from '../vendor/preact-htm.mjs';
 import { Because, Heading, Message, Options, Plate, Told, keyMark } from '../parts/parts.mjs';
 import { named } from '../lib/species.mjs';
-import { StationClock } from '../parts/clock.mjs';
+import { StationClock } from '../parts/station-clock.mjs';
 import { common, hub } from '../words/common.mjs';
 import { station } from '../words/station.mjs';
 import { team } from '../words/team.mjs';

@@ -1,4 +1,4 @@
-package hub
+package audience
 
 import (
 	"testing"
@@ -6,7 +6,7 @@ import (
 )
 
 func TestPace(t *testing.T) {
-	var c client
+	var c Client
 	passed := 0
 	for now := time.Duration(0); now < 10*time.Second; now += time.Millisecond {
 		if c.pace(now, 1) {

@@ -1,4 +1,4 @@
-package hub
+package view
 
 import (
 	"fmt"
@@ -12,14 +12,14 @@ import (
 // all phones are sent alike has no question in it before the round is marked.
 
 // rotation is the shared part of a station round, or nil outside one.
-func (t *table) rotation() *wire.RotationView {
-	if !t.state.AtStations() {
+func (g *Game) rotation() *wire.RotationView {
+	if !g.state.AtStations() {
 		return nil
 	}
-	r, _, _ := t.state.Current()
-	v := &wire.RotationView{Turn: t.state.Turn, Of: len(r.Stations)}
-	if t.state.Phase == game.Marked {
-		v.Told = t.specimens()
+	r, _, _ := g.state.Current()
+	v := &wire.RotationView{Turn: g.state.Turn, Of: len(r.Stations)}
+	if g.state.Phase == game.Marked {
+		v.Told = g.specimens()
 	}
 	return v
 }
@@ -28,27 +28,27 @@ func (t *table) rotation() *wire.RotationView {
 const shownNames = 4
 
 // placed adds to a rotation where the teams are.
-func (t *table) placed(v *wire.RotationView) *wire.RotationView {
+func (g *Game) placed(v *wire.RotationView) *wire.RotationView {
 	if v == nil {
 		return nil
 	}
 	with := *v
-	with.Places = t.places()
+	with.Places = g.places()
 	return &with
 }
 
-func (t *table) places() []wire.PlaceView {
-	r, _, _ := t.state.Current()
+func (g *Game) places() []wire.PlaceView {
+	r, _, _ := g.state.Current()
 	places := make([]wire.PlaceView, len(r.Stations))
 	for i := range places {
 		places[i] = wire.PlaceView{Station: i + 1, Teams: []string{}}
 	}
-	for i := range t.state.Teams {
-		if t.state.Teams[i].Removed {
+	for i := range g.state.Teams {
+		if g.state.Teams[i].Removed {
 			continue
 		}
-		if at := &places[t.state.Place(i)]; len(at.Teams) < shownNames {
-			at.Teams = append(at.Teams, t.state.Teams[i].Name)
+		if at := &places[g.state.Place(i)]; len(at.Teams) < shownNames {
+			at.Teams = append(at.Teams, g.state.Teams[i].Name)
 		} else {
 			at.More++
 		}
@@ -58,19 +58,19 @@ func (t *table) places() []wire.PlaceView {
 
 // specimens have the keys: they are for the host, and for all once the round
 // is marked. Outside a station round there are none.
-func (t *table) specimens() []wire.SpecimenView {
-	if !t.state.AtStations() {
+func (g *Game) specimens() []wire.SpecimenView {
+	if !g.state.AtStations() {
 		return nil
 	}
-	r, _, _ := t.state.Current()
+	r, _, _ := g.state.Current()
 	views := make([]wire.SpecimenView, len(r.Stations))
 	for i, st := range r.Stations {
-		views[i] = wire.SpecimenView{Station: i + 1, Animal: t.hub.planner.Called(t.state.Plan.Language)(st.Species), Subject: st.Subject, Replica: st.Replica}
-		views[i].Plate, views[i].Alt, views[i].Credit = t.picture(specimen(r, i))
+		views[i] = wire.SpecimenView{Station: i + 1, Animal: g.planner.Called(g.state.Plan.Language)(st.Species), Subject: st.Subject, Replica: st.Replica}
+		views[i].Plate, views[i].Alt, views[i].Credit = g.picture(specimen(r, i))
 		from, to := r.At(i)
 		for n := from; n < to; n++ {
 			q := r.Questions[n]
-			views[i].Questions = append(views[i].Questions, wire.AskedView{ID: q.ID, N: n + 1, Prompt: q.Prompt, Options: q.Options, Key: t.state.Keys[n], Reason: q.Reason, Picks: t.state.PicksOf(n)})
+			views[i].Questions = append(views[i].Questions, wire.AskedView{ID: q.ID, N: n + 1, Prompt: q.Prompt, Options: q.Options, Key: g.state.Keys[n], Reason: q.Reason, Picks: g.state.PicksOf(n)})
 		}
 	}
 	return views
@@ -83,16 +83,9 @@ func specimen(r *game.Round, station int) game.Question {
 	return game.Question{ID: fmt.Sprint("station ", station+1, " ", r.Questions[first].ID), Subject: st.Subject, Plate: st.Plate}
 }
 
-// own is what one team alone is told.
-func (t *table) own(team, rank int) wire.You {
-	y := forTeam(&t.state, team, rank)
-	y.Station = t.stationOf(team)
-	return y
-}
-
 // stationOf is what a team is told of its station.
-func (t *table) stationOf(team int) *wire.StationView {
-	s := &t.state
+func (g *Game) stationOf(team int) *wire.StationView {
+	s := g.state
 	if !s.AtStations() {
 		return nil
 	}
@@ -102,7 +95,7 @@ func (t *table) stationOf(team int) *wire.StationView {
 	switch s.Phase {
 	case game.Visiting:
 		v.Replica = r.Stations[at].Replica
-		v.Plate, v.Alt, _ = t.picture(specimen(r, at))
+		v.Plate, v.Alt, _ = g.picture(specimen(r, at))
 		from, to := r.At(at)
 		for n := from; n < to; n++ {
 			q := r.Questions[n]
@@ -118,9 +111,9 @@ func (t *table) stationOf(team int) *wire.StationView {
 }
 
 // ofStations are the plates of the station round under way.
-func (t *table) ofStations() (list []game.Question) {
-	if t.state.AtStations() {
-		r, _, _ := t.state.Current()
+func (g *Game) ofStations() (list []game.Question) {
+	if g.state.AtStations() {
+		r, _, _ := g.state.Current()
 		for i, st := range r.Stations {
 			if !st.Replica {
 				list = append(list, specimen(r, i))

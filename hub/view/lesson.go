@@ -1,4 +1,4 @@
-package hub
+package view
 
 import (
 	"fieldsign/game"
@@ -26,15 +26,15 @@ type lesson struct {
 const lessonPlace = 1000
 
 // taught completes a reveal with its lesson.
-func (t *table) taught(r *wire.RevealView, q game.Question) *wire.RevealView {
+func (g *Game) taught(r *wire.RevealView, q game.Question) *wire.RevealView {
 	if r == nil {
 		return nil
 	}
-	if taken := mostTaken(q.Key, t.state.Picks()); t.lesson.round != t.state.Round || t.lesson.question != q.ID || t.lesson.taken != taken {
-		t.lesson = t.teach(q, taken)
+	if taken := mostTaken(q.Key, g.state.Picks()); g.lesson.round != g.state.Round || g.lesson.question != q.ID || g.lesson.taken != taken {
+		g.lesson = g.teach(q, taken)
 	}
 	with := *r
-	with.Lesson, with.Names = t.lesson.view, t.lesson.names
+	with.Lesson, with.Names = g.lesson.view, g.lesson.names
 	return &with
 }
 
@@ -49,9 +49,9 @@ func mostTaken(key int, picks []int) int {
 	return most
 }
 
-func (t *table) teach(planned game.Question, taken int) lesson {
-	out := lesson{round: t.state.Round, question: planned.ID, taken: taken}
-	words := t.hub.planner.Words(t.language())
+func (g *Game) teach(planned game.Question, taken int) lesson {
+	out := lesson{round: g.state.Round, question: planned.ID, taken: taken}
+	words := g.planner.Words(g.language())
 	q, ok := plan.QuestionOf(planned)
 	if !ok {
 		return out // planned by an earlier version
@@ -72,8 +72,8 @@ func (t *table) teach(planned game.Question, taken int) lesson {
 		shown := game.Plate{}
 		if side.Plate != nil {
 			shown = plan.Drawn(*side.Plate)
-			if d, ok := t.lessonDrawn(planned, shown, i); ok {
-				v.Plate, v.Alt = t.address(planned, lessonPlace+i), d.AltIn(t.language())
+			if d, ok := g.lessonDrawn(planned, shown, i); ok {
+				v.Plate, v.Alt = g.address(planned, lessonPlace+i), d.AltIn(g.language())
 			}
 		}
 		out.view.Sides, out.plates = append(out.view.Sides, v), append(out.plates, shown)
@@ -82,20 +82,20 @@ func (t *table) teach(planned game.Question, taken int) lesson {
 }
 
 // lessonPlate finds a plate of the lesson that is shown now.
-func (t *table) lessonPlate(q game.Question, id string) (p plate.Plate, ok bool) {
-	if t.state.Phase != game.Revealed || t.lesson.question != q.ID {
+func (g *Game) lessonPlate(q game.Question, id string) (p plate.Plate, ok bool) {
+	if g.state.Phase != game.Revealed || g.lesson.question != q.ID {
 		return p, false
 	}
-	for i, shown := range t.lesson.plates {
-		if t.isAt(id, q, lessonPlace+i) {
-			return t.lessonDrawn(q, shown, i)
+	for i, shown := range g.lesson.plates {
+		if g.isAt(id, q, lessonPlace+i) {
+			return g.lessonDrawn(q, shown, i)
 		}
 	}
 	return p, false
 }
 
 // lessonDrawn draws one side of the lesson, with a hand of its own.
-func (t *table) lessonDrawn(q game.Question, shown game.Plate, side int) (plate.Plate, bool) {
-	_, hand := t.hub.pictures.Sealed(t.code, q, lessonPlace+side)
-	return t.hub.pictures.Draw(shown, hand)
+func (g *Game) lessonDrawn(q game.Question, shown game.Plate, side int) (plate.Plate, bool) {
+	_, hand := g.pictures.Sealed(g.state.Code, q, lessonPlace+side)
+	return g.pictures.Draw(shown, hand)
 }

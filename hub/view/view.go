@@ -1,20 +1,112 @@
-package hub
+// Package view is what each kind of client is shown of a game, worked out from the
+// game's state alone. The key leaves view.go in two places: in the reveal, after
+// the question has closed, and in the host's copy. Of station rounds it leaves
+// stations.go in specimens alone.
+package view
 
 import (
 	"slices"
 
 	"fieldsign/game"
+	"fieldsign/hub/picture"
+	"fieldsign/hub/plan"
 	"fieldsign/hub/wire"
 )
 
-// What each kind of client is shown of a game. The key leaves this file in two
-// places: in reveal, after the question has closed, and in the host's copy.
-// Station rounds are in stations.go; there it is in specimens alone.
+// Game is a game as it is looked at. It is not safe for concurrent use.
+type Game struct {
+	state    *game.State
+	planner  *plan.Planner
+	pictures *picture.Cabinet
+	lesson   lesson // of the last reveal
+}
+
+// Of looks at a state, whatever it has become when it is asked.
+func Of(s *game.State, p *plan.Planner, c *picture.Cabinet) *Game {
+	return &Game{state: s, planner: p, pictures: c}
+}
+
+// Public is the state that all are shown, at a time of the game's clock. Phones,
+// Board and Host complete it.
+func (g *Game) Public(now int64) wire.State {
+	v := public(g.state, now)
+	v.Rotation = g.rotation()
+	return g.plated(v)
+}
+
+// Phones is what all teams' phones are shown alike. The leaderboard is shown
+// between rounds and at the end, and sent no more often than that.
+func Phones(v wire.State, standings []game.Standing) wire.State {
+	return v.Lead(standings[:min(len(standings), shownLeaders)])
+}
 
 // shownLeaders is how much of the leaderboard a phone gets.
 const shownLeaders = 5
 
-// public is the state without any audience's additions.
+// Board is what the projector shows.
+func (g *Game) Board(v wire.State, standings []game.Standing) wire.State {
+	v.Rotation = g.placed(v.Rotation)
+	if v.Phase != game.Lobby {
+		return v.Lead(standings)
+	}
+	v.Names = make([]string, 0, len(standings))
+	for _, st := range standings {
+		v.Names = append(v.Names, st.Name)
+	}
+	return v
+}
+
+// Host is what the host's console shows, without its teams.
+func (g *Game) Host(v wire.State, standings []game.Standing) wire.State {
+	s := g.state
+	v = v.Lead(standings)
+	next, _ := nextQuestion(s)
+	h := &wire.HostView{Key: -1, CanUndo: len(s.Last) > 0 && !s.Undone, Next: next.Prompt, Seats: Seats(s), Stations: g.specimens()}
+	if _, q, ok := s.Current(); ok && v.Question != nil {
+		h.Key, h.Reason = q.Key, q.Reason
+		if q.Typed {
+			v.ShowTyped(q)
+			h.Key = 0
+		}
+	}
+	v.Host = h
+	return v
+}
+
+// TeamForHost is one of the console's teams, by its place.
+func (g *Game) TeamForHost(team int, online bool) wire.TeamView {
+	s := g.state
+	t := &s.Teams[team]
+	v := wire.TeamView{Team: t.ID, Name: t.Name, Score: t.Score, Right: t.Right, Online: online, Answered: t.Choice >= 0, Locked: t.Locked, Extra: t.Extra}
+	if s.AtStations() {
+		v.Station, v.Filled = s.Place(team)+1, s.Filled(team)
+	}
+	return v
+}
+
+// Seats are those of a match, which its two sides alone may take.
+func Seats(s *game.State) (seats []wire.SeatView) {
+	if s.Plan.Match == nil {
+		return nil
+	}
+	for _, side := range s.Plan.Match.Sides {
+		taken := slices.ContainsFunc(s.Teams, func(t game.Team) bool { return !t.Removed && t.Name == side })
+		seats = append(seats, wire.SeatView{Name: side, Taken: taken})
+	}
+	return seats
+}
+
+// Own is what one team alone is told.
+func (g *Game) Own(team, rank int) wire.You {
+	y := forTeam(g.state, team, rank)
+	y.Station = g.stationOf(team)
+	return y
+}
+
+// isOpen is true while a question is shown, its key or not.
+func isOpen(p game.Phase) bool { return p == game.Asking || p == game.Buzzed || p == game.Revealed }
+
+// public is the state without plates, stations and any audience's additions.
 func public(s *game.State, now int64) wire.State {
 	teams, answered, locked := s.Playing()
 	v := wire.State{Type: "state", Seq: s.Seq, Phase: s.Phase, Paused: s.Paused, Notice: s.Notice,
@@ -24,10 +116,10 @@ func public(s *game.State, now int64) wire.State {
 		return v
 	}
 	v.Round = &wire.RoundView{N: s.Round + 1, Of: len(s.Plan.Rounds), Name: r.Name, Kind: r.Kind, Questions: len(r.Questions)}
-	switch s.Phase {
-	case game.Walking, game.Visiting:
+	switch {
+	case s.Phase == game.Walking || s.Phase == game.Visiting:
 		v.Span = s.Span()
-	case game.Asking, game.Buzzed, game.Revealed:
+	case isOpen(s.Phase):
 		v.Question = &wire.QuestionView{ID: q.ID, N: s.Question + 1, Subject: q.Subject, Prompt: q.Prompt, Typed: q.Typed, Plate: "", Alt: "", Credit: "", Options: q.Options, Plates: []wire.PlateView{}}
 		if q.Typed {
 			v.Question.Options = []string{}
@@ -74,48 +166,6 @@ func othersTyped(q *game.Question, picks []int) []wire.TypedView {
 	}
 	slices.SortStableFunc(others, func(a, b wire.TypedView) int { return b.Picks - a.Picks })
 	return others[:min(len(others), shownOthers)]
-}
-
-// forPhones, forBoard and forHost complete the public state. The leaderboard is
-// shown between rounds and at the end, and sent no more often than that.
-func forPhones(v wire.State, standings []game.Standing) wire.State {
-	return v.Lead(standings[:min(len(standings), shownLeaders)])
-}
-
-func forBoard(v wire.State, standings []game.Standing) wire.State {
-	if v.Phase == game.Lobby {
-		v.Names = make([]string, 0, len(standings))
-		for _, st := range standings {
-			v.Names = append(v.Names, st.Name)
-		}
-		return v
-	}
-	return v.Lead(standings)
-}
-
-func forHost(v wire.State, s *game.State, standings []game.Standing) wire.State {
-	v = v.Lead(standings)
-	next, _ := nextQuestion(s)
-	h := &wire.HostView{Key: -1, CanUndo: len(s.Last) > 0 && !s.Undone, Next: next.Prompt, Seats: seatsOf(s)}
-	if _, q, ok := s.Current(); ok && v.Question != nil {
-		h.Key, h.Reason = q.Key, q.Reason
-		if q.Typed {
-			v.ShowTyped(q)
-			h.Key = 0
-		}
-	}
-	v.Host = h
-	return v
-}
-
-// teamForHost is one of the console's teams.
-func teamForHost(s *game.State, team int, online bool) wire.TeamView {
-	t := &s.Teams[team]
-	v := wire.TeamView{Team: t.ID, Name: t.Name, Score: t.Score, Right: t.Right, Online: online, Answered: t.Choice >= 0, Locked: t.Locked, Extra: t.Extra}
-	if s.AtStations() {
-		v.Station, v.Filled = s.Place(team)+1, s.Filled(team)
-	}
-	return v
 }
 
 // nextQuestion is the one that the host's next step would open.
