@@ -14,7 +14,7 @@ import (
 // The pages on many games, in a browser: in each state of the gallery, and as a
 // host uses them after a rehearsed game.
 
-var clubScreens = []string{"season", "season-32", "season-none", "season-empty", "season-refused", "fair-teams", "fair-teams-rated", "fair-teams-lot", "trends", "trends-one-date", "trends-none"}
+var clubScreens = []string{"season", "season-32", "season-none", "season-empty", "season-refused", "season-plan", "season-plan-none", "season-plan-over", "fair-teams", "fair-teams-rated", "fair-teams-lot", "trends", "trends-one-date", "trends-none"}
 
 // TestClubScreensFit: every screen is as wide as the device, its controls are
 // large enough, and its tables and pictures can be understood without eyes.

@@ -121,6 +121,7 @@ func marked(b *browser, phones []*page, board, host *page) {
 		p.wait("the marks", says("The round is over")+"&& document.querySelectorAll('.row.key').length == 6")
 		p.targets()
 	}
+	phones[0].wait("the drawings, with what decides marked", drawnAll+" && document.querySelectorAll('.likeness .deciding').length > 0")
 	phones[0].shot("phone-station-marked")
 	board.wait("what lay where", "!!document.querySelector('nav[aria-label=\"What lay at the stations\"]')&&document.querySelectorAll('.keys .answer').length == 2")
 	for n := 3; n > 0; n-- {

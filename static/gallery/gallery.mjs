@@ -5,6 +5,7 @@ import { BoardScreen } from '../board/screens.mjs';
 import { TournamentBoard, NoTournament } from '../tournament/board-screens.mjs';
 import { ChooseDebrief, Report } from '../debrief/screens.mjs';
 import { Dialog } from '../parts/dialog.mjs';
+import { SeasonPlan } from '../seasonplan/screens.mjs';
 import { FairTeams } from '../season/fair-teams-screens.mjs';
 import { ChooseGame, Console, Present, TakenOver } from '../host/screens.mjs';
 import { KeyForm } from '../parts/key-form.mjs';
@@ -28,7 +29,7 @@ import { host } from '../words/host.mjs';
 
 const views = {
   Asking, BoardClosed, BoardScreen, ChooseTournament, ChooseDebrief, ChooseGame, Connecting, Console, TournamentConsole, TournamentBoard, Dialog, FairTeams, Freed, KeptScreen, KeyForm, Landing, NameForm, NoTournament, Overview,
-  PlannedScreen, Present, Removed, Replaced, Report, Resting, ResultDialog, SeasonBoard, SeasonPage, SetsScreen, SideForm, Summary, TakenOver, TeamScreen, TrendsPage,
+  PlannedScreen, Present, Removed, Replaced, Report, Resting, ResultDialog, SeasonBoard, SeasonPage, SeasonPlan, SetsScreen, SideForm, Summary, TakenOver, TeamScreen, TrendsPage,
 };
 
 // Nothing is sent from here: every control answers as a hub would that agrees.
