@@ -47,7 +47,7 @@ lint:
 		*"fetching vulnerabilities"*) echo "govulncheck left out: its database can't be reached" ;; \
 		*) echo "$$out"; exit 1 ;; esac
 
-# Takes each control of docs/threats.md out, and says whether its test notices: a quarter of an hour.
+# Takes each control of docs/threats.md out, and says whether its test notices: half an hour.
 controls:
 	@.ci/controls
 
