@@ -133,8 +133,8 @@ func (e *evening) asksAll() {
 	e.host.wait("three answers", says("3 of 4 answered"))
 	e.host.show("host-open", "header.strip")
 	e.phones[0].pick(key)
-	e.board.shotWhen("guide-board-reveal", "!!document.querySelector('.row.key')")
-	e.phones[1].shotWhen("guide-phone-wrong", says("Not right"))
+	e.board.shotWhen("guide-board-reveal", "!!document.querySelector('.row.key') && "+drawnAll)
+	e.phones[1].shotWhen("guide-phone-wrong", says("Not right")+" && "+drawnAll)
 	e.host.wait("the reveal", says("picked by 3"))
 	e.host.press("Next")
 }
