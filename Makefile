@@ -84,7 +84,7 @@ soak:
 	FIELDSIGN_SOAK=20 FIELDSIGN_ALL=1 $(GO) test -count=1 -timeout 2h -v -run "$$(.ci/left --run)" ./cmd/fieldsign ./cmd/seasonsim
 	FIELDSIGN_SOAK=20 FIELDSIGN_ALL=1 $(GO) test -count=1 -timeout 2h -v -run "$$(.ci/left --run)" ./hub/...
 
-# The pictures of docs/guide.md, of an evening that is played in Chromium; needs ImageMagick to make them small.
+# The pictures of docs/guide.md, docs/tour.md and the README, of an evening that is played in Chromium; needs ImageMagick to make them small.
 .PHONY: guide
 guide: tools
 	@command -v convert >/dev/null || { echo "make guide needs ImageMagick: install it first"; exit 1; }

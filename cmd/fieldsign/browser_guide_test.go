@@ -11,7 +11,7 @@ import (
 	"fieldsign/hub/lab/soak"
 )
 
-// The pictures of docs/guide.md: one evening, played step by step as the guide
+// The pictures of docs/guide.md and docs/tour.md: one evening, played as the guide
 // tells it. `make guide` takes them from FIELDSIGN_ARTIFACTS.
 
 // evening is a hub and the devices around it.
