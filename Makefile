@@ -91,7 +91,7 @@ guide: tools
 	rm -rf artifacts/guide && mkdir -p artifacts/guide docs/guide
 	FIELDSIGN_SOAK=1 FIELDSIGN_ALL=1 FIELDSIGN_ARTIFACTS=$(CURDIR)/artifacts/guide $(GO) test -count=1 -run TestTheGuideInPictures ./cmd/fieldsign
 	rm -f docs/guide/*.png
-	cd artifacts/guide && for p in guide-*.png; do convert "$$p" -resize '800x>' +dither -colors 24 -strip -define png:compression-level=9 "png8:../../docs/guide/$${p#guide-}"; done
+	cd artifacts/guide && for p in guide-*.png; do convert "$$p" -resize '800x>' +dither -colors 40 -strip -define png:compression-level=9 "png8:../../docs/guide/$${p#guide-}"; done
 
 # The contact sheets in docs, of all drawings that there are; needs ImageMagick too. A sheet is NAME:SCALE.
 sheets: tools
