@@ -154,7 +154,7 @@ func TestStationScreens(t *testing.T) {
 		list := fmt.Sprintf("[...document.querySelectorAll('[data-screen^=%s-station]')]", device)
 		p.wait("the list", list+".length > 3")
 		for screen := range strings.SplitSeq(p.text(list+".map((a) => a.dataset.screen).join()"), ",") {
-			p.visit("/gallery?screen=" + screen)
+			p.screen(screen)
 			p.wait(screen, "!!document.querySelector('main h1, header h1')")
 			p.targets()
 			if device == "board" && p.js("document.documentElement.scrollHeight > innerHeight") {
