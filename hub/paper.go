@@ -140,13 +140,13 @@ func (h *Hub) printPlates(w io.Writer, planned game.Plan, size string) error {
 }
 
 // guideOf is the study guide to a plan's roster, in the plan's language. The order
-// of its worksheet is the game's own.
+// of its worksheet does not come from the game's seed, which it could betray.
 func (h *Hub) guideOf(planned game.Plan) (*guide.Guide, error) {
 	roster, err := h.planner.Catalogue.Roster(planned.Roster)
 	if err != nil {
 		return nil, err
 	}
-	return guide.New(h.planner.Words(catalogue.Language(planned.Language)), roster, planned.Seed)
+	return guide.New(h.planner.Words(catalogue.Language(planned.Language)), roster, 1)
 }
 
 func guidePart(kind string) func(*Hub, io.Writer, game.Plan, string) error {
