@@ -1,4 +1,4 @@
-package hub
+package console
 
 import (
 	"bytes"
@@ -12,7 +12,6 @@ import (
 
 	"fieldsign/game"
 	"fieldsign/hub/plan"
-	"fieldsign/hub/store"
 	"fieldsign/hub/table"
 	"fieldsign/hub/wire"
 	"fieldsign/questions/catalogue"
@@ -26,31 +25,28 @@ import (
 // plates and fieldsign guide make, without a shell.
 
 // ofRoster is what is made of the roster, by its kind; all else is of the questions.
-var ofRoster = map[string]func(*Hub, io.Writer, game.Plan, string) error{
-	"plates":    (*Hub).printPlates,
+var ofRoster = map[string]func(*Console, io.Writer, game.Plan, string) error{
+	"plates":    (*Console).printPlates,
 	"guide":     guidePart("guide"),
 	"worksheet": guidePart("worksheet"),
 	"answers":   guidePart("answers"),
-	guidePage:   (*Hub).writeGuidePage,
+	guidePage:   (*Console).writeGuidePage,
 }
 
 // guidePage is the guide as one web page; all else are PDFs.
 const guidePage = "page"
 
-// getPaper answers a PDF, or the guide's page. The query says of which game, as what, of which round
-// (counted from 0; none: of all rounds without stations) and on what size.
-func (h *Hub) getPaper(w http.ResponseWriter, r *http.Request) {
-	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table.Table) {
-		if t == nil {
-			wire.Refuse(w, store.ErrUnknownGame)
-			return
-		}
+// getPaper answers a PDF, or the guide's page. The query says of which game, as
+// what, of which round (counted from 0; none: of all rounds without stations) and
+// on what size.
+func (c *Console) getPaper(w http.ResponseWriter, r *http.Request) {
+	c.Game(w, r, r.URL.Query().Get("game"), func(t *table.Table) {
 		asked := r.URL.Query()
 		kind, size := asked.Get("kind"), cmp.Or(asked.Get("size"), "a4")
 		teams := 0
 		t.Look(func(s *game.State) { teams, _, _ = s.Playing() })
 		var b bytes.Buffer // a failed run sends no half of a file
-		err := h.print(&b, t.Planned(), kind, asked.Get("round"), size, teams)
+		err := c.print(&b, t.Planned(), kind, asked.Get("round"), size, teams)
 		var told refusal.Refusal
 		if err != nil && !errors.As(err, &told) {
 			err = refusal.New(refusal.NotPrinted, "This can't be put on paper: "+err.Error()+".")
@@ -75,17 +71,17 @@ const (
 	mostRows  = 60
 )
 
-func (h *Hub) print(b *bytes.Buffer, planned game.Plan, kind, round, size string, teams int) error {
+func (c *Console) print(b *bytes.Buffer, planned game.Plan, kind, round, size string, teams int) error {
 	if size != "a4" && size != "letter" {
 		return refusal.New(refusal.BadPaper, "Paper is a4 or letter.")
 	}
 	if made, is := ofRoster[kind]; is {
-		return made(h, b, planned, size)
+		return made(c, b, planned, size)
 	}
 	if !slices.Contains(paper.Kinds(), kind) {
 		return refusal.New(refusal.BadPaper, fmt.Sprintf("Nothing is printed as %s.", refusal.Quote(kind)))
 	}
-	quiz, err := h.quizOf(planned, round)
+	quiz, err := c.quizOf(planned, round)
 	if err != nil {
 		return err
 	}
@@ -94,7 +90,7 @@ func (h *Hub) print(b *bytes.Buffer, planned game.Plan, kind, round, size string
 }
 
 // quizOf is a round, or all those that are no station rounds.
-func (h *Hub) quizOf(planned game.Plan, round string) (paper.Quiz, error) {
+func (c *Console) quizOf(planned game.Plan, round string) (paper.Quiz, error) {
 	all, ok := plan.QuestionsOf(planned)
 	if !ok {
 		return paper.Quiz{}, plan.RefuseOldPlan
@@ -108,7 +104,7 @@ func (h *Hub) quizOf(planned game.Plan, round string) (paper.Quiz, error) {
 		only = n
 	}
 	language := catalogue.Language(planned.Language)
-	quiz := paper.Quiz{Catalogue: h.planner.Words(language), Title: planned.Title, Name: planned.Roster, Seed: planned.Seed, Papers: 1, PerStation: 3}
+	quiz := paper.Quiz{Catalogue: c.Planner.Words(language), Title: planned.Title, Name: planned.Roster, Seed: planned.Seed, Papers: 1, PerStation: 3}
 	for i := range all {
 		all[i].Language = language
 	}
@@ -127,12 +123,12 @@ func (h *Hub) quizOf(planned game.Plan, round string) (paper.Quiz, error) {
 	return quiz, nil
 }
 
-func (h *Hub) printPlates(w io.Writer, planned game.Plan, size string) error {
-	roster, err := h.planner.Catalogue.Roster(planned.Roster)
+func (c *Console) printPlates(w io.Writer, planned game.Plan, size string) error {
+	roster, err := c.Planner.Catalogue.Roster(planned.Roster)
 	if err != nil {
 		return err
 	}
-	items, _, err := paper.Collect(h.planner.Words(catalogue.Language(planned.Language)), roster, paper.Subjects(), "")
+	items, _, err := paper.Collect(c.Planner.Words(catalogue.Language(planned.Language)), roster, paper.Subjects(), "")
 	if err != nil {
 		return err
 	}
@@ -141,17 +137,17 @@ func (h *Hub) printPlates(w io.Writer, planned game.Plan, size string) error {
 
 // guideOf is the study guide to a plan's roster, in the plan's language. The order
 // of its worksheet does not come from the game's seed, which it could betray.
-func (h *Hub) guideOf(planned game.Plan) (*guide.Guide, error) {
-	roster, err := h.planner.Catalogue.Roster(planned.Roster)
+func (c *Console) guideOf(planned game.Plan) (*guide.Guide, error) {
+	roster, err := c.Planner.Catalogue.Roster(planned.Roster)
 	if err != nil {
 		return nil, err
 	}
-	return guide.New(h.planner.Words(catalogue.Language(planned.Language)), roster, 1)
+	return guide.New(c.Planner.Words(catalogue.Language(planned.Language)), roster, 1)
 }
 
-func guidePart(kind string) func(*Hub, io.Writer, game.Plan, string) error {
-	return func(h *Hub, w io.Writer, planned game.Plan, size string) error {
-		g, err := h.guideOf(planned)
+func guidePart(kind string) func(*Console, io.Writer, game.Plan, string) error {
+	return func(c *Console, w io.Writer, planned game.Plan, size string) error {
+		g, err := c.guideOf(planned)
 		if err != nil {
 			return err
 		}
@@ -160,8 +156,8 @@ func guidePart(kind string) func(*Hub, io.Writer, game.Plan, string) error {
 	}
 }
 
-func (h *Hub) writeGuidePage(w io.Writer, planned game.Plan, _ string) error {
-	g, err := h.guideOf(planned)
+func (c *Console) writeGuidePage(w io.Writer, planned game.Plan, _ string) error {
+	g, err := c.guideOf(planned)
 	if err != nil {
 		return err
 	}
