@@ -1,4 +1,4 @@
-package hub
+package console
 
 import (
 	"bytes"
@@ -11,7 +11,6 @@ import (
 
 	"fieldsign/game"
 	"fieldsign/hub/plan"
-	"fieldsign/hub/store"
 	"fieldsign/hub/table"
 	"fieldsign/hub/wire"
 	"fieldsign/questions/catalogue"
@@ -26,18 +25,14 @@ const plates = "plates" // is printed of the roster, all else of the questions
 
 // getPaper answers a PDF. The query says of which game, as what, of which round
 // (counted from 0; none: of all rounds without stations) and on what size.
-func (h *Hub) getPaper(w http.ResponseWriter, r *http.Request) {
-	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table.Table) {
-		if t == nil {
-			wire.Refuse(w, store.ErrUnknownGame)
-			return
-		}
+func (c *Console) getPaper(w http.ResponseWriter, r *http.Request) {
+	c.Game(w, r, r.URL.Query().Get("game"), func(t *table.Table) {
 		asked := r.URL.Query()
 		kind, size := asked.Get("kind"), cmp.Or(asked.Get("size"), "a4")
 		teams := 0
 		t.Look(func(s *game.State) { teams, _, _ = s.Playing() })
 		var b bytes.Buffer // a failed run sends no half of a file
-		err := h.print(&b, t.Planned(), kind, asked.Get("round"), size, teams)
+		err := c.print(&b, t.Planned(), kind, asked.Get("round"), size, teams)
 		var told refusal.Refusal
 		if err != nil && !errors.As(err, &told) {
 			err = refusal.New(refusal.NotPrinted, "This can't be put on paper: "+err.Error()+".")
@@ -59,17 +54,17 @@ const (
 	mostRows  = 60
 )
 
-func (h *Hub) print(b *bytes.Buffer, planned game.Plan, kind, round, size string, teams int) error {
+func (c *Console) print(b *bytes.Buffer, planned game.Plan, kind, round, size string, teams int) error {
 	if size != "a4" && size != "letter" {
 		return refusal.New(refusal.BadPaper, "Paper is a4 or letter.")
 	}
 	if kind == plates {
-		return h.printPlates(b, planned, size)
+		return c.printPlates(b, planned, size)
 	}
 	if !slices.Contains(paper.Kinds(), kind) {
 		return refusal.New(refusal.BadPaper, fmt.Sprintf("Nothing is printed as %s.", refusal.Quote(kind)))
 	}
-	quiz, err := h.quizOf(planned, round)
+	quiz, err := c.quizOf(planned, round)
 	if err != nil {
 		return err
 	}
@@ -78,7 +73,7 @@ func (h *Hub) print(b *bytes.Buffer, planned game.Plan, kind, round, size string
 }
 
 // quizOf is a round, or all those that are no station rounds.
-func (h *Hub) quizOf(planned game.Plan, round string) (paper.Quiz, error) {
+func (c *Console) quizOf(planned game.Plan, round string) (paper.Quiz, error) {
 	all, ok := plan.QuestionsOf(planned)
 	if !ok {
 		return paper.Quiz{}, plan.RefuseOldPlan
@@ -92,7 +87,7 @@ func (h *Hub) quizOf(planned game.Plan, round string) (paper.Quiz, error) {
 		only = n
 	}
 	language := catalogue.Language(planned.Language)
-	quiz := paper.Quiz{Catalogue: h.planner.Words(language), Title: planned.Title, Name: planned.Roster, Seed: planned.Seed, Papers: 1, PerStation: 3}
+	quiz := paper.Quiz{Catalogue: c.Planner.Words(language), Title: planned.Title, Name: planned.Roster, Seed: planned.Seed, Papers: 1, PerStation: 3}
 	for i := range all {
 		all[i].Language = language
 	}
@@ -111,12 +106,12 @@ func (h *Hub) quizOf(planned game.Plan, round string) (paper.Quiz, error) {
 	return quiz, nil
 }
 
-func (h *Hub) printPlates(b *bytes.Buffer, planned game.Plan, size string) error {
-	roster, err := h.planner.Catalogue.Roster(planned.Roster)
+func (c *Console) printPlates(b *bytes.Buffer, planned game.Plan, size string) error {
+	roster, err := c.Planner.Catalogue.Roster(planned.Roster)
 	if err != nil {
 		return err
 	}
-	items, _, err := paper.Collect(h.planner.Words(catalogue.Language(planned.Language)), roster, paper.Subjects(), "")
+	items, _, err := paper.Collect(c.Planner.Words(catalogue.Language(planned.Language)), roster, paper.Subjects(), "")
 	if err != nil {
 		return err
 	}
