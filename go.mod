@@ -5,9 +5,11 @@ go 1.26.0
 require (
 	codeberg.org/go-pdf/fpdf v0.12.0
 	github.com/anishathalye/porcupine v1.3.1
+	github.com/arran4/golang-ical v0.3.4
 	github.com/chromedp/cdproto v0.160.2
 	github.com/chromedp/chromedp v0.23.1
 	github.com/coder/websocket v1.8.15
+	github.com/emersion/go-ical v0.0.0-20250329121855-f41e73efc392
 	github.com/google/uuid v1.6.0
 	github.com/gorilla/websocket v1.5.3
 	github.com/mtibben/confusables v0.0.0-20210201002637-9d1b0723b659
@@ -32,6 +34,7 @@ require (
 	github.com/prometheus/client_model v0.6.3 // indirect
 	github.com/prometheus/common v0.72.1 // indirect
 	github.com/prometheus/procfs v0.22.0 // indirect
+	github.com/teambition/rrule-go v1.8.2 // indirect
 	go.uber.org/atomic v1.12.0 // indirect
 	golang.org/x/exp/typeparams v0.0.0-20231108232855-2478ac86f678 // indirect
 	golang.org/x/mod v0.43.0 // indirect

@@ -84,6 +84,8 @@ type Round struct {
 	Level     int        `json:"difficulty"`         // likewise
 	Typed     bool       `json:"typed"`              // likewise
 	Drawings  string     `json:"drawings,omitempty"` // likewise
+	Animals   []string   `json:"animals,omitempty"`  // likewise: whom to ask about, by their scientific names; none: all
+	Pairs     []Pair     `json:"pairs,omitempty"`    // likewise: whom to compare
 	Seconds   int        `json:"seconds"`
 	Points    int        `json:"points"`
 	Speed     int        `json:"speed"`
@@ -96,6 +98,12 @@ type Round struct {
 
 	Stations []Station `json:"stations,omitempty"` // of a station round, whose Questions are theirs in order; Seconds is for a rotation
 	Walk     int       `json:"walk,omitempty"`     // seconds from the signal to the next rotation
+}
+
+// Pair is two animals to be told apart, by their scientific names.
+type Pair struct {
+	A string `json:"a"`
+	B string `json:"b"`
 }
 
 // Plan is what is going to be played.

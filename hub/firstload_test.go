@@ -36,8 +36,8 @@ func TestFirstLoad(t *testing.T) {
 		also []string // what its modules ask for as soon as they run
 	}{
 		{"/", budget{13, 35_000, 1}, nil},
-		{"/team", budget{24, 57_000, 1}, []string{"/find?code=" + p.code}},
-		{"/board", budget{25, 60_000, 1}, []string{"/qr.svg?game=" + p.code}},
+		{"/team", budget{20, 47_000, 1}, []string{"/find?code=" + p.code}},
+		{"/board", budget{26, 60_000, 1}, []string{"/qr.svg?game=" + p.code}},
 		{"/host", budget{48, 102_000, 1}, nil},
 		{"/practice", budget{20, 54_000, 1}, nil},
 		{"/debrief", budget{23, 55_000, 1}, nil},

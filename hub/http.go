@@ -26,7 +26,8 @@ import (
 var pages = map[string]string{
 	"/{$}": "landing/landing", "/team": "team/team", "/board": "board/board", "/host": "host/host", "/practice": "practice/practice", "/debrief": "debrief/debrief",
 	"/season": "season/season", "/season/board": "season/board", "/fair-teams": "season/fair-teams", "/trends": "season/trends",
-	"/tournament": "tournament/tournament", "/tournament/board": "tournament/board",
+	"/season-plan": "seasonplan/season-plan",
+	"/tournament":  "tournament/tournament", "/tournament/board": "tournament/board",
 }
 
 // Handler serves the pages, the socket and the little there is beside them.
@@ -70,7 +71,7 @@ func (h *Hub) routes() []gate.Route {
 		{Method: "GET", Path: "/readyz", For: gate.Anyone, Serve: h.ready},
 		{Method: "GET", Path: "/healthz", For: gate.Anyone, Serve: healthy},
 	}
-	return slices.Concat(own, h.console.Routes(), h.practice.Routes(), h.seasons.Routes(), h.tournaments.Routes())
+	return slices.Concat(own, h.console.Routes(), h.practice.Routes(), h.seasons.Routes(), h.coach.Routes(), h.tournaments.Routes())
 }
 
 // healthy says that the process answers, and no more.

@@ -18,6 +18,7 @@ import (
 	"fieldsign/game"
 	"fieldsign/game/debrief"
 	"fieldsign/hub/audience"
+	"fieldsign/hub/coach"
 	"fieldsign/hub/console"
 	"fieldsign/hub/gate"
 	"fieldsign/hub/names"
@@ -78,6 +79,7 @@ type Hub struct {
 	sockets *socket.Switchboard
 	guard   *gate.Gate
 	seasons *season.Seasons
+	coach   *coach.Coach
 	refused *names.List
 	clock   func() time.Duration
 
@@ -117,6 +119,7 @@ func New(c Config) (*Hub, error) {
 	h.SetAddresses([]Address{{Address: c.Address}})
 	h.seasons = season.New(h.ctx, h.store, h.reports, h.log)
 	h.tournaments = tournaments.New(tournaments.Config{Store: h.store, Games: matchGames{h}, Seeding: h.seasons.Seeding, Gate: h.guard, Refused: h.refused, Roster: h.roster, Log: h.log})
+	h.coach = &coach.Coach{Seasons: h.seasons, Store: h.store, Planner: h.planner, Open: h.openPlanned, Log: h.log}
 	h.wait.Go(func() { h.guard.Run(h.ctx) })
 	h.purge(h.ctx, time.Now())
 	h.wait.Go(func() { h.keepTidy(h.ctx) })
@@ -174,6 +177,10 @@ func (h *Hub) Unfinished() []string {
 // CreateGame opens a game in its lobby, planned by default, and returns its join code.
 func (h *Hub) CreateGame(ctx context.Context) (string, error) {
 	return h.create(ctx, plan.First(h.roster))
+}
+
+func (h *Hub) openPlanned(ctx context.Context, wish plan.Wish) (string, error) {
+	return h.create(ctx, wish)
 }
 
 // NextGame opens a game with the rounds of an earlier one, its questions

@@ -96,9 +96,11 @@ func (p *planner) fill(g Gap) (Question, bool) {
 	p.look = p.wish.Drawings.always()
 	order := p.turn()
 	slices.SortStableFunc(order, func(a, b string) int { return keyed[a] - keyed[b] })
-	for _, species := range order {
-		if p.ask(species); len(p.set) > len(g.Before) {
-			return p.set[len(g.Before)], true
+	for _, p.lenient = range []bool{false, true} {
+		for _, species := range order {
+			if p.ask(species); len(p.set) > len(g.Before) {
+				return p.set[len(g.Before)], true
+			}
 		}
 	}
 	if p.askLore() {

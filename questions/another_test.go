@@ -6,20 +6,14 @@ import (
 	"testing"
 
 	"fieldsign/questions"
-	"fieldsign/questions/catalogue"
 )
 
 // Every question of many sets is replaced three times over: by one that is
 // proved, doesn't repeat, gives nothing away, and is the same each time.
 func TestAnother(t *testing.T) {
-	c := catalogue.Builtin()
 	found, sameKind, refused := 0, 0, 0
 	for _, roster := range []string{"everything", "furbearers", "waterside"} {
-		r, err := c.Roster(roster)
-		if err != nil {
-			t.Fatal(err)
-		}
-		bank := questions.NewBank(c, r)
+		bank := builtin(t, roster)
 		for difficulty := range 4 {
 			wish := questions.Wish{Subjects: []string{"skull", "track", "scat"}, Count: 14, Seed: uint64(difficulty + 5), Difficulty: difficulty}
 			set, err := bank.Set(wish)
@@ -70,8 +64,7 @@ func TestAnother(t *testing.T) {
 
 // A typed question, and one about the trade's words, give way to their like.
 func TestAnotherOfItsKind(t *testing.T) {
-	c := catalogue.Builtin()
-	bank := questions.NewBank(c, c.Everything())
+	bank := builtin(t, "everything")
 	for _, template := range []string{questions.TypeTheName, "term-for", "label-it", "same-animal", "which-plate"} {
 		wish := questions.Wish{Subjects: []string{"skull", "track"}, Count: 6, Seed: 1, Templates: []string{template}}
 		set, err := bank.Set(wish)
@@ -86,8 +79,7 @@ func TestAnotherOfItsKind(t *testing.T) {
 }
 
 func TestNothingElseIsLeft(t *testing.T) {
-	c := catalogue.Builtin()
-	bank := questions.NewBank(c, c.Everything())
+	bank := builtin(t, "everything")
 	wish := questions.Wish{Subjects: []string{"skull"}, Count: 1, Seed: 1, Templates: []string{"term-for"}}
 	set, err := bank.Set(wish)
 	if err != nil {
@@ -108,13 +100,8 @@ func TestNothingElseIsLeft(t *testing.T) {
 // A game's second round asks nothing that its first asked or told, but for what
 // a small roster can't spare.
 func TestApart(t *testing.T) {
-	c := catalogue.Builtin()
 	for roster, most := range map[string]int{"everything": 0, "furbearers": 0, "waterside": 10} {
-		r, err := c.Roster(roster)
-		if err != nil {
-			t.Fatal(err)
-		}
-		bank := questions.NewBank(c, r)
+		bank := builtin(t, roster)
 		before, after, repeats := 0, 0, 0
 		for seed := range uint64(30) {
 			first, err := bank.Set(questions.Wish{Count: 8, Seed: 2 * seed})
@@ -150,8 +137,7 @@ func TestApart(t *testing.T) {
 
 // What was told long before may be asked again.
 func TestApartInALongSet(t *testing.T) {
-	c := catalogue.Builtin()
-	bank := questions.NewBank(c, c.Everything())
+	bank := builtin(t, "everything")
 	first, err := bank.Set(questions.Wish{Count: 70, Seed: 1})
 	if err != nil {
 		t.Fatal(err)

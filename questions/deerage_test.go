@@ -11,8 +11,7 @@ import (
 // A set on deer's jaws asks over a drawing of the key's age, says that it is an
 // estimate, and is proved; another age's drawing is refused.
 func TestDeerJaws(t *testing.T) {
-	c := catalogue.Builtin()
-	bank := questions.NewBank(c, c.Everything())
+	bank := builtin(t, "everything")
 	set, err := bank.Set(questions.Wish{Count: 8, Seed: 5, Templates: []string{"deer-jaw", "deer-jaw-fine"}})
 	if err != nil {
 		t.Fatal(err)

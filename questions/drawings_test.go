@@ -5,18 +5,12 @@ import (
 	"testing"
 
 	"fieldsign/questions"
-	"fieldsign/questions/catalogue"
 )
 
 // TestDrawingsWished: a set keeps to its wish for drawings, and what takes a
 // question's place looks as that one did.
 func TestDrawingsWished(t *testing.T) {
-	c := catalogue.Builtin()
-	roster, err := c.Roster("furbearers")
-	if err != nil {
-		t.Fatal(err)
-	}
-	bank := questions.NewBank(c, roster)
+	bank := builtin(t, "furbearers")
 	const count = 40
 	for wish, want := range map[questions.Drawings][2]int{
 		questions.NoDrawings: {0, 0}, questions.SomeDrawings: {9, 11}, questions.HalfDrawings: {18, 22}, questions.AllDrawings: {count, count},

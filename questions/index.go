@@ -29,9 +29,10 @@ type index struct {
 	animal  []*fact                    // of the animal sheet, for compounds
 	ranges  []scale                    // numeric traits
 	alike   similarity
-	class   []string // mammal or bird, by species
-	shown   sync.Map // whether there is a drawing, as it was asked for
-	frames  sync.Map // of drawings, in mm, likewise
+	sights  map[string]*sight // by what is looked at
+	class   []string          // mammal or bird, by species
+	shown   sync.Map          // whether there is a drawing, as it was asked for
+	frames  sync.Map          // of drawings, in mm, likewise
 }
 
 // akin are the species of the key's class: nobody mistakes a crow for a bear,
@@ -45,7 +46,7 @@ type scale struct {
 }
 
 func newIndex(c *catalogue.Catalogue, roster catalogue.Roster, subject string, least catalogue.Basis) *index {
-	ix := &index{least: least, book: phrasebooks[c.Language], subject: subject, traits: map[string]catalogue.Trait{}}
+	ix := &index{least: least, book: phrasebooks[c.Language], subject: subject, traits: map[string]catalogue.Trait{}, sights: map[string]*sight{}}
 	for _, name := range roster.Of(subject) {
 		s, _ := c.Find(name)
 		ix.species = append(ix.species, s)
@@ -68,6 +69,7 @@ func newIndex(c *catalogue.Catalogue, roster catalogue.Roster, subject string, l
 		}
 	}
 	ix.alike = newSimilarity(ix.species, own)
+	ix.newSights(c, own)
 	return ix
 }
 

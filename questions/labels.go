@@ -12,30 +12,31 @@ import (
 // said of the same spot: they never stand beside it as wrong options.
 type label struct {
 	level int
+	place int // along the skull, from the front: neighbours are taken for each other
 	also  []string
 }
 
 var cheekTeeth = []string{"premolars", "molars", "carnassials", "bunodont teeth", "selenodont teeth"}
 
 var labels = map[string]label{
-	"incisors":           {1, nil},
-	"canines":            {1, nil},
-	"orbit":              {1, nil},
-	"antlers":            {1, []string{"pedicle"}},
-	"horns":              {1, nil},
-	"mandible":           {2, nil},
-	"diastema":           {2, []string{"palate", "rostrum"}},
-	"rostrum":            {3, []string{"diastema", "palate"}},
-	"sagittal crest":     {3, []string{"braincase"}},
-	"zygomatic arch":     {3, nil},
-	"braincase":          {3, []string{"sagittal crest", "occipital condyles", "auditory bulla"}},
-	"auditory bulla":     {3, []string{"braincase"}},
-	"palate":             {3, []string{"diastema", "rostrum"}},
-	"foramen magnum":     {3, []string{"occipital condyles"}},
-	"occipital condyles": {4, []string{"foramen magnum", "braincase"}},
-	"molars":             {4, cheekTeeth},
-	"premolars":          {4, cheekTeeth},
-	"carnassials":        {4, cheekTeeth},
+	"incisors":           {1, 0, nil},
+	"canines":            {1, 1, nil},
+	"orbit":              {1, 5, nil},
+	"antlers":            {1, 6, []string{"pedicle"}},
+	"horns":              {1, 6, nil},
+	"mandible":           {2, 4, nil},
+	"diastema":           {2, 2, []string{"palate", "rostrum"}},
+	"rostrum":            {3, 2, []string{"diastema", "palate"}},
+	"sagittal crest":     {3, 7, []string{"braincase"}},
+	"zygomatic arch":     {3, 6, nil},
+	"braincase":          {3, 7, []string{"sagittal crest", "occipital condyles", "auditory bulla"}},
+	"auditory bulla":     {3, 8, []string{"braincase"}},
+	"palate":             {3, 3, []string{"diastema", "rostrum"}},
+	"foramen magnum":     {3, 9, []string{"occipital condyles"}},
+	"occipital condyles": {4, 9, []string{"foramen magnum", "braincase"}},
+	"molars":             {4, 5, cheekTeeth},
+	"premolars":          {4, 3, cheekTeeth},
+	"carnassials":        {4, 4, cheekTeeth},
 }
 
 // labelIt: "What does the question mark point at?" The
@@ -66,8 +67,8 @@ func (m *maker) labelled(key int, st plate.Structure, all []plate.Structure) (Qu
 			options = append(options, other)
 		}
 	}
-	for _, i := range m.dice.Perm(len(all)) {
-		join(all[i].Term)
+	for _, term := range m.around(st.Term, all) {
+		join(term)
 	}
 	for _, i := range m.dice.Perm(len(m.lore)) {
 		join(m.lore[i].Name)
@@ -83,6 +84,20 @@ func (m *maker) labelled(key int, st plate.Structure, all []plate.Structure) (Qu
 	}
 	q.Reason = fmt.Sprintf(m.book.termReason, sentence(term.Said), term.Told)
 	return mixed(q, m.dice), true
+}
+
+// around are the terms of a skull's other parts, those nearest to one first.
+func (m *maker) around(term string, all []plate.Structure) []string {
+	var out []string
+	for _, i := range m.dice.Perm(len(all)) {
+		out = append(out, all[i].Term)
+	}
+	far := func(other string) int {
+		d := labels[other].place - labels[term].place
+		return max(d, -d)
+	}
+	slices.SortStableFunc(out, func(a, b string) int { return far(a) - far(b) })
+	return out
 }
 
 // term is a term of the subject's lessons.

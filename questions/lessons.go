@@ -94,8 +94,10 @@ func (m *maker) chooseBeside(fit []neighbour, n int) []int {
 // due orders traits: the least comes next. A trait weighs what the trade teaches
 // it, by the catalogue, and what the wish gives it.
 func (m *maker) due(t catalogue.Trait) float64 {
-	return float64(m.used[root(t)]+1) / (t.Weight * m.weightOf(t))
+	return float64(m.used[root(t)]+1) / m.weight(t)
 }
+
+func (m *maker) weight(t catalogue.Trait) float64 { return t.Weight * m.weightOf(t) }
 
 func (m *maker) weightOf(t catalogue.Trait) float64 {
 	return cmp.Or(m.weights[t.ID], m.weights[t.From], 1)

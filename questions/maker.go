@@ -13,24 +13,26 @@ const (
 	optionCount = 4
 	// above this many species the look-alikes are sought in a random sample
 	sampleSize = 128
-	// below this rank a species is no look-alike, and no distractor where
-	// there are so many others
-	unlike = 0.4
-	// from this rank on, what a look-alike shows is worth denying of the key
-	nearby = 0.75
-	enough = 16
+	// so many of the animals that one could take for the key say what is worth
+	// telling of it
+	worthTelling = 12
+	// a trait that weighs less decides nothing: the trade does not teach it
+	leastTaught = 0.5
 )
 
 // maker makes questions in one subject; its dice are the set's own. Its index
 // is one of its tiers.
 type maker struct {
 	*index
-	tiers []*index
-	dice  *rand.Rand
-	lore  []catalogue.Lore
-	wish  int            // difficulty, 0 for any
-	used  map[string]int // how often a trait has decided
-	near  map[int][]neighbour
+	tiers   []*index
+	dice    *rand.Rand
+	lore    []catalogue.Lore
+	wish    int            // difficulty, 0 for any
+	used    map[string]int // how often a trait has decided
+	near    map[looked][]neighbour
+	sight   string // what is looked at
+	wrong   int    // how many wrong options a question has
+	lenient bool   // beside the key may stand what nobody would take for it
 
 	weights map[string]float64 // of traits, by which they decide
 	beside  int                // the species that has to stand beside the key, or anyone
@@ -41,6 +43,21 @@ type maker struct {
 type neighbour struct {
 	species int
 	rank    float64
+	taken   bool // one could take it for the key
+}
+
+// looked is a key at which is looked in some way.
+type looked struct {
+	sight string
+	key   int
+}
+
+// lookAt is what a trait looks at: a print, the trail, or the whole subject.
+func (m *maker) lookAt(t catalogue.Trait) {
+	m.sight = m.subject
+	if m.sights[t.Part] != nil {
+		m.sight = t.Part
+	}
 }
 
 // tier is the index by facts that rest on so much.
@@ -48,26 +65,31 @@ func (m *maker) tier(least catalogue.Basis) *index { return m.tiers[slices.Index
 
 func (m *maker) name(i int) string { return m.species[i].Vernacular }
 
-// neighbours lists the other species, nearest first.
+// neighbours lists the other species, nearest first in what is looked at: those
+// that one could take for the key, then the rest.
 func (m *maker) neighbours(key int) []neighbour {
-	if list, done := m.near[key]; done {
+	at := looked{m.sight, key}
+	if list, done := m.near[at]; done {
 		return list
 	}
-	others := m.others(key)
+	s, others := m.sights[m.sight], m.others(key)
 	alike := make(map[int]float64, len(others))
 	for _, i := range others {
-		a := m.alike.of(key, i)
+		a := s.alike.of(key, i)
 		if math.IsNaN(a) {
 			a = -1
+		}
+		if s.mistakable(key, i) {
+			a += 2
 		}
 		alike[i] = a
 	}
 	slices.SortStableFunc(others, func(a, b int) int { return cmp.Compare(alike[b], alike[a]) })
 	list := make([]neighbour, len(others))
 	for place, i := range others {
-		list[place] = neighbour{i, 1 - float64(place)/float64(len(others))}
+		list[place] = neighbour{i, 1 - float64(place)/float64(len(others)), s.mistakable(key, i)}
 	}
-	m.near[key] = list
+	m.near[at] = list
 	return list
 }
 
@@ -99,7 +121,7 @@ func level(rank float64) int { return min(5, 1+int(rank*5)) }
 func (m *maker) choose(key int, candidates bitset, n int) []int {
 	var fit []neighbour
 	for _, nb := range m.neighbours(key) {
-		if candidates.has(nb.species) && (nb.species == m.beside || m.fits(key, nb.rank)) {
+		if candidates.has(nb.species) && (nb.species == m.beside || m.fits(nb)) {
 			fit = append(fit, nb)
 		}
 	}
@@ -119,27 +141,33 @@ func (m *maker) choose(key int, candidates bitset, n int) []int {
 	return out
 }
 
-// fits reports whether a species of this likeness may stand beside the key.
-func (m *maker) fits(key int, rank float64) bool {
+// fits reports whether a species may stand beside the key: one that it could
+// be taken for, or of the wished likeness.
+func (m *maker) fits(nb neighbour) bool {
 	if m.wish != 0 {
-		return level(rank) == m.wish
+		return level(nb.rank) == m.wish
 	}
-	return rank >= unlike || len(m.neighbours(key)) < enough
+	return nb.taken || m.lenient
 }
 
-// plausible reports whether a look-alike of the species shows the fact, so
-// that it is worth denying.
-func (m *maker) plausible(key int, f *fact) bool {
-	for _, nb := range m.neighbours(key) {
-		if nb.rank < nearby {
-			return len(m.neighbours(key)) < enough
-		}
-		if f.yes.has(nb.species) {
+// among reports whether one of the nearest animals that the key could be taken
+// for is in the set. A fact is worth denying of the key that one of them shows,
+// and worth stating that one of them fails.
+func (m *maker) among(key int, set bitset) bool {
+	list := m.neighbours(key)
+	for _, nb := range list[:min(len(list), worthTelling)] {
+		if (nb.taken || m.lenient) && set.has(nb.species) {
 			return true
 		}
 	}
 	return false
 }
+
+func (m *maker) plausible(key int, f *fact) bool { return m.among(key, f.yes) }
+
+// tells reports whether a fact is seen on the animal and tells it from one that
+// it could be taken for.
+func (m *maker) tells(key int, f *fact) bool { return f.telling() && m.among(key, f.no) }
 
 func (m *maker) difficulty(key int, others []int) int {
 	sum := 0.0
@@ -151,24 +179,27 @@ func (m *maker) difficulty(key int, others []int) int {
 	return level(sum / float64(len(others)))
 }
 
-// shuffled returns the facts in random order, those first whose traits were used
-// least for what they weigh.
+// shuffled returns the facts that are taught, but for the type of foot, which
+// nobody overlooks, in random order, those first whose
+// traits were used least for what they weigh.
 func (m *maker) shuffled(facts []*fact, places []int) []*fact {
-	out := make([]*fact, len(places))
-	for i, p := range m.dice.Perm(len(places)) {
-		out[i] = facts[places[p]]
+	var out []*fact
+	for _, p := range m.dice.Perm(len(places)) {
+		if f := facts[places[p]]; m.weight(f.trait) >= leastTaught && f.trait.ID != "foot_type" {
+			out = append(out, f)
+		}
 	}
 	slices.SortStableFunc(out, func(a, b *fact) int { return cmp.Compare(m.due(a.trait), m.due(b.trait)) })
 	return out
 }
 
-// root is the sheet's column behind a trait: the members of a set count as one.
-func root(t catalogue.Trait) string {
-	if t.From != "" {
-		return t.From
-	}
-	return t.ID
-}
+// akinTo are traits that say nearly the same as another.
+var akinTo = map[string]string{"hind_toes": "front_toes", "pellet_shape": "scat_form", "latrine_place": "scat_placement",
+	"group_pattern": "gait", "pad_bar": "heel_pad", "pad_lobes_back": "heel_pad", "lower_canines": "large_canines", "upper_canines": "large_canines"}
+
+// root is the sheet's column behind a trait: the members of a set count as one,
+// and so do traits that say nearly the same.
+func root(t catalogue.Trait) string { return cmp.Or(akinTo[t.ID], t.From, t.ID) }
 
 // bySpecies lays out a question whose options are the key and others, each
 // shown by text.

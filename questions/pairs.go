@@ -12,14 +12,15 @@ import (
 // pairing is two prints that can stand side by side, and the traits that a
 // reader can compare on them: those of the same foot, or of the whole track.
 type pairing struct {
-	one, two string // as a view
-	traits   []string
+	one, two string   // as a view
+	asked    []string // new questions ask by these
+	proved   []string // those of sets that were saved may ask by these too
 }
 
 var pairings = []pairing{
-	{"left front print", "front print", strings.Fields("front_toes hind_toe claws_show front_webbing heel_pad dewclaws furred_sole foot_type")},
-	{"left hind print", "hind print", strings.Fields("hind_toes claws_show hind_webbing thumb dewclaws furred_sole foot_type")},
-	{"front print", "hind print", strings.Fields("claws_show dewclaws furred_sole foot_type")},
+	{"left front print", "front print", strings.Fields("front_toes toes_forward hind_toe claws_show front_webbing heel_pad leading_toe dewclaws"), strings.Fields("furred_sole foot_type")},
+	{"left hind print", "hind print", strings.Fields("hind_toes claws_show hind_webbing thumb leading_toe dewclaws"), strings.Fields("furred_sole foot_type")},
+	{"front print", "hind print", nil, strings.Fields("claws_show dewclaws furred_sole foot_type")},
 }
 
 func foot(view string) string { return strings.TrimSuffix(view, " print") }
@@ -92,34 +93,26 @@ func (m *maker) otherKind(key int, p pairing) (Question, bool) {
 	return Question{}, false
 }
 
-// comparable are the facts of the key that a pairing shows. The type of foot,
-// which nobody overlooks, comes last.
+// comparable are the certain facts of the key that a pairing shows, and in which
+// some animal differs that one could take for it.
 func (m *maker) comparable(key int, p pairing) []*fact {
-	facts := slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f *fact) bool { return !slices.Contains(p.traits, f.trait.ID) || f.value.Usual != "" })
-	slices.SortStableFunc(facts, func(a, b *fact) int { return a.filler() - b.filler() })
-	return facts
+	m.sight = p.two
+	return slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f *fact) bool {
+		return !slices.Contains(p.asked, f.trait.ID) || f.value.Usual != "" || !m.among(key, f.no)
+	})
 }
 
-func (f *fact) filler() int {
-	if f.trait.ID == "foot_type" {
-		return 1
-	}
-	return 0
-}
-
-// partner is another species that fails the fact and whose print is of a size
-// to stand beside the key's.
+// partner is another species that fails the fact.
 func (m *maker) partner(key int, p pairing, f *fact) (int, bool) {
 	const tries = 8
 	left := f.no.clone()
-	size := strings.TrimPrefix(foot(p.two), "left ") + "_length"
 	for range tries {
 		next := m.choose(key, left, 1)
 		if next == nil {
 			break
 		}
 		left.drop(next[0])
-		if plate.HasPair(m.species[next[0]], foot(p.two)) && near(m.species[key].Values[size], m.species[next[0]].Values[size]) {
+		if plate.HasPair(m.species[next[0]], foot(p.two)) {
 			return next[0], true
 		}
 	}

@@ -26,7 +26,12 @@ var english = phrasebook{
 		}
 		return "its " + part
 	},
-	all: func(part string) string { return "the " + orAnimal(part) },
+	all: func(part string) string {
+		if part == "" {
+			return "it"
+		}
+		return "the " + part
+	},
 	which: func(part, adjective, phrase string) string {
 		animal := strings.TrimSpace(adjective + " animal")
 		if part != "" {
@@ -34,7 +39,12 @@ var english = phrasebook{
 		}
 		return "Which " + animal + " " + phrase + "?"
 	},
-	series: func(clauses []string) string { return listed(clauses, " and ", ", and ") },
+	series: func(clauses []string) string {
+		if len(clauses) == 2 && strings.Contains(clauses[0], ", ") {
+			return clauses[0] + ", and " + clauses[1]
+		}
+		return listed(clauses, " and ", ", and ")
+	},
 	and:    ", and ",
 	unname: func(prompt, the string) string { return strings.ReplaceAll(prompt, the, "this animal") },
 	finish: func(text string) string { return text },
@@ -45,12 +55,12 @@ var english = phrasebook{
 	itIs:        "It is %s: %s. ",            // animal, description
 
 	separates:       "Which of these is true of %s but not of %s?", // animals
-	separatesReason: "%s; %s. The other three are true of both animals.",
+	separatesReason: "%s; %s. The others are true of both animals.",
 
 	trueOf:        "Which of these is true of %s?", // animal
 	trueOfRest:    "The other statements fit other animals.",
 	notTrueOf:     "Which of these is not true of %s?",
-	notTrueOfRest: "The other three are true of it.",
+	notTrueOfRest: "The others are true of it.",
 	fitsPlate:     "Which of these fits this picture?",
 
 	members: map[string]string{ // animal
@@ -65,7 +75,7 @@ var english = phrasebook{
 	others:   "for each of the others, %s %s",             // part, phrase
 
 	oddOne:    "Judging by the %s, which animal is the odd one out?", // trait
-	oddReason: "%s; for the other three, %s %s.",                     // clause, part, phrase
+	oddReason: "%s; for each of the others, %s %s.",                  // clause, part, phrase
 
 	formula:      "What is the dental formula of %s?", // animal
 	teeth:        "How many teeth does %s have in all?",
@@ -84,22 +94,27 @@ var english = phrasebook{
 		"hind print":  {"Whose hind print is this?", "Which of these is the hind print of %s?", "Which of these hind prints %s?"},
 		"print":       {"Whose print is this?", "Which of these is the print of %s?", "Which of these prints %s?"},
 		"skull":       {"Whose skull is this?", "Which of these is the skull of %s?", "Which of these skulls %s?"},
-		"scat":        {"Whose scat is this?", "Which of these is the scat of %s?", "Which of these droppings %s?"},
+		"scat":        {"Whose scat is this?", "Which of these is the scat of %s?", "Which of these scats %s?"},
 		"track":       {whose: "Whose track is this?"},
+		"skull above": {whose: "Whose skull is this, seen from above?"},
 	},
 	plate:   "Plate %c",
 	plateIs: "Plate %c is %s's: %s.", // letter, animal, description
 
-	pair:      "Can these two prints be of one kind of animal?",
-	pairYes:   "Yes, they can",
+	pair:      "Could animals of one species have left both of these prints?",
+	pairYes:   "Yes: nothing in them rules that out",
 	pairSame:  "Both are %s's: %s.",                        // animal, description
 	pairApart: "Print 1 is %s's: %s. Print 2 is %s's: %s.", // twice animal, clause
 	differ: map[string]string{
-		"front_toes": "No: the numbers of toes differ", "hind_toes": "No: the numbers of toes differ",
+		"front_toes": "No: the numbers of toes differ", "toes_forward": "No: the numbers of toes that point forward differ", "leading_toe": "No: only one has a toe that stands ahead of the others", "hind_toes": "No: the numbers of toes differ",
 		"front_webbing": "No: the webs between the toes differ", "hind_webbing": "No: the webs between the toes differ",
 		"claws_show": "No: only one shows claws", "hind_toe": "No: the hind toes differ", "thumb": "No: only one shows a thumb", "heel_pad": "No: the heel pads differ in shape",
 		"dewclaws": "No: only one shows dewclaws", "furred_sole": "No: only one is blurred by fur", "foot_type": "No: the types of foot differ",
 	},
+
+	whichFoot:     "This is a print of %s. Which foot left it?", // animal
+	foot:          map[string]string{"front print": "A front foot: %s", "hind print": "A hind foot: %s"},
+	separatesFeet: "%s; %s.", // clauses
 
 	label:      "What does the question mark point at?",
 	termReason: "%s: %s.", // term, meaning

@@ -38,12 +38,17 @@ var spanish = phrasebook{
 			return "¿Qué " + animal + " " + phrase + "?"
 		}
 		if quality, most := strings.CutPrefix(phrase, "es "+part[:2]+" "); most {
-			return "¿De qué " + animal + " es " + part + " " + quality + "?" // "es el más largo"
+			return "¿Cuál de estos animales tiene " + part + " " + quality + "?" // "es el más largo"
 		}
 		return "¿De qué " + animal + " es " + part + " que " + phrase + "?"
 	},
-	series: func(clauses []string) string { return listed(clauses, " y ", " y ") },
-	and:    ", y ",
+	series: func(clauses []string) string {
+		if len(clauses) == 2 && strings.Contains(clauses[0], ", ") {
+			return clauses[0] + ", y " + clauses[1]
+		}
+		return listed(clauses, " y ", " y ")
+	},
+	and: ", y ",
 	unname: func(prompt, the string) string {
 		article, name, _ := strings.Cut(the, " ")
 		if article == "el" {
@@ -59,12 +64,12 @@ var spanish = phrasebook{
 	itIs:        "Es %s: %s. ",
 
 	separates:       "¿Cuál de estas afirmaciones es cierta para %s, pero no para %s?",
-	separatesReason: "%s; %s. Las otras tres son ciertas para ambos animales.",
+	separatesReason: "%s; %s. Las otras son ciertas para ambos animales.",
 
 	trueOf:        "¿Cuál de estas afirmaciones es cierta para %s?",
 	trueOfRest:    "Las otras afirmaciones corresponden a otros animales.",
 	notTrueOf:     "¿Cuál de estas afirmaciones no es cierta para %s?",
-	notTrueOfRest: "Las otras tres sí son ciertas.",
+	notTrueOfRest: "Las otras sí son ciertas.",
 	fitsPlate:     "¿Cuál de estas afirmaciones corresponde a esta lámina?",
 
 	members: map[string]string{
@@ -79,7 +84,7 @@ var spanish = phrasebook{
 	others:   "en cada uno de los demás, %s %s",
 
 	oddOne:    "Según %s, ¿qué animal es distinto de los demás?",
-	oddReason: "%s; en los otros tres, %s %s.",
+	oddReason: "%s; en cada uno de los otros, %s %s.",
 
 	formula:      "¿Cuál es la fórmula dental de %s?",
 	teeth:        "¿Cuántos dientes tiene en total %s?",
@@ -100,21 +105,26 @@ var spanish = phrasebook{
 		"skull":       {"¿De qué animal es este cráneo?", "¿Cuál de estos cráneos es el de %s?", "¿Cuál de estos cráneos %s?"},
 		"scat":        {"¿De qué animal es esta excreta?", "¿Cuál de estas excretas es la de %s?", "¿Cuál de estas excretas %s?"},
 		"track":       {whose: "¿De qué animal es esta huella?"},
+		"skull above": {whose: "¿De qué animal es este cráneo, visto desde arriba?"},
 	},
 	plate:   "Lámina %c",
 	plateIs: "La lámina %c es de %s: %s.",
 
-	pair:      "¿Pueden ser estas dos huellas del mismo tipo de animal?",
-	pairYes:   "Sí, pueden serlo",
+	pair:      "¿Pudieron dejar estas dos huellas animales de una misma especie?",
+	pairYes:   "Sí: nada en ellas lo descarta",
 	pairSame:  "Las dos son de %s: %s.",
 	pairApart: "La huella 1 es de %s: %s. La huella 2 es de %s: %s.",
 	differ: map[string]string{
-		"front_toes": "No: el número de dedos es distinto", "hind_toes": "No: el número de dedos es distinto",
+		"front_toes": "No: el número de dedos es distinto", "toes_forward": "No: el número de dedos dirigidos hacia adelante es distinto", "leading_toe": "No: solo una tiene un dedo que sobresale por delante de los demás", "hind_toes": "No: el número de dedos es distinto",
 		"front_webbing": "No: la membrana interdigital es distinta", "hind_webbing": "No: la membrana interdigital es distinta",
 		"claws_show": "No: solo una muestra garras", "hind_toe": "No: el dedo de atrás es distinto", "thumb": "No: solo una muestra un dedo en forma de pulgar",
 		"heel_pad": "No: la almohadilla del talón tiene distinta forma", "dewclaws": "No: solo una muestra pezuñas secundarias",
 		"furred_sole": "No: solo una se ve borrosa por el pelo", "foot_type": "No: el tipo de pata es distinto",
 	},
+
+	whichFoot:     "Esta es una huella de %s. ¿Qué pata la dejó?",
+	foot:          map[string]string{"front print": "Una pata delantera: %s", "hind print": "Una pata trasera: %s"},
+	separatesFeet: "%s; %s.",
 
 	label:      "¿Qué parte señala el signo de interrogación?",
 	termReason: "%s: %s.",

@@ -27,8 +27,8 @@ func plateShows(m *maker, key int) (Question, bool) { return m.anyView(key, m.pl
 
 func (m *maker) plateWith(key int, v plateView) (Question, bool) {
 	for _, f := range m.seen(key, v) {
-		if f.trait.ID == "head_gear" || !zero(f) && (!positive(f) || none(f)) {
-			continue // whose words are of the living animal, or say little
+		if f.trait.Part == "" || f.trait.Kind == catalogue.Range || !zero(f) && (!positive(f) || unremarkable(f)) {
+			continue
 		}
 		wrong := m.company(key, v, f.no)
 		if wrong == nil {
@@ -44,8 +44,8 @@ func (m *maker) plateWith(key int, v plateView) (Question, bool) {
 // seen are the key's certain facts that even a small drawing shows. Small teeth
 // can't be counted there, but one sees whether there are any.
 func (m *maker) seen(key int, v plateView) []*fact {
-	return slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f *fact) bool {
-		return !slices.Contains(v.small, f.trait.ID) || f.trait.Unit == "per side" && !zero(f) || f.value.Usual != ""
+	return slices.DeleteFunc(m.visible(key, v, v.small), func(f *fact) bool {
+		return f.trait.Unit == "per side" && !zero(f) || f.value.Usual != ""
 	})
 }
 
@@ -62,8 +62,11 @@ func (m *maker) apartBy(facts []*fact) bitset {
 // alike on it.
 func (m *maker) company(key int, v plateView, candidates bitset) []int {
 	left := candidates.clone()
+	if m.sight = v.pose; v.pose == "" {
+		return nil // there is no small drawing of it
+	}
 	var wrong []int
-	for len(wrong) < others {
+	for len(wrong) < m.wrong {
 		next := m.choose(key, left, 1)
 		if next == nil {
 			return nil
@@ -82,7 +85,7 @@ func (m *maker) pictured(key int, wrong []int, v plateView, deciding []*fact) Qu
 	var claims []catalogue.Claim
 	for _, f := range deciding {
 		m.used[root(f.trait)]++
-		claims = append(claims, f.claim)
+		claims = append(claims, f.claims()...)
 	}
 	q := m.bySpecies(key, wrong, m.name, claims)
 	said := map[string][2]string{m.species[key].Name: {m.book.the(m.species[key]), m.book.describe(m.species[key], deciding)}}

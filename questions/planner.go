@@ -1,6 +1,7 @@
 package questions
 
 import (
+	"cmp"
 	"fmt"
 	"hash/fnv"
 	"math/rand/v2"
@@ -41,6 +42,7 @@ type planner struct {
 	look      look                // of the question sought
 	comparing bool                // a pair: of any difficulty
 	forgiving bool                // nothing else is left: what was told may be asked
+	lenient   bool                // nor is that: animals that nobody would take for the key may stand beside it
 	fits      func(Question) bool // of the place to fill, where it is only one
 }
 
@@ -54,7 +56,7 @@ func newPlanner(b *Bank, w Wish) *planner {
 	}
 	used := map[string]int{}
 	for _, subject := range p.wish.Subjects {
-		m := &maker{b.indexes[subject], b.tiers[subject], p.dice, b.lore, w.Difficulty, used, map[int][]neighbour{}, w.Traits, anyone}
+		m := &maker{b.indexes[subject], b.tiers[subject], p.dice, b.lore, w.Difficulty, used, map[looked][]neighbour{}, subject, others, false, w.Traits, anyone}
 		places := map[string]int{}
 		for i, s := range m.species {
 			places[s.Name] = i
@@ -177,7 +179,7 @@ func (p *planner) barred(b catalogue.Basis) bool { return p.wish.NoMemory && b =
 // turns is how often a template was asked, over its weight.
 func (p *planner) turns(template int) float64 {
 	t := templates[template]
-	return float64(p.asked[t.name]) / float64(max(t.weight, 1))
+	return float64(p.asked[t.name]) / cmp.Or(t.weight, 1)
 }
 
 func (p *planner) share(subject int) float64 {
@@ -198,22 +200,39 @@ func (p *planner) wanted(t template, subject string) bool {
 	if len(p.wish.Templates) > 0 && !slices.Contains(p.wish.Templates, t.name) || len(p.wish.Templates) == 0 && t.weight == 0 {
 		return false
 	}
+	share, rare := atMost[t.name]
+	if rare && len(p.wish.Templates) == 0 && !p.forgiving && !p.lenient && float64(p.asked[t.name]) >= 1+share*float64(len(p.set)) {
+		return false
+	}
 	return len(t.subjects) == 0 || slices.Contains(t.subjects, subject)
 }
 
 func (p *planner) try(t template, m *maker, key int) bool {
-	const tries = 3
-	for range tries {
-		q, ok := t.make(m, key)
-		if !ok || !p.look.suits(q) {
-			return false
-		}
-		q.Template = t.name
-		if p.worthIt(m, q) && p.add(q) {
-			return true
+	for _, m.wrong = range []int{others, fewest} {
+		added, made := p.tryWith(t, m, key)
+		if added || made && p.heaviest > 0 { // what weighs too little is not made again
+			return added
 		}
 	}
 	return false
+}
+
+// tryWith also reports whether there was such a question at all.
+func (p *planner) tryWith(t template, m *maker, key int) (added, made bool) {
+	const tries = 3
+	for range tries {
+		m.sight, m.lenient = m.subject, p.lenient
+		q, ok := t.make(m, key)
+		if !ok || !p.look.suits(q) {
+			return false, made
+		}
+		made = true
+		q.Template = t.name
+		if p.worthIt(m, q) && p.add(q) {
+			return true, true
+		}
+	}
+	return false, made
 }
 
 // add takes a question into the set unless it is there already, misses the

@@ -1,6 +1,7 @@
 package questions
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -30,24 +31,28 @@ type plateView struct {
 	traits  []string
 	small   []string // those seen even on a drawing of a thumb's width
 	pose    string   // the view to take then
+	size    string   // the trait of its scale; none: it has none
 	has     func(catalogue.Species) bool
 	draw    func(plate.Hand, catalogue.Species) (plate.Plate, bool)
 }
 
 var plateViews = []plateView{
-	{"front print", "track", strings.Fields("front_toes toes_forward hind_toe claws_show front_webbing heel_pad"), strings.Fields("front_toes toes_forward hind_toe claws_show front_webbing heel_pad"), "front print",
+	{"front print", "track", strings.Fields("front_toes toes_forward hind_toe claws_show long_front_claws front_webbing heel_pad pad_lobes_back leading_toe toe_line dewclaws"),
+		strings.Fields("front_toes toes_forward hind_toe claws_show front_webbing heel_pad leading_toe dewclaws"), "front print", "front_length",
 		func(s catalogue.Species) bool { return plate.HasTrack(s, "front") },
 		func(h plate.Hand, s catalogue.Species) (plate.Plate, bool) { return h.Track(s, "front") }},
-	{"hind print", "track", strings.Fields("hind_toes claws_show hind_webbing thumb long_hind_heel"), strings.Fields("hind_toes claws_show hind_webbing thumb long_hind_heel"), "hind print",
+	{"hind print", "track", strings.Fields("hind_toes claws_show hind_webbing thumb leading_toe dewclaws outer_toe_free"),
+		strings.Fields("hind_toes claws_show hind_webbing thumb leading_toe dewclaws"), "hind print", "hind_length",
 		func(s catalogue.Species) bool { return plate.HasTrack(s, "hind") },
 		func(h plate.Hand, s catalogue.Species) (plate.Plate, bool) { return h.Track(s, "hind") }},
-	{"skull", "skull", append(strings.Fields("large_canines diastema sagittal_crest head_gear incisor_colour cheek_teeth"), teethShown...),
-		strings.Fields("large_canines diastema sagittal_crest head_gear incisor_colour upper_incisors"), "skull side", plate.HasSkull, plate.Hand.Skull},
-	{"scat", "scat", strings.Fields("scat_form scat_ends"), strings.Fields("scat_form scat_ends"), "scat", plate.HasScat, plate.Hand.Scat},
+	{"skull", "skull", append(strings.Fields("large_canines diastema head_gear tusks gear_shape incisor_colour tooth_tips cheek_teeth carnassials sagittal_crest temporal_ridges profile rostrum forehead orbit_ringed postorbital_size jaw_step latticed_snout bulla ear_tube antorbital_pit infraorbital_opening short_nasals palate_past_molars last_upper_molar"), teethShown...),
+		strings.Fields("large_canines diastema head_gear tusks gear_shape incisor_colour sagittal_crest profile rostrum forehead latticed_snout upper_incisors"), "skull side", "skull_length", plate.HasSkull, plate.Hand.Skull},
+	{"skull above", "skull", strings.Fields("temporal_ridges gear_shape short_nasals"), nil, "", "skull_length", plate.HasSkull, plate.Hand.SkullAbove},
+	{"scat", "scat", strings.Fields("scat_form scat_ends pellet_shape"), strings.Fields("scat_form scat_ends pellet_shape"), "scat", "scat_diameter", plate.HasScat, plate.Hand.Scat},
 }
 
 // trailView is drawn to go with an answer; none asks about it.
-var trailView = plateView{"trail", "track", strings.Fields("gait stride straddle tail_drag group_pattern"), nil, "",
+var trailView = plateView{"trail", "track", strings.Fields("gait stride straddle tail_drag group_pattern turned_in larger_foot"), nil, "", "front_length",
 	func(s catalogue.Species) bool { _, ok := plate.Trail(s); return ok },
 	func(_ plate.Hand, s catalogue.Species) (plate.Plate, bool) { return plate.Trail(s) }}
 
@@ -160,6 +165,7 @@ func (m *maker) anyView(key int, ask func(key int, v plateView) (Question, bool)
 		if v.subject != m.subject || !m.isDrawn(v, key) {
 			continue
 		}
+		m.sight = v.name
 		if q, ok := ask(key, v); ok {
 			return q, true
 		}
@@ -172,12 +178,8 @@ func (m *maker) drawing(i int, v plateView) *PlateRef {
 }
 
 func (m *maker) shown(key int, v plateView) (Question, bool) {
-	facts := slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f *fact) bool { return !slices.Contains(v.traits, f.trait.ID) })
-	apart := newBitset(len(m.species))
-	for _, f := range facts {
-		apart.plus(f.no)
-	}
-	wrong := m.choose(key, apart, others)
+	facts := m.visible(key, v, v.traits)
+	wrong := m.choose(key, m.apartBy(facts), m.wrong)
 	if wrong == nil {
 		return Question{}, false
 	}
@@ -188,6 +190,21 @@ func (m *maker) shown(key int, v plateView) (Question, bool) {
 	q.Prompt = m.book.view(v.name, s).whose
 	q.Reason = fmt.Sprintf(m.book.itIs, m.book.the(s), m.book.describe(s, deciding)) + m.exclusions(wrong, deciding)
 	return q, true
+}
+
+// unseen are facts whose words are of the living animal, or of any pellet.
+func unseen(f *fact) bool {
+	return f.trait.ID == "head_gear" || f.trait.ID == "scat_ends" && unremarkable(f)
+}
+
+// visible are the key's facts on traits that a drawing shows, what is taught most,
+// or asked for, first, and last its size by the scale.
+func (m *maker) visible(key int, v plateView, traits []string) []*fact {
+	facts := slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f *fact) bool {
+		return !slices.Contains(traits, f.trait.ID) || unseen(f)
+	})
+	slices.SortStableFunc(facts, func(a, b *fact) int { return cmp.Compare(m.weight(b.trait), m.weight(a.trait)) })
+	return append(facts, slices.DeleteFunc(m.sizes(key), func(f *fact) bool { return f.trait.ID != v.size })...)
 }
 
 // covering is a few of the facts that together rule out all the wrong ones.
@@ -209,9 +226,9 @@ func covering(facts []*fact, wrong []int) []*fact {
 func readThePlate(m *maker, key int) (Question, bool) { return m.anyView(key, m.read) }
 
 func (m *maker) read(key int, v plateView) (Question, bool) {
-	seen := slices.DeleteFunc(slices.Clone(m.facts), func(f *fact) bool { return !slices.Contains(v.traits, f.trait.ID) })
-	q, ok := m.statements(key, seen, func(f *fact) bool { return f.yes.has(key) && !none(f) },
-		func(f *fact) bool { return f.no.has(key) && m.plausible(key, f) }, m.book.fitsPlate, "")
+	seen := slices.DeleteFunc(slices.Clone(m.facts), func(f *fact) bool { return !slices.Contains(v.traits, f.trait.ID) || unseen(f) })
+	q, ok := m.statements(key, seen, func(f *fact) bool { return f.yes.has(key) && worthSaying(f) && m.among(key, f.no) },
+		func(f *fact) bool { return f.no.has(key) && worthSaying(f) && m.plausible(key, f) }, m.book.fitsPlate, "")
 	q.Plate = m.drawing(key, v)
 	return q, ok
 }

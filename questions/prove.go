@@ -150,7 +150,7 @@ func (b *Bank) pairTruth(q Question, o Option) catalogue.Truth {
 		t, known := b.indexes[q.Subject].traits[trait]
 		a, z := one.Values[trait], two.Values[trait]
 		switch {
-		case !known || !slices.Contains(pairings[at].traits, trait):
+		case !known || !slices.Contains(slices.Concat(pairings[at].asked, pairings[at].proved), trait):
 			return catalogue.Undecided
 		case apart(t, a, z):
 			return catalogue.True
@@ -257,11 +257,11 @@ func (b *Bank) picturedWell(q Question) error {
 
 // shows: teeth can't be counted on a small drawing, but one sees whether there are any.
 func (v plateView) shows(t catalogue.Trait, none bool) bool {
-	return slices.Contains(v.small, t.ID) && (t.Unit != "per side" || none)
+	return t.ID == v.size || slices.Contains(v.small, t.ID) && (t.Unit != "per side" || none)
 }
 
 func (b *Bank) lookApart(subject string, v plateView, one, two catalogue.Species) bool {
-	return slices.ContainsFunc(v.small, func(id string) bool {
+	return slices.ContainsFunc(append(slices.Clone(v.small), v.size), func(id string) bool {
 		t, x, y := b.indexes[subject].traits[id], one.Values[id], two.Values[id]
 		return apart(t, x, y) && v.shows(t, x.String() == "0" || y.String() == "0")
 	})

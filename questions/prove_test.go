@@ -6,19 +6,13 @@ import (
 	"testing"
 
 	"fieldsign/questions"
-	"fieldsign/questions/catalogue"
 )
 
 // What the program computes is proved; with its key moved, or looked at by a
 // roster that lacks its animals, it is not.
 func TestProve(t *testing.T) {
-	c := catalogue.Builtin()
-	bank := questions.NewBank(c, c.Everything())
-	few, err := c.Roster("waterside")
-	if err != nil {
-		t.Fatal(err)
-	}
-	waterside := questions.NewBank(c, few)
+	bank := builtin(t, "everything")
+	waterside := builtin(t, "waterside")
 	proved := map[string]int{}
 	for seed := range uint64(2) {
 		set, err := bank.Set(questions.Wish{Count: 150, Seed: seed})
@@ -53,8 +47,7 @@ func TestProve(t *testing.T) {
 }
 
 func TestProveSaysWhatIsWrong(t *testing.T) {
-	c := catalogue.Builtin()
-	bank := questions.NewBank(c, c.Everything())
+	bank := builtin(t, "everything")
 	set, err := bank.Set(questions.Wish{Count: 200, Seed: 4, Subjects: []string{"skull"}})
 	if err != nil {
 		t.Fatal(err)
@@ -89,7 +82,7 @@ func TestProveSaysWhatIsWrong(t *testing.T) {
 		{"label-it", "not proved", func(q *questions.Question) { q.Plate.Test = nil }},
 		{"which-plate", "either every option", func(q *questions.Question) { q.Options[1].Plate = nil }},
 		{"which-plate", "of its own animal", func(q *questions.Question) { q.Options[0].Plate.Species = q.Options[1].Species }},
-		{"which-plate", "can't be seen", func(q *questions.Question) { q.Test.All[0].Trait = "skull_length" }},
+		{"which-plate", "can't be seen", func(q *questions.Question) { q.Test.All[0].Trait = "interparietal" }},
 	} {
 		q := first(tc.template)
 		tc.spoil(&q)

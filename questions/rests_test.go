@@ -11,14 +11,9 @@ import (
 // Twenty usual sets of thirty over all rosters: nine questions of ten rest on
 // sources that were read, and on nothing else.
 func TestUsualSetsRestOnSources(t *testing.T) {
-	c := catalogue.Builtin()
 	read, all := 0, 0
 	for _, name := range catalogue.Rosters() {
-		roster, err := c.Roster(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		bank := questions.NewBank(c, roster)
+		bank := builtin(t, name)
 		by := map[catalogue.Basis]int{}
 		for seed := range uint64(5) {
 			set, err := bank.Set(questions.Wish{Count: 30, Seed: seed + 1})
@@ -45,11 +40,7 @@ func TestUsualSetsRestOnSources(t *testing.T) {
 // replaced too, and says what it makes impossible.
 func TestNothingRecalledDecides(t *testing.T) {
 	c := catalogue.Builtin()
-	roster, err := c.Roster("furbearers")
-	if err != nil {
-		t.Fatal(err)
-	}
-	bank := questions.NewBank(c, roster)
+	bank := builtin(t, "furbearers")
 	wish := questions.Wish{Count: 120, Seed: 5, NoMemory: true}
 	set, err := bank.Set(wish)
 	if err != nil {

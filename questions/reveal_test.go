@@ -17,11 +17,7 @@ func TestLessons(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		roster, err := c.Roster("everything")
-		if err != nil {
-			t.Fatal(err)
-		}
-		bank := questions.NewBank(c, roster)
+		bank := bankOf(t, language, "everything")
 		set, err := bank.Set(questions.Wish{Subjects: []string{"animal", "skull", "track", "scat"}, Count: 600, Seed: 3})
 		if err != nil {
 			t.Fatal(err)

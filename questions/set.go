@@ -57,6 +57,10 @@ type Wish struct {
 // Pair is two species to be told apart in a subject.
 type Pair struct{ Subject, A, B string }
 
+// MostWeight is the weight of a species beside which the others hardly count:
+// it is the key a hundred times as often as one whose weight is 1.
+const MostWeight = 100.0
+
 // MaxCount bounds a set.
 const MaxCount = 100_000
 
@@ -86,8 +90,8 @@ func (w Wish) check() error {
 	}
 	for _, weights := range []map[string]float64{w.Species, w.Traits} {
 		for name, weight := range weights {
-			if !(weight >= 0.01 && weight <= 100) {
-				return fmt.Errorf("the weight of %s is 0.01 to 100, not %v", name, weight)
+			if !(weight >= 1/MostWeight && weight <= MostWeight) {
+				return fmt.Errorf("the weight of %s is %v to %v, not %v", name, 1/MostWeight, MostWeight, weight)
 			}
 		}
 	}
@@ -124,9 +128,11 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 		}
 		switch {
 		case len(p.set) > before:
-			p.forgiving = false
+			p.forgiving, p.lenient = false, false
 		case !p.forgiving:
 			p.forgiving = true
+		case !p.lenient:
+			p.lenient = true
 		default:
 			return nil, fmt.Errorf("this roster gives only %d different questions of the kind wished, not %d%s: %s", before, w.Count, p.stuck(), w.remedy())
 		}

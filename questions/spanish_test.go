@@ -55,13 +55,12 @@ func texts(q questions.Question) []string {
 // Spanish as far as a program can tell, and the same as its English twin in all
 // but its words.
 func TestSpanishQuestions(t *testing.T) {
-	c := inSpanish(t)
 	asked := map[string]int{}
 	for _, w := range []questions.Wish{
 		{Count: 900, Seed: 1}, {Count: 250, Seed: 2, Subjects: []string{"animal", "skull", "track", "scat"}}, {Count: 100, Seed: 3, Rising: true},
 		{Count: 40, Seed: 4, Templates: []string{questions.TypeTheName, "deer-age-fine", "deer-jaw-fine"}},
 	} {
-		bank := questions.NewBank(c, c.Everything())
+		bank := bankOf(t, catalogue.Spanish, "everything")
 		set, err := bank.Set(w)
 		if err != nil {
 			t.Fatal(err)
@@ -91,7 +90,7 @@ func TestSpanishQuestions(t *testing.T) {
 // Every animal that a sentence names has its own article before it.
 func TestSpanishArticles(t *testing.T) {
 	c := inSpanish(t)
-	set, err := questions.NewBank(c, c.Everything()).Set(questions.Wish{Count: 1500, Seed: 5})
+	set, err := bankOf(t, catalogue.Spanish, "everything").Set(questions.Wish{Count: 1500, Seed: 5})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -135,7 +134,7 @@ func wordsBefore(text, name string) (out []string) {
 // At stations no Spanish prompt but the first names its animal.
 func TestSpanishStations(t *testing.T) {
 	c := inSpanish(t)
-	stations, err := questions.NewBank(c, c.Everything()).Stations(questions.StationWish{Stations: 20, Each: 4, Seed: 3,
+	stations, err := bankOf(t, catalogue.Spanish, "everything").Stations(questions.StationWish{Stations: 20, Each: 4, Seed: 3,
 		Replicas: []questions.Replica{{Station: 2, Species: "Castor canadensis", Subject: "skull"}, {Station: 3, Species: "Vulpes vulpes", Subject: "track"}}})
 	if err != nil {
 		t.Fatal(err)
@@ -168,4 +167,68 @@ func TestSpanishNames(t *testing.T) {
 			}
 		}
 	}
+}
+
+// No value is put in English words: each has Spanish ones in the sheet, and what
+// a question or its lesson says holds none of those that only English has.
+func TestSpanishValues(t *testing.T) {
+	c, allowed, said := inSpanish(t), map[string]bool{}, map[string]bool{}
+	for _, tr := range c.Traits {
+		for _, value := range valuesOf(tr) {
+			if !strings.Contains("|"+tr.Wording.Values, "|"+value+":") {
+				t.Errorf("%s has no Spanish word for %q in the column values", tr.ID, value)
+			}
+			for _, w := range word.FindAllString(value, -1) {
+				allowed[strings.ToLower(w)] = len(w) > 3
+			}
+			for _, words := range strings.Split(tr.Wording.Values, "|") {
+				_, spanish, _ := strings.Cut(words, ":")
+				for _, w := range word.FindAllString(strings.ToLower(spanish), -1) {
+					said[w] = true
+				}
+			}
+		}
+	}
+	for _, text := range lessonTexts(t, c) {
+		for _, w := range word.FindAllString(strings.ToLower(text), -1) {
+			if allowed[w] && !said[w] {
+				t.Errorf("the English value %s stands in: %s", w, text)
+			}
+		}
+	}
+}
+
+// valuesOf are those that a trait's words have to cover.
+func valuesOf(t catalogue.Trait) []string {
+	switch {
+	case t.From != "":
+		return nil
+	case t.Kind == catalogue.YesNo:
+		return []string{"yes", "no"}
+	}
+	return t.Allowed
+}
+
+// lessonTexts are all that some questions of every subject say, and what their
+// reveals say of each wrong answer.
+func lessonTexts(t *testing.T, c *catalogue.Catalogue) []string {
+	t.Helper()
+	set, err := questions.NewBank(c, c.Everything()).Set(questions.Wish{Count: 500, Seed: 8, Subjects: catalogue.Subjects})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out []string
+	for _, q := range set {
+		out = append(out, texts(q)...)
+		for taken := range q.Options {
+			l, _ := questions.Teach(c, q, taken)
+			for _, side := range l.Sides {
+				out = append(out, side.Says)
+				if n := len(strings.Fields(side.Says)); n > 8 {
+					t.Errorf("%d words in a reveal: %s", n, side.Says)
+				}
+			}
+		}
+	}
+	return out
 }

@@ -17,8 +17,8 @@ func TestAnotherAtAStation(t *testing.T) {
 	asked, whose, found := 0, 0, 0
 	spanish := inSpanish(t)
 	for roster, bank := range map[string]*questions.Bank{
-		"furbearers": bankOf(t, "furbearers"), "waterside": bankOf(t, "waterside"), "everything": bankOf(t, "everything"),
-		"everything, in Spanish": questions.NewBank(spanish, spanish.Everything()),
+		"furbearers": builtin(t, "furbearers"), "waterside": builtin(t, "waterside"), "everything": builtin(t, "everything"),
+		"everything, in Spanish": bankOf(t, catalogue.Spanish, "everything"),
 	} {
 		beaver := questions.Replica{Station: 2, Species: "Castor canadensis", Subject: "skull"}
 		all, err := bank.Stations(questions.StationWish{Stations: 8, Each: 3, Seed: 4, Replicas: []questions.Replica{beaver}})
@@ -86,7 +86,7 @@ func optionsOf(q questions.Question) (list []string) {
 }
 
 func TestAnotherAtRunsOut(t *testing.T) {
-	bank := bankOf(t, "furbearers")
+	bank := builtin(t, "furbearers")
 	all, err := bank.Stations(questions.StationWish{Stations: 2, Each: 1, Seed: 1})
 	if err != nil {
 		t.Fatal(err)
@@ -106,7 +106,7 @@ func TestAnotherAtRunsOut(t *testing.T) {
 }
 
 func TestStationsNotProved(t *testing.T) {
-	bank := bankOf(t, "furbearers")
+	bank := builtin(t, "furbearers")
 	all, err := bank.Stations(questions.StationWish{Stations: 3, Each: 2, Seed: 2})
 	if err != nil {
 		t.Fatal(err)

@@ -9,22 +9,12 @@ import (
 	"fieldsign/questions/catalogue"
 )
 
-func bankOf(t *testing.T, roster string) *questions.Bank {
-	t.Helper()
-	c := catalogue.Builtin()
-	r, err := c.Roster(roster)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return questions.NewBank(c, r)
-}
-
 // Each station asks about one animal, and none of its words but a replica's
 // label and the reasons name it.
 func TestStations(t *testing.T) {
 	c := catalogue.Builtin()
 	for _, roster := range []string{"furbearers", "waterside", "woodland-edge", "everything"} {
-		bank := bankOf(t, roster)
+		bank := builtin(t, roster)
 		for seed := range uint64(20) {
 			wish := questions.StationWish{Stations: 2 + int(seed)%9, Each: 1 + int(seed)%4, Seed: seed}
 			all, err := bank.Stations(wish)
@@ -76,7 +66,7 @@ func TestStations(t *testing.T) {
 
 // What a debrief found weak comes first.
 func TestWeighedStations(t *testing.T) {
-	bank := bankOf(t, "furbearers")
+	bank := builtin(t, "furbearers")
 	met := 0
 	for seed := range uint64(20) {
 		all, err := bank.Stations(questions.StationWish{Stations: 4, Each: 2, Seed: seed, Species: map[string]float64{"Lynx rufus": 4, "Canis latrans": 4}})
@@ -98,7 +88,7 @@ func TestWeighedStations(t *testing.T) {
 }
 
 func TestReplicas(t *testing.T) {
-	bank := bankOf(t, "furbearers")
+	bank := builtin(t, "furbearers")
 	beaver := questions.Replica{Station: 3, Species: "Castor canadensis", Subject: "skull"}
 	all, err := bank.Stations(questions.StationWish{Stations: 4, Each: 3, Seed: 1, Subjects: []string{"track"}, Replicas: []questions.Replica{beaver}})
 	if err != nil {
@@ -115,7 +105,7 @@ func TestReplicas(t *testing.T) {
 }
 
 func TestStationsThatCannotBe(t *testing.T) {
-	bank := bankOf(t, "waterside")
+	bank := builtin(t, "waterside")
 	usual := questions.StationWish{Stations: 4, Each: 2, Seed: 1}
 	for want, spoil := range map[string]func(*questions.StationWish){
 		"2 to 20":      func(w *questions.StationWish) { w.Stations = 1 },

@@ -14,36 +14,41 @@ type template struct {
 	name     string
 	subjects []string // none: all
 	make     func(m *maker, key int) (Question, bool)
-	weight   int // how often it is asked beside the others; 0: only where a wish names it
+	weight   float64 // how often it is asked beside the others; 0: only where a wish names it
 }
 
 // templates is the table to extend: a row here and its function are a new template.
 var templates = []template{
 	{"has-trait", nil, hasTrait, 1},
-	{"lacks-trait", nil, lacksTrait, 1},
+	{"lacks-trait", nil, lacksTrait, 0.25},
 	{"name-the-animal", nil, nameTheAnimal, 1},
-	{"separates", nil, separates, 1},
-	{"largest", nil, largest, 1},
-	{"smallest", nil, smallest, 1},
-	{"compound", nil, compound, 1},
-	{"odd-one-out", nil, oddOneOut, 1},
+	{"separates", nil, separates, 1.5},
+	{"largest", nil, largest, 0.5},
+	{"smallest", nil, smallest, 0.5},
+	{"compound", []string{"animal", "skull", "track"}, compound, 0.5},
+	{"odd-one-out", nil, oddOneOut, 0.5},
 	{"true-of", nil, trueOf, 1},
-	{"not-true-of", nil, notTrueOf, 1},
+	{"not-true-of", nil, notTrueOf, 0.25},
 	{"whose-plate", nil, whosePlate, 4},
 	{"read-the-plate", nil, readThePlate, 1},
 	{"which-plate", []string{"skull", "track", "scat"}, whichPlate, 2},
-	{"plate-shows", []string{"skull", "track", "scat"}, plateShows, 2},
-	{"same-animal", []string{"track"}, sameAnimal, 2},
-	{"label-it", []string{"skull"}, labelIt, 2},
+	{"plate-shows", []string{"skull", "track", "scat"}, plateShows, 1},
+	{"same-animal", []string{"track"}, sameAnimal, 1.5},
+	{"which-foot", []string{"track"}, whichFoot, .5},
+	{"label-it", []string{"skull"}, labelIt, 1},
 	{TypeTheName, nil, typeTheName, 0},
 	{"formula-to-animal", []string{"skull"}, formulaToAnimal, 1},
 	{"animal-to-formula", []string{"skull"}, animalToFormula, 1},
-	{"count-the-teeth", []string{"skull"}, countTheTeeth, 1},
-	{"missing-teeth", []string{"skull"}, missingTeeth, 1},
+	{"count-the-teeth", []string{"skull"}, countTheTeeth, 0.5},
+	{"missing-teeth", []string{"skull"}, missingTeeth, 0.5},
 	{"trail-pattern", []string{"track"}, trailPattern, 1},
 	{"where-left", []string{"scat"}, memberQuestion("scat_placement"), 1},
 	{"what-it-holds", []string{"scat"}, memberQuestion("scat_contents"), 1},
 }
+
+// atMost is the share of a set that a template may have, where other questions
+// can be asked: denials are rare, and no set is all labels.
+var atMost = map[string]float64{"lacks-trait": .03, "not-true-of": .04, "missing-teeth": .04, "label-it": .1, "same-animal": .1, "which-foot": .05}
 
 // Templates names all templates.
 func Templates() []string {
@@ -57,7 +62,12 @@ func Templates() []string {
 	return names
 }
 
-const others = optionCount - 1
+// A question has three wrong options, or two where no third animal could be
+// taken for the key.
+const (
+	others = optionCount - 1
+	fewest = 2
+)
 
 // TypeTheName is the template whose answer is typed. A set has it on request.
 const TypeTheName = "type-the-name"
@@ -83,13 +93,32 @@ func positive(f *fact) bool { return f.trait.Kind != catalogue.YesNo || f.value.
 // none facts say that an animal has nothing of the kind.
 func none(f *fact) bool { return f.value.Typical().Text == "none" }
 
+// plain are the states between the ones that are taught: nobody looks for them.
+var plain = []string{"none", "medium", "moderate", "alike", "straight", "slight"}
+
+// unremarkable facts are true, but no way to know an animal: a plain state, white
+// incisors, the rounded ends of any pellet, the toes of any hoof.
+func unremarkable(f *fact) bool {
+	v := f.value.Typical()
+	switch f.trait.ID {
+	case "incisor_colour":
+		return v.Text == "white"
+	case "scat_ends":
+		return v.Text == "rounded"
+	case "front_toes", "hind_toes":
+		return v.Hi <= 2
+	}
+	return slices.Contains(plain, v.Text)
+}
+
 // single asks for the one species of four that a fact holds for.
 func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, bool) {
 	for _, f := range m.shuffled(m.facts, places) {
-		if !fit(f) {
+		if !fit(f) || unremarkable(f) {
 			continue
 		}
-		if wrong := m.choose(key, f.no, others); wrong != nil {
+		m.lookAt(f.trait)
+		if wrong := m.choose(key, f.no, m.wrong); wrong != nil {
 			m.used[root(f.trait)]++
 			q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{f.claim})
 			s := m.species[key]
@@ -113,7 +142,7 @@ func nameTheAnimal(m *maker, key int) (Question, bool) {
 		for _, f := range chosen {
 			excluded.plus(f.no)
 		}
-		wrong := m.choose(key, excluded, others)
+		wrong := m.choose(key, excluded, m.wrong)
 		if wrong == nil {
 			continue
 		}
@@ -122,17 +151,12 @@ func nameTheAnimal(m *maker, key int) (Question, bool) {
 	return Question{}, false
 }
 
+// worthSaying are facts of which a statement may speak.
+func worthSaying(f *fact) bool { return (positive(f) || zero(f)) && !unremarkable(f) }
+
 // telling facts are seen on the animal and hold for the fewer species.
 func (f *fact) telling() bool {
-	return positive(f) && !none(f) && f.yes.count() <= f.no.count()
-}
-
-// dull facts come last where a list is filled up.
-func dull(f *fact) int {
-	if f.telling() {
-		return 0
-	}
-	return 1
+	return worthSaying(f) && f.yes.count() <= f.no.count()
 }
 
 func distinctTraits(facts []*fact, n int) []*fact {
@@ -149,7 +173,7 @@ func (m *maker) described(key int, wrong []int, facts []*fact) Question {
 	var claims []catalogue.Claim
 	for _, f := range facts {
 		m.used[root(f.trait)]++
-		claims = append(claims, f.claim)
+		claims = append(claims, f.claims()...)
 	}
 	q := m.bySpecies(key, wrong, m.name, claims)
 	q.Prompt = fmt.Sprintf(m.book.whichIsThis, sentence(m.book.describe(m.species[key], facts)))
@@ -184,7 +208,7 @@ func separates(m *maker, key int) (Question, bool) {
 		near = near[:min(len(near), 6)]
 	}
 	for _, nb := range near {
-		if m.wish != 0 && level(nb.rank) != m.wish || m.beside != anyone && nb.species != m.beside {
+		if m.beside == anyone && !m.fits(nb) || m.beside != anyone && nb.species != m.beside {
 			continue
 		}
 		if q, ok := m.separate(key, nb); ok {
@@ -197,20 +221,18 @@ func separates(m *maker, key int) (Question, bool) {
 func (m *maker) separate(key int, nb neighbour) (Question, bool) {
 	a, b := m.species[key], m.species[nb.species]
 	facts := m.shuffled(m.facts, m.of[key])
-	deciding := slices.IndexFunc(facts, func(f *fact) bool { return f.no.has(nb.species) })
+	deciding := slices.IndexFunc(facts, func(f *fact) bool { return f.no.has(nb.species) && worthSaying(f) })
 	if deciding < 0 {
 		return Question{}, false
 	}
 	f := facts[deciding]
 	list := []statement{m.stated(key, f)}
-	rest := m.shuffled(m.facts, m.of[key])
-	slices.SortStableFunc(rest, func(a, b *fact) int { return dull(a) - dull(b) })
-	for _, g := range rest {
-		if g.yes.has(nb.species) {
+	for _, g := range m.shuffled(m.facts, m.of[key]) {
+		if g.yes.has(nb.species) && worthSaying(g) && m.among(key, g.no) {
 			list = m.join(key, list, g)
 		}
 	}
-	if len(list) < optionCount {
+	if len(list) <= m.wrong {
 		return Question{}, false
 	}
 	m.used[root(f.trait)]++
@@ -228,7 +250,7 @@ func (m *maker) stated(key int, f *fact) statement {
 // join adds a fact's statement unless its trait is there already or the list is full.
 func (m *maker) join(key int, list []statement, f *fact) []statement {
 	known := func(s statement) bool { return root(s.trait) == root(f.trait) }
-	if len(list) >= optionCount || f.trait.Kind == catalogue.Formula || slices.ContainsFunc(list, known) {
+	if len(list) > m.wrong || f.trait.Kind == catalogue.Formula || slices.ContainsFunc(list, known) {
 		return list
 	}
 	return append(list, m.stated(key, f))
@@ -236,13 +258,13 @@ func (m *maker) join(key int, list []statement, f *fact) []statement {
 
 // trueOf: "Which of these is true of the red fox?"
 func trueOf(m *maker, key int) (Question, bool) {
-	return m.statements(key, m.facts, func(f *fact) bool { return f.yes.has(key) && f.telling() }, func(f *fact) bool { return f.no.has(key) && positive(f) && m.plausible(key, f) },
+	return m.statements(key, m.facts, func(f *fact) bool { return f.yes.has(key) && m.tells(key, f) }, func(f *fact) bool { return f.no.has(key) && worthSaying(f) && m.plausible(key, f) },
 		m.book.trueOf, m.book.trueOfRest)
 }
 
 // notTrueOf: "Which of these is not true of the red fox?"
 func notTrueOf(m *maker, key int) (Question, bool) {
-	q, ok := m.statements(key, m.facts, func(f *fact) bool { return f.no.has(key) && positive(f) && m.plausible(key, f) }, func(f *fact) bool { return f.yes.has(key) && positive(f) },
+	q, ok := m.statements(key, m.facts, func(f *fact) bool { return f.no.has(key) && worthSaying(f) && m.plausible(key, f) }, func(f *fact) bool { return f.yes.has(key) && worthSaying(f) && m.among(key, f.no) },
 		m.book.notTrueOf, m.book.notTrueOfRest)
 	if ok {
 		for i := range q.Options {
@@ -267,7 +289,7 @@ func (m *maker) statements(key int, facts []*fact, right, wrong func(*fact) bool
 			list = m.join(key, list, g)
 		}
 	}
-	if len(list) < optionCount || m.wish != 0 && 6-f.trait.Ease != m.wish {
+	if len(list) <= m.wrong || m.wish != 0 && 6-f.trait.Ease != m.wish {
 		return Question{}, false
 	}
 	m.used[root(f.trait)]++
@@ -302,11 +324,11 @@ func memberQuestion(set string) func(*maker, int) (Question, bool) {
 		}
 		list := []statement{member(all[right])}
 		for _, f := range all {
-			if f.no.has(key) && m.plausible(key, f) && len(list) < optionCount {
+			if f.no.has(key) && m.plausible(key, f) && len(list) <= m.wrong {
 				list = append(list, member(f))
 			}
 		}
-		if len(list) < optionCount {
+		if len(list) <= m.wrong {
 			return Question{}, false
 		}
 		m.used[set]++

@@ -14,7 +14,7 @@ func compound(m *maker, key int) (Question, bool) {
 	own := m.shuffled(m.facts, m.of[key])
 	for _, a := range m.shuffled(animal, sequence(len(animal))) {
 		for _, f := range own {
-			if f.trait.Kind == catalogue.Formula || f.trait.Part == "" || !positive(f) && f.trait.From != "" {
+			if f.trait.Kind == catalogue.Formula || f.trait.Part == "" || !worthSaying(f) {
 				continue
 			}
 			if q, ok := m.compounded(key, a, f); ok {
@@ -27,6 +27,7 @@ func compound(m *maker, key int) (Question, bool) {
 
 func (m *maker) compounded(key int, a, f *fact) (Question, bool) {
 	claim, phrase, f := someTeeth(f, m)
+	m.lookAt(f.trait)
 	onlyAnimal := m.choose(key, a.yes.clone().with(f.no), 1)
 	onlyTrait := m.choose(key, f.yes.clone().with(a.no), 1)
 	if onlyAnimal == nil || onlyTrait == nil {
@@ -34,12 +35,12 @@ func (m *maker) compounded(key int, a, f *fact) (Question, bool) {
 	}
 	rest := a.no.clone().plus(f.no)
 	wrong := append(onlyAnimal, onlyTrait...)
-	for _, i := range m.choose(key, rest, others) {
-		if len(wrong) < others && !slices.Contains(wrong, i) {
+	for _, i := range m.choose(key, rest, m.wrong) {
+		if len(wrong) < m.wrong && !slices.Contains(wrong, i) {
 			wrong = append(wrong, i)
 		}
 	}
-	if len(wrong) < others {
+	if len(wrong) < m.wrong {
 		return Question{}, false
 	}
 	m.used[root(f.trait)]++
@@ -85,7 +86,8 @@ func (m *maker) extreme(key int, op string, words func(catalogue.Trait) string, 
 				beaten.add(i)
 			}
 		}
-		if wrong := m.choose(key, beaten, others); wrong != nil {
+		m.lookAt(sc.trait)
+		if wrong := m.choose(key, beaten, m.wrong); wrong != nil {
 			return m.compared(key, wrong, sc.trait, op, words(sc.trait)), true
 		}
 	}
@@ -128,13 +130,17 @@ func (m *maker) runnersUp(wrong []int, next int, t catalogue.Trait) string {
 	return fmt.Sprintf(m.book.next, m.book.about(s, t), actual(s, t))
 }
 
+// taughtWell is the weight of a trait by which anyone could tell an odd one out.
+const taughtWell = 2
+
 // oddOneOut: three share a value of the trait named, the key has another.
 func oddOneOut(m *maker, key int) (Question, bool) {
 	for _, f := range m.shuffled(m.facts, sequence(len(m.facts))) {
-		if f.trait.Kind != catalogue.State || f.trait.ID == "foot_type" || !f.no.has(key) {
+		if f.trait.Kind != catalogue.State || f.trait.ID == "foot_type" || !f.no.has(key) || f.trait.Weight < taughtWell || unremarkable(f) {
 			continue
 		}
-		wrong := m.choose(key, f.yes, others)
+		m.lookAt(f.trait)
+		wrong := m.choose(key, f.yes, m.wrong)
 		if wrong == nil {
 			continue
 		}
@@ -172,12 +178,12 @@ func (m *maker) valuesOf(key int, trait, prompt string) (Question, bool) {
 	for _, nb := range m.neighbours(key) {
 		w := m.value(nb.species, trait)
 		fits := claim.Holds(w) == catalogue.False && w.Claimed() != "" && !v.May(w.Typical().String())
-		if text := w.Typical().String(); fits && !seen[text] && len(wrong) < others && (m.wish == 0 || level(nb.rank) == m.wish) {
+		if text := w.Typical().String(); fits && !seen[text] && len(wrong) < others && m.fits(nb) {
 			seen[text] = true
 			wrong = append(wrong, nb.species)
 		}
 	}
-	if len(wrong) < others-1 { // three options will do: some traits have few values
+	if len(wrong) < fewest { // three options will do: some traits have few values
 		return Question{}, false
 	}
 	m.used[trait]++

@@ -52,13 +52,20 @@ func (m *maker) sizes(key int) []*fact {
 		}
 		f := &fact{trait: sc.trait, value: v, no: newBitset(len(m.species))}
 		for _, i := range sc.known {
-			if w := m.value(i, sc.trait.ID); w.Hi < v.Lo || w.Lo > v.Hi {
+			if w := m.value(i, sc.trait.ID); (w.Hi < v.Lo || w.Lo > v.Hi) && plainlyApart(v, w) {
 				f.no.add(i)
 			}
 		}
 		out = append(out, f)
 	}
 	return out
+}
+
+// plainlyApart are sizes of which one sees the difference by a scale.
+func plainlyApart(v, w catalogue.Value) bool {
+	const least = 1.3
+	ratio := (v.Lo + v.Hi) / (w.Lo + w.Hi)
+	return ratio >= least || ratio <= 1/least
 }
 
 // claims is what a fact says in machine form; a size lies within two bounds.

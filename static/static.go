@@ -12,7 +12,7 @@ import (
 // Files are the pages and assets. The gallery of screens, for those who work on
 // them, is no part of the program.
 //
-//go:embed landing team board host plan debrief season tournament practice
+//go:embed landing team board host plan debrief season seasonplan tournament practice
 //go:embed lib parts words style vendor
 var Files embed.FS
 

@@ -13,7 +13,7 @@ import (
 
 	"fieldsign/questions/catalogue"
 	"fieldsign/questions/guide"
-	guidepage "fieldsign/questions/guide/page"
+	"fieldsign/questions/guide/onepage"
 	"fieldsign/questions/paper"
 )
 
@@ -69,7 +69,7 @@ func runGuide(_ context.Context, args []string, out io.Writer) error {
 	what := ""
 	if strings.EqualFold(filepath.Ext(file.path), ".html") {
 		file.kind, what = pageOutput, "a page that needs no network"
-		err = guidepage.Write(&b, g)
+		err = onepage.Write(&b, g)
 	} else {
 		var pages int
 		pages, err = paper.WriteGuide(&b, *size, *kind, g)

@@ -16,7 +16,7 @@ import (
 	"slices"
 
 	"fieldsign/game"
-	guidepage "fieldsign/questions/guide/page"
+	"fieldsign/questions/guide/onepage"
 )
 
 // output is a file that a command writes. It takes the place of an older one of
@@ -41,7 +41,7 @@ var (
 	}}
 	qtiOutput   = outputKind{"a QTI package", func(data []byte) bool { return zipWith(data, "imsmanifest.xml") }}
 	dwcOutput   = outputKind{"a Darwin Core archive", func(data []byte) bool { return zipWith(data, "meta.xml", "eml.xml") }}
-	pageOutput  = outputKind{"a page of Fieldsign", func(data []byte) bool { return bytes.HasPrefix(data, []byte(guidepage.Head)) }}
+	pageOutput  = outputKind{"a page of Fieldsign", func(data []byte) bool { return bytes.HasPrefix(data, []byte(onepage.Head)) }}
 	nexusOutput = outputKind{"a matrix of Fieldsign", func(data []byte) bool { return bytes.HasPrefix(data, []byte("#NEXUS\n[Fieldsign ")) }}
 	jsonlOutput = outputKind{"a game's events", func(data []byte) bool {
 		line, _, _ := bytes.Cut(data, []byte("\n"))

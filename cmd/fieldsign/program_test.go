@@ -21,12 +21,14 @@ import (
 
 // The program itself, built once, is what these tests start and kill.
 
-var build = sync.OnceValues(func() (string, error) {
-	dir, err := os.MkdirTemp("", "fieldsign")
-	if err != nil {
+// builtIn is the folder of the program, once a test has asked for it.
+var builtIn string
+
+var build = sync.OnceValues(func() (binary string, err error) {
+	if builtIn, err = os.MkdirTemp("", "fieldsign"); err != nil {
 		return "", err
 	}
-	binary := filepath.Join(dir, "fieldsign")
+	binary = filepath.Join(builtIn, "fieldsign")
 	out, err := exec.Command("go", "build", "-o", binary, ".").CombinedOutput()
 	if err != nil {
 		return "", fmt.Errorf("%w: %s", err, out)
@@ -37,8 +39,8 @@ var build = sync.OnceValues(func() (string, error) {
 func TestMain(m *testing.M) {
 	code := m.Run()
 	endChromium()
-	if binary, err := build(); err == nil {
-		os.RemoveAll(filepath.Dir(binary))
+	if builtIn != "" {
+		os.RemoveAll(builtIn)
 	}
 	os.Exit(code)
 }

@@ -284,10 +284,11 @@ func (v verifier) rests(q line) int {
 
 // seenOn are the traits that a reader of the drawings can see on each.
 var seenOn = map[string][]string{
-	"skull side":  {"large_canines", "diastema", "sagittal_crest", "head_gear", "incisor_colour", "upper_incisors"},
-	"front print": {"front_toes", "toes_forward", "hind_toe", "claws_show", "front_webbing", "heel_pad"},
-	"hind print":  {"hind_toes", "claws_show", "hind_webbing", "thumb", "long_hind_heel"},
-	"scat":        {"scat_form", "scat_ends"},
+	"skull side": {"large_canines", "diastema", "sagittal_crest", "head_gear", "tusks", "gear_shape", "incisor_colour", "upper_incisors",
+		"profile", "rostrum", "forehead", "latticed_snout", "skull_length"},
+	"front print": {"front_toes", "toes_forward", "hind_toe", "claws_show", "front_webbing", "heel_pad", "leading_toe", "dewclaws", "front_length"},
+	"hind print":  {"hind_toes", "claws_show", "hind_webbing", "thumb", "leading_toe", "dewclaws", "hind_length"},
+	"scat":        {"scat_form", "scat_ends", "pellet_shape", "scat_diameter"},
 }
 
 // plateWord letters drawings, by language.
@@ -317,9 +318,8 @@ func (v verifier) picturedFault(q line) string {
 
 // comparable are the traits that can be read off both prints of a pair.
 var comparable = map[string][]string{
-	"left front print, front print": {"front_toes", "hind_toe", "claws_show", "front_webbing", "heel_pad", "dewclaws", "furred_sole", "foot_type"},
-	"left hind print, hind print":   {"hind_toes", "claws_show", "hind_webbing", "thumb", "dewclaws", "furred_sole", "foot_type"},
-	"front print, hind print":       {"claws_show", "dewclaws", "furred_sole", "foot_type"},
+	"left front print, front print": {"front_toes", "toes_forward", "hind_toe", "claws_show", "front_webbing", "heel_pad", "leading_toe", "dewclaws"},
+	"left hind print, hind print":   {"hind_toes", "claws_show", "hind_webbing", "thumb", "leading_toe", "dewclaws"},
 }
 
 // pairOption: two prints can be of one kind where both are drawn from one
@@ -359,11 +359,11 @@ func (v verifier) differ(a, b, trait string) bool {
 		return false // nobody counts them on a small drawing
 	}
 	x, y := heard(va), heard(vb)
+	if x.numeric && y.numeric {
+		return x.hi < y.lo || y.hi < x.lo
+	}
 	if !x.known || !y.known || x.numeric != y.numeric {
 		return false
-	}
-	if x.numeric {
-		return x.hi < y.lo || y.hi < x.lo
 	}
 	return !slices.ContainsFunc(x.words, y.may)
 }

@@ -61,7 +61,9 @@ func lessonsOf(a debrief.Advice) lessons {
 // steer adds the lessons to a round's wish. A round goes on with the pairs
 // where the one before it stopped.
 func (l *lessons) steer(w *questions.Wish) {
-	w.Species, w.Traits = l.species, l.traits
+	if w.Traits = l.traits; len(w.Species) == 0 {
+		w.Species = l.species
+	}
 	if n := len(l.pairs); n > 0 {
 		at := l.turn % n
 		w.Pairs = append(append(w.Pairs, l.pairs[at:]...), l.pairs[:at]...)

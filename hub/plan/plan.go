@@ -28,8 +28,18 @@ type Planner struct {
 	advice    func(code string) (debrief.Advice, error) // of an earlier game; none where it is no longer kept
 	Rosters   []string                                  // on offer
 	Languages []string                                  // in which the catalogue can ask, by their tags
-	banks     once.Map[InLanguage, *questions.Bank]
-	names     once.Map[InLanguage, *questions.Names]
+}
+
+// kept is what is made of a catalogue's roster once, however many hubs of this
+// process ask for it. Both are only read.
+var kept struct {
+	banks once.Map[offered, *questions.Bank]
+	names once.Map[offered, *questions.Names]
+}
+
+type offered struct {
+	catalogue *catalogue.Catalogue
+	in        InLanguage
 }
 
 // New offers the ready rosters, and the hub's own where it is another.
@@ -69,7 +79,7 @@ func (p *Planner) offers(roster, own string) bool {
 }
 
 func (p *Planner) Bank(in InLanguage) (*questions.Bank, error) {
-	return p.banks.Get(in, func() (*questions.Bank, error) {
+	return kept.banks.Get(offered{p.Catalogue, in}, func() (*questions.Bank, error) {
 		words, roster, err := p.open(in)
 		if err != nil {
 			return nil, err
@@ -110,7 +120,7 @@ func (p *Planner) Option(in InLanguage, q game.Question, typed string) (int, err
 }
 
 func (p *Planner) namesOf(in InLanguage) (*questions.Names, error) {
-	return p.names.Get(in, func() (*questions.Names, error) {
+	return kept.names.Get(offered{p.Catalogue, in}, func() (*questions.Names, error) {
 		words, roster, err := p.open(in)
 		if err != nil {
 			return nil, err
@@ -196,7 +206,7 @@ func NewSeed() uint64 {
 // round is what is wished, without its questions.
 func (r RoundWish) round() game.Round {
 	out := game.Round{Name: r.Name, Kind: r.Kind, Subjects: r.Subjects, Level: r.Difficulty, Typed: r.Typed,
-		Seconds: r.Seconds, Points: r.Points, Speed: r.Speed, Penalty: r.Penalty, Wait: r.Wait}
+		Seconds: r.Seconds, Points: r.Points, Speed: r.Speed, Penalty: r.Penalty, Wait: r.Wait, Animals: r.Animals, Pairs: r.Pairs}
 	if r.Kind == game.Rotating && r.Station != nil {
 		out.Walk = r.Station.Walk
 	}
@@ -209,6 +219,17 @@ func (r RoundWish) round() game.Round {
 // wishFor is what questions a round of a plan is to have.
 func wishFor(plan game.Plan, r game.Round, count int, seed uint64) questions.Wish {
 	wish := questions.Wish{Subjects: r.Subjects, Count: count, Seed: seed, Difficulty: r.Level, NoMemory: plan.NoMemory, Drawings: questions.Drawings(r.Drawings)}
+	if len(r.Animals) > 0 {
+		wish.Species = map[string]float64{}
+	}
+	for _, animal := range r.Animals {
+		wish.Species[animal] = questions.MostWeight
+	}
+	for _, p := range r.Pairs {
+		for _, subject := range r.Subjects {
+			wish.Pairs = append(wish.Pairs, questions.Pair{Subject: subject, A: p.A, B: p.B})
+		}
+	}
 	if r.Typed {
 		wish.Templates, wish.Difficulty = []string{questions.TypeTheName}, 0
 	}
@@ -250,7 +271,7 @@ func (p *Planner) WishOf(plan game.Plan) Wish {
 	w := Wish{Title: plan.Title, Roster: plan.Roster, Seed: plan.Seed, From: plan.From, Season: plan.Season, Language: plan.Language, NoMemory: plan.NoMemory, Rounds: []RoundWish{}}
 	for _, r := range plan.Rounds {
 		w.Rounds = append(w.Rounds, RoundWish{Name: r.Name, Kind: r.Kind, Subjects: r.Subjects, Count: r.Each(), Seconds: r.Seconds, Points: r.Points, Speed: r.Speed, Penalty: r.Penalty, Wait: r.Wait,
-			Difficulty: r.Level, Typed: r.Typed, Drawings: questions.Drawings(r.Drawings), Set: setID(r), Station: p.stationWishOf(r, plan.Language)})
+			Difficulty: r.Level, Typed: r.Typed, Animals: r.Animals, Pairs: r.Pairs, Drawings: questions.Drawings(r.Drawings), Set: setID(r), Station: p.stationWishOf(r, plan.Language)})
 	}
 	return w
 }

@@ -32,6 +32,9 @@ type RoundWish struct {
 	Typed      bool      `json:"typed"`
 	Set        string    `json:"set,omitempty"` // the host's choice of questions, which stays; none: they follow from the wish
 
+	Animals []string    `json:"animals,omitempty"` // whom to ask about, by their scientific names; none: all of the roster
+	Pairs   []game.Pair `json:"pairs,omitempty"`   // whom to compare
+
 	Station  *stationWish       `json:"station,omitempty"`  // of a station round
 	Drawings questions.Drawings `json:"drawings,omitempty"` // of a round that is open or for the buzz; none said: half
 }

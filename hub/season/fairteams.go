@@ -54,7 +54,7 @@ func (all *Seasons) postFairTeams(w http.ResponseWriter, r *http.Request) {
 	}
 	var results []store.Result
 	if err == nil && wish.Season != "" {
-		results, err = all.resultsOf(r.Context(), wish.Season)
+		results, err = all.Results(r.Context(), wish.Season)
 	}
 	if err != nil {
 		wire.Fail(w, all.log, err)

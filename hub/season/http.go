@@ -82,7 +82,8 @@ func (all *Seasons) getSeason(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if view.Season != nil {
-		results, err := all.resultsOf(r.Context(), view.Season.ID)
+		view.Season.Plan = "" // it has a page of its own
+		results, err := all.Results(r.Context(), view.Season.ID)
 		if err != nil {
 			wire.Fail(w, all.log, err)
 			return
@@ -125,7 +126,7 @@ var seasonColumns = []string{"season", "game", "title", "date", "rank", "team", 
 // getSeasonCSV sends the counted results, from which the table can be recomputed.
 func (all *Seasons) getSeasonCSV(w http.ResponseWriter, r *http.Request) {
 	season := r.URL.Query().Get("season")
-	results, err := all.resultsOf(r.Context(), season)
+	results, err := all.Results(r.Context(), season)
 	if err != nil {
 		wire.Fail(w, all.log, err)
 		return
@@ -155,10 +156,10 @@ func (all *Seasons) postSeason(w http.ResponseWriter, r *http.Request) {
 	var s store.Season
 	err := wire.ReadJSON(w, r, &s)
 	if err == nil {
-		s.ID, err = seasonName(s.ID)
+		s.ID, err = Name(s.ID)
 	}
 	if err == nil {
-		err = all.store.PutSeason(r.Context(), s)
+		err = all.Change(r.Context(), s.ID, func(kept *store.Season) { kept.Open, kept.Ratings = s.Open, s.Ratings })
 	}
 	if err != nil {
 		wire.Fail(w, all.log, err)
@@ -191,7 +192,7 @@ func (all *Seasons) postSeasonGame(w http.ResponseWriter, r *http.Request) {
 	}
 	err := wire.ReadJSON(w, r, &wish)
 	if err == nil {
-		wish.Season, err = seasonName(wish.Season)
+		wish.Season, err = Name(wish.Season)
 	}
 	if wish.Game = codes.Clean(wish.Game); err == nil && wish.Out {
 		err = all.takeOut(r.Context(), wish.Season, wish.Game)
@@ -240,7 +241,7 @@ func (all *Seasons) boardOf(ctx context.Context, s store.Season) (seasonBoard, e
 	if board.Table, err = all.store.Leaders(ctx, s.ID, mostOnBoard); err != nil || !s.Ratings {
 		return board, err
 	}
-	results, err := all.resultsOf(ctx, s.ID)
+	results, err := all.Results(ctx, s.ID)
 	board.Ratings = ratedNames(ratingsOf(results), store.Tally(results))
 	return board, err
 }
@@ -259,8 +260,8 @@ func newBoards() *boards {
 	return &boards{Most: mostBoards, Good: func(seasonBoard) time.Duration { return glance }}
 }
 
-// seasonName is a season's name as it is kept.
-func seasonName(raw string) (string, error) {
+// Name is a season's name as it is kept.
+func Name(raw string) (string, error) {
 	name := names.OneLine(raw)
 	if n := utf8.RuneCountInString(name); n == 0 || n > game.MaxSeason || !utf8.ValidString(name) || strings.ContainsFunc(name, unprintable) {
 		return "", refusal.New(refusal.BadSeason, fmt.Sprintf("A season's name has 1 to %d characters, all of them visible.", game.MaxSeason))

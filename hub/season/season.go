@@ -3,11 +3,13 @@
 package season
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"log/slog"
 	"strings"
+	"sync"
 	"time"
 	"unicode"
 
@@ -15,6 +17,7 @@ import (
 	"fieldsign/game/debrief"
 	"fieldsign/game/rating"
 	"fieldsign/hub/names"
+	"fieldsign/hub/plan"
 	"fieldsign/hub/report"
 	"fieldsign/hub/retention"
 	"fieldsign/hub/store"
@@ -28,6 +31,7 @@ import (
 // Seasons are those of a store. They are safe for concurrent use.
 type Seasons struct {
 	ctx     context.Context // until the hub stops
+	changes *sync.Mutex     // of what is kept of a season beside its results
 	store   store.Store
 	reports *report.Reports
 	boards  *boards
@@ -35,7 +39,32 @@ type Seasons struct {
 }
 
 func New(ctx context.Context, s store.Store, r *report.Reports, log *slog.Logger) *Seasons {
-	return &Seasons{ctx, s, r, newBoards(), log}
+	return &Seasons{ctx, new(sync.Mutex), s, r, newBoards(), log}
+}
+
+// Change makes a season if there is none of that name, and changes what is kept
+// of it beside its results.
+func (all *Seasons) Change(ctx context.Context, id string, how func(*store.Season)) error {
+	all.changes.Lock()
+	defer all.changes.Unlock()
+	kept, err := all.Kept(ctx, id)
+	if err != nil && !errors.Is(err, store.ErrUnknownSeason) {
+		return err
+	}
+	kept.ID = id
+	how(&kept)
+	return all.store.PutSeason(ctx, kept)
+}
+
+// Kept is a season by its name.
+func (all *Seasons) Kept(ctx context.Context, id string) (store.Season, error) {
+	list, err := all.store.Seasons(ctx)
+	for _, s := range list {
+		if s.ID == id {
+			return s, nil
+		}
+	}
+	return store.Season{}, cmp.Or(err, store.ErrUnknownSeason)
 }
 
 // firstTry is how long to wait before the store is tried a second time.
@@ -85,11 +114,13 @@ func (all *Seasons) countGame(ctx context.Context, season, code string, keep fun
 }
 
 // seasonResult is what a game's teams take to a season: nothing from one in
-// which nothing was asked. Shares are the debrief's.
+// which nothing was asked. Shares are the debrief's; items are in the
+// catalogue's own names.
 func seasonResult(log []game.Event) (r store.Result, over bool) {
 	s := game.Replay(log)
 	shares := map[string]debrief.Share{}
-	report := debrief.Of(log, nil)
+	same := func(name string) string { return name }
+	report := debrief.Of(log, plan.FactsOf(log, same))
 	for _, t := range report.Teams {
 		shares[t.ID] = t.Share
 	}
@@ -99,6 +130,9 @@ func seasonResult(log []game.Event) (r store.Result, over bool) {
 	}
 	for _, st := range s.Standings() {
 		r.Lines = append(r.Lines, store.Line{Team: SameTeam(st.Name), Name: st.Name, Rank: st.Rank, Points: st.Score, Right: shares[st.Team].Right, Of: shares[st.Team].Of})
+	}
+	for _, k := range report.Known() {
+		r.Items = append(r.Items, store.Item(k))
 	}
 	return r, s.Phase == game.Ended
 }
@@ -150,8 +184,8 @@ func (all *Seasons) caughtUp(ctx context.Context, season string, results []store
 	return all.store.Results(ctx, season)
 }
 
-// resultsOf are a season's results. Damaged ones are left out, and logged.
-func (all *Seasons) resultsOf(ctx context.Context, season string) ([]store.Result, error) {
+// Results are a season's results. Damaged ones are left out, and logged.
+func (all *Seasons) Results(ctx context.Context, season string) ([]store.Result, error) {
 	results, err := all.store.Results(ctx, season)
 	if errors.Is(err, store.ErrCorrupt) {
 		all.log.Error("results of a season are left out", "error", err)
@@ -165,13 +199,13 @@ func (all *Seasons) resultsOf(ctx context.Context, season string) ([]store.Resul
 
 // takeOut keeps a game's place in a season without what its teams took from it.
 func (all *Seasons) takeOut(ctx context.Context, season, code string) error {
-	results, err := all.resultsOf(ctx, season)
+	results, err := all.Results(ctx, season)
 	if err != nil {
 		return err
 	}
 	for _, r := range results {
 		if r.Game == code {
-			r.Due, r.Lines = false, nil
+			r.Due, r.Lines, r.Items = false, nil, nil
 			return all.store.SetResult(ctx, season, r)
 		}
 	}
@@ -208,7 +242,7 @@ func ratingOf(results []store.Result) func(name string) (r rating.Rating, known 
 // Seeding is the order of names by their ratings in a season, best first: who
 // is to be a tournament's first seed, and so on. Newcomers have a newcomer's rating.
 func (all *Seasons) Seeding(ctx context.Context, season string, names []string) ([]int, error) {
-	results, err := all.resultsOf(ctx, season)
+	results, err := all.Results(ctx, season)
 	if err != nil {
 		return nil, err
 	}

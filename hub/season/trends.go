@@ -78,7 +78,7 @@ func (all *Seasons) trended(ctx context.Context, season string) ([]string, error
 	if season == "" {
 		return kept, nil
 	}
-	results, err := all.resultsOf(ctx, season)
+	results, err := all.Results(ctx, season)
 	if err != nil {
 		return nil, err
 	}

@@ -14,9 +14,10 @@ var ErrUnknownSeason = errors.New("store: no such season")
 
 // Season is a leaderboard over many games.
 type Season struct {
-	ID      string `json:"id"`      // its name
-	Open    bool   `json:"open"`    // who has no host key may see its table
-	Ratings bool   `json:"ratings"` // and its ratings
+	ID      string `json:"id"`             // its name
+	Open    bool   `json:"open"`           // who has no host key may see its table
+	Ratings bool   `json:"ratings"`        // and its ratings
+	Plan    string `json:"plan,omitempty"` // of its meetings, as the hub writes it; the store doesn't look at it
 }
 
 // Result is what the teams of one game, or of one tournament, take to a season.
@@ -27,6 +28,15 @@ type Result struct {
 	Began string `json:"began"` // date and time (RFC 3339)
 	Due   bool   `json:"due"`   // it has not ended yet
 	Lines []Line `json:"lines"`
+	Items []Item `json:"items,omitempty"` // what all its teams together knew
+}
+
+// Item is how many of all answers on an animal by a subject were right.
+type Item struct {
+	Animal  string `json:"animal"` // its scientific name
+	Subject string `json:"subject"`
+	Right   int    `json:"right"`
+	Of      int    `json:"of"`
 }
 
 // Line is one team's part of a result. Team is what makes it the same team in
@@ -81,6 +91,7 @@ type Seasons interface {
 const (
 	maxSeasonID = 200 // bytes
 	maxLines    = 5000
+	maxItems    = 5000
 	maxPoints   = 1_000_000_000 // so that sums are exact in a float as well
 )
 
@@ -102,6 +113,9 @@ func (r Result) Check(season string) error {
 	}
 	if len(r.Lines) > maxLines || r.Due && len(r.Lines) > 0 {
 		return fmt.Errorf("store: season %q: game %q has %d lines; at most %d are kept, and none while it is due", season, r.Game, len(r.Lines), maxLines)
+	}
+	if len(r.Items) > maxItems || r.Due && len(r.Items) > 0 {
+		return fmt.Errorf("store: season %q: game %q has %d items; at most %d are kept, and none while it is due", season, r.Game, len(r.Items), maxItems)
 	}
 	seen := map[string]bool{}
 	for i, l := range r.Lines { // which are not named: errors are logged

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"math"
 	"os"
 	"path"
 	"path/filepath"
@@ -23,13 +24,24 @@ type Entry struct {
 	Subjects []string
 }
 
-// Everything is the roster of all species in all their subjects.
+// Everything is the roster of all species in all their subjects, but for
+// droppings that nobody teaches to tell apart: a roster of one's own may name them.
 func (c *Catalogue) Everything() Roster {
 	r := Roster{Name: "everything"}
 	for _, s := range c.Species {
-		r.Entries = append(r.Entries, Entry{s.Name, s.Subjects})
+		r.Entries = append(r.Entries, Entry{s.Name, slices.DeleteFunc(slices.Clone(s.Subjects), func(subject string) bool {
+			return subject == "scat" && s.dropsGrains()
+		})})
 	}
 	return r
+}
+
+// dropsGrains reports whether a species' scat is pellets as small as those of
+// mice, squirrels and bats.
+func (s Species) dropsGrains() bool {
+	const small = 0.6 // cm, the middle of the diameter
+	d := s.Values["scat_diameter"]
+	return s.Values["scat_form"].Typical().Text == "pellet" && d.Known() && math.Sqrt(d.Lo*d.Hi) < small
 }
 
 // Rosters names the ready rosters, "everything" first.

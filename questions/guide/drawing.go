@@ -49,7 +49,7 @@ func (w *writer) drawings(s catalogue.Species, subject string) []Drawing {
 func (w *writer) small(name, subject string) (Drawing, bool) {
 	s, _ := w.Catalogue.Find(name)
 	for _, view := range map[string][]string{"skull": {"skull side"}, "track": {"front print", "hind print"}, "scat": {"scat"}}[subject] {
-		if d, ok := w.draw(questions.PlateRef{Species: name, View: view}, sentence(s.Vernacular)); ok {
+		if d, ok := w.draw(questions.PlateRef{Species: name, View: view}, Sentence(s.Vernacular)); ok {
 			return d, true
 		}
 	}
@@ -80,6 +80,23 @@ func (w *writer) scales() {
 			w.Scales = append(w.Scales, s)
 		}
 	}
+}
+
+// Marks reports whether an element is to be marked, by the names around it, the
+// outermost first. Of a part of two words the first is that of a group around the
+// second.
+func (d Drawing) Marks(around []string) bool {
+	return slices.ContainsFunc(d.Parts, func(part string) bool {
+		from := 0
+		for word := range strings.FieldsSeq(part) {
+			i := slices.IndexFunc(around[from:], func(names string) bool { return slices.Contains(strings.Fields(names), word) })
+			if i < 0 {
+				return false
+			}
+			from += i + 1
+		}
+		return true
+	})
 }
 
 // Marked reports whether a drawing has one of the parts that are to be marked.

@@ -17,15 +17,15 @@ func (w *writer) glossary() {
 		}
 		switch l.Kind {
 		case "term":
-			w.Terms = append(w.Terms, Term{sentence(l.Said), l.Told, w.pointed(l), w.restsOn(l.Source, l.Basis)})
+			w.Terms = append(w.Terms, Term{Sentence(l.Said), l.Told, w.pointed(l), w.restsOn(l.Source, l.Basis)})
 		case "tells":
-			w.Tells = append(w.Tells, Term{sentence(l.Said), l.Told, nil, w.restsOn(l.Source, l.Basis)})
+			w.Tells = append(w.Tells, Term{Sentence(l.Said), l.Told, nil, w.restsOn(l.Source, l.Basis)})
 		}
 	}
 	for _, id := range w.used {
 		t, _ := w.Catalogue.Trait(id)
 		if d, s, ok := w.example(t); ok {
-			w.Traits = append(w.Traits, Term{Name: labelled(t), Meaning: sentence(s.Vernacular) + ": " + questions.Shows(w.Catalogue, s, t), Drawing: &d, Rests: w.rests(s.Values[id])})
+			w.Traits = append(w.Traits, Term{Name: labelled(t), Meaning: Sentence(s.Vernacular) + ": " + questions.Shows(w.Catalogue, s, t), Drawing: &d, Rests: w.rests(s.Values[id])})
 		}
 	}
 }
@@ -36,7 +36,7 @@ func (w *writer) pointed(l catalogue.Lore) *Drawing {
 	for _, name := range w.roster.Of(l.Subject) {
 		s, _ := w.Catalogue.Find(name)
 		if l.Subject == "skull" && slices.ContainsFunc(plate.Structures(s), func(st plate.Structure) bool { return st.Term == l.Name }) {
-			if d, ok := w.draw(questions.PlateRef{Species: name, View: "skull", Mark: l.Name}, sentence(s.Vernacular)); ok {
+			if d, ok := w.draw(questions.PlateRef{Species: name, View: "skull", Mark: l.Name}, Sentence(s.Vernacular)); ok {
 				return &d
 			}
 		}
@@ -61,7 +61,7 @@ func (w *writer) example(t catalogue.Trait) (Drawing, catalogue.Species, bool) {
 		if lesson.Sides[0].Plate == nil {
 			continue
 		}
-		d, ok := w.draw(*lesson.Sides[0].Plate, sentence(s.Vernacular))
+		d, ok := w.draw(*lesson.Sides[0].Plate, Sentence(s.Vernacular))
 		d.Parts, d.Lines = lesson.Parts, lesson.Lines
 		if ok && d.Marked() {
 			return d, s, true

@@ -158,7 +158,7 @@ func (w *writer) animal(e catalogue.Entry) (Animal, error) {
 	if !ok {
 		return Animal{}, fmt.Errorf("the catalogue has no %s: check the roster %s", e.Species, w.roster.Name)
 	}
-	a := Animal{Species: s, Name: sentence(s.Vernacular), Names: slices.Concat(s.OtherNames, s.OtherSpanish), Kin: kin(s), About: w.about(s)}
+	a := Animal{Species: s, Name: Sentence(s.Vernacular), Names: slices.Concat(s.OtherNames, s.OtherSpanish), Kin: kin(s), About: w.about(s)}
 	if w.Catalogue.Language == catalogue.Spanish {
 		a.Names = s.OtherSpanish
 	} else {
@@ -221,10 +221,10 @@ func (w *writer) measures(s catalogue.Species, subject string) []Fact {
 func labelled(t catalogue.Trait) string {
 	for _, article := range []string{"el ", "la ", "los ", "las "} {
 		if rest, ok := strings.CutPrefix(t.Label, article); ok && t.Wording.Language == catalogue.Spanish {
-			return sentence(rest)
+			return Sentence(rest)
 		}
 	}
-	return sentence(t.Label)
+	return Sentence(t.Label)
 }
 
 func (w *writer) marks(s catalogue.Species, subject string) (Marks, error) {
@@ -291,7 +291,7 @@ func (w *writer) comparison(s catalogue.Species, subject string, l questions.Loo
 		if side.Plate == nil {
 			continue
 		}
-		if d, ok := w.draw(*side.Plate, sentence(side.Species.Vernacular)); ok {
+		if d, ok := w.draw(*side.Plate, Sentence(side.Species.Vernacular)); ok {
 			d.Parts, d.Lines = shown.Parts, shown.Lines
 			out.Drawings = append(out.Drawings, d)
 		}
@@ -341,7 +341,8 @@ func (w *writer) tasks(seed uint64) {
 	}
 }
 
-func sentence(s string) string {
+// Sentence begins with a capital.
+func Sentence(s string) string {
 	first, n := utf8.DecodeRuneInString(s)
 	if n == 0 {
 		return s

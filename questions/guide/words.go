@@ -1,6 +1,7 @@
 package guide
 
 import (
+	"fmt"
 	"strings"
 
 	"fieldsign/questions/catalogue"
@@ -61,6 +62,29 @@ func (w Words) view(view string, s catalogue.Species) string {
 		view = strings.TrimPrefix(view, "front ")
 	}
 	return w.Views[view]
+}
+
+// mostNamed is how many animals a mark names that it leaves; more are counted.
+const mostNamed = 5
+
+// Leaving says whom a mark leaves to be told by the next.
+func (w Words) Leaving(m Mark) string {
+	switch n := len(m.Left); {
+	case n == 0:
+		return w.Only
+	case n > mostNamed:
+		return fmt.Sprintf(w.LeavesMany, n)
+	}
+	return fmt.Sprintf(w.Leaves, Names(m.Left))
+}
+
+// Names lists species as a sentence has them.
+func Names(species []catalogue.Species) string {
+	var out []string
+	for _, s := range species {
+		out = append(out, s.Vernacular)
+	}
+	return strings.Join(out, ", ")
 }
 
 // measure is a number as a table has it: 5.7–8.3 cm.

@@ -8,7 +8,6 @@ import (
 	"strconv"
 	"strings"
 
-	"fieldsign/questions/catalogue"
 	"fieldsign/questions/guide"
 )
 
@@ -134,7 +133,7 @@ func (d *document) art(g guide.Drawing) *drawing {
 		d.arts[g.Ref] = read
 	}
 	art := *read
-	art.marks, art.lineMarks = g.Parts, g.Lines
+	art.marks, art.lineMarks = g.Marks, g.Lines
 	return &art
 }
 
@@ -179,15 +178,6 @@ func (d *document) together(drawings []guide.Drawing, room placing) (cells []blo
 		cells = append(cells, cell)
 	}
 	return cells, den
-}
-
-// names lists species as a sentence has them.
-func names(species []catalogue.Species) string {
-	var out []string
-	for _, s := range species {
-		out = append(out, s.Vernacular)
-	}
-	return strings.Join(out, ", ")
 }
 
 // note sets a sign behind a text, if there is one.

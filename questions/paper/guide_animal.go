@@ -18,7 +18,7 @@ const (
 func (d *document) animal(g *guide.Guide, a guide.Animal) []block {
 	w, h := d.column()
 	out := []block{d.animalHead(a, w)}
-	out = append(out, d.drawings(a, w, h-40)...)
+	out = append(out, d.drawings(a, w, h)...)
 	out = append(out, d.measures(g, a, w)...)
 	out = append(out, d.marks(g, a, w)...)
 	var pairs []block
@@ -36,11 +36,15 @@ func (d *document) drawings(a guide.Animal, w, h float64) []block {
 	rooms := map[string][2]float64{"skull": {skullRoom, skullRoom}, "trail": {w - skullRoom - 6, trailRoom}, "scat": {w - skullRoom - 6, trailRoom}}
 	var skull, left, prints []block
 	for _, dr := range a.Drawings {
+		art := d.art(dr)
 		room, small := rooms[dr.Ref.View]
 		if !small {
 			room = [2]float64{w, h}
+			if art.h > h-captionHeight || art.w > w {
+				art = art.bare() // without its ruler it has room at life size
+			}
 		}
-		cell := d.picture(d.art(dr), room[0], room[1], dr.Caption+", ")
+		cell := d.picture(art, room[0], room[1], dr.Caption+", ")
 		cell.what = a.Name + ", " + dr.Caption
 		switch {
 		case dr.Ref.View == "skull":
@@ -88,12 +92,12 @@ func (d *document) marks(g *guide.Guide, a guide.Animal, w float64) []block {
 	for _, m := range a.Marks {
 		lines := []block{d.words(bold, w, m.Title)}
 		for i, k := range m.Traits {
-			lines = append(lines, beside(5, d.words(plain, 5, fmt.Sprint(i+1)), d.words(plain, w-5, k.Says+" ("+left(g, k)+"). "+k.Rests.Note())))
+			lines = append(lines, beside(5, d.words(plain, 5, fmt.Sprint(i+1)), d.words(plain, w-5, k.Says+" ("+g.Words.Leaving(k)+"). "+k.Rests.Note())))
 		}
 		if len(m.Traits) == 0 {
 			lines = append(lines, d.words(plain, w, g.Words.NoTrait))
 		} else if len(m.Alike) > 0 {
-			lines = append(lines, d.words(plain, w, fmt.Sprintf(g.Words.Alike, names(m.Alike))))
+			lines = append(lines, d.words(plain, w, fmt.Sprintf(g.Words.Alike, guide.Names(m.Alike))))
 		}
 		b := stack(.4, lines...)
 		b.what = a.Name + ", " + m.Title
@@ -102,25 +106,12 @@ func (d *document) marks(g *guide.Guide, a guide.Animal, w float64) []block {
 	return titled(d.words(section, w, g.Words.Told), out)
 }
 
-// mostNamed is how many animals a mark names that it leaves; more are counted.
-const mostNamed = 5
-
-func left(g *guide.Guide, k guide.Mark) string {
-	switch n := len(k.Left); {
-	case n == 0:
-		return g.Words.Only
-	case n > mostNamed:
-		return fmt.Sprintf(g.Words.LeavesMany, n)
-	}
-	return fmt.Sprintf(g.Words.Leaves, names(k.Left))
-}
-
 // comparison has the two drawings on one scale and what separates them beside.
 func (d *document) comparison(g *guide.Guide, a guide.Animal, c guide.Comparison, w float64) block {
 	const one, high, text = 44., 34., 96.
 	pictures, _ := d.together(c.Drawings, placing{one, high, 0})
 	room := w - text
-	lines := []block{d.words(bold, room, sentenceOf(c.Other.Vernacular)), d.words(small, room, fmt.Sprintf(g.Words.Compared, c.Title, fmt.Sprintf(g.Words.Percent, c.Percent)))}
+	lines := []block{d.words(bold, room, guide.Sentence(c.Other.Vernacular)), d.words(small, room, fmt.Sprintf(g.Words.Compared, c.Title, fmt.Sprintf(g.Words.Percent, c.Percent)))}
 	for _, l := range c.Lines {
 		lines = append(lines, d.words(small, room, l.Label+": "+l.This+" / "+note(l.Other, l.Rests)))
 	}

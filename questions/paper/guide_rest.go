@@ -6,8 +6,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"fieldsign/questions"
 	"fieldsign/questions/guide"
@@ -63,7 +61,7 @@ func (d *document) end(g *guide.Guide, k guide.Key, l questions.Lead, w float64)
 			cells = append(cells, block{w: art.w / den, h: art.h / den, draw: func(x, y float64) { d.draw(art, x, y, den) }})
 		}
 	}
-	name := sentenceOf(strings.Join(all, g.Words.Or))
+	name := guide.Sentence(strings.Join(all, g.Words.Or))
 	if len(all) > 1 {
 		name += " (" + g.Words.Not + ")"
 	}
@@ -163,10 +161,4 @@ func (d *document) worksheetKey(g *guide.Guide) []block {
 		out = append(out, b)
 	}
 	return out
-}
-
-// sentenceOf begins with a capital.
-func sentenceOf(s string) string {
-	first, n := utf8.DecodeRuneInString(s)
-	return string(unicode.ToUpper(first)) + s[n:]
 }

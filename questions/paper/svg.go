@@ -19,8 +19,8 @@ type drawing struct {
 	parts           []part
 	den             float64 // a plate mm stands for so many real ones; 0: no scale
 
-	marks     []string // of parts to be marked, as plate.PartsOf has them
-	lineMarks bool     // by their lines alone
+	marks     func(around []string) bool // whether a part is to be marked, by the names around it
+	lineMarks bool                       // by its line alone
 }
 
 // part is a path, or words where there is no path.
@@ -147,21 +147,8 @@ func (r *reader) start(e xml.StartElement) error {
 	return nil
 }
 
-// marked reports whether a part bears a name that is to be marked, or lies within
-// one. Of a name of two words the first is that of a group around the second.
-func (d *drawing) marked(p part) bool {
-	return slices.ContainsFunc(d.marks, func(mark string) bool {
-		at := 0
-		for name := range strings.FieldsSeq(mark) {
-			i := slices.IndexFunc(p.look.names[at:], func(names string) bool { return slices.Contains(strings.Fields(names), name) })
-			if i < 0 {
-				return false
-			}
-			at += i + 1
-		}
-		return true
-	})
-}
+// marked reports whether a part is to be marked.
+func (d *drawing) marked(p part) bool { return d.marks != nil && d.marks(p.look.names) }
 
 // bare is a drawing without its words, its ruler and its bar, where it stands for
 // an animal among others: they are too small to read there. The ruler is the path

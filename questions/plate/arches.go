@@ -2,8 +2,8 @@ package plate
 
 import (
 	"math"
+	"slices"
 	"strconv"
-	"strings"
 )
 
 // crown of a tooth seen from the chewing side: x across the row, outward, and
@@ -16,46 +16,6 @@ type crown struct {
 
 var chisel = loop(-.48, -.26, 0, -.52, .48, -.26, .4, .42, -.4, .42)
 
-// places are where the middle lines of the other views begin.
-type places struct{ above, below, jaw pt }
-
-// places under and beside the side view, which has been drawn.
-func (k *skull) places() places {
-	side, gap := k.p.space, .05*k.long
-	wide, y := k.hornReach()*k.unit(), side.hi.y+.07*k.long
-	return places{
-		above: pt{wide, y},
-		below: pt{2*wide + 1.2*gap + k.halfWidth()*k.unit(), y},
-		jaw:   pt{side.hi.x + gap + k.jawHalf()*k.unit(), max(side.lo.y, side.hi.y-.86*k.long)},
-	}
-}
-
-// otherViews are those from above and below and the lower jaw.
-func (k *skull) otherViews() {
-	at := k.places()
-	k.above(at.above)
-	k.below(at.below)
-	k.lowerJaw(at.jaw)
-}
-
-func (k *skull) halfWidth() float64 {
-	c, _ := k.form.part("above outline")
-	return max(box{}.with(c.flat()...).hi.y, 10)
-}
-
-// hornReach is how far to each side the view from above goes.
-func (k *skull) hornReach() float64 {
-	w := k.halfWidth()
-	if k.horned() {
-		for _, c := range k.form.parts["above horn"] {
-			w = max(w, box{}.with(c.pts...).hi.y)
-		}
-	}
-	return w
-}
-
-func (k *skull) horned() bool { return strings.HasPrefix(k.f.text("head_gear"), "horns") }
-
 // flatTo gives the page's place for a point of the form seen from above or
 // below, on one side of the middle line.
 func (k *skull) flatTo(m pt, side float64) func(pt) pt {
@@ -65,8 +25,24 @@ func (k *skull) flatTo(m pt, side float64) func(pt) pt {
 // both draws a part of the form on both sides of the middle line.
 func (k *skull) both(m pt, c curve, draw func(curve)) {
 	for _, side := range []float64{-1, 1} {
-		draw(c.shaken(k.p.rng, steady).mapped(k.flatTo(m, side)))
+		shaken := c.shaken(k.p.rng, steady)
+		for i, q := range c.pts {
+			if q.y == 0 { // the halves meet
+				shaken.pts[i].y = 0
+			}
+		}
+		draw(shaken.mapped(k.flatTo(m, side)))
 	}
+}
+
+// twin draws a part of the form on both sides as one element.
+func (k *skull) twin(m pt, c curve, s style) (two []curve) {
+	k.both(m, c, func(c curve) { two = append(two, c) })
+	k.p.strokes(two, s)
+	for _, c := range two {
+		k.keep(s.name, c)
+	}
+	return two
 }
 
 // whole closes a half outline by its mirror image, to the skull's exact length.
@@ -96,14 +72,7 @@ func (k *skull) above(m pt) {
 	k.p.stroke(c, style{name: "above", fill: bone})
 	k.p.hatchFrom(c, -58, 2.4*k.p.unit, pt{-.035 * k.long, -.03 * k.long}, style{weight: faint, pale: .5})
 	k.windows(m, true)
-	if strings.HasPrefix(k.f.text("head_gear"), "antlers") {
-		for _, c := range k.form.parts["above pedicle"] {
-			k.both(m, c, func(c curve) {
-				k.p.stroke(c, style{name: "antler", fill: bone})
-				k.p.hatch(c, -58, k.p.unit, 0, style{weight: faint, pale: .7})
-			})
-		}
-	}
+	k.pedicles(m)
 	var lines []curve
 	for _, key := range []string{"above nasal", "above seam"} {
 		for _, c := range k.form.parts[key] {
@@ -112,46 +81,58 @@ func (k *skull) above(m pt) {
 	}
 	k.p.strokes(lines, style{weight: faint, pale: .9})
 	for _, c := range k.form.parts["above ridge"] {
-		k.both(m, c, func(c curve) {
-			k.keep("ridges", c)
-			k.p.stroke(c, style{name: "ridges"})
-		})
+		k.twin(m, c, style{name: "ridges"})
 	}
 	for _, c := range k.form.parts["above nose"] {
-		k.both(m, c, func(c curve) { k.p.stroke(c, style{name: "nose", fill: deep, weight: light}) })
+		k.twin(m, c, style{name: "nose", fill: deep, weight: light})
 	}
 	for _, c := range k.form.parts["above pit"] {
-		k.both(m, c, func(c curve) { k.p.stroke(c, style{name: "pit", fill: shadow, weight: faint}) })
+		k.twin(m, c, style{name: "pit", fill: shadow, weight: faint})
 	}
-	k.horns(m)
-	k.p.text(pt{m.x, m.y + k.long + 6*k.p.unit}, "middle", "from above")
-}
-
-func (k *skull) horns(m pt) {
-	if !k.horned() {
-		return
-	}
-	for _, c := range k.form.parts["above horn"] {
-		c.closed = true
-		k.both(m, c, func(c curve) {
-			k.p.stroke(c, style{name: "horn", fill: bone})
-			k.p.hatch(c, -80, 2.4*k.p.unit, .02*k.long, style{weight: faint, pale: .6})
-		})
-	}
+	k.hornsAbove(m)
+	k.p.text(pt{m.x, m.y + k.long + 6*k.p.unit}, "middle", fromAbove)
 }
 
 // windows are the openings between the arches and the braincase.
-func (k *skull) windows(m pt, hatched bool) {
-	for _, c := range k.form.parts["above window"] {
-		k.both(m, c, func(c curve) {
-			k.keep("window", c)
-			k.p.stroke(c, style{name: "window", fill: shadow})
-			if !hatched {
-				return
-			}
-			k.p.hatch(c, -58, 2.1*k.p.unit, 0, style{weight: faint, pale: .7})
-		})
+func (k *skull) windows(m pt, above bool) {
+	list := k.form.parts["above window"]
+	if below := k.form.parts["below window"]; !above && len(below) > 0 {
+		list = below
 	}
+	for _, c := range list {
+		if !above {
+			c = k.behindTeeth(c)
+		}
+		for _, c := range k.twin(m, c, style{name: "window", fill: shadow}) {
+			if above {
+				k.p.hatch(c, -58, 2.1*k.p.unit, 0, style{weight: faint, pale: .7})
+			}
+		}
+	}
+}
+
+// behindTeeth is a window as it is seen from below. Where teeth would stand in
+// it far out, the root of the arch that bears them hides its front; where they
+// stand near the middle line, the bone that bears them hides its inner edge.
+func (k *skull) behindTeeth(c curve) curve {
+	b := box{}.with(c.pts...)
+	front, inner, rear := b.lo.x, 0., 0.
+	for _, t := range k.cheekTeeth(upper) {
+		half, _ := along(k.rowWidths(upper), t.at)
+		outer := half + k.broad(upper, t, half)/2 + .8
+		rear = t.at + t.long/2 + 1
+		inner = max(inner, outer)
+		if outer > .6*b.hi.y && slices.ContainsFunc(c.flat(), func(q pt) bool { return math.Abs(q.x-t.at) < t.long/2 && q.y < outer }) {
+			front = max(front, rear)
+		}
+	}
+	return c.mapped(func(q pt) pt {
+		q.x = lerp(front, b.hi.x, (q.x-b.lo.x)/b.w())
+		if q.x < rear && inner < .6*b.hi.y {
+			q.y = max(q.y, inner)
+		}
+		return q
+	})
 }
 
 // below is the skull from below: palate, upper teeth, bullae, condyles.
@@ -169,18 +150,25 @@ func (k *skull) below(m pt) {
 	k.windows(m, false)
 	k.base(m)
 	k.crowns(upper, m)
-	k.p.text(pt{m.x, m.y + k.long + 6*k.p.unit}, "middle", "upper row, from below")
+	k.p.text(pt{m.x, m.y + k.long + 6*k.p.unit}, "middle", fromBelow)
 }
 
 // base is the underside of the braincase and the palate.
 func (k *skull) base(m pt) {
 	k.palate(m)
+	flat := k.form.texts["bullae"] == "flat"
 	for _, c := range k.form.parts["below bulla"] {
-		k.both(m, c, func(c curve) {
+		s := style{name: "bulla", fill: bone}
+		if flat {
+			s.weight, s.pale = light, .7
+		}
+		for _, c := range k.twin(m, c, s) {
 			k.keep("below bulla", c)
-			k.p.stroke(c, style{name: "bulla", fill: bone})
+			if flat {
+				continue
+			}
 			k.p.hatchFrom(c, -58, 1.9*k.p.unit, pt{-1.2 * k.p.unit, -1.6 * k.p.unit}, style{weight: faint, pale: .7})
-		})
+		}
 	}
 	wide := 3.6
 	if w, ok := k.form.marks["mark condyles"]; ok && len(w) > 1 {
@@ -189,10 +177,7 @@ func (k *skull) base(m pt) {
 	hole := ovalUnit.placed(k.flatTo(m, 1)(pt{96.6, 0}), 1.5*wide*k.unit(), wide*k.unit(), 0)
 	k.keep("foramen", hole)
 	k.p.stroke(hole, style{name: "foramen", fill: deep, weight: light})
-	k.both(m, loop(94.6, .35*wide, 94, .9*wide, 97, 1.25*wide, 99.2, .95*wide, 98.4, .62*wide), func(c curve) {
-		k.keep("condyle", c)
-		k.p.stroke(c, style{name: "condyle", fill: bone, weight: light})
-	})
+	k.twin(m, loop(94.6, .35*wide, 94, .9*wide, 97, 1.25*wide, 99.2, .95*wide, 98.4, .62*wide), style{name: "condyle", fill: bone, weight: light})
 	if pit := k.form.marks["mark base pit"]; len(pit) == 3 {
 		c := ovalUnit.placed(k.flatTo(m, 1)(pt{pit[0], 0}), pit[1]*k.unit(), pit[2]*k.unit(), 0)
 		k.p.stroke(c, style{name: "base-pit", fill: shadow, weight: light})
@@ -208,20 +193,14 @@ func (k *skull) palate(m pt) {
 	rear := box{}.with(edge.pts...).hi.x
 	hollow := curve{closed: true, pts: append([]pt{{edge.pts[0].x, 0}}, edge.pts...)}
 	hollow.pts = append(hollow.pts, pt{rear, 0})
-	k.both(m, hollow, func(c curve) {
-		k.p.stroke(c, style{fill: shadow, pale: .01, weight: faint})
-	})
-	k.both(m, edge, func(c curve) {
-		k.p.stroke(c, style{name: "palate", weight: light})
-	})
+	k.twin(m, hollow, style{fill: shadow, pale: .01, weight: faint})
+	k.twin(m, edge, style{name: "palate", weight: light})
 	row := k.rowWidths(upper)
 	for _, c := range k.form.parts["below hole"] {
-		k.both(m, c, func(c curve) { k.p.stroke(c, style{name: "hole", fill: deep, weight: faint}) })
+		k.twin(m, c, style{name: "hole", fill: deep, weight: faint})
 	}
 	if slit := k.form.marks["mark slits"]; len(slit) == 4 {
-		k.both(m, ovalUnit.placed(pt{slit[0], slit[1]}, slit[2], slit[3], 0), func(c curve) {
-			k.p.stroke(c, style{name: "slit", fill: deep, weight: faint})
-		})
+		k.twin(m, ovalUnit.placed(pt{slit[0], slit[1]}, slit[2], slit[3], 0), style{name: "slit", fill: deep, weight: faint})
 	}
 	k.p.stroke(curve{pts: []pt{k.flatTo(m, 1)(pt{row[0].x, 0}), k.flatTo(m, 1)(pt{edge.pts[0].x, 0})}}, style{weight: faint, pale: .8})
 }
@@ -250,15 +229,20 @@ func (k *skull) crowns(j jaw, m pt) {
 		k.frontCrowns(j, m, side)
 		row := k.rowWidths(j)
 		for _, t := range k.cheekTeeth(j) {
-			shape := toothShapes[t.shape]
-			broad := t.long * shape.across.broad
-			if j == lower {
-				broad *= shape.lower
-			}
 			half, deg := along(row, t.at)
-			k.crownAt(j, toothKinds[t.kind], shape.across, m, side, pt{t.at, half}, min(broad, 1.5*half), t.long*.96, deg)
+			k.crownAt(j, toothKinds[t.kind], toothShapes[t.shape].across, m, side, pt{t.at, half}, k.broad(j, t, half), t.long*.96, deg)
 		}
 	}
+}
+
+// broad is how broad a cheek tooth is that stands so far from the middle line.
+func (k *skull) broad(j jaw, t tooth, half float64) float64 {
+	shape := toothShapes[t.shape]
+	broad := t.long * shape.across.broad
+	if j == lower {
+		broad *= shape.lower
+	}
+	return min(broad, 1.5*half)
 }
 
 // crownAt draws a tooth as a single element: its outline and its ridges. Its
@@ -302,15 +286,18 @@ func (k *skull) frontCrowns(j jaw, m pt, side float64) {
 	if comb {
 		fan += canines
 	}
-	reach := row[0].y * .86
+	reach, gap := row[0].y*.86, k.form.number("gap", 0)
+	if j == lower {
+		gap = 0
+	}
 	for i := range fan {
 		t := (float64(i) + .5) / float64(fan)
 		name := "I"
 		if i >= incisors {
 			name = "C"
 		}
-		size := reach / float64(fan)
-		k.crownAt(j, name, crown{outline: chisel}, m, side, pt{lerp(front, rear, t*t), reach * t}, size*.94, min(size*1.5, 4), -30*t)
+		size := (reach - gap) / float64(fan)
+		k.crownAt(j, name, crown{outline: chisel}, m, side, pt{lerp(front, rear, t*t), lerp(gap, reach, t)}, size*.94, min(size*1.5, 4), -30*t)
 	}
 	if canines > 0 && !comb {
 		k.canineCrown(j, m, side, row[0])
@@ -376,7 +363,7 @@ func (k *skull) lowerJaw(m pt) {
 	thick := max(2.2, min(4, b.h()*.09))
 	join := row[0].x + k.form.number("symphysis", 8)
 	tip := b.lo.x
-	half := curve{closed: true, pts: []pt{{tip, 0}, {tip + 1, row[0].y * .7}, {row[0].x, mid(row[0].x) + thick*.7}}}
+	half := curve{closed: true, pts: []pt{{tip, 0}, {tip, 0}, {tip + 1, row[0].y * .7}, {row[0].x, mid(row[0].x) + thick*.7}}}
 	n := 6
 	for i := 1; i <= n; i++ {
 		x := lerp(row[0].x, rear-3, float64(i)/float64(n))
@@ -388,11 +375,11 @@ func (k *skull) lowerJaw(m pt) {
 			half.pts = append(half.pts, pt{x, max(.6, mid(x)-thick*.8)})
 		}
 	}
-	half.pts = append(half.pts, pt{join, 0})
-	k.both(m, half, func(c curve) { k.p.stroke(c, style{name: "branches", fill: bone}) })
+	half.pts = append(half.pts, pt{join, 0}, pt{join, 0})
+	k.twin(m, half, style{name: "branches", fill: bone})
 	k.p.strokes([]curve{{pts: []pt{k.flatTo(m, 1)(pt{tip, 0}), k.flatTo(m, 1)(pt{join, 0})}}}, style{weight: faint})
 	k.crowns(lower, m)
-	k.p.text(pt{m.x, m.y + rear*k.unit() + 6*k.p.unit}, "middle", "lower row, from above")
+	k.p.text(pt{m.x, m.y + rear*k.unit() + 6*k.p.unit}, "middle", jawAbove)
 }
 
 // scale draws a ruler and a bar under what has been drawn, along the length

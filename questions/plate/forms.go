@@ -32,8 +32,8 @@ type form struct {
 var outlineKeys = []string{"side ", "above ", "below "}
 
 // openParts are lines; all other outlines are closed.
-var openParts = []string{"side arch top", "side arch foot", "side crest", "side seam", "side ridge", "side row", "side lower row",
-	"above outline", "above nasal", "above ridge", "above seam", "above horn", "below row", "below lower row", "below palate"}
+var openParts = []string{"side paroccipital", "side arch top", "side arch foot", "side crest", "side seam", "side ridge", "side row", "side lower row",
+	"above outline", "above nasal", "above ridge", "above seam", "below row", "below lower row", "below palate"}
 
 // skullForms are all forms by name.
 var skullForms = sync.OnceValue(func() map[string]*form {
@@ -97,7 +97,10 @@ func (f *form) take(key, value string) error {
 		return err
 	}
 	if gear, ok := strings.CutPrefix(key, "tube "); ok {
-		return f.takeTube("side "+gear, value)
+		if !strings.HasPrefix(gear, "above ") {
+			gear = "side " + gear
+		}
+		return f.takeTube(gear, value)
 	}
 	if !slices.ContainsFunc(outlineKeys, func(k string) bool { return strings.HasPrefix(key, k) }) {
 		f.texts[key] = value
@@ -150,7 +153,7 @@ func numbersIn(text string) ([]float64, error) {
 }
 
 // ofTheBase are the texts that a form takes from its base.
-var ofTheBase = strings.Fields("upper lower orbit horn comb tint tips grooves crown chisel symphysis length")
+var ofTheBase = strings.Fields("upper lower orbit horn comb tint tips grooves crown chisel symphysis length sheath bullae gap")
 
 // resolved is the form with what it takes from its base, stretched.
 func (f *form) resolved(all map[string]*form, depth int) (*form, error) {

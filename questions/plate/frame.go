@@ -22,7 +22,6 @@ func SkullFrame(s catalogue.Species) float64 {
 	}
 	k.side()
 	k.scale(0, k.long)
-	k.p.text(pt{k.p.space.hi.x, k.p.space.hi.y + 6*k.p.unit}, "end", schematic)
 	b := k.p.space.grown(5*k.p.unit, 5*k.p.unit, 5*k.p.unit, 5*k.p.unit)
 	return math.Ceil(max(b.w(), b.h()/frameHigh))
 }

@@ -117,6 +117,41 @@ func (c curve) shaken(r *rand.Rand, amount float64) curve {
 	})
 }
 
+// thinned leaves out points that lie nearer than by to the line between those
+// that stay (Douglas and Peucker 1973). Corners stay.
+func (c curve) thinned(by float64) curve {
+	if len(c.pts) < 5 {
+		return c
+	}
+	last := len(c.pts) - 1
+	out := curve{append([]pt{c.pts[0]}, between(c.pts, 0, last, by)...), c.closed}
+	out.pts = append(out.pts, c.pts[last])
+	return out
+}
+
+// between are the points that stay between two of a list.
+func between(pts []pt, from, to int, by float64) []pt {
+	far, at := by, 0
+	way := pts[to].sub(pts[from])
+	for i := from + 1; i < to; i++ {
+		d := pts[i].sub(pts[from])
+		off := d.norm()
+		if n := way.norm(); n > 0 {
+			off = math.Abs(d.x*way.y-d.y*way.x) / n
+		}
+		if pts[i] == pts[i+1] || pts[i] == pts[i-1] {
+			off = math.Inf(1)
+		}
+		if off > far {
+			far, at = off, i
+		}
+	}
+	if at == 0 {
+		return nil
+	}
+	return append(append(between(pts, from, at, by), pts[at]), between(pts, at, to, by)...)
+}
+
 // box is an upright rectangle; the zero box is empty.
 type box struct {
 	lo, hi pt

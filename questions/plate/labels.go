@@ -34,8 +34,8 @@ var structures = []Structure{
 	{"rostrum", everyMammal, "at the side of the snout", false, (*skull).snout, pt{-.3, -1}, ""},
 	{"braincase", everyMammal, "at the rounded rear part, above and behind the eye socket", false, (*skull).dome, pt{.5, -1}, ""},
 	{"auditory bulla", everyMammal, "in the view from below, at the rounded swelling towards the rear", true, pointing("below bulla", .5), pt{-1, .3}, "below bulla"},
-	{"foramen magnum", everyMammal, "in the view from below, at the large hole at the very rear", true, pointing("foramen", .5), pt{-1, .5}, ""},
-	{"occipital condyles", everyMammal, "in the view from below, at the knob beside the hole at the very rear", true, pointing("condyle", .5), pt{-1, .2}, ""},
+	{"foramen magnum", everyMammal, "in the view from below, at the large hole at the very rear", true, pointing("foramen", .5), pt{-1, -.05}, ""},
+	{"occipital condyles", everyMammal, "in the view from below, at the knob beside the hole at the very rear", true, pointing("condyle", .5), pt{-1, -.05}, ""},
 	{"palate", everyMammal, "in the view from below, at the bone between the teeth of both sides", true, (*skull).roof, pt{-1, -.4}, "below palate"},
 	{"mandible", everyMammal, "at the bone that carries the lower teeth", false, (*skull).jawBody, pt{-.8, 1}, ""},
 	{"antlers", claim("head_gear", "=", "antlers"), "at the branched growth on the brow", false, pointing("antler", .55), pt{1, -.2}, ""},
@@ -104,32 +104,61 @@ func (k *skull) rowsAlone() {
 	places := k.places()
 	k.above(places.above) // for the hand to come out the same
 	k.p.body.Reset()
-	k.p.space, k.drawn = box{}, map[string][]curve{}
+	k.p.space, k.p.notes, k.drawn = box{}, nil, map[string][]curve{}
 	k.below(places.below)
 	k.lowerJaw(places.below.add(pt{(k.halfWidth() + k.jawHalf() + 6) * k.unit(), 0}))
 	k.scale(places.below.x-k.long/2, k.long)
 }
 
-const ringSize = 5.5 // units, across half
+const (
+	ringSize = 5.5 // units, across half
+	ringRoom = ringSize + 1.5
+)
 
-// ring is the nearest place for the question mark, the way given from the tip,
-// that is clear of all that is drawn.
+// ring is a place for the question mark that is clear of all that is drawn and
+// written: along the way given from the tip, or turned from it by as little as
+// keeps the line off every note.
 func (k *skull) ring(tip, way pt) pt {
-	var drawn [][]pt
-	for _, list := range k.drawn {
-		for _, c := range list {
-			drawn = append(drawn, c.flat())
+	for _, deg := range []float64{0, 12, -12, 24, -24, 36, -36, 48, -48} {
+		if at := k.ringAlong(tip, way.turn(deg)); !k.crossesNote(tip, at) {
+			return at
 		}
 	}
-	covers := func(at pt) func(poly []pt) bool {
-		return func(poly []pt) bool { return inside(poly, at) || near(poly, at, (ringSize+1.5)*k.p.unit) }
+	return k.ringAlong(tip, way)
+}
+
+func (k *skull) ringAlong(tip, way pt) pt {
+	room := ringRoom * k.p.unit
+	var taken [][]pt
+	for _, list := range k.drawn {
+		for _, c := range list {
+			taken = append(taken, c.flat())
+		}
+	}
+	for _, b := range k.p.notes {
+		b = b.grown(room, room, room, room)
+		taken = append(taken, []pt{b.lo, {b.hi.x, b.lo.y}, b.hi, {b.lo.x, b.hi.y}})
 	}
 	step := way.times(k.p.unit / way.norm())
 	at := tip.add(step.times(2.4 * ringSize))
-	for slices.ContainsFunc(drawn, covers(at)) {
+	for slices.ContainsFunc(taken, func(poly []pt) bool { return inside(poly, at) || near(poly, at, room) }) {
 		at = at.add(step)
 	}
 	return at
+}
+
+// crossesNote reports whether a line would run through what is written.
+func (k *skull) crossesNote(a, b pt) bool {
+	const room = 1.5
+	return slices.ContainsFunc(k.p.notes, func(n box) bool {
+		n = n.grown(room*k.p.unit, room*k.p.unit, room*k.p.unit, room*k.p.unit)
+		for i := range 64 {
+			if q := mix(a, b, float64(i)/63); q.x > n.lo.x && q.x < n.hi.x && q.y > n.lo.y && q.y < n.hi.y {
+				return true
+			}
+		}
+		return false
+	})
 }
 
 // leader draws a line that ends in a dot at the tip, and the ring it comes

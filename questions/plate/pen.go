@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 )
 
 const (
@@ -25,7 +26,8 @@ type pen struct {
 	body    strings.Builder
 	unnamed bool // leaves out the neutral marks
 	space   box  // what has been drawn
-	zero    pt   // where the ruler starts
+	notes   []box
+	zero    pt // where the ruler starts
 }
 
 func newPen(seed uint64, size float64) *pen {
@@ -80,12 +82,12 @@ func (p *pen) xy(pts ...pt) string {
 	return b.String()
 }
 
-// coarse is for a drawing of many small parts: a finer grid than a quarter of
+// coarse is for a drawing of many small parts: a finer grid than a third of
 // a unit would be seen by nobody, and cost a third of its bytes.
 func (p *pen) coarse() {
 	p.thrifty = true
 	for _, grid := range []float64{.02, .05, .1, .2, .5, 1, 2} {
-		if grid <= .26*p.unit {
+		if grid <= .31*p.unit {
 			p.grid = max(p.grid, grid)
 		}
 	}
@@ -108,6 +110,9 @@ func (p *pen) roughly(q pt) pt {
 // ended as it will be read, so that rounding does not add up. Between two
 // segments that meet smoothly, a handle is left for the reader to mirror.
 func (p *pen) path(c curve) string {
+	if p.thrifty {
+		c = c.thinned(p.grid * .7)
+	}
 	var b strings.Builder
 	at := p.rounded(c.pts[0])
 	b.WriteString("M" + p.xy(at))
@@ -127,14 +132,15 @@ func (p *pen) path(c curve) string {
 	return b.String()
 }
 
-// bend writes a line of three points as one segment; others as path does.
+// bend writes a line of three points as one segment, whose first handle is left
+// to the reader to take from its start; others as path does.
 func (p *pen) bend(c curve) string {
 	if len(c.pts) != 3 || c.closed {
 		return p.path(c)
 	}
 	from, to := p.rounded(c.pts[0]), c.pts[2]
-	pull := c.pts[1].times(2).sub(mix(from, to, .5)) // the one handle of a parabola
-	return "M" + p.xy(from) + "c" + p.xy(p.rounded(mix(from, pull, 2./3).sub(from)), p.rounded(mix(to, pull, 2./3).sub(from)), p.rounded(to.sub(from)))
+	handle := c.pts[1].times(8).sub(from.times(4)).sub(to).times(1. / 3) // through the middle point
+	return "M" + p.xy(from) + "s" + p.xy(p.rounded(handle.sub(from)), p.rounded(to.sub(from)))
 }
 
 // style of a stroke.
@@ -245,6 +251,9 @@ func (p *pen) hatchFrom(c curve, deg, gap float64, lit pt, s style) {
 		lifted[i] = q.add(lit)
 	}
 	b := box{}.with(poly...)
+	if p.thrifty {
+		gap *= 1.2
+	}
 	var d strings.Builder
 	var at pt
 	for y := b.lo.y + gap*.6; y < b.hi.y; y += gap * lerp(.7, 1.35, p.rng.Float64()) {
@@ -310,9 +319,16 @@ func (p *pen) text(at pt, anchor, s string) { p.sized(at, anchor, 4.2, s) }
 func (p *pen) sized(at pt, anchor string, size float64, s string) {
 	fmt.Fprintf(&p.body, `<text x="%s" y="%s" font-size="%s" text-anchor="%s" stroke="none" fill="%s">%s</text>`,
 		p.num(at.x), p.num(at.y), p.num(size*p.unit), anchor, ink, s)
-	w := .52 * size * p.unit * float64(len(s))
+	w := p.textWidth(size, s)
 	left := map[string]float64{"start": 0, "middle": .5, "end": 1}[anchor] * w
-	p.space = p.space.with(at.sub(pt{left, size * p.unit}), at.add(pt{w - left, .3 * size * p.unit}))
+	room := box{}.with(at.sub(pt{left, size * p.unit}), at.add(pt{w - left, .3 * size * p.unit}))
+	p.notes = append(p.notes, room)
+	p.space = p.space.with(room.lo, room.hi)
+}
+
+// textWidth is about how wide a note is, in mm.
+func (p *pen) textWidth(size float64, s string) float64 {
+	return .52 * size * p.unit * float64(utf8.RuneCountInString(s))
 }
 
 // ruler draws a ruler along the longer of two edges: up the left one, or
@@ -370,8 +386,10 @@ func rulerSteps(cm float64) (tick, number float64) {
 		return 1, 10
 	case cm <= 150:
 		return 2, 20
+	case cm <= 400:
+		return 10, 50
 	}
-	return 10, 50
+	return 50, 200
 }
 
 func isMultiple(x, of float64) bool { return math.Abs(x/of-math.Round(x/of)) < 1e-6 }
@@ -400,11 +418,12 @@ func (p *pen) finish(scale float64, label string) string {
 	if scale > 0 {
 		p.ruler(scale)
 		p.scaleBar(scale)
-	} else {
+	} else if label != "" {
 		p.space = p.space.grown(0, 0, 0, 8*p.unit)
 	}
-	right := p.space.hi.x
-	p.text(pt{right, p.space.hi.y + 6*p.unit}, "end", label)
+	if label != "" {
+		p.text(pt{p.space.hi.x, p.space.hi.y + 6*p.unit}, "end", label)
+	}
 	b := p.space.grown(4*p.unit, 4*p.unit, 4*p.unit, 3*p.unit)
 	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" width="%smm" height="%smm" viewBox="%s %s %[1]s %[2]s">`+
 		`<g fill="none" stroke="%[5]s" stroke-width="%[6]s" stroke-linecap="round" stroke-linejoin="round" font-family="Georgia,serif" font-style="italic">`,

@@ -3,7 +3,6 @@ package plate
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"fieldsign/questions/catalogue"
 )
@@ -86,7 +85,7 @@ func (h Hand) skull(s catalogue.Species) (*skull, bool) {
 	return k, true
 }
 
-func (k *skull) finish() string { return k.p.finish(0, schematic) }
+func (k *skull) finish() string { return k.p.finish(0, "") }
 
 // unit is a hundredth of the skull's length, in mm.
 func (k *skull) unit() float64 { return k.long / 100 }
@@ -110,12 +109,12 @@ func (k *skull) exactly(c curve) curve {
 
 // side draws the view from the left, what lies behind first.
 func (k *skull) side() {
-	k.gear("side antler", "antler", "antlers")
+	k.antlers()
 	k.crest()
 	c, _ := k.form.part("side cranium")
 	cranium := k.exactly(c)
 	k.keep("cranium", cranium)
-	k.p.shape(cranium, style{name: "cranium", fill: bone})
+	k.p.stroke(cranium, style{name: "cranium", fill: bone})
 	k.shade(cranium, .05)
 	k.hollows()
 	k.sockets()
@@ -124,7 +123,8 @@ func (k *skull) side() {
 	k.arch()
 	k.ear()
 	k.surface()
-	k.gear("side horn", "horn", "horns")
+	k.horns()
+	k.inset()
 }
 
 func (k *skull) keep(name string, c curve) { k.drawn[name] = append(k.drawn[name], c) }
@@ -377,48 +377,6 @@ func (k *skull) lattice(patch curve) {
 	k.p.strokes(holes, style{name: "lattice", weight: faint, fill: ink, wash: .55})
 }
 
-// gear is antlers or horns, in the form's own shape where the sheet has it.
-func (k *skull) gear(part, name, kind string) {
-	if !strings.HasPrefix(k.f.text("head_gear"), kind) {
-		return
-	}
-	list := k.form.parts[part]
-	if len(list) == 0 {
-		list = usualGear(part)
-	}
-	for _, c := range list {
-		c := k.outline(c, steady)
-		k.keep(name, c)
-		k.p.stroke(c, style{name: name, fill: bone})
-		if name == "horn" && len(c.pts) > 12 && k.form.texts["horn"] != "smooth" {
-			k.p.strokes(rings(c), style{weight: light, pale: .7})
-		}
-		k.p.hatch(c, -80, 2.1*k.p.unit, .02*k.long, style{weight: faint, pale: .6})
-	}
-}
-
-// usualGear is for an animal of a catalogue of one's own whose form has none.
-func usualGear(part string) []curve {
-	if part == "side horn" {
-		return []curve{tube(pairs([]float64{70, -34, 73, -42, 78, -49, 85, -53}), func(t float64) float64 { return 4 - 3.6*t })}
-	}
-	return []curve{tube(pairs([]float64{68, -34, 71, -46, 78, -58, 82, -68}), func(t float64) float64 { return 2.6 - 1.6*t })}
-}
-
-// rings go round a horn, from the root nearly to the tip.
-func rings(horn curve) []curve {
-	n := len(horn.pts) / 2
-	var out []curve
-	for i := 1; i < n-2; i++ {
-		for _, t := range []float64{0, .5} {
-			a, b := mix(horn.at(i), horn.at(i+1), t), mix(horn.at(2*n-1-i), horn.at(2*n-2-i), t)
-			bow := horn.at(i - 1).sub(horn.at(i + 1)).times(.12)
-			out = append(out, curve{pts: []pt{a, mix(a, b, .5).add(bow), b}})
-		}
-	}
-	return out
-}
-
 // number is a text of the form as a number.
 func (f *form) number(key string, otherwise float64) float64 {
 	var x float64
@@ -445,17 +403,6 @@ func (k *skull) describe(below string) string {
 		state("incisor_colour", "the incisors are %s"), when(f.yes("large_canines"), "large, pointed canines"),
 		when(f.yes("diastema"), "a wide gap before the cheek teeth"), state("cheek_teeth", "%s cheek teeth"),
 		k.teeth.describe(upper), k.teeth.describe(lower), fmt.Sprintf("about %.0f mm long", k.long/k.times))
-}
-
-func (k *skull) describeGear() string {
-	gear := k.f.text("head_gear")
-	switch {
-	case strings.HasPrefix(gear, "antlers"):
-		return "antlers, drawn small"
-	case strings.HasPrefix(gear, "horns"):
-		return "horns"
-	}
-	return ""
 }
 
 func (k *skull) describeAbove() string {

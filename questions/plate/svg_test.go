@@ -86,6 +86,9 @@ func readPath(t testing.TB, d string) (lines [][]pt) {
 		if c := words[0][0]; c >= 'A' {
 			op, words = c, words[1:]
 		}
+		if op != 'c' && op != 's' {
+			mirrored = pt{} // the first handle is then where the segment starts
+		}
 		switch op {
 		case 'M':
 			lines = append(lines, nil)

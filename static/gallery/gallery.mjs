@@ -5,6 +5,7 @@ import { BoardScreen } from '../board/screens.mjs';
 import { TournamentBoard, NoTournament } from '../tournament/board-screens.mjs';
 import { ChooseDebrief, Report } from '../debrief/screens.mjs';
 import { Dialog } from '../parts/dialog.mjs';
+import { SeasonPlan } from '../seasonplan/screens.mjs';
 import { FairTeams } from '../season/fair-teams-screens.mjs';
 import { ChooseGame, Console, Present, TakenOver } from '../host/screens.mjs';
 import { KeyForm } from '../parts/key-form.mjs';
@@ -18,7 +19,7 @@ import { samples } from './samples.mjs';
 import { BoardClosed, SeasonBoard, SeasonPage } from '../season/screens.mjs';
 import { Freed, SideForm } from '../team/seats.mjs';
 import { learnNames } from '../lib/species.mjs';
-import { NameForm, Removed, Replaced, TeamScreen } from '../team/screens.mjs';
+import { NameForm, Removed, Replaced, TeamScreen, loadLater } from '../team/screens.mjs';
 import { ResultDialog } from '../tournament/matches.mjs';
 import { ChooseTournament, TournamentConsole } from '../tournament/screens.mjs';
 import { TrendsPage } from '../season/trends-screens.mjs';
@@ -28,7 +29,7 @@ import { host } from '../words/host.mjs';
 
 const views = {
   Asking, BoardClosed, BoardScreen, ChooseTournament, ChooseDebrief, ChooseGame, Connecting, Console, TournamentConsole, TournamentBoard, Dialog, FairTeams, Freed, KeptScreen, KeyForm, Landing, NameForm, NoTournament, Overview,
-  PlannedScreen, Present, Removed, Replaced, Report, Resting, ResultDialog, SeasonBoard, SeasonPage, SetsScreen, SideForm, Summary, TakenOver, TeamScreen, TrendsPage,
+  PlannedScreen, Present, Removed, Replaced, Report, Resting, ResultDialog, SeasonBoard, SeasonPage, SeasonPlan, SetsScreen, SideForm, Summary, TakenOver, TeamScreen, TrendsPage,
 };
 
 // Nothing is sent from here: every control answers as a hub would that agrees.
@@ -77,6 +78,16 @@ function List() {
     </main>`;
 }
 
-const sample = samples[new URLSearchParams(location.search).get('screen')];
-if (sample) document.documentElement.className = sample.page;
-learnNames().then(() => render(sample ? html`<${Screen} sample=${sample} />` : html`<${List} />`, document.getElementById('page')));
+// show draws what the address names, anew. Tests walk from screen to screen
+// within one document: loading it takes longer than to look at most screens.
+function show() {
+  const name = new URLSearchParams(location.search).get('screen');
+  const sample = samples[name];
+  document.documentElement.className = sample?.page ?? 'gallery';
+  render(sample ? html`<${Screen} key=${name} sample=${sample} />` : html`<${List} key="" />`, document.getElementById('page'));
+  document.body.dataset.shown = name ?? '';
+}
+
+await Promise.all([learnNames(), loadLater()]);
+addEventListener('popstate', show);
+show();

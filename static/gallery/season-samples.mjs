@@ -30,6 +30,26 @@ const teamsOf = (names, count) => Array.from({ length: count }, (_, t) => {
   return { players, total, mean: total / players.length };
 });
 
+const animals = { 'Lynx rufus': 'bobcat', 'Castor canadensis': 'American beaver', 'Procyon lotor': 'raccoon', 'Lontra canadensis': 'river otter', 'Vulpes vulpes': 'red fox' };
+const itemsOf = (subject, ...of) => of.map((animal) => ({ animal, subject }));
+const [lynx, beaver, raccoon, otter, fox] = Object.keys(animals);
+const agenda = (fresh, review, extra = [], pairs = []) => ({ new: fresh, review, extra, pairs, spare: 240 });
+const likely = (name, p, doubt) => ({ name, p, low: Math.max(0, p - doubt), high: Math.min(1, p + doubt / 2) });
+const seasonWish = { contest: '2027-04-10', from: '2027-01-04', week: [{ weekday: 2, time: '16:00', minutes: 45 }], off: ['2027-02-16', '2027-03-22/2027-03-26'], roster: 'furbearers', subjects: ['skull', 'track'], double: ['bobcat'], new: 180, review: 60, language: '' };
+const seasonMeeting = (date, state, rest) => ({ date, time: '16:00', minutes: 45, state, right: 0, of: 0, ...rest });
+const seasonAhead = {
+  meetings: [
+    seasonMeeting('2027-01-05', 'held', { game: 'otter-burrow-40', right: 61, of: 84 }),
+    seasonMeeting('2027-01-12', 'missed'),
+    seasonMeeting('2027-01-19', 'next', { agenda: agenda([...itemsOf('skull', lynx, fox), ...itemsOf('track', otter)], itemsOf('track', raccoon, beaver), [], [{ a: lynx, b: fox, subject: 'track' }]) }),
+    seasonMeeting('2027-01-26', 'later', { agenda: agenda(itemsOf('track', fox), itemsOf('skull', lynx, fox), itemsOf('track', raccoon)) }),
+    seasonMeeting('2027-02-02', 'later', { agenda: agenda([], itemsOf('track', fox, otter), itemsOf('skull', lynx, beaver)) }),
+  ],
+  left: itemsOf('skull', otter, raccoon), lacking: 360, more: 1, topics: 10, names: animals,
+  known: { all: likely('', 0.84, 0.14), subjects: [likely('track', 0.79, 0.17), likely('skull', 0.88, 0.11)], animals: Object.keys(animals).map((a, i) => likely(a, 0.68 + 0.06 * i, 0.2 - 0.02 * i)) },
+};
+const seasonRosters = [{ name: 'furbearers', animals: ['American beaver', 'bobcat', 'raccoon', 'red fox', 'river otter'] }, { name: 'waterside', animals: ['American beaver', 'river otter'] }];
+
 export function clubSamples(names) {
   const few = names.slice(0, 7);
   const season = { id: 'Spring 2026', open: true, ratings: false };
@@ -47,6 +67,9 @@ export function clubSamples(names) {
     'season-board-ratings': board({ table: linesOf(names.slice(0, 12)), ratings: ratingsOf(names.slice(0, 12)) }),
     'season-board-empty': board({ table: [] }),
     'season-board-closed': { page: 'board', view: 'BoardClosed', props: {} },
+    'season-plan': host('season-plan', 'SeasonPlan', { view: { season: 'Spring 2027', seasons: [], wish: seasonWish, plan: seasonAhead }, rosters: seasonRosters, today: '2027-01-14' }),
+    'season-plan-none': host('season-plan', 'SeasonPlan', { view: { season: '', seasons: [], wish: null, plan: null }, rosters: seasonRosters, today: '2027-01-04' }),
+    'season-plan-over': host('season-plan', 'SeasonPlan', { view: { season: 'Spring 2027', seasons: [], wish: seasonWish, plan: { ...seasonAhead, meetings: seasonAhead.meetings.slice(0, 2), left: [] } }, rosters: seasonRosters, today: '2027-04-14', message: 'The hub does not answer.' }),
     'fair-teams': host('fair', 'FairTeams', { seasons: view.seasons, made: null }),
     'fair-teams-rated': host('fair', 'FairTeams', { seasons: view.seasons, list: names.slice(0, 14).join('\n'), made: { rated: true, seed: 4711, spread: 12.4, teams: teamsOf(names.slice(0, 14), 4) } }),
     'fair-teams-lot': host('fair', 'FairTeams', { seasons: [], list: names.slice(0, 9).join('\n'), made: { rated: false, seed: 4711, spread: 0, teams: teamsOf(names.slice(0, 9), 3) } }),

@@ -5,7 +5,7 @@ import { html } from '../vendor/preact-htm.mjs';
 import { Options, Plate, Told } from '../parts/parts.mjs';
 import { Sound } from '../parts/signal.mjs';
 import { named } from '../lib/species.mjs';
-import { StationClock } from '../parts/clock.mjs';
+import { StationClock } from '../parts/station-clock.mjs';
 import { common } from '../words/common.mjs';
 import { station } from '../words/station.mjs';
 

@@ -2,7 +2,6 @@
 
 import { html, useEffect, useState } from '../vendor/preact-htm.mjs';
 import { common } from '../words/common.mjs';
-import { station } from '../words/station.mjs';
 
 const tick = 100; // ms
 
@@ -47,19 +46,6 @@ export function Countdown({ state }) {
     <div class="countdown">
       <progress max=${state.span} value=${left} aria-hidden="true"></progress>
       <span role="timer" aria-label=${common.timeLeft}>${text}</span>
-    </div>`;
-}
-
-// StationClock is the clock of a rotation or a walk, large.
-export function StationClock({ state }) {
-  const timed = state.phase === 'station' || (state.phase === 'walk' && state.rotation.turn > 0);
-  const now = useNow(timed && !state.paused);
-  if (!timed) return null;
-  const left = msLeft(state, now);
-  return html`
-    <div class="station-clock">
-      <span role="timer" aria-label=${common.timeLeft}>${left > 0 ? station.clock(Math.ceil(left / 1000)) : station.clock(0)}</span>
-      <progress max=${Math.max(state.span, left)} value=${left} aria-hidden="true"></progress>
     </div>`;
 }
 

@@ -3,13 +3,10 @@
 
 import { html, useEffect, useRef, useState } from '../vendor/preact-htm.mjs';
 import { Countdown, useUp, withExtra } from '../parts/clock.mjs';
-import { Enlarged } from '../parts/enlarge.mjs';
-import { Lesson, Tally, tagOf, teaches } from '../parts/lesson.mjs';
+import { Enlarged, Larger } from '../parts/enlarge.mjs';
 import { suggestName } from '../lib/names.mjs';
-import { Announcer, Banners, Because, Field, Heading, Languages, Leaders, Message, Options, Plate, Sign, Stopped, Told } from '../parts/parts.mjs';
+import { Announcer, Banners, Connecting, Field, Heading, Languages, Message, Options, Spot, Stopped, Told } from '../parts/parts.mjs';
 import { named } from '../lib/species.mjs';
-import { missed, practiceOf, useMissed } from './missed.mjs';
-import { Marked, Visit, Walk } from './station.mjs';
 import { common } from '../words/common.mjs';
 import { team } from '../words/team.mjs';
 
@@ -65,11 +62,11 @@ function mine(state, told) {
 // TeamScreen: pending is {kind: 'answer'|'buzz', option} while the hub has not
 // yet confirmed; message is the hub's last refusal.
 export function TeamScreen({ state, you, link, pending, message, onAnswer, onType, onBuzz, onStation }) {
-  const Screen = screens[state.phase];
+  const Screen = screens[state.phase] ?? later[state.phase];
   const own = mine(state, you);
   const asked = state.phase === 'asking' || state.phase === 'buzzed';
   useShaken(own.holds);
-  useMissed(state, own);
+  if (!Screen) return html`<${Connecting} />`;
   return html`
     <header class="strip">
       <b>${you.name}</b>
@@ -100,10 +97,11 @@ function Lobby({ state, you }) {
   return html`
     <${Heading}>${team.joined(you.name)}<//>
     <p>${team.wait}</p>
-    <p>${team.here(state.teams)}</p>`;
+    <p>${team.here(state.teams)}</p>
+    <p class="spots"><${Spot} name="raccoon-print" /><${Spot} name="bobcat-print" /></p>`;
 }
 
-function Where({ state }) {
+export function Where({ state }) {
   return html`<p class="where">${common.round(state.round)}. ${common.question(state.question, state.round)}</p>`;
 }
 
@@ -147,7 +145,7 @@ function Rows({ state, you, pending, up, onPick, onType }) {
   const label = you.option === null ? team.sending : team.yours;
   const mark = (i) => (i === chosen ? { text: label, kind: 'own' } : null);
   const free = chosen === null && !state.paused && !up;
-  return html`<${Options} question=${state.question} mark=${mark} choose onPick=${free ? onPick : undefined} />`;
+  return html`<${Options} question=${state.question} mark=${mark} choose onPick=${free ? onPick : undefined} larger=${Larger} />`;
 }
 
 function Say({ title, text, message }) {
@@ -186,7 +184,7 @@ function BuzzFlow({ state, you, pending, up, message, onAnswer, onType, onBuzz }
   }
   const say = buzzSay(state, you, pending, up);
   return html`
-    <${Options} question=${state.question} />
+    <${Options} question=${state.question} larger=${Larger} />
     <${Say} ...${say} message=${message} />
     ${state.buzz.drawn && html`<p class="note">${common.drawn(state.buzz.drawn)}</p>`}
     ${say.free && html`<${BuzzBar} onBuzz=${onBuzz} idle=${pending || state.paused || up} />`}`;
@@ -212,36 +210,12 @@ function BuzzBar({ onBuzz, idle }) {
     </div>`;
 }
 
-function verdictLine(reveal, you) {
-  if (reveal.skipped) return common.skipped;
-  if (reveal.undone) return common.undone;
-  const sign = ['right', 'wrong'].includes(you.verdict) && html`<${Sign} kind=${you.verdict} />`;
-  return html`${sign} ${team.verdicts[you.verdict || 'none']}`;
+// The screens that no game begins with come once the phone is in it.
+const later = {};
+
+// loadLater resolves once they are there.
+export async function loadLater() {
+  Object.assign(later, (await import('./later.mjs')).screens);
 }
 
-function Revealed({ state, you }) {
-  const { reveal, question } = state;
-  const lesson = teaches(reveal.lesson) ? reveal.lesson : null;
-  return html`
-    <${Where} state=${state} />
-    <${Heading}>${verdictLine(reveal, you)}<//>
-    ${you.answer && html`<p>${team.typed(named(you.answer))}</p>`}
-    ${you.gained !== 0 && html`<p class="gained">${team.gained(you.gained)}</p>`}
-    <p class="prompt"><${Told} text=${question.prompt} /></p>
-    ${(!lesson || question.credit) && html`<${Plate} question=${question} />`}
-    ${lesson && html`<${Lesson} lesson=${lesson} tag=${tagOf(question, reveal)} />`}
-    <${Tally} question=${question} reveal=${reveal} own=${you.option ?? undefined} />
-    <${Because} reason=${reveal.reason} />
-    <p>${team.standing(you.rank, you.score)}</p>`;
-}
-
-function Ranking({ state, you }) {
-  return html`
-    <${Heading}>${state.phase === 'ended' ? team.over : team.afterRound}<//>
-    <p class="title">${team.standing(you.rank, you.score)}</p>
-    ${state.phase === 'ended' && html`<p><a class="again" href=${practiceOf(missed(state.code))}>${missed(state.code).length > 0 ? team.goOver(missed(state.code).length) : team.practise}</a></p>`}
-    <${Leaders} leaders=${state.leaders} caption=${team.firstFive} own=${you.name} />
-    <p class="hint">${common.tieRule}</p>`;
-}
-
-const screens = { lobby: Lobby, asking: Question, buzzed: Question, revealed: Revealed, walk: Walk, station: Visit, marked: Marked, break: Ranking, ended: Ranking };
+const screens = { lobby: Lobby, asking: Question, buzzed: Question };

@@ -7,7 +7,7 @@ import { newID } from '../lib/protocol.mjs';
 import { Freed, SideForm, useSeats } from './seats.mjs';
 import { learnNames } from '../lib/species.mjs';
 import { lasting } from '../lib/storage.mjs';
-import { NameForm, Removed, Replaced, TeamScreen } from './screens.mjs';
+import { NameForm, Removed, Replaced, TeamScreen, loadLater } from './screens.mjs';
 import { common, hub, landing, stops } from '../words/common.mjs';
 
 const unknownCode = [4100, 'unknown_code'];
@@ -66,10 +66,26 @@ function useCommands(live) {
   };
 }
 
+const patience = 2_000; // ms until what did not come is asked for again
+
+// settle loads what no phone needs before it is in a game.
+async function settle() {
+  await learnNames();
+  while (!(await loadLater().then(() => true, () => false))) await new Promise((done) => { setTimeout(done, patience); });
+}
+
+// useSettled tells whether that is here.
+function useSettled(wanted) {
+  const [settled, setSettled] = useState(false);
+  useEffect(() => { if (wanted) settle().then(() => setSettled(true)); }, [wanted]);
+  return settled;
+}
+
 function Team({ code, onNext }) {
   const seat = useSeat(code);
   const live = useLive(code, seat.hello);
   const commands = useCommands(live);
+  const settled = useSettled(Boolean(live.welcome));
   useNext(live.state, (next) => {
     lasting.set(tokenKey(next), lasting.get(tokenKey(code))); // which is the team's there, too
     onNext(next);
@@ -107,7 +123,7 @@ function Team({ code, onNext }) {
   if (!seat.hello && seats.length > 0) return html`<${SideForm} seats=${seats} stop=${problem} onName=${seat.join} onLook=${lookAgain} />`;
   if (!seat.hello) return html`<${NameForm} key=${problem} message=${problem ? whyStopped(problem) : ''} suggestion=${tried.current} onName=${join} />`;
   if (live.stop) return html`<${Closed} stop=${live.stop} onAgain=${seat.again} />`;
-  if (!live.state || !live.you) return html`<${Connecting} />`;
+  if (!live.state || !live.you || !settled) return html`<${Connecting} />`;
   return html`<${TeamScreen} ...${live} ...${commands} />`;
 }
 
@@ -126,4 +142,4 @@ function AskCode({ message }) {
 }
 
 const code = gameInAddress();
-learnNames().then(() => render(code ? html`<${Following} page=${Team} code=${code} />` : html`<${AskCode} />`, document.getElementById('page')));
+render(code ? html`<${Following} page=${Team} code=${code} />` : html`<${AskCode} />`, document.getElementById('page'));

@@ -47,6 +47,8 @@ func testSeason(t *testing.T, s store.Store) {
 		store.Leader{Rank: 3, Was: 2, Team: "voles", Name: "Voles", Points: 300, Right: 3, Of: 10, Games: 1},
 		store.Leader{Rank: 3, Was: 2, Team: "öwls \"x\"", Name: "Öwls \"x\"", Points: 300, Right: 3, Of: 10, Games: 1},
 		store.Leader{Rank: 5, Team: "wrens", Name: "Wrens", Of: 10, Games: 1})
+	mustPutSeason(t, s, store.Season{ID: "2026", Open: true, Ratings: true, Plan: `{"a": "ñ\n"}`})
+	wantSeasons(t, s, store.Season{ID: "2026", Open: true, Ratings: true, Plan: `{"a": "ñ\n"}`})
 	mustPutSeason(t, s, store.Season{ID: "2026", Open: true, Ratings: true})
 	mustAdd(t, s, "2026", result("a", 12)) // out: counts for nothing
 	wantSeasons(t, s, store.Season{ID: "2026", Open: true, Ratings: true})

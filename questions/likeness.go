@@ -1,0 +1,114 @@
+package questions
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"fieldsign/questions/catalogue"
+)
+
+// sight is what a question looks at: all of a subject, a part of it, or what a
+// drawing shows. It says how alike two species are there, and whether anyone
+// could take the one for the other.
+type sight struct {
+	alike similarity
+	build []string  // by species; empty: not known
+	stand []string  // by species, how it stands: what tells breeds of many sizes
+	size  []float64 // by species, the middle of its range; NaN: not known
+	apart float64   // so many times as large is another size
+}
+
+// sizeApart is how many times as large a print, a skull or a dropping may be as
+// one that it is taken for, by subject or by build.
+var sizeApart = map[string]float64{"track": 1.6, "bird foot": 1.8, "skull": 2, "scat": 2}
+
+// kin are the traits by which relatives come before strangers.
+var kin = []string{"order", "family"}
+
+// newSights has a sight of the subject, by its name, and one of each drawing,
+// by its name and by the pose of a small one.
+func (ix *index) newSights(c *catalogue.Catalogue, own []catalogue.Trait) {
+	var relatives []catalogue.Trait
+	for _, id := range kin {
+		if t, ok := c.Trait(id); ok {
+			relatives = append(relatives, t)
+		}
+	}
+	builds, stands := make([]string, len(ix.species)), make([]string, len(ix.species))
+	for i, s := range ix.species {
+		builds[i], stands[i] = buildOf(s, ix.subject), s.Values["posture"].Typical().Text
+	}
+	look := func(name, size string, shown func(catalogue.Trait) bool) {
+		seen := append([]catalogue.Trait(nil), relatives...)
+		for _, t := range own {
+			if shown(t) || t.ID == size {
+				seen = append(seen, t)
+			}
+		}
+		ix.sights[name] = &sight{newSimilarity(ix.species, seen), builds, stands, middles(ix.species, size), sizeApart[ix.subject]}
+	}
+	look(ix.subject, sizes[ix.subject], func(catalogue.Trait) bool { return true })
+	for _, v := range append(plateViews, trailView) {
+		if v.subject != ix.subject {
+			continue
+		}
+		look(v.name, v.size, func(t catalogue.Trait) bool { return slices.Contains(v.traits, t.ID) })
+		if v.pose != v.name && v.pose != "" {
+			look(v.pose, v.size, func(t catalogue.Trait) bool { return slices.Contains(v.small, t.ID) })
+		}
+	}
+}
+
+// sizes are the traits by which one sees at once how large an animal's sign is.
+var sizes = map[string]string{"skull": "skull_length", "track": "front_length", "scat": "scat_diameter"}
+
+func middles(species []catalogue.Species, size string) []float64 {
+	out := make([]float64, len(species))
+	for i, s := range species {
+		out[i] = math.NaN()
+		if v := s.Values[size]; v.Known() {
+			out[i] = math.Sqrt(v.Lo * v.Hi)
+		}
+	}
+	return out
+}
+
+// buildOf is what keeps animals apart for anyone who has seen a few: a hoof from
+// a paw, and the paw of a rodent or a hare on dry land from others; the skulls of
+// hoofed animals, of gnawing ones and of the rest; the droppings of plant-eaters
+// from those of the rest.
+func buildOf(s catalogue.Species, subject string) string {
+	is := func(trait, value string) bool { return s.Values[trait].Typical().Text == value }
+	gnaws := is("diastema", "yes") && is("large_canines", "no")
+	switch {
+	case subject == "track" && gnaws && is("foot_type", "paw") && is("semi_aquatic", "no"):
+		return "gnawing paw"
+	case subject == "track":
+		return s.Values["foot_type"].Text
+	case subject == "animal" || !s.Values["posture"].Says() && !s.Values["large_canines"].Says():
+		return ""
+	case is("posture", "unguligrade"):
+		if subject == "scat" {
+			return "plants"
+		}
+		return "hoofed"
+	case gnaws:
+		if subject == "scat" {
+			return "plants"
+		}
+		return "gnawing"
+	case subject == "skull" && (is("cheek_teeth", "insect-piercing") || is("cheek_teeth", "peg-like")):
+		return s.Values["cheek_teeth"].Typical().Text
+	}
+	return "flesh"
+}
+
+// mistakable reports whether one could take a species for another.
+func (s *sight) mistakable(a, b int) bool {
+	if s.build[a] != s.build[b] && s.build[a] != "" && s.build[b] != "" {
+		return false
+	}
+	ratio, apart := s.size[a]/s.size[b], cmp.Or(sizeApart[s.build[a]], s.apart)
+	return math.IsNaN(ratio) && s.stand[a] == s.stand[b] || ratio <= apart && ratio >= 1/apart
+}

@@ -1,0 +1,72 @@
+// The words of the season's plan, in English.
+
+import { count, percent } from './basics.mjs';
+
+const days = ['Sunday', 'Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday'];
+const date = new Intl.DateTimeFormat('en', { weekday: 'short', day: 'numeric', month: 'long', timeZone: 'UTC' });
+const day = (iso) => date.format(new Date(iso));
+const items = (n) => count(n, 'item', 'items');
+const meetings = (n) => count(n, 'meeting', 'meetings');
+
+export const seasonPlan = {
+  title: 'Season plan',
+  heading: (season) => `Season plan: ${season}`,
+  lead: 'Say when the contest is and when the club meets. Fieldsign plans what each meeting shows, and what it goes over again.',
+  calendar: 'Download calendar (.ics)',
+  print: 'Print',
+  table: 'Season table',
+  percent,
+  range: ({ low, high }) => `${Math.round(100 * low)} to ${percent(high)}`,
+  day,
+  counted: (what, n) => `${what}: ${n}`,
+
+  next: (iso) => `Next meeting: ${day(iso)}`,
+  over: 'No meeting is left before the contest',
+  length: (time, minutes) => `${time}, ${minutes} min`,
+  open: 'Open this meeting’s game',
+  again: 'Go to its game',
+  openHint: 'The game asks about everything below and counts in this season. Its console prints papers. Once it has ended, the rest of the season is planned anew.',
+  fresh: 'New, to be shown first',
+  review: 'To go over again',
+  extra: 'If there is time',
+  pairs: 'Look-alikes to tell apart',
+  pair: (a, b, subject) => `${a} and ${b} (${subject.toLowerCase()})`,
+
+  allFits: (n) => `All ${items(n)} are shown before the contest.`,
+  left: (n, of) => `${n} of ${items(of)} can’t be shown before the contest`,
+  takes: (seconds, n) => `Showing them takes ${Math.ceil(seconds / 60)} minutes more: ${meetings(n)} of the usual length. Or choose a smaller roster.`,
+  leftOut: 'Left out',
+
+  known: (iso) => `Likely known on ${day(iso)}`,
+  all: 'Everything',
+  doubt: 'The bar is the share of the club’s answers that is likely right without guessing; the line across is its doubt, in which 19 of 20 such clubs would lie. It is reckoned from a model of memory (FSRS-6) and from this season’s debriefs, by the whole club and never by child. No club has been measured against it.',
+  asTable: 'The same as a table',
+  knownCaption: 'Likely known on the day of the contest',
+  knownColumns: { what: 'What', p: 'Known', range: 'Doubt' },
+
+  meetings: 'Meetings',
+  meetingsCaption: 'All meetings up to the contest',
+  columns: { date: 'Date', length: 'Length', state: 'State', about: 'What for', game: 'Game' },
+  states: { held: 'held', missed: 'not held', next: 'next', later: 'planned' },
+  about: (a) => `${a.new.length} new, ${a.review.length} again, ${a.extra.length} extra`,
+  shown: (right, of) => `${percent(right / of)} right (${right} of ${of})`,
+  debrief: 'Debrief',
+
+  wish: 'What is planned for',
+  change: 'Change dates, animals or times',
+  season: 'Name of the season',
+  contest: 'Day of the contest',
+  from: 'First day for a meeting',
+  week: 'The club meets on',
+  weekdays: days,
+  timeOn: (d) => `${days[d]}, begins at`,
+  minutesOn: (d) => `${days[d]}, minutes`,
+  off: 'Days without a meeting',
+  offHint: 'One a line: 2027-02-16, or 2027-03-22/2027-03-26 from the first to the last day.',
+  roster: 'Animals',
+  newSeconds: 'Seconds to show an item',
+  reviewSeconds: 'Seconds to ask again',
+  double: (n) => (n ? `Animals that count double: ${n}` : 'Animals that count double'),
+  make: 'Plan the season',
+  planAnew: 'Plan anew',
+};

@@ -1,0 +1,72 @@
+// The words of the season's plan, in Spanish.
+
+import { count, percent } from './basics.mjs';
+
+const days = ['domingo', 'lunes', 'martes', 'miércoles', 'jueves', 'viernes', 'sábado'];
+const date = new Intl.DateTimeFormat('es', { weekday: 'short', day: 'numeric', month: 'long', timeZone: 'UTC' });
+const day = (iso) => date.format(new Date(iso));
+const items = (n) => count(n, 'elemento', 'elementos');
+const meetings = (n) => count(n, 'reunión', 'reuniones');
+
+export const seasonPlan = {
+  title: 'Plan de la temporada',
+  heading: (season) => `Plan de la temporada: ${season}`,
+  lead: 'Diga cuándo es el concurso y cuándo se reúne el club. Fieldsign planea qué muestra cada reunión y qué repasa.',
+  calendar: 'Descargar calendario (.ics)',
+  print: 'Imprimir',
+  table: 'Tabla de la temporada',
+  percent,
+  range: ({ low, high }) => `de ${Math.round(100 * low)} a ${percent(high)}`,
+  day,
+  counted: (what, n) => `${what}: ${n}`,
+
+  next: (iso) => `Próxima reunión: ${day(iso)}`,
+  over: 'No queda ninguna reunión antes del concurso',
+  length: (time, minutes) => `${time}, ${minutes} min`,
+  open: 'Abrir el juego de esta reunión',
+  again: 'Ir a su juego',
+  openHint: 'El juego pregunta por todo lo que sigue y cuenta en esta temporada. Su consola imprime las hojas. Cuando termina, el resto de la temporada se planea de nuevo.',
+  fresh: 'Nuevo, para mostrar primero',
+  review: 'Para repasar',
+  extra: 'Si queda tiempo',
+  pairs: 'Parecidos que hay que distinguir',
+  pair: (a, b, subject) => `${a} y ${b} (${subject.toLowerCase()})`,
+
+  allFits: (n) => `Antes del concurso se muestra todo: ${items(n)}.`,
+  left: (n, of) => `${n} de ${items(of)} no caben antes del concurso`,
+  takes: (seconds, n) => `Mostrarlos toma ${Math.ceil(seconds / 60)} minutos más: ${meetings(n)} de la duración usual. O elija una lista más corta.`,
+  leftOut: 'Quedan fuera',
+
+  known: (iso) => `Lo que probablemente se sepa el ${day(iso)}`,
+  all: 'Todo',
+  doubt: 'La barra es la parte de las respuestas del club que probablemente sea correcta sin adivinar; la línea que la cruza es su duda, en la que estarían 19 de 20 clubes así. Se calcula con un modelo de la memoria (FSRS-6) y con los análisis de esta temporada, por todo el club y nunca por niño. Ningún club se ha medido contra él.',
+  asTable: 'Lo mismo como tabla',
+  knownCaption: 'Lo que probablemente se sepa el día del concurso',
+  knownColumns: { what: 'Qué', p: 'Se sabe', range: 'Duda' },
+
+  meetings: 'Reuniones',
+  meetingsCaption: 'Todas las reuniones hasta el concurso',
+  columns: { date: 'Fecha', length: 'Duración', state: 'Estado', about: 'Para qué', game: 'Juego' },
+  states: { held: 'hecha', missed: 'no se hizo', next: 'próxima', later: 'planeada' },
+  about: (a) => `${a.new.length} de nuevo, ${a.review.length} de repaso, ${a.extra.length} de más`,
+  shown: (right, of) => `${percent(right / of)} correctas (${right} de ${of})`,
+  debrief: 'Análisis',
+
+  wish: 'Para qué se planea',
+  change: 'Cambiar fechas, animales u horas',
+  season: 'Nombre de la temporada',
+  contest: 'Día del concurso',
+  from: 'Primer día para una reunión',
+  week: 'El club se reúne los días',
+  weekdays: days,
+  timeOn: (d) => `El ${days[d]}, empieza a las`,
+  minutesOn: (d) => `El ${days[d]}, minutos`,
+  off: 'Días sin reunión',
+  offHint: 'Uno por línea: 2027-02-16, o 2027-03-22/2027-03-26 del primero al último día.',
+  roster: 'Animales',
+  newSeconds: 'Segundos para mostrar un elemento',
+  reviewSeconds: 'Segundos para volver a preguntar',
+  double: (n) => (n ? `Animales que cuentan doble: ${n}` : 'Animales que cuentan doble'),
+  make: 'Planear la temporada',
+  planAnew: 'Planear de nuevo',
+};
