@@ -133,7 +133,7 @@ func (e *evening) asksAll() {
 	e.host.wait("three answers", says("3 of 4 answered"))
 	e.host.show("host-open", "header.strip")
 	e.phones[0].pick(key)
-	e.board.shotWhen("guide-board-reveal", "!!document.querySelector('.row.key') && "+drawnAll)
+	e.board.shotWhen("guide-board-reveal", "!!document.querySelector('.row.key') && document.getAnimations().every((a) => a.playState !== 'running') && "+drawnAll)
 	e.phones[1].shotWhen("guide-phone-wrong", says("Not right")+" && "+drawnAll)
 	e.host.wait("the reveal", says("picked by 3"))
 	e.host.press("Next")
@@ -219,7 +219,7 @@ func (e *evening) walks() {
 		}
 	}
 	e.host.wait("the marks", "document.querySelectorAll('.benches > li').length == 4")
-	e.phones[0].shotWhen("guide-phone-station-marked", drawnAll+" && !!document.querySelector('.likeness svg') && !!document.querySelector('.row.key')")
+	e.phones[0].shotWhen("guide-phone-station-marked", drawnAll+" && document.getAnimations().every((a) => a.playState !== 'running') && !!document.querySelector('.likeness svg') && !!document.querySelector('.row.key')")
 	e.board.shotWhen("guide-board-station-marked", drawnAll+" && !!document.querySelector('.specimen .drawing svg')")
 	e.host.js("document.querySelectorAll('.benches details')[0].open = true")
 	e.host.show("host-marked", "header.strip")
