@@ -47,7 +47,7 @@ lint:
 		*"fetching vulnerabilities"*) echo "govulncheck left out: its database can't be reached" ;; \
 		*) echo "$$out"; exit 1 ;; esac
 
-# Takes each control of docs/threats.md out, and says whether its test notices: a quarter of an hour.
+# Takes each control of docs/threats.md out, and says whether its test notices: half an hour.
 controls:
 	@.ci/controls
 
@@ -84,21 +84,21 @@ soak:
 	FIELDSIGN_SOAK=20 FIELDSIGN_ALL=1 $(GO) test -count=1 -timeout 2h -v -run "$$(.ci/left --run)" ./cmd/fieldsign ./cmd/seasonsim
 	FIELDSIGN_SOAK=20 FIELDSIGN_ALL=1 $(GO) test -count=1 -timeout 2h -v -run "$$(.ci/left --run)" ./hub/...
 
-# The pictures of docs/guide.md, of an evening that is played in Chromium; needs ImageMagick to make them small.
+# The pictures of docs/guide.md, docs/tour.md and the README, of an evening that is played in Chromium; needs ImageMagick to make them small.
 .PHONY: guide
 guide: tools
 	@command -v convert >/dev/null || { echo "make guide needs ImageMagick: install it first"; exit 1; }
 	rm -rf artifacts/guide && mkdir -p artifacts/guide docs/guide
 	FIELDSIGN_SOAK=1 FIELDSIGN_ALL=1 FIELDSIGN_ARTIFACTS=$(CURDIR)/artifacts/guide $(GO) test -count=1 -run TestTheGuideInPictures ./cmd/fieldsign
 	rm -f docs/guide/*.png
-	cd artifacts/guide && for p in guide-*.png; do convert "$$p" -resize '960x>' +dither -colors 24 -strip -define png:compression-level=9 "png8:../../docs/guide/$${p#guide-}"; done
+	cd artifacts/guide && for p in guide-*.png; do convert "$$p" -resize '800x>' +dither -colors 40 -strip -define png:compression-level=9 "png8:../../docs/guide/$${p#guide-}"; done
 
 # The contact sheets in docs, of all drawings that there are; needs ImageMagick too. A sheet is NAME:SCALE.
 sheets: tools
 	@command -v convert >/dev/null || { echo "make sheets needs ImageMagick: install it first"; exit 1; }
 	rm -rf artifacts/sheets && mkdir -p artifacts/sheets
 	FIELDSIGN_ARTIFACTS=$(CURDIR)/artifacts/sheets $(GO) test -count=1 -run TestContactSheet ./questions/plate
-	cd artifacts/sheets && for s in skulls:1 skulls-side:1 deer-jaws:1.6 plates-prints:1 plates-scat:1; do \
+	cd artifacts/sheets && for s in skulls:1 skulls-side:1 deer-jaws:1.6 plates-prints:1 plates-scat:1 plates-signs:1.2; do \
 		name=$${s%%:*}; \
 		size=$$(head -c 200 $$name.svg | sed -n '1s/^<svg xmlns="[^"]*" width="\([0-9]*\)" height="\([0-9]*\)".*/\1,\2/p'); \
 		chromium-headless-shell --no-sandbox --disable-gpu --hide-scrollbars --force-device-scale-factor=$${s##*:} --window-size=$$size --screenshot=$$name.png "file://$$PWD/$$name.svg"; \

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"fieldsign/game"
+	"fieldsign/hub/console"
 	"fieldsign/hub/picture"
 	"fieldsign/hub/plan"
 	"fieldsign/hub/practice"
@@ -17,7 +18,7 @@ import (
 )
 
 // ShowNow has a game's state broadcast, and waits for it.
-func (h *Hub) ShowNow(code string) { h.table(code).ShowAnew() }
+func (h *Hub) ShowNow(code string) { h.register.Table(code).ShowAnew() }
 
 // AllowJoins sets how many teams may join from an address at once.
 func (h *Hub) AllowJoins(n int) { h.guard.Joins = n }
@@ -53,7 +54,7 @@ func (h *Hub) SeePhotos() { h.pictures.Refresh(h.ctx) }
 
 // Phase is how far a game has come.
 func (h *Hub) Phase(code string) (p game.Phase) {
-	h.table(code).Look(func(s *game.State) { p = s.Phase })
+	h.register.Table(code).Look(func(s *game.State) { p = s.Phase })
 	return p
 }
 
@@ -62,7 +63,7 @@ var NewSeed = plan.NewSeed
 
 // LessonAddresses are where the drawings of the question's reveal are going to be.
 func (h *Hub) LessonAddresses(code string) (list []string) {
-	h.table(code).Look(func(s *game.State) {
+	h.register.Table(code).Look(func(s *game.State) {
 		_, q, _ := s.Current()
 		for _, place := range []int{1000, 1001} {
 			id, _ := h.pictures.Sealed(code, *q, place)
@@ -74,7 +75,7 @@ func (h *Hub) LessonAddresses(code string) (list []string) {
 
 // Routes are those of every hub, and Pages the paths of its pages.
 var (
-	Routes = (&Hub{seasons: &season.Seasons{}, tournaments: &tournaments.Tournaments{}, practice: &practice.Practice{}, reports: &report.Reports{}, pictures: &picture.Cabinet{}}).routes()
+	Routes = (&Hub{console: &console.Console{}, seasons: &season.Seasons{}, tournaments: &tournaments.Tournaments{}, practice: &practice.Practice{}, reports: &report.Reports{}, pictures: &picture.Cabinet{}}).routes()
 	Pages  = slices.Sorted(maps.Keys(pages))
 )
 

@@ -5,10 +5,8 @@ import (
 	"errors"
 	"net/http"
 	"slices"
-	"time"
 
 	"fieldsign/game"
-	"fieldsign/hub/store"
 	"fieldsign/hub/table"
 	"fieldsign/hub/wire"
 )
@@ -25,11 +23,7 @@ func (h *Hub) postNext(w http.ResponseWriter, r *http.Request) {
 	if r.ContentLength != 0 && !wire.ReadBody(w, r, &wish) {
 		return
 	}
-	h.ofGame(w, r, r.PathValue("code"), func(t *table.Table) {
-		if t == nil {
-			wire.Refuse(w, store.ErrUnknownGame)
-			return
-		}
+	h.known(w, r, r.PathValue("code"), func(t *table.Table) {
 		code, err := h.follow(context.WithoutCancel(r.Context()), t, wish.Steered)
 		if err != nil {
 			wire.Fail(w, h.log, err)
@@ -80,14 +74,4 @@ func (h *Hub) lead(ctx context.Context, t *table.Table, code string) (next strin
 // carried are the teams that go on: those still in the game whose name is kept.
 func carried(teams []game.Team) []game.Team {
 	return slices.DeleteFunc(slices.Clone(teams), func(t game.Team) bool { return t.Removed || t.Name == game.Nameless })
-}
-
-// first are the commands by which a new game begins, with the teams that it has
-// from an earlier one.
-func first(code string, planned game.Plan, teams []game.Team) []game.Command {
-	list := []game.Command{{Type: game.Create, By: "hub", Code: code, Began: time.Now().UTC().Format("2006-01-02T15:04:05.000Z"), Plan: planned}}
-	for _, t := range teams {
-		list = append(list, game.Command{Type: game.Join, By: "hub", Name: t.Name, Secret: t.Secret})
-	}
-	return list
 }

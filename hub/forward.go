@@ -5,6 +5,7 @@ import (
 	"context"
 	"crypto/hmac"
 	"fmt"
+	"log"
 	"log/slog"
 	"net"
 	"net/http"
@@ -17,7 +18,9 @@ import (
 
 	"fieldsign/hub/codes"
 	"fieldsign/hub/gate"
+	"fieldsign/hub/retention"
 	"fieldsign/hub/socket"
+	"fieldsign/hub/store"
 	"fieldsign/hub/table"
 	"fieldsign/hub/wire"
 	"fieldsign/refusal"
@@ -53,7 +56,7 @@ var between = &http.Transport{
 // owns it. The table is nil where there is no such game.
 func (h *Hub) ofGame(w http.ResponseWriter, r *http.Request, code string, serve func(t *table.Table)) {
 	code = codes.Clean(code)
-	t, owner, err := h.seek(code)
+	t, owner, err := h.register.Seek(code)
 	if err != nil {
 		h.notHad(w, r, code, err)
 		return
@@ -72,6 +75,45 @@ func (h *Hub) ofGame(w http.ResponseWriter, r *http.Request, code string, serve 
 		comeBack(w, "This game is on its way to another hub. Try again.")
 	default:
 		h.forward(w, r, owner)
+	}
+}
+
+// known is ofGame where nothing else is to be said of a game that there is not.
+func (h *Hub) known(w http.ResponseWriter, r *http.Request, code string, serve func(t *table.Table)) {
+	h.ofGame(w, r, code, func(t *table.Table) {
+		if t == nil {
+			wire.Refuse(w, store.ErrUnknownGame)
+			return
+		}
+		serve(t)
+	})
+}
+
+// connect makes the request a socket. Both return once that is in other hands,
+// so that what served the request is freed.
+func (h *Hub) connect(w http.ResponseWriter, r *http.Request, use func(*socket.Conn)) {
+	if !h.register.Begin() {
+		http.Error(w, "the hub is stopping: come back", http.StatusServiceUnavailable)
+		return
+	}
+	if conn, ok := h.sockets.Upgrade(w, r); ok {
+		use(conn)
+	}
+}
+
+// notHad answers who asks for a game that can't be had. One that is set aside
+// won't be by trying again.
+func (h *Hub) notHad(w http.ResponseWriter, r *http.Request, code string, err error) {
+	switch {
+	case !retention.IsUnfit(err):
+		h.log.Warn("a game can't be had", "game", code, "error", err)
+		comeBack(w, "This game can't be had for the moment. Try again.")
+	case websocket.IsWebSocketUpgrade(r):
+		h.connect(w, r, func(conn *socket.Conn) {
+			conn.TurnAway(socket.Goodbye{Code: wire.CloseUnknownCode, Why: "this game's log is damaged: it is set aside"})
+		})
+	default:
+		wire.Refuse(w, err)
 	}
 }
 
@@ -94,7 +136,7 @@ func (h *Hub) forward(w http.ResponseWriter, r *http.Request, owner string) {
 		h.unreached(w, owner, fmt.Errorf("%q is no address of a hub", owner))
 		return
 	}
-	if !h.begin() {
+	if !h.register.Begin() {
 		comeBack(w, "This hub is stopping. Try again.")
 		return
 	}
@@ -122,9 +164,17 @@ func (h *Hub) forward(w http.ResponseWriter, r *http.Request, owner string) {
 			}
 			h.unreached(w, target.String(), err)
 		},
-		ErrorLog: slog.NewLogLogger(h.log.Handler(), slog.LevelWarn),
+		ErrorLog: log.New(warnings{h.log}, "", 0),
 	}
 	proxy.ServeHTTP(passing{w}, r.WithContext(ctx))
+}
+
+// warnings are what the proxy has to say.
+type warnings struct{ log *slog.Logger }
+
+func (w warnings) Write(line []byte) (int, error) {
+	w.log.Warn(strings.TrimSpace(string(line)))
+	return len(line), nil
 }
 
 // asForwarded has a request that another hub hands on count as coming from where

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"github.com/gorilla/websocket"
+	"github.com/prometheus/client_golang/prometheus/promhttp"
 
 	"fieldsign/game"
 	"fieldsign/hub/codes"
@@ -48,14 +49,10 @@ func (h *Hub) routes() []gate.Route {
 		{Method: "GET", Path: "/find", For: gate.OwnPages, Serve: h.find},
 		{Method: "GET", Path: "/qr.svg", For: gate.OwnPages, Serve: h.qr},
 		{Method: "GET", Path: "/plate", For: gate.OwnPages, Serve: h.plate},
-		{Method: "GET", Path: "/spot/{name}", For: gate.Anyone, Serve: h.getSpot},
 		{Method: "GET", Path: "/addresses", Serve: h.getAddresses},
 		{Method: "POST", Path: "/addresses", Serve: h.postAddress},
 		{Method: "GET", Path: "/host-qr.svg", Serve: h.getHostQR},
-		{Method: "GET", Path: "/rosters", Serve: h.getRosters},
 		{Method: "POST", Path: "/photos/names", Serve: h.pictures.PostPhotoNames},
-		{Method: "GET", Path: "/paper", Serve: h.getPaper},
-		{Method: "GET", Path: "/names.json", For: gate.Anyone, Serve: h.getNames},
 		{Method: "POST", Path: "/games", Serve: h.postGame},
 		{Method: "POST", Path: "/games/{code}/next", Serve: h.postNext},
 		{Method: "GET", Path: "/games", Serve: h.getGames},
@@ -67,9 +64,6 @@ func (h *Hub) routes() []gate.Route {
 		{Method: "POST", Path: "/key", Serve: h.postKey},
 		{Method: "GET", Path: "/debrief.json", Serve: h.reports.GetDebrief},
 		{Method: "GET", Path: "/results.csv", Serve: h.reports.GetResults},
-		{Method: "GET", Path: "/questions.json", Serve: h.getQuestions},
-		{Method: "GET", Path: "/set", Serve: h.getSet},
-		{Method: "POST", Path: "/set", Serve: h.postSet},
 		{Method: "POST", Path: "/photos", Serve: h.pictures.PostPhoto},
 		{Method: "GET", Path: "/photos", Serve: h.pictures.GetPhotos},
 		{Method: "DELETE", Path: "/photos/{id}", Serve: h.pictures.DeletePhoto},
@@ -77,7 +71,7 @@ func (h *Hub) routes() []gate.Route {
 		{Method: "GET", Path: "/readyz", For: gate.Anyone, Serve: h.ready},
 		{Method: "GET", Path: "/healthz", For: gate.Anyone, Serve: healthy},
 	}
-	return slices.Concat(own, h.practice.Routes(), h.seasons.Routes(), h.coach.Routes(), h.tournaments.Routes())
+	return slices.Concat(own, h.console.Routes(), h.practice.Routes(), h.seasons.Routes(), h.coach.Routes(), h.tournaments.Routes())
 }
 
 // healthy says that the process answers, and no more.
@@ -132,11 +126,7 @@ type foundGame struct {
 }
 
 func (h *Hub) find(w http.ResponseWriter, r *http.Request) {
-	h.ofGame(w, r, r.URL.Query().Get("code"), func(t *table.Table) {
-		if t == nil {
-			wire.Refuse(w, store.ErrUnknownGame)
-			return
-		}
+	h.known(w, r, r.URL.Query().Get("code"), func(t *table.Table) {
 		var found foundGame
 		t.Look(func(s *game.State) {
 			found = foundGame{wire.GameName{Code: t.Code, Title: s.Plan.Title}, view.Seats(s)}
@@ -146,11 +136,7 @@ func (h *Hub) find(w http.ResponseWriter, r *http.Request) {
 }
 
 func (h *Hub) qr(w http.ResponseWriter, r *http.Request) {
-	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table.Table) {
-		if t == nil {
-			wire.Refuse(w, store.ErrUnknownGame)
-			return
-		}
+	h.known(w, r, r.URL.Query().Get("game"), func(t *table.Table) {
 		h.serveCode(w, r, h.joinURL(t.Code))
 	})
 }
@@ -195,14 +181,10 @@ func (h *Hub) getSocket(w http.ResponseWriter, r *http.Request) {
 }
 
 func (h *Hub) plate(w http.ResponseWriter, r *http.Request) {
-	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table.Table) { h.servePlateOf(t, w, r) })
+	h.known(w, r, r.URL.Query().Get("game"), func(t *table.Table) { h.servePlateOf(t, w, r) })
 }
 
 func (h *Hub) servePlateOf(t *table.Table, w http.ResponseWriter, r *http.Request) {
-	if t == nil {
-		wire.Refuse(w, store.ErrUnknownGame)
-		return
-	}
 	asked, drawn, found := t.Plate(r.URL.Query().Get("id"))
 	if taken, ok := h.pictures.PhotoOf(asked); found && ok && h.pictures.ServePhoto(w, r, taken) {
 		return
@@ -214,14 +196,7 @@ func (h *Hub) servePlateOf(t *table.Table, w http.ResponseWriter, r *http.Reques
 	picture.ServePlate(w, static.SVG, []byte(drawn.SVG))
 }
 
-// connect makes the request a socket. Both return once that is in other hands,
-// so that what served the request is freed.
-func (h *Hub) connect(w http.ResponseWriter, r *http.Request, use func(*socket.Conn)) {
-	if !h.begin() {
-		http.Error(w, "the hub is stopping: come back", http.StatusServiceUnavailable)
-		return
-	}
-	if conn, ok := h.sockets.Upgrade(w, r); ok {
-		use(conn)
-	}
+// Metrics serves the hub's figures to Prometheus. It is for the loopback only.
+func (h *Hub) Metrics() http.Handler {
+	return promhttp.HandlerFor(h.metrics.registry, promhttp.HandlerOpts{})
 }

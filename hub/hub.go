@@ -5,7 +5,6 @@ package hub
 import (
 	"cmp"
 	"context"
-	"errors"
 	"fmt"
 	"log/slog"
 	"maps"
@@ -20,12 +19,13 @@ import (
 	"fieldsign/game/debrief"
 	"fieldsign/hub/audience"
 	"fieldsign/hub/coach"
-	"fieldsign/hub/codes"
+	"fieldsign/hub/console"
 	"fieldsign/hub/gate"
 	"fieldsign/hub/names"
 	"fieldsign/hub/picture"
 	"fieldsign/hub/plan"
 	"fieldsign/hub/practice"
+	"fieldsign/hub/register"
 	"fieldsign/hub/report"
 	"fieldsign/hub/retention"
 	"fieldsign/hub/season"
@@ -33,10 +33,11 @@ import (
 	"fieldsign/hub/store"
 	"fieldsign/hub/table"
 	"fieldsign/hub/tournaments"
-	"fieldsign/hub/tournaments/book"
 	"fieldsign/hub/wire"
 	"fieldsign/questions/catalogue"
 )
+
+const usualLease = 6 * time.Second
 
 // Config is what a hub is built from.
 type Config struct {
@@ -63,12 +64,12 @@ type Hub struct {
 	shared      store.Shared // the same, where hubs share it, or nil
 	id          string       // of this hub among them
 	ttl         time.Duration
-	house       *table.House // what its tables share
 	planner     *plan.Planner
 	tournaments *tournaments.Tournaments
 	pictures    *picture.Cabinet
 	reports     *report.Reports
 	practice    *practice.Practice
+	console     *console.Console
 	kept        time.Duration // how long games are kept; 0 is for ever
 	roster      string
 	at          addresses
@@ -86,26 +87,24 @@ type Hub struct {
 	cancel context.CancelFunc
 	wait   sync.WaitGroup // tables, readers, and the outboxes' goroutines
 
-	mu      sync.Mutex
-	tables  map[string]*table.Table
-	takings map[string]*taking
-	aside   map[string]error // why stored games can't be played
-	closed  bool
+	register *register.Register
 }
 
 // New takes up the unfinished games of the store. Close must be called.
 func New(c Config) (*Hub, error) {
-	h := &Hub{store: c.Store, kept: c.Keep, roster: c.Roster, log: c.Log, clock: c.Clock,
-		tables: map[string]*table.Table{}, takings: map[string]*taking{}, aside: map[string]error{}}
+	h := &Hub{store: c.Store, kept: c.Keep, roster: c.Roster, log: c.Log, clock: c.Clock}
 	if began := time.Now(); h.clock == nil {
 		h.clock = func() time.Duration { return time.Since(began) }
 	}
-	h.planner = plan.New(c.Catalogue, c.Roster, func(code string) (debrief.Advice, error) { return report.AdviceOf(h.ctx, h.store, code) })
 	h.shared, _ = h.store.(store.Shared)
 	h.id, h.ttl = strings.TrimSuffix(c.HubAddress, "/"), cmp.Or(c.Lease, usualLease)
+	if at, err := url.Parse(h.id); h.shared != nil && (err != nil || at.Host == "") {
+		return nil, fmt.Errorf("%q is no address at which other hubs reach this one, such as http://10.0.0.5:7600", h.id)
+	}
+	h.planner = plan.New(c.Catalogue, c.Roster, func(code string) (debrief.Advice, error) { return report.AdviceOf(h.ctx, h.store, code) })
 	h.pictures = picture.New(h.store, c.Catalogue, h.log)
 	h.reports = report.New(h.store, h.planner, h.pictures, h.log)
-	h.metrics = newMetrics(h.games)
+	h.metrics = newMetrics(func() float64 { return h.register.Count() })
 	h.ctx, h.cancel = context.WithCancel(context.Background())
 	h.sockets = socket.New(socket.Config{Clock: h.clock, Subprotocol: wire.Subprotocol, Open: &h.wait, Pieces: audience.Pieces,
 		Slow: socket.Goodbye{Code: wire.CloseSlow, Why: "too slow: come back"}, Flood: socket.Goodbye{Code: wire.CloseBadFrame, Why: audience.TooMany}, Unheard: wire.Stopping})
@@ -113,17 +112,18 @@ func New(c Config) (*Hub, error) {
 	if h.refused = c.Names; h.refused == nil {
 		h.refused = names.Builtin()
 	}
+	h.register = register.New(h.newHouse(), &h.wait)
 	h.wait.Go(h.sockets.Run)
+	h.console = &console.Console{Planner: h.planner, Pictures: h.pictures, Log: h.log, Game: h.known}
 	h.practice = practice.New(h.planner, h.roster, h.log)
 	h.SetAddresses([]Address{{Address: c.Address}})
 	h.seasons = season.New(h.ctx, h.store, h.reports, h.log)
+	h.tournaments = tournaments.New(tournaments.Config{Store: h.store, Games: matchGames{h}, Seeding: h.seasons.Seeding, Gate: h.guard, Refused: h.refused, Roster: h.roster, Log: h.log})
 	h.coach = &coach.Coach{Seasons: h.seasons, Store: h.store, Planner: h.planner, Open: h.openPlanned, Log: h.log}
-	h.tournaments = tournaments.New(tournaments.Config{Store: h.store, Games: games{h}, Seeding: h.seasons.Seeding, Gate: h.guard, Refused: h.refused, Roster: h.roster, Log: h.log})
 	h.wait.Go(func() { h.guard.Run(h.ctx) })
 	h.purge(h.ctx, time.Now())
 	h.wait.Go(func() { h.keepTidy(h.ctx) })
-	h.house = h.newHouse()
-	if err := h.takeUp(); err != nil {
+	if err := h.register.TakeUp(); err != nil {
 		h.Close()
 		return nil, err
 	}
@@ -135,62 +135,14 @@ func New(c Config) (*Hub, error) {
 	return h, nil
 }
 
-func (h *Hub) takeUp() error {
-	if at, err := url.Parse(h.id); h.shared != nil && (err != nil || at.Host == "") {
-		return fmt.Errorf("%q is no address at which other hubs reach this one, such as http://10.0.0.5:7600", h.id)
-	}
-	games, err := h.store.Games(h.ctx)
-	if err != nil {
-		return fmt.Errorf("the list of games can't be read: %w", err)
-	}
-	for _, g := range games {
-		if g.Ended || book.Is(g.ID) {
-			continue
-		}
-		t, err := h.takeBack(g.ID)
-		if err != nil {
-			// One damaged game must not keep the others from going on.
-			if h.shared == nil || !retention.IsUnfit(err) { // seek has noted it
-				h.setAside(g.ID, err)
-			}
-			continue
-		}
-		if t == nil {
-			continue
-		}
-		if t.Do(game.Command{Type: game.Pause, By: "hub", Notice: table.Restarted}) == nil {
-			h.log.Info("took up a game and paused it", "game", g.ID, "events", g.Last)
-		}
-	}
-	return nil
-}
-
-// takeBack opens a stored game that this hub ran last; nil stands for another's.
-func (h *Hub) takeBack(code string) (*table.Table, error) {
-	if h.shared != nil {
-		last, err := h.shared.Owner(h.ctx, code)
-		if err != nil || last.Hub != h.id {
-			return nil, err
-		}
-		t, _, err := h.seek(code)
-		return t, err
-	}
-	t := table.New(h.house, code)
-	if err := t.Load(); err != nil {
-		return nil, err
-	}
-	h.open(t)
-	return t, nil
-}
-
 // newHouse is what tables need of the hub.
 func (h *Hub) newHouse() *table.House {
 	house := &table.House{Context: h.ctx, Clock: h.clock, Store: h.store, Planner: h.planner, Pictures: h.pictures, Gate: h.guard, Refused: h.refused, Metrics: h.metrics.tables, Log: h.log,
-		JoinAt: h.joinAt, JoinURL: h.joinURL, Later: h.later,
+		JoinAt: h.joinAt, JoinURL: h.joinURL, Later: func(f func()) { h.register.Later(f) },
 		Begun: func(s game.State) { h.tellSeason(s, false) },
 		Ended: func(s game.State) {
 			h.tellSeason(s, true)
-			h.later(func() { h.tournaments.RecordMatch(h.ctx, &s) })
+			h.register.Later(func() { h.tournaments.RecordMatch(h.ctx, &s) })
 		}}
 	if h.shared != nil {
 		house.Leases = &table.Leases{Store: h.shared, Hub: h.id, Length: h.ttl}
@@ -206,66 +158,11 @@ func (h *Hub) tellSeason(s game.State, ended bool) {
 	}
 }
 
-func (h *Hub) open(t *table.Table) bool {
-	h.mu.Lock()
-	defer h.mu.Unlock()
-	if h.closed || h.tables[t.Code] != nil {
-		return false
-	}
-	h.tables[t.Code] = t
-	h.wait.Go(func() { t.Run(func() { h.forget(t) }) })
-	return true
-}
-
-// forget lets a game be taken over anew when its table ends before the hub does.
-func (h *Hub) forget(t *table.Table) {
-	h.mu.Lock()
-	defer h.mu.Unlock()
-	if h.tables[t.Code] == t && !h.closed {
-		delete(h.tables, t.Code)
-	}
-}
-
-// begin counts a connection in, unless the hub is stopping.
-func (h *Hub) begin() bool {
-	h.mu.Lock()
-	defer h.mu.Unlock()
-	if h.closed {
-		return false
-	}
-	h.wait.Add(1)
-	return true
-}
-
-// later runs f unless the hub is stopping, which waits for it.
-func (h *Hub) later(f func()) {
-	if h.begin() {
-		go func() {
-			defer h.wait.Done()
-			f()
-		}()
-	}
-}
-
-// games is how many there are.
-func (h *Hub) games() float64 {
-	h.mu.Lock()
-	defer h.mu.Unlock()
-	return float64(len(h.tables))
-}
-
-// running are the tables of now.
-func (h *Hub) running() []*table.Table {
-	h.mu.Lock()
-	defer h.mu.Unlock()
-	return slices.Collect(maps.Values(h.tables))
-}
-
 // Unfinished lists the codes of the games that can be gone on with, the one
 // begun last first. Matches are gone on with from their tournament.
 func (h *Hub) Unfinished() []string {
 	began := map[string]string{}
-	for _, t := range h.running() {
+	for _, t := range h.register.Tables() {
 		t.Look(func(s *game.State) {
 			if s.Phase != game.Ended && !isMatch(s) {
 				began[t.Code] = s.Began
@@ -302,69 +199,17 @@ func (h *Hub) NextGame(ctx context.Context, from string) (string, error) {
 }
 
 func (h *Hub) create(ctx context.Context, wish plan.Wish, teams ...game.Team) (string, error) {
-	plan, err := h.planner.Make(wish, game.Plan{})
+	planned, err := h.planner.Make(wish, game.Plan{})
 	if err != nil {
 		return "", err
 	}
-	for {
-		t, err := h.unused(ctx, codes.New())
-		if err != nil {
-			return "", err
-		}
-		if t != nil {
-			return t.Code, h.begun(t, plan, teams...)
-		}
-	}
-}
-
-// begun opens the table of a new game, and returns once that is stored, with the
-// teams that it has from an earlier one.
-func (h *Hub) begun(t *table.Table, planned game.Plan, teams ...game.Team) error {
-	if !h.open(t) {
-		return errors.New("the hub is stopping")
-	}
-	if err := t.Do(first(t.Code, planned, teams)...); err != nil {
-		return fmt.Errorf("the new game was not stored: %w", err)
-	}
-	var extended []game.Command
-	t.Look(func(s *game.State) {
-		for i, team := range teams {
-			if team.Extra > 0 {
-				extended = append(extended, game.Command{Type: game.Extend, By: "hub", Team: s.Teams[i].ID, Extra: team.Extra})
-			}
-		}
-	})
-	return t.Do(extended...)
-}
-
-// unused is a table for a code that no game has; nil is for one that is taken.
-func (h *Hub) unused(ctx context.Context, code string) (*table.Table, error) {
-	t := table.New(h.house, code)
-	if h.shared != nil {
-		if ok, err := h.lease(ctx, t); err != nil || !ok {
-			return nil, err
-		}
-		return t, nil
-	}
-	games, err := h.store.Games(ctx)
-	if err != nil || slices.ContainsFunc(games, func(g store.Game) bool { return g.ID == code }) {
-		return nil, err
-	}
-	return t, nil
-}
-
-func (h *Hub) table(code string) *table.Table {
-	h.mu.Lock()
-	defer h.mu.Unlock()
-	return h.tables[code]
+	return h.register.Create(ctx, planned, teams...)
 }
 
 // Close sends the clients away to come back, and waits for the games to stand
 // and for the connections to end. The store stays open.
 func (h *Hub) Close() {
-	h.mu.Lock()
-	h.closed = true
-	h.mu.Unlock()
+	h.register.Close()
 	h.sockets.Close()
 	h.cancel()
 	h.wait.Wait()

@@ -140,8 +140,10 @@ func (c *client) send(frame map[string]any) {
 // until reads frames up to one that fits, and returns it.
 func (c *client) until(what string, fits func(bot.Frame) bool) bot.Frame {
 	c.p.Helper()
+	ctx, cancel := context.WithTimeout(c.p.ctx, 2*time.Minute) // where a control is taken out, it never comes
+	defer cancel()
 	for {
-		f, err := c.conn.Receive(c.p.ctx)
+		f, err := c.conn.Receive(ctx)
 		if err != nil {
 			c.p.Fatalf("waiting for %s: %v", what, err)
 		}

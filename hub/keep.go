@@ -71,7 +71,7 @@ func (h *Hub) old(g store.Game, now time.Time) bool {
 }
 
 func (h *Hub) watched(code string) bool {
-	t := h.table(code)
+	t := h.register.Table(code)
 	return t != nil && t.Watched()
 }
 
@@ -80,7 +80,7 @@ func (h *Hub) watched(code string) bool {
 // recorded a result meanwhile. One that somebody is looking at stays till the
 // next time.
 func (h *Hub) endStray(ctx context.Context, now time.Time) {
-	for _, t := range h.running() {
+	for _, t := range h.register.Tables() {
 		var s game.State
 		t.Look(func(now *game.State) {
 			if now.Phase != game.Ended && isMatch(now) {
@@ -92,7 +92,7 @@ func (h *Hub) endStray(ctx context.Context, now time.Time) {
 		}
 		if h.tournaments.IsStray(ctx, &s) {
 			h.log.Info("ending a game that is no match's any more", "game", t.Code)
-			games{h}.End(t.Code)
+			matchGames{h}.End(t.Code)
 		}
 	}
 }
@@ -106,14 +106,14 @@ func (h *Hub) erase(ctx context.Context, ids ...string) error {
 // erased has the hub hold on to nothing that forget deletes from the store.
 func (h *Hub) erased(ids []string, forget func() error) error {
 	for _, id := range ids {
-		if t := h.table(id); t != nil {
+		if t := h.register.Table(id); t != nil {
 			t.Dismiss("the host has erased this game")
 		}
 	}
 	err := forget()
 	for _, id := range ids {
 		h.tournaments.Forget(id)
-		h.setAside(id, nil)
+		h.register.SetAside(id, nil)
 	}
 	return err
 }
@@ -128,7 +128,7 @@ func (h *Hub) eraseAll(ctx context.Context) error {
 
 // forgetName erases a team's nickname, by the game's table if it has one here.
 func (h *Hub) forgetName(ctx context.Context, code, team string) (err error) {
-	t := h.table(code)
+	t := h.register.Table(code)
 	if t == nil {
 		return retention.ForgetName(ctx, h.store, code, team)
 	}

@@ -84,7 +84,7 @@ func (h *Hub) deleteAll(w http.ResponseWriter, r *http.Request) {
 // change has the hub that owns the game change it. Unlike a phone, the host has
 // shown a key, so a code that is wrong counts as no guess.
 func (h *Hub) change(w http.ResponseWriter, r *http.Request, code string, do func(context.Context) error) {
-	_, owner, err := h.seek(code)
+	_, owner, err := h.register.Seek(code)
 	switch {
 	case err != nil && !retention.IsUnfit(err): // what is set aside can be erased
 		h.changed(w, err)

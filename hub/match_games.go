@@ -2,25 +2,24 @@ package hub
 
 import (
 	"context"
-	"errors"
 
 	"fieldsign/game"
 	"fieldsign/hub/plan"
 )
 
-// games is the hub as its tournaments see it.
-type games struct{ h *Hub }
+// matchGames is the hub as its tournaments see it.
+type matchGames struct{ h *Hub }
 
 // Running leaves out what is decided and not yet stored.
-func (g games) Running(code string) (s game.State, ok bool) {
-	if t := g.h.table(code); t != nil {
+func (g matchGames) Running(code string) (s game.State, ok bool) {
+	if t := g.h.register.Table(code); t != nil {
 		return t.Stored()
 	}
 	return s, false
 }
 
 // Open opens a game under a code drawn before.
-func (g games) Open(ctx context.Context, code string, wish plan.Wish, m *game.Match) error {
+func (g matchGames) Open(ctx context.Context, code string, wish plan.Wish, m *game.Match) error {
 	if wish.Roster == "" {
 		wish.Roster = g.h.roster
 	}
@@ -30,18 +29,12 @@ func (g games) Open(ctx context.Context, code string, wish plan.Wish, m *game.Ma
 		return err
 	}
 	plan.Match = m
-	t, err := g.h.unused(ctx, code)
-	if err != nil || t == nil {
-		return errors.Join(err, errCodeTaken)
-	}
-	return g.h.begun(t, plan)
+	return g.h.register.CreateAs(ctx, code, plan)
 }
 
-var errCodeTaken = errors.New("the join code drawn for the match is another game's: try again")
-
 // End ends a game that nobody plays.
-func (g games) End(code string) {
-	if t := g.h.table(code); t != nil {
+func (g matchGames) End(code string) {
+	if t := g.h.register.Table(code); t != nil {
 		if err := t.Do(game.Command{Type: game.End, By: "hub"}); err != nil {
 			g.h.log.Warn("a match's game was left open", "game", code, "error", err)
 		}

@@ -34,19 +34,24 @@ func TestOrigins(t *testing.T) {
 		"http://elsewhere.example\t" + host:    http.StatusForbidden,
 		"chrome-extension://" + "abcdefghijkl": http.StatusForbidden,
 	} {
-		r, _ := http.NewRequest("GET", p.url+"/socket?game="+p.code, nil)
-		for k, v := range map[string]string{"Connection": "Upgrade", "Upgrade": "websocket", "Sec-WebSocket-Version": "13", "Sec-WebSocket-Key": "dGhlIHNhbXBsZSBub25jZQ==", "Sec-WebSocket-Protocol": wire.Subprotocol} {
-			r.Header.Set(k, v)
-		}
-		if origin != "" {
-			r.Header.Set("Origin", origin)
-		}
-		resp, err := http.DefaultClient.Do(r)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if resp.Body.Close(); resp.StatusCode != want {
-			t.Errorf("origin %q: %s, want %d", origin, resp.Status, want)
+		for _, said := range []string{"", "none"} { // the second is for the upgrade's own check, which goes by Origin alone
+			r, _ := http.NewRequest("GET", p.url+"/socket?game="+p.code, nil)
+			for k, v := range map[string]string{"Connection": "Upgrade", "Upgrade": "websocket", "Sec-WebSocket-Version": "13", "Sec-WebSocket-Key": "dGhlIHNhbXBsZSBub25jZQ==", "Sec-WebSocket-Protocol": wire.Subprotocol} {
+				r.Header.Set(k, v)
+			}
+			if said != "" {
+				r.Header.Set("Sec-Fetch-Site", said)
+			}
+			if origin != "" {
+				r.Header.Set("Origin", origin)
+			}
+			resp, err := http.DefaultClient.Do(r)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if resp.Body.Close(); resp.StatusCode != want {
+				t.Errorf("origin %q, %q: %s, want %d", origin, said, resp.Status, want)
+			}
 		}
 	}
 }

@@ -2,6 +2,7 @@ package questions
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"fieldsign/questions/catalogue"
@@ -11,6 +12,10 @@ import (
 
 // compareEvery: one question in so many compares a pair, if there are pairs.
 const compareEvery = 3
+
+// insistence is the power in which weights count where a question may be put
+// back: a species has dozens to offer, and one of them is taken in the end.
+const insistence = 8
 
 // anyone may stand beside the key.
 const anyone = -1
@@ -94,16 +99,17 @@ func (m *maker) chooseBeside(fit []neighbour, n int) []int {
 // due orders traits: the least comes next. A trait weighs what the trade teaches
 // it, by the catalogue, and what the wish gives it.
 func (m *maker) due(t catalogue.Trait) float64 {
-	return float64(m.used[root(t)]+1) / (t.Weight * m.weightOf(t))
+	return float64(m.used[root(t)]+1) / m.weight(t)
 }
+
+func (m *maker) weight(t catalogue.Trait) float64 { return t.Weight * m.weightOf(t) }
 
 func (m *maker) weightOf(t catalogue.Trait) float64 {
 	return cmp.Or(m.weights[t.ID], m.weights[t.From], 1)
 }
 
 // worthIt lets a question on traits of little weight give way, the more often
-// the less they weigh, as long as there are others. Weights count squared, for
-// a species has many questions to offer and one of them has to be taken.
+// the less they weigh, as long as there are others.
 func (p *planner) worthIt(m *maker, q Question) bool {
 	if p.heaviest == 0 || p.forgiving {
 		return true
@@ -112,8 +118,7 @@ func (p *planner) worthIt(m *maker, q Question) bool {
 	for _, c := range q.Test.All {
 		weight = max(weight, m.weightOf(m.traits[c.Trait]))
 	}
-	share := weight / p.heaviest
-	return p.dice.Float64() < share*share
+	return p.dice.Float64() < math.Pow(weight/p.heaviest, insistence)
 }
 
 // heaviest is the greatest weight there is, or 0 without any.

@@ -1,6 +1,7 @@
 package questions
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -19,8 +20,8 @@ type sight struct {
 }
 
 // sizeApart is how many times as large a print, a skull or a dropping may be as
-// one that it is taken for.
-var sizeApart = map[string]float64{"track": 1.6, "skull": 2, "scat": 2}
+// one that it is taken for, by subject or by build.
+var sizeApart = map[string]float64{"track": 1.6, "bird foot": 1.8, "skull": 2, "scat": 2}
 
 // kin are the traits by which relatives come before strangers.
 var kin = []string{"order", "family"}
@@ -108,6 +109,6 @@ func (s *sight) mistakable(a, b int) bool {
 	if s.build[a] != s.build[b] && s.build[a] != "" && s.build[b] != "" {
 		return false
 	}
-	ratio := s.size[a] / s.size[b]
-	return math.IsNaN(ratio) && s.stand[a] == s.stand[b] || ratio <= s.apart && ratio >= 1/s.apart
+	ratio, apart := s.size[a]/s.size[b], cmp.Or(sizeApart[s.build[a]], s.apart)
+	return math.IsNaN(ratio) && s.stand[a] == s.stand[b] || ratio <= apart && ratio >= 1/apart
 }

@@ -185,7 +185,7 @@ func (m *maker) difficulty(key int, others []int) int {
 func (m *maker) shuffled(facts []*fact, places []int) []*fact {
 	var out []*fact
 	for _, p := range m.dice.Perm(len(places)) {
-		if f := facts[places[p]]; f.trait.Weight*m.weightOf(f.trait) >= leastTaught && f.trait.ID != "foot_type" {
+		if f := facts[places[p]]; m.weight(f.trait) >= leastTaught && f.trait.ID != "foot_type" {
 			out = append(out, f)
 		}
 	}
@@ -193,13 +193,13 @@ func (m *maker) shuffled(facts []*fact, places []int) []*fact {
 	return out
 }
 
-// root is the sheet's column behind a trait: the members of a set count as one.
-func root(t catalogue.Trait) string {
-	if t.From != "" {
-		return t.From
-	}
-	return t.ID
-}
+// akinTo are traits that say nearly the same as another.
+var akinTo = map[string]string{"hind_toes": "front_toes", "pellet_shape": "scat_form", "latrine_place": "scat_placement",
+	"group_pattern": "gait", "pad_bar": "heel_pad", "pad_lobes_back": "heel_pad", "lower_canines": "large_canines", "upper_canines": "large_canines"}
+
+// root is the sheet's column behind a trait: the members of a set count as one,
+// and so do traits that say nearly the same.
+func root(t catalogue.Trait) string { return cmp.Or(akinTo[t.ID], t.From, t.ID) }
 
 // bySpecies lays out a question whose options are the key and others, each
 // shown by text.

@@ -43,6 +43,9 @@ type phrasebook struct {
 	pair, pairYes, pairSame, pairApart string
 	differ                             map[string]string // by trait: why two prints are not of one kind
 
+	whichFoot, separatesFeet string
+	foot                     map[string]string // by the drawing: which foot, and what its print shows
+
 	label, termReason string
 	ageEstimate       string            // the caution after a deer's age by its teeth
 	lore              map[string]string // by template

@@ -112,6 +112,10 @@ var english = phrasebook{
 		"dewclaws": "No: only one shows dewclaws", "furred_sole": "No: only one is blurred by fur", "foot_type": "No: the types of foot differ",
 	},
 
+	whichFoot:     "This is a print of %s. Which foot left it?", // animal
+	foot:          map[string]string{"front print": "A front foot: %s", "hind print": "A hind foot: %s"},
+	separatesFeet: "%s; %s.", // clauses
+
 	label:      "What does the question mark point at?",
 	termReason: "%s: %s.", // term, meaning
 	lore: map[string]string{ // the meaning, or the name

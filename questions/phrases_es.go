@@ -38,7 +38,7 @@ var spanish = phrasebook{
 			return "¿Qué " + animal + " " + phrase + "?"
 		}
 		if quality, most := strings.CutPrefix(phrase, "es "+part[:2]+" "); most {
-			return "¿De qué " + animal + " es " + part + " " + quality + "?" // "es el más largo"
+			return "¿Cuál de estos animales tiene " + part + " " + quality + "?" // "es el más largo"
 		}
 		return "¿De qué " + animal + " es " + part + " que " + phrase + "?"
 	},
@@ -121,6 +121,10 @@ var spanish = phrasebook{
 		"heel_pad": "No: la almohadilla del talón tiene distinta forma", "dewclaws": "No: solo una muestra pezuñas secundarias",
 		"furred_sole": "No: solo una se ve borrosa por el pelo", "foot_type": "No: el tipo de pata es distinto",
 	},
+
+	whichFoot:     "Esta es una huella de %s. ¿Qué pata la dejó?",
+	foot:          map[string]string{"front print": "Una pata delantera: %s", "hind print": "Una pata trasera: %s"},
+	separatesFeet: "%s; %s.",
 
 	label:      "¿Qué parte señala el signo de interrogación?",
 	termReason: "%s: %s.",

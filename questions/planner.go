@@ -209,27 +209,30 @@ func (p *planner) wanted(t template, subject string) bool {
 
 func (p *planner) try(t template, m *maker, key int) bool {
 	for _, m.wrong = range []int{others, fewest} {
-		if p.tryWith(t, m, key) {
-			return true
+		added, made := p.tryWith(t, m, key)
+		if added || made && p.heaviest > 0 { // what weighs too little is not made again
+			return added
 		}
 	}
 	return false
 }
 
-func (p *planner) tryWith(t template, m *maker, key int) bool {
+// tryWith also reports whether there was such a question at all.
+func (p *planner) tryWith(t template, m *maker, key int) (added, made bool) {
 	const tries = 3
 	for range tries {
 		m.sight, m.lenient = m.subject, p.lenient
 		q, ok := t.make(m, key)
 		if !ok || !p.look.suits(q) {
-			return false
+			return false, made
 		}
+		made = true
 		q.Template = t.name
 		if p.worthIt(m, q) && p.add(q) {
-			return true
+			return true, true
 		}
 	}
-	return false
+	return false, made
 }
 
 // add takes a question into the set unless it is there already, misses the

@@ -197,13 +197,13 @@ func unseen(f *fact) bool {
 	return f.trait.ID == "head_gear" || f.trait.ID == "scat_ends" && unremarkable(f)
 }
 
-// visible are the key's facts on traits that a drawing shows, what is taught most
-// first, and last its size by the scale.
+// visible are the key's facts on traits that a drawing shows, what is taught most,
+// or asked for, first, and last its size by the scale.
 func (m *maker) visible(key int, v plateView, traits []string) []*fact {
 	facts := slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f *fact) bool {
 		return !slices.Contains(traits, f.trait.ID) || unseen(f)
 	})
-	slices.SortStableFunc(facts, func(a, b *fact) int { return cmp.Compare(b.trait.Weight, a.trait.Weight) })
+	slices.SortStableFunc(facts, func(a, b *fact) int { return cmp.Compare(m.weight(b.trait), m.weight(a.trait)) })
 	return append(facts, slices.DeleteFunc(m.sizes(key), func(f *fact) bool { return f.trait.ID != v.size })...)
 }
 

@@ -168,3 +168,67 @@ func TestSpanishNames(t *testing.T) {
 		}
 	}
 }
+
+// No value is put in English words: each has Spanish ones in the sheet, and what
+// a question or its lesson says holds none of those that only English has.
+func TestSpanishValues(t *testing.T) {
+	c, allowed, said := inSpanish(t), map[string]bool{}, map[string]bool{}
+	for _, tr := range c.Traits {
+		for _, value := range valuesOf(tr) {
+			if !strings.Contains("|"+tr.Wording.Values, "|"+value+":") {
+				t.Errorf("%s has no Spanish word for %q in the column values", tr.ID, value)
+			}
+			for _, w := range word.FindAllString(value, -1) {
+				allowed[strings.ToLower(w)] = len(w) > 3
+			}
+			for _, words := range strings.Split(tr.Wording.Values, "|") {
+				_, spanish, _ := strings.Cut(words, ":")
+				for _, w := range word.FindAllString(strings.ToLower(spanish), -1) {
+					said[w] = true
+				}
+			}
+		}
+	}
+	for _, text := range lessonTexts(t, c) {
+		for _, w := range word.FindAllString(strings.ToLower(text), -1) {
+			if allowed[w] && !said[w] {
+				t.Errorf("the English value %s stands in: %s", w, text)
+			}
+		}
+	}
+}
+
+// valuesOf are those that a trait's words have to cover.
+func valuesOf(t catalogue.Trait) []string {
+	switch {
+	case t.From != "":
+		return nil
+	case t.Kind == catalogue.YesNo:
+		return []string{"yes", "no"}
+	}
+	return t.Allowed
+}
+
+// lessonTexts are all that some questions of every subject say, and what their
+// reveals say of each wrong answer.
+func lessonTexts(t *testing.T, c *catalogue.Catalogue) []string {
+	t.Helper()
+	set, err := questions.NewBank(c, c.Everything()).Set(questions.Wish{Count: 500, Seed: 8, Subjects: catalogue.Subjects})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out []string
+	for _, q := range set {
+		out = append(out, texts(q)...)
+		for taken := range q.Options {
+			l, _ := questions.Teach(c, q, taken)
+			for _, side := range l.Sides {
+				out = append(out, side.Says)
+				if n := len(strings.Fields(side.Says)); n > 8 {
+					t.Errorf("%d words in a reveal: %s", n, side.Says)
+				}
+			}
+		}
+	}
+	return out
+}

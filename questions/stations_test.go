@@ -14,7 +14,7 @@ import (
 func TestStations(t *testing.T) {
 	c := catalogue.Builtin()
 	for _, roster := range []string{"furbearers", "waterside", "woodland-edge", "everything"} {
-		bank := bankOf(t, c.Language, roster)
+		bank := builtin(t, roster)
 		for seed := range uint64(20) {
 			wish := questions.StationWish{Stations: 2 + int(seed)%9, Each: 1 + int(seed)%4, Seed: seed}
 			all, err := bank.Stations(wish)

@@ -34,6 +34,7 @@ var templates = []template{
 	{"which-plate", []string{"skull", "track", "scat"}, whichPlate, 2},
 	{"plate-shows", []string{"skull", "track", "scat"}, plateShows, 1},
 	{"same-animal", []string{"track"}, sameAnimal, 1.5},
+	{"which-foot", []string{"track"}, whichFoot, .5},
 	{"label-it", []string{"skull"}, labelIt, 1},
 	{TypeTheName, nil, typeTheName, 0},
 	{"formula-to-animal", []string{"skull"}, formulaToAnimal, 1},
@@ -47,7 +48,7 @@ var templates = []template{
 
 // atMost is the share of a set that a template may have, where other questions
 // can be asked: denials are rare, and no set is all labels.
-var atMost = map[string]float64{"lacks-trait": .03, "not-true-of": .04, "missing-teeth": .04, "label-it": .1, "same-animal": .1}
+var atMost = map[string]float64{"lacks-trait": .03, "not-true-of": .04, "missing-teeth": .04, "label-it": .1, "same-animal": .1, "which-foot": .05}
 
 // Templates names all templates.
 func Templates() []string {

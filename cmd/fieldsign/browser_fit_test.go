@@ -13,7 +13,7 @@ func TestQuestionsFitAPhone(t *testing.T) {
 	need(t, headless)
 	p := newBrowser(t, fmt.Sprintf("http://localhost:%d", withGallery(t, 0))).open("phone", "/gallery", phoneWidth, phoneHeight)
 	for _, screen := range []string{"team-plate", "team-plate-buzz", "team-pictured", "team-pictured-buzz", "team-pictured-yours", "team-open", "team-buzz", "team-long"} {
-		p.visit("/gallery?screen=" + screen)
+		p.screen(screen)
 		p.wait(screen, "document.querySelectorAll('.options .row').length >= 3")
 		for _, size := range []size{{360, 640}, {360, 740}, {390, 664}, {412, 732}} {
 			p.resize(size.wide, size.high)

@@ -170,7 +170,7 @@ func TestMarksNeedNoColour(t *testing.T) {
 		"board-revealed", "board-pictured-revealed", "board-buzz-revealed", "host-open", "host-revealed", "host-station-marked", "plan-questions", "debrief",
 		"bracket-double-ended", "bracket-pools",
 	} {
-		p.visit("/gallery?screen=" + screen)
+		p.screen(screen)
 		p.wait(screen, "!!document.querySelector('#page > *')")
 		marks := read[[]string](p, `[['.row.key', '✓'], ['.row.miss', '✗'], ['.picks .key', '✓'], ['.bracket .won', '✓'], ['.tournament-table .goes', '✓']]
 			.flatMap(([rows, sign]) => [...document.querySelectorAll(rows)].map((e) => (e.textContent.includes(sign) ? '' : e.outerHTML.slice(0, 160))))`)

@@ -313,7 +313,7 @@ func TestPlannedScreens(t *testing.T) {
 	laptop := b.open("gallery on a laptop", "/gallery", 1280, 2000)
 	for screen := range strings.SplitSeq(screens, ",") {
 		for _, at := range []*page{p, laptop} {
-			at.visit("/gallery?screen=" + screen)
+			at.screen(screen)
 			at.wait(screen, "!!document.querySelector('#looking')")
 			if screen == "plan-questions" {
 				at.wait("the questions", "document.querySelectorAll('.planned > li').length == 4 && !!document.querySelector('.planned .thumb svg')")

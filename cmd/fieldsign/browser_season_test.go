@@ -27,7 +27,7 @@ func TestClubScreensFit(t *testing.T) {
 	desk, phone := b.open("desk", "/gallery", 1920, 1080), b.open("phone", "/gallery", phoneWidth, 2400)
 	for _, screen := range clubScreens {
 		for _, p := range []*page{desk, phone} {
-			p.visit("/gallery?screen=" + screen)
+			p.screen(screen)
 			p.wait(screen, "!!document.querySelector('main h1')")
 			for what, expression := range map[string]string{
 				"is as wide as the screen":        "document.documentElement.scrollWidth <= innerWidth",
@@ -45,7 +45,7 @@ func TestClubScreensFit(t *testing.T) {
 	}
 	board := b.open("board", "/gallery", 1920, 1080)
 	for _, screen := range []string{"season-board", "season-board-32", "season-board-ratings", "season-board-empty", "season-board-closed"} {
-		board.visit("/gallery?screen=" + screen)
+		board.screen(screen)
 		board.wait(screen, "!!document.querySelector('main h1')")
 		if !board.js("document.documentElement.scrollWidth <= innerWidth && document.documentElement.scrollHeight <= innerHeight") {
 			t.Errorf("%s does not fit the projector", screen)

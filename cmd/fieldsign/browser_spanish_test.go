@@ -163,7 +163,7 @@ func TestScreensInSpanish(t *testing.T) {
 	p.wait("the list", "document.querySelectorAll('[data-screen]').length > 150")
 	screens := p.text("[...document.querySelectorAll('[data-screen]')].map((a) => a.dataset.screen).join()")
 	for screen := range strings.SplitSeq(screens, ",") {
-		p.visit("/gallery?lang=es&screen=" + screen)
+		p.screen(screen)
 		p.wait(screen, "document.documentElement.lang === 'es' && !!document.querySelector('h1, dialog')")
 		for _, size := range sizesOf(read[string](p, "document.documentElement.className")) {
 			p.resize(size.wide, size.high)

@@ -121,6 +121,7 @@ func marked(b *browser, phones []*page, board, host *page) {
 		p.wait("the marks", says("The round is over")+"&& document.querySelectorAll('.row.key').length == 6")
 		p.targets()
 	}
+	phones[0].wait("the drawings, with what decides marked", drawnAll+" && document.querySelectorAll('.likeness .deciding').length > 0")
 	phones[0].shot("phone-station-marked")
 	board.wait("what lay where", "!!document.querySelector('nav[aria-label=\"What lay at the stations\"]')&&document.querySelectorAll('.keys .answer').length == 2")
 	for n := 3; n > 0; n-- {
@@ -153,7 +154,7 @@ func TestStationScreens(t *testing.T) {
 		list := fmt.Sprintf("[...document.querySelectorAll('[data-screen^=%s-station]')]", device)
 		p.wait("the list", list+".length > 3")
 		for screen := range strings.SplitSeq(p.text(list+".map((a) => a.dataset.screen).join()"), ",") {
-			p.visit("/gallery?screen=" + screen)
+			p.screen(screen)
 			p.wait(screen, "!!document.querySelector('main h1, header h1')")
 			p.targets()
 			if device == "board" && p.js("document.documentElement.scrollHeight > innerHeight") {

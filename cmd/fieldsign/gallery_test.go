@@ -48,3 +48,18 @@ func sampleCode(w http.ResponseWriter, r *http.Request) {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
 	}
 }
+
+// screen shows one of the gallery's screens, on a page that has the gallery open.
+func (p *page) screen(name string) {
+	p.Helper()
+	p.wait("the gallery", "document.body.dataset.shown !== undefined")
+	read[bool](p, fmt.Sprintf(`(() => {
+		const at = new URL(location);
+		at.searchParams.set('screen', %q);
+		history.pushState(null, '', at);
+		dispatchEvent(new PopStateEvent('popstate'));
+		scrollTo(0, 0);
+		return document.body.dataset.shown === %q && new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(() => drawn(true))));
+	})()`, name, name))
+	p.wait("its pictures", "[...document.images].every((i) => i.complete)")
+}

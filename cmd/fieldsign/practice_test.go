@@ -171,7 +171,7 @@ func TestPracticeScreens(t *testing.T) {
 	p := b.open("gallery", "/gallery", phoneWidth, phoneHeight)
 	p.wait("the list", "document.querySelectorAll('[data-screen^=practice-]').length > 5")
 	for screen := range strings.SplitSeq(p.text("[...document.querySelectorAll('[data-screen^=practice-]')].map((a) => a.dataset.screen).join()"), ",") {
-		p.visit("/gallery?screen=" + screen)
+		p.screen(screen)
 		p.wait(screen, "!!document.querySelector('main h1')")
 		p.targets()
 	}

@@ -2,9 +2,12 @@ package view
 
 import (
 	"fmt"
+	"slices"
 
 	"fieldsign/game"
+	"fieldsign/hub/plan"
 	"fieldsign/hub/wire"
+	"fieldsign/questions"
 )
 
 // Station rounds: how they are planned, and who is shown what of them. A phone
@@ -65,15 +68,36 @@ func (g *Game) specimens() []wire.SpecimenView {
 	r, _, _ := g.state.Current()
 	views := make([]wire.SpecimenView, len(r.Stations))
 	for i, st := range r.Stations {
-		views[i] = wire.SpecimenView{Station: i + 1, Animal: g.planner.Called(g.state.Plan.Language)(st.Species), Subject: st.Subject, Replica: st.Replica}
+		views[i] = wire.SpecimenView{Station: i + 1, Animal: g.planner.Called(g.state.Plan.Language)(st.Species), Subject: st.Subject, Replica: st.Replica, Parts: []string{}}
 		views[i].Plate, views[i].Alt, views[i].Credit = g.picture(specimen(r, i))
 		from, to := r.At(i)
 		for n := from; n < to; n++ {
 			q := r.Questions[n]
+			for _, part := range g.deciding(n) {
+				if !slices.Contains(views[i].Parts, part) {
+					views[i].Parts = append(views[i].Parts, part)
+				}
+			}
 			views[i].Questions = append(views[i].Questions, wire.AskedView{ID: q.ID, N: n + 1, Prompt: q.Prompt, Options: q.Options, Key: g.state.Keys[n], Reason: q.Reason, Picks: g.state.PicksOf(n)})
 		}
 	}
 	return views
+}
+
+// deciding are the parts of a marked question's drawing that the planned key is told by,
+// unless that is only recalled or is a colour, which a mark would cover.
+func (g *Game) deciding(n int) []string {
+	r, _, _ := g.state.Current()
+	asked := r.Questions[n]
+	q, ok := plan.QuestionOf(asked)
+	if !ok || g.state.Phase != game.Marked || g.state.Keys[n] != asked.Key {
+		return nil
+	}
+	found, ok := questions.Teach(g.planner.Words(g.language()), q, -1)
+	if !ok || found.Recalled || found.Lines {
+		return nil
+	}
+	return found.Parts
 }
 
 // specimen is a station's plate as if a question of its own showed it.

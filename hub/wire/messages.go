@@ -278,6 +278,7 @@ type SpecimenView struct {
 	Plate     string      `json:"plate"`
 	Alt       string      `json:"plateAlt"`
 	Credit    string      `json:"credit"`
+	Parts     []string    `json:"parts"` // of the drawing that decide, once the round is marked; of sourced values alone
 	Questions []AskedView `json:"questions"`
 }
 

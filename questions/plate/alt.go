@@ -24,11 +24,14 @@ var seenInSpanish string
 type phrase struct{ english, spanish string }
 
 // phrases are sorted so that the longest that fits comes first. What is seen of
-// a skull's form stands in its own sheet.
+// a skull's form or of a sign stands in its own sheet.
 var phrases = sync.OnceValue(func() []phrase {
 	out := readPhrases(seenInSpanish)
 	for _, f := range skullForms() {
 		out = append(out, phrase{f.texts["looks"], f.texts["looks_es"]})
+	}
+	for _, s := range signs() {
+		out = append(out, phrase{s.looks, s.looksES})
 	}
 	slices.SortStableFunc(out, func(a, b phrase) int { return len(b.english) - len(a.english) })
 	return out

@@ -386,8 +386,10 @@ func rulerSteps(cm float64) (tick, number float64) {
 		return 1, 10
 	case cm <= 150:
 		return 2, 20
+	case cm <= 400:
+		return 10, 50
 	}
-	return 10, 50
+	return 50, 200
 }
 
 func isMultiple(x, of float64) bool { return math.Abs(x/of-math.Round(x/of)) < 1e-6 }

@@ -103,9 +103,9 @@ func checkSources(t *testing.T) {
 	for _, r := range sheetRows(string(sheet)) {
 		listed[r["source"]] = true
 	}
-	for _, r := range append(sheetRows(printFormSheet), sheetRows(scatFormSheet)...) {
+	for _, r := range slices.Concat(sheetRows(printFormSheet), sheetRows(scatFormSheet), sheetRows(signKindSheet)) {
 		if !listed[r["source"]] {
-			t.Errorf("%s%s: no source %q", r["form"], r["species"], r["source"])
+			t.Errorf("%s%s%s: no source %q", r["form"], r["species"], r["kind"], r["source"])
 		}
 	}
 }

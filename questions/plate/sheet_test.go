@@ -71,6 +71,12 @@ func TestContactSheet(t *testing.T) {
 		pairs.put(i%3, i/3, fmt.Sprint(ab), p)
 	}
 	pairs.save(t, filepath.Join(dir, "pairs.svg"))
+	signSheet := newSheet(7, 3)
+	for i, kind := range SignKinds() {
+		p, _ := Sign(kind)
+		signSheet.put(i%7, i/7, SignName(kind, catalogue.English), p)
+	}
+	signSheet.save(t, filepath.Join(dir, "plates-signs.svg"))
 	skullSheets(t, dir)
 }
 

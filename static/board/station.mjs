@@ -5,7 +5,7 @@
 import { html, useEffect, useState } from '../vendor/preact-htm.mjs';
 import { Fit } from './fit.mjs';
 import { Head } from './head.mjs';
-import { Lesson } from '../parts/lesson.mjs';
+import { Specimen } from '../parts/lesson.mjs';
 import { Sign } from '../parts/parts.mjs';
 import { named, tongue } from '../lib/species.mjs';
 import { StationClock } from '../parts/station-clock.mjs';
@@ -62,11 +62,10 @@ function Specimens({ state }) {
     setHeld(true);
   };
   const s = told[Math.min(at, told.length - 1)];
-  const side = { animal: s.animal, latin: '', says: '', plate: s.plate, plateAlt: s.plateAlt };
   return html`
     <${Fit} kind="specimen" most="6.5">
       <h1>${station.at(s.station)}: <span lang=${tongue(s.animal)}>${station.specimen(named(s.animal), s.subject)}</span></h1>
-      ${s.plate && html`<${Shown} key=${s.station} specimen=${s} side=${side} />`}
+      ${s.plate && html`<${Specimen} key=${s.station} specimen=${s} />`}
       <ol class="keys">
         ${s.questions.map((q) => html`
           <li key=${q.id}>
@@ -79,10 +78,4 @@ function Specimens({ state }) {
         <button type="button" aria-pressed=${held ? 'true' : 'false'} onClick=${() => setHeld(!held)}>${board.hold}</button>
       </nav>
     <//>`;
-}
-
-// A photo stays one: it has no parts to mark.
-function Shown({ specimen, side }) {
-  if (specimen.credit) return html`<img class="plate" src=${specimen.plate} alt=${specimen.plateAlt} lang=${tongue(specimen.plateAlt)} /><p class="credit">${common.photoBy(specimen.credit)}</p>`;
-  return html`<${Lesson} lesson=${{ sides: [side], parts: specimen.parts ?? [], recalled: false }} />`;
 }

@@ -3,7 +3,7 @@
 import { html } from '../vendor/preact-htm.mjs';
 import { Known, Mixed, Sentences, StudySheet, drawn } from './findings.mjs';
 import { HeatMap, Legend, Timeline } from './pictures.mjs';
-import { CodeForm, Heading, Message, Told } from '../parts/parts.mjs';
+import { CodeForm, Heading, Message, Spot, Told } from '../parts/parts.mjs';
 import { Table, Wide } from '../parts/table.mjs';
 import { named, tongue } from '../lib/species.mjs';
 import { common, hub } from '../words/common.mjs';
@@ -35,7 +35,7 @@ export function Report({ report, message = '', onReload, onSave, onPlan, onPrint
         </p>
         <${Message} text=${message} />
       </header>
-      ${none ? html`<p class="lead">${words.nothing}</p>` : html`<${Findings} report=${report} />`}
+      ${none ? html`<p class="lead">${words.nothing}</p><p class="spots"><${Spot} name="beaver-skull" /></p>` : html`<${Findings} report=${report} />`}
     </main>`;
 }
 

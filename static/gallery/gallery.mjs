@@ -78,6 +78,16 @@ function List() {
     </main>`;
 }
 
-const sample = samples[new URLSearchParams(location.search).get('screen')];
-if (sample) document.documentElement.className = sample.page;
-Promise.all([learnNames(), loadLater()]).then(() => render(sample ? html`<${Screen} sample=${sample} />` : html`<${List} />`, document.getElementById('page')));
+// show draws what the address names, anew. Tests walk from screen to screen
+// within one document: loading it takes longer than to look at most screens.
+function show() {
+  const name = new URLSearchParams(location.search).get('screen');
+  const sample = samples[name];
+  document.documentElement.className = sample?.page ?? 'gallery';
+  render(sample ? html`<${Screen} key=${name} sample=${sample} />` : html`<${List} key="" />`, document.getElementById('page'));
+  document.body.dataset.shown = name ?? '';
+}
+
+await Promise.all([learnNames(), loadLater()]);
+addEventListener('popstate', show);
+show();

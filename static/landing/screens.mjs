@@ -1,7 +1,7 @@
 // The landing page's screen: a join code leads to the team's page.
 
 import { html } from '../vendor/preact-htm.mjs';
-import { CodeForm, Languages } from '../parts/parts.mjs';
+import { CodeForm, Languages, Spot } from '../parts/parts.mjs';
 import { common, landing } from '../words/common.mjs';
 
 export function Landing() {
@@ -9,6 +9,7 @@ export function Landing() {
     <main class="sheet">
       <div class="top"><h1>${common.name}</h1><${Languages} /></div>
       <p class="lead">${landing.lead}</p>
+      <p class="spots"><${Spot} name="fox-skull" /><${Spot} name="raccoon-print" /><${Spot} name="coyote-scat" /></p>
       <${CodeForm} go=${(code) => location.assign(`/team?game=${encodeURIComponent(code)}`)} />
       <nav>
         <ul class="ways">

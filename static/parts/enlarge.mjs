@@ -17,6 +17,15 @@ export function Enlarged({ plate, kind = 'plate' }) {
     ${open && html`<${Large} plate=${plate} onClose=${() => setOpen(false)} />`}`;
 }
 
+// Larger is a button beside a drawing that opens it: a press on the drawing
+// itself answers. label tells it from others.
+export function Larger({ plate, label }) {
+  const [open, setOpen] = useState(false);
+  return html`
+    <button type="button" class="larger" onClick=${() => setOpen(true)}><span class="heard">${words.enlarge} ${label}</span></button>
+    ${open && html`<${Large} plate=${plate} onClose=${() => setOpen(false)} />`}`;
+}
+
 function Large({ plate, onClose }) {
   const box = useRef(null);
   useEffect(() => box.current.showModal(), []);

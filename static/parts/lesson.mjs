@@ -176,3 +176,11 @@ export function tagOf(question, reveal) {
     return html`<span class="tag">${letter}${i === 0 ? html`<${Sign} kind="right" /> ${common.key}` : picks > 0 ? common.picks(picks) : ''}</span>`;
   };
 }
+
+// Specimen is what lay at a station, its deciding parts marked. A photo stays
+// one: it has no parts to mark.
+export function Specimen({ specimen }) {
+  const { animal, plate, plateAlt, credit, parts = [], recalled = false } = specimen;
+  if (credit) return html`<img class="plate" src=${plate} alt=${plateAlt} lang=${tongue(plateAlt)} /><p class="credit">${common.photoBy(credit)}</p>`;
+  return html`<${Lesson} lesson=${{ sides: [{ animal, latin: '', says: '', plate, plateAlt }], parts, recalled }} />`;
+}

@@ -12,7 +12,8 @@ document.title = title ? `${title} · ${common.name}` : common.name;
 // Options are plain rows lettered A to E, or cells with a drawing each.
 // mark(i) gives {text, kind} for an option or null. Options to choose from are
 // buttons, and stay so once onPick is gone: the focus would be lost with them.
-export function Options({ question, mark = () => null, choose = false, onPick }) {
+// larger is what opens a drawing, beside its cell.
+export function Options({ question, mark = () => null, choose = false, onPick, larger }) {
   const { options, plates = [] } = question;
   return html`
     <ol class=${plates.length > 0 ? 'options pictured' : 'options'}>
@@ -23,6 +24,7 @@ export function Options({ question, mark = () => null, choose = false, onPick })
           ${plates[i]?.svg ? html`<${Drawing} plate=${plates[i]} kind="thumb" />` : plates[i]?.plate ? html`<img class="thumb" src=${plates[i].plate} lang=${tongue(plates[i].plateAlt)} alt=${plates[i].plateAlt} />` : html`<span class="text" lang=${tongue(text)}>${named(text)}</span>`}
           ${m && html`<span class="mark">${m.sign && html`<${Sign} kind=${m.sign} />`} ${m.text}</span>`}`;
         return html`<li key=${i} class=${m ? `row ${m.kind}` : 'row'}>
+          ${larger && plates[i]?.plate && html`<${larger} plate=${plates[i]} label=${common.letters[i]} />`}
           ${choose ? html`<button type="button" aria-disabled=${onPick ? 'false' : 'true'} onClick=${() => onPick?.(i)}>${row}</button>` : html`<div>${row}</div>`}
         </li>`;
       })}

@@ -3,7 +3,7 @@
 import { html, useRef, useState } from '../vendor/preact-htm.mjs';
 import { Table } from '../parts/table.mjs';
 import { Dialog } from '../parts/dialog.mjs';
-import { Field, Heading, Message } from '../parts/parts.mjs';
+import { Field, Heading, Message, Spot } from '../parts/parts.mjs';
 import { Choice } from '../parts/fields.mjs';
 import { cleanCode } from '../lib/protocol.mjs';
 import { club } from '../words/club.mjs';
@@ -30,7 +30,7 @@ export function SeasonPage({ view, message = '', onChoose, onUntil, onShow, onCo
         ${season ? html`<div class="fields narrow acts">
           <${Choice} id="season" label=${club.choose} value=${season.id} choices=${view.seasons.map((s) => [s, s])} onValue=${onChoose} />
           <${Choice} id="until" label=${club.until} value=${view.until} choices=${[['', club.now], ...view.dates.map((d) => [d, d])]} onValue=${onUntil} />
-        </div>` : html`<p class="lead">${club.none}</p>`}
+        </div>` : html`<p class="lead">${club.none}</p><p class="spots"><${Spot} name="bobcat-print" /><${Spot} name="bobcat-print" /><${Spot} name="bobcat-print" /></p>`}
       </header>
       ${season && html`
         <${Standing} view=${view} />

@@ -2,7 +2,7 @@
 
 import { html, useState } from '../vendor/preact-htm.mjs';
 import { Table, Wide } from '../parts/table.mjs';
-import { Heading } from '../parts/parts.mjs';
+import { Heading, Spot } from '../parts/parts.mjs';
 import { Choice } from '../parts/fields.mjs';
 import { named, tongue } from '../lib/species.mjs';
 import { TrendPicture } from './trends-pictures.mjs';
@@ -22,7 +22,7 @@ export function TrendsPage({ view, season = '', seasons = [], onSeason, onGames,
         ${view.unread > 0 && html`<p class="note">${club.unread(view.unread)}</p>`}
         <${Which} games=${games} season=${season} seasons=${seasons} onSeason=${onSeason} onGames=${onGames} />
       </header>
-      ${dates.length === 0 ? html`<p class="lead">${club.noTrends}</p>` : html`
+      ${dates.length === 0 ? html`<p class="lead">${club.noTrends}</p><p class="spots"><${Spot} name="otter-print" /><${Spot} name="otter-print" /><${Spot} name="otter-print" /></p>` : html`
         <section>
           <h2>${club.overall}</h2>
           ${dates.length === 1 && html`<p class="note">${club.oneDate}</p>`}

@@ -3,7 +3,7 @@
 
 import { html, useEffect, useRef, useState } from '../vendor/preact-htm.mjs';
 import { Countdown, useUp, withExtra } from '../parts/clock.mjs';
-import { Enlarged } from '../parts/enlarge.mjs';
+import { Enlarged, Larger } from '../parts/enlarge.mjs';
 import { suggestName } from '../lib/names.mjs';
 import { Announcer, Banners, Connecting, Field, Heading, Languages, Message, Options, Spot, Stopped, Told } from '../parts/parts.mjs';
 import { named } from '../lib/species.mjs';
@@ -145,7 +145,7 @@ function Rows({ state, you, pending, up, onPick, onType }) {
   const label = you.option === null ? team.sending : team.yours;
   const mark = (i) => (i === chosen ? { text: label, kind: 'own' } : null);
   const free = chosen === null && !state.paused && !up;
-  return html`<${Options} question=${state.question} mark=${mark} choose onPick=${free ? onPick : undefined} />`;
+  return html`<${Options} question=${state.question} mark=${mark} choose onPick=${free ? onPick : undefined} larger=${Larger} />`;
 }
 
 function Say({ title, text, message }) {
@@ -184,7 +184,7 @@ function BuzzFlow({ state, you, pending, up, message, onAnswer, onType, onBuzz }
   }
   const say = buzzSay(state, you, pending, up);
   return html`
-    <${Options} question=${state.question} />
+    <${Options} question=${state.question} larger=${Larger} />
     <${Say} ...${say} message=${message} />
     ${state.buzz.drawn && html`<p class="note">${common.drawn(state.buzz.drawn)}</p>`}
     ${say.free && html`<${BuzzBar} onBuzz=${onBuzz} idle=${pending || state.paused || up} />`}`;

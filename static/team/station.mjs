@@ -2,7 +2,9 @@
 // its own station, and after the round what was right.
 
 import { html, useState } from '../vendor/preact-htm.mjs';
-import { Because, Heading, Message, Options, Plate, Told, keyMark } from '../parts/parts.mjs';
+import { Because, Heading, Message, Options, Told, keyMark } from '../parts/parts.mjs';
+import { Enlarged } from '../parts/enlarge.mjs';
+import { Specimen } from '../parts/lesson.mjs';
 import { named } from '../lib/species.mjs';
 import { StationClock } from '../parts/station-clock.mjs';
 import { common, hub } from '../words/common.mjs';
@@ -48,7 +50,7 @@ export function Visit({ state, you, onStation }) {
     <${Where} state=${state} />
     <${Heading}>${station.at(here.station)}<//>
     <${StationClock} state=${state} />
-    <${Plate} question=${here} />
+    ${here.plate && html`<${Enlarged} plate=${here} />`}
     ${here.replica && html`<p class="note">${station.replica}</p>`}
     <div class="say"><p>${state.paused ? team.paused : station.change}</p><p role="status">${station.filled(filled, here.questions.length)}</p></div>
     <${Message} text=${message} />
@@ -79,6 +81,7 @@ export function Marked({ state, you }) {
     ${state.rotation.told.map((s) => html`
       <section class="asked" key=${s.station}>
         <h2>${station.at(s.station)}: ${station.specimen(named(s.animal), s.subject)}</h2>
+        ${s.plate && html`<${Specimen} specimen=${s} />`}
         ${s.questions.map((q) => html`<${Result} key=${q.id} question=${q} option=${sheet[q.n - 1] ?? -1} />`)}
       </section>`)}`;
 }

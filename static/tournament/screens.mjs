@@ -6,7 +6,7 @@ import { News } from './board-screens.mjs';
 import { Tables } from './tables.mjs';
 import { Dialog } from '../parts/dialog.mjs';
 import { suggestName } from '../lib/names.mjs';
-import { Field, Heading, Languages, Message } from '../parts/parts.mjs';
+import { Field, Heading, Languages, Message, Spot } from '../parts/parts.mjs';
 import { Check, Choice, Count, Text, longestSeason } from '../parts/fields.mjs';
 import { MatchLists, ResultDialog } from './matches.mjs';
 import { club } from '../words/club.mjs';
@@ -65,7 +65,7 @@ export function ChooseTournament({ tournaments, message = '', onMake, onOpen }) 
       </section>
       <section>
         <h2>${words.mine}</h2>
-        ${tournaments.length === 0 && html`<p>${words.none}</p>`}
+        ${tournaments.length === 0 && html`<p>${words.none}</p><p class="spots"><${Spot} name="bobcat-print" /><${Spot} name="raccoon-print" /></p>`}
         <ul class="ways">${tournaments.map((c) => html`
           <li key=${c.code}><a href=${`/tournament?id=${encodeURIComponent(c.code)}`} onClick=${(e) => { e.preventDefault(); onOpen(c.code); }}>${c.name || c.code}</a>
             <p class="hint">${words.phases[c.phase]}, <span class="code">${c.code}</span></p></li>`)}</ul>

@@ -1,4 +1,4 @@
-package hub
+package console
 
 import (
 	"fmt"
@@ -9,7 +9,6 @@ import (
 	"fieldsign/game"
 	"fieldsign/hub/picture"
 	"fieldsign/hub/plan"
-	"fieldsign/hub/store"
 	"fieldsign/hub/table"
 	"fieldsign/hub/wire"
 	"fieldsign/questions/catalogue"
@@ -42,23 +41,19 @@ type previewQuestion struct {
 	Told       *plan.Told `json:"told,omitempty"`   // what gives it away
 }
 
-func (h *Hub) getQuestions(w http.ResponseWriter, r *http.Request) {
-	h.ofGame(w, r, r.URL.Query().Get("game"), func(t *table.Table) {
-		if t == nil {
-			wire.Refuse(w, store.ErrUnknownGame)
-			return
-		}
+func (c *Console) getQuestions(w http.ResponseWriter, r *http.Request) {
+	c.Game(w, r, r.URL.Query().Get("game"), func(t *table.Table) {
 		planned := t.Planned()
 		round, err := strconv.Atoi(r.URL.Query().Get("round"))
 		if err != nil || round < 0 || round >= len(planned.Rounds) {
 			wire.Refuse(w, refusal.New(refusal.NoRound, fmt.Sprintf("The plan has %d rounds, counted from 0.", len(planned.Rounds))))
 			return
 		}
-		wire.Answer(w, http.StatusOK, h.preview(planned, round))
+		wire.Answer(w, http.StatusOK, c.preview(planned, round))
 	})
 }
 
-func (h *Hub) preview(planned game.Plan, round int) preview {
+func (c *Console) preview(planned game.Plan, round int) preview {
 	out := preview{Questions: []previewQuestion{}, Plates: []picture.Sheet{}}
 	drawings := &picture.Folder{Places: map[picture.Sheet]int{}, Room: math.MaxInt}
 	tells := plan.ToldIn(planned, round)
@@ -68,23 +63,23 @@ func (h *Hub) preview(planned game.Plan, round int) preview {
 			v.Options, v.Key = q.Options[q.Key:q.Key+1], 0
 		}
 		if whole, ok := plan.QuestionOf(q); ok {
-			v.Difficulty, v.Rests = whole.Difficulty, h.planner.Rests(plan.Played(planned), whole)
+			v.Difficulty, v.Rests = whole.Difficulty, c.Planner.Rests(plan.Played(planned), whole)
 		}
 		if r := planned.Rounds[round]; r.Kind == game.Rotating {
 			v.Station = r.StationOf(i) + 1
 			q.Plate = plan.ShownWith(r, i)
 		}
-		h.illustrate(&v, q, plan.Played(planned).Language, drawings)
+		c.illustrate(&v, q, plan.Played(planned).Language, drawings)
 		out.Questions = append(out.Questions, v)
 	}
 	out.Plates = append(out.Plates, drawings.Plates...)
 	return out
 }
 
-func (h *Hub) illustrate(v *previewQuestion, q game.Question, l catalogue.Language, drawings *picture.Folder) {
+func (c *Console) illustrate(v *previewQuestion, q game.Question, l catalogue.Language, drawings *picture.Folder) {
 	var shown []picture.Sheet
 	for _, p := range picture.PlatesOf(q) {
-		drawn, _ := h.pictures.Draw(p, 0)
+		drawn, _ := c.Pictures.Draw(p, 0)
 		shown = append(shown, picture.Sheet{SVG: string(drawn.SVG), Alt: drawn.AltIn(l)})
 	}
 	places, _ := drawings.Put(shown)
@@ -93,7 +88,7 @@ func (h *Hub) illustrate(v *previewQuestion, q game.Question, l catalogue.Langua
 		v.Plates = places
 	case len(places) > 0:
 		v.Plate = &places[0]
-		if taken, ok := h.pictures.PhotoOf(q); ok {
+		if taken, ok := c.Pictures.PhotoOf(q); ok {
 			v.Photo = taken.Credit
 		}
 	}

@@ -1,4 +1,4 @@
-package hub
+package console
 
 import (
 	"cmp"
@@ -22,13 +22,13 @@ type rosterView struct {
 
 // getRosters lists the rosters on offer. One that can't be read has no animals:
 // the planner says why when it is planned with.
-func (h *Hub) getRosters(w http.ResponseWriter, _ *http.Request) {
+func (c *Console) getRosters(w http.ResponseWriter, _ *http.Request) {
 	list := []rosterView{}
-	for _, name := range h.planner.Rosters {
+	for _, name := range c.Planner.Rosters {
 		v := rosterView{Name: name, Animals: []string{}}
-		if roster, err := h.planner.Catalogue.Roster(name); err == nil {
+		if roster, err := c.Planner.Catalogue.Roster(name); err == nil {
 			for _, animal := range roster.Of("animal") {
-				if s, ok := h.planner.Catalogue.Find(animal); ok {
+				if s, ok := c.Planner.Catalogue.Find(animal); ok {
 					v.Animals = append(v.Animals, s.Vernacular)
 				}
 			}
@@ -50,8 +50,8 @@ var spots = map[string]game.Plate{
 	"coyote-scat":   {Species: "Canis latrans", View: "scat"},
 }
 
-func (h *Hub) getSpot(w http.ResponseWriter, r *http.Request) {
-	drawn, ok := h.pictures.Draw(spots[r.PathValue("name")], 0)
+func (c *Console) getSpot(w http.ResponseWriter, r *http.Request) {
+	drawn, ok := c.Pictures.Draw(spots[r.PathValue("name")], 0)
 	if !ok {
 		wire.Refuse(w, refusal.New(refusal.NoPlate, "There is no such drawing."))
 		return
