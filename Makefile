@@ -47,7 +47,7 @@ lint:
 		*"fetching vulnerabilities"*) echo "govulncheck left out: its database can't be reached" ;; \
 		*) echo "$$out"; exit 1 ;; esac
 
-# Takes each control of docs/threats.md out, and says whether its test notices: a quarter of an hour.
+# Takes each control of docs/threats.md out, and says whether its test notices: half an hour.
 controls:
 	@.ci/controls
 
@@ -84,14 +84,14 @@ soak:
 	FIELDSIGN_SOAK=20 FIELDSIGN_ALL=1 $(GO) test -count=1 -timeout 2h -v -run "$$(.ci/left --run)" ./cmd/fieldsign ./cmd/seasonsim
 	FIELDSIGN_SOAK=20 FIELDSIGN_ALL=1 $(GO) test -count=1 -timeout 2h -v -run "$$(.ci/left --run)" ./hub/...
 
-# The pictures of docs/guide.md, of an evening that is played in Chromium; needs ImageMagick to make them small.
+# The pictures of docs/guide.md, docs/tour.md and the README, of an evening that is played in Chromium; needs ImageMagick to make them small.
 .PHONY: guide
 guide: tools
 	@command -v convert >/dev/null || { echo "make guide needs ImageMagick: install it first"; exit 1; }
 	rm -rf artifacts/guide && mkdir -p artifacts/guide docs/guide
 	FIELDSIGN_SOAK=1 FIELDSIGN_ALL=1 FIELDSIGN_ARTIFACTS=$(CURDIR)/artifacts/guide $(GO) test -count=1 -run TestTheGuideInPictures ./cmd/fieldsign
 	rm -f docs/guide/*.png
-	cd artifacts/guide && for p in guide-*.png; do convert "$$p" -resize '960x>' +dither -colors 24 -strip -define png:compression-level=9 "png8:../../docs/guide/$${p#guide-}"; done
+	cd artifacts/guide && for p in guide-*.png; do convert "$$p" -resize '800x>' +dither -colors 40 -strip -define png:compression-level=9 "png8:../../docs/guide/$${p#guide-}"; done
 
 # The contact sheets in docs, of all drawings that there are; needs ImageMagick too. A sheet is NAME:SCALE.
 sheets: tools

@@ -79,7 +79,7 @@ func (h *Hub) SetAddresses(list []Address) {
 }
 
 func (h *Hub) tellAddress() {
-	for _, t := range h.register.Running() {
+	for _, t := range h.register.Tables() {
 		t.ShowAnew()
 	}
 }

@@ -275,7 +275,7 @@ func TestASetIsSavedAndLoaded(t *testing.T) {
 
 	lines := strings.SplitAfter(set, "\n")
 	for name, tc := range map[string]struct{ body, says string }{
-		"a moved key":    {strings.Replace(set, `"key":0`, `"key":1`, 1), "by the catalogue"},
+		"a moved key":    {strings.NewReplacer(`"key":0`, `"key":1`, `"key":1`, `"key":0`, `"key":2`, `"key":0`, `"key":3`, `"key":0`).Replace(set), "by the catalogue"},
 		"another roster": {strings.Replace(set, `"roster":"furbearers"`, `"roster":"/etc/animals.csv"`, 1), "which this hub does not have"},
 		"too large":      {strings.Repeat("\n", 5<<20), "4 MiB"},
 		"prose":          {"Dear hub", "line 1"},

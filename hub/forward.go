@@ -5,6 +5,7 @@ import (
 	"context"
 	"crypto/hmac"
 	"fmt"
+	"log"
 	"log/slog"
 	"net"
 	"net/http"
@@ -163,9 +164,17 @@ func (h *Hub) forward(w http.ResponseWriter, r *http.Request, owner string) {
 			}
 			h.unreached(w, target.String(), err)
 		},
-		ErrorLog: slog.NewLogLogger(h.log.Handler(), slog.LevelWarn),
+		ErrorLog: log.New(warnings{h.log}, "", 0),
 	}
 	proxy.ServeHTTP(passing{w}, r.WithContext(ctx))
+}
+
+// warnings are what the proxy has to say.
+type warnings struct{ log *slog.Logger }
+
+func (w warnings) Write(line []byte) (int, error) {
+	w.log.Warn(strings.TrimSpace(string(line)))
+	return len(line), nil
 }
 
 // asForwarded has a request that another hub hands on count as coming from where

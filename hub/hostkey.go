@@ -12,7 +12,7 @@ import (
 // in with it go, and have to show the new one.
 func (h *Hub) changeKey(key string) {
 	h.guard.SetHostKey(key)
-	for _, t := range h.register.Running() {
+	for _, t := range h.register.Tables() {
 		t.CloseConsole(wire.CloseWrongKey, "the host key has been changed")
 	}
 	h.log.Info("the host key has been changed")

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"github.com/gorilla/websocket"
+	"github.com/prometheus/client_golang/prometheus/promhttp"
 
 	"fieldsign/game"
 	"fieldsign/hub/codes"
@@ -193,4 +194,9 @@ func (h *Hub) servePlateOf(t *table.Table, w http.ResponseWriter, r *http.Reques
 		return
 	}
 	picture.ServePlate(w, static.SVG, []byte(drawn.SVG))
+}
+
+// Metrics serves the hub's figures to Prometheus. It is for the loopback only.
+func (h *Hub) Metrics() http.Handler {
+	return promhttp.HandlerFor(h.metrics.registry, promhttp.HandlerOpts{})
 }

@@ -118,8 +118,8 @@ func New(c Config) (*Hub, error) {
 	h.practice = practice.New(h.planner, h.roster, h.log)
 	h.SetAddresses([]Address{{Address: c.Address}})
 	h.seasons = season.New(h.ctx, h.store, h.reports, h.log)
+	h.tournaments = tournaments.New(tournaments.Config{Store: h.store, Games: matchGames{h}, Seeding: h.seasons.Seeding, Gate: h.guard, Refused: h.refused, Roster: h.roster, Log: h.log})
 	h.coach = &coach.Coach{Seasons: h.seasons, Store: h.store, Planner: h.planner, Open: h.openPlanned, Log: h.log}
-	h.tournaments = tournaments.New(tournaments.Config{Store: h.store, Games: games{h}, Seeding: h.seasons.Seeding, Gate: h.guard, Refused: h.refused, Roster: h.roster, Log: h.log})
 	h.wait.Go(func() { h.guard.Run(h.ctx) })
 	h.purge(h.ctx, time.Now())
 	h.wait.Go(func() { h.keepTidy(h.ctx) })
@@ -162,7 +162,7 @@ func (h *Hub) tellSeason(s game.State, ended bool) {
 // begun last first. Matches are gone on with from their tournament.
 func (h *Hub) Unfinished() []string {
 	began := map[string]string{}
-	for _, t := range h.register.Running() {
+	for _, t := range h.register.Tables() {
 		t.Look(func(s *game.State) {
 			if s.Phase != game.Ended && !isMatch(s) {
 				began[t.Code] = s.Began

@@ -80,7 +80,7 @@ func (h *Hub) watched(code string) bool {
 // recorded a result meanwhile. One that somebody is looking at stays till the
 // next time.
 func (h *Hub) endStray(ctx context.Context, now time.Time) {
-	for _, t := range h.register.Running() {
+	for _, t := range h.register.Tables() {
 		var s game.State
 		t.Look(func(now *game.State) {
 			if now.Phase != game.Ended && isMatch(now) {
@@ -92,7 +92,7 @@ func (h *Hub) endStray(ctx context.Context, now time.Time) {
 		}
 		if h.tournaments.IsStray(ctx, &s) {
 			h.log.Info("ending a game that is no match's any more", "game", t.Code)
-			games{h}.End(t.Code)
+			matchGames{h}.End(t.Code)
 		}
 	}
 }

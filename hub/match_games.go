@@ -7,11 +7,11 @@ import (
 	"fieldsign/hub/plan"
 )
 
-// games is the hub as its tournaments see it.
-type games struct{ h *Hub }
+// matchGames is the hub as its tournaments see it.
+type matchGames struct{ h *Hub }
 
 // Running leaves out what is decided and not yet stored.
-func (g games) Running(code string) (s game.State, ok bool) {
+func (g matchGames) Running(code string) (s game.State, ok bool) {
 	if t := g.h.register.Table(code); t != nil {
 		return t.Stored()
 	}
@@ -19,7 +19,7 @@ func (g games) Running(code string) (s game.State, ok bool) {
 }
 
 // Open opens a game under a code drawn before.
-func (g games) Open(ctx context.Context, code string, wish plan.Wish, m *game.Match) error {
+func (g matchGames) Open(ctx context.Context, code string, wish plan.Wish, m *game.Match) error {
 	if wish.Roster == "" {
 		wish.Roster = g.h.roster
 	}
@@ -33,7 +33,7 @@ func (g games) Open(ctx context.Context, code string, wish plan.Wish, m *game.Ma
 }
 
 // End ends a game that nobody plays.
-func (g games) End(code string) {
+func (g matchGames) End(code string) {
 	if t := g.h.register.Table(code); t != nil {
 		if err := t.Do(game.Command{Type: game.End, By: "hub"}); err != nil {
 			g.h.log.Warn("a match's game was left open", "game", code, "error", err)

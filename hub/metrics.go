@@ -1,11 +1,8 @@
 package hub
 
 import (
-	"net/http"
-
 	"github.com/prometheus/client_golang/prometheus"
 	"github.com/prometheus/client_golang/prometheus/collectors"
-	"github.com/prometheus/client_golang/prometheus/promhttp"
 
 	"fieldsign/hub/table"
 )
@@ -25,9 +22,4 @@ func newMetrics(games func() float64) *metrics {
 		prometheus.NewGaugeFunc(prometheus.GaugeOpts{Namespace: "fieldsign", Name: "games", Help: "Games that the hub holds."}, games),
 		collectors.NewGoCollector(), collectors.NewProcessCollector(collectors.ProcessCollectorOpts{}))
 	return m
-}
-
-// Metrics serves the hub's figures to Prometheus. It is for the loopback only.
-func (h *Hub) Metrics() http.Handler {
-	return promhttp.HandlerFor(h.metrics.registry, promhttp.HandlerOpts{})
 }

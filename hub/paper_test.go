@@ -6,6 +6,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"fieldsign/questions/guide/onepage"
 )
 
 func TestAGameOnPaper(t *testing.T) {
@@ -19,6 +21,9 @@ func TestAGameOnPaper(t *testing.T) {
 		{"&kind=key&size=letter", http.StatusOK},
 		{"&kind=cards&round=0", http.StatusOK},
 		{"&kind=plates", http.StatusOK},
+		{"&kind=guide&size=letter", http.StatusOK},
+		{"&kind=worksheet", http.StatusOK},
+		{"&kind=answers", http.StatusOK},
 		{"&kind=quiz&round=7", http.StatusNotFound},
 		{"&kind=poster", http.StatusUnprocessableEntity},
 		{"&kind=sheets", http.StatusUnprocessableEntity},
@@ -28,5 +33,9 @@ func TestAGameOnPaper(t *testing.T) {
 		if status != tc.status || status == http.StatusOK && !bytes.HasPrefix(body, []byte("%PDF-")) || status != http.StatusOK && !strings.Contains(string(body), `"message"`) {
 			t.Errorf("%s: %d, %.80q", tc.query, status, body)
 		}
+	}
+	status, body := p.asHost("GET", "/paper?game="+p.code+"&kind=page", hostKey)
+	if status != http.StatusOK || !bytes.HasPrefix(body, []byte(onepage.Head)) {
+		t.Errorf("the guide's page: %d, %.80q", status, body)
 	}
 }

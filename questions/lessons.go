@@ -2,6 +2,7 @@ package questions
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"fieldsign/questions/catalogue"
@@ -11,6 +12,10 @@ import (
 
 // compareEvery: one question in so many compares a pair, if there are pairs.
 const compareEvery = 3
+
+// insistence is the power in which weights count where a question may be put
+// back: a species has dozens to offer, and one of them is taken in the end.
+const insistence = 8
 
 // anyone may stand beside the key.
 const anyone = -1
@@ -104,8 +109,7 @@ func (m *maker) weightOf(t catalogue.Trait) float64 {
 }
 
 // worthIt lets a question on traits of little weight give way, the more often
-// the less they weigh, as long as there are others. Weights count squared, for
-// a species has many questions to offer and one of them has to be taken.
+// the less they weigh, as long as there are others.
 func (p *planner) worthIt(m *maker, q Question) bool {
 	if p.heaviest == 0 || p.forgiving {
 		return true
@@ -114,8 +118,7 @@ func (p *planner) worthIt(m *maker, q Question) bool {
 	for _, c := range q.Test.All {
 		weight = max(weight, m.weightOf(m.traits[c.Trait]))
 	}
-	share := weight / p.heaviest
-	return p.dice.Float64() < share*share
+	return p.dice.Float64() < math.Pow(weight/p.heaviest, insistence)
 }
 
 // heaviest is the greatest weight there is, or 0 without any.

@@ -194,7 +194,7 @@ func (c content) serve(w http.ResponseWriter, r *http.Request) {
 	head, data := w.Header(), c.plain
 	head.Set("Content-Type", c.kind)
 	head.Add("Vary", "Accept-Encoding")
-	if takesGzip(r.Header.Get("Accept-Encoding")) {
+	if len(c.gzipped) < len(data) && takesGzip(r.Header.Get("Accept-Encoding")) { // a typeface is compressed in itself
 		head.Set("Content-Encoding", "gzip")
 		data = c.gzipped
 	}

@@ -9,6 +9,7 @@ require (
 
 require (
 	codeberg.org/go-pdf/fpdf v0.12.0 // indirect
+	github.com/arran4/golang-ical v0.3.4 // indirect
 	github.com/beorn7/perks v1.0.1 // indirect
 	github.com/cespare/xxhash/v2 v2.3.0 // indirect
 	github.com/mtibben/confusables v0.0.0-20210201002637-9d1b0723b659 // indirect

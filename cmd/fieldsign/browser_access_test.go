@@ -190,7 +190,8 @@ func (p *page) walk(t *testing.T, name string) {
 			.filter((e) => !e.disabled && e.tabIndex >= 0 && e.checkVisibility({visibilityProperty: true}) && !(document.querySelector('dialog:modal') && !e.closest('dialog')));
 		window.stops = new Set(shown.map((e) => (e.type === 'radio' ? e.name : e)));
 		document.activeElement?.blur();
-		return window.stops.size;
+		const parts = 4 * shown.filter((e) => e.type === 'date' || e.type === 'time').length; // the keys go through a date's parts
+		return window.stops.size + parts;
 	})()`)
 	for range controls + 8 { // a scrolled region and the page itself are stops too
 		if err := chromedp.Do(p.ctx, chromedp.KeyEvent(kb.Tab)); err != nil {

@@ -11,7 +11,7 @@ import (
 	"fieldsign/hub/lab/soak"
 )
 
-// The pictures of docs/guide.md: one evening, played step by step as the guide
+// The pictures of docs/guide.md and docs/tour.md: one evening, played as the guide
 // tells it. `make guide` takes them from FIELDSIGN_ARTIFACTS.
 
 // evening is a hub and the devices around it.
@@ -81,16 +81,15 @@ func (e *evening) plans() {
 	e.host.press("Add a replica")
 	e.host.set("round-4-replica-0-station", "3")
 	e.host.set("round-4-replica-0-animal", "American beaver")
-	e.host.press("Save the plan")
-	e.host.wait("that it is stored", says("Plan saved"))
-	e.host.show("plan", "form.plan")
-	e.host.show("plan-stations", "fieldset.round:nth-of-type(4)")
-	e.host.press("Show the questions")
+	e.host.press("Save the plan, then show")
 	e.host.wait("the questions", cards(3))
+	e.host.show("plan", "form.plan")
+	e.host.js("[...document.querySelectorAll('details.round')].forEach((d, i) => { d.open = i === 3; }), true")
+	e.host.show("plan-stations", "details.round[open]")
 	e.host.show("plan-questions", ".planned")
-	e.host.wait("the sets", "(d => { d.open = true; return true; })(document.querySelector('.sets'))")
+	e.host.wait("the sets", "(d => { d.open = true; return true; })(document.querySelector('.sets:not(.papers)'))")
 	e.host.set("set-name", "Spring evening")
-	e.host.show("plan-sets", ".sets")
+	e.host.show("plan-sets", ".sets:not(.papers)")
 	e.host.press("Hide them")
 	e.host.showPhotos()
 	e.host.addPhoto("American beaver", snapshot(e.T))
@@ -115,6 +114,8 @@ func (e *evening) gathers() {
 	e.board.wait("four teams", says("4 teams"))
 	e.board.wait("the QR code", "document.querySelector('img')?.complete && document.querySelector('img').naturalWidth > 0")
 	e.board.shot("guide-board-lobby")
+	e.phones[0].shotWhen("guide-phone-lobby", "document.images.length > 0 && [...document.images].every((i) => i.complete)")
+	e.open("landing", "/", phoneWidth, phoneHeight).shotWhen("guide-landing", "document.images.length > 0 && [...document.images].every((i) => i.complete)")
 	e.host.wait("a choice of time", `(s => { if (!s) return false; s.value = '50'; s.dispatchEvent(new Event('change', {bubbles: true})); return true; })(document.querySelectorAll('.teams select')[2])`)
 	e.host.wait("that it is set", "document.querySelectorAll('.teams select')[2].value == '50'")
 	e.host.show("lobby", "header.strip")
@@ -132,8 +133,8 @@ func (e *evening) asksAll() {
 	e.host.wait("three answers", says("3 of 4 answered"))
 	e.host.show("host-open", "header.strip")
 	e.phones[0].pick(key)
-	e.board.shotWhen("guide-board-reveal", "!!document.querySelector('.row.key')")
-	e.phones[1].shotWhen("guide-phone-wrong", says("Not right"))
+	e.board.shotWhen("guide-board-reveal", "!!document.querySelector('.row.key') && document.getAnimations().every((a) => a.playState !== 'running') && "+drawnAll)
+	e.phones[1].shotWhen("guide-phone-wrong", says("Not right")+" && "+drawnAll)
 	e.host.wait("the reveal", says("picked by 3"))
 	e.host.press("Next")
 }
@@ -218,6 +219,8 @@ func (e *evening) walks() {
 		}
 	}
 	e.host.wait("the marks", "document.querySelectorAll('.benches > li').length == 4")
+	e.phones[0].shotWhen("guide-phone-station-marked", drawnAll+" && document.getAnimations().every((a) => a.playState !== 'running') && !!document.querySelector('.likeness svg') && !!document.querySelector('.row.key')")
+	e.board.shotWhen("guide-board-station-marked", drawnAll+" && !!document.querySelector('.specimen .drawing svg')")
 	e.host.js("document.querySelectorAll('.benches details')[0].open = true")
 	e.host.show("host-marked", "header.strip")
 	e.host.press("Go on")
@@ -225,6 +228,7 @@ func (e *evening) walks() {
 
 func (e *evening) looksBack() {
 	e.board.shotWhen("guide-board-end", says("Final ranking"))
+	e.phones[0].shotWhen("guide-phone-end", says("The game is over"))
 	e.host.show("host-ended", "header.strip")
 	report := e.open("debrief", "/debrief?game="+e.hub.code+"#key="+testKey, 1100, 800)
 	report.wait("the pictures", "document.querySelectorAll('svg.picture').length == 2")

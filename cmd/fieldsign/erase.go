@@ -33,9 +33,9 @@ func runErase(ctx context.Context, args []string, out io.Writer) error {
 	var e erasing
 	f := flags("erase", eraseHelp, out)
 	e.remote.flags(f)
-	f.StringVar(&e.game, "game", "", "the game's join code")
+	codeVar(f, &e.game, "game", "the game's join code")
 	f.StringVar(&e.team, "team", "", "with --game: the team whose nickname goes, as t3; fieldsign export shows which is which with --names")
-	f.StringVar(&e.tournament, "tournament", "", "the tournament's code")
+	codeVar(f, &e.tournament, "tournament", "the tournament's code")
 	f.BoolVar(&e.everything, "everything", false, "every game, tournament, photo and season")
 	if err := parseWithEnvironment(f, args, whereOnly); err != nil {
 		return err

@@ -87,7 +87,7 @@ func parseExporting(args []string, out io.Writer) (exporting, error) {
 	f.IntVar(&x.difficulty, "difficulty", 0, "1 (unlike animals) to 5 (the closest look-alikes); 0: any (qti)")
 	f.StringVar(&x.template, "template", "", "only these templates, separated by commas, such as type-the-name (qti)")
 	f.StringVar(&x.language, "language", "en", languageHelp+" (qti)")
-	f.StringVar(&x.game, "game", "", "the game's join code (jsonl)")
+	codeVar(f, &x.game, "game", "the game's join code (jsonl)")
 	f.BoolVar(&x.noMemory, "no-memory", false, noMemoryHelp+" (qti)")
 	f.StringVar(&x.data, "data", "fieldsign.db", "the file that keeps the games (jsonl)")
 	f.BoolVar(&x.names, "names", false, "leave the teams' nicknames in (jsonl)")

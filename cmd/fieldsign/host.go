@@ -56,7 +56,7 @@ func parseHosting(args []string, out io.Writer) (*hosting, error) {
 	f.StringVar(&h.sheets, "catalogue", "", "a folder with sheets of your own in place of the built-in catalogue")
 	f.StringVar(&h.roster, "roster", "everything", "the animals in play: "+strings.Join(catalogue.Rosters(), ", ")+", or a .csv file")
 	f.IntVar(&h.rehearse, "rehearse", 0, "add so many bot teams (at most 60)")
-	f.StringVar(&h.code, "game", "", "the join code of the unfinished game to go on with (default: the one begun last)")
+	codeVar(f, &h.code, "game", "the join code of the unfinished game to go on with (default: the one begun last)")
 	f.StringVar(&h.debug, "debug", "", "serve metrics and profiles on an address of this machine alone, such as 127.0.0.1:6060")
 	f.StringVar(&h.tlsCert, "tls-cert", "", "serve over TLS with this certificate (PEM, with its chain); takes --tls-key too")
 	f.StringVar(&h.tlsKey, "tls-key", "", "the key of --tls-cert (PEM)")

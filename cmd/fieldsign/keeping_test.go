@@ -64,8 +64,9 @@ func TestEraseCommand(t *testing.T) {
 	p.kill()
 	refusedWith(t, p.code, "erase", "--data", p.data, "--game", "no-such-00")
 	refusedWith(t, "no games", "erase", "--data", p.data+".none", "--everything")
-	printed(t, "erase", "--data", p.data, "--game", p.code, "--team", "t2")
-	got := readFile(t, exported(t, "--format", "jsonl", "--data", p.data, "--game", p.code, "--names"))
+	typed := strings.ToUpper(strings.ReplaceAll(p.code, "-", " "))
+	printed(t, "erase", "--data", p.data, "--game", typed, "--team", "t2")
+	got := readFile(t, exported(t, "--format", "jsonl", "--data", p.data, "--game", typed, "--names"))
 	if strings.Contains(got, "Bog Lemmings") || !strings.Contains(got, "removed team") {
 		t.Errorf("the export: %s", got)
 	}

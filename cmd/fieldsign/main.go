@@ -11,6 +11,8 @@ import (
 	"os"
 	"os/signal"
 	"syscall"
+
+	"fieldsign/hub/codes"
 )
 
 const help = `Fieldsign hosts review rounds on skulls, tracks and scat for teams with phones.
@@ -91,6 +93,11 @@ func run(ctx context.Context, args []string, out io.Writer) error {
 		return err
 	}
 	return h.run(ctx)
+}
+
+// codeVar takes a code as people type it, such as "Otter Burrow 42".
+func codeVar(f *flag.FlagSet, code *string, name, usage string) {
+	f.Func(name, usage, func(typed string) error { *code = codes.Clean(typed); return nil })
 }
 
 // flags is a flag set that explains itself on out.

@@ -44,7 +44,7 @@ func TestWordsOfBothLanguages(t *testing.T) {
 	t.Parallel()
 	need(t, headless)
 	refusals := codesOf(t, `Code = "([a-z_]+)"`, "refusal")
-	notices := codesOf(t, `(?:restarted|storeGone|storeOdd|storeLost):\s+"([a-z_]+)"`, "hub")
+	notices := codesOf(t, `(?:Restarted|storeGone|storeOdd|storeLost):\s+"([a-z_]+)"`, "hub/table")
 	if len(refusals) < 80 || len(notices) != 4 {
 		t.Fatalf("%d codes of refusals and %d of notices were found: the patterns no longer fit the code", len(refusals), len(notices))
 	}

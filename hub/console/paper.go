@@ -5,6 +5,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"io"
 	"net/http"
 	"slices"
 	"strconv"
@@ -14,17 +15,30 @@ import (
 	"fieldsign/hub/table"
 	"fieldsign/hub/wire"
 	"fieldsign/questions/catalogue"
+	"fieldsign/questions/guide"
+	"fieldsign/questions/guide/onepage"
 	"fieldsign/questions/paper"
 	"fieldsign/refusal"
 )
 
-// The game's own questions on paper, for its host: what fieldsign paper and
-// fieldsign plates print, without a shell.
+// The game's own questions on paper, for its host: what fieldsign paper, fieldsign
+// plates and fieldsign guide make, without a shell.
 
-const plates = "plates" // is printed of the roster, all else of the questions
+// ofRoster is what is made of the roster, by its kind; all else is of the questions.
+var ofRoster = map[string]func(*Console, io.Writer, game.Plan, string) error{
+	"plates":    (*Console).printPlates,
+	"guide":     guidePart("guide"),
+	"worksheet": guidePart("worksheet"),
+	"answers":   guidePart("answers"),
+	guidePage:   (*Console).writeGuidePage,
+}
 
-// getPaper answers a PDF. The query says of which game, as what, of which round
-// (counted from 0; none: of all rounds without stations) and on what size.
+// guidePage is the guide as one web page; all else are PDFs.
+const guidePage = "page"
+
+// getPaper answers a PDF, or the guide's page. The query says of which game, as
+// what, of which round (counted from 0; none: of all rounds without stations) and
+// on what size.
 func (c *Console) getPaper(w http.ResponseWriter, r *http.Request) {
 	c.Game(w, r, r.URL.Query().Get("game"), func(t *table.Table) {
 		asked := r.URL.Query()
@@ -41,8 +55,11 @@ func (c *Console) getPaper(w http.ResponseWriter, r *http.Request) {
 			wire.Refuse(w, err)
 			return
 		}
-		w.Header().Set("Content-Type", "application/pdf")
-		w.Header().Set("Content-Disposition", fmt.Sprintf("attachment; filename=%q", t.Code+"-"+kind+".pdf"))
+		if kind == guidePage {
+			wire.Download(w, "text/html; charset=utf-8", t.Code+"-guide.html")
+		} else {
+			wire.Download(w, "application/pdf", t.Code+"-"+kind+".pdf")
+		}
 		w.Header().Set("Cache-Control", "no-store")
 		w.Write(b.Bytes())
 	})
@@ -58,8 +75,8 @@ func (c *Console) print(b *bytes.Buffer, planned game.Plan, kind, round, size st
 	if size != "a4" && size != "letter" {
 		return refusal.New(refusal.BadPaper, "Paper is a4 or letter.")
 	}
-	if kind == plates {
-		return c.printPlates(b, planned, size)
+	if made, is := ofRoster[kind]; is {
+		return made(c, b, planned, size)
 	}
 	if !slices.Contains(paper.Kinds(), kind) {
 		return refusal.New(refusal.BadPaper, fmt.Sprintf("Nothing is printed as %s.", refusal.Quote(kind)))
@@ -106,7 +123,7 @@ func (c *Console) quizOf(planned game.Plan, round string) (paper.Quiz, error) {
 	return quiz, nil
 }
 
-func (c *Console) printPlates(b *bytes.Buffer, planned game.Plan, size string) error {
+func (c *Console) printPlates(w io.Writer, planned game.Plan, size string) error {
 	roster, err := c.Planner.Catalogue.Roster(planned.Roster)
 	if err != nil {
 		return err
@@ -115,5 +132,34 @@ func (c *Console) printPlates(b *bytes.Buffer, planned game.Plan, size string) e
 	if err != nil {
 		return err
 	}
-	return paper.Sheets(b, size, items, false)
+	return paper.Sheets(w, size, items, false)
+}
+
+// guideOf is the study guide to a plan's roster, in the plan's language. The order
+// of its worksheet does not come from the game's seed, which it could betray.
+func (c *Console) guideOf(planned game.Plan) (*guide.Guide, error) {
+	roster, err := c.Planner.Catalogue.Roster(planned.Roster)
+	if err != nil {
+		return nil, err
+	}
+	return guide.New(c.Planner.Words(catalogue.Language(planned.Language)), roster, 1)
+}
+
+func guidePart(kind string) func(*Console, io.Writer, game.Plan, string) error {
+	return func(c *Console, w io.Writer, planned game.Plan, size string) error {
+		g, err := c.guideOf(planned)
+		if err != nil {
+			return err
+		}
+		_, err = paper.WriteGuide(w, size, kind, g)
+		return err
+	}
+}
+
+func (c *Console) writeGuidePage(w io.Writer, planned game.Plan, _ string) error {
+	g, err := c.guideOf(planned)
+	if err != nil {
+		return err
+	}
+	return onepage.Write(w, g)
 }

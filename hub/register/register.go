@@ -132,8 +132,8 @@ func (r *Register) Count() float64 {
 	return float64(len(r.tables))
 }
 
-// Running are the tables of now.
-func (r *Register) Running() []*table.Table {
+// Tables are the tables of now.
+func (r *Register) Tables() []*table.Table {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	return slices.Collect(maps.Values(r.tables))

@@ -225,3 +225,12 @@ func TestTheGuideOfARaccoon(t *testing.T) {
 		}
 	}
 }
+
+func BenchmarkNew(b *testing.B) {
+	c := catalogue.Builtin()
+	for b.Loop() {
+		if _, err := guide.New(c, c.Everything(), 1); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

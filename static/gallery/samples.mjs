@@ -69,6 +69,13 @@ const lesson = {
     { option: 0, animal: 'coyote', latin: 'Canis latrans', says: 'shows 4 toes', plate: '', svg: toes(4, 60), plateAlt: 'Drawing of a single print with four toes' },
   ],
 };
+// Two prints of one animal: nothing tells them apart.
+const sameAnimal = { ...lesson, trait: '', parts: [], sides: [lesson.sides[0], { ...lesson.sides[0], option: -1, svg: toes(5, 60) }].map((s) => ({ ...s, option: -1, says: '' })) };
+const pairRevealed = {
+  ...revealed,
+  question: { ...track, prompt: 'Are these two prints of the same animal?', options: ['The same animal', 'Two animals'] },
+  reveal: { key: 0, reason: 'Both are the northern raccoon’s: its front print, and its hind print.', picks: [3, 2], skipped: false, undone: false, lesson: sameAnimal },
+};
 const skipped = { ...revealed, reveal: { ...revealed.reveal, skipped: true } };
 const undone = { ...revealed, reveal: { ...revealed.reveal, undone: true } };
 const free = { ...base, phase: 'asking', round: buzz, question: track, left: 21000, buzz: { team: '', name: '', locked: 0 } };
@@ -152,6 +159,7 @@ export const samples = {
   'team-wrong': phone(revealed, { ...chosen, option: 1, verdict: 'wrong' }),
   'team-wrong-penalty': phone(buzzRevealed, { ...chosen, verdict: 'wrong', gained: -50 }),
   'team-taught': phone({ ...buzzRevealed, reveal: { ...buzzRevealed.reveal, lesson } }, { ...chosen, verdict: 'wrong' }),
+  'team-taught-same': phone(pairRevealed, { ...chosen, option: 1, verdict: 'wrong' }),
   'team-none': phone(revealed, { ...you, verdict: 'none' }),
   'team-long': phone({ ...asking, question: longest }),
   'team-photo': phone({ ...revealed, question: photographed }, { ...chosen, verdict: 'right', gained: 132 }),
@@ -198,6 +206,7 @@ export const samples = {
   'board-buzz-rebound': projector(rebound),
   'board-buzz-revealed': projector(buzzRevealed),
   'board-taught': projector({ ...buzzRevealed, reveal: { ...buzzRevealed.reveal, lesson } }),
+  'board-taught-same': projector(pairRevealed),
   'board-taught-memory': projector({ ...buzzRevealed, reveal: { ...buzzRevealed.reveal, lesson: { ...lesson, recalled: true } } }),
   'board-taught-typed': projector({ ...revealed, question: { ...typed.question, options: ['northern raccoon'] }, reveal: { ...revealed.reveal, picks: [2], others: [{ name: 'coyote', picks: 3 }], lesson } }),
   'board-break': projector({ ...rest, leaders: standings.slice(0, 6) }),

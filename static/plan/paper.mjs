@@ -1,4 +1,4 @@
-// The game's own questions as PDFs, which the hub makes.
+// The game's own questions, and the study guide to its roster, as files that the hub makes.
 
 import { html, useState } from '../vendor/preact-htm.mjs';
 import { Choice } from '../parts/fields.mjs';
@@ -7,6 +7,7 @@ import { paper as words } from '../words/planning.mjs';
 
 const stations = ['cards', 'sheets', 'scores', 'key', 'plates'];
 const open = ['quiz', 'key', 'cards', 'scores', 'plates'];
+const study = ['guide', 'page', 'worksheet', 'answers'];
 const sizes = [['a4', 'A4'], ['letter', 'Letter']];
 
 // PlanPaper: ready() resolves to whether the plan as shown is stored,
@@ -35,6 +36,9 @@ export function PlanPaper({ plan, ready, onPaper }) {
         <${Choice} id="paper-size" label=${words.size} value=${size} choices=${sizes} onValue=${setSize} />
       </div>
       <div class="kinds">${kinds.map((kind) => html`<button type="button" key=${kind} onClick=${() => save(kind)}>${words.kinds[kind]}</button>`)}</div>
+      <h3>${words.study}</h3>
+      <p class="hint">${words.studyHint}</p>
+      <div class="kinds">${study.map((kind) => html`<button type="button" key=${kind} onClick=${() => save(kind)}>${words.kinds[kind]}</button>`)}</div>
       <${Message} ...${message} />
     </details>`;
 }

@@ -22,6 +22,7 @@ export function SeasonPage({ view, message = '', onChoose, onUntil, onShow, onCo
           ${season && html`
             <button type="button" onClick=${onSave}>${club.save}</button>
             <button type="button" onClick=${onPrint}>${club.print}</button>`}
+          <a href=${season ? `/season-plan?season=${encodeURIComponent(season.id)}` : '/season-plan'}>${club.seasonPlan}</a>
           <a href="/fair-teams">${club.fairTeams}</a>
           <a href=${season ? `/trends?season=${encodeURIComponent(season.id)}` : '/trends'}>${club.trends}</a>
         </p>

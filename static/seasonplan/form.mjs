@@ -11,8 +11,10 @@ import { seasonPlan as words } from '../words/season-plan.mjs';
 
 const weekdays = [1, 2, 3, 4, 5, 6, 0]; // 0 is Sunday
 
+const usualRoster = 'furbearers';
+
 const usual = (today, rosters) => ({
-  contest: '', from: today, week: [{ weekday: 2, time: '16:00', minutes: 45 }], off: [], roster: rosters[0]?.name ?? '',
+  contest: '', from: today, week: [{ weekday: 2, time: '16:00', minutes: 45 }], off: [], roster: (rosters.find((r) => r.name === usualRoster) ?? rosters[0])?.name ?? '',
   subjects: Object.keys(common.subjects), double: [], new: 180, review: 60, language: language === 'en' ? '' : language,
 });
 

@@ -24,8 +24,8 @@ export function SeasonPlan({ view, rosters, today, message = '', onMake, onOpen,
       </header>
       ${plan && html`
         <${Next} plan=${plan} onOpen=${onOpen} />
-        <${Left} plan=${plan} />
         <${Known} plan=${plan} contest=${view.wish.contest} />
+        <${Left} plan=${plan} />
         <${Meetings} plan=${plan} />`}
       <section class="acts">
         <h2>${words.wish}</h2>
@@ -73,9 +73,11 @@ function Left({ plan }) {
     <section class="left">
       <h2>${words.left(plan.left.length, plan.topics)}</h2>
       <p>${words.takes(plan.lacking, plan.more)}</p>
-      <${Items} title=${words.leftOut} items=${plan.left} names=${plan.names} />
+      <details><summary>${words.leftOut}</summary><${Items} title=${words.leftOut} items=${plan.left} names=${plan.names} /></details>
     </section>`;
 }
+
+const mostBars = 8; // of animals, the least known first; the table has them all
 
 function Known({ plan, contest }) {
   const { all, subjects, animals } = plan.known;
@@ -87,7 +89,7 @@ function Known({ plan, contest }) {
   return html`
     <section class="known">
       <h2>${words.known(contest)}</h2>
-      <ul class="bars" aria-hidden="true">${lines.map((l) => html`<${Bar} key=${l.called} line=${l} />`)}</ul>
+      <ul class="bars" aria-hidden="true">${lines.slice(0, 1 + subjects.length + mostBars).map((l) => html`<${Bar} key=${l.called} line=${l} />`)}</ul>
       <p class="hint">${words.doubt}</p>
       <details>
         <summary>${words.asTable}</summary>

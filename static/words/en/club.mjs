@@ -8,6 +8,7 @@ const games = (n) => count(n, 'game', 'games');
 export const club = {
   more: 'Over many games',
   season: 'Season table',
+  seasonPlan: 'Season plan',
   fairTeams: 'Fair teams',
   trends: 'Trends',
   cannotRead: 'The hub did not send this. Try again; if it goes on, look at its log.',

@@ -28,7 +28,9 @@ export const paper = {
   of: 'Of which round',
   all: 'All rounds without stations',
   size: 'Paper',
-  kinds: { quiz: 'Quiz sheet', key: 'Key with reasons', cards: 'Station cards', sheets: 'A sheet for each team', scores: 'Score sheet', plates: 'Plates of all animals, at life size' },
+  kinds: { quiz: 'Quiz sheet', key: 'Key with reasons', cards: 'Station cards', sheets: 'A sheet for each team', scores: 'Score sheet', plates: 'Plates of all animals, at life size', guide: 'Study guide', page: 'Study guide as a web page', worksheet: 'Worksheet', answers: 'Key to the worksheet' },
+  study: 'Study guide to the roster',
+  studyHint: 'A page for each animal: drawings, measures with sources, what tells it from all others, look-alikes, cautions; then keys and a glossary. The web page opens without a network. All animals take some 300 pages.',
   made: 'It is among your downloads.',
 };
 

@@ -39,7 +39,7 @@ export const seasonPlan = {
 
   known: (iso) => `Likely known on ${day(iso)}`,
   all: 'Everything',
-  doubt: 'The bar is the share of the club’s answers that is likely right without guessing; the line across is its doubt, in which 19 of 20 such clubs would lie. It is reckoned from a model of memory (FSRS-6) and from this season’s debriefs, by the whole club and never by child. No club has been measured against it.',
+  doubt: 'The bars show the least known animals; the table has all. The bar is the share of the club’s answers that is likely right without guessing; the line across is its doubt, in which 19 of 20 such clubs would lie. It is reckoned from a model of memory (FSRS-6) and from this season’s debriefs, by the whole club and never by child. No club has been measured against it.',
   asTable: 'The same as a table',
   knownCaption: 'Likely known on the day of the contest',
   knownColumns: { what: 'What', p: 'Known', range: 'Doubt' },

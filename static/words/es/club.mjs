@@ -8,6 +8,7 @@ const games = (n) => count(n, 'juego', 'juegos');
 export const club = {
   more: 'A lo largo de muchos juegos',
   season: 'Tabla de la temporada',
+  seasonPlan: 'Plan de la temporada',
   fairTeams: 'Equipos parejos',
   trends: 'Tendencias',
   cannotRead: 'El servidor no envió esto. Inténtelo de nuevo; si sigue igual, mire su registro.',

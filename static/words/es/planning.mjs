@@ -28,7 +28,9 @@ export const paper = {
   of: 'De qué ronda',
   all: 'Todas las rondas sin estaciones',
   size: 'Papel',
-  kinds: { quiz: 'Cuestionario', key: 'Clave con razones', cards: 'Tarjetas de estación', sheets: 'Una hoja por equipo', scores: 'Hoja de puntos', plates: 'Láminas de todos los animales, a tamaño natural' },
+  kinds: { quiz: 'Cuestionario', key: 'Clave con razones', cards: 'Tarjetas de estación', sheets: 'Una hoja por equipo', scores: 'Hoja de puntos', plates: 'Láminas de todos los animales, a tamaño natural', guide: 'Guía de estudio', page: 'Guía de estudio como página web', worksheet: 'Hoja de trabajo', answers: 'Clave de la hoja de trabajo' },
+  study: 'Guía de estudio de la lista',
+  studyHint: 'Una página por animal: dibujos, medidas con fuentes, lo que lo distingue de todos los demás, los que se le parecen y precauciones; después, claves y glosario. La página web se abre sin red. Todos los animales ocupan unas 300 páginas.',
   made: 'Está entre sus descargas.',
 };
 

@@ -39,7 +39,7 @@ export const seasonPlan = {
 
   known: (iso) => `Lo que probablemente se sepa el ${day(iso)}`,
   all: 'Todo',
-  doubt: 'La barra es la parte de las respuestas del club que probablemente sea correcta sin adivinar; la línea que la cruza es su duda, en la que estarían 19 de 20 clubes así. Se calcula con un modelo de la memoria (FSRS-6) y con los análisis de esta temporada, por todo el club y nunca por niño. Ningún club se ha medido contra él.',
+  doubt: 'Las barras muestran los animales que menos se saben; la tabla los tiene todos. La barra es la parte de las respuestas del club que probablemente sea correcta sin adivinar; la línea que la cruza es su duda, en la que estarían 19 de 20 clubes así. Se calcula con un modelo de la memoria (FSRS-6) y con los análisis de esta temporada, por todo el club y nunca por niño. Ningún club se ha medido contra él.',
   asTable: 'Lo mismo como tabla',
   knownCaption: 'Lo que probablemente se sepa el día del concurso',
   knownColumns: { what: 'Qué', p: 'Se sabe', range: 'Duda' },
