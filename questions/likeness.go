@@ -89,7 +89,7 @@ func buildOf(s catalogue.Species, subject string) string {
 	is := func(trait, value string) bool { return s.Values[trait].Typical().Text == value }
 	gnaws := is("diastema", "yes") && is("large_canines", "no")
 	switch {
-	case subject == "track" && gnaws && is("foot_type", "paw") && is("semi_aquatic", "no"):
+	case subject == "track" && gnaws && is("foot_type", "paw") && !is("semi_aquatic", "yes"):
 		return "gnawing paw"
 	case subject == "track":
 		return s.Values["foot_type"].Text
