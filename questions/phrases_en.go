@@ -132,9 +132,3 @@ var english = phrasebook{
 	that:        "that ",
 }
 
-func orAnimal(part string) string {
-	if part == "" {
-		return "animal"
-	}
-	return part
-}
