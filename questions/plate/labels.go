@@ -271,16 +271,27 @@ func (k *skull) ridge() (pt, bool) {
 // top is the height of the cranium's upper outline at x.
 func (k *skull) top(x float64) float64 { return across(k.drawn["cranium"][0], x)[0].lo }
 
-// cheekbone is the middle of the arch.
+// cheekbone is on the arch, where the jaw does not cross it if there is such a
+// place.
 func (k *skull) cheekbone() (pt, bool) {
 	if len(k.drawn["arch"]) == 0 {
 		return pt{}, false
 	}
 	c := k.drawn["arch"][0]
 	b := box{}.with(c.flat()...)
-	x := lerp(b.lo.x, b.hi.x, .6)
-	at := across(c, x)[0]
-	return pt{x, (at.lo + at.hi) / 2}, true
+	var first pt
+	for i, part := range []float64{.6, .7, .5, .8, .4} {
+		x := lerp(b.lo.x, b.hi.x, part)
+		at := across(c, x)[0]
+		tip := pt{x, (at.lo + at.hi) / 2}
+		if i == 0 {
+			first = tip
+		}
+		if !near(k.drawn["jaw"][0].flat(), tip, k.p.unit) && !inside(k.drawn["jaw"][0].flat(), tip) {
+			return tip, true
+		}
+	}
+	return first, true
 }
 
 // snout is the side of the face, half-way to the orbit.

@@ -330,13 +330,21 @@ func (k *skull) sideIncisors(j jaw) {
 	c := k.outline(great, .06)
 	k.p.stroke(c, style{name: k.noted("side", j, "I", c), fill: k.incisorFill()})
 	k.p.hatchFrom(c, -70, 1.3*k.p.unit, pt{-.8 * k.p.unit, -.8 * k.p.unit}, style{weight: faint, pale: .6, fill: "none"})
-	for i := range int(k.form.number("grooves", 0)) {
+	for i := range k.grooves(j) {
 		k.p.stroke(groove(c, (float64(i)+1.2)/3.4), style{weight: light, fill: "none"})
 	}
 	if k.form.texts["tips"] == "red" {
 		at := lowest(c, j)
 		k.p.stroke(c.mapped(func(q pt) pt { return mix(at, q, .5) }), style{weight: faint, fill: toothRed, pale: .01})
 	}
+}
+
+// grooves are how many run down each great incisor: only upper ones have any.
+func (k *skull) grooves(j jaw) int {
+	if j == lower {
+		return 0
+	}
+	return int(k.form.number("grooves", 0))
 }
 
 // groove runs along a great incisor, a part of the way through its thickness.
