@@ -14,6 +14,9 @@ type crown struct {
 	broad   float64 // width in parts of its length
 }
 
+// tuskAcross points outward.
+var tuskAcross = loop(-.5, -.4, .1, -.5, .5, -.1, .5, -.1, .1, .5, -.5, .4)
+
 var chisel = loop(-.48, -.26, 0, -.52, .48, -.26, .4, .42, -.4, .42)
 
 // flatTo gives the page's place for a point of the form seen from above or
@@ -68,6 +71,9 @@ func (k *skull) above(m pt) {
 		return
 	}
 	c := k.whole(m, half)
+	for _, tusk := range k.form.parts["above tusk"] {
+		k.twin(m, tusk, style{name: "tusk", fill: toothWhite, weight: light})
+	}
 	k.keep("above", c)
 	k.p.stroke(c, style{name: "above", fill: bone})
 	k.p.hatchFrom(c, -58, 2.4*k.p.unit, pt{-.035 * k.long, -.03 * k.long}, style{weight: faint, pale: .5})
@@ -297,13 +303,15 @@ func (k *skull) crownAt(j jaw, name string, c crown, m pt, side float64, at pt, 
 func (k *skull) frontCrowns(j jaw, m pt, side float64) {
 	incisors, canines := k.teeth.of(0, j), k.teeth.of(1, j)
 	row := k.rowWidths(j)
-	if _, great := k.form.part(keyOf("side ", j, "incisor")); great && incisors > 0 {
+	if k.hasGreat(j) {
 		incisors -= k.greatCrowns(j, m, side, incisors)
 	}
-	front, rear := row[0].x-9, row[0].x-2.5
+	front, rear, reach := row[0].x-9, row[0].x-2.5, row[0].y*.86
 	switch f := k.form.marks[keyOf("mark ", j, "front")]; len(f) {
 	case 2:
 		front, rear = f[0], f[1]
+	case 3:
+		front, rear, reach = f[0], f[1], f[2]
 	case 4:
 		k.filedCrowns(j, m, side, incisors, pt{f[0], f[1]}, pt{f[2], f[3]})
 		incisors = 0
@@ -313,7 +321,7 @@ func (k *skull) frontCrowns(j jaw, m pt, side float64) {
 	if comb {
 		fan += canines
 	}
-	reach, gap := row[0].y*.86, k.form.number("gap", 0)
+	gap := k.form.number("gap", 0)
 	if j == lower {
 		gap = 0
 	}
@@ -351,7 +359,8 @@ func (k *skull) canineCrown(j jaw, m pt, side float64, row []pt) {
 		at.y, _ = along(row, max(at.x, row[0].x))
 	}
 	if f := k.form.marks[keyOf("mark ", j, "tusk")]; len(f) == 3 {
-		at, size = pt{f[0], f[1]}, f[2]
+		k.crownAt(j, "C", crown{tuskAcross, nil, 1}, m, side, pt{f[0], f[1]}, f[2], f[2]*.7, 0)
+		return
 	}
 	k.crownAt(j, "C", crown{ovalUnit, []curve{line(-.1, -.2, .12, 0, .05, .25)}, 1}, m, side, at, size*.78, size, -12)
 }

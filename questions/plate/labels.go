@@ -37,7 +37,7 @@ var structures = []Structure{
 	{"foramen magnum", everyMammal, "in the view from below, at the large hole at the very rear", true, pointing("foramen", .5), pt{-1, -.05}, ""},
 	{"occipital condyles", everyMammal, "in the view from below, at the knob beside the hole at the very rear", true, pointing("condyle", .5), pt{-1, -.05}, ""},
 	{"palate", everyMammal, "in the view from below, at the bone between the teeth of both sides", true, (*skull).roof, pt{-1, -.4}, "below palate"},
-	{"mandible", everyMammal, "at the bone that carries the lower teeth", false, (*skull).jawBody, pt{-.8, 1}, ""},
+	{"mandible", everyMammal, "at the bone that carries the lower teeth", false, (*skull).jawBody, pt{1, .35}, ""},
 	{"antlers", claim("head_gear", "=", "antlers"), "at the branched growth on the brow", false, pointing("antler", .55), pt{1, -.2}, ""},
 	{"horns", claim("head_gear", "=", "horns"), "at the ringed, curved growth on the brow", false, pointing("horn", .6), pt{-1, -.5}, ""},
 }
@@ -280,7 +280,7 @@ func (k *skull) cheekbone() (pt, bool) {
 	c := k.drawn["arch"][0]
 	b := box{}.with(c.flat()...)
 	var first pt
-	for i, part := range []float64{.6, .7, .5, .8, .4} {
+	for i, part := range []float64{.6, .5, .4, .7} {
 		x := lerp(b.lo.x, b.hi.x, part)
 		at := across(c, x)[0]
 		tip := pt{x, (at.lo + at.hi) / 2}
@@ -311,7 +311,7 @@ func (k *skull) dome() (pt, bool) {
 // jawBody is the middle of the jaw's body, under the cheek teeth.
 func (k *skull) jawBody() (pt, bool) {
 	row := k.rowOf(lower)
-	x := k.mm(mix(row[0], row[len(row)-1], .3)).x
+	x := k.mm(mix(row[0], row[len(row)-1], .7)).x
 	at := across(k.drawn["jaw"][0], x)
 	if len(at) == 0 {
 		return pt{}, false

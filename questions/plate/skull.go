@@ -119,8 +119,14 @@ func (k *skull) side() {
 	k.shade(cranium, .05)
 	k.hollows()
 	k.sockets()
-	k.jaw()
-	k.upperSide()
+	k.sideTeeth(lower)
+	if k.teeth.of(1, upper) == 0 && k.hasGreat(lower) { // the jaw's branch hides the last teeth
+		k.sideTeeth(upper)
+		k.jaw()
+	} else {
+		k.jaw()
+		k.sideTeeth(upper)
+	}
 	k.arch()
 	k.ear()
 	k.surface()
@@ -256,9 +262,8 @@ func (k *skull) ellipse(mark string) (curve, bool) {
 	return k.outline(ovalUnit.placed(pt{m[0], m[1]}, m[2], m[3], turn), .05), true
 }
 
-// jaw is the lower jaw, closed, with its teeth behind its edge.
+// jaw is the lower jaw, closed.
 func (k *skull) jaw() {
-	k.sideTeeth(lower)
 	c, _ := k.form.part("side jaw")
 	jaw := k.outline(c, steady)
 	k.keep("jaw", jaw)

@@ -241,9 +241,7 @@ const (
 	toothRed   = "#a8402c"
 )
 
-// upperSide draws the upper teeth of one side, which hang over the lower ones.
-func (k *skull) upperSide() { k.sideTeeth(upper) }
-
+// sideTeeth draws the teeth of one side; upper ones hang over the lower ones.
 func (k *skull) sideTeeth(j jaw) {
 	k.p.open(style{weight: light, fill: toothWhite})
 	defer k.p.close()
@@ -337,6 +335,12 @@ func (k *skull) sideIncisors(j jaw) {
 		at := lowest(c, j)
 		k.p.stroke(c.mapped(func(q pt) pt { return mix(at, q, .5) }), style{weight: faint, fill: toothRed, pale: .01})
 	}
+}
+
+// hasGreat reports whether a jaw has a pair of great incisors.
+func (k *skull) hasGreat(j jaw) bool {
+	_, great := k.form.part(keyOf("side ", j, "incisor"))
+	return great && k.teeth.of(0, j) > 0
 }
 
 // grooves are how many run down each great incisor: only upper ones have any.
