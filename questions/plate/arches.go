@@ -477,5 +477,6 @@ func (k *skull) scale(zero, long float64) {
 		p.text(start.add(pt{at * cm, 4.6 * p.unit}), "middle", strconv.FormatFloat(at, 'f', -1, 64))
 	}
 	p.space = p.space.with(start, start.add(pt{n * cm, 0}))
+	k.keep("ruler", curve{pts: []pt{start, start.add(pt{n * cm / 2, 0}), start.add(pt{n * cm, 0})}})
 	p.scaleBar(k.times)
 }

@@ -37,7 +37,7 @@ var structures = []Structure{
 	{"foramen magnum", everyMammal, "in the view from below, at the large hole at the very rear", true, pointing("foramen", .5), pt{-1, -.05}, ""},
 	{"occipital condyles", everyMammal, "in the view from below, at the knob beside the hole at the very rear", true, pointing("condyle", .5), pt{-1, -.05}, ""},
 	{"palate", everyMammal, "in the view from below, at the bone between the teeth of both sides", true, (*skull).roof, pt{-1, -.4}, "below palate"},
-	{"mandible", everyMammal, "at the bone that carries the lower teeth", false, (*skull).jawBody, pt{1, .35}, ""},
+	{"mandible", everyMammal, "at the bone that carries the lower teeth", false, (*skull).jawBody, pt{1, .15}, ""},
 	{"antlers", claim("head_gear", "=", "antlers"), "at the branched growth on the brow", false, pointing("antler", .55), pt{1, -.2}, ""},
 	{"horns", claim("head_gear", "=", "horns"), "at the ringed, curved growth on the brow", false, pointing("horn", .6), pt{-1, -.5}, ""},
 }
