@@ -25,6 +25,8 @@ func whichFoot(m *maker, key int) (Question, bool) {
 }
 
 // footOf asks by a trait of the print drawn, and the same one of the other foot.
+// Both options say what is drawn, of one foot each: a third would share a half
+// with either, and the key be seen from that.
 func (m *maker) footOf(key int, v plateView, drawn, other catalogue.Trait) (Question, bool) {
 	has, hasNot, s := m.value(key, drawn.ID), m.value(key, other.ID), m.species[key]
 	if !has.Known() || !hasNot.Known() || !apart(drawn, has, hasNot) || m.wish != 0 && 6-drawn.Ease != m.wish {
@@ -33,7 +35,7 @@ func (m *maker) footOf(key int, v plateView, drawn, other catalogue.Trait) (Ques
 	of := func(view string, t catalogue.Trait, value catalogue.Value) statement {
 		return statement{fmt.Sprintf(m.book.foot[view], m.book.clause(s, t, t.Say(value))), catalogue.Claim{Trait: t.ID, Op: "=", Value: value.Claimed()}, t}
 	}
-	q := m.byStatement(About{Is: s.Name}, []statement{of(v.name, drawn, has), of(otherFoot[v.name], other, has), of(v.name, drawn, hasNot)})
+	q := m.byStatement(About{Is: s.Name}, []statement{of(v.name, drawn, has), of(otherFoot[v.name], other, has)})
 	q.Plate = m.drawing(key, v)
 	q.Prompt = fmt.Sprintf(m.book.whichFoot, m.book.the(s))
 	q.Reason = fmt.Sprintf(m.book.separatesFeet, sentence(m.shows(key, drawn)), m.book.clause(s, other, actual(s, other)))
