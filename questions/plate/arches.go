@@ -14,6 +14,9 @@ type crown struct {
 	broad   float64 // width in parts of its length
 }
 
+// tuskAcross points outward.
+var tuskAcross = loop(-.5, -.4, .1, -.5, .5, -.1, .5, -.1, .1, .5, -.5, .4)
+
 var chisel = loop(-.48, -.26, 0, -.52, .48, -.26, .4, .42, -.4, .42)
 
 // flatTo gives the page's place for a point of the form seen from above or
@@ -68,6 +71,9 @@ func (k *skull) above(m pt) {
 		return
 	}
 	c := k.whole(m, half)
+	for _, tusk := range k.form.parts["above tusk"] {
+		k.twin(m, tusk, style{name: "tusk", fill: toothWhite, weight: light})
+	}
 	k.keep("above", c)
 	k.p.stroke(c, style{name: "above", fill: bone})
 	k.p.hatchFrom(c, -58, 2.4*k.p.unit, pt{-.035 * k.long, -.03 * k.long}, style{weight: faint, pale: .5})
@@ -230,9 +236,23 @@ func (k *skull) crowns(j jaw, m pt) {
 		row := k.rowWidths(j)
 		for _, t := range k.cheekTeeth(j) {
 			half, deg := along(row, t.at)
-			k.crownAt(j, toothKinds[t.kind], toothShapes[t.shape].across, m, side, pt{t.at, half}, k.broad(j, t, half), t.long*.96, deg)
+			broad := k.broad(j, t, half)
+			if j == upper {
+				half = min(half, k.edgeBelow(t.at)-broad/2-.4)
+			}
+			k.crownAt(j, toothKinds[t.kind], toothShapes[t.shape].across, m, side, pt{t.at, half}, broad, t.long*.96, deg)
 		}
 	}
+}
+
+// edgeBelow is how far from the middle line the bone reaches, from below.
+func (k *skull) edgeBelow(x float64) float64 {
+	half, ok := k.form.part("below outline")
+	if !ok {
+		half, _ = k.form.part("above outline")
+	}
+	y, _ := along(half.pts, x)
+	return y
 }
 
 // broad is how broad a cheek tooth is that stands so far from the middle line.
@@ -243,6 +263,16 @@ func (k *skull) broad(j jaw, t tooth, half float64) float64 {
 		broad *= shape.lower
 	}
 	return min(broad, 1.5*half)
+}
+
+// broadest is the breadth of the broadest cheek tooth of a jaw.
+func (k *skull) broadest(j jaw) float64 {
+	most := 0.
+	for _, t := range k.cheekTeeth(j) {
+		half, _ := along(k.rowWidths(j), t.at)
+		most = max(most, k.broad(j, t, half))
+	}
+	return most
 }
 
 // crownAt draws a tooth as a single element: its outline and its ridges. Its
@@ -263,7 +293,7 @@ func (k *skull) crownAt(j jaw, name string, c crown, m pt, side float64, at pt, 
 		s.fill = fill
 	}
 	k.p.put(d, s)
-	if k.form.texts["tips"] == "red" && (j == lower || name != "M") {
+	if k.form.texts["tips"] == "red" {
 		b := box{}.with(outline.flat()...)
 		k.p.stroke(outline.mapped(func(q pt) pt { return mix(b.mid(), q, .5) }), style{weight: faint, fill: toothRed, pale: .01})
 	}
@@ -273,20 +303,25 @@ func (k *skull) crownAt(j jaw, name string, c crown, m pt, side float64, at pt, 
 func (k *skull) frontCrowns(j jaw, m pt, side float64) {
 	incisors, canines := k.teeth.of(0, j), k.teeth.of(1, j)
 	row := k.rowWidths(j)
-	if _, great := k.form.part(keyOf("side ", j, "incisor")); great && incisors > 0 {
-		k.greatCrowns(j, m, side, incisors)
-		incisors = 0
+	if k.hasGreat(j) {
+		incisors -= k.greatCrowns(j, m, side, incisors)
 	}
-	front, rear := row[0].x-9, row[0].x-2.5
-	if f := k.form.marks[keyOf("mark ", j, "front")]; len(f) == 2 {
+	front, rear, reach := row[0].x-9, row[0].x-2.5, row[0].y*.86
+	switch f := k.form.marks[keyOf("mark ", j, "front")]; len(f) {
+	case 2:
 		front, rear = f[0], f[1]
+	case 3:
+		front, rear, reach = f[0], f[1], f[2]
+	case 4:
+		k.filedCrowns(j, m, side, incisors, pt{f[0], f[1]}, pt{f[2], f[3]})
+		incisors = 0
 	}
 	comb := k.form.texts["comb"] == "yes" && j == lower
 	fan := incisors
 	if comb {
 		fan += canines
 	}
-	reach, gap := row[0].y*.86, k.form.number("gap", 0)
+	gap := k.form.number("gap", 0)
 	if j == lower {
 		gap = 0
 	}
@@ -300,28 +335,46 @@ func (k *skull) frontCrowns(j jaw, m pt, side float64) {
 		k.crownAt(j, name, crown{outline: chisel}, m, side, pt{lerp(front, rear, t*t), lerp(gap, reach, t)}, size*.94, min(size*1.5, 4), -30*t)
 	}
 	if canines > 0 && !comb {
-		k.canineCrown(j, m, side, row[0])
+		k.canineCrown(j, m, side, row)
 	}
 }
 
-func (k *skull) canineCrown(j jaw, m pt, side float64, at pt) {
-	size := 3.
+// filedCrowns are incisors one behind another along the jaw's edge.
+func (k *skull) filedCrowns(j jaw, m pt, side float64, n int, first, last pt) {
+	long := (last.x - first.x) / float64(max(n-1, 1))
+	if n < 2 {
+		long = k.form.number("chisel", 3)
+	}
+	for i := range n {
+		at := mix(first, last, float64(i)/float64(max(n-1, 1)))
+		k.crownAt(j, "I", crown{outline: ovalUnit}, m, side, at, min(long, 2.6)*.9, long*.94, -12)
+	}
+}
+
+func (k *skull) canineCrown(j jaw, m pt, side float64, row []pt) {
+	size, at := 3., row[0]
 	if c := k.form.marks[keyOf("mark ", j, "canine")]; len(c) > 2 {
 		size = c[2]
 		at.x = c[0]
+		at.y, _ = along(row, max(at.x, row[0].x))
 	}
 	if f := k.form.marks[keyOf("mark ", j, "tusk")]; len(f) == 3 {
-		at, size = pt{f[0], f[1]}, f[2]
+		k.crownAt(j, "C", crown{tuskAcross, nil, 1}, m, side, pt{f[0], f[1]}, f[2], f[2]*.7, 0)
+		return
 	}
 	k.crownAt(j, "C", crown{ovalUnit, []curve{line(-.1, -.2, .12, 0, .05, .25)}, 1}, m, side, at, size*.78, size, -12)
 }
 
-// greatCrowns are chisels side by side, small ones behind the first.
-func (k *skull) greatCrowns(j jaw, m pt, side float64, n int) {
+// greatCrowns are chisels side by side, small ones behind the first unless
+// those stand along the jaw's edge. It returns how many it drew on one side.
+func (k *skull) greatCrowns(j jaw, m pt, side float64, n int) int {
+	if len(k.form.marks[keyOf("mark ", j, "front")]) == 4 {
+		n = 1
+	}
 	c, _ := k.form.part(keyOf("side ", j, "incisor"))
 	front := box{}.with(c.flat()...).lo.x
 	wide := k.form.number("chisel", 4)
-	long := min(wide*1.15, 4.4)
+	long := k.form.number("chisel_long", min(wide*1.15, 4.4))
 	if j == lower { // its shaft lies bare before the jaw
 		jaw, _ := k.form.part("side jaw")
 		long = box{}.with(jaw.pts...).lo.x + 3 - front
@@ -332,11 +385,12 @@ func (k *skull) greatCrowns(j jaw, m pt, side float64, n int) {
 			w, deep, at = wide*.5, wide*.5, pt{max(front, 0) + 4.4 + 2*float64(i), wide * .45}
 		}
 		ridges := []curve{}
-		for g := range int(k.form.number("grooves", 0)) {
+		for g := range k.grooves(j) {
 			ridges = append(ridges, line(-.12+.3*float64(g), -.48, -.12+.3*float64(g), 0, -.12+.3*float64(g), .3))
 		}
 		k.crownAt(j, "I", crown{chisel, ridges, 1}, m, side, at, w, deep, 0)
 	}
+	return n
 }
 
 // jawHalf is half the breadth of the lower jaw, behind.
@@ -361,18 +415,25 @@ func (k *skull) lowerJaw(m pt) {
 		return lerp(last.y, out, math.Pow((x-last.x)/(rear-last.x), 1.1))
 	}
 	thick := max(2.2, min(4, b.h()*.09))
-	join := row[0].x + k.form.number("symphysis", 8)
+	bears := func(x float64) float64 { // half as broad as the bone is there
+		if x > last.x+2 {
+			return thick * .8
+		}
+		return max(thick*.8, k.broadest(lower)/2+.3)
+	}
 	tip := b.lo.x
-	half := curve{closed: true, pts: []pt{{tip, 0}, {tip, 0}, {tip + 1, row[0].y * .7}, {row[0].x, mid(row[0].x) + thick*.7}}}
+	front := max(row[0].x, tip+6) // where the branches begin
+	join := row[0].x + k.form.number("symphysis", 8)
+	half := curve{closed: true, pts: []pt{{tip, 0}, {tip, 0}, {tip + 1, row[0].y * .7}, {front, mid(front) + bears(front)*.9}}}
 	n := 6
 	for i := 1; i <= n; i++ {
-		x := lerp(row[0].x, rear-3, float64(i)/float64(n))
-		half.pts = append(half.pts, pt{x, mid(x) + thick*.8})
+		x := lerp(front, rear-3, float64(i)/float64(n))
+		half.pts = append(half.pts, pt{x, mid(x) + bears(x)})
 	}
 	half.pts = append(half.pts, pt{rear - 1, out + thick*1.2}, pt{rear, out}, pt{rear - 1.4, out - thick*1.5}, pt{rear - 4, mid(rear-4) - thick*.4})
 	for i := n - 1; i >= 1; i-- {
-		if x := lerp(row[0].x, rear-4, float64(i)/float64(n)); x > join+2 {
-			half.pts = append(half.pts, pt{x, max(.6, mid(x)-thick*.8)})
+		if x := lerp(front, rear-4, float64(i)/float64(n)); x > join+2 {
+			half.pts = append(half.pts, pt{x, max(.6, mid(x)-bears(x))})
 		}
 	}
 	half.pts = append(half.pts, pt{join, 0}, pt{join, 0})
@@ -416,5 +477,6 @@ func (k *skull) scale(zero, long float64) {
 		p.text(start.add(pt{at * cm, 4.6 * p.unit}), "middle", strconv.FormatFloat(at, 'f', -1, 64))
 	}
 	p.space = p.space.with(start, start.add(pt{n * cm, 0}))
+	k.keep("ruler", curve{pts: []pt{start, start.add(pt{n * cm / 2, 0}), start.add(pt{n * cm, 0})}})
 	p.scaleBar(k.times)
 }

@@ -38,8 +38,13 @@ type deerJaw struct {
 
 var (
 	milk  = []jawTooth{{8, 1, 1, worn, false}, {10, 1, 2, worn, false}, {15, 1, 3, worn, false}}
-	grown = []jawTooth{{8, 1, 1, unworn, false}, {10.5, 1, 2, unworn, false}, {11.5, 1, 2, unworn, false}}
+	grown = premolars(unworn)
 )
+
+// premolars are the first three teeth of a grown deer.
+func premolars(w wear) []jawTooth {
+	return []jawTooth{{8, 1, 1, w, false}, {10.5, 1, 2, w, false}, {11.5, 1, 2, w, false}}
+}
 
 // molars are the fourth, fifth and sixth tooth.
 func molars(premolars []jawTooth, out float64, wears ...wear) []jawTooth {
@@ -73,9 +78,9 @@ var deerJaws = []deerJaw{
 	{"3.5", 1, molars(grown, 1, worn, unworn, unworn)},
 	{"4.5", 1, molars(grown, 1, worn, worn, unworn)},
 	{"5.5", 1, molars(grown, 1, worn, worn, worn)},
-	{"6.5", 1, molars(grown, 1, smooth, worn, worn)},
-	{"7.5", 1, molars(grown, 1, smooth, smooth, worn)},
-	{"8.5", 1, molars(grown, 1, smooth, smooth, smooth)},
+	{"6.5", 1, molars(premolars(worn), 1, smooth, worn, worn)},
+	{"7.5", 1, molars(premolars(worn), 1, smooth, smooth, worn)},
+	{"8.5", 1, molars(premolars(smooth), 1, smooth, smooth, smooth)},
 }
 
 // DeerJaws are the classes of age of which DeerJaw has a drawing.

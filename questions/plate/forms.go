@@ -32,7 +32,7 @@ type form struct {
 var outlineKeys = []string{"side ", "above ", "below "}
 
 // openParts are lines; all other outlines are closed.
-var openParts = []string{"side paroccipital", "side arch top", "side arch foot", "side crest", "side seam", "side ridge", "side row", "side lower row",
+var openParts = []string{"side paroccipital", "side arch top", "side arch foot", "side crest", "side seam", "side ridge", "side row", "side lower row", "side step",
 	"above outline", "above nasal", "above ridge", "above seam", "below row", "below lower row", "below palate"}
 
 // skullForms are all forms by name.

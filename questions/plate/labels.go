@@ -37,7 +37,7 @@ var structures = []Structure{
 	{"foramen magnum", everyMammal, "in the view from below, at the large hole at the very rear", true, pointing("foramen", .5), pt{-1, -.05}, ""},
 	{"occipital condyles", everyMammal, "in the view from below, at the knob beside the hole at the very rear", true, pointing("condyle", .5), pt{-1, -.05}, ""},
 	{"palate", everyMammal, "in the view from below, at the bone between the teeth of both sides", true, (*skull).roof, pt{-1, -.4}, "below palate"},
-	{"mandible", everyMammal, "at the bone that carries the lower teeth", false, (*skull).jawBody, pt{-.8, 1}, ""},
+	{"mandible", everyMammal, "at the bone that carries the lower teeth", false, (*skull).jawBody, pt{1, .15}, ""},
 	{"antlers", claim("head_gear", "=", "antlers"), "at the branched growth on the brow", false, pointing("antler", .55), pt{1, -.2}, ""},
 	{"horns", claim("head_gear", "=", "horns"), "at the ringed, curved growth on the brow", false, pointing("horn", .6), pt{-1, -.5}, ""},
 }
@@ -271,16 +271,27 @@ func (k *skull) ridge() (pt, bool) {
 // top is the height of the cranium's upper outline at x.
 func (k *skull) top(x float64) float64 { return across(k.drawn["cranium"][0], x)[0].lo }
 
-// cheekbone is the middle of the arch.
+// cheekbone is on the arch, where the jaw does not cross it if there is such a
+// place.
 func (k *skull) cheekbone() (pt, bool) {
 	if len(k.drawn["arch"]) == 0 {
 		return pt{}, false
 	}
 	c := k.drawn["arch"][0]
 	b := box{}.with(c.flat()...)
-	x := lerp(b.lo.x, b.hi.x, .6)
-	at := across(c, x)[0]
-	return pt{x, (at.lo + at.hi) / 2}, true
+	var first pt
+	for i, part := range []float64{.6, .5, .4, .7} {
+		x := lerp(b.lo.x, b.hi.x, part)
+		at := across(c, x)[0]
+		tip := pt{x, (at.lo + at.hi) / 2}
+		if i == 0 {
+			first = tip
+		}
+		if !near(k.drawn["jaw"][0].flat(), tip, k.p.unit) && !inside(k.drawn["jaw"][0].flat(), tip) {
+			return tip, true
+		}
+	}
+	return first, true
 }
 
 // snout is the side of the face, half-way to the orbit.
@@ -300,7 +311,7 @@ func (k *skull) dome() (pt, bool) {
 // jawBody is the middle of the jaw's body, under the cheek teeth.
 func (k *skull) jawBody() (pt, bool) {
 	row := k.rowOf(lower)
-	x := k.mm(mix(row[0], row[len(row)-1], .3)).x
+	x := k.mm(mix(row[0], row[len(row)-1], .7)).x
 	at := across(k.drawn["jaw"][0], x)
 	if len(at) == 0 {
 		return pt{}, false

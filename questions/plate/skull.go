@@ -3,6 +3,7 @@ package plate
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"fieldsign/questions/catalogue"
 )
@@ -110,16 +111,22 @@ func (k *skull) exactly(c curve) curve {
 // side draws the view from the left, what lies behind first.
 func (k *skull) side() {
 	k.antlers()
-	k.crest()
 	c, _ := k.form.part("side cranium")
 	cranium := k.exactly(c)
 	k.keep("cranium", cranium)
 	k.p.stroke(cranium, style{name: "cranium", fill: bone})
+	k.crest(cranium)
 	k.shade(cranium, .05)
 	k.hollows()
 	k.sockets()
-	k.jaw()
-	k.upperSide()
+	k.sideTeeth(lower)
+	if k.teeth.of(1, upper) == 0 && k.hasGreat(lower) { // the jaw's branch hides the last teeth
+		k.sideTeeth(upper)
+		k.jaw()
+	} else {
+		k.jaw()
+		k.sideTeeth(upper)
+	}
 	k.arch()
 	k.ear()
 	k.surface()
@@ -134,8 +141,9 @@ func (k *skull) shade(c curve, depth float64) {
 	k.p.hatchFrom(c, -58, 2.4*k.p.unit, pt{-depth * .4 * k.long, -depth * k.long}, style{weight: faint, pale: .55})
 }
 
-// crest is the ridge along the top, where it is known or usual.
-func (k *skull) crest() {
+// crest is the ridge along the top, where it is known or usual. It is one bone
+// with the cranium: no line parts them.
+func (k *skull) crest(cranium curve) {
 	c, has := k.form.part("side crest")
 	if k.f.is("sagittal_crest", "no") || !has && !k.f.yes("sagittal_crest") {
 		return
@@ -146,7 +154,8 @@ func (k *skull) crest() {
 	outline := k.outline(c, steady)
 	outline.closed = true
 	k.keep("crest", outline)
-	k.p.stroke(outline, style{name: "crest", fill: bone})
+	k.p.stroke(outline, style{name: "crest", fill: bone, pale: .01, weight: faint})
+	k.p.stroke(outside(cranium, outline), style{})
 }
 
 // usualCrest follows the top of the braincase.
@@ -210,7 +219,8 @@ func (k *skull) sockets() {
 	for _, c := range k.form.parts["side process"] {
 		c := k.outline(c, steady)
 		k.keep("postorbital", c)
-		k.p.stroke(c, style{name: "postorbital", fill: bone, weight: light})
+		k.p.stroke(c, style{name: "postorbital", fill: bone, pale: .01, weight: faint})
+		k.p.stroke(curve{pts: c.pts[1:]}, style{weight: light}) // open at the brow
 	}
 }
 
@@ -252,9 +262,8 @@ func (k *skull) ellipse(mark string) (curve, bool) {
 	return k.outline(ovalUnit.placed(pt{m[0], m[1]}, m[2], m[3], turn), .05), true
 }
 
-// jaw is the lower jaw, closed, with its teeth behind its edge.
+// jaw is the lower jaw, closed.
 func (k *skull) jaw() {
-	k.sideTeeth(lower)
 	c, _ := k.form.part("side jaw")
 	jaw := k.outline(c, steady)
 	k.keep("jaw", jaw)
@@ -273,7 +282,7 @@ func (k *skull) jaw() {
 		k.p.hatch(s, -58, .9*k.p.unit, 0, style{weight: faint, pale: .8})
 	}
 	if c, ok := k.form.part("side step"); ok {
-		k.p.stroke(k.outline(c, 0), style{name: "step", weight: firm})
+		k.p.stroke(k.outline(c, 0), style{name: "step"})
 	}
 }
 
@@ -340,6 +349,26 @@ func underSide(c curve) curve {
 		one = other
 	}
 	return curve{pts: one}
+}
+
+// outside is the stretch of an outline that lies out of a body, and reaches into
+// it at both ends.
+func outside(body, outline curve) curve {
+	poly := body.flat()
+	all := curve{pts: outline.polyline(3)}
+	out := func(i int) bool { return !inside(poly, all.at(i)) }
+	n := len(all.pts)
+	start := slices.IndexFunc(all.pts, func(q pt) bool { return inside(poly, q) })
+	if start < 0 {
+		return outline
+	}
+	line := curve{}
+	for i := start; i < start+n; i++ {
+		if out(i) || out(i+1) || out(i+n-1) {
+			line.pts = append(line.pts, all.at(i%n))
+		}
+	}
+	return line
 }
 
 // way is a stretch of a closed curve's points.

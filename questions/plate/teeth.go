@@ -241,9 +241,7 @@ const (
 	toothRed   = "#a8402c"
 )
 
-// upperSide draws the upper teeth of one side, which hang over the lower ones.
-func (k *skull) upperSide() { k.sideTeeth(upper) }
-
+// sideTeeth draws the teeth of one side; upper ones hang over the lower ones.
 func (k *skull) sideTeeth(j jaw) {
 	k.p.open(style{weight: light, fill: toothWhite})
 	defer k.p.close()
@@ -330,13 +328,27 @@ func (k *skull) sideIncisors(j jaw) {
 	c := k.outline(great, .06)
 	k.p.stroke(c, style{name: k.noted("side", j, "I", c), fill: k.incisorFill()})
 	k.p.hatchFrom(c, -70, 1.3*k.p.unit, pt{-.8 * k.p.unit, -.8 * k.p.unit}, style{weight: faint, pale: .6, fill: "none"})
-	for i := range int(k.form.number("grooves", 0)) {
+	for i := range k.grooves(j) {
 		k.p.stroke(groove(c, (float64(i)+1.2)/3.4), style{weight: light, fill: "none"})
 	}
 	if k.form.texts["tips"] == "red" {
 		at := lowest(c, j)
 		k.p.stroke(c.mapped(func(q pt) pt { return mix(at, q, .5) }), style{weight: faint, fill: toothRed, pale: .01})
 	}
+}
+
+// hasGreat reports whether a jaw has a pair of great incisors.
+func (k *skull) hasGreat(j jaw) bool {
+	_, great := k.form.part(keyOf("side ", j, "incisor"))
+	return great && k.teeth.of(0, j) > 0
+}
+
+// grooves are how many run down each great incisor: only upper ones have any.
+func (k *skull) grooves(j jaw) int {
+	if j == lower {
+		return 0
+	}
+	return int(k.form.number("grooves", 0))
 }
 
 // groove runs along a great incisor, a part of the way through its thickness.
