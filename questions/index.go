@@ -73,9 +73,11 @@ func newIndex(c *catalogue.Catalogue, roster catalogue.Roster, subject string, l
 	return ix
 }
 
-// value is what is known of a species, if it rests on enough.
+// value is what is known of a species, if it rests on enough. Of a bird's
+// droppings only a form that can be recognised is taught.
 func (ix *index) value(i int, trait string) catalogue.Value {
-	if v := ix.species[i].Values[trait]; v.Basis >= ix.least {
+	v := ix.species[i].Values[trait]
+	if v.Basis >= ix.least && (ix.subject != "scat" || ix.class[i] != "bird" || trait == "scat_form" && v.Text != "loose") {
 		return v
 	}
 	return catalogue.Value{}
@@ -131,9 +133,20 @@ func (ix *index) factsOf(t catalogue.Trait) []*fact {
 				f.no.add(i)
 			}
 		}
-		out = append(out, f)
+		out = append(out, f.sparing(ix))
 	}
 	return out
+}
+
+// sparing is a fact that is held against nobody who nearly shows it: ridged
+// crescents are flat and grind, too.
+func (f *fact) sparing(ix *index) *fact {
+	for _, i := range f.no.members() {
+		if f.value.Text == "flat grinding" && ix.value(i, f.trait.ID).Text == "crescent-ridged" {
+			f.no.drop(i)
+		}
+	}
+	return f
 }
 
 // knownOf are the species whose value of a trait is settled, and the others.

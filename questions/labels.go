@@ -22,8 +22,6 @@ var labels = map[string]label{
 	"incisors":           {1, 0, nil},
 	"canines":            {1, 1, nil},
 	"orbit":              {1, 5, nil},
-	"antlers":            {1, 6, []string{"pedicle"}},
-	"horns":              {1, 6, nil},
 	"mandible":           {2, 4, nil},
 	"diastema":           {2, 2, []string{"palate", "rostrum"}},
 	"rostrum":            {3, 2, []string{"diastema", "palate"}},
@@ -34,9 +32,9 @@ var labels = map[string]label{
 	"palate":             {3, 3, []string{"diastema", "rostrum"}},
 	"foramen magnum":     {3, 9, []string{"occipital condyles"}},
 	"occipital condyles": {4, 9, []string{"foramen magnum", "braincase"}},
-	"molars":             {4, 5, cheekTeeth},
+	"molars":             {4, 3, cheekTeeth},
 	"premolars":          {4, 3, cheekTeeth},
-	"carnassials":        {4, 4, cheekTeeth},
+	"carnassials":        {4, 3, cheekTeeth},
 }
 
 // labelIt: "What does the question mark point at?" The

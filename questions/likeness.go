@@ -15,6 +15,7 @@ type sight struct {
 	alike similarity
 	build []string  // by species; empty: not known
 	stand []string  // by species, how it stands: what tells breeds of many sizes
+	web   []string  // by species, of the foot that shows it best
 	size  []float64 // by species, the middle of its range; NaN: not known
 	apart float64   // so many times as large is another size
 }
@@ -22,6 +23,9 @@ type sight struct {
 // sizeApart is how many times as large a print, a skull or a dropping may be as
 // one that it is taken for, by subject or by build.
 var sizeApart = map[string]float64{"track": 1.6, "bird foot": 1.8, "skull": 2, "scat": 2}
+
+// webOf is the trait by which an animal of a class is seen to have webs.
+var webOf = map[string]string{"mammal": "hind_webbing", "bird": "front_webbing"}
 
 // kin are the traits by which relatives come before strangers.
 var kin = []string{"order", "family"}
@@ -35,9 +39,12 @@ func (ix *index) newSights(c *catalogue.Catalogue, own []catalogue.Trait) {
 			relatives = append(relatives, t)
 		}
 	}
-	builds, stands := make([]string, len(ix.species)), make([]string, len(ix.species))
+	builds, stands, webs := make([]string, len(ix.species)), make([]string, len(ix.species)), make([]string, len(ix.species))
 	for i, s := range ix.species {
 		builds[i], stands[i] = buildOf(s, ix.subject), s.Values["posture"].Typical().Text
+		if ix.subject == "track" {
+			webs[i] = s.Values[webOf[ix.class[i]]].Typical().Text
+		}
 	}
 	look := func(name, size string, shown func(catalogue.Trait) bool) {
 		seen := append([]catalogue.Trait(nil), relatives...)
@@ -46,7 +53,7 @@ func (ix *index) newSights(c *catalogue.Catalogue, own []catalogue.Trait) {
 				seen = append(seen, t)
 			}
 		}
-		ix.sights[name] = &sight{newSimilarity(ix.species, seen), builds, stands, middles(ix.species, size), sizeApart[ix.subject]}
+		ix.sights[name] = &sight{newSimilarity(ix.species, seen), builds, stands, webs, middles(ix.species, size), sizeApart[ix.subject]}
 	}
 	look(ix.subject, sizes[ix.subject], func(catalogue.Trait) bool { return true })
 	for _, v := range append(plateViews, trailView) {
@@ -82,7 +89,7 @@ func buildOf(s catalogue.Species, subject string) string {
 	is := func(trait, value string) bool { return s.Values[trait].Typical().Text == value }
 	gnaws := is("diastema", "yes") && is("large_canines", "no")
 	switch {
-	case subject == "track" && gnaws && is("foot_type", "paw") && is("semi_aquatic", "no"):
+	case subject == "track" && gnaws && is("foot_type", "paw") && !is("semi_aquatic", "yes"):
 		return "gnawing paw"
 	case subject == "track":
 		return s.Values["foot_type"].Text
@@ -108,6 +115,9 @@ func buildOf(s catalogue.Species, subject string) string {
 func (s *sight) mistakable(a, b int) bool {
 	if s.build[a] != s.build[b] && s.build[a] != "" && s.build[b] != "" {
 		return false
+	}
+	if webs := []string{s.web[a], s.web[b]}; slices.Contains(webs, "full") && slices.Contains(webs, "none") {
+		return false // nobody overlooks a full web
 	}
 	ratio, apart := s.size[a]/s.size[b], cmp.Or(sizeApart[s.build[a]], s.apart)
 	return math.IsNaN(ratio) && s.stand[a] == s.stand[b] || ratio <= apart && ratio >= 1/apart

@@ -71,7 +71,7 @@ func (t loreTemplate) rivals(l catalogue.Lore, all []catalogue.Lore, dice *rand.
 	var rivals []catalogue.Lore
 	for _, i := range dice.Perm(len(all)) {
 		// A meaning that holds the word asked about would give itself away.
-		if o := all[i]; o.Kind == l.Kind && o.Name != l.Name && !(t.byName && strings.Contains(o.Told, l.Said)) {
+		if o := all[i]; o.Kind == l.Kind && o.Name != l.Name && (l.Kind != "fresh or old" || o.Subject == l.Subject) && !(t.byName && strings.Contains(o.Told, l.Said)) {
 			rivals = append(rivals, o)
 		}
 	}
@@ -121,5 +121,5 @@ func (p *planner) wantedLore(t loreTemplate) bool {
 	if len(p.wish.Templates) > 0 {
 		return slices.Contains(p.wish.Templates, t.name)
 	}
-	return !t.asked
+	return !t.asked && (!strings.HasPrefix(t.kind, "deer age") || slices.Contains(p.species, whiteTail))
 }

@@ -101,7 +101,7 @@ var english = phrasebook{
 	plate:   "Plate %c",
 	plateIs: "Plate %c is %s's: %s.", // letter, animal, description
 
-	pair:      "Could animals of one species have left both of these prints?",
+	pair:      "Could the same kind of animal have left both of these prints?",
 	pairYes:   "Yes: nothing in them rules that out",
 	pairSame:  "Both are %s's: %s.",                        // animal, description
 	pairApart: "Print 1 is %s's: %s. Print 2 is %s's: %s.", // twice animal, clause
@@ -132,9 +132,3 @@ var english = phrasebook{
 	that:        "that ",
 }
 
-func orAnimal(part string) string {
-	if part == "" {
-		return "animal"
-	}
-	return part
-}

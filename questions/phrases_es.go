@@ -110,7 +110,7 @@ var spanish = phrasebook{
 	plate:   "Lámina %c",
 	plateIs: "La lámina %c es de %s: %s.",
 
-	pair:      "¿Pudieron dejar estas dos huellas animales de una misma especie?",
+	pair:      "¿Pudo la misma clase de animal dejar estas dos huellas?",
 	pairYes:   "Sí: nada en ellas lo descarta",
 	pairSame:  "Las dos son de %s: %s.",
 	pairApart: "La huella 1 es de %s: %s. La huella 2 es de %s: %s.",

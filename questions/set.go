@@ -120,7 +120,7 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 				p.compare()
 			}
 			if len(p.set) < w.Count {
-				p.ask(species)
+				p.askInTurn(species)
 			}
 			if len(p.set) < w.Count && p.loreDue() {
 				p.askLore()
@@ -138,6 +138,20 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 		}
 	}
 	return p.set, nil
+}
+
+// askInTurn asks about a species, and where it never came and none could be
+// taken for it, beside any other.
+func (p *planner) askInTurn(species string) {
+	before := len(p.set)
+	p.ask(species)
+	came := func(q Question) bool { return q.keySpecies() == species }
+	if len(p.set) > before || p.lenient || p.keyed != nil || slices.ContainsFunc(p.set, came) {
+		return
+	}
+	p.lenient = true
+	p.ask(species)
+	p.lenient = false
 }
 
 func (w Wish) remedy() string {

@@ -176,9 +176,18 @@ func (m *maker) described(key int, wrong []int, facts []*fact) Question {
 		claims = append(claims, f.claims()...)
 	}
 	q := m.bySpecies(key, wrong, m.name, claims)
-	q.Prompt = fmt.Sprintf(m.book.whichIsThis, sentence(m.book.describe(m.species[key], facts)))
+	q.Prompt = fmt.Sprintf(m.book.whichIsThis, m.clues(key, facts))
 	q.Reason = fmt.Sprintf(m.book.onlyFits, m.book.the(m.species[key])) + m.exclusions(wrong, facts)
 	return q
+}
+
+// clues are short sentences, one for each fact.
+func (m *maker) clues(key int, facts []*fact) string {
+	var clues []string
+	for _, f := range facts {
+		clues = append(clues, sentence(m.book.clause(m.species[key], f.trait, f.holds())))
+	}
+	return strings.Join(clues, ". ")
 }
 
 // exclusions says for each distractor one claim that it fails.

@@ -8,13 +8,14 @@ import (
 )
 
 // compound: "Which prey animal's skull has lower canines?" Each part alone
-// leaves at least one distractor standing, so both are needed.
+// leaves at least one distractor standing, so both are needed. A skull is joined
+// with what its teeth and orbits are read for, and not with habits.
 func compound(m *maker, key int) (Question, bool) {
 	animal := slices.DeleteFunc(slices.Clone(m.animal), func(f *fact) bool { return !f.yes.has(key) || !positive(f) })
 	own := m.shuffled(m.facts, m.of[key])
 	for _, a := range m.shuffled(animal, sequence(len(animal))) {
 		for _, f := range own {
-			if f.trait.Kind == catalogue.Formula || f.trait.Part == "" || !worthSaying(f) {
+			if f.trait.Kind == catalogue.Formula || f.trait.Part == "" || !worthSaying(f) || m.subject == "skull" && a.trait.ID != "role" {
 				continue
 			}
 			if q, ok := m.compounded(key, a, f); ok {

@@ -110,7 +110,7 @@ func (m *maker) typed(key int, facts []*fact) Question {
 	q := m.bySpecies(key, wrong, m.name, claims)
 	q.Typed = true
 	q.Difficulty = 4
-	q.Prompt = fmt.Sprintf(m.book.name, sentence(m.book.describe(m.species[key], facts)))
+	q.Prompt = fmt.Sprintf(m.book.name, m.clues(key, facts))
 	q.Reason = fmt.Sprintf(m.book.nameReason, m.book.the(m.species[key]))
 	return q
 }

@@ -16,7 +16,7 @@ import (
 
 // BenchmarkShard has many games append at once to one server, each record as
 // long as an answer's event: what a shard carries, what it keeps for each
-// record, and how much of a core that takes it. See docs/sizing.md.
+// record, and how much of a core that takes it. See docs/operations.md.
 func BenchmarkShard(b *testing.B) {
 	const games = 256
 	data := bytes.Repeat([]byte("x"), 160)
