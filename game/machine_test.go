@@ -86,8 +86,8 @@ func teamCommand(t *rapid.T, s *game.State) game.Command {
 
 // hostCommand goes on often and ends seldom, so that courses get somewhere.
 func hostCommand(t *rapid.T, s *game.State) game.Command {
-	kind := rapid.SampledFrom([]string{game.Rule, game.Undo, game.Resume, game.Next, game.Undo, game.Rule, game.Pause, game.Close,
-		game.Skip, game.Rename, game.SetPlan, game.Remove, game.Extend, game.Forget, game.End, game.Strike, game.Replace, game.Move}).Draw(t, "type")
+	kind := rapid.SampledFrom([]string{game.Rule, game.Undo, game.Resume, game.Next, game.Forget, game.Rule, game.Pause, game.Close,
+		game.Skip, game.Rename, game.SetPlan, game.Remove, game.Extend, game.Undo, game.End, game.Strike, game.Replace, game.Move}).Draw(t, "type")
 	if s.AtStations() {
 		return stationCommand(t, s, kind)
 	}

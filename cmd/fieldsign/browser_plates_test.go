@@ -105,7 +105,7 @@ func (d *desk) act(action string, more map[string]any) {
 // beginning of the prompt.
 var kindsOfPlates = map[string]string{
 	"track Which of these is the ": "four-prints", "skull Which of these is the ": "four-skulls", "scat Which of these is the ": "four-scats",
-	"skull What does the question mark ": "label", "track Can these two prints ": "pair",
+	"skull What does the question mark ": "label", "track Could the same kind of animal ": "pair",
 }
 
 // Each kind of question on drawings, as phones and board show it, before and
@@ -165,8 +165,8 @@ func TestQuestionsOnPlatesInRealPages(t *testing.T) {
 
 const (
 	allDrawn   = "(i => i.length > 0 && i.every(x => x.complete && x.naturalWidth > 0 && x.alt.length > 40))([...document.querySelectorAll('img.plate, img.thumb')])"
-	allTargets = "[...document.querySelectorAll('.options button')].every(b => b.offsetHeight >= 48 && b.offsetWidth >= 48)"
-	twoByTwo   = "(c => c.length != 4 || c[0].top == c[1].top && c[2].top == c[3].top && c[0].left == c[2].left && c[0].top < c[2].top && c[3].bottom <= innerHeight)([...document.querySelectorAll('.pictured .row > *')].map(r => r.getBoundingClientRect()))"
+	allTargets = "[...document.querySelectorAll('.options button:not(.larger)')].every(b => b.offsetHeight >= 48 && b.offsetWidth >= 48)"
+	twoByTwo   = "(c => c.length != 4 || c[0].top == c[1].top && c[2].top == c[3].top && c[0].left == c[2].left && c[0].top < c[2].top && c[3].bottom <= innerHeight)([...document.querySelectorAll('.pictured .row > :not(.larger)')].map(r => r.getBoundingClientRect()))"
 )
 
 // showPlates looks at an open question on the phone and the board.

@@ -229,7 +229,7 @@ func TestTypedNamesOnPaper(t *testing.T) {
 
 func TestPaperHasEveryPart(t *testing.T) {
 	t.Parallel()
-	all := strings.Join(onPaper(t, "--roster furbearers --count 20 --seed 7 --kind all"), " ")
+	all := strings.Join(onPaper(t, "--roster furbearers --count 20 --seed 7 --drawings some --kind all"), " ")
 	at := 0
 	for _, want := range []string{"Review quiz", "Station 1 questions 1–", "your replica here", "wash your hands", "Score sheet", "Total", "Answer key", "What lies at the stations", "Reasons"} {
 		i := strings.Index(all[at:], want)
