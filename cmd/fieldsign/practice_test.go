@@ -111,10 +111,10 @@ func TestPracticeByKeyboard(t *testing.T) {
 	p.wait("the way to save it", `document.querySelector('a[download]')?.getAttribute('href') === '/practice/save?roster=waterside'`)
 	// Dice that repeat, and the keys: two of three questions are answered right.
 	p.js(`Math.random = (() => { let n = 7; return () => (n = (n * 16807) % 2147483647) / 2147483647; })(), true`)
-	p.awaited("the keys", `fetch('/practice.json').then((a) => a.json()).then((e) => { globalThis.questions = e.questions; return true; })`)
+	p.awaited("the keys", `fetch('/practice.json').then((a) => a.json()).then((e) => { globalThis.questions = e.questions; globalThis.plates = e.plates; return true; })`)
 	const letter = `(() => {
-		const rows = [...document.querySelectorAll('.options .text')].map((r) => r.innerText).join();
-		const q = questions.find((q) => q.prompt === document.querySelector('h1').innerText && q.options.join() === rows);
+		const rows = [...document.querySelectorAll('.options .text, .options .thumb')].map((r) => r.getAttribute('aria-label') ?? r.innerText).join();
+		const q = questions.find((q) => q.prompt === document.querySelector('h1').innerText && (q.plates?.map((at) => plates[at].alt) ?? q.options).join() === rows);
 		return 'abcde'[q.key];
 	})()`
 	p.press("Start")
