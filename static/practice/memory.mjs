@@ -5,7 +5,7 @@
 // has a stability, the days after which nine of ten such facts are recalled, and
 // a difficulty from 1 to 10. It is due when its stability has passed. A right
 // answer counts as the grade Good, a wrong one as Again. The time between two
-// answers counts in whole days, as in the reviews that the weights come from; so
+// answers counts in whole days, as it does for the library's scheduler; so
 // cramming on one day adds little.
 //
 // A memory is {answers, facts}; facts has, by 'species|trait', {stability,
