@@ -39,7 +39,7 @@ func TestFirstLoad(t *testing.T) {
 		{"/team", budget{20, 47_000, 1}, []string{"/find?code=" + p.code}},
 		{"/board", budget{26, 60_000, 1}, []string{"/qr.svg?game=" + p.code}},
 		{"/host", budget{49, 104_000, 1}, nil},
-		{"/practice", budget{20, 54_000, 1}, nil},
+		{"/practice", budget{21, 58_000, 1}, nil},
 		{"/debrief", budget{24, 57_000, 1}, nil},
 		{"/season", budget{25, 57_000, 1}, nil},
 		{"/season/board", budget{20, 48_000, 1}, nil},

@@ -82,7 +82,7 @@ func TestTheWorkerKeepsWhatThePageNeeds(t *testing.T) {
 	if err := json.Unmarshal([]byte(line), &shell); err != nil || shell.Version == "" {
 		t.Fatalf("its list can't be read: %v in %.200s", err, line)
 	}
-	for _, name := range []string{"/practice?lang=en", "/practice?lang=es", "/en/practice/practice.mjs", "/es/words/practice.mjs", "/vendor/preact-htm.mjs", "/style.css"} {
+	for _, name := range []string{"/practice?lang=en", "/practice?lang=es", "/en/practice/practice.mjs", "/es/words/practice.mjs", "/vendor/preact-htm.mjs", "/vendor/ts-fsrs.mjs", "/style.css"} {
 		if !slices.ContainsFunc(shell.Files, func(file string) bool { return strings.HasSuffix(file, name) }) {
 			t.Errorf("%s is not kept", name)
 		}

@@ -95,10 +95,11 @@ func (m *maker) extreme(key int, op string, words func(catalogue.Trait) string, 
 	return Question{}, false
 }
 
-// near reports whether two sizes are worth comparing: within a factor of three.
+// near reports whether two sizes are worth comparing: within a factor of two,
+// so that the animals' own sizes don't tell.
 func near(a, b catalogue.Value) bool {
 	x, y := a.Lo+a.Hi, b.Lo+b.Hi
-	return x <= 3*y && y <= 3*x
+	return x <= 2*y && y <= 2*x
 }
 
 func (m *maker) compared(key int, wrong []int, t catalogue.Trait, op, words string) Question {

@@ -199,7 +199,7 @@ func billed(t *testing.T, file string, found inventory) {
 			t.Errorf("%s lacks its address, version or licence", c.Name)
 		}
 	}
-	for _, want := range []string{"std", "preact", "htm", "go.etcd.io/bbolt", "github.com/gorilla/websocket"} {
+	for _, want := range []string{"std", "preact", "htm", "ts-fsrs", "go.etcd.io/bbolt", "github.com/gorilla/websocket"} {
 		if !names[want] {
 			t.Errorf("%s is not in the bill", want)
 		}

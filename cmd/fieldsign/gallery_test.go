@@ -30,6 +30,9 @@ func withGallery(t *testing.T, port int) int {
 	}
 	mux.HandleFunc("GET "+site.Base(), site.ServeAsset)
 	mux.HandleFunc("GET /qr.svg", sampleCode)
+	mux.HandleFunc("GET /fsrs.csv", func(w http.ResponseWriter, r *http.Request) {
+		http.ServeFile(w, r, "../../game/memory/testdata/fsrs.csv")
+	})
 	mux.Handle("/", httputil.NewSingleHostReverseProxy(&url.URL{Scheme: "http", Host: fmt.Sprintf("localhost:%d", port)}))
 	server := httptest.NewServer(mux)
 	t.Cleanup(server.Close)

@@ -102,6 +102,7 @@ func TestPracticeByKeyboard(t *testing.T) {
 	t.Parallel()
 	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "waterside")
+	save(t, hub.url()+"/practice.json", filepath.Join(t.TempDir(), "questions.json")) // computed now: on a busy machine no page would wait for it
 	p := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port)).open("practice", "/practice", phoneWidth, phoneHeight)
 	p.wait("the practice page", started)
 	if p.js("isSecureContext") || p.js(says("opens without the hub")) {
@@ -159,6 +160,30 @@ func TestPracticeByKeyboard(t *testing.T) {
 	p.press("Forget all")
 	p.press("Forget it all")
 	p.wait("an empty memory", says("Nothing answered yet")+" && localStorage.getItem('fieldsign.practice') === null")
+}
+
+// What a phone learned before practice took its model from a library is still
+// there, and is stored in the new form with the next answer.
+func TestPracticeCarriesOverWhatWasLearned(t *testing.T) {
+	t.Parallel()
+	need(t, headless)
+	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "waterside")
+	save(t, hub.url()+"/practice.json", filepath.Join(t.TempDir(), "questions.json")) // computed now: on a busy machine no page would wait for it
+	p := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port)).open("practice", "/practice", phoneWidth, phoneHeight)
+	p.wait("the practice page", started)
+	p.awaited("a memory as it was stored", `fetch('/practice.json').then((a) => a.json()).then(({ questions }) => {
+		const facts = [...new Set(questions.flatMap((q) => q.facts))].slice(0, 3);
+		const now = Date.now();
+		localStorage.setItem('fieldsign.practice', JSON.stringify({ answers: 3, facts: Object.fromEntries(facts.map((f, i) => [f, { half: 4 * 86_400_000, at: now - 86_400_000, ok: true, answers: i }])) }));
+		return facts.length === 3;
+	})`)
+	p.visit("/practice")
+	p.wait("what was learned before", "document.querySelectorAll('.leaders tbody tr').length >= 1 && "+says("3 known for now")+" && "+says("fair, 4 days"))
+	p.practise()
+	p.wait("it in the new form", `(() => {
+		const kept = Object.values(JSON.parse(localStorage.getItem('fieldsign.practice')).facts);
+		return kept.length > 3 && kept.filter((k) => k.stability === 4).length === 3 && kept.every((k) => k.difficulty >= 1 && !('half' in k));
+	})()`)
 }
 
 // Every screen of practice fits a phone, in every state of the gallery.

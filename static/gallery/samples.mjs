@@ -120,9 +120,9 @@ const practised = {
   roster: 'furbearers', rosters: ['furbearers', 'waterside'], subjects: ['skull', 'track', 'scat'], chosen: ['skull', 'track'],
   count: { due: 7, fresh: 402, resting: 55 }, kept: true, offline: true, saveAt: '/practice/save?roster=furbearers',
   lines: [
-    { name: 'Northern raccoon', asked: 6, facts: 31, due: 4, half: 21_600_000, level: 'weak' },
-    { name: 'American beaver', asked: 9, facts: 28, due: 3, half: 345_600_000, level: 'fair' },
-    { name: 'North American river otter', asked: 12, facts: 30, due: 0, half: 950_400_000, level: 'strong' },
+    { name: 'Northern raccoon', asked: 6, facts: 31, due: 4, span: 21_600_000, level: 'weak' },
+    { name: 'American beaver', asked: 9, facts: 28, due: 3, span: 345_600_000, level: 'fair' },
+    { name: 'North American river otter', asked: 12, facts: 30, due: 0, span: 3_801_600_000, level: 'strong' },
   ],
 };
 const flash = { question: { ...skull, key: 0, reason }, plate: null, told: null, sitting: { right: 3, of: 4, length: 10 }, lesson: null };

@@ -1,46 +1,50 @@
 // How well each fact is remembered, and what to ask next. Pure: the clock and
 // the dice are handed in.
 //
-// The curve is that of half-life regression (Settles and Meeder 2016): after a
-// time d, a fact with half-life h is remembered with probability 2^(-d/h). The
-// half-life follows the simplest rule: a right answer that comes when the fact
-// is due doubles it, an earlier one adds the time that passed; a wrong one
-// halves it. A fact is due once it is as likely forgotten as not.
+// The model is FSRS-6, by the library ts-fsrs with its default weights. A fact
+// has a stability, the days after which nine of ten such facts are recalled, and
+// a difficulty from 1 to 10. It is due when its stability has passed. A right
+// answer counts as the grade Good, a wrong one as Again. The time between two
+// answers counts in whole days, as in the reviews that the weights come from; so
+// cramming on one day adds little.
 //
-// A memory is {answers, facts}; facts has, by 'species|trait', {half, at, ok,
-// answers}: the half-life and the time of the last answer in ms, whether it was
-// right, and which answer of all it was.
+// A memory is {answers, facts}; facts has, by 'species|trait', {stability,
+// difficulty, at, ok, answers}: at is the time of the last answer in ms, ok
+// whether it was right, answers which answer of all it was.
+
+import { FSRSAlgorithm, Rating } from '../vendor/ts-fsrs.mjs';
 
 export const day = 86_400_000;
-const unasked = day / 2;
-const shortest = day / 96;
-const longest = 365 * day;
+const longest = 365; // days that a fact rests at most
 const rest = 5; // other answers before a missed fact is asked again
-const weakBelow = 2 * day;
-const strongFrom = 8 * day;
+const weakBelow = 3; // days: one right answer makes 2.3
+const strongFrom = 30;
+
+export const model = new FSRSAlgorithm();
 
 export const nothing = { answers: 0, facts: {} };
 
-export function recall(elapsed, half) {
-  return 2 ** (-elapsed / half);
+// recall is the chance that a fact is recalled now.
+export function recall(known, now) {
+  return model.forgetting_curve(Math.max(now - known.at, 0) / day, known.stability);
 }
+
+const gradeOf = (right) => (right ? Rating.Good : Rating.Again);
 
 // answered is the memory after an answer to a question on some facts.
 export function answered(memory, facts, right, now) {
   const changed = {};
   for (const fact of facts) {
     const known = memory.facts[fact];
-    const half = known?.half ?? unasked;
-    const earned = known ? Math.min(Math.max(now - known.at, 0), half) : half;
-    const next = right ? half + earned : half / 2;
-    changed[fact] = { half: Math.min(Math.max(next, shortest), longest), at: now, ok: right, answers: memory.answers };
+    const days = known ? Math.round(Math.max(now - known.at, 0) / day) : 0;
+    changed[fact] = { ...model.next_state(known, days, gradeOf(right)), at: now, ok: right, answers: memory.answers };
   }
   return { answers: memory.answers + 1, facts: { ...memory.facts, ...changed } };
 }
 
-// dueAt is when a fact is as likely forgotten as not.
+// dueAt is when a fact is to be asked again.
 export function dueAt(known) {
-  return known.at + known.half;
+  return known.at + Math.min(known.stability, longest) * day;
 }
 
 function isDue(memory, known, now) {
@@ -80,7 +84,7 @@ function least(list, measure, dice) {
 export function next({ memory, index, asked, now, dice = Math.random, ahead = false }) {
   const facts = [...index.keys()];
   const met = facts.filter((f) => memory.facts[f]);
-  const strength = (f) => (memory.facts[f].ok ? recall(now - memory.facts[f].at, memory.facts[f].half) : -1);
+  const strength = (f) => (memory.facts[f].ok ? recall(memory.facts[f], now) : -1);
   const fact = least(met.filter((f) => isDue(memory, memory.facts[f], now)), strength, dice)
     ?? freshFact(facts, memory, dice)
     ?? least(met.filter((f) => ahead || !memory.facts[f].ok), strength, dice);
@@ -109,7 +113,7 @@ export function overview(memory, facts, now) {
 }
 
 // standing has a line for each group of facts (an animal) that was asked about,
-// the weakest first. half is the geometric mean of its facts' half-lives.
+// the weakest first. span is the geometric mean of its facts' stabilities, in ms.
 export function standing(memory, facts, groupOf, now) {
   const groups = new Map();
   for (const f of facts) {
@@ -120,13 +124,13 @@ export function standing(memory, facts, groupOf, now) {
     g.facts++;
     if (!known) continue;
     g.asked++;
-    g.logs += Math.log2(known.half);
+    g.logs += Math.log(known.stability);
     if (!known.ok || isDue(memory, known, now)) g.due++;
   }
   return [...groups.values()].filter((g) => g.asked > 0).map(({ logs, ...g }) => {
-    const half = 2 ** (logs / g.asked);
-    return { ...g, half, level: half < weakBelow ? 'weak' : half < strongFrom ? 'fair' : 'strong' };
-  }).sort((a, b) => a.half - b.half || b.due - a.due || a.name.localeCompare(b.name));
+    const days = Math.exp(logs / g.asked);
+    return { ...g, span: days * day, level: days < weakBelow ? 'weak' : days < strongFrom ? 'fair' : 'strong' };
+  }).sort((a, b) => a.span - b.span || b.due - a.due || a.name.localeCompare(b.name));
 }
 
 // restored takes a memory as it was stored, leaving out what is no memory, and
@@ -136,10 +140,22 @@ export function restored(text, now) {
   try { stored = JSON.parse(text); } catch { return nothing; }
   if (!stored?.facts || typeof stored.facts !== 'object' || !Number.isSafeInteger(stored.answers) || stored.answers < 0) return nothing;
   const facts = {};
-  for (const [fact, known] of Object.entries(stored.facts)) {
-    const sound = fact.includes('|') && known?.half >= shortest && known.half <= longest
-      && Number.isFinite(known.at) && typeof known.ok === 'boolean' && Number.isSafeInteger(known.answers);
-    if (sound) facts[fact] = { ...known, at: Math.min(known.at, now) };
+  for (const [fact, kept] of Object.entries(stored.facts)) {
+    const known = kept?.half === undefined ? kept : carriedOver(kept);
+    if (fact.includes('|') && isSound(known)) facts[fact] = { ...known, at: Math.min(known.at, now) };
   }
   return { answers: stored.answers, facts };
+}
+
+// carriedOver is a fact as it was stored up to November 2026: due after half, in
+// ms. It stays due then, and is as difficult as after one such answer.
+function carriedOver({ half, ...known }) {
+  return { ...known, stability: half / day, difficulty: model.init_difficulty(gradeOf(known.ok)) };
+}
+
+const isWithin = (value, least, most) => typeof value === 'number' && value >= least && value <= most;
+
+function isSound(known) {
+  return isWithin(known?.stability, 0.001, 36_500) && isWithin(known.difficulty, 1, 10)
+    && Number.isFinite(known.at) && typeof known.ok === 'boolean' && Number.isSafeInteger(known.answers);
 }

@@ -49,7 +49,7 @@ function Standing({ lines }) {
           <tbody>
             ${lines.map((l) => html`<tr key=${l.name}>
               <th scope="row">${l.name}</th><td>${practice.factsOf(l.asked, l.facts)}</td>
-              <td class="number">${l.due}</td><td>${practice.level(practice.levels[l.level], practice.span(l.half))}</td>
+              <td class="number">${l.due}</td><td>${practice.level(practice.levels[l.level], practice.span(l.span))}</td>
             </tr>`)}
           </tbody>
         </table>

@@ -26,7 +26,7 @@ export const practice = {
   factsOf: (n, of) => `${number.format(n)} de ${number.format(of)}`,
   levels: { weak: 'débil', fair: 'regular', strong: 'fuerte' },
   level: (word, span) => `${word}, ${span}`,
-  levelHint: 'El tiempo tras el cual un dato se olvida o se recuerda con igual probabilidad, en promedio: débil por debajo de 2 días, fuerte desde 8 días.',
+  levelHint: 'El tiempo tras el cual todavía se recuerdan nueve de cada diez datos así, en promedio: débil por debajo de 3 días, fuerte desde 30 días.',
   terms: 'Palabras del oficio',
   noneYet: 'Todavía no has respondido nada.',
   pick: 'Elige una respuesta: tócala o presiona su letra.',
