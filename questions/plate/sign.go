@@ -121,7 +121,6 @@ func (h Hand) Sign(kind string) (Plate, bool) {
 	for i := range parts {
 		parts[i].c = parts[i].c.mapped(func(q pt) pt { return q.times(10 / den) })
 	}
-	p.coarse()
 	var field curve
 	for _, part := range parts {
 		if part.shape == "scatter" {
