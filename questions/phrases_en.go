@@ -131,4 +131,3 @@ var english = phrasebook{
 	ageEstimate: "Only fawn, yearling and adult are certain; an age past the yearling's is an estimate.",
 	that:        "that ",
 }
-
