@@ -104,23 +104,59 @@ func (t Trait) sayBounded(v Value) string {
 	for _, m := range v.Maybe {
 		phrases = append(phrases, t.Say(Value{Status: Known, Text: m}))
 	}
-	return strings.Join(oneVerb(phrases), w.or)
+	phrases = oneVerb(phrases)
+	last := len(phrases) - 1
+	if last == 0 {
+		return phrases[0]
+	}
+	return strings.Join(phrases[:last], ", ") + w.or + phrases[last]
 }
 
-// oneVerb leaves out the first word of later phrases where all begin with it:
-// "has a deep pit", "a shallow pit".
+// oneVerb says once what all the phrases say: "has a deep", "a shallow pit". Where
+// more than a word differs it is the verb alone: "comes as oblong pellets", "as
+// large ones".
 func oneVerb(phrases []string) []string {
-	verb, _, _ := strings.Cut(phrases[0], " ")
-	verb += " "
+	var words [][]string
 	for _, p := range phrases {
-		if !strings.HasPrefix(p, verb) {
-			return phrases
-		}
+		words = append(words, strings.Fields(p))
 	}
-	for i := range phrases[1:] {
-		phrases[i+1] = strings.TrimPrefix(phrases[i+1], verb)
+	first, least := words[0], slices.MinFunc(words, func(a, b []string) int { return len(a) - len(b) })
+	all := func(same func(w []string) bool) bool {
+		return !slices.ContainsFunc(words, func(w []string) bool { return !same(w) })
+	}
+	lead := 0
+	for lead < len(least)-1 && all(func(w []string) bool { return w[lead] == first[lead] }) {
+		lead++
+	}
+	tail := 0
+	for tail < len(least)-lead-1 && all(func(w []string) bool { return w[len(w)-1-tail] == first[len(first)-1-tail] }) {
+		tail++
+	}
+	last := len(phrases) - 1
+	if oneWord := all(func(w []string) bool { return len(w) == lead+1+tail }); !oneWord {
+		lead, tail = min(lead, verbWords(first)), 0
+	} else if lead > 1 && len(first[lead-1]) <= len("una") {
+		lead-- // an article or a preposition stands before each
+	}
+	for i, w := range words {
+		from, to := lead, len(w)
+		if i == 0 {
+			from = 0
+		}
+		if i != last {
+			to -= tail
+		}
+		phrases[i] = strings.Join(w[from:to], " ")
 	}
 	return phrases
+}
+
+// verbWords is how many words of a phrase are its verb.
+func verbWords(phrase []string) int {
+	if slices.Contains([]string{"usually", "suele"}, phrase[0]) {
+		return 2
+	}
+	return 1
 }
 
 // speech is how a language hedges.

@@ -92,6 +92,11 @@ func TestSayingWhatVaries(t *testing.T) {
 	mainly := Trait{Kind: State, Wording: Wording{Says: "is up by {}"}}
 	most := Trait{Kind: State, Wording: Wording{Says: "is up mainly by {}"}}
 	seen := Trait{Kind: State, Wording: Wording{Says: "usually shows {}"}}
+	gait := Trait{Kind: State, Wording: Wording{Says: "usually shows a {walk:walking|trot:trotting|bound:bounding} gait"}}
+	pellets := Trait{Kind: State, Wording: Wording{Says: "comes as {oval:oblong pellets|barrel:large, barrel-shaped ones}"}}
+	long := Trait{Kind: Range, Unit: "mm", Wording: Wording{Says: "is {} mm long"}}
+	broad := Trait{Kind: Range, Unit: "cm", Wording: Wording{Says: "mide {} cm"}}
+	broad.Wording.Language = Spanish
 	for _, x := range []struct {
 		trait      Trait
 		cell, want string
@@ -100,6 +105,9 @@ func TestSayingWhatVaries(t *testing.T) {
 		{inSpanish, "none;?crest", "por lo general tiene la cabeza lisa"}, {inSpanish, "?lyre;?crest", "tiene una lira o una cresta"},
 		{teethIn, "22;?20..22", "usually has 22 teeth"}, {teethIn, "28..36", "has 28 to 36 teeth"},
 		{formed, "I 1/1 C 0/0 P 2(1)/1 M 3/3", "usually has the formula I 1/1 C 0/0 P 2/1 M 3/3"},
+		{gait, "?walk;?trot", "usually shows a walking or a trotting gait"}, {gait, "?trot;?walk;?bound", "usually shows a trotting, a walking or a bounding gait"},
+		{pellets, "?oval;?barrel", "comes as oblong pellets or as large, barrel-shaped ones"},
+		{long, "57.7..92", "is 58 to 92 mm long"}, {long, "14.2..19.6", "is 14.2 to 19.6 mm long"}, {broad, "2.54..7.9", "mide de 2.5 a 7.9 cm"},
 		{mainly, "night;?day", "is usually up by night"}, {seen, "walk;?pace", "usually shows walk"}, {most, "night;?day", "is up mainly by night"},
 	} {
 		if got := x.trait.Say(readAs(t, x.trait, x.cell)); got != x.want {

@@ -1,6 +1,7 @@
 package catalogue
 
 import (
+	"math"
 	"regexp"
 	"strings"
 )
@@ -38,7 +39,19 @@ func (t Trait) Say(v Value) string {
 	if t.Kind == Count && v.Lo == 0 && t.Wording.Denies != "" {
 		return t.Wording.Denies
 	}
-	return t.Wording.fill(t.Wording.Says, v)
+	return t.Wording.fill(t.Wording.Says, t.rounded(v))
+}
+
+// rounded is a range as one says it: from two centimetres on, nobody measures
+// tenths of a millimetre.
+func (t Trait) rounded(v Value) Value {
+	perUnit := map[string]float64{"mm": 1, "cm": 10}[t.Unit]
+	for _, end := range []*float64{&v.Lo, &v.Hi} {
+		if mm := *end * perUnit; mm >= 20 {
+			*end = math.Round(mm) / perUnit
+		}
+	}
+	return v
 }
 
 // Deny puts "the value v does not hold" in words.
