@@ -183,13 +183,21 @@ func (m *maker) difficulty(key int, others []int) int {
 // nobody overlooks, in random order, those first whose
 // traits were used least for what they weigh.
 func (m *maker) shuffled(facts []*fact, places []int) []*fact {
-	var out []*fact
+	type ranked struct {
+		*fact
+		due float64
+	}
+	var list []ranked
 	for _, p := range m.dice.Perm(len(places)) {
 		if f := facts[places[p]]; m.weight(f.trait) >= leastTaught && f.trait.ID != "foot_type" {
-			out = append(out, f)
+			list = append(list, ranked{f, m.due(f.trait)})
 		}
 	}
-	slices.SortStableFunc(out, func(a, b *fact) int { return cmp.Compare(m.due(a.trait), m.due(b.trait)) })
+	slices.SortStableFunc(list, func(a, b ranked) int { return cmp.Compare(a.due, b.due) })
+	out := make([]*fact, len(list))
+	for i, r := range list {
+		out[i] = r.fact
+	}
 	return out
 }
 

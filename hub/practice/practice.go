@@ -32,8 +32,12 @@ import (
 // game's: the seed is larger than any that the host's form takes.
 
 const (
-	practiceSeed      = 1 << 60
+	practiceSeed = 1 << 60
+	// A roster has so many questions for each of its animals, up to so many in
+	// all: a small one takes long to be asked for its last, and who practises
+	// comes to the same animals again anyway.
 	practiceQuestions = 700
+	practiceEach      = 20
 	// so many bytes of drawings keep the whole under 2 MB
 	practiceDrawings = 1_400_000
 
@@ -101,11 +105,15 @@ func New(p *plan.Planner, own string, log *slog.Logger) *Practice {
 // that is being computed waits for it.
 func (a *Practice) of(in plan.InLanguage) (*exercise, error) {
 	return a.done.Get(in, func() (*exercise, error) {
+		roster, err := a.planner.Catalogue.Roster(a.sheets[in.Roster])
+		if err != nil {
+			return nil, err
+		}
 		bank, err := a.planner.Bank(plan.InLanguage{Roster: a.sheets[in.Roster], Language: in.Language})
 		if err != nil {
 			return nil, err
 		}
-		set, err := largestSet(bank)
+		set, err := largestSet(bank, min(practiceQuestions, practiceEach*len(roster.Entries)))
 		if err != nil {
 			return nil, err
 		}
@@ -114,8 +122,8 @@ func (a *Practice) of(in plan.InLanguage) (*exercise, error) {
 }
 
 // largestSet asks for less where a small roster doesn't give the whole.
-func largestSet(bank *questions.Bank) (set []questions.Question, err error) {
-	for count := practiceQuestions; count > 0; count /= 2 {
+func largestSet(bank *questions.Bank, most int) (set []questions.Question, err error) {
+	for count := most; count > 0; count /= 2 {
 		if set, err = bank.Set(questions.Wish{Count: count, Seed: practiceSeed}); err == nil {
 			return set, nil
 		}

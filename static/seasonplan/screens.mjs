@@ -114,7 +114,7 @@ function Bar({ line: { called, p, low, high } }) {
 function Meetings({ plan }) {
   const about = (m) => (m.agenda ? words.about(m.agenda) : m.of > 0 ? words.shown(m.right, m.of) : '–');
   const rows = plan.meetings.map((m) => [words.day(m.date), words.length(m.time, m.minutes), words.states[m.state], html`<${Strip} meeting=${m} /> ${about(m)}`,
-    m.game ? html`<a href=${m.state === 'held' ? `/debrief?game=${m.game}` : `/host?game=${m.game}`}>${m.state === 'held' ? words.debrief : words.again}</a>` : '']);
+    m.game ? html`<a href=${m.state === 'held' ? `/debrief?game=${encodeURIComponent(m.game)}` : `/host?game=${encodeURIComponent(m.game)}`}>${m.state === 'held' ? words.debrief : words.again}</a>` : '']);
   return html`
     <section class="meetings">
       <h2>${words.meetings}</h2>

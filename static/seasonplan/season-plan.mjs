@@ -52,7 +52,7 @@ function Page({ secret, checked }) {
   async function open(date) {
     const { data, message: why = '' } = await checked(post(secret, at('/season-plan/game', view.season), { season: view.season, date }));
     setMessage(why);
-    if (data) location.assign(`/host?game=${data.code}`);
+    if (data) location.assign(`/host?game=${encodeURIComponent(data.code)}`);
   }
 
   async function save() {
