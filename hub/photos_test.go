@@ -197,7 +197,7 @@ func toPlate(host *client) bot.Frame {
 	host.act("plan", "plan", plan(round("open", 40)))
 	host.act("next")
 	f := host.phase("asking")
-	for !strings.HasPrefix(f.Question.Prompt, "Whose ") {
+	for !strings.HasSuffix(f.Question.Prompt, " is this?") { // a photo does not stand for a skull seen from above
 		host.act("skip")
 		host.act("next")
 		f = host.phase("asking")

@@ -78,7 +78,7 @@ func toOwner(t *testing.T, p *program) bot.Frame {
 	for {
 		desk.act("next", nil)
 		f := awaited(t, desk.Conn, "a question", func(f bot.Frame) bool { return f.Type == "state" && f.Phase == "asking" })
-		if strings.HasPrefix(f.Question.Prompt, "Whose ") {
+		if strings.HasPrefix(f.Question.Prompt, "Whose ") && strings.HasSuffix(f.Question.Prompt, " is this?") {
 			return f
 		}
 		desk.act("skip", nil)
