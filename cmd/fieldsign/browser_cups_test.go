@@ -51,6 +51,7 @@ func TestTournamentPictures(t *testing.T) {
 			if f.fitsAll && !p.js("document.documentElement.scrollHeight <= innerHeight && document.documentElement.scrollWidth <= innerWidth") {
 				t.Errorf("%s does not fit the projector", f.name)
 			}
+			p.wait("its faces", facesAreHere)
 			if !p.js(stretchesNothing) {
 				t.Errorf("%s stretches a name", f.name)
 			}

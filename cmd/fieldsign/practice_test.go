@@ -199,9 +199,13 @@ func TestPracticeScreens(t *testing.T) {
 	b.onlyAsked(fmt.Sprintf("fieldsign.test:%d", port))
 }
 
+// facesAreHere: until then texts stand in others, which may be broader.
+const facesAreHere = "document.fonts.status === 'loaded'"
+
 // targets checks that what is to be touched is big enough, and nothing runs off the side.
 func (p *page) targets() {
 	p.Helper()
+	p.wait("its faces", facesAreHere)
 	small := p.text(`[...document.querySelectorAll('button, a, select, label.check')].filter((e) => { const r = e.getBoundingClientRect(); return r.width > 0 && (r.height < 48 || r.right > innerWidth || r.width < 48); }).map((e) => e.innerText).join(' | ')`)
 	if small != "" {
 		p.Errorf("%s: smaller than 48 px, or off the screen: %s", p.name, small)

@@ -161,12 +161,18 @@ function Heads({ plan, f }) {
 }
 
 // Fitted is a text that is squeezed where it is longer than its room. How long
-// it is depends on the device's fonts, so it is measured.
+// it is depends on the device's fonts, so it is measured, and again when the
+// pages' own faces have come.
 function Fitted({ text, room, ...rest }) {
   const at = useRef(null);
   useEffect(() => {
-    at.current.removeAttribute('textLength');
-    if (at.current.getComputedTextLength() > room) at.current.setAttribute('textLength', room);
+    const fit = () => {
+      at.current.removeAttribute('textLength');
+      if (at.current.getComputedTextLength() > room) at.current.setAttribute('textLength', room);
+    };
+    fit();
+    document.fonts?.addEventListener('loadingdone', fit);
+    return () => document.fonts?.removeEventListener('loadingdone', fit);
   }, [text, room]);
   return html`<text ref=${at} lengthAdjust="spacingAndGlyphs" ...${rest}>${text}</text>`;
 }
