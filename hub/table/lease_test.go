@@ -2,6 +2,7 @@ package table
 
 import (
 	"context"
+	"sync/atomic"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -22,11 +23,11 @@ import (
 type alone struct {
 	*memory.Store
 	token  uint64
-	broken bool
+	broken atomic.Bool
 }
 
 func (s *alone) Acquire(_ context.Context, _, hub string, ttl time.Duration) (store.Lease, error) {
-	if s.broken {
+	if s.broken.Load() {
 		return store.Lease{}, store.ErrUnavailable
 	}
 	s.token++
@@ -34,7 +35,7 @@ func (s *alone) Acquire(_ context.Context, _, hub string, ttl time.Duration) (st
 }
 
 func (s *alone) Renew(context.Context, string, uint64, time.Duration) error {
-	if s.broken {
+	if s.broken.Load() {
 		return store.ErrUnavailable
 	}
 	return nil
@@ -46,7 +47,7 @@ func (s *alone) PhotoChanges(context.Context) <-chan struct{}               { re
 func (s *alone) Durability(context.Context) (d store.Durability, err error) { return d, nil }
 
 func (s *alone) Append(ctx context.Context, b store.Batch) error {
-	if s.broken {
+	if s.broken.Load() {
 		return store.ErrUnavailable
 	}
 	return s.Store.Append(ctx, b)
@@ -82,14 +83,14 @@ func TestAStoreThatIsGoneForAWhile(t *testing.T) {
 		s, _, host := shared(t)
 		time.Sleep(10 * time.Second)
 		before := host.is(game.Asking, false)
-		s.broken = true
+		s.broken.Store(true)
 		host.do("not_stored", `"type":"do","action":"close"`)
 		if f := host.is(game.Asking, true); f.Notice != storeGone || f.Left > before.Left {
 			t.Errorf("while the store is gone: %+v", f)
 		}
 		left := host.last("state").Left
 		time.Sleep(20 * time.Second)
-		s.broken = false
+		s.broken.Store(false)
 		time.Sleep(time.Second)
 		if f := host.is(game.Asking, false); f.Left < left-1000 {
 			t.Errorf("%d ms were left, then %d: the clock did not stand still", left, f.Left)
@@ -102,11 +103,11 @@ func TestAStoreThatIsGoneForAWhile(t *testing.T) {
 func TestAStoreThatStaysAway(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		s, table, host := shared(t)
-		s.broken = true
+		s.broken.Store(true)
 		time.Sleep(longestSuspension + 10*time.Second)
 		<-table.audience.Ended
-		if host.bye != wire.Stopping {
-			t.Errorf("the host was told %+v", host.bye)
+		if host.goodbye() != wire.Stopping {
+			t.Errorf("the host was told %+v", host.goodbye())
 		}
 	})
 }
@@ -128,8 +129,8 @@ func TestALossIsSeenFirst(t *testing.T) {
 			table.resume(table.journal.Token, table.house.Clock(), fresh)
 		})
 		<-table.audience.Ended
-		if host.bye != wire.Stopping {
-			t.Errorf("the host was told %+v", host.bye)
+		if host.goodbye() != wire.Stopping {
+			t.Errorf("the host was told %+v", host.goodbye())
 		}
 		again := New(table.house, code)
 		if err := again.Load(); err != nil || !again.state.Paused || again.state.Notice != storeLost {
@@ -146,8 +147,8 @@ func TestALossShowsWithAWrite(t *testing.T) {
 		s.loseTheEnd(t)
 		host.do("not_stored", `"type":"do","action":"resume"`)
 		<-table.audience.Ended
-		if host.bye != wire.Stopping {
-			t.Errorf("the host was told %+v", host.bye)
+		if host.goodbye() != wire.Stopping {
+			t.Errorf("the host was told %+v", host.goodbye())
 		}
 	})
 }

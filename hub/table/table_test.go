@@ -153,22 +153,39 @@ func (s *seat) say(text string) {
 // do sends a command and expects its answer: "done", or the code of a refusal.
 func (s *seat) do(want, format string, a ...any) {
 	s.Helper()
-	before := len(s.sent)
+	before := len(s.frames())
 	id := fmt.Sprint("c", before)
 	s.say(fmt.Sprintf(`{"id":%q,`, id) + fmt.Sprintf(format, a...) + "}")
-	i := slices.IndexFunc(s.sent[before:], func(f frame) bool { return f.ID == id })
+	answers := s.frames()[before:]
+	i := slices.IndexFunc(answers, func(f frame) bool { return f.ID == id })
 	if i < 0 {
 		s.Fatalf("%s: no answer", fmt.Sprintf(format, a...))
 	}
-	if got := s.sent[before+i]; got.Type != want && got.Code != want {
+	if got := answers[i]; got.Type != want && got.Code != want {
 		s.Fatalf("%s: %s %s, want %s", fmt.Sprintf(format, a...), got.Type, got.Code, want)
 	}
+}
+
+// goodbye is what the seat was told in the end.
+func (s *seat) goodbye() socket.Goodbye {
+	synctest.Wait()
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.bye
+}
+
+// frames are what the seat was sent.
+func (s *seat) frames() []frame {
+	synctest.Wait()
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return slices.Clone(s.sent)
 }
 
 // last is the last frame of a type that was sent.
 func (s *seat) last(kind string) frame {
 	s.Helper()
-	for _, f := range slices.Backward(s.sent) {
+	for _, f := range slices.Backward(s.frames()) {
 		if f.Type == kind {
 			return f
 		}
@@ -275,8 +292,8 @@ func TestAGameAtATable(t *testing.T) {
 			}
 		})
 		table.Dismiss("erased")
-		if host.bye.Why != "erased" {
-			t.Errorf("the host was told %+v", host.bye)
+		if host.goodbye().Why != "erased" {
+			t.Errorf("the host was told %+v", host.goodbye())
 		}
 	})
 }
