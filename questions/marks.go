@@ -55,7 +55,7 @@ func (ix *index) toldBy(at int, t catalogue.Trait) bitset {
 		return told
 	}
 	for i := range ix.species {
-		if apart(t, ix.value(at, t.ID), ix.value(i, t.ID)) {
+		if apart(t, ix.species[at].Values[t.ID], ix.species[i].Values[t.ID]) {
 			told.add(i)
 		}
 	}
