@@ -62,7 +62,7 @@ func TestPracticeOfEachRoster(t *testing.T) {
 		}
 		_, saved := p.fetch("/practice/save?roster=" + roster)
 		t.Logf("%-14s %d questions, %3d drawings, %d facts' species, %4d kB, %3d kB compressed, saved page %4d kB", roster, len(e.Questions), len(e.Plates), len(e.Names), len(body)/1000, len(small)/1000, len(saved)/1000)
-		if len(body) >= 2_000_000 || len(e.Questions) < 500 {
+		if len(body) >= 2_000_000 || len(e.Questions) < 240 {
 			t.Errorf("%s: %d questions in %d bytes", roster, len(e.Questions), len(body))
 		}
 		e.check(t)
