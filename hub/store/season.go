@@ -150,6 +150,19 @@ func InOrder(results []Result) {
 	})
 }
 
+// Counted are the leaders of a season in a store that has its results at hand:
+// the first of their Tally, so many at most.
+func Counted(ctx context.Context, s interface {
+	Results(context.Context, string) ([]Result, error)
+}, season string, most int) ([]Leader, error) {
+	results, err := s.Results(ctx, season)
+	if err != nil {
+		return nil, err
+	}
+	table := Tally(results)
+	return table[:min(most, len(table))], nil
+}
+
 // Tally makes a season's table of results in order. Teams with equal points
 // share a rank, and the ranks that they take up are left out behind them ("1224",
 // standard competition ranking); among themselves they stand in the order of

@@ -169,12 +169,7 @@ func (s *Store) Results(ctx context.Context, season string) (list []store.Result
 
 // Leaders are counted from the results: they are at hand.
 func (s *Store) Leaders(ctx context.Context, season string, most int) ([]store.Leader, error) {
-	results, err := s.Results(ctx, season)
-	if err != nil {
-		return nil, err
-	}
-	table := store.Tally(results)
-	return table[:min(most, len(table))], nil
+	return store.Counted(ctx, s, season, most)
 }
 
 // DropTeam writes anew each result that the team is in. A damaged one stays as

@@ -331,12 +331,7 @@ func (s *Store) known(id string) (*season, error) {
 
 // Leaders are counted from the results.
 func (s *Store) Leaders(ctx context.Context, season string, most int) ([]store.Leader, error) {
-	results, err := s.Results(ctx, season)
-	if err != nil {
-		return nil, err
-	}
-	table := store.Tally(results)
-	return table[:min(most, len(table))], nil
+	return store.Counted(ctx, s, season, most)
 }
 
 // DropTeam takes the team out of each result.
