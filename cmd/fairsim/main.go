@@ -8,12 +8,13 @@
 package main
 
 import (
-	"bytes"
 	"flag"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
+
+	"fieldsign/cmd/internal/marked"
 )
 
 const (
@@ -51,21 +52,11 @@ func write(folder string, tables, plot []byte) error {
 	if err != nil {
 		return err
 	}
-	if page, err = insert(page, tables); err != nil {
+	if page, err = marked.Fill(page, tables, begin, end); err != nil {
 		return fmt.Errorf("%s: %w", name, err)
 	}
 	if err := os.WriteFile(name, page, 0o644); err != nil {
 		return err
 	}
 	return os.WriteFile(filepath.Join(folder, plotName), plot, 0o644)
-}
-
-// insert puts the tables between their marks in a page.
-func insert(page, tables []byte) ([]byte, error) {
-	before, rest, found := bytes.Cut(page, []byte(begin))
-	_, after, closed := bytes.Cut(rest, []byte(end))
-	if !found || !closed {
-		return nil, fmt.Errorf("the marks %q and %q are missing: put them where the tables belong", begin, end)
-	}
-	return bytes.Join([][]byte{before, []byte(begin), tables, []byte(end), after}, nil), nil
 }

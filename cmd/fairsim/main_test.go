@@ -9,6 +9,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"fieldsign/cmd/internal/marked"
 )
 
 const docs = "../../docs"
@@ -20,7 +22,7 @@ func TestThePageIsUpToDate(t *testing.T) {
 		t.Fatal(err)
 	}
 	const how = "run: go run ./cmd/fairsim -write docs"
-	if fresh, err := insert(page, tables(1)); err != nil || !bytes.Equal(page, fresh) {
+	if fresh, err := marked.Fill(page, tables(1), begin, end); err != nil || !bytes.Equal(page, fresh) {
 		t.Errorf("docs/%s is not what the simulator gives now (%v); %s", pageName, err, how)
 	}
 	drawn, err := os.ReadFile(filepath.Join(docs, plotName))
@@ -51,11 +53,11 @@ func TestThePlotCanBeReadAloud(t *testing.T) {
 
 func TestInsertNeedsItsMarks(t *testing.T) {
 	for _, page := range []string{"", begin, end, end + begin} {
-		if _, err := insert([]byte(page), nil); err == nil {
+		if _, err := marked.Fill([]byte(page), nil, begin, end); err == nil {
 			t.Errorf("%q was taken", page)
 		}
 	}
-	if got, err := insert([]byte("a\n"+begin+"old\n"+end+"b\n"), []byte("new\n")); err != nil || string(got) != "a\n"+begin+"new\n"+end+"b\n" {
+	if got, err := marked.Fill([]byte("a\n"+begin+"old\n"+end+"b\n"), []byte("new\n"), begin, end); err != nil || string(got) != "a\n"+begin+"new\n"+end+"b\n" {
 		t.Errorf("%q, %v", got, err)
 	}
 }

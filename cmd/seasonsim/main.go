@@ -9,11 +9,12 @@
 package main
 
 import (
-	"bytes"
 	"flag"
 	"fmt"
 	"io"
 	"os"
+
+	"fieldsign/cmd/internal/marked"
 )
 
 const (
@@ -44,18 +45,8 @@ func run(args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if text, err = insert(text, tables); err != nil {
+	if text, err = marked.Fill(text, tables, begin, end); err != nil {
 		return fmt.Errorf("%s: %w", *page, err)
 	}
 	return os.WriteFile(*page, text, 0o644)
-}
-
-// insert puts the tables between their marks in a page.
-func insert(page, tables []byte) ([]byte, error) {
-	before, rest, found := bytes.Cut(page, []byte(begin))
-	_, after, closed := bytes.Cut(rest, []byte(end))
-	if !found || !closed {
-		return nil, fmt.Errorf("the marks %q and %q are missing: put them where the tables belong", begin, end)
-	}
-	return bytes.Join([][]byte{before, []byte(begin), tables, []byte(end), after}, nil), nil
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"testing"
 
+	"fieldsign/cmd/internal/marked"
 	"fieldsign/hub/lab/soak"
 )
 
@@ -18,7 +19,7 @@ func TestThePageIsUpToDate(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	fresh, err := insert(text, tables(1))
+	fresh, err := marked.Fill(text, tables(1), begin, end)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -52,7 +53,7 @@ func TestTheSameSeedGivesTheSameClubs(t *testing.T) {
 
 func TestInsertWantsBothMarks(t *testing.T) {
 	for _, text := range []string{"", begin, end} {
-		if _, err := insert([]byte(text), nil); err == nil {
+		if _, err := marked.Fill([]byte(text), nil, begin, end); err == nil {
 			t.Errorf("%q passes", text)
 		}
 	}
