@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"fieldsign/questions/catalogue"
-	"fieldsign/questions/plate"
 )
 
 // pairing is two prints that can stand side by side, and the traits that a
@@ -35,7 +34,7 @@ func sameAnimal(m *maker, key int) (Question, bool) {
 	for _, kind := range kinds {
 		for _, i := range m.dice.Perm(len(pairings)) {
 			p := pairings[i]
-			if !plate.HasPair(m.species[key], foot(p.one)) || !plate.HasPair(m.species[key], foot(p.two)) {
+			if !m.canPair(p.one, key) || !m.canPair(p.two, key) {
 				continue
 			}
 			if q, ok := kind(key, p); ok {
@@ -112,7 +111,7 @@ func (m *maker) partner(key int, p pairing, f *fact) (int, bool) {
 			break
 		}
 		left.drop(next[0])
-		if plate.HasPair(m.species[next[0]], foot(p.two)) {
+		if m.canPair(p.two, next[0]) {
 			return next[0], true
 		}
 	}

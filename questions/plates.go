@@ -79,15 +79,25 @@ type drawing struct {
 	place int
 }
 
-// isDrawn reports whether there is a drawing. To know that, some of it has to be
-// drawn, so the index keeps what was found.
+// isDrawn reports whether there is a drawing.
 func (ix *index) isDrawn(v plateView, place int) bool {
-	if kept, ok := ix.shown.Load(drawing{v.name, place}); ok {
+	return ix.found(drawing{v.name, place}, v.has)
+}
+
+// canPair reports whether a print can stand in a pair.
+func (ix *index) canPair(view string, place int) bool {
+	return ix.found(drawing{"pair of " + view, place}, func(s catalogue.Species) bool { return plate.HasPair(s, foot(view)) })
+}
+
+// found asks once. To know whether there is a drawing, some of it has to be
+// drawn, so the index keeps the answer.
+func (ix *index) found(d drawing, has func(catalogue.Species) bool) bool {
+	if kept, ok := ix.shown.Load(d); ok {
 		return kept.(bool)
 	}
-	has := v.has(ix.species[place])
-	ix.shown.Store(drawing{v.name, place}, has)
-	return has
+	is := has(ix.species[d.place])
+	ix.shown.Store(d, is)
+	return is
 }
 
 // frameOf is the least frame of one drawing, kept likewise.
