@@ -87,16 +87,14 @@ func (p *planner) fill(g Gap) (Question, bool) {
 		keyed[q.keySpecies()]++
 	}
 	for i, q := range g.Before {
-		for _, fact := range q.tells() {
-			p.told[fact] = i + 1
-		}
+		p.note(q, i+1)
 	}
 	p.set, p.fits = slices.Clip(g.Before), g.fits
 	p.wish.Drawings = p.wish.Drawings.asIs(g.Old)
 	p.look = p.wish.Drawings.always()
 	order := p.turn()
 	slices.SortStableFunc(order, func(a, b string) int { return keyed[a] - keyed[b] })
-	for _, p.lenient = range []bool{false, true} {
+	for p.lenient = range besideStrangers + 1 {
 		for _, species := range order {
 			if p.ask(species); len(p.set) > len(g.Before) {
 				return p.set[len(g.Before)], true
@@ -113,7 +111,7 @@ func (p *planner) fill(g Gap) (Question, bool) {
 // after it goes.
 func (g *Gap) fits(q Question) bool {
 	for _, later := range g.After[:min(len(g.After), memory-1)] {
-		if givesAway(q, later) {
+		if givesAway(q, later) || sameChoice(q, later) {
 			return false
 		}
 	}
@@ -136,8 +134,16 @@ func Told(set []Question) []int {
 }
 
 func givesAway(q, later Question) bool {
-	tells := q.tells()
-	return slices.ContainsFunc(later.asks(), func(fact told) bool { return slices.Contains(tells, fact) })
+	within := func(facts []told) func(told) bool {
+		return func(fact told) bool { return slices.Contains(facts, fact) }
+	}
+	return slices.ContainsFunc(later.asks(), within(q.tells())) || slices.ContainsFunc(later.puts(), within(q.puts()))
+}
+
+func sameChoice(q, later Question) bool {
+	a, ok := q.chosen()
+	b, both := later.chosen()
+	return ok && both && a == b
 }
 
 // Repeats finds the first question that is the same as one before it, or -1.

@@ -54,7 +54,7 @@ func (m *maker) sameKind(key int, p pairing) (Question, bool) {
 	}
 	q := m.pair(key, key, p)
 	var shown []*fact
-	for _, f := range m.comparable(key, p) {
+	for _, f := range toesFirst(m.comparable(key, p)) {
 		if len(q.Options) < optionCount {
 			shown = append(shown, f)
 			q.Test.All = append(q.Test.All, f.claim)
@@ -67,15 +67,17 @@ func (m *maker) sameKind(key int, p pairing) (Question, bool) {
 }
 
 func (m *maker) otherKind(key int, p pairing) (Question, bool) {
-	for _, f := range m.comparable(key, p) {
+	facts := m.comparable(key, p)
+	for _, f := range facts {
 		other, ok := m.partner(key, p, f)
 		if !ok {
 			continue
 		}
+		f = plainest(facts, other, f)
 		q := m.pair(key, other, p)
 		q.Test.All = []catalogue.Claim{f.claim}
 		q.Options = append([]Option{{Text: m.book.differ[f.trait.ID], Differ: f.trait.ID}}, q.Options...)
-		for _, g := range m.comparable(key, p) {
+		for _, g := range toesFirst(facts) {
 			if g.yes.has(other) && len(q.Options) < optionCount {
 				q.Options = append(q.Options, Option{Text: m.book.differ[g.trait.ID], Differ: g.trait.ID})
 			}
@@ -90,6 +92,27 @@ func (m *maker) otherKind(key int, p pairing) (Question, bool) {
 		return mixed(q, m.dice), true
 	}
 	return Question{}, false
+}
+
+// toeCounts are the plainest differences of two prints.
+var toeCounts = []string{"front_toes", "hind_toes", "toes_forward"}
+
+// plainest is the fact by which two prints are told apart: the number of toes
+// where that differs, else the one given.
+func plainest(facts []*fact, other int, f *fact) *fact {
+	for _, g := range facts {
+		if g.countsToes() && g.no.has(other) {
+			return g
+		}
+	}
+	return f
+}
+
+func (f *fact) countsToes() bool { return slices.Contains(toeCounts, f.trait.ID) }
+
+func toesFirst(facts []*fact) []*fact {
+	counts := slices.DeleteFunc(slices.Clone(facts), func(f *fact) bool { return !f.countsToes() })
+	return append(counts, slices.DeleteFunc(slices.Clone(facts), (*fact).countsToes)...)
 }
 
 // comparable are the certain facts of the key that a pairing shows, and in which

@@ -48,6 +48,7 @@ type phrasebook struct {
 	foot                     map[string]string // by the drawing: which foot, and what its print shows
 
 	label, termReason string
+	signReason        string            // of a sign's age: what is seen, in what
 	ageEstimate       string            // the caution after a deer's age by its teeth
 	lore              map[string]string // by template
 	that              string            // leads what a structure tells

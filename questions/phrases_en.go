@@ -118,12 +118,13 @@ var english = phrasebook{
 
 	label:      "What does the question mark point at?",
 	termReason: "%s: %s.", // term, meaning
+	signReason: "In %[2]s, expect %[1]s.",
 	lore: map[string]string{ // the meaning, or the name
 		"term-for":      "What is the term for %s?",
 		"term-means":    "What does the term “%s” mean?",
 		"what-it-tells": "An animal has %s. What does this suggest?",
 		"deer-age":      "How old is a white-tailed deer whose lower jaw has %s?",
-		"fresh-or-old":  "Which of these do you expect of %s?",
+		"fresh-or-old":  "What would you expect to see in %s?",
 		"deer-jaw":      "How old is the white-tailed deer whose lower jaw this is?",
 		"deer-jaw-fine": "How old, by the usual estimate, is the white-tailed deer whose lower jaw this is?",
 		"deer-age-fine": "How old, by the usual estimate, is a white-tailed deer whose lower jaw has %s?",

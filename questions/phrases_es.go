@@ -128,6 +128,7 @@ var spanish = phrasebook{
 
 	label:      "¿Qué parte señala el signo de interrogación?",
 	termReason: "%s: %s.",
+	signReason: "En %[2]s cabe esperar %[1]s.",
 	lore: map[string]string{
 		"term-for":      "¿Qué término se usa para %s?",
 		"term-means":    "¿Qué significa el término “%s”?",

@@ -236,9 +236,9 @@ func covering(facts []*fact, wrong []int) []*fact {
 func readThePlate(m *maker, key int) (Question, bool) { return m.anyView(key, m.read) }
 
 func (m *maker) read(key int, v plateView) (Question, bool) {
-	seen := slices.DeleteFunc(slices.Clone(m.facts), func(f *fact) bool { return !slices.Contains(v.traits, f.trait.ID) || unseen(f) })
-	q, ok := m.statements(key, seen, func(f *fact) bool { return f.yes.has(key) && worthSaying(f) && m.among(key, f.no) },
-		func(f *fact) bool { return f.no.has(key) && worthSaying(f) && m.plausible(key, f) }, m.book.fitsPlate, "")
+	seen := slices.DeleteFunc(slices.Clone(m.said), func(f *fact) bool { return !slices.Contains(v.traits, f.trait.ID) || unseen(f) })
+	q, ok := m.statements(key, seen, func(f *fact) bool { return f.yes.has(key) && m.among(key, f.no) },
+		func(f *fact) bool { return f.no.has(key) && m.plausible(key, f) }, m.book.fitsPlate, "")
 	q.Plate = m.drawing(key, v)
 	return q, ok
 }
