@@ -23,7 +23,6 @@ func (c *course) start(match int) {
 // Two boards share a double elimination of four: a match stays at the board that it
 // was called to, although one with a lower number gets ready.
 func TestBoardsAreGivenMatches(t *testing.T) {
-	t.Parallel()
 	c := entered(t, 4, tournament.Settings{Format: tournament.Double})
 	c.refused(tournament.Command{Type: tournament.Boards}, "bad_settings")
 	c.refused(tournament.Command{Type: tournament.Boards, Boards: tournament.MaxBoards + 1}, "bad_settings")
@@ -50,7 +49,6 @@ func TestBoardsAreGivenMatches(t *testing.T) {
 // A match that is started before its turn takes the board of one that only waits;
 // where all are played at, it has none.
 func TestAMatchBeforeItsTurn(t *testing.T) {
-	t.Parallel()
 	c := drawn(t, 6, tournament.Settings{Format: tournament.RoundRobin}) // 1–6, 2–5, 3–4, then 6–4, 5–3, 1–2
 	c.at(1)
 	c.start(6)
@@ -77,7 +75,6 @@ var secrets = []string{strings.Repeat("a", 64), strings.Repeat("b", 64)}
 
 // A phone keeps its seat whatever the host takes back, and gives it to no other.
 func TestPhonesOfEntrants(t *testing.T) {
-	t.Parallel()
 	c := entered(t, 3, tournament.Settings{Format: tournament.Single})
 	sit := func(entrant int, secret string) tournament.Command {
 		return tournament.Command{Type: tournament.Sit, By: "phone", Entrant: entrant, Secret: secret}

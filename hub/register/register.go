@@ -168,12 +168,12 @@ func (r *Register) Create(ctx context.Context, planned game.Plan, teams ...game.
 }
 
 // CreateAs opens a game under a code drawn before.
-func (r *Register) CreateAs(ctx context.Context, code string, planned game.Plan) error {
+func (r *Register) CreateAs(ctx context.Context, code string, planned game.Plan, teams ...game.Team) error {
 	t, err := r.unused(ctx, code)
 	if err != nil || t == nil {
 		return errors.Join(err, errCodeTaken)
 	}
-	return r.begun(t, planned)
+	return r.begun(t, planned, teams...)
 }
 
 var errCodeTaken = errors.New("the join code drawn for the game is another game's: try again")
