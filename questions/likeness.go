@@ -53,7 +53,7 @@ func (ix *index) newSights(c *catalogue.Catalogue, own []catalogue.Trait) {
 	look := func(name, size string, shown func(catalogue.Trait) bool) {
 		seen := append([]catalogue.Trait(nil), relatives...)
 		for _, t := range own {
-			if shown(t) || t.ID == size {
+			if shown(t) || t.ID == size || t.ID == "larger_foot" {
 				seen = append(seen, t)
 			}
 		}
@@ -105,10 +105,11 @@ func buildOf(s catalogue.Species, subject string) string {
 		return "plants"
 	case is("posture", "unguligrade") && !is("large_canines", "yes"):
 		return "hoofed"
+	case gnaws && subject == "scat" && is("semi_aquatic", "yes") && is("scat_form", "pellet"):
+		return "plants of the water" // long pellets, which nobody takes for a hare's
+	case gnaws && subject == "scat":
+		return "plants"
 	case gnaws:
-		if subject == "scat" {
-			return "plants"
-		}
 		return "gnawing"
 	case subject == "skull" && (is("cheek_teeth", "insect-piercing") || is("cheek_teeth", "peg-like")):
 		return s.Values["cheek_teeth"].Typical().Text

@@ -43,7 +43,8 @@ type planner struct {
 	drawn     int                 // questions with a drawing
 	look      look                // of the question sought
 	comparing bool                // a pair: of any difficulty
-	forgiving bool                // nothing else is left: what was told may be asked
+	again     bool                // nothing else is left: parts of one whole may be asked again
+	forgiving bool                // nor is that: what was told may be asked
 	lenient   leniency            // nor is that
 	fits      func(Question) bool // of the place to fill, where it is only one
 }
@@ -273,19 +274,14 @@ func (p *planner) note(q Question, number int) {
 	for _, fact := range q.puts() {
 		p.put[fact] = number
 	}
-	if c, ok := q.chosen(); ok {
-		p.put[c] = number
-	}
 }
 
 func (p *planner) givenAway(q Question) bool {
 	if p.forgiving {
 		return false
 	}
-	c, ok := q.chosen()
-	return ok && p.recent(p.put[c]) ||
-		slices.ContainsFunc(q.asks(), func(f told) bool { return p.recent(p.told[f]) }) ||
-		slices.ContainsFunc(q.puts(), func(f told) bool { return p.recent(p.put[f]) })
+	return slices.ContainsFunc(q.asks(), func(f told) bool { return p.recent(p.told[f]) }) ||
+		!p.again && slices.ContainsFunc(q.puts(), func(f told) bool { return p.recent(p.put[f]) })
 }
 
 // recent reports whether the question of a number, if there was one, is still in mind.
@@ -293,7 +289,7 @@ func (p *planner) recent(number int) bool { return number > 0 && len(p.set)-numb
 
 // over reports whether a template can have nothing new about a species.
 func (p *planner) over(t template, species string) bool {
-	return !p.forgiving && (p.recent(p.put[told{species, t.name}]) || p.recent(p.put[told{species, asksPart[t.name]}]))
+	return !p.forgiving && !p.again && (p.recent(p.put[told{species, t.name}]) || p.recent(p.put[told{species, asksPart[t.name]}]))
 }
 
 // whole is what a trait is a part of that gives the other parts away: what else a
@@ -310,21 +306,19 @@ func whole(trait string) (string, bool) {
 	return "", false
 }
 
-// puts is of what wholes the question asks a part.
+// puts is of what wholes the question asks a part. Statements on an animal, by one
+// template, count as one, too: the wrong ones would come again.
 func (q Question) puts() []told {
 	var out []told
+	if q.About != nil && q.About.Not == "" && q.Plate == nil {
+		out = append(out, told{q.About.Is, q.Template})
+	}
 	for _, fact := range q.asks() {
 		if w, part := whole(fact.trait); part {
 			out = append(out, told{fact.species, w})
 		}
 	}
 	return out
-}
-
-// chosen is the animal of which the question has statements to choose from, by its
-// template: the wrong ones would come again.
-func (q Question) chosen() (told, bool) {
-	return told{q.keySpecies(), q.Template}, q.About != nil && q.About.Not == "" && q.Plate == nil
 }
 
 // asks is what deciding the question takes.
