@@ -138,6 +138,10 @@ func DrawBy(h plate.Hand, c *catalogue.Catalogue, ref PlateRef) (plate.Plate, bo
 		return h.SkullSide(s)
 	case known && ref.View == "skull above":
 		return h.SkullAbove(s)
+	case known && ref.View == "skull below":
+		return h.SkullBelow(s)
+	case known && ref.View == "skull jaw":
+		return h.SkullJaw(s)
 	case known && strings.HasPrefix(ref.View, jawView):
 		return drawJaw(h, s, ref.View)
 	case known && ref.View == trailView.name:

@@ -192,8 +192,8 @@ func (l *Lesson) draw(q Question, t catalogue.Trait) {
 	}
 	v := views[at]
 	name := v.name
-	if slices.Contains(v.small, t.ID) && t.Unit != "per side" {
-		name = v.pose
+	if alone := plate.SkullView(t.ID); v.subject == "skull" && alone != "" {
+		name = alone // large, where all views would be small
 	}
 	for i, s := range l.Sides {
 		if v.has(s.Species) {
@@ -251,7 +251,7 @@ func labelLesson(c *catalogue.Catalogue, q Question) (Lesson, bool) {
 	sides[0].Says = q.Options[q.Key].Text
 	sides[0].Plate = &PlateRef{Species: q.Plate.Species, View: "skull side"}
 	if slices.Contains(inRows, q.Plate.Mark) {
-		sides[0].Plate.View = "skull"
+		sides[0].Plate.View = "skull below"
 	}
 	return Lesson{Parts: termParts[q.Plate.Mark], Sides: sides}, true
 }

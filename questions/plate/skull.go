@@ -57,13 +57,28 @@ func (h Hand) SkullSide(s catalogue.Species) (Plate, bool) {
 
 // SkullAbove is the view from above alone.
 func (h Hand) SkullAbove(s catalogue.Species) (Plate, bool) {
+	return h.alone(s, (*skull).above, (*skull).describeAbove)
+}
+
+// SkullBelow is the view from below alone, with the upper row of teeth.
+func (h Hand) SkullBelow(s catalogue.Species) (Plate, bool) {
+	return h.alone(s, (*skull).below, (*skull).describeBelow)
+}
+
+// SkullJaw is the lower jaw alone, from above.
+func (h Hand) SkullJaw(s catalogue.Species) (Plate, bool) {
+	return h.alone(s, (*skull).lowerJaw, (*skull).describeJaw)
+}
+
+// alone is one of the views that stand on a middle line.
+func (h Hand) alone(s catalogue.Species, draw func(*skull, pt), describe func(*skull) string) (Plate, bool) {
 	k, ok := h.skull(s)
 	if !ok {
 		return Plate{}, false
 	}
-	k.above(pt{})
+	draw(k, pt{})
 	k.scale(-k.long/2, k.long)
-	return Plate{SVG: k.finish(), Alt: k.describeAbove()}, true
+	return Plate{SVG: k.finish(), Alt: describe(k)}, true
 }
 
 func (h Hand) skull(s catalogue.Species) (*skull, bool) {
@@ -460,4 +475,12 @@ func (k *skull) describe(below string) string {
 
 func (k *skull) describeAbove() string {
 	return sentence("drawing of a skull from above", k.form.texts["looks"], fmt.Sprintf("about %.0f mm long", k.long/k.times))
+}
+
+func (k *skull) describeBelow() string {
+	return sentence("drawing of a skull from below", k.form.texts["looks"], k.teeth.describe(upper), fmt.Sprintf("about %.0f mm long", k.long/k.times))
+}
+
+func (k *skull) describeJaw() string {
+	return sentence("drawing of a lower jaw from above", k.teeth.describe(lower))
 }
