@@ -47,10 +47,11 @@ type phrasebook struct {
 	whichFoot, separatesFeet string
 	foot                     map[string]string // by the drawing: which foot, and what its print shows
 
-	label, termReason string
-	ageEstimate       string            // the caution after a deer's age by its teeth
-	lore              map[string]string // by template
-	that              string            // leads what a structure tells
+	label, termReason    string
+	whatSign, signReason string
+	ageEstimate          string            // the caution after a deer's age by its teeth
+	lore                 map[string]string // by template
+	that                 string            // leads what a structure tells
 }
 
 // viewPhrases ask about a drawing, or about four of them.
@@ -81,6 +82,9 @@ func (b *phrasebook) clause(s catalogue.Species, t catalogue.Trait, phrase strin
 func (b *phrasebook) view(name string, s catalogue.Species) viewPhrases {
 	if isBird(s) {
 		name = strings.TrimPrefix(name, "front ")
+	}
+	if strings.HasPrefix(name, signView) {
+		name = "sign"
 	}
 	return b.views[name]
 }
