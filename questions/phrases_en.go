@@ -66,6 +66,13 @@ var english = phrasebook{
 	members: map[string]string{ // animal
 		"scat_placement": "Where is %s's scat usually found?",
 		"scat_contents":  "Which of these does %s's scat usually contain?",
+		"sign_built":     "Which of these does %s build?",
+		"sign_ground":    "Which of these in the ground can be the work of %s?",
+		"sign_scent":     "Which of these scent marks can be the work of %s?",
+		"sign_marks":     "Which of these on trees can be the work of %s?",
+		"sign_meals":     "Which of these can be left by %s at its meals?",
+		"sign_ways":      "Which of these does %s leave where it goes or rests?",
+		"den_place":      "Where can %s den or nest?",
 	},
 
 	compoundReason: "%s, and %s. ", // clauses
@@ -97,6 +104,7 @@ var english = phrasebook{
 		"scat":        {"Whose scat is this?", "Which of these is the scat of %s?", "Which of these scats %s?"},
 		"track":       {whose: "Whose track is this?"},
 		"skull above": {whose: "Whose skull is this, seen from above?"},
+		"sign":        {whose: "Whose sign is this?"},
 	},
 	plate:   "Plate %c",
 	plateIs: "Plate %c is %s's: %s.", // letter, animal, description
@@ -116,9 +124,11 @@ var english = phrasebook{
 	foot:          map[string]string{"front print": "A front foot: %s", "hind print": "A hind foot: %s"},
 	separatesFeet: "%s; %s.", // clauses
 
-	label:      "What does the question mark point at?",
-	termReason: "%s: %s.", // term, meaning
-	signReason: "In %[2]s, expect %[1]s.",
+	whatSign:    "What does this drawing show?",
+	signReason:  "%s: %s.", // kind of sign, clause
+	label:       "What does the question mark point at?",
+	termReason:  "%s: %s.", // term, meaning
+	freshReason: "In %[2]s, expect %[1]s.",
 	lore: map[string]string{ // the meaning, or the name
 		"term-for":      "What is the term for %s?",
 		"term-means":    "What does the term “%s” mean?",

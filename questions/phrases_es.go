@@ -75,6 +75,13 @@ var spanish = phrasebook{
 	members: map[string]string{
 		"scat_placement": "¿Dónde suele encontrarse la excreta de %s?",
 		"scat_contents":  "¿Qué suele contener la excreta de %s?",
+		"sign_built":     "¿Qué construye %s?",
+		"sign_ground":    "¿Cuál de estas señales en el suelo puede ser obra de %s?",
+		"sign_scent":     "¿Cuál de estas marcas de olor puede ser obra de %s?",
+		"sign_marks":     "¿Cuál de estas señales en los árboles puede ser obra de %s?",
+		"sign_meals":     "¿Cuál de estos restos de comida puede dejar %s?",
+		"sign_ways":      "¿Cuál de estas señales deja %s donde anda o descansa?",
+		"den_place":      "¿Dónde puede tener su guarida o su nido %s?",
 	},
 
 	compoundReason: "%s, y %s. ",
@@ -105,6 +112,7 @@ var spanish = phrasebook{
 		"skull":       {"¿De qué animal es este cráneo?", "¿Cuál de estos cráneos es el de %s?", "¿Cuál de estos cráneos %s?"},
 		"scat":        {"¿De qué animal es esta excreta?", "¿Cuál de estas excretas es la de %s?", "¿Cuál de estas excretas %s?"},
 		"track":       {whose: "¿De qué animal es esta huella?"},
+		"sign":        {whose: "¿De qué animal es esta señal?"},
 		"skull above": {whose: "¿De qué animal es este cráneo, visto desde arriba?"},
 	},
 	plate:   "Lámina %c",
@@ -126,9 +134,11 @@ var spanish = phrasebook{
 	foot:          map[string]string{"front print": "Una pata delantera: %s", "hind print": "Una pata trasera: %s"},
 	separatesFeet: "%s; %s.",
 
-	label:      "¿Qué parte señala el signo de interrogación?",
-	termReason: "%s: %s.",
-	signReason: "En %[2]s cabe esperar %[1]s.",
+	whatSign:    "¿Qué muestra este dibujo?",
+	signReason:  "%s: %s.",
+	label:       "¿Qué parte señala el signo de interrogación?",
+	termReason:  "%s: %s.",
+	freshReason: "En %[2]s cabe esperar %[1]s.",
 	lore: map[string]string{
 		"term-for":      "¿Qué término se usa para %s?",
 		"term-means":    "¿Qué significa el término “%s”?",

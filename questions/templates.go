@@ -44,6 +44,14 @@ var templates = []template{
 	{"trail-pattern", []string{"track"}, trailPattern, 1},
 	{"where-left", []string{"scat"}, memberQuestion("scat_placement"), 1},
 	{"what-it-holds", []string{"scat"}, memberQuestion("scat_contents"), 1},
+	{"what-sign", []string{"sign"}, whatSign, 2},
+	{"what-it-builds", []string{"sign"}, memberQuestion("sign_built"), .5},
+	{"what-it-digs", []string{"sign"}, memberQuestion("sign_ground"), .5},
+	{"what-it-marks", []string{"sign"}, memberQuestion("sign_marks"), .5},
+	{"what-its-meals-leave", []string{"sign"}, memberQuestion("sign_meals"), .5},
+	{"what-it-leaves-about", []string{"sign"}, memberQuestion("sign_ways"), .5},
+	{"how-it-marks-by-scent", []string{"sign"}, memberQuestion("sign_scent"), .25},
+	{"where-it-dens", []string{"sign"}, memberQuestion("den_place"), .5},
 }
 
 // atMost is the share of a set that a template may have beyond its first question,
@@ -98,7 +106,7 @@ func positive(f *fact) bool { return f.trait.Kind != catalogue.YesNo || f.value.
 func none(f *fact) bool { return f.value.Typical().Text == "none" }
 
 // plain are the states between the ones that are taught: nobody looks for them.
-var plain = []string{"none", "medium", "moderate", "alike", "straight", "slight"}
+var plain = []string{"none", "medium", "moderate", "alike", "straight", "slight", "about"}
 
 // unremarkable facts are true, but no way to know an animal: a plain state, white
 // or smooth teeth, an ear tube like most, the rounded ends of any pellet, the toes
