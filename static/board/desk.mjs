@@ -53,12 +53,12 @@ export function Desk({ state, address }) {
 const ownName = /^(localhost|127\.|\[::1\])/;
 
 // Joining is all that a team needs to come in: no code is drawn that leads a
-// phone to itself.
-export function Joining({ state, address }) {
+// phone to itself. The drawing is the game's, unless the state has one of its own.
+export function Joining({ state, address, alt = board.qrAlt }) {
   if (ownName.test(address)) return html`<p class="offline">${board.offline}</p><p class="code" style=${{ '--letters': state.code.length }}>${state.code}</p>`;
   return html`
     <p>${board.scan}</p>
-    <img class="qr" src=${`/qr.svg?game=${encodeURIComponent(state.code)}`} alt=${board.qrAlt} />
+    <img class="qr" src=${state.qr ?? `/qr.svg?game=${encodeURIComponent(state.code)}`} alt=${alt} />
     <p class="address" style=${{ '--letters': address.length }}>${address}</p>
     <p class="code" style=${{ '--letters': state.code.length }}>${state.code}</p>`;
 }
