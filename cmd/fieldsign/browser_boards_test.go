@@ -61,6 +61,8 @@ func TestATournamentOnTwoBoards(t *testing.T) {
 	h.host.wait("the question", confirmed)
 	h.host.wait("matches", "document.querySelectorAll('li[data-match] .at').length == 2")
 
+	h.phones[names[0]].shotWhen("tournament-phone-called", says("Go to board 1"))
+
 	played := 0
 	for h.playRound(late, address) {
 		played++

@@ -18,21 +18,20 @@ export function Interval({ tournament, board, before = 0, lost = false }) {
     <header class="strip">
       <b>${tournament.boards > 1 ? called.board(board) : words.board}</b>
       <span>${tournament.name || words.title}</span>
-      <span>${words.phase(tournament)}</span>
-      <span class="where-to"><span class="address">${address}</span> <b class="code">${tournament.code}</b></span>
+      ${tournament.settings.format === 'swiss' && html`<span>${words.phase(tournament)}</span>`}
     </header>
     <div role="status" class="banners">${lost && html`<p class="banner urgent">${words.lost}</p>`}</div>
     <${News} tournament=${tournament} />
-    <${Fit} kind="interval" most="7">
+    <${Fit} kind=${`interval ${tournament.phase}`} most=${tournament.phase === 'play' ? 5 : 6}>
       <${Call} tournament=${tournament} match=${tournament.at[board - 1] ?? 0} before=${before} />
       ${tournament.phase === 'entry' ? html`<${Gathering} tournament=${tournament} />` : html`<${Sheet} tournament=${tournament} />`}
       ${tournament.phase !== 'ended' && html`
         <aside>
-          <div class="sign-in"><p>${called.signIn}</p><${Joining} state=${way} address=${address} alt=${called.qrAlt} /></div>
-          <p>${called.signedInOf(Object.keys(tournament.seats).length, tournament.order.length)}</p>
+          <div class="sign-in"><${Joining} state=${way} address=${address} lead=${called.signIn} alt=${called.qrAlt} />
+            <p>${called.signedInOf(Object.keys(tournament.seats).length, tournament.order.length)}</p></div>
         </aside>`}
     <//>
-    <${Desk} state=${{ phase: 'lobby', ...way }} address=${address} />`;
+    <${Desk} state=${{ phase: tournament.phase === 'entry' ? 'lobby' : 'interval', ...way }} address=${address} />`;
 }
 
 // Call is whom the board waits for, or what it has to say.
@@ -45,9 +44,9 @@ function Call({ tournament, match, before }) {
   const then = tournament.ready.filter((id) => !tournament.at.includes(id) && !gameOf(tournament, id))[0];
   return html`
     <section class="call">
-      ${last && html`<p class="before">${called.before(last.id)} <b>${words.sides(nameOf(tournament, last.home.entrant), nameOf(tournament, last.away.entrant))}</b> ${words.outcome(last, tournament)}</p>`}
-      <p class="which">${m ? called.here(m.id) : called.free}</p>
-      ${m ? html`<${Heading}><${Team} tournament=${tournament} entrant=${m.home.entrant} /> <span class="versus">–</span> <${Team} tournament=${tournament} entrant=${m.away.entrant} /><//>` : html`<${Heading}>${called.freeMore}<//>`}
+      ${last && html`<p class="before">${called.before(last.id)} <b>${words.sides(nameOf(tournament, last.home.entrant), nameOf(tournament, last.away.entrant))}</b> <span class="score">${words.outcome(last, tournament)}</span></p>`}
+      ${m ? html`<p class="which">${called.here(m.id)}</p>` : html`<${Heading}>${called.free}<//>`}
+      ${m ? html`<${Heading}><${Team} tournament=${tournament} entrant=${m.home.entrant} /> <${Team} tournament=${tournament} entrant=${m.away.entrant} lead="– " /><//>` : html`<p class="then">${called.freeMore}</p>`}
       ${then && html`<p class="then">${called.then(then)} ${sidesIn(tournament, then)}</p>`}
     </section>`;
 }
@@ -57,9 +56,9 @@ function sidesIn(tournament, id) {
   return words.sides(nameOf(tournament, m.home.entrant), nameOf(tournament, m.away.entrant));
 }
 
-function Team({ tournament, entrant }) {
-  const signed = Boolean(tournament.seats[entrant]);
-  return html`<span class="team">${nameOf(tournament, entrant)} <small>${signed && html`<${Sign} kind="right" />`} ${signed ? called.isIn : called.notIn}</small></span>`;
+function Team({ tournament, entrant, lead = '' }) {
+  const signed = tournament.seats[entrant] ? html`<${Sign} kind="right" /> <span class="heard">${called.isIn}</span>` : html`<small>${called.notIn}</small>`;
+  return html`<span class="team">${lead}${nameOf(tournament, entrant)} ${signed}</span>`;
 }
 
 const crowded = 12;
@@ -75,7 +74,7 @@ function Gathering({ tournament }) {
 }
 
 function Sheet({ tournament }) {
-  if (tournament.bracket > 0) return html`<figure><${Bracket} tournament=${tournament} shape=${innerWidth / innerHeight > 1.5 ? 2 : 1.5} /><${Heard} tournament=${tournament} /></figure>`;
+  if (tournament.bracket > 0) return html`<figure><${Bracket} tournament=${tournament} shape=${innerWidth / innerHeight > 1.5 ? 2.9 : 2} /><${Heard} tournament=${tournament} /></figure>`;
   return html`<${Tabled} tournament=${tournament} />`;
 }
 

@@ -85,7 +85,7 @@ function Running({ tournament, m, onDo, onResult, onStart }) {
       <span class="change">
         ${!over && html`
           <a href=${`/host?game=${encodeURIComponent(game.code)}`} target="_blank" rel="opener">${words.console}</a>
-          <a href=${`/board?game=${encodeURIComponent(game.code)}`} target="_blank" rel="noreferrer">${words.board}</a>`}
+          ${boardOf(tournament, m.id) === 0 && html`<a href=${`/board?game=${encodeURIComponent(game.code)}`} target="_blank" rel="noreferrer">${words.board}</a>`}`}
         ${ready && html`<button type="button" class="main" onClick=${() => onDo('record', { match: m.id, outcome: 'played', home: game.scores[0], away: game.scores[1] })}>${words.takeOver(game.scores)}</button>`}
         ${level && html`<button type="button" class="main" onClick=${onStart}>${words.playOff}</button>`}
         ${over && !level && html`<button type="button" onClick=${onStart}>${words.again}</button>`}

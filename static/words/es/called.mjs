@@ -59,7 +59,7 @@ export const called = {
   freeMore: 'El próximo encuentro espera un resultado de otro tablero.',
   before: (id) => `Terminó el encuentro ${id}:`,
   then: (id) => `Después, el encuentro ${id}:`,
-  signIn: 'Cada equipo escanea una vez',
+  signIn: 'Cada equipo escanea una vez, o abre',
   qrAlt: 'Código QR de la dirección donde entran los equipos',
   signedInOf: (n, of) => `${n} de ${teams(of)} con su teléfono`,
 };
