@@ -130,7 +130,7 @@ func (h *hall) signIn(name, address string) {
 
 // called tells which match a board waits for: its number and its sides, or nothing.
 const called = `(() => { const h = document.querySelector('.interval .call h1'), w = document.querySelector('.interval .which');
-	return w?.innerText.startsWith('Here: match') ? w.innerText.replace(/\D/g, '') + '\n' + [...h.querySelectorAll('.team')].map((t) => t.firstChild.data.trim()).join('\n') : ''; })()`
+	return w?.innerText.startsWith('Here: match') ? w.innerText.replace(/\D/g, '') + '\n' + [...h.querySelectorAll('.team')].map((t) => [...t.childNodes].map((n) => n.data ?? '').join('').replace('–', '').trim()).join('\n') : ''; })()`
 
 // match is one at a board.
 type match struct {
