@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"fieldsign/questions/catalogue"
+	"fieldsign/questions/foodweb"
 )
 
 // fact is a claim that some species satisfy and others fail, with both sets.
@@ -23,6 +24,8 @@ type index struct {
 	book    *phrasebook
 	subject string
 	species []catalogue.Species
+	web     *foodweb.Web               // of the subject that asks about it
+	chains  map[int][]foodweb.Chain    // by length, likewise
 	traits  map[string]catalogue.Trait // by id
 	facts   []*fact                    // of the subject's own traits
 	of      [][]int                    // the facts that hold, by species
@@ -36,8 +39,8 @@ type index struct {
 }
 
 // akin are the species of the key's class: nobody mistakes a crow for a bear,
-// and a bird has no front print.
-func (ix *index) akin(key, i int) bool { return ix.class[key] == ix.class[i] }
+// and a bird has no front print. In a food web all stand together.
+func (ix *index) akin(key, i int) bool { return ix.web != nil || ix.class[key] == ix.class[i] }
 
 // scale is a numeric trait with its species by ascending lower bound.
 type scale struct {

@@ -41,6 +41,9 @@ func (ix *index) newSights(c *catalogue.Catalogue, own []catalogue.Trait) {
 	}
 	builds, stands, webs := make([]string, len(ix.species)), make([]string, len(ix.species)), make([]string, len(ix.species))
 	for i, s := range ix.species {
+		if ix.subject == catalogue.FoodWeb {
+			continue // whoever eats may be taken for any other
+		}
 		builds[i], stands[i] = buildOf(s, ix.subject), s.Values["posture"].Typical().Text
 		if ix.subject == "track" {
 			webs[i] = s.Values[webOf[ix.class[i]]].Typical().Text

@@ -219,7 +219,7 @@ func viewsOf(q Question, t catalogue.Trait) []plateView {
 		}
 		return 4
 	}
-	if q.Subject != "animal" {
+	if q.Subject != "animal" && q.Subject != catalogue.FoodWeb {
 		views = slices.DeleteFunc(views, func(v plateView) bool { return rank(v) == 4 })
 	}
 	slices.SortStableFunc(views, func(a, b plateView) int { return rank(a) - rank(b) })

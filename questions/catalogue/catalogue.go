@@ -81,7 +81,7 @@ func number(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
 // Trait describes a column of a subject's sheet, or one computed from such a column.
 type Trait struct {
 	ID      string
-	Subject string // animal, skull, track or scat
+	Subject string // one of Asked
 	Label   string
 	Kind    Kind
 	Unit    string   // of a range; "per side" for a count of teeth
@@ -122,6 +122,7 @@ type Catalogue struct {
 	Lore    []Lore
 
 	Cautions []Caution
+	Prey     []Prey
 
 	Language Language // of the Vernaculars, the wording, the lore and the cautions
 
