@@ -50,6 +50,9 @@ type phrasebook struct {
 	web webPhrases
 
 	label, termReason string
+	whatSign          string
+	signReason        string            // kind of sign, clause
+	freshReason       string            // of a sign's age: what is seen, in what
 	ageEstimate       string            // the caution after a deer's age by its teeth
 	lore              map[string]string // by template
 	that              string            // leads what a structure tells
@@ -96,6 +99,9 @@ func (b *phrasebook) clause(s catalogue.Species, t catalogue.Trait, phrase strin
 func (b *phrasebook) view(name string, s catalogue.Species) viewPhrases {
 	if isBird(s) {
 		name = strings.TrimPrefix(name, "front ")
+	}
+	if strings.HasPrefix(name, signView) {
+		name = "sign"
 	}
 	return b.views[name]
 }

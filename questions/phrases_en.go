@@ -68,6 +68,13 @@ var english = phrasebook{
 		"scat_contents":  "Which of these does %s's scat usually contain?",
 		"preys_on":       "Which of these does %s prey on, where the two meet?",
 		"competes_with":  "Which of these competes most with %s for food, where the two meet?",
+		"sign_built":     "Which of these does %s build?",
+		"sign_ground":    "Which of these in the ground can be the work of %s?",
+		"sign_scent":     "Which of these scent marks can be the work of %s?",
+		"sign_marks":     "Which of these on trees can be the work of %s?",
+		"sign_meals":     "Which of these can be left by %s at its meals?",
+		"sign_ways":      "Which of these does %s leave where it goes or rests?",
+		"den_place":      "Where can %s den or nest?",
 	},
 
 	compoundReason: "%s, and %s. ", // clauses
@@ -99,6 +106,7 @@ var english = phrasebook{
 		"scat":        {"Whose scat is this?", "Which of these is the scat of %s?", "Which of these scats %s?"},
 		"track":       {whose: "Whose track is this?"},
 		"skull above": {whose: "Whose skull is this, seen from above?"},
+		"sign":        {whose: "Whose sign is this?"},
 	},
 	plate:   "Plate %c",
 	plateIs: "Plate %c is %s's: %s.", // letter, animal, description
@@ -142,14 +150,17 @@ var english = phrasebook{
 			"more, more": "both increase", "fewer, fewer": "both decrease"},
 	},
 
-	label:      "What does the question mark point at?",
-	termReason: "%s: %s.", // term, meaning
+	whatSign:    "What does this drawing show?",
+	signReason:  "%s: %s.", // kind of sign, clause
+	label:       "What does the question mark point at?",
+	termReason:  "%s: %s.", // term, meaning
+	freshReason: "In %[2]s, expect %[1]s.",
 	lore: map[string]string{ // the meaning, or the name
 		"term-for":      "What is the term for %s?",
 		"term-means":    "What does the term “%s” mean?",
 		"what-it-tells": "An animal has %s. What does this suggest?",
 		"deer-age":      "How old is a white-tailed deer whose lower jaw has %s?",
-		"fresh-or-old":  "Which of these do you expect of %s?",
+		"fresh-or-old":  "What would you expect to see in %s?",
 		"deer-jaw":      "How old is the white-tailed deer whose lower jaw this is?",
 		"deer-jaw-fine": "How old, by the usual estimate, is the white-tailed deer whose lower jaw this is?",
 		"deer-age-fine": "How old, by the usual estimate, is a white-tailed deer whose lower jaw has %s?",

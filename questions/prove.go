@@ -200,6 +200,11 @@ func (b *Bank) drawn(q Question) error {
 	if strings.HasPrefix(q.Plate.View, jawView) {
 		return agedWell(q)
 	}
+	if strings.HasPrefix(q.Plate.View, signView) {
+		if err := signedWell(q, s); err != nil {
+			return err
+		}
+	}
 	if q.keySpecies() != q.Plate.Species {
 		return fmt.Errorf("the drawing is of %s, the question about %s", q.Plate.Species, q.keySpecies())
 	}

@@ -141,11 +141,11 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 		}
 		switch {
 		case len(p.set) > before:
-			p.forgiving, p.lenient = false, false
+			p.forgiving, p.lenient = false, strict
 		case !p.forgiving:
 			p.forgiving = true
-		case !p.lenient:
-			p.lenient = true
+		case p.lenient == strict:
+			p.lenient = besideStrangers
 		default:
 			return nil, fmt.Errorf("this roster gives only %d different questions of the kind wished, not %d%s: %s", before, w.Count, p.stuck(), w.remedy())
 		}
@@ -154,17 +154,17 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 }
 
 // askInTurn asks about a species, and where it never came and none could be
-// taken for it, beside any other.
+// taken for it, by statements that fit any other.
 func (p *planner) askInTurn(species string) {
 	before := len(p.set)
 	p.ask(species)
 	came := func(q Question) bool { return q.keySpecies() == species }
-	if len(p.set) > before || p.lenient || p.keyed != nil || slices.ContainsFunc(p.set, came) {
+	if len(p.set) > before || p.lenient != strict || p.keyed != nil || slices.ContainsFunc(p.set, came) {
 		return
 	}
-	p.lenient = true
+	p.lenient = tellOfStrangers
 	p.ask(species)
-	p.lenient = false
+	p.lenient = strict
 }
 
 func (w Wish) remedy() string {

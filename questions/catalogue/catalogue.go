@@ -5,6 +5,7 @@
 package catalogue
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -59,7 +60,7 @@ func (v Value) String() string {
 	case v.Status != Known:
 		return string(v.Status)
 	case v.Members != nil:
-		return strings.Join(v.Members, ";")
+		return cmp.Or(strings.Join(v.Members, ";"), nothing)
 	case v.Text != "":
 		return v.Text
 	}

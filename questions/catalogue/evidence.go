@@ -1,7 +1,6 @@
 package catalogue
 
 import (
-	"errors"
 	"fmt"
 	"io/fs"
 	"math"
@@ -54,7 +53,7 @@ func readEvidence(dir fs.FS, traits []Trait, sources []Source, species map[strin
 	columns := strings.Fields("of trait value unit source where printed measure kind not_taken note")
 	for _, name := range Asked() {
 		file := "evidence_" + name + ".csv"
-		if _, err := fs.Stat(dir, file); errors.Is(err, fs.ErrNotExist) {
+		if missing(dir, file) {
 			continue
 		}
 		for _, r := range readSheet(dir, file, columns, nil, f) {
@@ -70,7 +69,7 @@ func readEvidence(dir fs.FS, traits []Trait, sources []Source, species map[strin
 // Their words are ours, so nothing is compared.
 func readLoreEvidence(dir fs.FS, sources []Source, lore []Lore, f *faults) {
 	const file = "evidence_lore.csv"
-	if _, err := fs.Stat(dir, file); errors.Is(err, fs.ErrNotExist) {
+	if missing(dir, file) {
 		return
 	}
 	for _, r := range readSheet(dir, file, strings.Fields("entry source where printed note"), nil, f) {

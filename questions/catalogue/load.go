@@ -18,8 +18,12 @@ import (
 //go:embed sheets rosters
 var embedded embed.FS
 
-// Subjects are the sheets of the catalogue, in their usual order.
-var Subjects = []string{"animal", "skull", "track", "scat"}
+// Subjects are the sheets of the catalogue, in their usual order. Usual are those
+// of a round whose host wishes for none in particular.
+var (
+	Subjects = []string{"animal", "skull", "track", "scat", "sign"}
+	Usual    = Subjects[1:4]
+)
 
 // Bounds of what a sheet may hold, far above any honest one.
 const (
@@ -87,6 +91,12 @@ type row struct {
 
 func (r row) fault(column, allowed string) Fault {
 	return Fault{r.file, r.n, column, r.cells[column], allowed}
+}
+
+// missing reports whether there is no file of that name.
+func missing(dir fs.FS, file string) bool {
+	_, err := fs.Stat(dir, file)
+	return errors.Is(err, fs.ErrNotExist)
 }
 
 // readSheet returns the rows of a CSV file that has exactly the columns

@@ -3,6 +3,7 @@ package catalogue
 import (
 	"fmt"
 	"io/fs"
+	"regexp"
 	"slices"
 	"strings"
 )
@@ -151,6 +152,8 @@ func (w *translation) checkWording(r row, t Trait, wording Wording) {
 func articled(noun string) bool {
 	return strings.HasPrefix(noun, "el ") || strings.HasPrefix(noun, "la ")
 }
+
+var slot = regexp.MustCompile(`\{[^{}]*\}`)
 
 // unsaid is the first slot of a pattern that has no words for a value.
 func unsaid(pattern, values, value string) string {

@@ -17,6 +17,10 @@ type crown struct {
 // tuskAcross points outward.
 var tuskAcross = loop(-.5, -.4, .1, -.5, .5, -.1, .5, -.1, .1, .5, -.5, .4)
 
+// condyleBelow lies beside the foramen, in parts of its half-width: narrow in
+// front near the middle line, broad behind.
+var condyleBelow = loop(-.84, .36, -.56, 1.12, .05, 1.56, .52, 1.34, .36, .92, -.36, .46)
+
 var chisel = loop(-.48, -.26, 0, -.52, .48, -.26, .4, .42, -.4, .42)
 
 // flatTo gives the page's place for a point of the form seen from above or
@@ -53,6 +57,11 @@ func (k *skull) whole(m pt, half curve) curve {
 	half = half.shaken(k.p.rng, steady)
 	b := box{}.with(half.flat()...)
 	half = half.mapped(func(q pt) pt { return pt{(q.x - b.lo.x) * 100 / b.w(), max(0, q.y)} })
+	return k.joined(m, half)
+}
+
+// joined closes a half outline, whose ends lie on the middle line, by its mirror image.
+func (k *skull) joined(m pt, half curve) curve {
 	right, left := half.mapped(k.flatTo(m, 1)), half.mapped(k.flatTo(m, -1))
 	out := curve{closed: true, pts: right.pts}
 	for i := len(left.pts) - 1; i >= 0; i-- {
@@ -153,10 +162,27 @@ func (k *skull) below(m pt) {
 	c := k.whole(m, half)
 	k.keep("below", c)
 	k.p.stroke(c, style{name: "below", fill: bone})
+	k.overhang(m)
 	k.windows(m, false)
 	k.base(m)
 	k.crowns(upper, m)
 	k.p.text(pt{m.x, m.y + k.long + 6*k.p.unit}, "middle", fromBelow)
+}
+
+// overhang is how far the nose stands out over a great incisor: from below the
+// front edge of the jaw is seen before it.
+func (k *skull) overhang(m pt) {
+	if !k.hasGreat(upper) {
+		return
+	}
+	c, _ := k.form.part("side incisor")
+	front := box{}.with(c.flat()...).lo.x - .7
+	if front < 1.2 {
+		return
+	}
+	side := k.edgeBelow(front + 1.8)
+	to := k.flatTo(m, 1)
+	k.p.stroke(curve{pts: []pt{to(pt{front + 1.8, -side}), to(pt{front + .2, -.55 * side}), to(pt{front + .2, .55 * side}), to(pt{front + 1.8, side})}}, style{weight: light})
 }
 
 // base is the underside of the braincase and the palate.
@@ -176,14 +202,14 @@ func (k *skull) base(m pt) {
 			k.p.hatchFrom(c, -58, 1.9*k.p.unit, pt{-1.2 * k.p.unit, -1.6 * k.p.unit}, style{weight: faint, pale: .7})
 		}
 	}
-	wide := 3.6
-	if w, ok := k.form.marks["mark condyles"]; ok && len(w) > 1 {
-		wide = w[1]
+	at, wide := 96.6, 3.6
+	if w := k.form.marks["mark condyles"]; len(w) == 2 {
+		at, wide = w[0], w[1]
 	}
-	hole := ovalUnit.placed(k.flatTo(m, 1)(pt{96.6, 0}), 1.5*wide*k.unit(), wide*k.unit(), 0)
+	hole := ovalUnit.placed(k.flatTo(m, 1)(pt{at + .6, 0}), 1.5*wide*k.unit(), wide*k.unit(), 0)
 	k.keep("foramen", hole)
 	k.p.stroke(hole, style{name: "foramen", fill: deep, weight: light})
-	k.twin(m, loop(94.6, .35*wide, 94, .9*wide, 97, 1.25*wide, 99.2, .95*wide, 98.4, .62*wide), style{name: "condyle", fill: bone, weight: light})
+	k.twin(m, condyleBelow.mapped(func(q pt) pt { return pt{at + q.x*wide, q.y * wide} }), style{name: "condyle", fill: bone, weight: light})
 	if pit := k.form.marks["mark base pit"]; len(pit) == 3 {
 		c := ovalUnit.placed(k.flatTo(m, 1)(pt{pit[0], 0}), pit[1]*k.unit(), pit[2]*k.unit(), 0)
 		k.p.stroke(c, style{name: "base-pit", fill: shadow, weight: light})
@@ -196,11 +222,10 @@ func (k *skull) palate(m pt) {
 	if !ok {
 		return
 	}
-	rear := box{}.with(edge.pts...).hi.x
-	hollow := curve{closed: true, pts: append([]pt{{edge.pts[0].x, 0}}, edge.pts...)}
-	hollow.pts = append(hollow.pts, pt{rear, 0})
-	k.twin(m, hollow, style{fill: shadow, pale: .01, weight: faint})
-	k.twin(m, edge, style{name: "palate", weight: light})
+	edge = edge.shaken(k.p.rng, steady)
+	hollow := k.joined(m, curve{pts: append(edge.pts[:len(edge.pts):len(edge.pts)], edge.at(len(edge.pts)))})
+	k.p.stroke(hollow, style{fill: shadow, pale: .01, weight: faint})
+	k.p.strokes([]curve{edge.mapped(k.flatTo(m, -1)), edge.mapped(k.flatTo(m, 1))}, style{name: "palate", weight: light})
 	row := k.rowWidths(upper)
 	for _, c := range k.form.parts["below hole"] {
 		k.twin(m, c, style{name: "hole", fill: deep, weight: faint})
@@ -374,7 +399,7 @@ func (k *skull) greatCrowns(j jaw, m pt, side float64, n int) int {
 	c, _ := k.form.part(keyOf("side ", j, "incisor"))
 	front := box{}.with(c.flat()...).lo.x
 	wide := k.form.number("chisel", 4)
-	long := k.form.number("chisel_long", min(wide*1.15, 4.4))
+	long := k.form.number("chisel_long", max(.8*wide, lowest(c, upper).x-front))
 	if j == lower { // its shaft lies bare before the jaw
 		jaw, _ := k.form.part("side jaw")
 		long = box{}.with(jaw.pts...).lo.x + 3 - front
@@ -382,7 +407,7 @@ func (k *skull) greatCrowns(j jaw, m pt, side float64, n int) int {
 	for i := range n {
 		w, deep, at := wide, long, pt{max(front, 0) + long/2, wide * .53}
 		if i > 0 {
-			w, deep, at = wide*.5, wide*.5, pt{max(front, 0) + 4.4 + 2*float64(i), wide * .45}
+			w, deep, at = wide*.5, wide*.5, pt{max(front, 0) + long + 1.4*float64(i), wide * .45}
 		}
 		ridges := []curve{}
 		for g := range k.grooves(j) {
@@ -395,6 +420,12 @@ func (k *skull) greatCrowns(j jaw, m pt, side float64, n int) int {
 
 // jawHalf is half the breadth of the lower jaw, behind.
 func (k *skull) jawHalf() float64 { return max(k.halfWidth()*.8, 8) }
+
+// gnaws reports whether an animal has the chisels and the sliding jaw of a
+// rodent or a hare.
+func (k *skull) gnaws() bool {
+	return k.hasGreat(lower) && k.hasGreat(upper) && k.teeth.of(1, upper) == 0 && k.form.texts["tips"] != "red"
+}
 
 // lowerJaw is seen from above: two branches, the teeth on them, the condyles.
 func (k *skull) lowerJaw(m pt) {
@@ -430,7 +461,11 @@ func (k *skull) lowerJaw(m pt) {
 		x := lerp(front, rear-3, float64(i)/float64(n))
 		half.pts = append(half.pts, pt{x, mid(x) + bears(x)})
 	}
-	half.pts = append(half.pts, pt{rear - 1, out + thick*1.2}, pt{rear, out}, pt{rear - 1.4, out - thick*1.5}, pt{rear - 4, mid(rear-4) - thick*.4})
+	if k.gnaws() {
+		half.pts = append(half.pts, pt{rear - 1.6, out + thick*.5}, pt{rear - 1, out}, pt{rear - 2.4, out - thick*.6})
+	} else { // a hinge, across the jaw
+		half.pts = append(half.pts, pt{rear - 1, out + thick*1.2}, pt{rear, out}, pt{rear - 1.4, out - thick*1.5}, pt{rear - 4, mid(rear-4) - thick*.4})
+	}
 	for i := n - 1; i >= 1; i-- {
 		if x := lerp(front, rear-4, float64(i)/float64(n)); x > join+2 {
 			half.pts = append(half.pts, pt{x, max(.6, mid(x)-bears(x))})
@@ -438,6 +473,9 @@ func (k *skull) lowerJaw(m pt) {
 	}
 	half.pts = append(half.pts, pt{join, 0}, pt{join, 0})
 	k.twin(m, half, style{name: "branches", fill: bone})
+	if k.gnaws() { // it slides, so its joint lies along the jaw
+		k.twin(m, ovalUnit.placed(pt{rear - 2.2, out}, 4.4, thick*1.3, 0), style{fill: bone})
+	}
 	k.p.strokes([]curve{{pts: []pt{k.flatTo(m, 1)(pt{tip, 0}), k.flatTo(m, 1)(pt{join, 0})}}}, style{weight: faint})
 	k.crowns(lower, m)
 	k.p.text(pt{m.x, m.y + rear*k.unit() + 6*k.p.unit}, "middle", jawAbove)
