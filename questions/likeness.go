@@ -53,6 +53,9 @@ func (ix *index) newSights(c *catalogue.Catalogue, own []catalogue.Trait) {
 	builds, stands, webs := make([]string, len(ix.species)), make([]string, len(ix.species)), make([]string, len(ix.species))
 	toes := make([][2]string, len(ix.species))
 	for i, s := range ix.species {
+		if ix.subject == catalogue.FoodWeb {
+			continue // whoever eats may be taken for any other
+		}
 		builds[i] = buildOf(s, ix.subject)
 		if !ofSign {
 			stands[i] = s.Values["posture"].Typical().Text
