@@ -127,6 +127,7 @@ export const tournament = {
   noPhone: (names) => `No phone yet: ${few.format(names)}`,
   freePhone: 'Free the seat',
   freePhoneAsk: (name) => ({ title: `Free the seat of ${name}?`, text: 'Its phone is signed out, of a match being played too. The team’s own phone can then sign in.', yes: 'Free it' }),
+  qrAlt: 'QR code of the address where teams sign in',
   openBoard: (n) => `Open board ${n}`,
   console: 'Console',
   board: 'Board',

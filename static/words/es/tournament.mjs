@@ -126,6 +126,7 @@ export const tournament = {
   noPhone: (names) => `Sin teléfono todavía: ${few.format(names)}`,
   freePhone: 'Liberar el lugar',
   freePhoneAsk: (name) => ({ title: `¿Liberar el lugar de ${name}?`, text: 'Su teléfono sale, también de un encuentro en juego. Después puede entrar el del equipo.', yes: 'Liberarlo' }),
+  qrAlt: 'Código QR de la dirección donde entran los equipos',
   openBoard: (n) => `Abrir el tablero ${n}`,
   console: 'Consola',
   board: 'Tablero',
