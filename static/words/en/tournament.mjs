@@ -154,7 +154,7 @@ export const tournament = {
   undo: (what) => `Undo: ${what}`,
   redo: (what) => `Redo: ${what}`,
   events: { created: 'its making', entered: 'a team', renamed: 'a name', withdrew: 'a withdrawal', reseeded: 'the seeding', drawn: 'the draw', paired: 'the round', advanced: 'the bracket',
-    started: 'a start', recorded: 'a result', corrected: 'a correction', settled: 'a play-off', finished: 'the finish', arranged: 'the number of boards' },
+    started: 'an opening', recorded: 'a result', corrected: 'a correction', settled: 'a play-off', finished: 'the finish', arranged: 'the number of boards' },
   voided: (ids) => `By the last step ${count(ids.length, 'match', 'matches')} lost the result or the game and ${ids.length === 1 ? 'has' : 'have'} to be played again: ${ids.join(', ')}. Undo takes the step back.`,
   results: 'Results',
   noResults: 'No match has a result yet.',

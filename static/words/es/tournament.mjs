@@ -153,7 +153,7 @@ export const tournament = {
   undo: (what) => `Deshacer: ${what}`,
   redo: (what) => `Rehacer: ${what}`,
   events: { created: 'la creación', entered: 'un equipo', renamed: 'un nombre', withdrew: 'un retiro', reseeded: 'la siembra', drawn: 'el cuadro', paired: 'la ronda', advanced: 'el cuadro',
-    started: 'un comienzo', recorded: 'un resultado', corrected: 'una corrección', settled: 'un desempate', finished: 'el final', arranged: 'el número de tableros' },
+    started: 'una apertura', recorded: 'un resultado', corrected: 'una corrección', settled: 'un desempate', finished: 'el final', arranged: 'el número de tableros' },
   voided: (ids) => `Con el último paso ${ids.length === 1 ? 'un encuentro perdió' : `${ids.length} encuentros perdieron`} su resultado o su juego, y hay que jugar de nuevo: ${ids.join(', ')}. Deshacer retira el paso.`,
   results: 'Resultados',
   noResults: 'Ningún encuentro tiene resultado todavía.',
