@@ -27,7 +27,7 @@ export function Interval({ tournament, board, before = 0, lost = false }) {
       ${tournament.phase === 'entry' ? html`<${Gathering} tournament=${tournament} />` : html`<${Sheet} tournament=${tournament} />`}
       ${tournament.phase !== 'ended' && html`
         <aside>
-          <div class="sign-in"><${Joining} state=${way} address=${address} lead=${called.signIn} alt=${called.qrAlt} />
+          <div class="sign-in"><${Joining} state=${way} address=${address} lead=${called.signIn} alt=${words.qrAlt} />
             <p>${called.signedInOf(Object.keys(tournament.seats).length, tournament.order.length)}</p></div>
         </aside>`}
     <//>
