@@ -66,12 +66,7 @@ var english = phrasebook{
 	members: map[string]string{ // animal
 		"scat_placement": "Where is %s's scat usually found?",
 		"scat_contents":  "Which of these does %s's scat usually contain?",
-		"sign_built":     "Which of these does %s build?",
-		"sign_ground":    "Which of these in the ground can be the work of %s?",
-		"sign_scent":     "Which of these scent marks can be the work of %s?",
-		"sign_marks":     "Which of these on trees can be the work of %s?",
-		"sign_meals":     "Which of these can be left by %s at its meals?",
-		"sign_ways":      "Which of these does %s leave where it goes or rests?",
+		"sign":           "Which of these can be the work of %s?",
 		"den_place":      "Where can %s den or nest?",
 	},
 
