@@ -66,6 +66,8 @@ type webPhrases struct {
 	level, noLevel                       string            // patterns by the value
 	chain, otherwise, plantsEat          string
 	levelIn, soItIs, tooLarge, otherFood string
+	rows                                 []string // of a picture, from the bottom
+	pictured                             string
 	level4                               map[string]string // of a chain
 	ifGone, ifGoneReason                 string
 	outcomes                             map[string]string // with {below} and {above} for what it ate and what ate it

@@ -140,6 +140,8 @@ var english = phrasebook{
 		plantsEat: "plants eat nothing",
 		levelIn:   "In the food chain %s, what is %s?", // chain, animal
 		soItIs:    "; in this chain %s is %s.",         // animal, level
+		rows:      []string{"Producers", "Eat plants (and kinds of prey)", "Eat plants and animals, or of no settled level", "Eat animals", "Eat animals that eat animals, too"},
+		pictured:  "A food web of %d animals with %d arrows, each from what is eaten to whoever eats it.", // animals, arrows
 		otherFood: "The others eat other things.",
 		tooLarge:  "The others are far too large for it.",
 		level4:    map[string]string{"producer": "a producer", "primary consumer": "a primary consumer", "secondary consumer": "a secondary consumer", "tertiary consumer": "a tertiary consumer"},

@@ -60,6 +60,7 @@ var commands = map[string]func(context.Context, []string, io.Writer) error{
 	"questions":  runQuestions,
 	"catalogue":  runCatalogue,
 	"lookalikes": runLookalikes,
+	"foodweb":    runFoodweb,
 	"key":        runKey,
 	"plates":     runPlates,
 	"paper":      runPaper,
