@@ -49,6 +49,8 @@ type phrasebook struct {
 
 	web webPhrases
 
+	sums map[string]sumPhrases // by method
+
 	label, termReason string
 	whatSign          string
 	signReason        string            // kind of sign, clause

@@ -126,6 +126,15 @@ var english = phrasebook{
 	foot:          map[string]string{"front print": "A front foot: %s", "hind print": "A hind foot: %s"},
 	separatesFeet: "%s; %s.", // clauses
 
+	sums: map[string]sumPhrases{
+		"petersen": {"A count of {the}: {1} are marked and let go. Later {2} are caught, {3} of them with a mark. How many are there by the Lincoln–Petersen estimate?", "Marked × caught ÷ marked among the caught: {1} × {2} ÷ {3} is about {n}."},
+		"chapman":  {"A count of {the}: {1} are marked and let go. Later {2} are caught, {3} of them with a mark. How many are there by the Lincoln–Petersen estimate with Chapman's correction?", "Add 1 to each number and take 1 from the result: ({1} + 1) × ({2} + 1) ÷ ({3} + 1) − 1 is about {n}."},
+		"strip":    {"A count of {the}: on a strip {2} m wide in all and {3} km long, all are counted, which makes {1}. How many is that on a square kilometre?", "The strip has {2} ÷ 1000 × {3} square kilometres; {1} ÷ that area is about {n}."},
+		"pellets":  {"A count of {the}: on plots of {3} m² in all, {1} groups of pellets were dropped in {2} days. With 13 groups a day from each deer, how many deer is that on a square kilometre?", "{1} groups ÷ (13 a day × {2} days × {3} ÷ 1,000,000 square kilometres) is about {n}."},
+		"fawns":    {"A survey of {the} sees {1} bucks, {2} does and {3} fawns. How many fawns is that for 100 does?", "100 × {3} fawns ÷ {2} does is about {n}."},
+		"bucks":    {"A survey of {the} sees {1} bucks, {2} does and {3} fawns. How many bucks is that for 100 does?", "100 × {1} bucks ÷ {2} does is about {n}."},
+	},
+
 	web: webPhrases{
 		labels:   map[string]string{"preys_on": "prey", "feeds_on": "food", "competes_with": "competitor", "feeds_as": "level at which it feeds"},
 		kinds:    map[string]string{"green plants": "green plants", "seeds and fruit": "seeds and fruit", "invertebrates": "invertebrates", "fish": "fish", "reptiles and amphibians": "reptiles and amphibians"},
