@@ -136,7 +136,8 @@ var english = phrasebook{
 	},
 
 	web: webPhrases{
-		labels:   map[string]string{"preys_on": "prey", "feeds_on": "food", "competes_with": "competitor", "feeds_as": "level at which it feeds"},
+		labels: map[string]string{"preys_on": "prey", "feeds_on": "food", "competes_with": "competitor", "feeds_as": "level at which it feeds",
+			"food_chain": "food chains", "level_in_chain": "levels of a food chain", "if_gone": "a gap in a food chain", "estimate": "estimates of how many there are"},
 		kinds:    map[string]string{"green plants": "green plants", "seeds and fruit": "seeds and fruit", "invertebrates": "invertebrates", "fish": "fish", "reptiles and amphibians": "reptiles and amphibians"},
 		preys:    [2]string{"preys on %s", "does not prey on %s"}, // what
 		feeds:    [2]string{"feeds on %s", "does not feed on %s"},

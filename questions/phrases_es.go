@@ -146,7 +146,8 @@ var spanish = phrasebook{
 	},
 
 	web: webPhrases{
-		labels:   map[string]string{"preys_on": "la presa", "feeds_on": "el alimento", "competes_with": "el competidor", "feeds_as": "el nivel en que se alimenta"},
+		labels: map[string]string{"preys_on": "la presa", "feeds_on": "el alimento", "competes_with": "el competidor", "feeds_as": "el nivel en que se alimenta",
+			"food_chain": "las cadenas alimentarias", "level_in_chain": "los niveles de una cadena alimentaria", "if_gone": "un hueco en una cadena alimentaria", "estimate": "las estimaciones de cuántos hay"},
 		kinds:    map[string]string{"green plants": "plantas verdes", "seeds and fruit": "semillas y frutos", "invertebrates": "invertebrados", "fish": "peces", "reptiles and amphibians": "reptiles y anfibios"},
 		preys:    [2]string{"caza a %s", "no caza a %s"},
 		feeds:    [2]string{"se alimenta de %s", "no se alimenta de %s"},
