@@ -157,7 +157,7 @@ var english = phrasebook{
 		level4:    map[string]string{"producer": "a producer", "primary consumer": "a primary consumer", "secondary consumer": "a secondary consumer", "tertiary consumer": "a tertiary consumer"},
 
 		ifGone:       "Suppose a place has this food chain alone: %s. All of a sudden, %s is gone. What follows in the short run for what it ate and for what ate it?", // chain, animal
-		ifGoneReason: "What it ate (%s) is eaten no more and increases; what ate it (%s) has lost its food and decreases.",                                             // what it ate, what ate it
+		ifGoneReason: "What it ate (%s) is no longer eaten by it and increases; what ate it (%s) has lost its food and decreases.",                                     // what it ate, what ate it
 		outcomes: map[string]string{"more, fewer": "increases: {below}; decreases: {above}", "fewer, more": "decreases: {below}; increases: {above}",
 			"more, more": "both increase", "fewer, fewer": "both decrease"},
 	},

@@ -167,7 +167,7 @@ var spanish = phrasebook{
 		level4:    map[string]string{"producer": "un productor", "primary consumer": "un consumidor primario", "secondary consumer": "un consumidor secundario", "tertiary consumer": "un consumidor terciario"},
 
 		ifGone:       "Supón que en un lugar existe solo esta cadena alimentaria: %s. De pronto desaparece %s. ¿Qué les pasa a corto plazo a lo que comía y a quien se alimentaba de él?",
-		ifGoneReason: "Lo que comía (%s) ya no es comido y aumenta; quien se alimentaba de él (%s) se queda sin alimento y disminuye.",
+		ifGoneReason: "Lo que comía (%s) ya no tiene quien se lo coma y aumenta; quien se alimentaba de él (%s) se queda sin alimento y disminuye.",
 		outcomes: map[string]string{"more, fewer": "aumenta: {below}; disminuye: {above}", "fewer, more": "disminuye: {below}; aumenta: {above}",
 			"more, more": "aumentan ambos", "fewer, fewer": "disminuyen ambos"},
 	},
