@@ -131,8 +131,18 @@ var spanish = phrasebook{
 	foot:          map[string]string{"front print": "Una pata delantera: %s", "hind print": "Una pata trasera: %s"},
 	separatesFeet: "%s; %s.",
 
+	sums: map[string]sumPhrases{
+		"petersen": {"Un conteo de {the}: se marcan y se sueltan {1} ejemplares. Después se capturan {2}, de los que {3} llevan marca. ¿Cuántos ejemplares hay según la estimación de Lincoln–Petersen?", "Marcados × capturados ÷ marcados entre los capturados: {1} × {2} ÷ {3} da cerca de {n}."},
+		"chapman":  {"Un conteo de {the}: se marcan y se sueltan {1} ejemplares. Después se capturan {2}, de los que {3} llevan marca. ¿Cuántos ejemplares hay según la estimación de Lincoln–Petersen con la corrección de Chapman?", "Se suma 1 a cada número y se resta 1 al final: ({1} + 1) × ({2} + 1) ÷ ({3} + 1) − 1 da cerca de {n}."},
+		"strip":    {"Un conteo de {the}: en una franja de {2} m de ancho total y {3} km de largo se cuentan todos los ejemplares, que son {1}. ¿Cuántos son por kilómetro cuadrado?", "La franja mide {2} ÷ 1000 × {3} kilómetros cuadrados; {1} ÷ esa superficie da cerca de {n}."},
+		"pellets":  {"Un conteo de {the}: en parcelas de {3} m² en total se depositaron {1} grupos de excretas en {2} días. Con 13 grupos diarios por venado, ¿cuántos venados son por kilómetro cuadrado?", "{1} grupos ÷ (13 al día × {2} días × {3} ÷ 1 000 000 de kilómetros cuadrados) da cerca de {n}."},
+		"fawns":    {"En un recuento de {the} se ven {1} machos, {2} hembras y {3} crías. ¿Cuántas crías son por cada 100 hembras?", "100 × {3} crías ÷ {2} hembras da cerca de {n}."},
+		"bucks":    {"En un recuento de {the} se ven {1} machos, {2} hembras y {3} crías. ¿Cuántos machos son por cada 100 hembras?", "100 × {1} machos ÷ {2} hembras da cerca de {n}."},
+	},
+
 	web: webPhrases{
-		labels:   map[string]string{"preys_on": "la presa", "feeds_on": "el alimento", "competes_with": "el competidor", "feeds_as": "el nivel en que se alimenta"},
+		labels: map[string]string{"preys_on": "la presa", "feeds_on": "el alimento", "competes_with": "el competidor", "feeds_as": "el nivel en que se alimenta",
+			"food_chain": "las cadenas alimentarias", "level_in_chain": "los niveles de una cadena alimentaria", "if_gone": "un hueco en una cadena alimentaria", "estimate": "las estimaciones de cuántos hay"},
 		kinds:    map[string]string{"green plants": "plantas verdes", "seeds and fruit": "semillas y frutos", "invertebrates": "invertebrados", "fish": "peces", "reptiles and amphibians": "reptiles y anfibios"},
 		preys:    [2]string{"caza a %s", "no caza a %s"},
 		feeds:    [2]string{"se alimenta de %s", "no se alimenta de %s"},
@@ -145,12 +155,14 @@ var spanish = phrasebook{
 		plantsEat: "las plantas no comen nada",
 		levelIn:   "En la cadena alimentaria %s, ¿qué es %s?",
 		soItIs:    "; en esta cadena %s es %s.",
+		rows:      []string{"Productores", "Comen plantas (y clases de presas)", "Comen plantas y animales, o sin nivel definido", "Comen animales", "Comen también animales que comen animales"},
+		pictured:  "Una red alimentaria de %d animales con %d flechas; cada una va de lo comido a quien lo come.",
 		otherFood: "Los demás comen otras cosas.",
 		tooLarge:  "Los demás son demasiado grandes para él.",
 		level4:    map[string]string{"producer": "un productor", "primary consumer": "un consumidor primario", "secondary consumer": "un consumidor secundario", "tertiary consumer": "un consumidor terciario"},
 
 		ifGone:       "Supón que en un lugar existe solo esta cadena alimentaria: %s. De pronto desaparece %s. ¿Qué les pasa a corto plazo a lo que comía y a quien se alimentaba de él?",
-		ifGoneReason: "Lo que comía (%s) ya no es comido y aumenta; quien se alimentaba de él (%s) se queda sin alimento y disminuye.",
+		ifGoneReason: "Lo que comía (%s) ya no tiene quien se lo coma y aumenta; quien se alimentaba de él (%s) se queda sin alimento y disminuye.",
 		outcomes: map[string]string{"more, fewer": "aumenta: {below}; disminuye: {above}", "fewer, more": "disminuye: {below}; aumenta: {above}",
 			"more, more": "aumentan ambos", "fewer, fewer": "disminuyen ambos"},
 	},

@@ -48,6 +48,7 @@ var templates = []template{
 	{"competes-with", []string{catalogue.FoodWeb}, competesWith, 0.5},
 	{"food-chain", []string{catalogue.FoodWeb}, foodChain, 2},
 	{"chain-level", []string{catalogue.FoodWeb}, chainLevel, 1},
+	{"worked-sum", []string{catalogue.Management}, workedSum, 1},
 	{"chain-effect", []string{catalogue.FoodWeb}, chainEffect, 1},
 	{"what-sign", []string{"sign"}, whatSign, 2},
 	{"what-it-leaves", []string{"sign"}, memberQuestion("sign", "sign_built", "sign_ground", "sign_marks", "sign_scent", "sign_meals", "sign_ways"), 2},
