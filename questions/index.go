@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"fieldsign/questions/catalogue"
+	"fieldsign/questions/foodweb"
 )
 
 // fact is a claim that some species satisfy and others fail, with both sets.
@@ -23,6 +24,8 @@ type index struct {
 	book    *phrasebook
 	subject string
 	species []catalogue.Species
+	web     *foodweb.Web               // of the subject that asks about it
+	chains  map[int][]foodweb.Chain    // by length, likewise
 	traits  map[string]catalogue.Trait // by id
 	facts   []*fact                    // of the subject's own traits
 	said    []*fact                    // those of them that make a statement
@@ -40,8 +43,14 @@ type index struct {
 }
 
 // akin are the species of the key's class: nobody mistakes a crow for a bear,
-// and a bird has no front print.
-func (ix *index) akin(key, i int) bool { return ix.class[key] == ix.class[i] }
+// and a bird has no front print. In a food web all stand together.
+func (ix *index) akin(key, i int) bool { return ix.web != nil || ix.class[key] == ix.class[i] }
+
+// besides reports whether a species can be looked for beside another: nobody looks
+// for a bird's signs among those of mammals.
+func (ix *index) besides(key, i int) bool {
+	return i != key && (ix.subject != "sign" || ix.akin(key, i))
+}
 
 // scale is a numeric trait with its species by ascending lower bound.
 type scale struct {

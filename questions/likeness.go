@@ -23,7 +23,7 @@ type sight struct {
 
 // sizeApart is how many times as large a print, a skull or a dropping may be as
 // one that it is taken for, by subject or by build.
-var sizeApart = map[string]float64{"track": 1.6, "bird foot": 2.1, "skull": 2, "scat": 2}
+var sizeApart = map[string]float64{"track": 1.6, "bird foot": 2.1, "skull": 2, "scat": 2, "sign": 5}
 
 // webOf is the trait by which an animal of a class is seen to have webs.
 var webOf = map[string]string{"mammal": "hind_webbing", "bird": "front_webbing"}
@@ -32,11 +32,20 @@ var webOf = map[string]string{"mammal": "hind_webbing", "bird": "front_webbing"}
 // stand alike before the rest.
 var kin = []string{"order", "family", "posture"}
 
+// neighbourly are those by which neighbours do. What an animal leaves beside its
+// track and its scat may be the work of whoever lives there, and is as large.
+var neighbourly = append(kin[:2:2], "guild", "semi_aquatic", "climbs", "burrows", "skull_length")
+
 // newSights has a sight of the subject, by its name, and one of each drawing,
 // by its name and by the pose of a small one.
 func (ix *index) newSights(c *catalogue.Catalogue, own []catalogue.Trait) {
 	var relatives []catalogue.Trait
-	for _, id := range kin {
+	ofSign := ix.subject == "sign"
+	ids := kin
+	if ofSign {
+		ids = neighbourly
+	}
+	for _, id := range ids {
 		if t, ok := c.Trait(id); ok {
 			relatives = append(relatives, t)
 		}
@@ -44,7 +53,13 @@ func (ix *index) newSights(c *catalogue.Catalogue, own []catalogue.Trait) {
 	builds, stands, webs := make([]string, len(ix.species)), make([]string, len(ix.species)), make([]string, len(ix.species))
 	toes := make([][2]string, len(ix.species))
 	for i, s := range ix.species {
-		builds[i], stands[i] = buildOf(s, ix.subject), s.Values["posture"].Typical().Text
+		if ix.subject == catalogue.FoodWeb {
+			continue // whoever eats may be taken for any other
+		}
+		builds[i] = buildOf(s, ix.subject)
+		if !ofSign {
+			stands[i] = s.Values["posture"].Typical().Text
+		}
 		if ix.subject == "track" {
 			webs[i] = s.Values[webOf[ix.class[i]]].Typical().Text
 			toes[i] = [2]string{s.Values["front_toes"].Claimed(), s.Values["hind_toes"].Claimed()}
@@ -53,7 +68,7 @@ func (ix *index) newSights(c *catalogue.Catalogue, own []catalogue.Trait) {
 	look := func(name, size string, shown func(catalogue.Trait) bool) {
 		seen := append([]catalogue.Trait(nil), relatives...)
 		for _, t := range own {
-			if shown(t) || t.ID == size || t.ID == "larger_foot" {
+			if !ofSign && (shown(t) || t.ID == size || t.ID == "larger_foot") {
 				seen = append(seen, t)
 			}
 		}
@@ -71,8 +86,9 @@ func (ix *index) newSights(c *catalogue.Catalogue, own []catalogue.Trait) {
 	}
 }
 
-// sizes are the traits by which one sees at once how large an animal's sign is.
-var sizes = map[string]string{"skull": "skull_length", "track": "front_length", "scat": "scat_diameter"}
+// sizes are the traits by which one sees at once how large what an animal leaves
+// is. A deer's bite is taken for a rabbit's, but no mouse's work for an elk's.
+var sizes = map[string]string{"skull": "skull_length", "track": "front_length", "scat": "scat_diameter", "sign": "skull_length"}
 
 func middles(species []catalogue.Species, size string) []float64 {
 	out := make([]float64, len(species))
@@ -99,7 +115,7 @@ func buildOf(s catalogue.Species, subject string) string {
 		return "hoof of " + s.Values["front_toes"].Claimed()
 	case subject == "track":
 		return s.Values["foot_type"].Text
-	case subject == "animal" || !s.Values["posture"].Says() && !s.Values["large_canines"].Says():
+	case subject == "animal" || subject == "sign" || !s.Values["posture"].Says() && !s.Values["large_canines"].Says():
 		return ""
 	case is("posture", "unguligrade") && subject == "scat":
 		return "plants"

@@ -48,7 +48,7 @@ func (t loreTemplate) about(l catalogue.Lore, all []catalogue.Lore, dice *rand.R
 	}
 	q.Prompt = book.lore[t.name]
 	if q.Reason = fmt.Sprintf(book.termReason, sentence(l.Said), strings.TrimPrefix(l.Told, book.that)); l.Kind == "fresh or old" {
-		q.Reason = fmt.Sprintf(book.signReason, l.Said, l.Told)
+		q.Reason = fmt.Sprintf(book.freshReason, l.Said, l.Told)
 	}
 	if t.jaw {
 		jaw, drawn := jawOf(l, dice)

@@ -254,6 +254,7 @@ func (m *maker) shuffled(facts []*fact, places []int) []*fact {
 // akinTo are traits that say nearly the same as another.
 var akinTo = map[string]string{"hind_toes": "front_toes", "pellet_shape": "scat_form", "latrine_place": "scat_placement",
 	"scat_ends": "scat_form", "temporal_ridges": "sagittal_crest",
+	"cache": "sign_meals", "nut_opened": "sign_meals", "pellet_of": "sign_meals", "lodge_of": "sign_built", "burrow_mouth": "sign_ground", "bark_where": "sign_marks",
 	"group_pattern": "gait", "pad_bar": "heel_pad", "pad_lobes_back": "heel_pad", "lower_canines": "large_canines", "upper_canines": "large_canines"}
 
 // root is the sheet's column behind a trait: the members of a set count as one,

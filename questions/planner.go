@@ -55,7 +55,7 @@ type told struct{ species, trait string }
 func newPlanner(b *Bank, w Wish) *planner {
 	p := &planner{wish: w, bank: b, book: phrasebooks[b.catalogue.Language], dice: rand.New(rand.NewPCG(w.Seed, 0x66736967)), asked: map[string]int{}, seen: map[string]bool{}, told: map[told]int{}, put: map[told]int{}, lore: b.lore, loreUsed: map[string]bool{}}
 	if len(p.wish.Subjects) == 0 {
-		p.wish.Subjects = catalogue.Subjects[1:]
+		p.wish.Subjects = catalogue.Usual
 	}
 	used := map[string]int{}
 	for _, subject := range p.wish.Subjects {

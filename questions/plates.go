@@ -36,7 +36,7 @@ type plateView struct {
 	draw    func(plate.Hand, catalogue.Species) (plate.Plate, bool)
 }
 
-var plateViews = []plateView{
+var plateViews = append([]plateView{
 	{"front print", "track", strings.Fields("front_toes toes_forward hind_toe claws_show long_front_claws front_webbing heel_pad pad_lobes_back leading_toe toe_line dewclaws"),
 		strings.Fields("front_toes toes_forward hind_toe claws_show front_webbing heel_pad leading_toe dewclaws"), "front print", "front_length",
 		func(s catalogue.Species) bool { return plate.HasTrack(s, "front") },
@@ -49,7 +49,7 @@ var plateViews = []plateView{
 		strings.Fields("large_canines diastema head_gear tusks gear_shape incisor_colour sagittal_crest profile rostrum forehead latticed_snout upper_incisors"), "skull side", "skull_length", plate.HasSkull, plate.Hand.Skull},
 	{"skull above", "skull", strings.Fields("temporal_ridges gear_shape short_nasals"), nil, "", "skull_length", plate.HasSkull, plate.Hand.SkullAbove},
 	{"scat", "scat", strings.Fields("scat_form scat_ends pellet_shape"), strings.Fields("scat_form scat_ends pellet_shape"), "scat", "scat_diameter", plate.HasScat, plate.Hand.Scat},
-}
+}, signViews()...)
 
 // trailView is drawn to go with an answer; none asks about it.
 var trailView = plateView{"trail", "track", strings.Fields("gait stride straddle tail_drag group_pattern turned_in larger_foot"), nil, "", "front_length",

@@ -1,6 +1,7 @@
 package questions
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -219,9 +220,8 @@ func viewsOf(q Question, t catalogue.Trait) []plateView {
 		}
 		return 4
 	}
-	if q.Subject != "animal" {
-		views = slices.DeleteFunc(views, func(v plateView) bool { return rank(v) == 4 })
-	}
+	far := map[string]int{"animal": 5, catalogue.FoodWeb: 5, "sign": 1}[q.Subject] // a drawing of another sign teaches nothing
+	views = slices.DeleteFunc(views, func(v plateView) bool { return rank(v) >= cmp.Or(far, 4) })
 	slices.SortStableFunc(views, func(a, b plateView) int { return rank(a) - rank(b) })
 	return views
 }

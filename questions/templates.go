@@ -20,15 +20,15 @@ type template struct {
 // templates is the table to extend: a row here and its function are a new template.
 var templates = []template{
 	{"has-trait", nil, hasTrait, 1},
-	{"lacks-trait", nil, lacksTrait, 0.25},
+	{"lacks-trait", catalogue.Subjects, lacksTrait, 0.25},
 	{"name-the-animal", nil, nameTheAnimal, 1},
-	{"separates", nil, separates, 1.5},
+	{"separates", catalogue.Subjects, separates, 1.5},
 	{"largest", nil, largest, 0.5},
 	{"smallest", nil, smallest, 0.5},
 	{"compound", []string{"animal", "skull"}, compound, 0.5},
 	{"odd-one-out", nil, oddOneOut, 0.5},
-	{"true-of", nil, trueOf, 1},
-	{"not-true-of", nil, notTrueOf, 0.25},
+	{"true-of", catalogue.Subjects, trueOf, 1},
+	{"not-true-of", catalogue.Subjects, notTrueOf, 0.25},
 	{"whose-plate", nil, whosePlate, 4},
 	{"read-the-plate", nil, readThePlate, 1},
 	{"which-plate", []string{"skull", "track", "scat"}, whichPlate, 2},
@@ -44,6 +44,19 @@ var templates = []template{
 	{"trail-pattern", []string{"track"}, trailPattern, 1},
 	{"where-left", []string{"scat"}, memberQuestion("scat_placement"), 1},
 	{"what-it-holds", []string{"scat"}, memberQuestion("scat_contents"), 1},
+	{"preys-on", []string{catalogue.FoodWeb}, whatItHunts, 2},
+	{"competes-with", []string{catalogue.FoodWeb}, competesWith, 0.5},
+	{"food-chain", []string{catalogue.FoodWeb}, foodChain, 2},
+	{"chain-level", []string{catalogue.FoodWeb}, chainLevel, 1},
+	{"chain-effect", []string{catalogue.FoodWeb}, chainEffect, 1},
+	{"what-sign", []string{"sign"}, whatSign, 2},
+	{"what-it-builds", []string{"sign"}, memberQuestion("sign_built"), .5},
+	{"what-it-digs", []string{"sign"}, memberQuestion("sign_ground"), .5},
+	{"what-it-marks", []string{"sign"}, memberQuestion("sign_marks"), .5},
+	{"what-its-meals-leave", []string{"sign"}, memberQuestion("sign_meals"), .5},
+	{"what-it-leaves-about", []string{"sign"}, memberQuestion("sign_ways"), .5},
+	{"how-it-marks-by-scent", []string{"sign"}, memberQuestion("sign_scent"), .25},
+	{"where-it-dens", []string{"sign"}, memberQuestion("den_place"), .5},
 }
 
 // atMost is the share of a set that a template may have beyond its first question,
@@ -98,7 +111,7 @@ func positive(f *fact) bool { return f.trait.Kind != catalogue.YesNo || f.value.
 func none(f *fact) bool { return f.value.Typical().Text == "none" }
 
 // plain are the states between the ones that are taught: nobody looks for them.
-var plain = []string{"none", "medium", "moderate", "alike", "straight", "slight"}
+var plain = []string{"none", "medium", "moderate", "alike", "straight", "slight", "about"}
 
 // unremarkable facts are true, but no way to know an animal: a plain state, white
 // or smooth teeth, an ear tube like most, the rounded ends of any pellet, the toes
@@ -163,7 +176,10 @@ func nameTheAnimal(m *maker, key int) (Question, bool) {
 }
 
 // worthSaying are facts of which a statement may speak.
-func worthSaying(f *fact) bool { return (positive(f) || zero(f)) && !unremarkable(f) }
+// Whom an animal competes with says little of it beside other facts.
+func worthSaying(f *fact) bool {
+	return (positive(f) || zero(f)) && !unremarkable(f) && f.trait.From != rivals
+}
 
 // telling facts are seen on the animal and hold for the fewer species.
 func (f *fact) telling() bool {

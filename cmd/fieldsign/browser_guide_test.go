@@ -295,7 +295,7 @@ func (e *evening) holdsATournament() {
 	lead.press("Make the draw")
 	lead.wait("the box that asks", "(b => { b?.click(); return !!b; })(document.querySelector('dialog[open] button.main'))")
 	lead.wait("matches to start", "document.querySelectorAll('li[data-match] button.main').length == 4")
-	lead.press("Start")
+	lead.press("Open")
 	code := lead.value("document.querySelector('li[data-game]').dataset.game")
 	lead.shot("guide-cup-play")
 	side := e.open("side", "/team?game="+code, phoneWidth, phoneHeight)

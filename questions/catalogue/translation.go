@@ -45,7 +45,7 @@ func (c *Catalogue) translate(l Language, w translation) {
 }
 
 func (c *Catalogue) with(l Language, w translation) *Catalogue {
-	out := &Catalogue{Language: l, Sources: c.Sources, traits: c.traits, species: c.species, evidence: c.evidence}
+	out := &Catalogue{Language: l, Sources: c.Sources, traits: c.traits, species: c.species, evidence: c.evidence, Prey: c.Prey}
 	for _, t := range c.Traits {
 		if wording, own := w.wordings[t.ID]; own {
 			t.Wording, t.Label = wording, w.labels[t.ID]

@@ -11,7 +11,7 @@ const minute = 60_000;
 
 function paceInAddress() {
   const given = new URLSearchParams(location.search);
-  return { boards: given.get('boards') ?? '', minutes: given.get('minutes') ?? '' };
+  return { minutes: given.get('minutes') ?? '' };
 }
 
 function useClock() {
