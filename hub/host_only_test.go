@@ -39,7 +39,7 @@ func TestOnlyTheHostMay(t *testing.T) {
 	p := begin(t)
 	p.join("Wrens")
 	cup := p.cup(tournament.Settings{Format: tournament.Swiss}, "Wrens", "Otters", "Stoats")
-	if err := p.store.PutSeason(p.ctx, store.Season{ID: "2026"}); err != nil {
+	if err := p.store.ChangeSeason(p.ctx, "2026", func(*store.Season) {}); err != nil {
 		t.Fatal(err)
 	}
 	before, tried := p.codes(), 0

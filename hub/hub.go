@@ -123,7 +123,7 @@ func New(c Config) (*Hub, error) {
 	h.wait.Go(func() { h.guard.Run(h.ctx) })
 	h.purge(h.ctx, time.Now())
 	h.wait.Go(func() { h.keepTidy(h.ctx) })
-	if err := h.register.TakeUp(); err != nil {
+	if err := h.register.Resume(); err != nil {
 		h.Close()
 		return nil, err
 	}

@@ -114,8 +114,11 @@ func (b *Bank) truth(q Question, i int) catalogue.Truth {
 	return catalogue.Undecided
 }
 
-// holds judges a test on an animal of the roster, or on an entry of lore.
+// holds judges a test on an animal of the roster, on a food chain, or on an entry of lore.
 func (b *Bank) holds(subject, name string, test Test) catalogue.Truth {
+	if v, is := b.inChain(subject, name, test); is {
+		return v.Truth
+	}
 	if s, ok := b.find(subject, name); ok {
 		return catalogue.All(test.All, s.Values)
 	}
@@ -196,6 +199,11 @@ func (b *Bank) drawn(q Question) error {
 	}
 	if strings.HasPrefix(q.Plate.View, jawView) {
 		return agedWell(q)
+	}
+	if q.ofSign() {
+		if err := signedWell(q, s); err != nil {
+			return err
+		}
 	}
 	if q.keySpecies() != q.Plate.Species {
 		return fmt.Errorf("the drawing is of %s, the question about %s", q.Plate.Species, q.keySpecies())

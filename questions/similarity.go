@@ -119,7 +119,7 @@ func (c *column) agreement(a, b int) (float64, bool) {
 }
 
 func jaccard(a, b []string) (float64, bool) {
-	if a == nil || b == nil {
+	if a == nil || b == nil || len(a)+len(b) == 0 {
 		return 0, false
 	}
 	common := 0

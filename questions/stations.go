@@ -73,7 +73,8 @@ func (w StationWish) check(subjects []string) error {
 
 // aboutOne are the templates that ask about an animal by name, and about it alone.
 func aboutOne() []template {
-	names := []string{"true-of", "not-true-of", "animal-to-formula", "count-the-teeth", "missing-teeth", "where-left", "what-it-holds"}
+	names := []string{"true-of", "not-true-of", "animal-to-formula", "count-the-teeth", "missing-teeth", "where-left", "what-it-holds",
+		"what-it-builds", "what-it-digs", "what-it-marks", "how-it-marks-by-scent", "what-its-meals-leave", "what-it-leaves-about", "where-it-dens"}
 	return slices.DeleteFunc(slices.Clone(templates), func(t template) bool { return !slices.Contains(names, t.name) })
 }
 
@@ -229,9 +230,9 @@ func (b *phrasebook) at(q Question, s catalogue.Species) Question {
 // asked least at this station, and then in all. Nothing is told before the end of the round, so a trait may come
 // again where there is no other.
 func (p *planner) askOne(m *maker, key int, by []template, here map[string]int) bool {
-	defer func() { p.forgiving, p.lenient = false, false }()
-	for pass := range 3 {
-		p.forgiving, p.lenient = pass > 0, pass > 1
+	defer func() { p.forgiving, p.lenient = false, strict }()
+	for pass, lenient := range []leniency{strict, strict, besideStrangers} {
+		p.forgiving, p.lenient = pass > 0, lenient
 		if p.byTiers(m, func() bool { return p.askAt(m, key, by, here) }) {
 			return true
 		}

@@ -174,7 +174,7 @@ func setName(roster string, w questions.Wish) string {
 	if w.Difficulty > 0 {
 		parts = append(parts, fmt.Sprintf("difficulty %d", w.Difficulty))
 	}
-	if !slices.Equal(w.Subjects, catalogue.Subjects[1:]) {
+	if !slices.Equal(w.Subjects, catalogue.Usual) {
 		parts = append(parts, strings.Join(w.Subjects, "+"))
 	}
 	if w.NoMemory {

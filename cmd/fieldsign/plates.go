@@ -34,7 +34,7 @@ func runPlates(_ context.Context, args []string, out io.Writer) error {
 	f := flags("plates", platesHelp, out)
 	dir := f.String("catalogue", "", "a folder with sheets of your own")
 	rosterName := f.String("roster", "everything", strings.Join(catalogue.Rosters(), ", ")+", or a .csv file")
-	subjects := f.String("subjects", strings.Join(paper.Subjects(), ","), "which of "+strings.Join(paper.Subjects(), ", "))
+	subjects := f.String("subjects", strings.Join(catalogue.Usual, ","), "which of "+strings.Join(paper.Subjects(), ", "))
 	species := f.String("species", "", "only this one, by any of its names")
 	seed := f.Uint64("seed", 1, "of the order under --quiz and --cards")
 	p := printing{pdf: output{kind: pdfOutput}}

@@ -190,5 +190,5 @@ var titles = map[catalogue.Language]func(date string) string{
 
 var roundNames = map[catalogue.Language]map[string]string{
 	catalogue.English: {"skull": "Skulls", "track": "Tracks", "scat": "Scat", "sign": "Signs"},
-	catalogue.Spanish: {"skull": "Cráneos", "track": "Huellas", "scat": "Excrementos", "sign": "Rastros"},
+	catalogue.Spanish: {"skull": "Cráneos", "track": "Huellas", "scat": "Excretas", "sign": "Señales"},
 }

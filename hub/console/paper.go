@@ -128,7 +128,7 @@ func (c *Console) printPlates(w io.Writer, planned game.Plan, size string) error
 	if err != nil {
 		return err
 	}
-	items, _, err := paper.Collect(c.Planner.Words(catalogue.Language(planned.Language)), roster, paper.Subjects(), "")
+	items, _, err := paper.Collect(c.Planner.Words(catalogue.Language(planned.Language)), roster, catalogue.Usual, "")
 	if err != nil {
 		return err
 	}

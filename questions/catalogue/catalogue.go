@@ -5,6 +5,7 @@
 package catalogue
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -59,7 +60,7 @@ func (v Value) String() string {
 	case v.Status != Known:
 		return string(v.Status)
 	case v.Members != nil:
-		return strings.Join(v.Members, ";")
+		return cmp.Or(strings.Join(v.Members, ";"), nothing)
 	case v.Text != "":
 		return v.Text
 	}
@@ -81,7 +82,7 @@ func number(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
 // Trait describes a column of a subject's sheet, or one computed from such a column.
 type Trait struct {
 	ID      string
-	Subject string // animal, skull, track or scat
+	Subject string // one of Asked
 	Label   string
 	Kind    Kind
 	Unit    string   // of a range; "per side" for a count of teeth
@@ -122,6 +123,7 @@ type Catalogue struct {
 	Lore    []Lore
 
 	Cautions []Caution
+	Prey     []Prey
 
 	Language Language // of the Vernaculars, the wording, the lore and the cautions
 

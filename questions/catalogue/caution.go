@@ -1,7 +1,6 @@
 package catalogue
 
 import (
-	"errors"
 	"io/fs"
 	"slices"
 	"strings"
@@ -24,7 +23,7 @@ type Caution struct {
 const anyPart = "any"
 
 // cautionParts are what a caution can be about.
-var cautionParts = []string{anyPart, "droppings", "dead animal", "live animal", "feathers and bones"}
+var cautionParts = []string{anyPart, "droppings", "dead animal", "live animal", "feathers and bones", "den or nest"}
 
 // CautionsOf are those that go for a species; those for any animal come last.
 func (c *Catalogue) CautionsOf(s Species) []Caution {
@@ -50,7 +49,7 @@ const cautionSheet = "caution.csv"
 
 // readCautions reads the sheet, which a catalogue of one's own may lack.
 func readCautions(dir fs.FS, sources map[string]Basis, species map[string]*Species, f *faults) []Caution {
-	if _, err := fs.Stat(dir, cautionSheet); errors.Is(err, fs.ErrNotExist) {
+	if missing(dir, cautionSheet) {
 		return nil
 	}
 	groups := groupsOf(species)

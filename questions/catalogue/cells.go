@@ -10,13 +10,17 @@ import (
 )
 
 // readSubject reads a subject's sheet into species. The animal sheet comes
-// first and names them; the other sheets may only speak of those named.
+// first and names them; the other sheets may only speak of those named. A
+// subject that is not usual needs no sheet where it has no traits.
 func readSubject(dir fs.FS, subject string, traits []Trait, sources map[string]Basis, species map[string]*Species, f *faults) {
 	required, optional := []string{"species", "source"}, []string(nil)
 	if subject == "animal" {
 		required = append(required, "vernacular", "other_names", "spanish")
 	}
 	columns := slices.DeleteFunc(slices.Clone(traits), func(t Trait) bool { return t.Subject != subject })
+	if len(columns) == 0 && slices.Contains(Subjects[1+len(Usual):], subject) && missing(dir, subject+".csv") {
+		return
+	}
 	for _, t := range columns {
 		if t.From == "" {
 			required = append(required, t.ID)
@@ -30,7 +34,9 @@ func readSubject(dir fs.FS, subject string, traits []Trait, sources map[string]B
 		if s == nil {
 			continue
 		}
-		s.Subjects = append(s.Subjects, subject)
+		if !slices.Contains(ofAll, subject) {
+			s.Subjects = append(s.Subjects, subject)
+		}
 		for _, t := range columns {
 			if cell, given := r.cells[t.ID]; given && (cell != "" || t.From == "") {
 				s.Values[t.ID] = readCell(r, t, cell, sources, f)
@@ -179,9 +185,12 @@ func parseCount(text string) (v Value, allowed string) {
 	return v, ""
 }
 
+// nothing is the cell of a set that is known to have no members.
+const nothing = "none"
+
 func parseSet(t Trait, text string) (Value, string) {
 	var chosen, maybe []string
-	for _, m := range split(text) {
+	for _, m := range split(strings.TrimPrefix(text, nothing)) {
 		if word, unsure := strings.CutPrefix(m, "?"); unsure {
 			m = word
 			maybe = append(maybe, m)
@@ -189,7 +198,7 @@ func parseSet(t Trait, text string) (Value, string) {
 			chosen = append(chosen, m)
 		}
 		if !slices.Contains(t.Allowed, m) {
-			return Value{}, "members of: " + strings.Join(t.Allowed, ", ") + "; separated by ; and led by ? where it may or may not belong"
+			return Value{}, "members of: " + strings.Join(t.Allowed, ", ") + "; separated by ; and led by ? where it may or may not belong; or none"
 		}
 	}
 	members := slices.DeleteFunc(slices.Clone(t.Allowed), func(m string) bool { return !slices.Contains(chosen, m) })

@@ -1,7 +1,6 @@
 package catalogue
 
 import (
-	"errors"
 	"fmt"
 	"io/fs"
 	"math"
@@ -36,8 +35,8 @@ func (c *Catalogue) Evidence(species, trait string) []Reading {
 // cell is what a reading is of.
 type cell struct{ species, trait string }
 
-// lengths are the units that a source may print, in millimetres.
-var lengths = map[string]float64{"mm": 1, "cm": 10, "m": 1000, "in": 25.4, "ft": 304.8}
+// units are those that a source may print: lengths in millimetres, masses in grams.
+var units = map[string]float64{"mm": 1, "cm": 10, "m": 1000, "in": 25.4, "ft": 304.8, "g": 1, "kg": 1000}
 
 // readEvidence reads the sheets of evidence that there are.
 func readEvidence(dir fs.FS, traits []Trait, sources []Source, species map[string]*Species, f *faults) []Reading {
@@ -52,9 +51,9 @@ func readEvidence(dir fs.FS, traits []Trait, sources []Source, species map[strin
 	}
 	groups := groupsOf(species)
 	columns := strings.Fields("of trait value unit source where printed measure kind not_taken note")
-	for _, name := range Subjects {
+	for _, name := range Asked() {
 		file := "evidence_" + name + ".csv"
-		if _, err := fs.Stat(dir, file); errors.Is(err, fs.ErrNotExist) {
+		if missing(dir, file) {
 			continue
 		}
 		for _, r := range readSheet(dir, file, columns, nil, f) {
@@ -70,7 +69,7 @@ func readEvidence(dir fs.FS, traits []Trait, sources []Source, species map[strin
 // Their words are ours, so nothing is compared.
 func readLoreEvidence(dir fs.FS, sources []Source, lore []Lore, f *faults) {
 	const file = "evidence_lore.csv"
-	if _, err := fs.Stat(dir, file); errors.Is(err, fs.ErrNotExist) {
+	if missing(dir, file) {
 		return
 	}
 	for _, r := range readSheet(dir, file, strings.Fields("entry source where printed note"), nil, f) {
@@ -133,9 +132,9 @@ func readPrinted(r row, t Trait, f *faults) Value {
 	if t.Kind != Range {
 		return v
 	}
-	from, to := lengths[r.cells["unit"]], lengths[t.Unit]
+	from, to := units[r.cells["unit"]], units[t.Unit]
 	if from == 0 || to == 0 {
-		f.add(r.fault("unit", "mm, cm, m, in or ft"))
+		f.add(r.fault("unit", "mm, cm, m, in or ft; g or kg"))
 		return v
 	}
 	v.Lo, v.Hi = rounded(v.Lo*from/to), rounded(v.Hi*from/to)

@@ -12,14 +12,19 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode/utf8"
 )
 
 //go:embed sheets rosters
 var embedded embed.FS
 
-// Subjects are the sheets of the catalogue, in their usual order.
-var Subjects = []string{"animal", "skull", "track", "scat"}
+// Subjects are the sheets of the catalogue, in their usual order. Usual are those
+// of a round whose host wishes for none in particular.
+var (
+	Subjects = []string{"animal", "skull", "track", "scat", "sign"}
+	Usual    = Subjects[1:4]
+)
 
 // Bounds of what a sheet may hold, far above any honest one.
 const (
@@ -28,8 +33,9 @@ const (
 	maxCell  = 500 // bytes
 )
 
-// Builtin loads the embedded catalogue, which the tests keep sound.
-func Builtin() *Catalogue {
+// Builtin is the embedded catalogue, which the tests keep sound. It is loaded
+// once, and only read.
+var Builtin = sync.OnceValue(func() *Catalogue {
 	sub, err := fs.Sub(embedded, "sheets")
 	if err != nil {
 		panic(err)
@@ -39,7 +45,7 @@ func Builtin() *Catalogue {
 		panic(err)
 	}
 	return c
-}
+})
 
 // Load reads traits.csv, sources.csv, lore.csv and one sheet for each subject.
 // A broken catalogue is refused with every fault found, each a Fault. Words in
@@ -56,6 +62,7 @@ func Load(dir fs.FS) (*Catalogue, error) {
 	for _, subject := range Subjects {
 		readSubject(dir, subject, traits, known, species, &f)
 	}
+	prey := readFoodWeb(dir, traits, known, species, &f)
 	lore := readLore(dir, known, &f)
 	readLoreEvidence(dir, sources, lore, &f)
 	cautions := readCautions(dir, known, species, &f)
@@ -71,7 +78,7 @@ func Load(dir fs.FS) (*Catalogue, error) {
 	if c.rest(readings, &f); len(f) > 0 {
 		return nil, f.err()
 	}
-	c.Lore, c.Cautions = lore, cautions
+	c.Lore, c.Cautions, c.Prey = lore, cautions, prey
 	c.translations = map[Language]translation{}
 	c.translate(Spanish, c.readTranslation(dir, Spanish, traits))
 	return c, nil
@@ -86,6 +93,12 @@ type row struct {
 
 func (r row) fault(column, allowed string) Fault {
 	return Fault{r.file, r.n, column, r.cells[column], allowed}
+}
+
+// missing reports whether there is no file of that name.
+func missing(dir fs.FS, file string) bool {
+	_, err := fs.Stat(dir, file)
+	return errors.Is(err, fs.ErrNotExist)
 }
 
 // readSheet returns the rows of a CSV file that has exactly the columns
@@ -225,8 +238,8 @@ func checkTrait(r row, t Trait, seen map[string]bool, f *faults) {
 		f.add(r.fault("trait", "each trait once"))
 	}
 	seen[t.ID] = true
-	if !slices.Contains(Subjects, t.Subject) {
-		f.add(r.fault("subject", strings.Join(Subjects, ", ")))
+	if !slices.Contains(Asked(), t.Subject) {
+		f.add(r.fault("subject", strings.Join(Asked(), ", ")))
 	}
 	if t.Label == "" {
 		f.add(r.fault("label", "a name for people"))

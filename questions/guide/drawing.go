@@ -12,6 +12,7 @@ import (
 // Drawing is a plate with what is said below it.
 type Drawing struct {
 	Caption string
+	Subject string
 	Ref     questions.PlateRef
 	Plate   plate.Plate
 	Alt     string   // in the guide's language
@@ -19,8 +20,20 @@ type Drawing struct {
 	Lines   bool     // a part is marked by its line alone
 }
 
-// views of a subject, in the order of an animal's page.
-var views = map[string][]string{"skull": {"skull"}, "track": {"front print", "hind print", "trail"}, "scat": {"scat"}}
+// views of a subject, in the order of an animal's page, and small ones for where it
+// stands among others.
+var (
+	views      = map[string][]string{"skull": {"skull"}, "track": {"front print", "hind print", "trail"}, "scat": {"scat"}}
+	smallViews = map[string][]string{"skull": {"skull side"}, "track": {"front print", "hind print"}, "scat": {"scat"}}
+)
+
+// viewsOf adds the signs that a species leaves.
+func viewsOf(of map[string][]string, subject string, s catalogue.Species) []string {
+	if subject == "sign" {
+		return questions.SignViews(s)
+	}
+	return of[subject]
+}
 
 // draw makes each drawing once.
 func (w *writer) draw(ref questions.PlateRef, caption string) (Drawing, bool) {
@@ -37,8 +50,9 @@ func (w *writer) draw(ref questions.PlateRef, caption string) (Drawing, bool) {
 
 func (w *writer) drawings(s catalogue.Species, subject string) []Drawing {
 	var out []Drawing
-	for _, view := range views[subject] {
-		if d, ok := w.draw(questions.PlateRef{Species: s.Name, View: view}, w.Words.view(view, s)); ok {
+	for _, view := range viewsOf(views, subject, s) {
+		if d, ok := w.draw(questions.PlateRef{Species: s.Name, View: view}, w.view(view, s)); ok {
+			d.Subject = subject
 			out = append(out, d)
 		}
 	}
@@ -48,7 +62,7 @@ func (w *writer) drawings(s catalogue.Species, subject string) []Drawing {
 // small is the drawing that stands for an animal among others.
 func (w *writer) small(name, subject string) (Drawing, bool) {
 	s, _ := w.Catalogue.Find(name)
-	for _, view := range map[string][]string{"skull": {"skull side"}, "track": {"front print", "hind print"}, "scat": {"scat"}}[subject] {
+	for _, view := range viewsOf(smallViews, subject, s) {
 		if d, ok := w.draw(questions.PlateRef{Species: name, View: view}, Sentence(s.Vernacular)); ok {
 			return d, true
 		}
@@ -70,7 +84,7 @@ func (w *writer) scales() {
 			continue
 		}
 		for _, view := range []string{"front print", "hind print"} {
-			if d, ok := w.draw(questions.PlateRef{Species: name, View: view}, a.Name+", "+strings.ToLower(w.Words.view(view, a.Species))); ok {
+			if d, ok := w.draw(questions.PlateRef{Species: name, View: view}, a.Name+", "+strings.ToLower(w.view(view, a.Species))); ok {
 				prints.Drawings = append(prints.Drawings, d)
 			}
 		}

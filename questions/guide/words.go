@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
 )
 
@@ -33,10 +34,10 @@ var wordsIn = map[catalogue.Language]Words{
 		Only: "then no other", Leaves: "then only %s", LeavesMany: "then %d others", Alike: "Not told by this from: %s.", NoTrait: "No trait in the catalogue tells it from another one here.",
 		Percent: "%d %% alike", Compared: "%s, %s", Nothing: "Nothing in the catalogue tells these two apart by this.", Not: "not separated", Or: " or ", Back: "Back to the contents",
 		Life: "Life size, printed at 100 %.", Reduced: "Drawn at 1:%g: the check line of 10 cm stands for %g cm.", NoScale: "not to scale", OneScale: "both on one scale", Usually: "usually ",
-		By:    map[string]string{"skull": "By its skull", "track": "By its track", "scat": "By its scat"},
-		KeyBy: map[string]string{"skull": "Key to the skulls", "track": "Key to the tracks", "scat": "Key to the scat"},
-		Views: map[string]string{"skull": "Skull", "front print": "Front print", "hind print": "Hind print", "print": "Print", "trail": "Trail", "scat": "Scat", "track": "Print"},
-		Parts: map[string]string{"any": "", "droppings": "Droppings", "dead animal": "A dead one", "live animal": "A live one", "feathers and bones": "Feathers and bones"},
+		By:    map[string]string{"skull": "By its skull", "track": "By its track", "scat": "By its scat", "sign": "By its signs"},
+		KeyBy: map[string]string{"skull": "Key to the skulls", "track": "Key to the tracks", "scat": "Key to the scat", "sign": "Key to the signs"},
+		Views: map[string]string{"skull": "Skull", "front print": "Front print", "hind print": "Hind print", "print": "Print", "trail": "Trail", "scat": "Scat", "track": "Print", "sign": "Sign"},
+		Parts: map[string]string{"any": "", "droppings": "Droppings", "dead animal": "A dead one", "live animal": "A live one", "feathers and bones": "Feathers and bones", "den or nest": "Its den or nest"},
 	},
 	catalogue.Spanish: {
 		Title: "Guía de estudio: %s", Schematic: "Los dibujos son esquemáticos: muestran lo que dicen los rasgos y no un animal en particular.",
@@ -49,19 +50,22 @@ var wordsIn = map[catalogue.Language]Words{
 		Only: "ya ningún otro", Leaves: "quedan solo %s", LeavesMany: "quedan otros %d", Alike: "Con esto no se distingue de: %s.", NoTrait: "Ningún rasgo del catálogo lo distingue de otro de la lista.",
 		Percent: "parecido: %d %%", Compared: "%s, %s", Nothing: "Nada en el catálogo distingue con esto a los dos.", Not: "sin separar", Or: " o ", Back: "Volver al contenido",
 		Life: "Tamaño natural, impreso al 100 %.", Reduced: "Dibujado a 1:%g: la línea de 10 cm vale por %g cm.", NoScale: "sin escala", OneScale: "ambos a una escala", Usually: "por lo general ",
-		By:    map[string]string{"skull": "Por su cráneo", "track": "Por su huella", "scat": "Por su excreta"},
-		KeyBy: map[string]string{"skull": "Clave de los cráneos", "track": "Clave de las huellas", "scat": "Clave de las excretas"},
-		Views: map[string]string{"skull": "Cráneo", "front print": "Huella delantera", "hind print": "Huella trasera", "print": "Huella", "trail": "Rastro", "scat": "Excreta", "track": "Huella"},
-		Parts: map[string]string{"any": "", "droppings": "Excretas", "dead animal": "Uno muerto", "live animal": "Uno vivo", "feathers and bones": "Plumas y huesos"},
+		By:    map[string]string{"skull": "Por su cráneo", "track": "Por su huella", "scat": "Por su excreta", "sign": "Por sus señales"},
+		KeyBy: map[string]string{"skull": "Clave de los cráneos", "track": "Clave de las huellas", "scat": "Clave de las excretas", "sign": "Clave de las señales"},
+		Views: map[string]string{"skull": "Cráneo", "front print": "Huella delantera", "hind print": "Huella trasera", "print": "Huella", "trail": "Rastro", "scat": "Excreta", "track": "Huella", "sign": "Señal"},
+		Parts: map[string]string{"any": "", "droppings": "Excretas", "dead animal": "Uno muerto", "live animal": "Uno vivo", "feathers and bones": "Plumas y huesos", "den or nest": "Su guarida o nido"},
 	},
 }
 
 // view names a drawing; a bird has but one kind of print.
-func (w Words) view(view string, s catalogue.Species) string {
+func (w *writer) view(view string, s catalogue.Species) string {
+	if name := questions.SignName(view, w.Catalogue.Language); name != "" {
+		return Sentence(name)
+	}
 	if s.Values["class"].Text == "bird" {
 		view = strings.TrimPrefix(view, "front ")
 	}
-	return w.Views[view]
+	return w.Words.Views[view]
 }
 
 // mostNamed is how many animals a mark names that it leaves; more are counted.

@@ -2,6 +2,7 @@ package paper
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fieldsign/questions/guide"
@@ -12,6 +13,7 @@ import (
 const (
 	skullRoom = 92.
 	trailRoom = 42.
+	signRoom  = 48.
 )
 
 // animal is its page, which goes on where it has to.
@@ -31,14 +33,17 @@ func (d *document) animal(g *guide.Guide, a guide.Animal) []block {
 	return append(out, d.cautions(g, a, w)...)
 }
 
-// drawings are the skull beside scat and trail, then the prints.
+// drawings are the skull beside scat and trail, then the prints and the signs.
 func (d *document) drawings(a guide.Animal, w, h float64) []block {
 	rooms := map[string][2]float64{"skull": {skullRoom, skullRoom}, "trail": {w - skullRoom - 6, trailRoom}, "scat": {w - skullRoom - 6, trailRoom}}
-	var skull, left, prints []block
+	var skull, left, prints, signs []block
 	for _, dr := range a.Drawings {
 		art := d.art(dr)
 		room, small := rooms[dr.Ref.View]
-		if !small {
+		sign := dr.Subject == "sign"
+		if sign {
+			room = [2]float64{w/3 - 6, signRoom}
+		} else if !small {
 			room = [2]float64{w, h}
 			if art.h > h-captionHeight || art.w > w {
 				art = art.bare() // without its ruler it has room at life size
@@ -49,6 +54,8 @@ func (d *document) drawings(a guide.Animal, w, h float64) []block {
 		switch {
 		case dr.Ref.View == "skull":
 			skull = append(skull, cell)
+		case sign:
+			signs = append(signs, cell)
 		case small:
 			left = append(left, cell)
 		default:
@@ -58,7 +65,7 @@ func (d *document) drawings(a guide.Animal, w, h float64) []block {
 	if len(left) > 0 {
 		skull = append(skull, stack(3, left...))
 	}
-	return append(shelves(w, 6, skull), shelves(w, 6, prints)...)
+	return slices.Concat(shelves(w, 6, skull), shelves(w, 6, prints), shelves(w, 6, signs))
 }
 
 func (d *document) animalHead(a guide.Animal, w float64) block {

@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strings"
 
+	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
 	"fieldsign/questions/plate"
 )
@@ -19,7 +20,7 @@ import (
 type Item struct {
 	Number  int
 	Species catalogue.Species
-	Kind    string // skull, front print, hind print, print (a bird's), trail, scat
+	Kind    string // skull, front print, hind print, print (a bird's), trail, scat, a kind of sign
 	Plate   plate.Plate
 }
 
@@ -38,12 +39,11 @@ var views = []view{
 
 // Subjects are those that have plates.
 func Subjects() []string {
-	var all []string
-	for _, v := range views {
-		all = append(all, v.subject)
-	}
-	return slices.Compact(all)
+	return append(slices.Clone(catalogue.Usual), signs)
 }
+
+// signs are a subject whose plates are drawn by their kind.
+const signs = "sign"
 
 // Collect draws the plates of a roster for some subjects, of all its species
 // or of the one named (scientifically), and numbers them. Undrawn says in
@@ -63,7 +63,7 @@ func Collect(cat *catalogue.Catalogue, roster catalogue.Roster, subjects []strin
 			if !slices.Contains(subjects, subject) {
 				continue
 			}
-			drawn := plates(s, subject)
+			drawn := plates(cat, s, subject)
 			if len(drawn) == 0 {
 				undrawn = append(undrawn, s.Vernacular+" "+subject)
 			}
@@ -77,8 +77,16 @@ func Collect(cat *catalogue.Catalogue, roster catalogue.Roster, subjects []strin
 	return items, undrawn, nil
 }
 
-func plates(s catalogue.Species, subject string) []Item {
+func plates(cat *catalogue.Catalogue, s catalogue.Species, subject string) []Item {
 	var items []Item
+	if subject == signs {
+		for _, view := range questions.SignViews(s) {
+			if p, ok := questions.Draw(cat, questions.PlateRef{Species: s.Name, View: view}); ok {
+				items = append(items, Item{Species: s, Kind: questions.SignName(view, catalogue.English), Plate: p})
+			}
+		}
+		return items
+	}
 	for _, v := range views {
 		if v.subject != subject {
 			continue

@@ -60,7 +60,7 @@ var inSpanish = map[string]string{
 	"Answer on your own sheet: the number and the letter, or the name.": "Responde en tu propia hoja: el número y la letra, o el nombre.",
 	safety: "Aquí solo hay réplicas, moldes y dibujos; lávate las manos después de tocarlos. No toques excretas, cráneos " +
 		"ni animales muertos de verdad: las normas de la autoridad local dicen quién puede guardarlos.",
-	"skull": "cráneo", "track": "huella", "scat": "excreta",
+	"skull": "cráneo", "track": "huella", "scat": "excreta", "sign": "señal",
 
 	"Score sheet: %s": "Hoja de puntos: %s",
 	"A column for each station; below its number, how many questions it has. One point for each right answer.": "Una columna para cada estación; debajo de su número, cuántas preguntas tiene. Un punto por cada respuesta correcta.",

@@ -7,6 +7,9 @@ import { common } from '../words/common.mjs';
 const mostText = 60; // characters of a title or a round's name
 export const longestSeason = 40; // characters
 
+// usualSubjects are those of a round until its host chooses others.
+export const usualSubjects = ['skull', 'track', 'scat'];
+
 export function Subjects({ id, offered = Object.keys(common.subjects), chosen, onValue }) {
   const toggle = (subject, on) =>
     onValue(offered.filter((s) => (s === subject ? on : chosen.includes(s))));

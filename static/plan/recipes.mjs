@@ -3,9 +3,10 @@
 
 import { html } from '../vendor/preact-htm.mjs';
 import { recipes as words } from '../words/planning.mjs';
+import { usualSubjects } from '../parts/fields.mjs';
 import { durationOf } from './duration.mjs';
 
-const round = { kind: 'open', subjects: ['skull', 'track', 'scat'], count: 8, seconds: 30, points: 100, speed: 50, penalty: 0, wait: 250, difficulty: 0, typed: false };
+const round = { kind: 'open', subjects: usualSubjects, count: 8, seconds: 30, points: 100, speed: 50, penalty: 0, wait: 250, difficulty: 0, typed: false };
 const { names } = words;
 
 export const newRound = { ...round, name: names.another };

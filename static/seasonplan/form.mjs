@@ -1,7 +1,7 @@
 // The coach's wish for a season.
 
 import { html, useState } from '../vendor/preact-htm.mjs';
-import { Check, Choice, Count, Subjects, Text, longestSeason } from '../parts/fields.mjs';
+import { Check, Choice, Count, Subjects, Text, longestSeason, usualSubjects } from '../parts/fields.mjs';
 import { Field } from '../parts/parts.mjs';
 import { language } from '../lib/language.mjs';
 import { named } from '../lib/species.mjs';
@@ -15,7 +15,7 @@ const usualRoster = 'furbearers';
 
 const usual = (today, rosters) => ({
   contest: '', from: today, week: [{ weekday: 2, time: '16:00', minutes: 45 }], off: [], roster: (rosters.find((r) => r.name === usualRoster) ?? rosters[0])?.name ?? '',
-  subjects: Object.keys(common.subjects), double: [], new: 180, review: 60, language: language === 'en' ? '' : language,
+  subjects: usualSubjects, double: [], new: 180, review: 60, language: language === 'en' ? '' : language,
 });
 
 export function WishForm({ view, rosters, today, onMake }) {

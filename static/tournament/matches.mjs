@@ -3,10 +3,8 @@
 import { html, useEffect, useRef, useState } from '../vendor/preact-htm.mjs';
 import { boardOf } from './way.mjs';
 import { Field } from '../parts/parts.mjs';
-import { Choice } from '../parts/fields.mjs';
+import { Choice, usualSubjects as subjects } from '../parts/fields.mjs';
 import { tournament as words } from '../words/tournament.mjs';
-
-const subjects = ['skull', 'track', 'scat'];
 
 // planOf is a match's plan from the few figures that the page asks for.
 function planOf({ open, buzz, seconds, season }) {

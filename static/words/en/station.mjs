@@ -59,7 +59,7 @@ export const station = {
   replicaAt: 'Station',
   animal: 'Animal',
   subject: 'Subject',
-  subjects: { skull: 'Skull', track: 'Track', scat: 'Scat' },
+  subjects: { skull: 'Skull', track: 'Track', scat: 'Scat', sign: 'Sign' },
   addReplica: 'Add a replica',
   removeReplica: (n) => `Remove the replica at station ${n}`,
   newRound: 'Stations',

@@ -48,6 +48,7 @@ export const common = {
 
 export const lesson = {
   times: (n) => `Dibujado ${number.format(n)} veces más grande.`,
+  schematic: 'Dibujo esquemático.',
   oneScale: 'Ambos a la misma escala.',
   recalled: 'Esto se apoya en la memoria, no en una fuente: compruébenlo.',
   yours: 'tu respuesta',

@@ -6,7 +6,7 @@ export const station = {
   rotation: (r) => `Rotación ${r.turn} de ${r.of}`,
   at: (n) => `Estación ${n}`,
   clock: (seconds) => `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, '0')}`,
-  specimen: (animal, subject) => `${animal}, ${{ skull: 'cráneo', track: 'huella', scat: 'excreta' }[subject] ?? subject}`,
+  specimen: (animal, subject) => `${animal}, ${{ skull: 'cráneo', track: 'huella', scat: 'excreta', sign: 'señal' }[subject] ?? subject}`,
   voided: 'No cuenta',
 
   goTo: 'Ve a la',
@@ -55,7 +55,7 @@ export const station = {
   replicaAt: 'Estación',
   animal: 'Animal',
   subject: 'Tema',
-  subjects: { skull: 'Cráneo', track: 'Huella', scat: 'Excreta' },
+  subjects: { skull: 'Cráneo', track: 'Huella', scat: 'Excreta', sign: 'Señal' },
   addReplica: 'Añadir una réplica',
   removeReplica: (n) => `Quitar la réplica de la estación ${n}`,
   newRound: 'Estaciones',
