@@ -86,6 +86,10 @@ func (h *Hub) tellAddress() {
 
 func (h *Hub) joinURL(code string) string { return h.at.told() + "/team?game=" + code }
 
+func (h *Hub) signInURL(tournament string) string {
+	return h.at.told() + "/tournament/team?id=" + tournament
+}
+
 // joinAt is the host name and port that phones reach.
 func (h *Hub) joinAt() string {
 	_, at, _ := strings.Cut(h.at.told(), "://")

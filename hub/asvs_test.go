@@ -45,7 +45,7 @@ func openWhole(t *testing.T) *whole {
 	t.Helper()
 	p := begin(t)
 	p.join("Wrens")
-	if err := p.store.PutSeason(p.ctx, store.Season{ID: "2026", Open: true}); err != nil {
+	if err := p.store.ChangeSeason(p.ctx, "2026", func(s *store.Season) { s.Open = true }); err != nil {
 		t.Fatal(err)
 	}
 	if got := p.upload("red fox", snapshot(t)); got.status != http.StatusCreated {

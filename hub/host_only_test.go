@@ -16,7 +16,7 @@ import (
 
 // public is what anybody who reaches the hub may ask; what else it serves
 // beside the pages is the host's.
-var public = []string{"GET /find", "GET /qr.svg", "GET /plate", "GET /spot/{name}", "GET /names.json", "GET /season/board.json", "GET /tournaments/{code}",
+var public = []string{"GET /find", "GET /qr.svg", "GET /plate", "GET /spot/{name}", "GET /names.json", "GET /season/board.json", "GET /tournaments/{code}", "POST /tournaments/{code}/sit", "POST /tournaments/{code}/stand",
 	"GET /practice.json", "GET /practice/save", "GET /practice.webmanifest", "GET /practice-worker.mjs", "GET /socket", "GET /readyz", "GET /healthz"}
 
 // answers puts a request to the hub's handler as if from an address.
@@ -39,7 +39,7 @@ func TestOnlyTheHostMay(t *testing.T) {
 	p := begin(t)
 	p.join("Wrens")
 	cup := p.cup(tournament.Settings{Format: tournament.Swiss}, "Wrens", "Otters", "Stoats")
-	if err := p.store.PutSeason(p.ctx, store.Season{ID: "2026"}); err != nil {
+	if err := p.store.ChangeSeason(p.ctx, "2026", func(*store.Season) {}); err != nil {
 		t.Fatal(err)
 	}
 	before, tried := p.codes(), 0

@@ -28,6 +28,7 @@ var pages = map[string]string{
 	"/season": "season/season", "/season/board": "season/board", "/fair-teams": "season/fair-teams", "/trends": "season/trends",
 	"/season-plan": "seasonplan/season-plan",
 	"/tournament":  "tournament/tournament", "/tournament/board": "tournament/board",
+	"/tournament/team": "tournament/team", "/tournament/follow": "tournament/follow",
 }
 
 // Handler serves the pages, the socket and the little there is beside them.
@@ -122,20 +123,47 @@ func (h *Hub) readyAlone(w http.ResponseWriter) {
 // foundGame is what a phone is told before it joins.
 type foundGame struct {
 	wire.GameName
-	Seats []wire.SeatView `json:"seats,omitempty"` // of a match: who alone may join
+	Seats      []wire.SeatView `json:"seats,omitempty"`      // of a match: who alone may join
+	Tournament bool            `json:"tournament,omitempty"` // it is one, and no game
 }
 
+// find tells what a code is of, as people type it.
 func (h *Hub) find(w http.ResponseWriter, r *http.Request) {
-	h.known(w, r, r.URL.Query().Get("code"), func(t *table.Table) {
+	code := r.URL.Query().Get("code")
+	if h.tournament(w, r, code, func(code, name string) {
+		wire.Answer(w, http.StatusOK, foundGame{GameName: wire.GameName{Code: code, Title: name}, Tournament: true})
+	}) {
+		return
+	}
+	h.known(w, r, code, func(t *table.Table) {
 		var found foundGame
 		t.Look(func(s *game.State) {
-			found = foundGame{wire.GameName{Code: t.Code, Title: s.Plan.Title}, view.Seats(s)}
+			found = foundGame{GameName: wire.GameName{Code: t.Code, Title: s.Plan.Title}, Seats: view.Seats(s)}
 		})
 		wire.Answer(w, http.StatusOK, found)
 	})
 }
 
+// tournament serves a request for one; false says that no tournament has the code.
+func (h *Hub) tournament(w http.ResponseWriter, r *http.Request, code string, serve func(code, name string)) bool {
+	code = codes.Clean(code)
+	name, err := h.tournaments.Named(r.Context(), code)
+	if err != nil {
+		return false
+	}
+	if wait, ok := h.guard.Code(r.RemoteAddr, code, true); !ok {
+		gate.ComeLater(w, wait)
+	} else {
+		serve(code, name)
+	}
+	return true
+}
+
 func (h *Hub) qr(w http.ResponseWriter, r *http.Request) {
+	code := r.URL.Query().Get("tournament")
+	if code != "" && h.tournament(w, r, code, func(code, _ string) { h.serveCode(w, r, h.signInURL(code)) }) {
+		return
+	}
 	h.known(w, r, r.URL.Query().Get("game"), func(t *table.Table) {
 		h.serveCode(w, r, h.joinURL(t.Code))
 	})

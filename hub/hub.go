@@ -118,12 +118,12 @@ func New(c Config) (*Hub, error) {
 	h.practice = practice.New(h.planner, h.roster, h.log)
 	h.SetAddresses([]Address{{Address: c.Address}})
 	h.seasons = season.New(h.ctx, h.store, h.reports, h.log)
-	h.tournaments = tournaments.New(tournaments.Config{Store: h.store, Games: matchGames{h}, Seeding: h.seasons.Seeding, Gate: h.guard, Refused: h.refused, Roster: h.roster, Log: h.log})
+	h.tournaments = tournaments.New(tournaments.Config{Store: h.store, Games: matchGames{h}, Seeding: h.seasons.Seeding, Gate: h.guard, Refused: h.refused, Roster: h.roster, JoinAt: h.joinAt, Log: h.log})
 	h.coach = &coach.Coach{Seasons: h.seasons, Store: h.store, Planner: h.planner, Open: h.openPlanned, Log: h.log}
 	h.wait.Go(func() { h.guard.Run(h.ctx) })
 	h.purge(h.ctx, time.Now())
 	h.wait.Go(func() { h.keepTidy(h.ctx) })
-	if err := h.register.TakeUp(); err != nil {
+	if err := h.register.Resume(); err != nil {
 		h.Close()
 		return nil, err
 	}

@@ -18,8 +18,8 @@ func (g matchGames) Running(code string) (s game.State, ok bool) {
 	return s, false
 }
 
-// Open opens a game under a code drawn before.
-func (g matchGames) Open(ctx context.Context, code string, wish plan.Wish, m *game.Match) error {
+// Open opens a game under a code drawn before, with the teams whose phones it knows.
+func (g matchGames) Open(ctx context.Context, code string, wish plan.Wish, m *game.Match, teams ...game.Team) error {
 	if wish.Roster == "" {
 		wish.Roster = g.h.roster
 	}
@@ -29,7 +29,7 @@ func (g matchGames) Open(ctx context.Context, code string, wish plan.Wish, m *ga
 		return err
 	}
 	plan.Match = m
-	return g.h.register.CreateAs(ctx, code, plan)
+	return g.h.register.CreateAs(ctx, code, plan, teams...)
 }
 
 // End ends a game that nobody plays.
@@ -38,6 +38,17 @@ func (g matchGames) End(code string) {
 		if err := t.Do(game.Command{Type: game.End, By: "hub"}); err != nil {
 			g.h.log.Warn("a match's game was left open", "game", code, "error", err)
 		}
+	}
+}
+
+// Unseat frees a side's seat, where the game runs at this hub.
+func (g matchGames) Unseat(code, side string) {
+	t := g.h.register.Table(code)
+	if t == nil {
+		return
+	}
+	if err := t.Unseat(side); err != nil {
+		g.h.log.Warn("a side's seat was not freed in its match", "game", code, "error", err)
 	}
 }
 

@@ -40,6 +40,26 @@ func TestATournamentOnSeveralHubs(t *testing.T) {
 	}
 }
 
+// A phone that has signed in at one hub is known in the match that another runs.
+func TestSeatsOnSeveralHubs(t *testing.T) {
+	t.Parallel()
+	server := redistest.Start(t, redistest.Durable...)
+	ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
+	defer cancel()
+	one, other := openMember(t, ctx, server.URL()), openMember(t, ctx, server.URL())
+	c := one.cup(tournament.Settings{Format: tournament.Single}, "Wrens", "Otters")
+	seat := c.sits(1, tokens[0])
+	c.do("draw")
+	elsewhere := &cupHost{other.place, c.cup}
+	seen := elsewhere.do("start", "match", 1)
+	if seen.Seats["1"] != seat {
+		t.Errorf("the other hub has the seats %v", seen.Seats)
+	}
+	c.goes(seen.Games["1"].Code, "Wrens", tokens[0]).welcomedAs("Wrens")
+	elsewhere.sits(2, tokens[1])
+	c.goes(seen.Games["1"].Code, "Otters", tokens[1]).welcomedAs("Otters")
+}
+
 // A tournament's log expires as a game's does, and one that a hub has erased is
 // gone from the others too.
 func TestATournamentGoesFromRedis(t *testing.T) {

@@ -29,6 +29,7 @@ type cupSeen struct {
 	Games    map[string]struct {
 		Code, Phase string
 		Scores      []int
+		Sides       []string
 		PlayOff     bool
 		Recorded    bool
 	}
@@ -37,6 +38,10 @@ type cupSeen struct {
 		Draw, Next, Finish, Rating bool
 		Undo, Redo                 string
 	}
+	Boards        int
+	At            []int
+	Seats         map[string]uint64
+	JoinAt        string
 	Code, Message string // of a refusal, or of the tournament
 }
 

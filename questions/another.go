@@ -11,6 +11,7 @@ type Gap struct {
 	Before, After []Question
 	Old           Question   // what stands there
 	Gone          []Question // what was taken out of this round before
+	again         bool       // parts of one whole may come again
 }
 
 // Another finds a question to stand in a gap: of the old one's template if
@@ -25,7 +26,8 @@ func (b *Bank) Another(w Wish, g Gap) (Question, error) {
 	}
 	same := w
 	same.Templates = []string{g.Old.Template}
-	for _, wish := range []Wish{same, w} {
+	for try, wish := range []Wish{same, w, w} {
+		g.again = try == 2 // nothing else is left
 		if q, ok := newPlanner(b, wish).fill(g); ok {
 			q.ID = fmt.Sprintf("r%d-%016x", len(g.Gone)+1, hash(q.wording()))
 			return q, nil
@@ -87,16 +89,14 @@ func (p *planner) fill(g Gap) (Question, bool) {
 		keyed[q.keySpecies()]++
 	}
 	for i, q := range g.Before {
-		for _, fact := range q.tells() {
-			p.told[fact] = i + 1
-		}
+		p.note(q, i+1)
 	}
-	p.set, p.fits = slices.Clip(g.Before), g.fits
+	p.set, p.fits, p.again = slices.Clip(g.Before), g.fits, g.again
 	p.wish.Drawings = p.wish.Drawings.asIs(g.Old)
 	p.look = p.wish.Drawings.always()
 	order := p.turn()
 	slices.SortStableFunc(order, func(a, b string) int { return keyed[a] - keyed[b] })
-	for _, p.lenient = range []bool{false, true} {
+	for p.lenient = range besideStrangers + 1 {
 		for _, species := range order {
 			if p.ask(species); len(p.set) > len(g.Before) {
 				return p.set[len(g.Before)], true
@@ -113,7 +113,7 @@ func (p *planner) fill(g Gap) (Question, bool) {
 // after it goes.
 func (g *Gap) fits(q Question) bool {
 	for _, later := range g.After[:min(len(g.After), memory-1)] {
-		if givesAway(q, later) {
+		if givesAway(q, later) || !g.again && partsOfOne(q, later) {
 			return false
 		}
 	}
@@ -138,6 +138,12 @@ func Told(set []Question) []int {
 func givesAway(q, later Question) bool {
 	tells := q.tells()
 	return slices.ContainsFunc(later.asks(), func(fact told) bool { return slices.Contains(tells, fact) })
+}
+
+// partsOfOne reports whether two questions ask parts of one whole.
+func partsOfOne(q, later Question) bool {
+	puts := q.puts()
+	return slices.ContainsFunc(later.puts(), func(fact told) bool { return slices.Contains(puts, fact) })
 }
 
 // Repeats finds the first question that is the same as one before it, or -1.

@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"fieldsign/questions/catalogue"
+	"fieldsign/questions/foodweb"
 )
 
 // fact is a claim that some species satisfy and others fail, with both sets.
@@ -23,21 +24,27 @@ type index struct {
 	book    *phrasebook
 	subject string
 	species []catalogue.Species
+	web     *foodweb.Web               // of the subject that asks about it
+	chains  map[int][]foodweb.Chain    // by length, likewise
 	traits  map[string]catalogue.Trait // by id
 	facts   []*fact                    // of the subject's own traits
+	said    []*fact                    // those of them that make a statement
+	shared  []*fact                    // those by which anyone could tell an odd one out
 	of      [][]int                    // the facts that hold, by species
 	animal  []*fact                    // of the animal sheet, for compounds
 	ranges  []scale                    // numeric traits
 	alike   similarity
 	sights  map[string]*sight // by what is looked at
 	class   []string          // mammal or bird, by species
+	family  []string          // by species
 	shown   sync.Map          // whether there is a drawing, as it was asked for
 	frames  sync.Map          // of drawings, in mm, likewise
+	parts   sync.Map          // what a label can point at, by species, likewise
 }
 
 // akin are the species of the key's class: nobody mistakes a crow for a bear,
-// and a bird has no front print.
-func (ix *index) akin(key, i int) bool { return ix.class[key] == ix.class[i] }
+// and a bird has no front print. In a food web all stand together.
+func (ix *index) akin(key, i int) bool { return ix.web != nil || ix.class[key] == ix.class[i] }
 
 // besides reports whether a species can be looked for beside another: nobody looks
 // for a bird's signs among those of mammals.
@@ -57,6 +64,7 @@ func newIndex(c *catalogue.Catalogue, roster catalogue.Roster, subject string, l
 		s, _ := c.Find(name)
 		ix.species = append(ix.species, s)
 		ix.class = append(ix.class, s.Values["class"].Text)
+		ix.family = append(ix.family, s.Values["family"].Text)
 	}
 	ix.of = make([][]int, len(ix.species))
 	var own []catalogue.Trait
@@ -70,6 +78,12 @@ func newIndex(c *catalogue.Catalogue, roster catalogue.Roster, subject string, l
 		}
 	}
 	for i, f := range ix.facts {
+		if f.trait.Kind != catalogue.Formula && worthSaying(f) {
+			ix.said = append(ix.said, f)
+		}
+		if f.trait.Kind == catalogue.State && f.trait.Weight >= taughtWell && !unremarkable(f) {
+			ix.shared = append(ix.shared, f)
+		}
 		for _, s := range f.yes.members() {
 			ix.of[s] = append(ix.of[s], i)
 		}

@@ -11,45 +11,64 @@ import (
 // label is how hard a structure is to name, and which other terms could be
 // said of the same spot: they never stand beside it as wrong options.
 type label struct {
-	level int
+	level int // 0: it is not asked, but may stand beside others
 	place int // along the skull, from the front: neighbours are taken for each other
+	seen  shownIn
 	also  []string
 }
 
-var cheekTeeth = []string{"premolars", "molars", "carnassials", "bunodont teeth", "selenodont teeth"}
+// shownIn is which drawing of a label shows a structure.
+type shownIn int
+
+const (
+	eitherView shownIn = iota
+	fromSide
+	fromBelow // the rows of teeth
+)
 
 var labels = map[string]label{
-	"incisors":           {1, 0, nil},
-	"canines":            {1, 1, nil},
-	"orbit":              {1, 5, nil},
-	"mandible":           {2, 4, nil},
-	"diastema":           {2, 2, []string{"palate", "rostrum"}},
-	"rostrum":            {3, 2, []string{"diastema", "palate"}},
-	"sagittal crest":     {3, 7, []string{"braincase"}},
-	"zygomatic arch":     {3, 6, nil},
-	"braincase":          {3, 7, []string{"sagittal crest", "occipital condyles", "auditory bulla"}},
-	"auditory bulla":     {3, 8, []string{"braincase"}},
-	"palate":             {3, 3, []string{"diastema", "rostrum"}},
-	"foramen magnum":     {3, 9, []string{"occipital condyles"}},
-	"occipital condyles": {4, 9, []string{"foramen magnum", "braincase"}},
-	"molars":             {4, 3, cheekTeeth},
-	"premolars":          {4, 3, cheekTeeth},
-	"carnassials":        {4, 3, cheekTeeth},
+	"incisors":           {1, 0, eitherView, nil},
+	"canines":            {1, 1, eitherView, nil},
+	"orbit":              {1, 5, fromSide, nil},
+	"mandible":           {2, 4, eitherView, nil},
+	"diastema":           {2, 2, eitherView, []string{"palate", "rostrum"}},
+	"rostrum":            {3, 2, fromSide, []string{"diastema", "palate"}},
+	"sagittal crest":     {3, 7, fromSide, []string{"braincase"}},
+	"zygomatic arch":     {3, 6, eitherView, nil},
+	"braincase":          {3, 7, fromSide, []string{"sagittal crest", "occipital condyles", "auditory bulla"}},
+	"auditory bulla":     {3, 8, fromBelow, []string{"braincase"}},
+	"palate":             {3, 3, fromBelow, []string{"diastema", "rostrum"}},
+	"foramen magnum":     {3, 9, fromBelow, []string{"occipital condyles"}},
+	"occipital condyles": {4, 9, fromBelow, []string{"foramen magnum", "braincase"}},
+	"molars":             {4, 3, eitherView, []string{"carnassials"}},
+	"premolars":          {4, 3, eitherView, []string{"carnassials"}},
+	"carnassials":        {4, 3, eitherView, []string{"premolars", "molars"}},
+	"antlers":            {0, 6, fromSide, nil},
+	"horns":              {0, 6, fromSide, nil},
 }
 
 // labelIt: "What does the question mark point at?" The
-// wrong options are other parts of the same skull first, then other terms.
+// wrong options are other parts that the same drawing shows, the nearest ones.
 func labelIt(m *maker, key int) (Question, bool) {
-	all := plate.Structures(m.species[key])
+	all := m.structures(key)
 	for _, i := range m.dice.Perm(len(all)) {
 		st := all[i]
-		if l, known := labels[st.Term]; known && (m.wish == 0 || l.level == m.wish) {
+		if l := labels[st.Term]; l.level > 0 && (m.wish == 0 || l.level == m.wish) {
 			if q, ok := m.labelled(key, st, all); ok {
 				return q, true
 			}
 		}
 	}
 	return Question{}, false
+}
+
+// structures are the parts of a skull that its drawing shows.
+func (ix *index) structures(i int) []plate.Structure {
+	kept, ok := ix.parts.Load(i)
+	if !ok {
+		kept, _ = ix.parts.LoadOrStore(i, plate.Structures(ix.species[i]))
+	}
+	return kept.([]plate.Structure)
 }
 
 func (m *maker) labelled(key int, st plate.Structure, all []plate.Structure) (Question, bool) {
@@ -68,9 +87,6 @@ func (m *maker) labelled(key int, st plate.Structure, all []plate.Structure) (Qu
 	for _, term := range m.around(st.Term, all) {
 		join(term)
 	}
-	for _, i := range m.dice.Perm(len(m.lore)) {
-		join(m.lore[i].Name)
-	}
 	if len(options) < optionCount {
 		return Question{}, false
 	}
@@ -84,11 +100,18 @@ func (m *maker) labelled(key int, st plate.Structure, all []plate.Structure) (Qu
 	return mixed(q, m.dice), true
 }
 
-// around are the terms of a skull's other parts, those nearest to one first.
+// around are the terms of the other parts that a label's drawing shows, those
+// nearest to the one pointed at first.
 func (m *maker) around(term string, all []plate.Structure) []string {
+	view := fromSide
+	if labels[term].seen == fromBelow || slices.Contains(inRows, term) {
+		view = fromBelow
+	}
 	var out []string
 	for _, i := range m.dice.Perm(len(all)) {
-		out = append(out, all[i].Term)
+		if seen := labels[all[i].Term].seen; seen == eitherView || seen == view {
+			out = append(out, all[i].Term)
+		}
 	}
 	far := func(other string) int {
 		d := labels[other].place - labels[term].place

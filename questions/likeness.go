@@ -13,22 +13,24 @@ import (
 // could take the one for the other.
 type sight struct {
 	alike similarity
-	build []string  // by species; empty: not known
-	stand []string  // by species, how it stands: what tells breeds of many sizes
-	web   []string  // by species, of the foot that shows it best
-	size  []float64 // by species, the middle of its range; NaN: not known
-	apart float64   // so many times as large is another size
+	build []string    // by species; empty: not known
+	stand []string    // by species, how it stands: what tells breeds of many sizes
+	web   []string    // by species, of the foot that shows it best
+	toes  [][2]string // by species, how many its front and its hind print show
+	size  []float64   // by species, the middle of its range; NaN: not known
+	apart float64     // so many times as large is another size
 }
 
 // sizeApart is how many times as large a print, a skull or a dropping may be as
 // one that it is taken for, by subject or by build.
-var sizeApart = map[string]float64{"track": 1.6, "bird foot": 1.8, "skull": 2, "scat": 2, "sign": 5}
+var sizeApart = map[string]float64{"track": 1.6, "bird foot": 2.1, "skull": 2, "scat": 2, "sign": 5}
 
 // webOf is the trait by which an animal of a class is seen to have webs.
 var webOf = map[string]string{"mammal": "hind_webbing", "bird": "front_webbing"}
 
-// kin are the traits by which relatives come before strangers.
-var kin = []string{"order", "family"}
+// kin are the traits by which relatives come before strangers, and those that
+// stand alike before the rest.
+var kin = []string{"order", "family", "posture"}
 
 // neighbourly are those by which neighbours do. What an animal leaves beside its
 // track and its scat may be the work of whoever lives there, and is as large.
@@ -49,23 +51,28 @@ func (ix *index) newSights(c *catalogue.Catalogue, own []catalogue.Trait) {
 		}
 	}
 	builds, stands, webs := make([]string, len(ix.species)), make([]string, len(ix.species)), make([]string, len(ix.species))
+	toes := make([][2]string, len(ix.species))
 	for i, s := range ix.species {
+		if ix.subject == catalogue.FoodWeb {
+			continue // whoever eats may be taken for any other
+		}
 		builds[i] = buildOf(s, ix.subject)
 		if !ofSign {
 			stands[i] = s.Values["posture"].Typical().Text
 		}
 		if ix.subject == "track" {
 			webs[i] = s.Values[webOf[ix.class[i]]].Typical().Text
+			toes[i] = [2]string{s.Values["front_toes"].Claimed(), s.Values["hind_toes"].Claimed()}
 		}
 	}
 	look := func(name, size string, shown func(catalogue.Trait) bool) {
 		seen := append([]catalogue.Trait(nil), relatives...)
 		for _, t := range own {
-			if !ofSign && (shown(t) || t.ID == size) {
+			if !ofSign && (shown(t) || t.ID == size || t.ID == "larger_foot") {
 				seen = append(seen, t)
 			}
 		}
-		ix.sights[name] = &sight{newSimilarity(ix.species, seen), builds, stands, webs, middles(ix.species, size), sizeApart[ix.subject]}
+		ix.sights[name] = &sight{newSimilarity(ix.species, seen), builds, stands, webs, toes, middles(ix.species, size), sizeApart[ix.subject]}
 	}
 	look(ix.subject, sizes[ix.subject], func(catalogue.Trait) bool { return true })
 	for _, v := range append(plateViews, trailView) {
@@ -95,28 +102,30 @@ func middles(species []catalogue.Species, size string) []float64 {
 }
 
 // buildOf is what keeps animals apart for anyone who has seen a few: a hoof from
-// a paw, and the paw of a rodent or a hare on dry land from others; the skulls of
-// hoofed animals, of gnawing ones and of the rest; the droppings of plant-eaters
-// from those of the rest.
+// a paw, a cloven one from a single one, and the paw of a rodent or a hare on dry
+// land from others; the skulls of hoofed animals, of gnawing ones and of the rest,
+// with whose teeth the hog's go; the droppings of plant-eaters from those of the rest.
 func buildOf(s catalogue.Species, subject string) string {
 	is := func(trait, value string) bool { return s.Values[trait].Typical().Text == value }
 	gnaws := is("diastema", "yes") && is("large_canines", "no")
 	switch {
 	case subject == "track" && gnaws && is("foot_type", "paw") && !is("semi_aquatic", "yes"):
 		return "gnawing paw"
+	case subject == "track" && is("foot_type", "hoof"):
+		return "hoof of " + s.Values["front_toes"].Claimed()
 	case subject == "track":
 		return s.Values["foot_type"].Text
 	case subject == "animal" || subject == "sign" || !s.Values["posture"].Says() && !s.Values["large_canines"].Says():
 		return ""
-	case is("posture", "unguligrade"):
-		if subject == "scat" {
-			return "plants"
-		}
+	case is("posture", "unguligrade") && subject == "scat":
+		return "plants"
+	case is("posture", "unguligrade") && !is("large_canines", "yes"):
 		return "hoofed"
+	case gnaws && subject == "scat" && is("semi_aquatic", "yes") && is("scat_form", "pellet"):
+		return "plants of the water" // long pellets, which nobody takes for a hare's
+	case gnaws && subject == "scat":
+		return "plants"
 	case gnaws:
-		if subject == "scat" {
-			return "plants"
-		}
 		return "gnawing"
 	case subject == "skull" && (is("cheek_teeth", "insect-piercing") || is("cheek_teeth", "peg-like")):
 		return s.Values["cheek_teeth"].Typical().Text
@@ -129,9 +138,23 @@ func (s *sight) mistakable(a, b int) bool {
 	if s.build[a] != s.build[b] && s.build[a] != "" && s.build[b] != "" {
 		return false
 	}
-	if webs := []string{s.web[a], s.web[b]}; slices.Contains(webs, "full") && slices.Contains(webs, "none") {
-		return false // nobody overlooks a full web
+	if s.webApart(a, b) {
+		return false
 	}
 	ratio, apart := s.size[a]/s.size[b], cmp.Or(sizeApart[s.build[a]], s.apart)
 	return math.IsNaN(ratio) && s.stand[a] == s.stand[b] || ratio <= apart && ratio >= 1/apart
+}
+
+// webApart reports whether the web alone tells two apart: nobody overlooks a full one.
+func (s *sight) webApart(a, b int) bool {
+	return (s.web[a] == "full") != (s.web[b] == "full") && (s.build[a] == "bird foot" || s.web[a] == "none" || s.web[b] == "none")
+}
+
+// sameToes reports whether the prints of two may have the same numbers of toes.
+func (s *sight) sameToes(a, b int) bool {
+	same := func(foot int) bool {
+		x, y := s.toes[a][foot], s.toes[b][foot]
+		return x == y || x == "" || y == ""
+	}
+	return same(0) && same(1)
 }

@@ -47,7 +47,9 @@ func (t loreTemplate) about(l catalogue.Lore, all []catalogue.Lore, dice *rand.R
 		given = l.Said
 	}
 	q.Prompt = book.lore[t.name]
-	q.Reason = fmt.Sprintf(book.termReason, sentence(l.Said), strings.TrimPrefix(l.Told, book.that))
+	if q.Reason = fmt.Sprintf(book.termReason, sentence(l.Said), strings.TrimPrefix(l.Told, book.that)); l.Kind == "fresh or old" {
+		q.Reason = fmt.Sprintf(book.freshReason, l.Said, l.Told)
+	}
 	if t.jaw {
 		jaw, drawn := jawOf(l, dice)
 		if !drawn {
@@ -76,7 +78,14 @@ func (t loreTemplate) rivals(l catalogue.Lore, all []catalogue.Lore, dice *rand.
 		}
 	}
 	slices.SortStableFunc(rivals, func(a, b catalogue.Lore) int { return foreign(a, l) - foreign(b, l) })
-	return rivals[:min(len(rivals), others)]
+	own := 0
+	for own < len(rivals) && foreign(rivals[own], l) == 0 {
+		own++
+	}
+	if own < fewest { // too few of the group: any other will do
+		own = len(rivals)
+	}
+	return rivals[:min(own, others)]
 }
 
 func foreign(a, l catalogue.Lore) int {
@@ -98,7 +107,7 @@ func (p *planner) askLore() bool {
 		}
 		for _, j := range p.bestLore() {
 			l := p.lore[j]
-			if l.Kind != t.kind || p.loreUsed[t.name+l.Name] || !slices.Contains(p.wish.Subjects, l.Subject) {
+			if l.Kind != t.kind || !p.inPlay(l) || p.loreUsed[t.name+l.Name] || !slices.Contains(p.wish.Subjects, l.Subject) {
 				continue
 			}
 			if q, ok := t.about(l, p.lore, p.dice, p.book); ok && p.look.suits(q) && p.add(q) {
@@ -108,6 +117,25 @@ func (p *planner) askLore() bool {
 		}
 	}
 	return false
+}
+
+// loreOf are the families of which an entry of lore speaks, or a group of such. It
+// is asked only with one of them in play.
+var loreOf = map[string][]string{
+	"pedicle": {"Cervidae"}, "browse line": {"Cervidae"}, "antlers": {"Cervidae"}, "pellets": {"Cervidae"},
+	"horns": {"Bovidae", "Antilocapridae"}, "scrape": {"Cervidae", "Felidae"}, "spraint": {"Mustelidae"},
+	"dewclaws": {"Cervidae", "Bovidae", "Suidae"},
+}
+
+func (p *planner) inPlay(l catalogue.Lore) bool {
+	families := loreOf[l.Name]
+	if families == nil {
+		families = loreOf[l.Group]
+	}
+	return families == nil || slices.ContainsFunc(p.species, func(name string) bool {
+		s, _ := p.bank.catalogue.Find(name)
+		return slices.Contains(families, s.Values["family"].Text)
+	})
 }
 
 // bestLore is in random order, what rests on a source that was read first.

@@ -32,7 +32,7 @@ type maker struct {
 	near    map[looked][]neighbour
 	sight   string // what is looked at
 	wrong   int    // how many wrong options a question has
-	lenient bool   // beside the key may stand what nobody would take for it
+	lenient leniency
 
 	weights map[string]float64 // of traits, by which they decide
 	beside  int                // the species that has to stand beside the key, or anyone
@@ -44,6 +44,7 @@ type neighbour struct {
 	species int
 	rank    float64
 	taken   bool // one could take it for the key
+	toes    bool // its prints have as many toes as the key's
 }
 
 // looked is a key at which is looked in some way.
@@ -87,7 +88,7 @@ func (m *maker) neighbours(key int) []neighbour {
 	slices.SortStableFunc(others, func(a, b int) int { return cmp.Compare(alike[b], alike[a]) })
 	list := make([]neighbour, len(others))
 	for place, i := range others {
-		list[place] = neighbour{i, 1 - float64(place)/float64(len(others)), s.mistakable(key, i)}
+		list[place] = neighbour{i, 1 - float64(place)/float64(len(others)), s.mistakable(key, i), s.sameToes(key, i)}
 	}
 	m.near[at] = list
 	return list
@@ -125,15 +126,18 @@ func (m *maker) choose(key int, candidates bitset, n int) []int {
 			fit = append(fit, nb)
 		}
 	}
+	fit = m.asManyToes(fit, n)
 	if len(fit) < n {
 		return nil
 	}
-	// Twice as many as needed, so that the same key meets different company.
 	if m.beside != anyone {
 		return m.chooseBeside(fit, n)
 	}
+	// The nearest, and of the others twice as many as needed, so that the same key
+	// meets different company.
 	fit = fit[:min(len(fit), 2*n)]
-	m.dice.Shuffle(len(fit), func(i, j int) { fit[i], fit[j] = fit[j], fit[i] })
+	rest := fit[min(n-1, 1):]
+	m.dice.Shuffle(len(rest), func(i, j int) { rest[i], rest[j] = rest[j], rest[i] })
 	out := make([]int, n)
 	for i := range out {
 		out[i] = fit[i].species
@@ -141,13 +145,58 @@ func (m *maker) choose(key int, candidates bitset, n int) []int {
 	return out
 }
 
+// undrawn picks distractors for a question without a drawing. The wrong ones are
+// not all of one family that isn't the key's: whoever knows who is related to whom
+// would see the key.
+func (m *maker) undrawn(key int, candidates bitset, n int) []int {
+	out := m.choose(key, candidates, n)
+	if n < fewest || out == nil || m.lenient == besideStrangers || !m.alone(key, out) {
+		return out
+	}
+	for _, nb := range m.neighbours(key) {
+		if candidates.has(nb.species) && m.fits(nb) && m.family[nb.species] != m.family[out[0]] {
+			out[n-1] = nb.species
+			return out
+		}
+	}
+	return nil
+}
+
+// alone reports whether the key is the only stranger in one family.
+func (m *maker) alone(key int, wrong []int) bool {
+	family := m.family[wrong[0]]
+	return family != "" && family != m.family[key] && !slices.ContainsFunc(wrong, func(i int) bool { return m.family[i] != family })
+}
+
+// asManyToes leaves those whose prints have as many toes as the key's, where they
+// are enough for a question: the number of toes is the plainest difference.
+func (m *maker) asManyToes(fit []neighbour, n int) []neighbour {
+	if m.subject != "track" || m.wish != 0 || m.beside != anyone {
+		return fit
+	}
+	same := slices.DeleteFunc(slices.Clone(fit), func(nb neighbour) bool { return !nb.toes })
+	if len(same) < min(n, fewest) {
+		return fit
+	}
+	return same
+}
+
+// leniency is how far a question may go from what one could take for the key.
+type leniency int
+
+const (
+	strict          leniency = iota
+	tellOfStrangers          // statements may fit animals that nobody would take for it
+	besideStrangers          // such animals may stand beside it
+)
+
 // fits reports whether a species may stand beside the key: one that it could
 // be taken for, or of the wished likeness.
 func (m *maker) fits(nb neighbour) bool {
 	if m.wish != 0 {
 		return level(nb.rank) == m.wish
 	}
-	return nb.taken || m.lenient
+	return nb.taken || m.lenient == besideStrangers
 }
 
 // among reports whether one of the nearest animals that the key could be taken
@@ -156,7 +205,7 @@ func (m *maker) fits(nb neighbour) bool {
 func (m *maker) among(key int, set bitset) bool {
 	list := m.neighbours(key)
 	for _, nb := range list[:min(len(list), worthTelling)] {
-		if (nb.taken || m.lenient) && set.has(nb.species) {
+		if (nb.taken || m.lenient >= tellOfStrangers) && set.has(nb.species) {
 			return true
 		}
 	}
@@ -185,15 +234,16 @@ func (m *maker) difficulty(key int, others []int) int {
 func (m *maker) shuffled(facts []*fact, places []int) []*fact {
 	type ranked struct {
 		*fact
-		due float64
+		due  float64
+		draw int
 	}
-	var list []ranked
-	for _, p := range m.dice.Perm(len(places)) {
+	list := make([]ranked, 0, len(places))
+	for draw, p := range m.dice.Perm(len(places)) {
 		if f := facts[places[p]]; m.weight(f.trait) >= leastTaught && f.trait.ID != "foot_type" {
-			list = append(list, ranked{f, m.due(f.trait)})
+			list = append(list, ranked{f, m.due(f.trait), draw})
 		}
 	}
-	slices.SortStableFunc(list, func(a, b ranked) int { return cmp.Compare(a.due, b.due) })
+	slices.SortFunc(list, func(a, b ranked) int { return cmp.Or(cmp.Compare(a.due, b.due), a.draw-b.draw) })
 	out := make([]*fact, len(list))
 	for i, r := range list {
 		out[i] = r.fact

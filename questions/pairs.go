@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"fieldsign/questions/catalogue"
-	"fieldsign/questions/plate"
 )
 
 // pairing is two prints that can stand side by side, and the traits that a
@@ -35,7 +34,7 @@ func sameAnimal(m *maker, key int) (Question, bool) {
 	for _, kind := range kinds {
 		for _, i := range m.dice.Perm(len(pairings)) {
 			p := pairings[i]
-			if !plate.HasPair(m.species[key], foot(p.one)) || !plate.HasPair(m.species[key], foot(p.two)) {
+			if !m.canPair(p.one, key) || !m.canPair(p.two, key) {
 				continue
 			}
 			if q, ok := kind(key, p); ok {
@@ -55,7 +54,7 @@ func (m *maker) sameKind(key int, p pairing) (Question, bool) {
 	}
 	q := m.pair(key, key, p)
 	var shown []*fact
-	for _, f := range m.comparable(key, p) {
+	for _, f := range toesFirst(m.comparable(key, p)) {
 		if len(q.Options) < optionCount {
 			shown = append(shown, f)
 			q.Test.All = append(q.Test.All, f.claim)
@@ -68,15 +67,17 @@ func (m *maker) sameKind(key int, p pairing) (Question, bool) {
 }
 
 func (m *maker) otherKind(key int, p pairing) (Question, bool) {
-	for _, f := range m.comparable(key, p) {
+	facts := m.comparable(key, p)
+	for _, f := range facts {
 		other, ok := m.partner(key, p, f)
 		if !ok {
 			continue
 		}
+		f = plainest(facts, other, f)
 		q := m.pair(key, other, p)
 		q.Test.All = []catalogue.Claim{f.claim}
 		q.Options = append([]Option{{Text: m.book.differ[f.trait.ID], Differ: f.trait.ID}}, q.Options...)
-		for _, g := range m.comparable(key, p) {
+		for _, g := range toesFirst(facts) {
 			if g.yes.has(other) && len(q.Options) < optionCount {
 				q.Options = append(q.Options, Option{Text: m.book.differ[g.trait.ID], Differ: g.trait.ID})
 			}
@@ -91,6 +92,27 @@ func (m *maker) otherKind(key int, p pairing) (Question, bool) {
 		return mixed(q, m.dice), true
 	}
 	return Question{}, false
+}
+
+// toeCounts are the plainest differences of two prints.
+var toeCounts = []string{"front_toes", "hind_toes", "toes_forward"}
+
+// plainest is the fact by which two prints are told apart: the number of toes
+// where that differs, else the one given.
+func plainest(facts []*fact, other int, f *fact) *fact {
+	for _, g := range facts {
+		if g.countsToes() && g.no.has(other) {
+			return g
+		}
+	}
+	return f
+}
+
+func (f *fact) countsToes() bool { return slices.Contains(toeCounts, f.trait.ID) }
+
+func toesFirst(facts []*fact) []*fact {
+	counts := slices.DeleteFunc(slices.Clone(facts), func(f *fact) bool { return !f.countsToes() })
+	return append(counts, slices.DeleteFunc(slices.Clone(facts), (*fact).countsToes)...)
 }
 
 // comparable are the certain facts of the key that a pairing shows, and in which
@@ -112,7 +134,7 @@ func (m *maker) partner(key int, p pairing, f *fact) (int, bool) {
 			break
 		}
 		left.drop(next[0])
-		if plate.HasPair(m.species[next[0]], foot(p.two)) {
+		if m.canPair(p.two, next[0]) {
 			return next[0], true
 		}
 	}

@@ -47,11 +47,28 @@ type phrasebook struct {
 	whichFoot, separatesFeet string
 	foot                     map[string]string // by the drawing: which foot, and what its print shows
 
-	label, termReason    string
-	whatSign, signReason string
-	ageEstimate          string            // the caution after a deer's age by its teeth
-	lore                 map[string]string // by template
-	that                 string            // leads what a structure tells
+	web webPhrases
+
+	label, termReason string
+	whatSign          string
+	signReason        string            // kind of sign, clause
+	freshReason       string            // of a sign's age: what is seen, in what
+	ageEstimate       string            // the caution after a deer's age by its teeth
+	lore              map[string]string // by template
+	that              string            // leads what a structure tells
+}
+
+// webPhrases are of the food web.
+type webPhrases struct {
+	labels                               map[string]string // by trait, or set of traits
+	kinds                                map[string]string // of food
+	preys, feeds, competes               [2]string         // does, does not
+	level, noLevel                       string            // patterns by the value
+	chain, otherwise, plantsEat          string
+	levelIn, soItIs, tooLarge, otherFood string
+	level4                               map[string]string // of a chain
+	ifGone, ifGoneReason                 string
+	outcomes                             map[string]string // with {below} and {above} for what it ate and what ate it
 }
 
 // viewPhrases ask about a drawing, or about four of them.

@@ -67,6 +67,8 @@ var english = phrasebook{
 		"scat_placement": "Where is %s's scat usually found?",
 		"scat_contents":  "Which of these does %s's scat usually contain?",
 		"sign":           "Which of these can be the work of %s?",
+		"preys_on":       "Which of these does %s prey on, where the two meet?",
+		"competes_with":  "Which of these competes most with %s for food, where the two meet?",
 		"den_place":      "Where can %s den or nest?",
 	},
 
@@ -119,16 +121,41 @@ var english = phrasebook{
 	foot:          map[string]string{"front print": "A front foot: %s", "hind print": "A hind foot: %s"},
 	separatesFeet: "%s; %s.", // clauses
 
-	whatSign:   "What does this drawing show?",
-	signReason: "%s: %s.", // kind of sign, clause
-	label:      "What does the question mark point at?",
-	termReason: "%s: %s.", // term, meaning
+	web: webPhrases{
+		labels:   map[string]string{"preys_on": "prey", "feeds_on": "food", "competes_with": "competitor", "feeds_as": "level at which it feeds"},
+		kinds:    map[string]string{"green plants": "green plants", "seeds and fruit": "seeds and fruit", "invertebrates": "invertebrates", "fish": "fish", "reptiles and amphibians": "reptiles and amphibians"},
+		preys:    [2]string{"preys on %s", "does not prey on %s"}, // what
+		feeds:    [2]string{"feeds on %s", "does not feed on %s"},
+		competes: [2]string{"competes for food with %s", "does not compete for food with %s"},
+		level:    "feeds {plants alone:as a primary consumer, on plants alone|animals alone:as a secondary consumer or higher, on animals alone|plants and animals:as an omnivore, on plants and animals}",
+		noLevel:  "does not feed {plants alone:as a primary consumer, on plants alone|animals alone:as a secondary consumer or higher, on animals alone|plants and animals:as an omnivore, on plants and animals}",
+
+		chain:     "Which of these can be a food chain? Each arrow points to the one that eats.",
+		otherwise: "In the others, an arrow is wrong: %s.", // clauses
+		plantsEat: "plants eat nothing",
+		levelIn:   "In the food chain %s, what is %s?", // chain, animal
+		soItIs:    "; in this chain %s is %s.",         // animal, level
+		otherFood: "The others eat other things.",
+		tooLarge:  "The others are far too large for it.",
+		level4:    map[string]string{"producer": "a producer", "primary consumer": "a primary consumer", "secondary consumer": "a secondary consumer", "tertiary consumer": "a tertiary consumer"},
+
+		ifGone:       "Suppose a place has this food chain alone: %s. All of a sudden, %s is gone. What follows in the short run for what it ate and for what ate it?", // chain, animal
+		ifGoneReason: "What it ate (%s) is eaten no more and increases; what ate it (%s) has lost its food and decreases.",                                             // what it ate, what ate it
+		outcomes: map[string]string{"more, fewer": "increases: {below}; decreases: {above}", "fewer, more": "decreases: {below}; increases: {above}",
+			"more, more": "both increase", "fewer, fewer": "both decrease"},
+	},
+
+	whatSign:    "What does this drawing show?",
+	signReason:  "%s: %s.", // kind of sign, clause
+	label:       "What does the question mark point at?",
+	termReason:  "%s: %s.", // term, meaning
+	freshReason: "In %[2]s, expect %[1]s.",
 	lore: map[string]string{ // the meaning, or the name
 		"term-for":      "What is the term for %s?",
 		"term-means":    "What does the term “%s” mean?",
 		"what-it-tells": "An animal has %s. What does this suggest?",
 		"deer-age":      "How old is a white-tailed deer whose lower jaw has %s?",
-		"fresh-or-old":  "Which of these do you expect of %s?",
+		"fresh-or-old":  "What would you expect to see in %s?",
 		"deer-jaw":      "How old is the white-tailed deer whose lower jaw this is?",
 		"deer-jaw-fine": "How old, by the usual estimate, is the white-tailed deer whose lower jaw this is?",
 		"deer-age-fine": "How old, by the usual estimate, is a white-tailed deer whose lower jaw has %s?",

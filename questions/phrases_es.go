@@ -76,6 +76,8 @@ var spanish = phrasebook{
 		"scat_placement": "¿Dónde suele encontrarse la excreta de %s?",
 		"scat_contents":  "¿Qué suele contener la excreta de %s?",
 		"sign":           "¿Cuál de estas cosas puede ser obra de %s?",
+		"preys_on":       "¿A cuál de estos animales caza %s, donde se encuentran los dos?",
+		"competes_with":  "¿Cuál de estos animales compite más por el alimento con %s, donde viven los dos?",
 		"den_place":      "¿Dónde puede tener su guarida o su nido %s?",
 	},
 
@@ -129,10 +131,35 @@ var spanish = phrasebook{
 	foot:          map[string]string{"front print": "Una pata delantera: %s", "hind print": "Una pata trasera: %s"},
 	separatesFeet: "%s; %s.",
 
-	whatSign:   "¿Qué muestra este dibujo?",
-	signReason: "%s: %s.",
-	label:      "¿Qué parte señala el signo de interrogación?",
-	termReason: "%s: %s.",
+	web: webPhrases{
+		labels:   map[string]string{"preys_on": "la presa", "feeds_on": "el alimento", "competes_with": "el competidor", "feeds_as": "el nivel en que se alimenta"},
+		kinds:    map[string]string{"green plants": "plantas verdes", "seeds and fruit": "semillas y frutos", "invertebrates": "invertebrados", "fish": "peces", "reptiles and amphibians": "reptiles y anfibios"},
+		preys:    [2]string{"caza a %s", "no caza a %s"},
+		feeds:    [2]string{"se alimenta de %s", "no se alimenta de %s"},
+		competes: [2]string{"compite por el alimento con %s", "no compite por el alimento con %s"},
+		level:    "se alimenta {plants alone:como consumidor primario, solo de plantas|animals alone:como consumidor secundario o de un nivel más alto, solo de animales|plants and animals:como omnívoro, de plantas y de animales}",
+		noLevel:  "no se alimenta {plants alone:como consumidor primario, solo de plantas|animals alone:como consumidor secundario o de un nivel más alto, solo de animales|plants and animals:como omnívoro, de plantas y de animales}",
+
+		chain:     "¿Cuál de estas puede ser una cadena alimentaria? Cada flecha apunta al que come.",
+		otherwise: "En las otras hay una flecha equivocada: %s.",
+		plantsEat: "las plantas no comen nada",
+		levelIn:   "En la cadena alimentaria %s, ¿qué es %s?",
+		soItIs:    "; en esta cadena %s es %s.",
+		otherFood: "Los demás comen otras cosas.",
+		tooLarge:  "Los demás son demasiado grandes para él.",
+		level4:    map[string]string{"producer": "un productor", "primary consumer": "un consumidor primario", "secondary consumer": "un consumidor secundario", "tertiary consumer": "un consumidor terciario"},
+
+		ifGone:       "Supón que en un lugar existe solo esta cadena alimentaria: %s. De pronto desaparece %s. ¿Qué les pasa a corto plazo a lo que comía y a quien se alimentaba de él?",
+		ifGoneReason: "Lo que comía (%s) ya no es comido y aumenta; quien se alimentaba de él (%s) se queda sin alimento y disminuye.",
+		outcomes: map[string]string{"more, fewer": "aumenta: {below}; disminuye: {above}", "fewer, more": "disminuye: {below}; aumenta: {above}",
+			"more, more": "aumentan ambos", "fewer, fewer": "disminuyen ambos"},
+	},
+
+	whatSign:    "¿Qué muestra este dibujo?",
+	signReason:  "%s: %s.",
+	label:       "¿Qué parte señala el signo de interrogación?",
+	termReason:  "%s: %s.",
+	freshReason: "En %[2]s cabe esperar %[1]s.",
 	lore: map[string]string{
 		"term-for":      "¿Qué término se usa para %s?",
 		"term-means":    "¿Qué significa el término “%s”?",

@@ -67,7 +67,11 @@ func (m *maker) company(key int, v plateView, candidates bitset) []int {
 	}
 	var wrong []int
 	for len(wrong) < m.wrong {
-		next := m.choose(key, left, 1)
+		n := 1
+		if wrong == nil {
+			n = m.wrong // of so many the first is the nearest
+		}
+		next := m.choose(key, left, n)
 		if next == nil {
 			return nil
 		}

@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"slices"
 	"sort"
+	"strings"
 
 	"fieldsign/questions/catalogue"
 )
@@ -31,6 +32,7 @@ type planner struct {
 	asked    map[string]int   // how often each template was
 	seen     map[string]bool
 	told     map[told]int // the number of the question that told it
+	put      map[told]int // the number of the question that asked a part of it, or had statements on it
 	lore     []catalogue.Lore
 	loreUsed map[string]bool // by template and name
 	set      []Question
@@ -41,8 +43,9 @@ type planner struct {
 	drawn     int                 // questions with a drawing
 	look      look                // of the question sought
 	comparing bool                // a pair: of any difficulty
-	forgiving bool                // nothing else is left: what was told may be asked
-	lenient   bool                // nor is that: animals that nobody would take for the key may stand beside it
+	again     bool                // nothing else is left: parts of one whole may be asked again
+	forgiving bool                // nor is that: what was told may be asked
+	lenient   leniency            // nor is that
 	fits      func(Question) bool // of the place to fill, where it is only one
 }
 
@@ -50,13 +53,13 @@ type planner struct {
 type told struct{ species, trait string }
 
 func newPlanner(b *Bank, w Wish) *planner {
-	p := &planner{wish: w, bank: b, book: phrasebooks[b.catalogue.Language], dice: rand.New(rand.NewPCG(w.Seed, 0x66736967)), asked: map[string]int{}, seen: map[string]bool{}, told: map[told]int{}, lore: b.lore, loreUsed: map[string]bool{}}
+	p := &planner{wish: w, bank: b, book: phrasebooks[b.catalogue.Language], dice: rand.New(rand.NewPCG(w.Seed, 0x66736967)), asked: map[string]int{}, seen: map[string]bool{}, told: map[told]int{}, put: map[told]int{}, lore: b.lore, loreUsed: map[string]bool{}}
 	if len(p.wish.Subjects) == 0 {
 		p.wish.Subjects = catalogue.Usual
 	}
 	used := map[string]int{}
 	for _, subject := range p.wish.Subjects {
-		m := &maker{b.indexes[subject], b.tiers[subject], p.dice, b.lore, w.Difficulty, used, map[looked][]neighbour{}, subject, others, false, w.Traits, anyone}
+		m := &maker{b.indexes[subject], b.tiers[subject], p.dice, b.lore, w.Difficulty, used, map[looked][]neighbour{}, subject, others, strict, w.Traits, anyone}
 		places := map[string]int{}
 		for i, s := range m.species {
 			places[s.Name] = i
@@ -201,13 +204,16 @@ func (p *planner) wanted(t template, subject string) bool {
 		return false
 	}
 	share, rare := atMost[t.name]
-	if rare && len(p.wish.Templates) == 0 && !p.forgiving && !p.lenient && float64(p.asked[t.name]) >= 1+share*float64(len(p.set)) {
+	if rare && p.asked[t.name] > 0 && len(p.wish.Templates) == 0 && !p.forgiving && p.lenient == strict && float64(p.asked[t.name]) >= share*float64(len(p.set)+1) {
 		return false
 	}
 	return len(t.subjects) == 0 || slices.Contains(t.subjects, subject)
 }
 
 func (p *planner) try(t template, m *maker, key int) bool {
+	if p.over(t, m.species[key].Name) {
+		return false
+	}
 	for _, m.wrong = range []int{others, fewest} {
 		added, made := p.tryWith(t, m, key)
 		if added || made && p.heaviest > 0 { // what weighs too little is not made again
@@ -238,10 +244,15 @@ func (p *planner) tryWith(t template, m *maker, key int) (added, made bool) {
 // add takes a question into the set unless it is there already, misses the
 // wished difficulty, or asks what was told a short while ago.
 func (p *planner) add(q Question) bool {
+	if p.difficulty() != 0 && q.Difficulty != p.difficulty() || p.givenAway(q) {
+		return false
+	}
 	q = p.book.finished(q)
-	q.Rests = p.bank.Rests(q)
 	signature := q.signature()
-	if p.barred(q.Rests) || p.seen[signature] || !p.forgiving && p.seen[q.stem()] || p.difficulty() != 0 && q.Difficulty != p.difficulty() || p.givenAway(q) || p.fits != nil && !p.fits(q) {
+	if p.seen[signature] || !p.forgiving && p.seen[q.stem()] || p.fits != nil && !p.fits(q) {
+		return false
+	}
+	if q.Rests = p.bank.Rests(q); p.barred(q.Rests) {
 		return false
 	}
 	p.seen[signature], p.seen[q.stem()] = true, true
@@ -251,18 +262,63 @@ func (p *planner) add(q Question) bool {
 		p.drawn++
 	}
 	p.asked[q.Template]++
-	for _, fact := range q.tells() {
-		p.told[fact] = len(p.set)
-	}
+	p.note(q, len(p.set))
 	return true
 }
 
-func (p *planner) givenAway(q Question) bool {
-	recent := func(fact told) bool {
-		at := p.told[fact]
-		return at > 0 && len(p.set)-at < memory
+// note keeps what a question tells, and what it puts.
+func (p *planner) note(q Question, number int) {
+	for _, fact := range q.tells() {
+		p.told[fact] = number
 	}
-	return !p.forgiving && slices.ContainsFunc(q.asks(), recent)
+	for _, fact := range q.puts() {
+		p.put[fact] = number
+	}
+}
+
+func (p *planner) givenAway(q Question) bool {
+	if p.forgiving {
+		return false
+	}
+	return slices.ContainsFunc(q.asks(), func(f told) bool { return p.recent(p.told[f]) }) ||
+		!p.again && slices.ContainsFunc(q.puts(), func(f told) bool { return p.recent(p.put[f]) })
+}
+
+// recent reports whether the question of a number, if there was one, is still in mind.
+func (p *planner) recent(number int) bool { return number > 0 && len(p.set)-number < memory }
+
+// over reports whether a template can have nothing new about a species.
+func (p *planner) over(t template, species string) bool {
+	return !p.forgiving && !p.again && (p.recent(p.put[told{species, t.name}]) || p.recent(p.put[told{species, asksPart[t.name]}]))
+}
+
+// whole is what a trait is a part of that gives the other parts away: what else a
+// scat holds, or where else it is left; a formula the numbers of teeth.
+func whole(trait string) (string, bool) {
+	switch {
+	case strings.HasPrefix(trait, "scat_contents_"):
+		return "scat_contents", true
+	case strings.HasPrefix(trait, "scat_placement_"), trait == "latrine_place":
+		return "scat_placement", true
+	case trait == "dental_formula", trait == "total_teeth", slices.Contains(teethShown, trait):
+		return "dental_formula", true
+	}
+	return "", false
+}
+
+// puts is of what wholes the question asks a part. Statements on an animal, by one
+// template, count as one, too: the wrong ones would come again.
+func (q Question) puts() []told {
+	var out []told
+	if q.About != nil && q.About.Not == "" && q.Plate == nil {
+		out = append(out, told{q.About.Is, q.Template})
+	}
+	for _, fact := range q.asks() {
+		if w, part := whole(fact.trait); part {
+			out = append(out, told{fact.species, w})
+		}
+	}
+	return out
 }
 
 // asks is what deciding the question takes.

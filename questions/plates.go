@@ -79,15 +79,25 @@ type drawing struct {
 	place int
 }
 
-// isDrawn reports whether there is a drawing. To know that, some of it has to be
-// drawn, so the index keeps what was found.
+// isDrawn reports whether there is a drawing.
 func (ix *index) isDrawn(v plateView, place int) bool {
-	if kept, ok := ix.shown.Load(drawing{v.name, place}); ok {
+	return ix.found(drawing{v.name, place}, v.has)
+}
+
+// canPair reports whether a print can stand in a pair.
+func (ix *index) canPair(view string, place int) bool {
+	return ix.found(drawing{"pair of " + view, place}, func(s catalogue.Species) bool { return plate.HasPair(s, foot(view)) })
+}
+
+// found asks once. To know whether there is a drawing, some of it has to be
+// drawn, so the index keeps the answer.
+func (ix *index) found(d drawing, has func(catalogue.Species) bool) bool {
+	if kept, ok := ix.shown.Load(d); ok {
 		return kept.(bool)
 	}
-	has := v.has(ix.species[place])
-	ix.shown.Store(drawing{v.name, place}, has)
-	return has
+	is := has(ix.species[d.place])
+	ix.shown.Store(d, is)
+	return is
 }
 
 // frameOf is the least frame of one drawing, kept likewise.
@@ -128,6 +138,10 @@ func DrawBy(h plate.Hand, c *catalogue.Catalogue, ref PlateRef) (plate.Plate, bo
 		return h.SkullSide(s)
 	case known && ref.View == "skull above":
 		return h.SkullAbove(s)
+	case known && ref.View == "skull below":
+		return h.SkullBelow(s)
+	case known && ref.View == "skull jaw":
+		return h.SkullJaw(s)
 	case known && strings.HasPrefix(ref.View, jawView):
 		return drawJaw(h, s, ref.View)
 	case known && ref.View == trailView.name:
@@ -226,9 +240,9 @@ func covering(facts []*fact, wrong []int) []*fact {
 func readThePlate(m *maker, key int) (Question, bool) { return m.anyView(key, m.read) }
 
 func (m *maker) read(key int, v plateView) (Question, bool) {
-	seen := slices.DeleteFunc(slices.Clone(m.facts), func(f *fact) bool { return !slices.Contains(v.traits, f.trait.ID) || unseen(f) })
-	q, ok := m.statements(key, seen, func(f *fact) bool { return f.yes.has(key) && worthSaying(f) && m.among(key, f.no) },
-		func(f *fact) bool { return f.no.has(key) && worthSaying(f) && m.plausible(key, f) }, m.book.fitsPlate, "")
+	seen := slices.DeleteFunc(slices.Clone(m.said), func(f *fact) bool { return !slices.Contains(v.traits, f.trait.ID) || unseen(f) })
+	q, ok := m.statements(key, seen, func(f *fact) bool { return f.yes.has(key) && m.among(key, f.no) },
+		func(f *fact) bool { return f.no.has(key) && m.plausible(key, f) }, m.book.fitsPlate, "")
 	q.Plate = m.drawing(key, v)
 	return q, ok
 }

@@ -114,8 +114,11 @@ func (b *Bank) truth(q Question, i int) catalogue.Truth {
 	return catalogue.Undecided
 }
 
-// holds judges a test on an animal of the roster, or on an entry of lore.
+// holds judges a test on an animal of the roster, on a food chain, or on an entry of lore.
 func (b *Bank) holds(subject, name string, test Test) catalogue.Truth {
+	if v, is := b.inChain(subject, name, test); is {
+		return v.Truth
+	}
 	if s, ok := b.find(subject, name); ok {
 		return catalogue.All(test.All, s.Values)
 	}

@@ -43,6 +43,9 @@ func (b *Bank) optionRests(q Question, i int) catalogue.Basis {
 // rests is the kind of what makes a test true or false of an animal or of an
 // entry of lore; memory where it is neither.
 func (b *Bank) rests(subject, name string, test Test, want catalogue.Truth) catalogue.Basis {
+	if v, is := b.inChain(subject, name, test); is {
+		return v.Basis
+	}
 	s, ok := b.find(subject, name)
 	if !ok {
 		at := slices.IndexFunc(b.lore, func(l catalogue.Lore) bool { return l.Name == name })

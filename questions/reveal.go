@@ -193,8 +193,8 @@ func (l *Lesson) draw(q Question, t catalogue.Trait) {
 	}
 	v := views[at]
 	name := v.name
-	if slices.Contains(v.small, t.ID) && t.Unit != "per side" {
-		name = v.pose
+	if alone := plate.SkullView(t.ID); v.subject == "skull" && alone != "" {
+		name = alone // large, where all views would be small
 	}
 	for i, s := range l.Sides {
 		if v.has(s.Species) {
@@ -220,7 +220,7 @@ func viewsOf(q Question, t catalogue.Trait) []plateView {
 		}
 		return 4
 	}
-	far := map[string]int{"animal": 5, "sign": 1}[q.Subject] // a drawing of another sign teaches nothing
+	far := map[string]int{"animal": 5, catalogue.FoodWeb: 5, "sign": 1}[q.Subject] // a drawing of another sign teaches nothing
 	views = slices.DeleteFunc(views, func(v plateView) bool { return rank(v) >= cmp.Or(far, 4) })
 	slices.SortStableFunc(views, func(a, b plateView) int { return rank(a) - rank(b) })
 	return views
@@ -251,7 +251,7 @@ func labelLesson(c *catalogue.Catalogue, q Question) (Lesson, bool) {
 	sides[0].Says = q.Options[q.Key].Text
 	sides[0].Plate = &PlateRef{Species: q.Plate.Species, View: "skull side"}
 	if slices.Contains(inRows, q.Plate.Mark) {
-		sides[0].Plate.View = "skull"
+		sides[0].Plate.View = "skull below"
 	}
 	return Lesson{Parts: termParts[q.Plate.Mark], Sides: sides}, true
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"fieldsign/questions/catalogue"
+	"fieldsign/questions/foodweb"
 )
 
 // Bank computes question sets from one roster. It is read-only once built and
@@ -15,14 +16,26 @@ type Bank struct {
 	indexes   map[string]*index   // by all that is known
 	tiers     map[string][]*index // by what rests on enough: the best first
 	lore      []catalogue.Lore
+	web       *foodweb.Web
 }
 
 // NewBank prepares a roster in all its subjects.
 func NewBank(c *catalogue.Catalogue, roster catalogue.Roster) *Bank {
-	b := &Bank{c, map[string]*index{}, map[string][]*index{}, c.Lore}
-	for _, subject := range catalogue.Subjects {
+	b := &Bank{c, map[string]*index{}, map[string][]*index{}, c.Lore, foodweb.New(c)}
+	for _, subject := range catalogue.Asked() {
+		known, web := c, (*foodweb.Web)(nil)
+		if subject == catalogue.FoodWeb {
+			known, web = webbed(c, roster, b.web), b.web
+		}
 		for _, least := range tiers {
-			b.tiers[subject] = append(b.tiers[subject], newIndex(c, roster, subject, least))
+			ix := newIndex(known, roster, subject, least)
+			if ix.web = web; web != nil {
+				ix.chains = map[int][]foodweb.Chain{}
+				for _, length := range chainLengths {
+					ix.chains[length] = ix.chainsOf(length)
+				}
+			}
+			b.tiers[subject] = append(b.tiers[subject], ix)
 		}
 		b.indexes[subject] = b.tiers[subject][len(tiers)-1]
 	}
@@ -66,8 +79,8 @@ const MaxCount = 100_000
 
 func (w Wish) check() error {
 	for _, s := range w.Subjects {
-		if !slices.Contains(catalogue.Subjects, s) {
-			return fmt.Errorf("no subject %q: there are %s", s, strings.Join(catalogue.Subjects, ", "))
+		if !slices.Contains(catalogue.Asked(), s) {
+			return fmt.Errorf("no subject %q: there are %s", s, strings.Join(catalogue.Asked(), ", "))
 		}
 	}
 	for _, t := range w.Templates {
@@ -128,11 +141,11 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 		}
 		switch {
 		case len(p.set) > before:
-			p.forgiving, p.lenient = false, false
+			p.forgiving, p.lenient = false, strict
 		case !p.forgiving:
 			p.forgiving = true
-		case !p.lenient:
-			p.lenient = true
+		case p.lenient == strict:
+			p.lenient = besideStrangers
 		default:
 			return nil, fmt.Errorf("this roster gives only %d different questions of the kind wished, not %d%s: %s", before, w.Count, p.stuck(), w.remedy())
 		}
@@ -141,17 +154,17 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 }
 
 // askInTurn asks about a species, and where it never came and none could be
-// taken for it, beside any other.
+// taken for it, by statements that fit any other.
 func (p *planner) askInTurn(species string) {
 	before := len(p.set)
 	p.ask(species)
 	came := func(q Question) bool { return q.keySpecies() == species }
-	if len(p.set) > before || p.lenient || p.keyed != nil || slices.ContainsFunc(p.set, came) {
+	if len(p.set) > before || p.lenient != strict || p.keyed != nil || slices.ContainsFunc(p.set, came) {
 		return
 	}
-	p.lenient = true
+	p.lenient = tellOfStrangers
 	p.ask(species)
-	p.lenient = false
+	p.lenient = strict
 }
 
 func (w Wish) remedy() string {

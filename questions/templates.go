@@ -20,15 +20,15 @@ type template struct {
 // templates is the table to extend: a row here and its function are a new template.
 var templates = []template{
 	{"has-trait", nil, hasTrait, 1},
-	{"lacks-trait", nil, lacksTrait, 0.25},
+	{"lacks-trait", catalogue.Subjects, lacksTrait, 0.25},
 	{"name-the-animal", nil, nameTheAnimal, 1},
-	{"separates", nil, separates, 1.5},
+	{"separates", catalogue.Subjects, separates, 1.5},
 	{"largest", nil, largest, 0.5},
 	{"smallest", nil, smallest, 0.5},
-	{"compound", []string{"animal", "skull", "track"}, compound, 0.5},
+	{"compound", []string{"animal", "skull"}, compound, 0.5},
 	{"odd-one-out", nil, oddOneOut, 0.5},
-	{"true-of", nil, trueOf, 1},
-	{"not-true-of", nil, notTrueOf, 0.25},
+	{"true-of", catalogue.Subjects, trueOf, 1},
+	{"not-true-of", catalogue.Subjects, notTrueOf, 0.25},
 	{"whose-plate", nil, whosePlate, 4},
 	{"read-the-plate", nil, readThePlate, 1},
 	{"which-plate", []string{"skull", "track", "scat"}, whichPlate, 2},
@@ -44,14 +44,23 @@ var templates = []template{
 	{"trail-pattern", []string{"track"}, trailPattern, 1},
 	{"where-left", []string{"scat"}, memberQuestion("scat_placement"), 1},
 	{"what-it-holds", []string{"scat"}, memberQuestion("scat_contents"), 1},
+	{"preys-on", []string{catalogue.FoodWeb}, whatItHunts, 2},
+	{"competes-with", []string{catalogue.FoodWeb}, competesWith, 0.5},
+	{"food-chain", []string{catalogue.FoodWeb}, foodChain, 2},
+	{"chain-level", []string{catalogue.FoodWeb}, chainLevel, 1},
+	{"chain-effect", []string{catalogue.FoodWeb}, chainEffect, 1},
 	{"what-sign", []string{"sign"}, whatSign, 2},
 	{"what-it-leaves", []string{"sign"}, memberQuestion("sign", "sign_built", "sign_ground", "sign_marks", "sign_scent", "sign_meals", "sign_ways"), 2},
 	{"where-it-dens", []string{"sign"}, memberQuestion("den_place"), .5},
 }
 
-// atMost is the share of a set that a template may have, where other questions
-// can be asked: denials are rare, and no set is all labels.
-var atMost = map[string]float64{"lacks-trait": .03, "not-true-of": .04, "missing-teeth": .04, "label-it": .1, "same-animal": .1, "which-foot": .05}
+// atMost is the share of a set that a template may have beyond its first question,
+// where others can be asked: denials are rare, and no set is all labels.
+var atMost = map[string]float64{"lacks-trait": .03, "not-true-of": .04, "missing-teeth": .04, "label-it": .12, "same-animal": .1, "which-foot": .06}
+
+// asksPart is the whole of which a template always asks a part.
+var asksPart = map[string]string{"formula-to-animal": "dental_formula", "animal-to-formula": "dental_formula", "count-the-teeth": "dental_formula",
+	"missing-teeth": "dental_formula", "where-left": "scat_placement", "what-it-holds": "scat_contents"}
 
 // Templates names all templates.
 func Templates() []string {
@@ -100,12 +109,19 @@ func none(f *fact) bool { return f.value.Typical().Text == "none" }
 var plain = []string{"none", "medium", "moderate", "alike", "straight", "slight", "about"}
 
 // unremarkable facts are true, but no way to know an animal: a plain state, white
-// incisors, the rounded ends of any pellet, the toes of any hoof.
+// or smooth teeth, an ear tube like most, the rounded ends of any pellet, the toes
+// of any hoof.
 func unremarkable(f *fact) bool {
 	v := f.value.Typical()
 	switch f.trait.ID {
 	case "incisor_colour":
 		return v.Text == "white"
+	case "tooth_tips":
+		return v.Text == "white"
+	case "ear_tube":
+		return v.Text == "short"
+	case "incisor_grooves":
+		return v.Hi == 0
 	case "scat_ends":
 		return v.Text == "rounded"
 	case "front_toes", "hind_toes":
@@ -121,7 +137,7 @@ func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, b
 			continue
 		}
 		m.lookAt(f.trait)
-		if wrong := m.choose(key, f.no, m.wrong); wrong != nil {
+		if wrong := m.undrawn(key, f.no, m.wrong); wrong != nil {
 			m.used[root(f.trait)]++
 			q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{f.claim})
 			s := m.species[key]
@@ -135,7 +151,7 @@ func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, b
 
 // nameTheAnimal: "Name the animal: its … and its …."
 func nameTheAnimal(m *maker, key int) (Question, bool) {
-	facts := slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f *fact) bool { return f.trait.Kind == catalogue.Formula || !f.telling() })
+	facts := slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f *fact) bool { return f.trait.Kind == catalogue.Formula || !m.tells(key, f) })
 	for start := range min(len(facts), 4) {
 		chosen := distinctTraits(facts[start:], 3)
 		if len(chosen) < 2 {
@@ -145,7 +161,7 @@ func nameTheAnimal(m *maker, key int) (Question, bool) {
 		for _, f := range chosen {
 			excluded.plus(f.no)
 		}
-		wrong := m.choose(key, excluded, m.wrong)
+		wrong := m.undrawn(key, excluded, m.wrong)
 		if wrong == nil {
 			continue
 		}
@@ -155,7 +171,10 @@ func nameTheAnimal(m *maker, key int) (Question, bool) {
 }
 
 // worthSaying are facts of which a statement may speak.
-func worthSaying(f *fact) bool { return (positive(f) || zero(f)) && !unremarkable(f) }
+// Whom an animal competes with says little of it beside other facts.
+func worthSaying(f *fact) bool {
+	return (positive(f) || zero(f)) && !unremarkable(f) && f.trait.From != rivals
+}
 
 // telling facts are seen on the animal and hold for the fewer species.
 func (f *fact) telling() bool {
@@ -270,13 +289,13 @@ func (m *maker) join(key int, list []statement, f *fact) []statement {
 
 // trueOf: "Which of these is true of the red fox?"
 func trueOf(m *maker, key int) (Question, bool) {
-	return m.statements(key, m.facts, func(f *fact) bool { return f.yes.has(key) && m.tells(key, f) }, func(f *fact) bool { return f.no.has(key) && worthSaying(f) && m.plausible(key, f) },
+	return m.statements(key, m.said, func(f *fact) bool { return f.yes.has(key) && m.tells(key, f) }, func(f *fact) bool { return f.no.has(key) && m.plausible(key, f) },
 		m.book.trueOf, m.book.trueOfRest)
 }
 
 // notTrueOf: "Which of these is not true of the red fox?"
 func notTrueOf(m *maker, key int) (Question, bool) {
-	q, ok := m.statements(key, m.facts, func(f *fact) bool { return f.no.has(key) && worthSaying(f) && m.plausible(key, f) }, func(f *fact) bool { return f.yes.has(key) && worthSaying(f) && m.among(key, f.no) },
+	q, ok := m.statements(key, m.said, func(f *fact) bool { return f.no.has(key) && m.plausible(key, f) }, func(f *fact) bool { return f.yes.has(key) && m.among(key, f.no) },
 		m.book.notTrueOf, m.book.notTrueOfRest)
 	if ok {
 		for i := range q.Options {
@@ -290,7 +309,7 @@ func notTrueOf(m *maker, key int) (Question, bool) {
 // statements sets one statement that is right against three that are wrong.
 func (m *maker) statements(key int, facts []*fact, right, wrong func(*fact) bool, prompt, rest string) (Question, bool) {
 	all := m.shuffled(facts, sequence(len(facts)))
-	at := slices.IndexFunc(all, func(f *fact) bool { return right(f) && f.trait.Kind != catalogue.Formula })
+	at := slices.IndexFunc(all, right)
 	if at < 0 {
 		return Question{}, false
 	}
@@ -333,7 +352,7 @@ func memberQuestion(name string, sets ...string) func(*maker, int) (Question, bo
 			}
 		}
 		all := m.shuffled(members, sequence(len(members)))
-		right := slices.IndexFunc(all, func(f *fact) bool { return f.yes.has(key) })
+		right := slices.IndexFunc(all, func(f *fact) bool { return f.yes.has(key) && m.among(key, f.no) })
 		if right < 0 || m.wish != 0 && 6-all[right].trait.Ease != m.wish {
 			return Question{}, false
 		}

@@ -41,7 +41,7 @@ func (m *maker) compounded(key int, a, f *fact) (Question, bool) {
 			wrong = append(wrong, i)
 		}
 	}
-	if len(wrong) < m.wrong {
+	if len(wrong) < m.wrong || m.alone(key, wrong) {
 		return Question{}, false
 	}
 	m.used[root(f.trait)]++
@@ -78,7 +78,7 @@ func (m *maker) extreme(key int, op string, words func(catalogue.Trait) string, 
 	for _, p := range m.dice.Perm(len(m.ranges)) {
 		sc := m.ranges[p]
 		v := m.value(key, sc.trait.ID)
-		if words(sc.trait) == "" || !v.Known() {
+		if words(sc.trait) == "" || !v.Known() || m.unmeasured(key, sc.trait) {
 			continue
 		}
 		beaten := newBitset(len(m.species))
@@ -88,18 +88,25 @@ func (m *maker) extreme(key int, op string, words func(catalogue.Trait) string, 
 			}
 		}
 		m.lookAt(sc.trait)
-		if wrong := m.choose(key, beaten, m.wrong); wrong != nil {
+		if wrong := m.undrawn(key, beaten, m.wrong); wrong != nil {
 			return m.compared(key, wrong, sc.trait, op, words(sc.trait)), true
 		}
 	}
 	return Question{}, false
 }
 
-// near reports whether two sizes are worth comparing: within a factor of two,
-// so that the animals' own sizes don't tell.
+// unmeasured are numbers that nobody compares: how wide a bird's toes spread, how
+// many toes a hoof has.
+func (m *maker) unmeasured(key int, t catalogue.Trait) bool {
+	width := t.ID == "front_width" || t.ID == "hind_width"
+	return width && m.class[key] == "bird" || m.subject == "track" && t.Kind == catalogue.Count && m.value(key, t.ID).Hi <= 2
+}
+
+// near reports whether two sizes are worth comparing: within a factor of one and a
+// half, so that the animals' own sizes don't tell.
 func near(a, b catalogue.Value) bool {
 	x, y := a.Lo+a.Hi, b.Lo+b.Hi
-	return x <= 2*y && y <= 2*x
+	return x <= 1.5*y && y <= 1.5*x
 }
 
 func (m *maker) compared(key int, wrong []int, t catalogue.Trait, op, words string) Question {
@@ -137,12 +144,12 @@ const taughtWell = 2
 
 // oddOneOut: three share a value of the trait named, the key has another.
 func oddOneOut(m *maker, key int) (Question, bool) {
-	for _, f := range m.shuffled(m.facts, sequence(len(m.facts))) {
-		if f.trait.Kind != catalogue.State || f.trait.ID == "foot_type" || !f.no.has(key) || f.trait.Weight < taughtWell || unremarkable(f) {
+	for _, f := range m.shuffled(m.shared, sequence(len(m.shared))) {
+		if !f.no.has(key) {
 			continue
 		}
 		m.lookAt(f.trait)
-		wrong := m.choose(key, f.yes, m.wrong)
+		wrong := m.undrawn(key, f.yes, m.wrong)
 		if wrong == nil {
 			continue
 		}
@@ -178,9 +185,15 @@ func (m *maker) valuesOf(key int, trait, prompt string) (Question, bool) {
 	seen := map[string]bool{v.Typical().String(): true}
 	var wrong []int
 	for _, nb := range m.neighbours(key) {
+		if len(wrong) == others {
+			break
+		}
+		if !m.fits(nb) {
+			continue
+		}
 		w := m.value(nb.species, trait)
 		fits := claim.Holds(w) == catalogue.False && w.Claimed() != "" && !v.May(w.Typical().String())
-		if text := w.Typical().String(); fits && !seen[text] && len(wrong) < others && m.fits(nb) {
+		if text := w.Typical().String(); fits && !seen[text] {
 			seen[text] = true
 			wrong = append(wrong, nb.species)
 		}

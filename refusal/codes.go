@@ -77,6 +77,7 @@ const (
 	PhotoTooLarge     Code = "photo_too_large"
 	PhotoWrongType    Code = "photo_wrong_type"
 	Recorded          Code = "recorded"
+	SeatTaken         Code = "seat_taken"
 	SetAside          Code = "set_aside"
 	SharedKey         Code = "shared_key"
 	StalePlan         Code = "stale_plan"

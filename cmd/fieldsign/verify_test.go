@@ -70,6 +70,7 @@ func newVerifier(t testing.TB) verifier {
 	for _, r := range rows[1:] {
 		v.values[r[0]+"\n"+r[1]], v.bases[r[0]+"\n"+r[1]] = r[2], r[5]
 	}
+	v.webFacts(t)
 	return v
 }
 
@@ -78,6 +79,9 @@ func newVerifier(t testing.TB) verifier {
 func (v verifier) judge(species string, p predicate) int {
 	result := 1
 	for _, c := range p.All {
+		if truth, is := v.webClaim(species, c.Trait, c.Value); is {
+			return truth
+		}
 		result = min(result, v.claim(v.values[species+"\n"+c.Trait], c.Op, c.Value))
 		if result < 0 {
 			return -1

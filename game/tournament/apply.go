@@ -11,11 +11,14 @@ func Apply(s State, e Event) State {
 		s.future = append(s.future, s.past[last])
 		s.past = s.past[:last]
 		s.Sheet = sheetOf(s.past)
+		s.dropPhones()
 	case Redone:
 		next := s.future[len(s.future)-1]
 		s.future = s.future[:len(s.future)-1]
 		s.past = append(s.past, next)
 		s.Sheet.apply(next)
+	case Seated, Freed:
+		s.moveIn(e)
 	default:
 		s.past, s.future = append(s.past, e), nil
 		s.Sheet.apply(e)
@@ -72,7 +75,9 @@ func (s *Sheet) apply(e Event) {
 		s.Field = e.Order
 		s.addBracket(s.Settings.Then)
 	case Started:
-		s.Matches[e.Match-1].Game = e.Game
+		m := &s.Matches[e.Match-1]
+		m.Game = e.Game
+		s.takeBoard(m)
 	case Recorded, Corrected:
 		s.recorded(e)
 	case Settled:
@@ -80,7 +85,13 @@ func (s *Sheet) apply(e Event) {
 		s.refield(e.Field)
 	case Finished:
 		s.Phase = Ended
+	case Arranged:
+		s.Boards = e.Boards
 	}
+	if e.Type != Recorded {
+		s.first = 0
+	}
+	s.callUp()
 }
 
 func (s *Sheet) withdrew(entrant int) {

@@ -21,11 +21,13 @@ type Command struct {
 	Outcome  Outcome  // record, correct
 	Home     int      // record, correct: the scores
 	Away     int
-	Winner   int  // a forfeit's or walkover's (0: neither came), or a level bracket match's play-off's
-	Early    bool // finish, although matches are open
+	Winner   int    // a forfeit's or walkover's (0: neither came), or a level bracket match's play-off's
+	Early    bool   // finish, although matches are open
+	Boards   int    // boards
+	Secret   string // sit, stand: the hash of a phone's token; the host frees a seat without
 }
 
-// The types of commands. All are the host's.
+// The types of commands. All but sit and stand are the host's alone.
 const (
 	Create     = "create"
 	Enter      = "enter"
@@ -41,9 +43,14 @@ const (
 	Finish     = "finish"
 	Undo       = "undo"
 	Redo       = "redo"
-	maxID      = 64 // bytes
+	Boards     = "boards" // how many are in use
+	Sit        = "sit"    // a phone plays for an entrant
+	Stand      = "stand"  // and no more
+	maxID      = 64       // bytes
 	maxCode    = 64
 	remembered = 32 // of an actor's last command ids
+
+	secretLength = 64 // SHA-256 in hex
 )
 
 // Event is something that has happened; each command makes one at most, so that
@@ -67,6 +74,8 @@ type Event struct {
 	Game     string    `json:"game,omitempty"`
 	Result   *Result   `json:"result,omitempty"`
 	Voided   []int     `json:"voided,omitempty"` // matches that have lost their result or game by it, for people
+	Boards   int       `json:"boards,omitempty"`
+	Secret   string    `json:"secret,omitempty"`
 }
 
 // The types of events.
@@ -86,6 +95,9 @@ const (
 	Finished  = "finished"
 	Undone    = "undone"
 	Redone    = "redone"
+	Arranged  = "arranged" // how many boards there are
+	Seated    = "seated"   // a phone
+	Freed     = "freed"    // its seat
 )
 
 func refuse(code refusal.Code, message string) ([]Event, error) {

@@ -41,7 +41,7 @@ func (s *State) admit(c Command) error {
 		return bad(refusal.NoTournament, "There is no tournament yet: create it first.")
 	case s.Phase != "" && c.Type == Create:
 		return bad(refusal.NotNow, "This tournament has been created already.")
-	case s.Phase == Ended && !slices.Contains([]string{Undo, Redo, Rename}, c.Type):
+	case s.Phase == Ended && !slices.Contains([]string{Undo, Redo, Rename, Sit, Stand}, c.Type):
 		return bad(refusal.Ended, "This tournament has ended. To change something, undo that first.")
 	}
 	early := []string{Enter, Reseed, Draw}
@@ -81,6 +81,12 @@ func (s *State) decide(c Command) ([]Event, error) {
 		return s.settleTie(c)
 	case Finish:
 		return s.finish(c)
+	case Boards:
+		return s.arrange(c)
+	case Sit:
+		return s.sit(c)
+	case Stand:
+		return s.stand(c)
 	case Undo:
 		if _, ok := s.Undoable(); !ok {
 			return refuse(refusal.NothingToUndo, "There is nothing to undo.")

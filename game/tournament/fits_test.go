@@ -54,7 +54,7 @@ func goOn(t *testing.T, s tournament.State) {
 	for _, kind := range kinds {
 		for _, outcome := range outcomes[:3] {
 			for match := range min(len(s.Matches), 4) {
-				c := tournament.Command{Type: kind, Match: match + 1, Entrant: 1, Order: s.Order, Outcome: outcome, Home: 2, Away: 1, Game: "g", Name: "N", Winner: 1}
+				c := tournament.Command{Type: kind, Match: match + 1, Entrant: 1, Order: s.Order, Outcome: outcome, Home: 2, Away: 1, Game: "g", Name: "N", Winner: 1, Boards: 3, Secret: secrets[0]}
 				events, err := tournament.Decide(s.Clone(), c)
 				if err != nil {
 					continue

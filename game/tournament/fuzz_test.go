@@ -8,7 +8,7 @@ import (
 
 var kinds = []string{tournament.Record, tournament.Correct, tournament.Withdraw, tournament.Next, tournament.Undo, tournament.Redo,
 	tournament.Start, tournament.Enter, tournament.Rename, tournament.Reseed, tournament.Draw, tournament.SettleTie, tournament.Finish,
-	tournament.Create, ""}
+	tournament.Create, "", tournament.Boards, tournament.Sit, tournament.Stand}
 
 var outcomes = []tournament.Outcome{tournament.Played, tournament.Forfeit, tournament.Walkover, tournament.Open, tournament.Bye, "x"}
 
@@ -69,6 +69,7 @@ func (r *reader) command(s *tournament.State) tournament.Command {
 	if flag&0x80 != 0 {
 		c.ID = string('a' + rune(flag&3))
 	}
+	c.Boards, c.Secret = int(flag)%5, secrets[flag&1]
 	switch c.Type {
 	case tournament.Record, tournament.Correct:
 		c.Home, c.Away = int(r.next())-8, int(r.next())-8

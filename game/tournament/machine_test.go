@@ -3,6 +3,7 @@ package tournament_test
 import (
 	"fmt"
 	"reflect"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -52,7 +53,7 @@ func TestAnyCourse(t *testing.T) {
 	})
 	for _, kind := range []string{tournament.Created, tournament.Entered, tournament.Renamed, tournament.Withdrew, tournament.Reseeded,
 		tournament.Drawn, tournament.Paired, tournament.Advanced, tournament.Started, tournament.Recorded, tournament.Corrected,
-		tournament.Settled, tournament.Finished, tournament.Undone, tournament.Redone} {
+		tournament.Settled, tournament.Finished, tournament.Undone, tournament.Redone, tournament.Arranged, tournament.Seated, tournament.Freed} {
 		if !seen[kind] && !t.Failed() {
 			t.Errorf("no course had a %q event: the commands are too tame", kind)
 		}
@@ -62,10 +63,15 @@ func TestAnyCourse(t *testing.T) {
 func anyCommand(t *rapid.T, s *tournament.State) tournament.Command {
 	kinds := []string{tournament.Record, tournament.Record, tournament.Next, tournament.Record, tournament.Correct, tournament.Undo,
 		tournament.Start, tournament.Withdraw, tournament.SettleTie, tournament.Rename, tournament.Enter, tournament.Reseed,
-		tournament.Finish, tournament.Draw, "dance", tournament.Redo, tournament.Correct, tournament.Record}
+		tournament.Finish, tournament.Draw, "dance", tournament.Redo, tournament.Correct, tournament.Record,
+		tournament.Boards, tournament.Sit, tournament.Stand}
 	c := tournament.Command{Type: rapid.SampledFrom(kinds).Draw(t, "type"), ID: rapid.SampledFrom([]string{"", "", "1", "2"}).Draw(t, "id")}
 	c.Entrant = rapid.IntRange(0, len(s.Entrants)+1).Draw(t, "entrant")
 	switch c.Type {
+	case tournament.Boards:
+		c.Boards = rapid.IntRange(0, 4).Draw(t, "boards")
+	case tournament.Sit, tournament.Stand:
+		c.Secret = rapid.SampledFrom(secrets).Draw(t, "secret")
 	case tournament.Rename, tournament.Enter:
 		c.Name = rapid.SampledFrom([]string{"Team 1", "Otters", "<b>", "", "Voles"}).Draw(t, "name")
 	case tournament.Reseed:
@@ -118,7 +124,7 @@ func (c *course) step(cmd tournament.Command) {
 		return
 	}
 	c.sound()
-	if e.Type == tournament.Undone || e.Type == tournament.Redone {
+	if slices.Contains([]string{tournament.Undone, tournament.Redone, tournament.Seated, tournament.Freed}, e.Type) {
 		return
 	}
 	after := c.s.Clone()
@@ -162,8 +168,39 @@ func (c *course) sound() {
 			c.t.Fatalf("%d plays %d matches at once", e, n)
 		}
 	}
+	c.called()
 	c.eliminated()
 	c.ranked()
+}
+
+// called checks that all who play are at a place, nobody at two of them, and no
+// board is idle for no reason.
+func (c *course) called() {
+	c.t.Helper()
+	if c.s.Phase != tournament.Play {
+		return
+	}
+	here := map[int]bool{}
+	for i, id := range c.s.At {
+		if id == 0 && i < c.s.InUse() {
+			continue
+		}
+		m := c.s.Matches[id-1]
+		if !m.Playable() || here[m.Home.Entrant] || here[m.Away.Entrant] || i >= c.s.InUse() && !m.Running() {
+			c.t.Fatalf("at %d boards are the matches %v: %+v", c.s.InUse(), c.s.At, m)
+		}
+		here[m.Home.Entrant], here[m.Away.Entrant] = true, true
+	}
+	for _, m := range c.s.Matches {
+		if m.Running() && !slices.Contains(c.s.At, m.ID) {
+			c.t.Fatalf("match %d is played nowhere: %v", m.ID, c.s.At)
+		}
+	}
+	for _, id := range c.s.Ready() {
+		if !slices.Contains(c.s.At, id) && slices.Contains(c.s.At[:c.s.InUse()], 0) {
+			c.t.Fatalf("match %d is ready and a board is free: %v", id, c.s.At)
+		}
+	}
 }
 
 // losses counts what takes an entrant out of the bracket.

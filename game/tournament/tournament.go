@@ -160,6 +160,10 @@ type Sheet struct {
 	Bracket  int       `json:"bracket"`  // the bracket's first match, 0 while there is none
 	Field    []int     `json:"field"`    // who plays the bracket, by seed
 	PlayOffs [][]int   `json:"playoffs"` // ties settled by a play-off or by lot, better first
+	Boards   int       `json:"boards"`   // in use at once; 0 is one
+	At       []int     `json:"at"`       // by board, the match that is called to it or played there, or 0; behind them, matches that are played at none
+
+	first int // the matches before have results
 }
 
 // State is a tournament with what it takes to refuse a repeated command, to
@@ -169,6 +173,7 @@ type State struct {
 	Seq uint64 `json:"seq"`
 	Sheet
 	Applied map[string][]string `json:"applied"`
+	Phones  map[int]Phone       `json:"phones"` // by entrant
 
 	past   []Event // what the sheet is made of
 	future []Event // what has been undone, the last first to come back
@@ -194,7 +199,7 @@ func (s *State) Redoable() (e Event, ok bool) {
 func (s State) Clone() State {
 	s.Sheet = s.Sheet.clone()
 	s.past, s.future = slices.Clone(s.past), slices.Clone(s.future)
-	s.Applied = maps.Clone(s.Applied)
+	s.Applied, s.Phones = maps.Clone(s.Applied), maps.Clone(s.Phones)
 	for by, ids := range s.Applied {
 		s.Applied[by] = slices.Clone(ids)
 	}
@@ -202,7 +207,7 @@ func (s State) Clone() State {
 }
 
 func (s Sheet) clone() Sheet {
-	s.Entrants, s.Matches, s.PlayOffs = slices.Clone(s.Entrants), slices.Clone(s.Matches), slices.Clone(s.PlayOffs)
+	s.Entrants, s.Matches, s.PlayOffs, s.At = slices.Clone(s.Entrants), slices.Clone(s.Matches), slices.Clone(s.PlayOffs), slices.Clone(s.At)
 	return s
 }
 

@@ -51,18 +51,19 @@ func (c *Column) title(double bool) string {
 }
 
 // Ready are the matches that can be started now, all at once: both sides are
-// known, and no entrant is in two of them or in one that is running.
+// known, and no entrant is in two of them or in one that is running. Those that are
+// called to a board are among them.
 func (s *Sheet) Ready() []int {
 	busy := make([]bool, len(s.Entrants)+1)
 	for i := range s.Matches {
-		if m := &s.Matches[i]; m.Running() {
+		if m := &s.Matches[i]; m.Running() || slices.Contains(s.At, m.ID) {
 			busy[m.Home.Entrant], busy[m.Away.Entrant] = true, true
 		}
 	}
 	var ready []int
 	for i := range s.Matches {
 		m := &s.Matches[i]
-		if !m.Playable() || m.Running() || busy[m.Home.Entrant] || busy[m.Away.Entrant] {
+		if !m.Playable() || m.Running() || !slices.Contains(s.At, m.ID) && (busy[m.Home.Entrant] || busy[m.Away.Entrant]) {
 			continue
 		}
 		busy[m.Home.Entrant], busy[m.Away.Entrant] = true, true

@@ -50,10 +50,10 @@ func (c *Coach) planOf(ctx context.Context, id string) (k kept, found bool, err 
 
 // keep changes the plan of a season, which may have none yet.
 func (c *Coach) keep(ctx context.Context, id string, how func(*kept)) error {
-	fault := error(nil)
-	err := c.Seasons.Change(ctx, id, func(s *store.Season) {
+	var fault error
+	err := c.Store.ChangeSeason(ctx, id, func(s *store.Season) {
 		k := kept{}
-		if s.Plan != "" {
+		if fault = nil; s.Plan != "" {
 			fault = json.Unmarshal([]byte(s.Plan), &k)
 		}
 		how(&k)

@@ -247,7 +247,7 @@ func TestWhatDoesNotFitIsSaidWithWhatItTakes(t *testing.T) {
 func TestShowingASeasonKeepsItsPlan(t *testing.T) {
 	d := newDesk(t)
 	d.plan(t, usual())
-	if err := d.Seasons.Change(t.Context(), "Spring", func(s *store.Season) { s.Open = true }); err != nil {
+	if err := d.Store.ChangeSeason(t.Context(), "Spring", func(s *store.Season) { s.Open = true }); err != nil {
 		t.Fatal(err)
 	}
 	d.view(t, "2027-01-01")

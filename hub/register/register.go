@@ -24,22 +24,22 @@ type Register struct {
 	house *table.House
 	wait  *sync.WaitGroup // of all that runs for the hub
 
-	mu      sync.Mutex
-	tables  map[string]*table.Table
-	takings map[string]*taking
-	aside   map[string]error // why stored games can't be played
-	closed  bool
+	mu       sync.Mutex
+	tables   map[string]*table.Table
+	searches map[string]*search
+	aside    map[string]error // why stored games can't be played
+	closed   bool
 }
 
 // New is a register without games, which the house's tables are for. It counts
 // into wait what Close has to wait for.
 func New(house *table.House, wait *sync.WaitGroup) *Register {
-	return &Register{house: house, wait: wait, tables: map[string]*table.Table{}, takings: map[string]*taking{}, aside: map[string]error{}}
+	return &Register{house: house, wait: wait, tables: map[string]*table.Table{}, searches: map[string]*search{}, aside: map[string]error{}}
 }
 
-// TakeUp goes on with the unfinished games of the store that this hub ran last, and
+// Resume goes on with the unfinished games of the store that this hub ran last, and
 // pauses them: their phones have to come back first.
-func (r *Register) TakeUp() error {
+func (r *Register) Resume() error {
 	games, err := r.house.Store.Games(r.house.Context)
 	if err != nil {
 		return fmt.Errorf("the list of games can't be read: %w", err)
@@ -48,7 +48,7 @@ func (r *Register) TakeUp() error {
 		if g.Ended || book.Is(g.ID) {
 			continue
 		}
-		t, err := r.takeBack(g.ID)
+		t, err := r.resume(g.ID)
 		if err != nil {
 			// One damaged game must not keep the others from going on.
 			if r.house.Leases == nil || !retention.IsUnfit(err) { // seek has noted it
@@ -60,14 +60,14 @@ func (r *Register) TakeUp() error {
 			continue
 		}
 		if t.Do(game.Command{Type: game.Pause, By: "hub", Notice: table.Restarted}) == nil {
-			r.house.Log.Info("took up a game and paused it", "game", g.ID, "events", g.Last)
+			r.house.Log.Info("resumed a game and paused it", "game", g.ID, "events", g.Last)
 		}
 	}
 	return nil
 }
 
-// takeBack opens a stored game that this hub ran last; nil stands for another's.
-func (r *Register) takeBack(code string) (*table.Table, error) {
+// resume opens a stored game that this hub ran last; nil stands for another's.
+func (r *Register) resume(code string) (*table.Table, error) {
 	if r.house.Leases != nil {
 		last, err := r.house.Leases.Store.Owner(r.house.Context, code)
 		if err != nil || last.Hub != r.house.Leases.Hub {
@@ -168,12 +168,12 @@ func (r *Register) Create(ctx context.Context, planned game.Plan, teams ...game.
 }
 
 // CreateAs opens a game under a code drawn before.
-func (r *Register) CreateAs(ctx context.Context, code string, planned game.Plan) error {
+func (r *Register) CreateAs(ctx context.Context, code string, planned game.Plan, teams ...game.Team) error {
 	t, err := r.unused(ctx, code)
 	if err != nil || t == nil {
 		return errors.Join(err, errCodeTaken)
 	}
-	return r.begun(t, planned)
+	return r.begun(t, planned, teams...)
 }
 
 var errCodeTaken = errors.New("the join code drawn for the game is another game's: try again")
@@ -224,8 +224,8 @@ func (r *Register) unused(ctx context.Context, code string) (*table.Table, error
 	return t, nil
 }
 
-// taking is one attempt to find or take over a game; all who ask meanwhile wait for it.
-type taking struct {
+// search is one attempt to find or take over a game; all who ask meanwhile wait for it.
+type search struct {
 	over  chan struct{}
 	table *table.Table
 	owner string
@@ -241,10 +241,10 @@ func (r *Register) Seek(code string) (t *table.Table, owner string, err error) {
 		r.mu.Unlock()
 		return t, "", err
 	}
-	k, begun := r.takings[code]
+	k, begun := r.searches[code]
 	if !begun {
-		k = &taking{over: make(chan struct{}), err: errCutShort}
-		r.takings[code] = k
+		k = &search{over: make(chan struct{}), err: errCutShort}
+		r.searches[code] = k
 	}
 	r.mu.Unlock()
 	if begun {
@@ -253,7 +253,7 @@ func (r *Register) Seek(code string) (t *table.Table, owner string, err error) {
 	}
 	defer func() { // whatever happens, nobody is left waiting
 		r.mu.Lock()
-		delete(r.takings, code)
+		delete(r.searches, code)
 		r.mu.Unlock()
 		close(k.over)
 	}()

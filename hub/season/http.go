@@ -159,7 +159,7 @@ func (all *Seasons) postSeason(w http.ResponseWriter, r *http.Request) {
 		s.ID, err = Name(s.ID)
 	}
 	if err == nil {
-		err = all.Change(r.Context(), s.ID, func(kept *store.Season) { kept.Open, kept.Ratings = s.Open, s.Ratings })
+		err = all.store.ChangeSeason(r.Context(), s.ID, func(kept *store.Season) { kept.Open, kept.Ratings = s.Open, s.Ratings })
 	}
 	if err != nil {
 		wire.Fail(w, all.log, err)

@@ -9,7 +9,6 @@ import (
 	"fmt"
 	"log/slog"
 	"strings"
-	"sync"
 	"time"
 	"unicode"
 
@@ -31,7 +30,6 @@ import (
 // Seasons are those of a store. They are safe for concurrent use.
 type Seasons struct {
 	ctx     context.Context // until the hub stops
-	changes *sync.Mutex     // of what is kept of a season beside its results
 	store   store.Store
 	reports *report.Reports
 	boards  *boards
@@ -39,21 +37,7 @@ type Seasons struct {
 }
 
 func New(ctx context.Context, s store.Store, r *report.Reports, log *slog.Logger) *Seasons {
-	return &Seasons{ctx, new(sync.Mutex), s, r, newBoards(), log}
-}
-
-// Change makes a season if there is none of that name, and changes what is kept
-// of it beside its results.
-func (all *Seasons) Change(ctx context.Context, id string, how func(*store.Season)) error {
-	all.changes.Lock()
-	defer all.changes.Unlock()
-	kept, err := all.Kept(ctx, id)
-	if err != nil && !errors.Is(err, store.ErrUnknownSeason) {
-		return err
-	}
-	kept.ID = id
-	how(&kept)
-	return all.store.PutSeason(ctx, kept)
+	return &Seasons{ctx, s, r, newBoards(), log}
 }
 
 // Kept is a season by its name.

@@ -65,8 +65,10 @@ type Leader struct {
 
 // Seasons keeps seasons: each with its results, of which each game has one.
 type Seasons interface {
-	// PutSeason writes the season durably before it returns; its results stay.
-	PutSeason(ctx context.Context, s Season) error
+	// ChangeSeason changes the season, which it makes if there is none of that id,
+	// durably before it returns; its results stay. No other change comes between:
+	// where one does, it calls how anew.
+	ChangeSeason(ctx context.Context, id string, how func(*Season)) error
 	// Seasons lists all seasons, in the order of their ids.
 	Seasons(ctx context.Context) ([]Season, error)
 	// AddResult counts a game durably before it returns, in a new season if

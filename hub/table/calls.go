@@ -1,9 +1,12 @@
 package table
 
 import (
+	"slices"
+
 	"fieldsign/game"
 	"fieldsign/hub/retention"
 	"fieldsign/hub/store"
+	"fieldsign/hub/wire"
 	"fieldsign/questions/plate"
 )
 
@@ -60,6 +63,21 @@ func (t *Table) store(list ...game.Command) error {
 		return store.ErrUnavailable
 	}
 	return nil
+}
+
+// Unseat takes a team out by its name, and sends its phone away.
+func (t *Table) Unseat(name string) (err error) {
+	t.audience.Turn(func() {
+		i := slices.IndexFunc(t.state.Teams, func(o game.Team) bool { return !o.Removed && o.Name == name })
+		if i < 0 || t.state.Phase == game.Ended {
+			return
+		}
+		phone := t.audience.Phone(i)
+		if err = t.store(game.Command{Type: game.Remove, By: "hub", Team: t.state.Teams[i].ID}); err == nil && phone != nil {
+			phone.SendAway(wire.CloseRemoved, "removed by the host")
+		}
+	})
+	return err
 }
 
 // ForgetName erases a team's nickname, also in what was stored before.

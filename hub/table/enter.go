@@ -1,10 +1,6 @@
 package table
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
-	"regexp"
-
 	"fieldsign/game"
 	"fieldsign/hub/audience"
 	"fieldsign/hub/codes"
@@ -40,15 +36,12 @@ func (t *Table) enter(c *audience.Client, in wire.Inbound) {
 	}
 }
 
-// tokenShape is what a phone may draw as its own resume token: 128 bits in hex.
-var tokenShape = regexp.MustCompile(`^[0-9a-f]{32}$`)
-
 // join seats a new team. A phone that draws its token itself may repeat a join
 // whose answer was lost, and gets the same seat.
 func (t *Table) join(c *audience.Client, in wire.Inbound) {
 	token := in.Token
 	switch {
-	case !tokenShape.MatchString(token):
+	case !codes.IsToken(token):
 		token = codes.Token()
 	case t.holder(token) != nil:
 		t.readmit(c, in)
@@ -62,7 +55,7 @@ func (t *Table) join(c *audience.Client, in wire.Inbound) {
 		c.Refuse(in.ID, errName)
 		return
 	}
-	if err := t.decide(game.Command{Type: game.Join, By: "hub", Name: in.Name, Secret: secretOf(token)}); err != nil {
+	if err := t.decide(game.Command{Type: game.Join, By: "hub", Name: in.Name, Secret: codes.Secret(token)}); err != nil {
 		c.Refuse(in.ID, err)
 		return
 	}
@@ -94,7 +87,7 @@ func (t *Table) holder(token string) *game.Team {
 	for ; t.knownHolders < len(t.state.Teams); t.knownHolders++ {
 		t.holders[t.state.Teams[t.knownHolders].Secret] = t.knownHolders
 	}
-	if i, ok := t.holders[secretOf(token)]; ok {
+	if i, ok := t.holders[codes.Secret(token)]; ok {
 		return &t.state.Teams[i]
 	}
 	return nil
@@ -171,9 +164,4 @@ func (t *Table) leave(c *audience.Client) {
 		t.presenceChanged = true
 	}
 	t.audience.Remove(c)
-}
-
-func secretOf(token string) string {
-	sum := sha256.Sum256([]byte(token))
-	return hex.EncodeToString(sum[:])
 }

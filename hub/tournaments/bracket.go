@@ -36,6 +36,10 @@ type tournamentView struct {
 	Games    map[string]matchView  `json:"games"`  // by match, of those being played
 	Voided   []int                 `json:"voided"` // matches that have lost their result or game by the last command
 	Left     tournament.Forecast   `json:"left"`
+	Boards   int                   `json:"boards"`
+	At       []int                 `json:"at"`     // by board, the match that is called to it or played there, or 0
+	Seats    map[int]uint64        `json:"seats"`  // of the entrants whose phones have signed in
+	JoinAt   string                `json:"joinAt"` // the host name and port that phones reach
 	May      allowed               `json:"may"`
 }
 
@@ -55,6 +59,7 @@ type matchView struct {
 	Phase    game.Phase `json:"phase"`
 	Scores   []int      `json:"scores"` // home, away; none while a side is missing
 	PlayOff  bool       `json:"playOff"`
+	Sides    []string   `json:"sides"` // as they are called there
 	Recorded bool       `json:"recorded"`
 }
 
@@ -82,7 +87,7 @@ func (all *Tournaments) encoded(ctx context.Context, code string, wish url.Value
 	var body []byte
 	err := all.Book.Look(ctx, code, func(c book.Tournament) {
 		v := all.viewOf(&c, games)
-		v.Left = c.Remaining(number(wish, "boards", 1), number(wish, "minutes", 0))
+		v.Left = c.Remaining(number(wish, "boards", c.InUse()), number(wish, "minutes", 0))
 		body = wire.Encode(v)
 	})
 	return body, err
@@ -113,6 +118,7 @@ func (all *Tournaments) viewOf(c *book.Tournament, games map[int]game.State) tou
 	v := tournamentView{Code: c.Code, Seq: c.Seq, Name: c.Name, Began: c.Began, Phase: c.Phase, Settings: c.Settings, Entrants: listed(c.Entrants), Order: listed(c.Order),
 		Bracket: c.Bracket, Columns: listed(c.Layout()), Tables: listed(c.Tables()), Ranking: listed(c.Standings()), Ready: []int{},
 		Going: tournament.Going{Field: listed(going.Field), Level: listed(going.Level)}, Level: listed(c.Level()),
+		Boards: c.InUse(), At: listed(c.At[:min(len(c.At), c.InUse())]), Seats: map[int]uint64{}, JoinAt: all.JoinAt(),
 		Games: map[string]matchView{}, Voided: listed(c.Log[len(c.Log)-1].Voided), May: mayOf(c)}
 	if c.Settings.Format == tournament.Swiss && len(c.Order) > 0 {
 		v.Rounds = c.Rounds()
@@ -120,12 +126,15 @@ func (all *Tournaments) viewOf(c *book.Tournament, games map[int]game.State) tou
 	if c.Phase == tournament.Play {
 		v.Ready = listed(c.Ready())
 	}
+	for entrant, phone := range c.Phones {
+		v.Seats[entrant] = phone.Seq
+	}
 	for match, s := range games {
 		if m := &c.Matches[match-1]; m.Game != s.Code || !m.Running() {
 			continue
 		}
 		scores, _ := s.SideScores()
-		v.Games[strconv.Itoa(match)] = matchView{s.Code, s.Phase, scores, s.Plan.Match.Level != nil, wasRecorded(c, s.Code)}
+		v.Games[strconv.Itoa(match)] = matchView{s.Code, s.Phase, scores, s.Plan.Match.Level != nil, listed(s.Plan.Match.Sides), wasRecorded(c, s.Code)}
 	}
 	return v
 }

@@ -34,14 +34,15 @@ func (all *Tournaments) startMatch(ctx context.Context, id string, wish hostComm
 	start.Game = code
 	var match game.Match
 	var title string
-	var before string // the game that it is started in place of
+	var before string     // the game that it is started in place of
+	var teams []game.Team // whose phones have signed in
 	err := all.Book.Decide(ctx, id, func(c book.Tournament) (tournament.Command, error) {
 		events, err := tournament.Decide(c.State, start)
 		if err != nil || len(events) == 0 {
 			return start, errors.Join(err, errNothing)
 		}
 		m := c.Matches[start.Match-1]
-		before, title = m.Game, titleOf(c.Name, m.ID)
+		before, title, teams = m.Game, titleOf(c.Name, m.ID), phonesOf(&c, &m)
 		match = game.Match{Tournament: id, Number: m.ID, Sides: []string{c.Entrants[m.Home.Entrant-1].Name, c.Entrants[m.Away.Entrant-1].Name}}
 		return start, errNothing
 	})
@@ -56,7 +57,7 @@ func (all *Tournaments) startMatch(ctx context.Context, id string, wish hostComm
 		played = plan.First(all.Roster)
 	}
 	played.Title = title
-	if err := all.Games.Open(ctx, code, played, &match); err != nil {
+	if err := all.Games.Open(ctx, code, played, &match, teams...); err != nil {
 		return err
 	}
 	if err := all.Book.Do(ctx, id, start); err != nil {

@@ -35,8 +35,10 @@ import (
 
 // Games are the hub's, as far as a tournament needs them.
 type Games interface {
-	// Open opens a match's game under a code drawn before.
-	Open(ctx context.Context, code string, wish plan.Wish, m *game.Match) error
+	// Open opens a match's game under a code drawn before, with teams whose phones are known.
+	Open(ctx context.Context, code string, wish plan.Wish, m *game.Match, teams ...game.Team) error
+	// Unseat frees the seat of a side in a running game.
+	Unseat(code, side string)
 	// Running is a game that runs at this hub, as it is stored.
 	Running(code string) (game.State, bool)
 	// End ends a game that nobody plays.
@@ -50,7 +52,8 @@ type Config struct {
 	Seeding func(ctx context.Context, season string, names []string) ([]int, error)
 	Gate    *gate.Gate
 	Refused *names.List
-	Roster  string // of a match's game that is not planned
+	Roster  string        // of a match's game that is not planned
+	JoinAt  func() string // the host name and port that phones reach
 	Log     *slog.Logger
 }
 
@@ -84,6 +87,8 @@ func (all *Tournaments) Routes() []gate.Route {
 		{Method: "GET", Path: "/tournaments", Serve: all.getTournaments},
 		{Method: "GET", Path: "/tournaments/{code}", For: gate.OwnPages, Serve: all.getTournament},
 		{Method: "POST", Path: "/tournaments/{code}/commands", Serve: all.postCommand},
+		{Method: "POST", Path: "/tournaments/{code}/sit", For: gate.OwnPages, Serve: all.postSit},
+		{Method: "POST", Path: "/tournaments/{code}/stand", For: gate.OwnPages, Serve: all.postStand},
 	}
 }
 
@@ -108,13 +113,14 @@ type hostCommand struct {
 	Home    int                `json:"home"`
 	Away    int                `json:"away"`
 	Winner  int                `json:"winner"`
+	Boards  int                `json:"boards"`
 	Early   bool               `json:"early"`
 	Plan    plan.Wish          `json:"plan"` // start: what is played; none is the usual
 }
 
 func (c *hostCommand) command() tournament.Command {
 	return tournament.Command{Type: c.Type, By: "host", ID: c.ID, Name: c.Name, Entrant: c.Entrant, Order: c.Order,
-		Match: c.Match, Outcome: c.Outcome, Home: c.Home, Away: c.Away, Winner: c.Winner, Early: c.Early}
+		Match: c.Match, Outcome: c.Outcome, Home: c.Home, Away: c.Away, Winner: c.Winner, Early: c.Early, Boards: c.Boards}
 }
 
 // tournamentLine is a tournament in the host's list.
@@ -228,6 +234,8 @@ func (all *Tournaments) do(ctx context.Context, code string, c hostCommand) erro
 		return all.Book.Decide(ctx, code, func(of book.Tournament) (tournament.Command, error) { return all.reseeded(ctx, &c, &of.Sheet) })
 	case c.Type == tournament.Start:
 		return all.startMatch(ctx, code, c)
+	case c.Type == tournament.Stand:
+		return all.free(ctx, code, c)
 	case c.Type == tournament.Create:
 		return refusal.New(refusal.UnknownCommand, "A tournament is created once.")
 	}

@@ -82,7 +82,7 @@ func number(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
 // Trait describes a column of a subject's sheet, or one computed from such a column.
 type Trait struct {
 	ID      string
-	Subject string // one of Subjects
+	Subject string // one of Asked
 	Label   string
 	Kind    Kind
 	Unit    string   // of a range; "per side" for a count of teeth
@@ -123,6 +123,7 @@ type Catalogue struct {
 	Lore    []Lore
 
 	Cautions []Caution
+	Prey     []Prey
 
 	Language Language // of the Vernaculars, the wording, the lore and the cautions
 

@@ -34,7 +34,9 @@ func readSubject(dir fs.FS, subject string, traits []Trait, sources map[string]B
 		if s == nil {
 			continue
 		}
-		s.Subjects = append(s.Subjects, subject)
+		if !slices.Contains(ofAll, subject) {
+			s.Subjects = append(s.Subjects, subject)
+		}
 		for _, t := range columns {
 			if cell, given := r.cells[t.ID]; given && (cell != "" || t.From == "") {
 				s.Values[t.ID] = readCell(r, t, cell, sources, f)

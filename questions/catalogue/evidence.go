@@ -35,8 +35,8 @@ func (c *Catalogue) Evidence(species, trait string) []Reading {
 // cell is what a reading is of.
 type cell struct{ species, trait string }
 
-// lengths are the units that a source may print, in millimetres.
-var lengths = map[string]float64{"mm": 1, "cm": 10, "m": 1000, "in": 25.4, "ft": 304.8}
+// units are those that a source may print: lengths in millimetres, masses in grams.
+var units = map[string]float64{"mm": 1, "cm": 10, "m": 1000, "in": 25.4, "ft": 304.8, "g": 1, "kg": 1000}
 
 // readEvidence reads the sheets of evidence that there are.
 func readEvidence(dir fs.FS, traits []Trait, sources []Source, species map[string]*Species, f *faults) []Reading {
@@ -51,7 +51,7 @@ func readEvidence(dir fs.FS, traits []Trait, sources []Source, species map[strin
 	}
 	groups := groupsOf(species)
 	columns := strings.Fields("of trait value unit source where printed measure kind not_taken note")
-	for _, name := range Subjects {
+	for _, name := range Asked() {
 		file := "evidence_" + name + ".csv"
 		if missing(dir, file) {
 			continue
@@ -132,9 +132,9 @@ func readPrinted(r row, t Trait, f *faults) Value {
 	if t.Kind != Range {
 		return v
 	}
-	from, to := lengths[r.cells["unit"]], lengths[t.Unit]
+	from, to := units[r.cells["unit"]], units[t.Unit]
 	if from == 0 || to == 0 {
-		f.add(r.fault("unit", "mm, cm, m, in or ft"))
+		f.add(r.fault("unit", "mm, cm, m, in or ft; g or kg"))
 		return v
 	}
 	v.Lo, v.Hi = rounded(v.Lo*from/to), rounded(v.Hi*from/to)

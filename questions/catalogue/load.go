@@ -12,6 +12,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode/utf8"
 )
 
@@ -32,8 +33,9 @@ const (
 	maxCell  = 500 // bytes
 )
 
-// Builtin loads the embedded catalogue, which the tests keep sound.
-func Builtin() *Catalogue {
+// Builtin is the embedded catalogue, which the tests keep sound. It is loaded
+// once, and only read.
+var Builtin = sync.OnceValue(func() *Catalogue {
 	sub, err := fs.Sub(embedded, "sheets")
 	if err != nil {
 		panic(err)
@@ -43,7 +45,7 @@ func Builtin() *Catalogue {
 		panic(err)
 	}
 	return c
-}
+})
 
 // Load reads traits.csv, sources.csv, lore.csv and one sheet for each subject.
 // A broken catalogue is refused with every fault found, each a Fault. Words in
@@ -60,6 +62,7 @@ func Load(dir fs.FS) (*Catalogue, error) {
 	for _, subject := range Subjects {
 		readSubject(dir, subject, traits, known, species, &f)
 	}
+	prey := readFoodWeb(dir, traits, known, species, &f)
 	lore := readLore(dir, known, &f)
 	readLoreEvidence(dir, sources, lore, &f)
 	cautions := readCautions(dir, known, species, &f)
@@ -75,7 +78,7 @@ func Load(dir fs.FS) (*Catalogue, error) {
 	if c.rest(readings, &f); len(f) > 0 {
 		return nil, f.err()
 	}
-	c.Lore, c.Cautions = lore, cautions
+	c.Lore, c.Cautions, c.Prey = lore, cautions, prey
 	c.translations = map[Language]translation{}
 	c.translate(Spanish, c.readTranslation(dir, Spanish, traits))
 	return c, nil
@@ -235,8 +238,8 @@ func checkTrait(r row, t Trait, seen map[string]bool, f *faults) {
 		f.add(r.fault("trait", "each trait once"))
 	}
 	seen[t.ID] = true
-	if !slices.Contains(Subjects, t.Subject) {
-		f.add(r.fault("subject", strings.Join(Subjects, ", ")))
+	if !slices.Contains(Asked(), t.Subject) {
+		f.add(r.fault("subject", strings.Join(Asked(), ", ")))
 	}
 	if t.Label == "" {
 		f.add(r.fault("label", "a name for people"))

@@ -35,8 +35,8 @@ func readLore(dir fs.FS, sources map[string]Basis, f *faults) []Lore {
 				f.add(r.fault(column, "some text"))
 			}
 		}
-		if !slices.Contains(Subjects, l.Subject) {
-			f.add(r.fault("subject", strings.Join(Subjects, ", ")))
+		if !slices.Contains(Asked(), l.Subject) {
+			f.add(r.fault("subject", strings.Join(Asked(), ", ")))
 		}
 		if seen[l.Name] || seen[l.Kind+"\n"+l.Meaning] {
 			f.add(r.fault("name", "each name once, and each meaning once in its kind"))

@@ -107,7 +107,7 @@ func (c *Catalogue) readRoster(dir fs.FS, file, name string) (Roster, error) {
 func (r Roster) Of(subject string) []string {
 	var names []string
 	for _, e := range r.Entries {
-		if subject == "animal" || slices.Contains(e.Subjects, subject) {
+		if subject == "animal" || slices.Contains(ofAll, subject) || slices.Contains(e.Subjects, subject) {
 			names = append(names, e.Species)
 		}
 	}

@@ -3,6 +3,7 @@ package catalogue
 import (
 	"fmt"
 	"io/fs"
+	"regexp"
 	"slices"
 	"strings"
 )
@@ -44,7 +45,7 @@ func (c *Catalogue) translate(l Language, w translation) {
 }
 
 func (c *Catalogue) with(l Language, w translation) *Catalogue {
-	out := &Catalogue{Language: l, Sources: c.Sources, traits: c.traits, species: c.species, evidence: c.evidence}
+	out := &Catalogue{Language: l, Sources: c.Sources, traits: c.traits, species: c.species, evidence: c.evidence, Prey: c.Prey}
 	for _, t := range c.Traits {
 		if wording, own := w.wordings[t.ID]; own {
 			t.Wording, t.Label = wording, w.labels[t.ID]
@@ -151,6 +152,8 @@ func (w *translation) checkWording(r row, t Trait, wording Wording) {
 func articled(noun string) bool {
 	return strings.HasPrefix(noun, "el ") || strings.HasPrefix(noun, "la ")
 }
+
+var slot = regexp.MustCompile(`\{[^{}]*\}`)
 
 // unsaid is the first slot of a pattern that has no words for a value.
 func unsaid(pattern, values, value string) string {

@@ -100,6 +100,9 @@ func (t Trait) sayBounded(v Value) string {
 	if v.Usual != "" {
 		return w.hedged(t.Say(v.Typical()))
 	}
+	if strings.Contains(t.Wording.Says, v.Words()+":") { // the states are said together
+		return t.Wording.fill(t.Wording.Says, v)
+	}
 	var phrases []string
 	for _, m := range v.Maybe {
 		phrases = append(phrases, t.Say(Value{Status: Known, Text: m}))

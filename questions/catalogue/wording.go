@@ -2,7 +2,6 @@ package catalogue
 
 import (
 	"math"
-	"regexp"
 	"strings"
 )
 
@@ -28,8 +27,6 @@ type Wording struct {
 	Part     string
 	Values   string
 }
-
-var slot = regexp.MustCompile(`\{[^{}]*\}`)
 
 // Say puts "the value v holds" in words.
 func (t Trait) Say(v Value) string {
@@ -61,22 +58,37 @@ func (t Trait) Deny(v Value) string { return t.Wording.fill(t.Wording.Denies, v)
 func (t Trait) Adjective(v Value) string { return t.Wording.fill(t.Wording.Adjective, v) }
 
 func (w Wording) fill(pattern string, v Value) string {
+	if !strings.Contains(pattern, "{") {
+		return pattern
+	}
+	var out strings.Builder
 	text := w.value(v)
-	return slot.ReplaceAllStringFunc(pattern, func(s string) string {
-		switch inner := s[1 : len(s)-1]; inner {
-		case "":
-			return text
-		case "a":
-			return Article(text) + " " + text
-		case "s":
-			return plural(v)
-		default:
-			if one, several, two := strings.Cut(inner, "|"); two && !strings.Contains(inner, ":") {
-				return numbered(v, one, several)
-			}
-			return chosen(inner, v.Words())
+	for {
+		before, rest, slot := strings.Cut(pattern, "{")
+		out.WriteString(before)
+		if !slot {
+			return out.String()
 		}
-	})
+		var inner string
+		inner, pattern, _ = strings.Cut(rest, "}")
+		out.WriteString(filled(inner, text, v))
+	}
+}
+
+// filled is what stands in a slot, given without its braces.
+func filled(slot, text string, v Value) string {
+	switch slot {
+	case "":
+		return text
+	case "a":
+		return Article(text) + " " + text
+	case "s":
+		return plural(v)
+	}
+	if one, several, two := strings.Cut(slot, "|"); two && !strings.Contains(slot, ":") {
+		return numbered(v, one, several)
+	}
+	return chosen(slot, v.Words())
 }
 
 // Words is the value as a sentence has it.

@@ -17,6 +17,10 @@ type crown struct {
 // tuskAcross points outward.
 var tuskAcross = loop(-.5, -.4, .1, -.5, .5, -.1, .5, -.1, .1, .5, -.5, .4)
 
+// condyleBelow lies beside the foramen, in parts of its half-width: narrow in
+// front near the middle line, broad behind.
+var condyleBelow = loop(-.84, .36, -.56, 1.12, .05, 1.56, .52, 1.34, .36, .92, -.36, .46)
+
 var chisel = loop(-.48, -.26, 0, -.52, .48, -.26, .4, .42, -.4, .42)
 
 // flatTo gives the page's place for a point of the form seen from above or
@@ -53,6 +57,11 @@ func (k *skull) whole(m pt, half curve) curve {
 	half = half.shaken(k.p.rng, steady)
 	b := box{}.with(half.flat()...)
 	half = half.mapped(func(q pt) pt { return pt{(q.x - b.lo.x) * 100 / b.w(), max(0, q.y)} })
+	return k.joined(m, half)
+}
+
+// joined closes a half outline, whose ends lie on the middle line, by its mirror image.
+func (k *skull) joined(m pt, half curve) curve {
 	right, left := half.mapped(k.flatTo(m, 1)), half.mapped(k.flatTo(m, -1))
 	out := curve{closed: true, pts: right.pts}
 	for i := len(left.pts) - 1; i >= 0; i-- {
@@ -153,10 +162,27 @@ func (k *skull) below(m pt) {
 	c := k.whole(m, half)
 	k.keep("below", c)
 	k.p.stroke(c, style{name: "below", fill: bone})
+	k.overhang(m)
 	k.windows(m, false)
 	k.base(m)
 	k.crowns(upper, m)
 	k.p.text(pt{m.x, m.y + k.long + 6*k.p.unit}, "middle", fromBelow)
+}
+
+// overhang is how far the nose stands out over a great incisor: from below the
+// front edge of the jaw is seen before it.
+func (k *skull) overhang(m pt) {
+	if !k.hasGreat(upper) {
+		return
+	}
+	c, _ := k.form.part("side incisor")
+	front := box{}.with(c.flat()...).lo.x - .7
+	if front < 1.2 {
+		return
+	}
+	side := k.edgeBelow(front + 1.8)
+	to := k.flatTo(m, 1)
+	k.p.stroke(curve{pts: []pt{to(pt{front + 1.8, -side}), to(pt{front + .2, -.55 * side}), to(pt{front + .2, .55 * side}), to(pt{front + 1.8, side})}}, style{weight: light})
 }
 
 // base is the underside of the braincase and the palate.
@@ -176,14 +202,17 @@ func (k *skull) base(m pt) {
 			k.p.hatchFrom(c, -58, 1.9*k.p.unit, pt{-1.2 * k.p.unit, -1.6 * k.p.unit}, style{weight: faint, pale: .7})
 		}
 	}
-	wide := 3.6
-	if w, ok := k.form.marks["mark condyles"]; ok && len(w) > 1 {
-		wide = w[1]
+	at, wide := 96.6, 3.6
+	if w := k.form.marks["mark condyles"]; len(w) == 2 {
+		at, wide = w[0], w[1]
 	}
-	hole := ovalUnit.placed(k.flatTo(m, 1)(pt{96.6, 0}), 1.5*wide*k.unit(), wide*k.unit(), 0)
+	hole := ovalUnit.placed(k.flatTo(m, 1)(pt{at + .6, 0}), 1.5*wide*k.unit(), wide*k.unit(), 0)
 	k.keep("foramen", hole)
 	k.p.stroke(hole, style{name: "foramen", fill: deep, weight: light})
-	k.twin(m, loop(94.6, .35*wide, 94, .9*wide, 97, 1.25*wide, 99.2, .95*wide, 98.4, .62*wide), style{name: "condyle", fill: bone, weight: light})
+	k.twin(m, condyleBelow.mapped(func(q pt) pt {
+		q = pt{at + q.x*wide, q.y * wide}
+		return pt{q.x, min(q.y, k.edgeBelow(q.x)+.9)}
+	}), style{name: "condyle", fill: bone, weight: light})
 	if pit := k.form.marks["mark base pit"]; len(pit) == 3 {
 		c := ovalUnit.placed(k.flatTo(m, 1)(pt{pit[0], 0}), pit[1]*k.unit(), pit[2]*k.unit(), 0)
 		k.p.stroke(c, style{name: "base-pit", fill: shadow, weight: light})
@@ -196,11 +225,10 @@ func (k *skull) palate(m pt) {
 	if !ok {
 		return
 	}
-	rear := box{}.with(edge.pts...).hi.x
-	hollow := curve{closed: true, pts: append([]pt{{edge.pts[0].x, 0}}, edge.pts...)}
-	hollow.pts = append(hollow.pts, pt{rear, 0})
-	k.twin(m, hollow, style{fill: shadow, pale: .01, weight: faint})
-	k.twin(m, edge, style{name: "palate", weight: light})
+	edge = edge.shaken(k.p.rng, steady)
+	hollow := k.joined(m, curve{pts: append(edge.pts[:len(edge.pts):len(edge.pts)], edge.at(len(edge.pts)))})
+	k.p.stroke(hollow, style{fill: shadow, pale: .01, weight: faint})
+	k.p.strokes([]curve{edge.mapped(k.flatTo(m, -1)), edge.mapped(k.flatTo(m, 1))}, style{name: "palate", weight: light})
 	row := k.rowWidths(upper)
 	for _, c := range k.form.parts["below hole"] {
 		k.twin(m, c, style{name: "hole", fill: deep, weight: faint})
@@ -316,10 +344,11 @@ func (k *skull) frontCrowns(j jaw, m pt, side float64) {
 		k.filedCrowns(j, m, side, incisors, pt{f[0], f[1]}, pt{f[2], f[3]})
 		incisors = 0
 	}
-	comb := k.form.texts["comb"] == "yes" && j == lower
+	comb, longest := k.comb(j), 4.
 	fan := incisors
-	if comb {
+	if comb { // broad blades that lie forward
 		fan += canines
+		front, reach, longest = front-.6, reach*1.2, .85*k.form.marks["mark lower incisors"][4]
 	}
 	gap := k.form.number("gap", 0)
 	if j == lower {
@@ -332,11 +361,20 @@ func (k *skull) frontCrowns(j jaw, m pt, side float64) {
 			name = "C"
 		}
 		size := (reach - gap) / float64(fan)
-		k.crownAt(j, name, crown{outline: chisel}, m, side, pt{lerp(front, rear, t*t), lerp(gap, reach, t)}, size*.94, min(size*1.5, 4), -30*t)
+		long := min(size*1.5, longest)
+		if comb {
+			long = longest * (1 - .3*t)
+		}
+		k.crownAt(j, name, crown{outline: chisel}, m, side, pt{lerp(front, rear, t*t), lerp(gap, reach, t)}, size*.94, long, -30*t)
 	}
 	if canines > 0 && !comb {
 		k.canineCrown(j, m, side, row)
 	}
+}
+
+// comb reports whether a jaw has its incisors and canines in one fan.
+func (k *skull) comb(j jaw) bool {
+	return k.form.texts["comb"] == "yes" && j == lower && len(k.form.marks["mark lower front"]) == 3 && len(k.form.marks["mark lower incisors"]) > 4
 }
 
 // filedCrowns are incisors one behind another along the jaw's edge.
@@ -374,7 +412,7 @@ func (k *skull) greatCrowns(j jaw, m pt, side float64, n int) int {
 	c, _ := k.form.part(keyOf("side ", j, "incisor"))
 	front := box{}.with(c.flat()...).lo.x
 	wide := k.form.number("chisel", 4)
-	long := k.form.number("chisel_long", min(wide*1.15, 4.4))
+	long := k.form.number("chisel_long", max(.8*wide, lowest(c, upper).x-front))
 	if j == lower { // its shaft lies bare before the jaw
 		jaw, _ := k.form.part("side jaw")
 		long = box{}.with(jaw.pts...).lo.x + 3 - front
@@ -382,7 +420,7 @@ func (k *skull) greatCrowns(j jaw, m pt, side float64, n int) int {
 	for i := range n {
 		w, deep, at := wide, long, pt{max(front, 0) + long/2, wide * .53}
 		if i > 0 {
-			w, deep, at = wide*.5, wide*.5, pt{max(front, 0) + 4.4 + 2*float64(i), wide * .45}
+			w, deep, at = wide*.5, wide*.5, pt{max(front, 0) + long + 1.4*float64(i), wide * .45}
 		}
 		ridges := []curve{}
 		for g := range k.grooves(j) {
@@ -393,8 +431,25 @@ func (k *skull) greatCrowns(j jaw, m pt, side float64, n int) int {
 	return n
 }
 
-// jawHalf is half the breadth of the lower jaw, behind.
-func (k *skull) jawHalf() float64 { return max(k.halfWidth()*.8, 8) }
+// jawHalf is half the breadth of the lower jaw, behind: the joints lie within
+// the arches.
+func (k *skull) jawHalf() float64 {
+	jaw, _ := k.form.part("side jaw")
+	rear, widest := box{}.with(jaw.flat()...).hi.x, 0.
+	c, _ := k.form.part("above outline")
+	for _, q := range c.flat() {
+		if q.x <= rear {
+			widest = max(widest, q.y)
+		}
+	}
+	return max(widest*.8, 8)
+}
+
+// gnaws reports whether an animal has the chisels and the sliding jaw of a
+// rodent or a hare.
+func (k *skull) gnaws() bool {
+	return k.hasGreat(lower) && k.hasGreat(upper) && k.teeth.of(1, upper) == 0 && k.form.texts["tips"] != "red"
+}
 
 // lowerJaw is seen from above: two branches, the teeth on them, the condyles.
 func (k *skull) lowerJaw(m pt) {
@@ -415,9 +470,10 @@ func (k *skull) lowerJaw(m pt) {
 		return lerp(last.y, out, math.Pow((x-last.x)/(rear-last.x), 1.1))
 	}
 	thick := max(2.2, min(4, b.h()*.09))
-	bears := func(x float64) float64 { // half as broad as the bone is there
+	slant := math.Hypot(1, 1.1*(out-last.y)/(rear-last.x)) // of the branches behind the teeth
+	bears := func(x float64) float64 {                     // half as broad as the bone is there
 		if x > last.x+2 {
-			return thick * .8
+			return thick * .8 * slant
 		}
 		return max(thick*.8, k.broadest(lower)/2+.3)
 	}
@@ -425,12 +481,19 @@ func (k *skull) lowerJaw(m pt) {
 	front := max(row[0].x, tip+6) // where the branches begin
 	join := row[0].x + k.form.number("symphysis", 8)
 	half := curve{closed: true, pts: []pt{{tip, 0}, {tip, 0}, {tip + 1, row[0].y * .7}, {front, mid(front) + bears(front)*.9}}}
+	if k.comb(lower) { // whose teeth fan out
+		half.pts[2] = pt{tip + 1, k.form.marks["mark lower front"][2]}
+	}
 	n := 6
 	for i := 1; i <= n; i++ {
 		x := lerp(front, rear-3, float64(i)/float64(n))
 		half.pts = append(half.pts, pt{x, mid(x) + bears(x)})
 	}
-	half.pts = append(half.pts, pt{rear - 1, out + thick*1.2}, pt{rear, out}, pt{rear - 1.4, out - thick*1.5}, pt{rear - 4, mid(rear-4) - thick*.4})
+	if k.gnaws() {
+		half.pts = append(half.pts, pt{rear - 1.6, out + thick*.5}, pt{rear - 1, out}, pt{rear - 2.4, out - thick*.6*slant})
+	} else { // a hinge, across the jaw
+		half.pts = append(half.pts, pt{rear - 1, out + thick*1.2}, pt{rear, out}, pt{rear - 1.4, out - thick*1.5}, pt{rear - 4, mid(rear-4) - thick*.4})
+	}
 	for i := n - 1; i >= 1; i-- {
 		if x := lerp(front, rear-4, float64(i)/float64(n)); x > join+2 {
 			half.pts = append(half.pts, pt{x, max(.6, mid(x)-bears(x))})
@@ -438,6 +501,9 @@ func (k *skull) lowerJaw(m pt) {
 	}
 	half.pts = append(half.pts, pt{join, 0}, pt{join, 0})
 	k.twin(m, half, style{name: "branches", fill: bone})
+	if k.gnaws() { // it slides, so its joint lies along the jaw
+		k.twin(m, ovalUnit.placed(pt{rear - 2.2, out}, 4.4, thick*1.3, 0), style{fill: bone})
+	}
 	k.p.strokes([]curve{{pts: []pt{k.flatTo(m, 1)(pt{tip, 0}), k.flatTo(m, 1)(pt{join, 0})}}}, style{weight: faint})
 	k.crowns(lower, m)
 	k.p.text(pt{m.x, m.y + rear*k.unit() + 6*k.p.unit}, "middle", jawAbove)

@@ -77,7 +77,7 @@ func (h Hand) TrackOf(s catalogue.Species, foot string, individual int) (Plate, 
 	for _, part := range fit(p, pr) {
 		p.printPart(part, pr)
 	}
-	return Plate{SVG: p.finish(1, schematic), Alt: pr.describe()}, true
+	return Plate{SVG: p.finish(1, ""), Alt: pr.describe()}, true
 }
 
 func (pr imprint) describe() string {

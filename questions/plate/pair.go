@@ -25,7 +25,7 @@ func (h Hand) Pair(a catalogue.Species, footA string, b catalogue.Species, footB
 	right := p.half("print 1", first, one, pt{0, long - first.length})
 	p.half("print 2", second, two, pt{right + 14*p.unit, long - second.length})
 	p.zero = pt{0, long}
-	return Plate{SVG: p.finish(1, schematic), Alt: sentence("drawing of two prints side by side at one scale, toes towards the top", first.captioned(one), second.captioned(two))}, true
+	return Plate{SVG: p.finish(1, ""), Alt: sentence("drawing of two prints side by side at one scale, toes towards the top", first.captioned(one), second.captioned(two))}, true
 }
 
 // captions say of each print which foot it is of. A bird has but one kind.

@@ -26,6 +26,27 @@ var parts = map[string][]string{
 	"long_paroccipital": {"paroccipital"}, "interparietal": {"above"}, "skull_length": {"cranium", "above"}, "postglenoid_share": {"below"},
 }
 
+// bestSeen are the traits that a view shows better than the one from the side.
+var bestSeen = map[string][]string{
+	"skull above": strings.Fields("temporal_ridges orbit_notch interparietal short_nasals"),
+	"skull below": strings.Fields("upper_incisors peg_incisors incisor_breadth upper_incisor_gap upper_canines upper_premolars premolar_peg upper_molars last_upper_molar long_last_molar molar_pattern cheek_teeth upper_tooth_rows bulla basioccipital_pit palate_past_molars palate_holes postglenoid_share"),
+	"skull jaw":   strings.Fields("lower_incisors lower_canines lower_premolars lower_molars"),
+}
+
+// SkullView is the one view of a skull that shows best what a trait speaks of;
+// empty for a trait that no part of a skull shows.
+func SkullView(trait string) string {
+	if parts[trait] == nil {
+		return ""
+	}
+	for view, traits := range bestSeen {
+		if slices.Contains(traits, trait) {
+			return view
+		}
+	}
+	return "skull side"
+}
+
 // PartsOf are the names, in a drawing, of what a trait speaks of; none for a
 // trait that no drawing shows.
 func PartsOf(t catalogue.Trait) []string {

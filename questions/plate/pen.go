@@ -252,7 +252,7 @@ func (p *pen) hatchFrom(c curve, deg, gap float64, lit pt, s style) {
 	}
 	b := box{}.with(poly...)
 	if p.thrifty {
-		gap *= 1.2
+		gap *= 1.3
 	}
 	var d strings.Builder
 	var at pt

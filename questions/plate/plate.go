@@ -20,8 +20,6 @@ type Plate struct {
 	Alt string // what is seen, not what it is
 }
 
-const schematic = "schematic"
-
 // Hand is whose hand draws. Another hand makes strokes of its own of the same
 // shapes and measures, so that who has the drawings of one can't look up those
 // of another. Without a name of a hand, the catalogue's own draws.

@@ -53,7 +53,7 @@ func (h Hand) Scat(s catalogue.Species) (Plate, bool) {
 		return Plate{}, false
 	}
 	d.draw(0)
-	return Plate{SVG: d.p.finish(1, schematic), Alt: d.describe()}, true
+	return Plate{SVG: d.p.finish(1, ""), Alt: d.describe()}, true
 }
 
 // draw puts it on a plate of at least some size.

@@ -133,9 +133,9 @@ func (h Hand) Sign(kind string) (Plate, bool) {
 		p.signPart(part)
 	}
 	p.zero = pt{p.space.lo.x, p.space.hi.y}
-	label := schematic
+	label := ""
 	if den > 1 {
-		label = fmt.Sprintf("%s, 1 : %g", schematic, den)
+		label = fmt.Sprintf("1 : %g", den)
 	}
 	return Plate{SVG: p.finish(1/den, label), Alt: s.describe()}, true
 }

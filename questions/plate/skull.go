@@ -57,13 +57,28 @@ func (h Hand) SkullSide(s catalogue.Species) (Plate, bool) {
 
 // SkullAbove is the view from above alone.
 func (h Hand) SkullAbove(s catalogue.Species) (Plate, bool) {
+	return h.alone(s, (*skull).above, (*skull).describeAbove)
+}
+
+// SkullBelow is the view from below alone, with the upper row of teeth.
+func (h Hand) SkullBelow(s catalogue.Species) (Plate, bool) {
+	return h.alone(s, (*skull).below, (*skull).describeBelow)
+}
+
+// SkullJaw is the lower jaw alone, from above.
+func (h Hand) SkullJaw(s catalogue.Species) (Plate, bool) {
+	return h.alone(s, (*skull).lowerJaw, (*skull).describeJaw)
+}
+
+// alone is one of the views that stand on a middle line.
+func (h Hand) alone(s catalogue.Species, draw func(*skull, pt), describe func(*skull) string) (Plate, bool) {
 	k, ok := h.skull(s)
 	if !ok {
 		return Plate{}, false
 	}
-	k.above(pt{})
+	draw(k, pt{})
 	k.scale(-k.long/2, k.long)
-	return Plate{SVG: k.finish(), Alt: k.describeAbove()}, true
+	return Plate{SVG: k.finish(), Alt: describe(k)}, true
 }
 
 func (h Hand) skull(s catalogue.Species) (*skull, bool) {
@@ -115,6 +130,7 @@ func (k *skull) side() {
 	cranium := k.exactly(c)
 	k.keep("cranium", cranium)
 	k.p.stroke(cranium, style{name: "cranium", fill: bone})
+	k.occiput(cranium)
 	k.crest(cranium)
 	k.shade(cranium, .05)
 	k.hollows()
@@ -155,7 +171,27 @@ func (k *skull) crest(cranium curve) {
 	outline.closed = true
 	k.keep("crest", outline)
 	k.p.stroke(outline, style{name: "crest", fill: bone, pale: .01, weight: faint})
-	k.p.stroke(outside(cranium, outline), style{})
+	k.p.strokes(outside(cranium, outline), style{})
+}
+
+// occiput is the condyle, where the outline has one: the knob below a notch in
+// the rear edge is parted from the bone before it.
+func (k *skull) occiput(cranium curve) {
+	pts := cranium.pts
+	knob := slices.IndexFunc(pts, func(q pt) bool { return q.x > k.mm(pt{90, 0}).x })
+	for i := max(knob, 1); knob >= 0 && i+1 < len(pts); i++ {
+		notch := pts[i]
+		if notch.x >= pts[i-1].x || notch.x >= pts[i+1].x || notch.x < k.mm(pt{88, 0}).x {
+			continue
+		}
+		for j := i + 1; j+1 < len(pts); j++ {
+			if low := pts[j]; low.x < notch.x && low.y > notch.y {
+				bow := pt{-.012 * k.long, 0}
+				k.p.stroke(curve{pts: []pt{notch, mix(notch, low, .5).add(bow), low}}, style{name: "condyle", weight: light})
+				return
+			}
+		}
+	}
 }
 
 // usualCrest follows the top of the braincase.
@@ -230,7 +266,7 @@ func rim(orbit curve, b box) curve {
 	n := len(orbit.pts)
 	start := 0
 	for i, q := range orbit.pts {
-		if q.x-1.4*q.y > orbit.pts[start].x-1.4*orbit.pts[start].y {
+		if q.x-1.15*q.y > orbit.pts[start].x-1.15*orbit.pts[start].y {
 			start = i
 		}
 	}
@@ -351,24 +387,27 @@ func underSide(c curve) curve {
 	return curve{pts: one}
 }
 
-// outside is the stretch of an outline that lies out of a body, and reaches into
+// outside are the stretches of an outline that lie out of a body, and reach into
 // it at both ends.
-func outside(body, outline curve) curve {
+func outside(body, outline curve) []curve {
 	poly := body.flat()
-	all := curve{pts: outline.polyline(3)}
+	all := curve{outline.polyline(3), true}
 	out := func(i int) bool { return !inside(poly, all.at(i)) }
 	n := len(all.pts)
 	start := slices.IndexFunc(all.pts, func(q pt) bool { return inside(poly, q) })
 	if start < 0 {
-		return outline
+		return []curve{outline}
 	}
-	line := curve{}
+	lines := []curve{{}}
 	for i := start; i < start+n; i++ {
-		if out(i) || out(i+1) || out(i+n-1) {
-			line.pts = append(line.pts, all.at(i%n))
+		last := &lines[len(lines)-1]
+		if out(i) || out(i+1) || out(i-1) {
+			last.pts = append(last.pts, all.at(i))
+		} else if len(last.pts) > 0 {
+			lines = append(lines, curve{})
 		}
 	}
-	return line
+	return lines
 }
 
 // way is a stretch of a closed curve's points.
@@ -436,4 +475,12 @@ func (k *skull) describe(below string) string {
 
 func (k *skull) describeAbove() string {
 	return sentence("drawing of a skull from above", k.form.texts["looks"], fmt.Sprintf("about %.0f mm long", k.long/k.times))
+}
+
+func (k *skull) describeBelow() string {
+	return sentence("drawing of a skull from below", k.form.texts["looks"], k.teeth.describe(upper), fmt.Sprintf("about %.0f mm long", k.long/k.times))
+}
+
+func (k *skull) describeJaw() string {
+	return sentence("drawing of a lower jaw from above", k.teeth.describe(lower))
 }

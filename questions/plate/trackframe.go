@@ -80,7 +80,7 @@ func (p *pen) framed(times, frame float64) string {
 	if times > 1 {
 		p.sized(pt{p.space.lo.x, p.space.hi.y + 14*p.unit}, "start", 12, fmt.Sprintf("× %.0f", times))
 	}
-	svg := p.finish(times, schematic)
+	svg := p.finish(times, "")
 	at, w, h := boxIn(svg)
 	wide, high := max(frame, w), max(frameShape*frame, h)
 	at = at.sub(pt{(wide - w) / 2, (high - h) / 2})

@@ -242,14 +242,14 @@ func (t *trail) tailDrag() {
 // finish marks the measures that are known and describes the trail.
 func (t *trail) finish(gait string, den float64, strideKnown, straddleKnown bool) Plate {
 	p, b := t.p, t.p.space
-	label, scale := fmt.Sprintf("schematic, 1 : %g", den), t.scale
+	label, scale := fmt.Sprintf("1 : %g", den), t.scale
 	var seen []string
 	if strideKnown {
 		y := b.hi.y + 4*p.unit
 		t.dimension("stride", pt{0, y}, pt{t.stride * t.scale, y}, fmt.Sprintf("stride %.0f cm", t.stride/10))
 		seen = append(seen, fmt.Sprintf("the stride is about %.0f cm", t.stride/10))
 	} else {
-		label, scale = "schematic, spacing along the trail not to scale", 0
+		label, scale = "spacing along the trail not to scale", 0
 	}
 	if straddleKnown {
 		half := t.straddle * t.scale / 2

@@ -128,7 +128,7 @@ export function Lesson({ lesson, tag = () => null }) {
             ${times[i] > 1 && html`<p class="times">${words.times(times[i])}</p>`}
           </figure>`)}
       </div>
-      ${(scale || lesson.recalled) && html`<p class="fine">${[scale && words.oneScale, lesson.recalled && words.recalled].filter(Boolean).join(' ')}</p>`}
+      ${teaches(lesson) && html`<p class="fine">${[words.schematic, scale && words.oneScale, lesson.recalled && words.recalled].filter(Boolean).join(' ')}</p>`}
     </div>`;
 }
 

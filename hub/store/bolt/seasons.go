@@ -15,23 +15,34 @@ import (
 // resultSeq seals a result, infoSeq a season.
 const resultSeq = 1
 
-// PutSeason writes the season.
-func (s *Store) PutSeason(ctx context.Context, season store.Season) error {
-	if err := store.CheckSeason(season.ID); err != nil {
-		return err
-	}
-	info, err := sealed(season.ID, infoSeq, season)
-	if err != nil {
+// ChangeSeason changes the season, or makes it; its results stay.
+func (s *Store) ChangeSeason(ctx context.Context, id string, how func(*store.Season)) error {
+	if err := store.CheckSeason(id); err != nil {
 		return err
 	}
 	unchecked := func(*bbolt.Bucket) error { return nil }
 	return s.submit(ctx, &write{in: seasonsKey, check: unchecked, change: func(seasons *bbolt.Bucket) error {
-		b, err := seasons.CreateBucketIfNotExists([]byte(season.ID))
+		b, err := seasons.CreateBucketIfNotExists([]byte(id))
+		if err != nil {
+			return err
+		}
+		season := seasonOf(id, b.Get(infoKey))
+		how(&season)
+		info, err := sealed(id, infoSeq, season)
 		if err != nil {
 			return err
 		}
 		return b.Put(infoKey, info)
 	}})
+}
+
+// seasonOf is a season by its info; one whose info is damaged is closed.
+func seasonOf(id string, info []byte) (season store.Season) {
+	if data, ok := seal.Open(id, infoSeq, info); !ok || json.Unmarshal(data, &season) != nil {
+		season = store.Season{}
+	}
+	season.ID = id
+	return season
 }
 
 func sealed(owner string, seq uint64, v any) ([]byte, error) {
@@ -46,12 +57,7 @@ func sealed(owner string, seq uint64, v any) ([]byte, error) {
 func (s *Store) Seasons(ctx context.Context) (list []store.Season, err error) {
 	err = s.view(ctx, seasonsKey, func(seasons *bbolt.Bucket) error {
 		return eachBucket(seasons, func(id []byte) error {
-			season := store.Season{}
-			if data, ok := seal.Open(string(id), infoSeq, seasons.Bucket(id).Get(infoKey)); !ok || json.Unmarshal(data, &season) != nil {
-				season = store.Season{}
-			}
-			season.ID = string(id)
-			list = append(list, season)
+			list = append(list, seasonOf(string(id), seasons.Bucket(id).Get(infoKey)))
 			return nil
 		})
 	})

@@ -248,13 +248,13 @@ func (s *Store) DeletePhoto(ctx context.Context, ids ...string) error {
 	})
 }
 
-// PutSeason keeps the season; its results stay.
-func (s *Store) PutSeason(ctx context.Context, season store.Season) error {
-	if err := store.CheckSeason(season.ID); err != nil {
+// ChangeSeason changes the season, or makes it; its results stay.
+func (s *Store) ChangeSeason(ctx context.Context, id string, how func(*store.Season)) error {
+	if err := store.CheckSeason(id); err != nil {
 		return err
 	}
 	return s.with(ctx, func() error {
-		s.season(season.ID).Season = season
+		how(&s.season(id).Season)
 		return nil
 	})
 }

@@ -18,7 +18,7 @@ import (
 const resultSeq = 1
 
 // mostEdits is how often an edit begins anew because another hub was faster.
-const mostEdits = 20
+const mostEdits = 100
 
 // seasonBase begins the keys of one season, which share its id in braces.
 func (s *Store) seasonBase(id string) string {
@@ -33,24 +33,58 @@ func (s *Store) seasonKeys(id string) []string {
 	return []string{base + "meta", base + "results", base + "points", base + "before", base + "sums"}
 }
 
-// PutSeason writes the season.
-func (s *Store) PutSeason(ctx context.Context, season store.Season) error {
-	if err := store.CheckSeason(season.ID); err != nil {
+// ChangeSeason changes the season, or makes it; its results stay.
+func (s *Store) ChangeSeason(ctx context.Context, id string, how func(*store.Season)) error {
+	if err := store.CheckSeason(id); err != nil {
 		return err
 	}
+	if err := s.seasons.mark(ctx, id); err != nil {
+		return err
+	}
+	for range mostEdits {
+		err := s.bounded(ctx, func(ctx context.Context) error {
+			return s.client.Watch(ctx, func(tx *redis.Tx) error { return s.change(ctx, tx, id, how) }, s.seasonMeta(id))
+		})
+		if !errors.Is(err, redis.TxFailedErr) {
+			return err
+		}
+	}
+	return changing(id)
+}
+
+// change changes a season as it stands, unless it changes meanwhile.
+func (s *Store) change(ctx context.Context, tx *redis.Tx, id string, how func(*store.Season)) error {
+	old, err := tx.HGet(ctx, s.seasonMeta(id), "info").Result()
+	if err != nil && !errors.Is(err, redis.Nil) {
+		return err
+	}
+	season := seasonOf(id, old)
+	how(&season)
 	info, err := sealedSeason(season)
 	if err != nil {
 		return err
 	}
-	if err := s.seasons.mark(ctx, season.ID); err != nil {
-		return err
-	}
-	return s.together(ctx, true, func(p redis.Pipeliner) {
-		p.HSet(ctx, s.seasonMeta(season.ID), "info", info)
-		for _, key := range s.seasonKeys(season.ID) {
+	_, err = tx.TxPipelined(ctx, func(p redis.Pipeliner) error {
+		p.HSet(ctx, s.seasonMeta(id), "info", info)
+		for _, key := range s.seasonKeys(id) {
 			p.PExpire(ctx, key, s.opts.KeepSeason)
 		}
+		return nil
 	})
+	return err
+}
+
+func changing(season string) error {
+	return fmt.Errorf("%w: season %q changes all the time: try again", store.ErrUnavailable, season)
+}
+
+// seasonOf is a season by its info; one whose info is damaged is closed.
+func seasonOf(id, info string) (season store.Season) {
+	if data, ok := seal.Open(id, infoSeq, []byte(info)); !ok || json.Unmarshal(data, &season) != nil {
+		season = store.Season{}
+	}
+	season.ID = id
+	return season
 }
 
 func sealedSeason(season store.Season) ([]byte, error) {
@@ -69,12 +103,7 @@ func (s *Store) Seasons(ctx context.Context) ([]store.Season, error) {
 		if !ok {
 			return false
 		}
-		season := store.Season{}
-		if data, ok := seal.Open(id, infoSeq, []byte(value)); !ok || json.Unmarshal(data, &season) != nil {
-			season = store.Season{}
-		}
-		season.ID = id
-		list = append(list, season)
+		list = append(list, seasonOf(id, value))
 		return true
 	})
 	return list, err
@@ -222,7 +251,7 @@ func (s *Store) DropTeam(ctx context.Context, season, team string) error {
 			return err
 		}
 	}
-	return fmt.Errorf("%w: season %q changes all the time: try again", store.ErrUnavailable, season)
+	return changing(season)
 }
 
 // DeleteSeason forgets the season. The keys go last, as in Delete.

@@ -64,7 +64,7 @@ func testSeason(t *testing.T, s store.Store) {
 			t.Errorf("%+v: accepted", bad)
 		}
 	}
-	if err := s.PutSeason(t.Context(), store.Season{}); err == nil {
+	if err := s.ChangeSeason(t.Context(), "", func(*store.Season) {}); err == nil {
 		t.Error("a season without an id: accepted")
 	}
 	wantGames(t, s)
@@ -125,7 +125,7 @@ func testSeasonCancelled(t *testing.T, s store.Store) {
 	cancel()
 	wantErr(t, s.AddResult(ctx, "2026", result("b", 1, "Owls", 1)), context.Canceled)
 	wantErr(t, s.SetResult(ctx, "2026", result("a", 1)), context.Canceled)
-	wantErr(t, s.PutSeason(ctx, store.Season{ID: "2027"}), context.Canceled)
+	wantErr(t, s.ChangeSeason(ctx, "2027", func(*store.Season) {}), context.Canceled)
 	wantErr(t, s.DropTeam(ctx, "2026", "otters"), context.Canceled)
 	wantErr(t, s.DeleteSeason(ctx, "2026"), context.Canceled)
 	_, err := s.Seasons(ctx)
@@ -137,7 +137,8 @@ func testSeasonCancelled(t *testing.T, s store.Store) {
 	wantResults(t, s, "2026", result("a", 1, "Otters", 300))
 }
 
-// testSeasonAtOnce: many writers tell of the same games while a team is erased.
+// testSeasonAtOnce: many writers tell of the same games, and change the season,
+// while a team is erased.
 func testSeasonAtOnce(t *testing.T, s store.Store) {
 	mustPutSeason(t, s, store.Season{ID: "2026"})
 	var wg sync.WaitGroup
@@ -146,6 +147,9 @@ func testSeasonAtOnce(t *testing.T, s store.Store) {
 			for g := range 10 {
 				if err := s.AddResult(t.Context(), "2026", result(fmt.Sprint("g", g), 1+g, "Otters", 100, "Owls", 50)); err != nil {
 					t.Errorf("AddResult: %v", err)
+				}
+				if err := s.ChangeSeason(t.Context(), "2026", func(s *store.Season) { s.Plan += "x" }); err != nil {
+					t.Errorf("ChangeSeason: %v", err)
 				}
 			}
 		})
@@ -159,6 +163,7 @@ func testSeasonAtOnce(t *testing.T, s store.Store) {
 	if err := s.DropTeam(t.Context(), "2026", "owls"); err != nil {
 		t.Fatal(err)
 	}
+	wantSeasons(t, s, store.Season{ID: "2026", Plan: strings.Repeat("x", 40)})
 	wantLeaders(t, s, "2026", store.Leader{Rank: 1, Was: 1, Team: "otters", Name: "Otters", Points: 1000, Right: 10, Of: 100, Games: 10})
 }
 
@@ -168,7 +173,7 @@ func testSeasonModel(t *testing.T, s store.Store) {
 	rapid.Check(t, func(t *rapid.T) {
 		ctx := t.Context()
 		same(t, s.DeleteSeason(ctx, "S"), nil)
-		same(t, s.PutSeason(ctx, store.Season{ID: "S"}), nil)
+		same(t, s.ChangeSeason(ctx, "S", func(*store.Season) {}), nil)
 		kept := map[string]store.Result{}
 		for range rapid.IntRange(1, 12).Draw(t, "calls") {
 			r := drawResult(t)
@@ -286,8 +291,8 @@ func mustAdd(t *testing.T, s store.Store, season string, r store.Result) {
 
 func mustPutSeason(t *testing.T, s store.Store, season store.Season) {
 	t.Helper()
-	if err := s.PutSeason(t.Context(), season); err != nil {
-		t.Fatalf("PutSeason %q: %v", season.ID, err)
+	if err := s.ChangeSeason(t.Context(), season.ID, func(was *store.Season) { *was = season }); err != nil {
+		t.Fatalf("ChangeSeason %q: %v", season.ID, err)
 	}
 }
 

@@ -48,6 +48,7 @@ export const common = {
 // Of a reveal.
 export const lesson = {
   times: (n) => `Drawn ${n} times as large.`,
+  schematic: 'Schematic.',
   oneScale: 'Both on one scale.',
   recalled: 'This rests on memory, not on a source: check it.',
   yours: 'your answer',

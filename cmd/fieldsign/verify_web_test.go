@@ -1,0 +1,291 @@
+package main
+
+import (
+	"encoding/csv"
+	"os"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"fieldsign/hub/lab/soak"
+)
+
+// The independent verifier's own reading of the food web: from the catalogue as
+// it is printed and from the sheet of prey, by the rules as docs/questions.md
+// states them. It shares no code with what asks.
+
+// webFacts adds to what is printed what the rules make of it.
+func (v verifier) webFacts(t testing.TB) {
+	file, err := os.Open("../../questions/catalogue/sheets/prey.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	rows, err := csv.NewReader(file).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	said := map[string][][]string{}
+	for _, r := range rows[1:] {
+		said[r[0]] = append(said[r[0]], r)
+	}
+	var animals []string
+	for key := range v.values {
+		if name, trait, _ := strings.Cut(key, "\n"); trait == "body_mass" {
+			animals = append(animals, name)
+		}
+	}
+	slices.Sort(animals)
+	for _, a := range animals {
+		for _, b := range animals {
+			v.note(a, "preys_on_"+under(b), v.hunts(said[a], a, b))
+			v.note(a, "competes_with_"+under(b), v.competes(a, b))
+		}
+		for kind, parts := range partsOf {
+			v.note(a, "feeds_on_"+under(kind), v.feeds(said[a], a, kind, parts))
+		}
+		v.values[a+"\nfeeds_as"], v.bases[a+"\nfeeds_as"] = v.level(said[a], a)
+	}
+}
+
+func under(name string) string { return strings.ReplaceAll(name, " ", "_") }
+
+// finding is +1, -1 or 0, and what that rests on, as a place in kinds.
+type finding struct{ truth, rests int }
+
+func (v verifier) note(animal, trait string, f finding) {
+	if f.truth != 0 {
+		v.values[animal+"\n"+trait], v.bases[animal+"\n"+trait] = map[int]string{1: "yes", -1: "no"}[f.truth], kinds[f.rests]
+	}
+}
+
+var (
+	partsOf = map[string][]string{"green plants": {"green"}, "seeds and fruit": {"seeds", "fruit", "nectar"}, "invertebrates": {"invertebrates"}, "fish": {"fish"}, "reptiles and amphibians": {"cold_prey"}}
+	flora   = []string{"green", "seeds", "fruit", "nectar"}
+	fauna   = []string{"invertebrates", "warm_prey", "cold_prey", "fish", "other_prey", "carrion"}
+)
+
+// percent sums shares of the diet; -1 where one is not known.
+func (v verifier) percent(animal string, parts []string) float64 {
+	sum := 0.0
+	for _, p := range parts {
+		x, err := strconv.ParseFloat(v.values[animal+"\neats_"+p], 64)
+		if err != nil {
+			return -1
+		}
+		sum += x
+	}
+	return sum
+}
+
+func (v verifier) at(animal, trait string) string { return v.values[animal+"\n"+trait] }
+
+func (v verifier) basis(animal string, traits ...string) int {
+	least := len(kinds) - 1
+	for _, t := range traits {
+		least = min(least, slices.Index(kinds, v.bases[animal+"\n"+t]))
+	}
+	return least
+}
+
+// vegan takes no vertebrate: the diet, the guild and every source agree.
+func (v verifier) vegan(said [][]string, animal string) bool {
+	other := slices.ContainsFunc(said, func(r []string) bool { return r[1] != "invertebrates" })
+	return v.percent(animal, fauna[1:]) == 0 && !other && slices.Contains([]string{"herbivore", "insectivore"}, v.at(animal, "guild"))
+}
+
+func (v verifier) hunts(said [][]string, a, b string) finding {
+	lo, hi, ok := bounds(v.at(a, "body_mass"))
+	plo, phi, also := bounds(v.at(b, "body_mass"))
+	named, grouped, refused := false, false, false
+	for _, r := range said {
+		switch {
+		case r[1] != b:
+		case r[6] != "":
+			refused = true
+		case r[5] == "group":
+			grouped = true
+		default:
+			named = true
+		}
+	}
+	published, group := slices.Index(kinds, "published"), slices.Index(kinds, "group")
+	switch {
+	case a == b:
+	case named:
+		return finding{1, published}
+	case grouped && ok && also && phi <= 10*lo && len(v.places(a, b)) > 0:
+		return finding{1, group}
+	case grouped || refused:
+	case v.vegan(said, a):
+		return finding{-1, v.basis(a, "guild")}
+	case ok && also && plo > 30*hi:
+		return finding{-1, min(v.basis(a, "body_mass"), v.basis(b, "body_mass"))}
+	case ok && also && hi < 20 && 2*phi <= lo && v.percent(a, fauna[1:2]) >= 50 && v.reaches(a, b):
+		return finding{1, min(v.basis(a, "body_mass", "eats_warm_prey"), v.basis(b, "body_mass"))}
+	}
+	return finding{}
+}
+
+// mostly is what a printed value mostly is.
+func mostly(text string) string {
+	first, _, _ := strings.Cut(text, ";")
+	if strings.HasPrefix(first, "?") {
+		return ""
+	}
+	return first
+}
+
+func (v verifier) reaches(a, b string) bool {
+	for _, refuge := range []string{"semi_aquatic", "climbs", "burrows"} {
+		if mostly(v.at(b, refuge)) != "no" && mostly(v.at(a, refuge)) != "yes" {
+			return false
+		}
+	}
+	x, y := heard(v.at(a, "activity")), heard(v.at(b, "activity"))
+	sameTime := !x.known || !y.known || slices.ContainsFunc(x.words, y.may)
+	return slices.Contains([]string{"Rodentia", "Lagomorpha"}, v.at(b, "order")) && v.at(b, "family") != "Erethizontidae" && sameTime && len(v.places(a, b)) > 0
+}
+
+// places are the parts of the continent that have both.
+func (v verifier) places(a, b string) []string {
+	theirs := strings.Split(v.at(b, "region"), ";")
+	return slices.DeleteFunc(strings.Split(v.at(a, "region"), ";"), func(p string) bool { return p == "" || !slices.Contains(theirs, p) })
+}
+
+func (v verifier) feeds(said [][]string, animal, kind string, parts []string) finding {
+	sum := v.percent(animal, parts)
+	rests := v.basis(animal, "eats_"+parts[0])
+	none := finding{-1, min(rests, v.basis(animal, "guild"))}
+	level, _ := v.level(said, animal)
+	switch plant := slices.Contains(flora, parts[0]); {
+	case sum >= 20:
+		return finding{1, rests}
+	case sum < 0:
+	case plant && level == "animals alone", kind == "invertebrates" && level == "plants alone", !plant && kind != "invertebrates" && v.vegan(said, animal):
+		return none
+	}
+	return finding{}
+}
+
+func (v verifier) level(said [][]string, animal string) (level, rests string) {
+	green, meat := v.percent(animal, flora), v.percent(animal, fauna)
+	is := func(words ...string) bool { return slices.Contains(words, v.at(animal, "guild")) }
+	rests = kinds[max(0, v.basis(animal, "eats_green", "guild"))]
+	switch {
+	case green < 0 || meat < 0:
+	case meat == 0 && len(said) == 0 && is("herbivore"):
+		return "plants alone", rests
+	case green == 0 && is("carnivore", "insectivore"):
+		return "animals alone", rests
+	case green >= 20 && meat >= 20 && is("omnivore"):
+		return "plants and animals", rests
+	}
+	return "variable", ""
+}
+
+func (v verifier) competes(a, b string) finding {
+	overlap := 0.0
+	for _, part := range slices.Concat(flora, fauna) {
+		x, y := v.percent(a, []string{part}), v.percent(b, []string{part})
+		if x < 0 || y < 0 {
+			return finding{}
+		}
+		overlap += min(x, y)
+	}
+	lo, hi, ok := bounds(v.at(a, "body_mass"))
+	plo, phi, also := bounds(v.at(b, "body_mass"))
+	rests := min(v.basis(a, "eats_green", "body_mass"), v.basis(b, "eats_green", "body_mass"))
+	family := v.at(a, "family")
+	parted := func(trait string) bool {
+		x, y := heard(v.at(a, trait)), heard(v.at(b, trait))
+		return x.known && y.known && !slices.ContainsFunc(x.words, y.may)
+	}
+	switch {
+	case a == b || !ok || !also:
+	case overlap <= 10:
+		return finding{-1, rests}
+	case overlap >= 60 && hi <= 4*plo && phi <= 4*lo && family != "variable" && family == v.at(b, "family") && len(v.places(a, b)) > 0 && !parted("semi_aquatic") && !parted("climbs"):
+		return finding{1, rests}
+	}
+	return finding{}
+}
+
+// link says whether the one eats the other, from what was noted. Plants eat nothing.
+func (v verifier) link(eater, food string) int {
+	trait := "preys_on_"
+	if partsOf[food] != nil {
+		trait = "feeds_on_"
+	}
+	if slices.Contains([]string{"green plants", "seeds and fruit"}, eater) {
+		return -1
+	}
+	return map[string]int{"yes": 1, "no": -1}[v.at(eater, trait+under(food))]
+}
+
+func (v verifier) chain(text string) int {
+	nodes, all := strings.Split(text, " > "), 1
+	if len(nodes) < 2 {
+		return 0
+	}
+	for i, eater := range nodes[1:] {
+		all = min(all, v.link(eater, nodes[i]))
+	}
+	return all
+}
+
+// ladder are the levels of a chain from the bottom up.
+var ladder = []string{"producer", "primary consumer", "secondary consumer", "tertiary consumer"}
+
+// webClaim judges a claim of a food chain: that it is one, the level of an animal
+// in it, or what follows if the animal is gone: more of what it ate, fewer of
+// what ate it.
+func (v verifier) webClaim(animal, trait, value string) (truth int, is bool) {
+	word, text, _ := strings.Cut(value, " in ")
+	at := slices.Index(strings.Split(text, " > "), animal)
+	switch trait {
+	case "food_chain":
+		return v.chain(value), true
+	case "level_in_chain":
+		if at < 1 || v.chain(text) != 1 || !slices.Contains(ladder, word) {
+			return 0, true
+		}
+		return map[bool]int{true: 1, false: -1}[ladder[at] == word], true
+	case "if_gone":
+		if at < 1 || at == strings.Count(text, " > ") || v.chain(text) != 1 {
+			return 0, true
+		}
+		return map[string]int{"more, fewer": 1, "fewer, more": -1, "more, more": -1, "fewer, fewer": -1}[word], true
+	}
+	return 0, false
+}
+
+// Ten thousand questions on the food web in the long run, of every roster, both
+// languages and all difficulties.
+func TestFoodWebQuestions(t *testing.T) {
+	t.Parallel()
+	v := newVerifier(t)
+	total, used := 0, map[string]int{}
+	check := func(args ...string) {
+		for _, q := range readLines(t, printed(t, append([]string{"questions", "--format", "jsonl", "--subjects", "foodweb"}, args...)...)) {
+			total++
+			used[q.Template]++
+			if f := v.fault(q); f != "" {
+				t.Errorf("%v: %s (%s): %s: %s %+v", args, q.ID, q.Template, f, q.Prompt, q.Options)
+			}
+		}
+	}
+	for seed := 500; seed < 500+soak.Size(1, 17); seed++ {
+		s := strconv.Itoa(seed)
+		check("--seed", s, "--count", "400")
+		check("--seed", s, "--count", "60", "--roster", "furbearers")
+		check("--seed", s, "--count", "60", "--roster", "woodland-edge", "--language", "es")
+		check("--seed", s, "--count", "40", "--roster", "waterside")
+		check("--seed", s, "--count", "40", "--difficulty", strconv.Itoa(2+seed%2))
+	}
+	if total < soak.Size(600, 10_000) {
+		t.Errorf("only %d questions were checked", total)
+	}
+	t.Logf("%d questions: %v", total, used)
+}

@@ -1,0 +1,138 @@
+package questions_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"fieldsign/questions"
+	"fieldsign/questions/catalogue"
+	"fieldsign/questions/plate"
+)
+
+// papers calls a check with papers of 30 questions, of every ready roster.
+func papers(t *testing.T, check func(roster string, paper []questions.Question)) {
+	for _, roster := range []string{"everything", "furbearers", "waterside", "woodland-edge"} {
+		for seed := range uint64(8) {
+			paper, err := builtin(t, roster).Set(questions.Wish{Count: 30, Seed: 9100 + seed})
+			if err != nil {
+				t.Fatal(err)
+			}
+			check(roster, paper)
+		}
+	}
+}
+
+// What is asked of an animal by one template gives away what the same template
+// asks of the same trait: where else its scat is left, which other teeth it lacks.
+func TestPaperAsksOfATraitOnce(t *testing.T) {
+	c := catalogue.Builtin()
+	column := func(id string) string {
+		trait, _ := c.Trait(id)
+		for _, teeth := range []string{"incisors", "canines", "premolars", "molars"} {
+			if strings.HasSuffix(id, "_"+teeth) && trait.Unit == "per side" || id == "total_teeth" {
+				return "dental_formula"
+			}
+		}
+		if trait.From != "" {
+			return trait.From
+		}
+		return id
+	}
+	papers(t, func(roster string, paper []questions.Question) {
+		asked := map[[3]string]string{}
+		for _, q := range paper {
+			animal := q.Options[q.Key].Species
+			if q.About != nil {
+				animal = q.About.Is
+			}
+			if _, known := c.Find(animal); !known {
+				continue // a term
+			}
+			for _, claim := range q.Test.All {
+				key := [3]string{q.Template, animal, column(claim.Trait)}
+				if before, again := asked[key]; again && before != q.ID {
+					t.Errorf("%s: %v twice in one paper: %s", roster, key, q.Prompt)
+				}
+				asked[key] = q.ID
+			}
+		}
+	})
+}
+
+// Who knows nothing but who is related to whom does not find the key: without a
+// drawing the wrong animals are not all of one family and the key of another.
+func TestKeyIsNoStrangerAmongKin(t *testing.T) {
+	c := catalogue.Builtin()
+	family := func(name string) string {
+		s, _ := c.Find(name)
+		return s.Values["family"].Text
+	}
+	by := strings.Fields("has-trait lacks-trait formula-to-animal trail-pattern name-the-animal largest smallest compound odd-one-out")
+	papers(t, func(roster string, paper []questions.Question) {
+		for _, q := range paper {
+			if !slices.Contains(by, q.Template) {
+				continue
+			}
+			families := map[string]bool{}
+			for i, o := range q.Options {
+				if i != q.Key {
+					families[family(o.Species)] = true
+				}
+			}
+			if len(families) == 1 && !families[family(q.Options[q.Key].Species)] {
+				t.Errorf("%s: the wrong ones are of one family: %s %v", roster, q.Prompt, q.Options)
+			}
+		}
+	})
+}
+
+// A label's wrong options are parts of the same skull.
+func TestLabelsNameWhatIsDrawn(t *testing.T) {
+	c := catalogue.Builtin()
+	papers(t, func(roster string, paper []questions.Question) {
+		for _, q := range paper {
+			if q.Template != "label-it" {
+				continue
+			}
+			s, _ := c.Find(q.Plate.Species)
+			drawn := plate.Structures(s)
+			for _, o := range q.Options {
+				if !slices.ContainsFunc(drawn, func(st plate.Structure) bool { return st.Term == o.Species }) {
+					t.Errorf("%s: a skull of %s shows no %s", roster, q.Plate.Species, o.Species)
+				}
+			}
+			if slices.Contains([]string{"antlers", "horns"}, q.Options[q.Key].Species) {
+				t.Errorf("%s: nobody overlooks the %s of %s", roster, q.Options[q.Key].Species, q.Plate.Species)
+			}
+		}
+	})
+}
+
+// Terms of deer are asked with a deer in play, and nobody is asked to tell a
+// webbed foot from one without, nor a cloven hoof from a single one.
+func TestPapersKeepToWhatIsInPlay(t *testing.T) {
+	c := catalogue.Builtin()
+	value := func(name, trait string) string {
+		s, _ := c.Find(name)
+		return s.Values[trait].Typical().String()
+	}
+	papers(t, func(roster string, paper []questions.Question) {
+		for _, q := range paper {
+			if roster == "furbearers" && strings.Contains(q.Prompt+q.Options[q.Key].Text, "deer") {
+				t.Errorf("%s has no deer: %s", roster, q.Prompt)
+			}
+			if q.Subject != "track" || q.About != nil {
+				continue
+			}
+			key := q.Options[q.Key].Species
+			for _, o := range q.Options {
+				web := value(key, "class") == "bird" && (value(o.Species, "front_webbing") == "full") != (value(key, "front_webbing") == "full")
+				hoof := value(key, "foot_type") == "hoof" && value(o.Species, "front_toes") != value(key, "front_toes")
+				if web || hoof {
+					t.Errorf("%s: %s stands beside %s: %s", roster, o.Species, key, q.Prompt)
+				}
+			}
+		}
+	})
+}

@@ -1,0 +1,140 @@
+package questions
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"fieldsign/questions/catalogue"
+	"fieldsign/questions/foodweb"
+)
+
+// The food web as a subject: what is decided of it stands as traits of the
+// animals, so that it is asked and proved as all else is. Chains are claims of
+// their own.
+
+// Sets of the web, and the trait of the level.
+const (
+	preysOn = "preys_on"
+	feedsOn = "feeds_on"
+	rivals  = "competes_with"
+	feedsAs = "feeds_as"
+)
+
+// webbed is the catalogue with the web of a roster as traits.
+func webbed(c *catalogue.Catalogue, roster catalogue.Roster, w *foodweb.Web) *catalogue.Catalogue {
+	book := phrasebooks[c.Language]
+	var traits []catalogue.Trait
+	of := map[string]func(catalogue.Species) foodweb.Verdict{}
+	add := func(set, member string, says [2]string, what string, weight float64, judge func(catalogue.Species) foodweb.Verdict) {
+		t := catalogue.Trait{ID: memberOf(set, member), Subject: catalogue.FoodWeb, Label: book.web.labels[set] + ": " + bare(what),
+			Kind: catalogue.YesNo, Weight: weight, Ease: 3, From: set}
+		t.Wording = catalogue.Wording{Says: fmt.Sprintf(says[0], what), Denies: fmt.Sprintf(says[1], what), Language: c.Language}
+		traits, of[t.ID] = append(traits, t), judge
+	}
+	for _, name := range roster.Of(catalogue.FoodWeb) {
+		prey, known := c.Find(name)
+		if !known || !prey.Values["body_mass"].Known() {
+			continue
+		}
+		add(preysOn, name, book.web.preys, book.the(prey), 2, func(s catalogue.Species) foodweb.Verdict { return w.Preys(s, prey) })
+		add(rivals, name, book.web.competes, book.the(prey), 1, func(s catalogue.Species) foodweb.Verdict { return w.Compete(s, prey) })
+	}
+	for _, k := range foodweb.Kinds {
+		add(feedsOn, string(k), book.web.feeds, book.web.kinds[string(k)], 1, func(s catalogue.Species) foodweb.Verdict { return w.Eats(s, k) })
+	}
+	level := catalogue.Trait{ID: feedsAs, Subject: catalogue.FoodWeb, Label: book.web.labels[feedsAs], Kind: catalogue.State, Weight: taughtWell, Ease: 3,
+		Wording: catalogue.Wording{Says: book.web.level, Denies: book.web.noLevel, Language: c.Language}}
+	return c.With(catalogue.FoodWeb, append(traits, level), func(s catalogue.Species, t catalogue.Trait) catalogue.Value {
+		if t.ID == feedsAs {
+			return levelOf(w, s)
+		}
+		return verdictValue(of[t.ID](s))
+	})
+}
+
+// bare is a thing without its article, as an option names it.
+func bare(what string) string {
+	for _, article := range []string{"the ", "el ", "la ", "los ", "las "} {
+		if noun, ok := strings.CutPrefix(what, article); ok {
+			return noun
+		}
+	}
+	return what
+}
+
+func verdictValue(v foodweb.Verdict) catalogue.Value {
+	switch v.Truth {
+	case catalogue.True:
+		return catalogue.Value{Status: catalogue.Known, Text: "yes", Basis: v.Basis}
+	case catalogue.False:
+		return catalogue.Value{Status: catalogue.Known, Text: "no", Basis: v.Basis}
+	}
+	return catalogue.Value{Status: catalogue.Variable}
+}
+
+func levelOf(w *foodweb.Web, s catalogue.Species) catalogue.Value {
+	level, basis := w.Feeds(s)
+	if level == "" {
+		return catalogue.Value{Status: catalogue.Variable}
+	}
+	return catalogue.Value{Status: catalogue.Known, Text: string(level), Basis: basis}
+}
+
+// inChain judges a test that is of a food chain; false of any other.
+func (b *Bank) inChain(subject, name string, test Test) (foodweb.Verdict, bool) {
+	if subject != catalogue.FoodWeb || len(test.All) != 1 || !foodweb.AboutChain(test.All[0]) {
+		return foodweb.Verdict{}, false
+	}
+	find := func(name string) (catalogue.Species, bool) { return b.find(subject, name) }
+	return b.web.Judge(find, name, test.All[0]), true
+}
+
+// chainsOf makes the food chains of an index, by facts that rest on enough, of
+// animals that may meet in one place.
+func (ix *index) chainsOf(length int) []foodweb.Chain {
+	var out []foodweb.Chain
+	for _, k := range foodweb.Kinds {
+		if !k.Plant() {
+			continue
+		}
+		for _, first := range ix.holding(memberOf(feedsOn, string(k))) {
+			out = ix.longer(out, foodweb.Chain{string(k), ix.species[first].Name}, first, length)
+		}
+	}
+	return slices.DeleteFunc(out, func(c foodweb.Chain) bool { return !foodweb.Together(ix.animalsOf(c)) })
+}
+
+func (ix *index) animalsOf(c foodweb.Chain) []catalogue.Species {
+	var out []catalogue.Species
+	for _, node := range c {
+		if s, ok := ix.find(node); ok {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+func (ix *index) longer(out []foodweb.Chain, c foodweb.Chain, top, length int) []foodweb.Chain {
+	if len(c) == length {
+		return append(out, slices.Clone(c))
+	}
+	for _, i := range ix.holding(memberOf(preysOn, ix.species[top].Name)) {
+		if !slices.Contains(c, ix.species[i].Name) {
+			out = ix.longer(out, append(slices.Clone(c), ix.species[i].Name), i, length)
+		}
+	}
+	return out
+}
+
+// holding are the species of an index that something decided holds of.
+func (ix *index) holding(trait string) []int {
+	for _, f := range ix.facts {
+		if f.trait.ID == trait && positive(f) {
+			return f.yes.members()
+		}
+	}
+	return nil
+}
+
+func memberOf(set, member string) string { return set + "_" + strings.ReplaceAll(member, " ", "_") }
