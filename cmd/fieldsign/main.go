@@ -23,7 +23,7 @@ const help = `Fieldsign hosts review rounds on skulls, tracks and scat for teams
   fieldsign questions       print a set of questions with their keys and reasons
   fieldsign lookalikes NAME  what is easily taken for an animal, and what tells them apart
   fieldsign foodweb         who eats whom in a roster, as CSV or a picture
-  fieldsign key             print a dichotomous key to a roster by skull, track or scat
+  fieldsign key             print a dichotomous key to a roster by skull, track, scat or sign
   fieldsign plates          write the drawings to SVG files, or to a PDF that prints at life size
   fieldsign paper           print a set: quiz sheets, station cards, score sheet and key, as a PDF
   fieldsign guide           write a study guide to a roster, as a PDF or a web page

@@ -81,7 +81,7 @@ func parsePapering(args []string, out io.Writer) (papering, error) {
 	f := flags("paper", paperHelp, out)
 	f.StringVar(&p.sheets, "catalogue", "", "a folder with sheets of your own")
 	f.StringVar(&p.roster, "roster", "everything", strings.Join(catalogue.Rosters(), ", ")+", or a .csv file")
-	f.StringVar(&p.subjects, "subjects", "skull,track,scat", "which of "+strings.Join(catalogue.Subjects, ", "))
+	f.StringVar(&p.subjects, "subjects", strings.Join(catalogue.Usual, ","), "which of "+strings.Join(catalogue.Subjects, ", "))
 	f.StringVar(&p.template, "template", "", "only these templates, separated by commas; "+questions.TypeTheName+" is a live game's typed round")
 	f.StringVar(&p.language, "language", "en", languageHelp+", and of the papers")
 	f.IntVar(&p.count, "count", 10, fmt.Sprintf("how many questions, at most %d", paper.MaxQuestions))

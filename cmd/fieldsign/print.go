@@ -55,7 +55,7 @@ func runQuestions(_ context.Context, args []string, out io.Writer) error {
 	rosterName := f.String("roster", "everything", strings.Join(catalogue.Rosters(), ", ")+", or a .csv file")
 	count := f.Int("count", 10, "how many")
 	seed := f.Uint64("seed", 1, "another seed, another set")
-	subjects := f.String("subjects", "skull,track,scat", "which of "+strings.Join(catalogue.Asked(), ", "))
+	subjects := f.String("subjects", strings.Join(catalogue.Usual, ","), "which of "+strings.Join(catalogue.Asked(), ", "))
 	difficulty := f.Int("difficulty", 0, "1 (unlike animals) to 5 (the closest look-alikes); 0: any")
 	shares := f.String("shares", "", "of the subjects in their order, such as 3,2,1 (default: equal)")
 	rising := f.Bool("rising", false, "from difficulty 1 at the start to 5 at the end")
