@@ -87,7 +87,7 @@ func (h *Hub) tellAddress() {
 func (h *Hub) joinURL(code string) string { return h.at.told() + "/team?game=" + code }
 
 func (h *Hub) signInURL(tournament string) string {
-	return h.at.told() + "/team?tournament=" + tournament
+	return h.at.told() + "/tournament/team?id=" + tournament
 }
 
 // joinAt is the host name and port that phones reach.

@@ -28,6 +28,7 @@ var pages = map[string]string{
 	"/season": "season/season", "/season/board": "season/board", "/fair-teams": "season/fair-teams", "/trends": "season/trends",
 	"/season-plan": "seasonplan/season-plan",
 	"/tournament":  "tournament/tournament", "/tournament/board": "tournament/board",
+	"/tournament/team": "tournament/team", "/tournament/follow": "tournament/follow",
 }
 
 // Handler serves the pages, the socket and the little there is beside them.

@@ -47,7 +47,7 @@ func (g matchGames) Unseat(code, side string) {
 	if t == nil {
 		return
 	}
-	if err := t.RemoveTeam(side); err != nil {
+	if err := t.Unseat(side); err != nil {
 		g.h.log.Warn("a side's seat was not freed in its match", "game", code, "error", err)
 	}
 }

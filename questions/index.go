@@ -46,6 +46,12 @@ type index struct {
 // and a bird has no front print. In a food web all stand together.
 func (ix *index) akin(key, i int) bool { return ix.web != nil || ix.class[key] == ix.class[i] }
 
+// besides reports whether a species can be looked for beside another: nobody looks
+// for a bird's signs among those of mammals.
+func (ix *index) besides(key, i int) bool {
+	return i != key && (ix.subject != "sign" || ix.akin(key, i))
+}
+
 // scale is a numeric trait with its species by ascending lower bound.
 type scale struct {
 	trait catalogue.Trait

@@ -37,7 +37,7 @@ func (b *Bank) Lookalikes(species, subject string, n int) ([]Lookalike, error) {
 	}
 	var list []Lookalike
 	for i, s := range ix.species {
-		if alike := ix.alike.of(at, i); i != at && !math.IsNaN(alike) {
+		if alike := ix.alike.of(at, i); ix.besides(at, i) && !math.IsNaN(alike) {
 			list = append(list, Lookalike{Species: s, Similarity: alike})
 		}
 	}

@@ -89,10 +89,13 @@ func (t loreTemplate) rivals(l catalogue.Lore, all []catalogue.Lore, dice *rand.
 }
 
 func foreign(a, l catalogue.Lore) int {
-	if a.Group == l.Group {
+	switch {
+	case a.Group == l.Group:
 		return 0
+	case a.Subject == l.Subject:
+		return 1
 	}
-	return 1
+	return 2
 }
 
 // askLore adds one question about lore, if a new one is left.

@@ -49,13 +49,14 @@ func (b *Bank) Marks(species, subject string) (Marks, error) {
 }
 
 // toldBy are the species that a trait tells for certain from the one at a place.
+// By its signs an animal is told by what it leaves, and not by what it doesn't.
 func (ix *index) toldBy(at int, t catalogue.Trait) bitset {
 	told := newBitset(len(ix.species))
-	if t.Subject != ix.subject || t.Kind == catalogue.Formula {
+	if t.Subject != ix.subject || t.Kind == catalogue.Formula || ix.subject == "sign" && ix.species[at].Values[t.ID].Text == "no" {
 		return told
 	}
 	for i := range ix.species {
-		if apart(t, ix.species[at].Values[t.ID], ix.species[i].Values[t.ID]) {
+		if ix.besides(at, i) && apart(t, ix.species[at].Values[t.ID], ix.species[i].Values[t.ID]) {
 			told.add(i)
 		}
 	}
@@ -64,12 +65,13 @@ func (ix *index) toldBy(at int, t catalogue.Trait) bitset {
 
 // marks puts the fewest sets in words, the one that tells most of those left first.
 func (ix *index) marks(at int, c cover) Marks {
-	m := Marks{Subject: ix.subject, Others: len(ix.species) - 1}
+	m := Marks{Subject: ix.subject}
 	left := newBitset(len(ix.species))
 	for i, s := range ix.species {
-		if i == at {
+		if !ix.besides(at, i) {
 			continue
 		}
+		m.Others++
 		left.add(i)
 		if !c.left.has(i) {
 			m.Alike = append(m.Alike, s)

@@ -68,12 +68,7 @@ var english = phrasebook{
 		"scat_contents":  "Which of these does %s's scat usually contain?",
 		"preys_on":       "Which of these does %s prey on, where the two meet?",
 		"competes_with":  "Which of these competes most with %s for food, where the two meet?",
-		"sign_built":     "Which of these does %s build?",
-		"sign_ground":    "Which of these in the ground can be the work of %s?",
-		"sign_scent":     "Which of these scent marks can be the work of %s?",
-		"sign_marks":     "Which of these on trees can be the work of %s?",
-		"sign_meals":     "Which of these can be left by %s at its meals?",
-		"sign_ways":      "Which of these does %s leave where it goes or rests?",
+		"sign":           "Which of these can be the work of %s?",
 		"den_place":      "Where can %s den or nest?",
 	},
 

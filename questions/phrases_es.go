@@ -77,12 +77,7 @@ var spanish = phrasebook{
 		"scat_contents":  "¿Qué suele contener la excreta de %s?",
 		"preys_on":       "¿A cuál de estos animales caza %s, donde se encuentran los dos?",
 		"competes_with":  "¿Cuál de estos animales compite más por el alimento con %s, donde viven los dos?",
-		"sign_built":     "¿Qué construye %s?",
-		"sign_ground":    "¿Cuál de estas señales en el suelo puede ser obra de %s?",
-		"sign_scent":     "¿Cuál de estas marcas de olor puede ser obra de %s?",
-		"sign_marks":     "¿Cuál de estas señales en los árboles puede ser obra de %s?",
-		"sign_meals":     "¿Cuál de estos restos de comida puede dejar %s?",
-		"sign_ways":      "¿Cuál de estas señales deja %s donde anda o descansa?",
+		"sign":           "¿Cuál de estas cosas puede ser obra de %s?",
 		"den_place":      "¿Dónde puede tener su guarida o su nido %s?",
 	},
 

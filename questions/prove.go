@@ -203,7 +203,7 @@ func (b *Bank) drawn(q Question) error {
 	if strings.HasPrefix(q.Plate.View, jawView) {
 		return agedWell(q)
 	}
-	if strings.HasPrefix(q.Plate.View, signView) {
+	if q.ofSign() {
 		if err := signedWell(q, s); err != nil {
 			return err
 		}

@@ -182,6 +182,8 @@ func (q Question) stem() string {
 		return q.Prompt + "\n" + key.Species
 	case q.Plate != nil && q.Plate.With != "":
 		return q.signature()
+	case q.ofSign():
+		return q.Prompt + "\n" + key.Text + "\n" + q.Plate.View
 	}
 	return q.Prompt + "\n" + key.Text
 }
@@ -213,7 +215,7 @@ func (q Question) signature() string {
 	if q.Plate != nil && q.Plate.With != "" {
 		drawn = append(drawn, q.Plate.Species, q.Plate.With)
 	}
-	if q.jaw() {
+	if q.jaw() || q.ofSign() {
 		drawn = append(drawn, q.Plate.View)
 	}
 	for _, o := range q.Options {

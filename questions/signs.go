@@ -66,6 +66,9 @@ func signViews() []plateView {
 	return out
 }
 
+// ofSign reports whether the question is over the drawing of a sign.
+func (q Question) ofSign() bool { return q.Plate != nil && strings.HasPrefix(q.Plate.View, signView) }
+
 // SignViews are the drawings of a species' signs.
 func SignViews(s catalogue.Species) []string {
 	var out []string

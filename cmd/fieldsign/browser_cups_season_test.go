@@ -33,7 +33,7 @@ func TestACupInASeasonInRealPages(t *testing.T) {
 	host.set("tournament-season", "2026")
 	host.press("Make the draw")
 	host.wait("the question", confirmed)
-	host.press("Start")
+	host.press("Open")
 	code := host.value("document.querySelector('li[data-game]').dataset.game")
 
 	console := b.open("console", "/host?game="+code+"#key="+testKey, 1280, 1000)

@@ -126,12 +126,12 @@ func TestATournamentInRealPages(t *testing.T) {
 	cup := host.value("new URLSearchParams(location.search).get('id')")
 	public := b.open("public", "/tournament/board?id="+cup+"&boards=2&minutes=8", boardWidth, boardHeight)
 
-	host.press("Start")
+	host.press("Open")
 	code := host.value("document.querySelector('li[data-game]').dataset.game")
 	host.shot("tournament-play")
 	sides(b, hub, code)
 	played := map[string]bool{code: true}
-	for !host.js("document.querySelectorAll('li[data-match] button').length > 0 && document.querySelectorAll('li[data-game]').length == 0 && ![...document.querySelectorAll('button')].some(b => b.innerText == 'Start')") {
+	for !host.js("document.querySelectorAll('li[data-match] button').length > 0 && document.querySelectorAll('li[data-game]').length == 0 && ![...document.querySelectorAll('button')].some(b => b.innerText == 'Open')") {
 		if len(played) == 9 {
 			public.shot("bracket-half")
 		}
@@ -189,8 +189,8 @@ func playNext(host *page, hub *program, played map[string]bool) {
 	next := `(() => {
 		const running = [...document.querySelectorAll('li[data-game]')];
 		const game = running.find(li => !li.innerText.includes('has ended'));
-		if (game) return 'game ' + game.dataset.game + ' ' + game.querySelector('b').innerText;
-		const button = [...document.querySelectorAll('li[data-match] button.main')].find(b => b.innerText == 'Start' || b.innerText.startsWith('Level'));
+		if (game) return 'game ' + game.dataset.game + ' ' + game.querySelector('b:not(.at)').innerText;
+		const button = [...document.querySelectorAll('li[data-match] button.main')].find(b => b.innerText == 'Open' || b.innerText.startsWith('Level'));
 		if (button) button.click();
 		return 'pressed';
 	})()`

@@ -57,6 +57,8 @@ func tournamentsShown(t *testing.T) string {
 	} {
 		s.settings.Seed = 4711 // the hub's own lot would be another each time
 		c := newCup(hub, "Autumn cup", s.teams, s.settings)
+		c.do("boards", "boards", 2)
+		c.sit(1, s.teams-1)
 		if v := c.playUntil(s.results); len(v.Ready) > 0 {
 			c.do("start", "match", v.Ready[0])
 		} else {
@@ -67,6 +69,8 @@ func tournamentsShown(t *testing.T) string {
 	c := &cupClient{program: hub}
 	c.cup = c.ask("POST", "/tournaments", map[string]any{"name": "Autumn cup", "settings": tournament.Settings{Format: tournament.Double, Seed: 4711}}).Code
 	c.do("enter", "names", teamNames(8))
+	c.do("boards", "boards", 2)
+	c.sit(1, 5)
 	fmt.Fprintf(&out, "%q: %s,\n};\n", "entry", c.sample())
 	return out.String()
 }
@@ -74,14 +78,22 @@ func tournamentsShown(t *testing.T) string {
 var (
 	gameCode = regexp.MustCompile(`"code":"[^"]*","phase":"lobby"`)
 	played   = regexp.MustCompile(`"game":"[^"]*"`)
+	joinedAt = regexp.MustCompile(`"joinAt":"[^"]*"`)
 	began    = regexp.MustCompile(`"began":"[^"]*"`)
 )
+
+// sit has the phones of some entrants sign in.
+func (c *cupClient) sit(from, to int) {
+	for entrant := from; entrant <= to; entrant++ {
+		c.ask("POST", "/tournaments/"+c.cup+"/sit", map[string]any{"entrant": entrant, "token": fmt.Sprintf("%032x", entrant)})
+	}
+}
 
 // sample is what the hub shows of the tournament, without the codes that are
 // drawn and what the clock tells.
 func (c *cupClient) sample() string {
 	c.Helper()
-	answer, err := http.Get(c.url() + "/tournaments/" + c.cup + "?boards=2&minutes=10")
+	answer, err := http.Get(c.url() + "/tournaments/" + c.cup + "?minutes=10")
 	if err != nil {
 		c.Fatal(err)
 	}
@@ -94,5 +106,6 @@ func (c *cupClient) sample() string {
 	text = gameCode.ReplaceAllString(text, `"code":"otter-burrow-42","phase":"lobby"`)
 	text = played.ReplaceAllString(text, `"game":"otter-burrow-42"`)
 	text = began.ReplaceAllString(text, `"began":"2026-05-09"`)
+	text = joinedAt.ReplaceAllString(text, `"joinAt":"192.168.1.20:7600"`)
 	return strings.ReplaceAll(text, `{"part":`, "\n  {\"part\":")
 }

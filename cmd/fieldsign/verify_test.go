@@ -261,6 +261,9 @@ func (v verifier) fault(q line) string {
 	if q.Options[q.Key].Plate != nil {
 		return v.picturedFault(q)
 	}
+	if q.Plate != nil && strings.HasPrefix(q.Plate.View, "sign ") {
+		return v.signFault(q)
+	}
 	return ""
 }
 
@@ -316,6 +319,41 @@ func (v verifier) picturedFault(q line) string {
 				return "two drawings look alike"
 			}
 		}
+	}
+	return ""
+}
+
+// drawnSign is what a reader sees on the drawing of each sign, as claims.
+var drawnSign = map[string][]string{
+	"sign rub": {"sign_marks_antler_rubs_on_trees yes"}, "sign scrape": {"sign_scent_pawed_scrapes_under_a_branch yes"}, "sign bed": {"sign_ways_flattened_beds_in_the_grass yes"},
+	"sign browse-cut": {"twig_ends cut clean"}, "sign browse-torn": {"twig_ends torn"}, "sign stump": {"sign_marks_felled_trees_and_gnawed_stumps yes"},
+	"sign lodge": {"lodge_of sticks and mud"}, "sign dam": {"sign_built_dams_of_sticks_and_mud yes"}, "sign push-up": {"sign_built_push-ups_on_the_ice yes"},
+	"sign den": {"sign_ground_dens_with_bones_and_feathers_about yes"}, "sign burrow": {"burrow_mouth heap to one side"}, "sign midden": {"sign_meals_middens_of_cone_scales yes"},
+	"sign cone": {"sign_meals_gnawed_cones yes"}, "sign nut": {"nut_opened round hole"}, "sign ridge": {"sign_ground_ridges_over_tunnels yes"}, "sign mound": {"burrow_mouth fan with a plug"},
+	"sign pellet": {"pellet_of fur and bones"}, "sign wallow": {"sign_ground_wallows yes", "sign_marks_mud_and_hair_rubbed_on_trees yes"}, "sign slide": {"sign_ways_slides_into_the_water yes"},
+	"sign dust-bath": {"sign_ground_dust_baths yes"},
+}
+
+// signFault: the animal provably leaves what is drawn; whoever is to be told from it
+// is told by that; and where the sign is to be named, the key names what is drawn.
+func (v verifier) signFault(q line) string {
+	seen := drawnSign[q.Plate.View]
+	if len(seen) == 0 {
+		return "nobody knows what the drawing shows"
+	}
+	for _, claim := range seen {
+		trait, value, _ := strings.Cut(claim, " ")
+		if v.claim(v.values[q.Plate.Species+"\n"+trait], "=", value) != 1 {
+			return q.Plate.Species + " does not provably leave what is drawn"
+		}
+	}
+	for _, c := range q.Test.All {
+		if c.Op != "=" || !slices.Contains(seen, c.Trait+" "+c.Value) {
+			return c.Trait + " is not what is drawn"
+		}
+	}
+	if key := q.Options[q.Key]; q.About == nil && key.Species != q.Plate.Species || q.About != nil && (q.About.Is != q.Plate.Species || seen[0] != q.Test.All[0].Trait+" "+q.Test.All[0].Value) {
+		return "the key is not what is drawn"
 	}
 	return ""
 }
@@ -468,8 +506,8 @@ func (q line) asksOfAPlate() string {
 	if q.Plate != nil && q.Plate.With != "" {
 		drawn = append(drawn, q.Plate.Species, q.Plate.With)
 	}
-	if q.Plate != nil && strings.HasPrefix(q.Plate.View, "lower jaw, ") {
-		drawn = append(drawn, q.Plate.View) // a jaw of another age
+	if q.Plate != nil && (strings.HasPrefix(q.Plate.View, "lower jaw, ") || strings.HasPrefix(q.Plate.View, "sign ")) {
+		drawn = append(drawn, q.Plate.View) // a jaw of another age, another sign
 	}
 	for _, o := range q.Options {
 		if o.Plate != nil {
@@ -514,6 +552,42 @@ func TestFiftyThousandQuestions(t *testing.T) {
 	if total < seeds*1250 {
 		t.Errorf("only %d questions", total)
 	}
+}
+
+// 5,000 questions and more on signs in the long run, over all rosters, in words and
+// over drawings, in both languages.
+func TestSignQuestions(t *testing.T) {
+	t.Parallel()
+	v := newVerifier(t)
+	total, drawn := 0, map[string]int{}
+	check := func(args ...string) {
+		for _, q := range readLines(t, printed(t, append([]string{"questions", "--format", "jsonl", "--subjects", "sign"}, args...)...)) {
+			total++
+			if q.Subject != "sign" {
+				t.Errorf("%v: %s is about a %s", args, q.ID, q.Subject)
+			}
+			if q.Plate != nil {
+				drawn[q.Plate.View]++
+			}
+			if f := v.fault(q); f != "" {
+				t.Errorf("%v: %s (%s): %s: %s %v", args, q.ID, q.Template, f, q.Prompt, q.Options)
+			}
+		}
+	}
+	seeds := soak.Size(1, 10)
+	for seed := 300; seed < 300+seeds; seed++ {
+		s := strconv.Itoa(seed)
+		check("--seed", s, "--count", "300")
+		check("--seed", s, "--count", "100", "--drawings", "all")
+		check("--seed", s, "--count", "50", "--difficulty", strconv.Itoa(seed%5+1))
+		check("--seed", s, "--count", "30", "--no-memory", "--roster", "furbearers")
+		check("--seed", s, "--count", "30", "--roster", "waterside")
+		check("--seed", s, "--count", "30", "--roster", "woodland-edge", "--language", "es")
+	}
+	if total < seeds*500 || len(drawn) < len(drawnSign) {
+		t.Errorf("only %d questions, over drawings of %v", total, drawn)
+	}
+	t.Logf("%d questions on signs, over drawings: %v", total, drawn)
 }
 
 // everySpeciesBeforeAThird: each species of the roster is a key before any is one a third time.

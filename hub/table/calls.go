@@ -65,8 +65,8 @@ func (t *Table) store(list ...game.Command) error {
 	return nil
 }
 
-// RemoveTeam takes a team out by its name, and sends its phone away.
-func (t *Table) RemoveTeam(name string) (err error) {
+// Unseat takes a team out by its name, and sends its phone away.
+func (t *Table) Unseat(name string) (err error) {
 	t.audience.Turn(func() {
 		i := slices.IndexFunc(t.state.Teams, func(o game.Team) bool { return !o.Removed && o.Name == name })
 		if i < 0 || t.state.Phase == game.Ended {

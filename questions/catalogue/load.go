@@ -12,6 +12,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode/utf8"
 )
 
@@ -32,8 +33,9 @@ const (
 	maxCell  = 500 // bytes
 )
 
-// Builtin loads the embedded catalogue, which the tests keep sound.
-func Builtin() *Catalogue {
+// Builtin is the embedded catalogue, which the tests keep sound. It is loaded
+// once, and only read.
+var Builtin = sync.OnceValue(func() *Catalogue {
 	sub, err := fs.Sub(embedded, "sheets")
 	if err != nil {
 		panic(err)
@@ -43,7 +45,7 @@ func Builtin() *Catalogue {
 		panic(err)
 	}
 	return c
-}
+})
 
 // Load reads traits.csv, sources.csv, lore.csv and one sheet for each subject.
 // A broken catalogue is refused with every fault found, each a Fault. Words in

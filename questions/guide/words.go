@@ -39,7 +39,7 @@ var wordsIn = map[catalogue.Language]Words{
 		By:    map[string]string{"skull": "By its skull", "track": "By its track", "scat": "By its scat", "sign": "By its signs"},
 		KeyBy: map[string]string{"skull": "Key to the skulls", "track": "Key to the tracks", "scat": "Key to the scat", "sign": "Key to the signs"},
 		Views: map[string]string{"skull": "Skull", "front print": "Front print", "hind print": "Hind print", "print": "Print", "trail": "Trail", "scat": "Scat", "track": "Print", "sign": "Sign"},
-		Parts: map[string]string{"any": "", "droppings": "Droppings", "dead animal": "A dead one", "live animal": "A live one", "feathers and bones": "Feathers and bones", "den or nest": "Its den or nest"},
+		Parts: map[string]string{"any": "", "droppings": "Droppings", "dead animal": "A dead one", "live animal": "A live one", "feathers and bones": "Feathers and bones", "den or nest": "Its den or nest", "its kill": "Its kill"},
 	},
 	catalogue.Spanish: {
 		Title: "Guía de estudio: %s", Schematic: "Los dibujos son esquemáticos: muestran lo que dicen los rasgos y no un animal en particular.",
@@ -56,7 +56,7 @@ var wordsIn = map[catalogue.Language]Words{
 		By:    map[string]string{"skull": "Por su cráneo", "track": "Por su huella", "scat": "Por su excreta", "sign": "Por sus señales"},
 		KeyBy: map[string]string{"skull": "Clave de los cráneos", "track": "Clave de las huellas", "scat": "Clave de las excretas", "sign": "Clave de las señales"},
 		Views: map[string]string{"skull": "Cráneo", "front print": "Huella delantera", "hind print": "Huella trasera", "print": "Huella", "trail": "Rastro", "scat": "Excreta", "track": "Huella", "sign": "Señal"},
-		Parts: map[string]string{"any": "", "droppings": "Excretas", "dead animal": "Uno muerto", "live animal": "Uno vivo", "feathers and bones": "Plumas y huesos", "den or nest": "Su guarida o nido"},
+		Parts: map[string]string{"any": "", "droppings": "Excretas", "dead animal": "Uno muerto", "live animal": "Uno vivo", "feathers and bones": "Plumas y huesos", "den or nest": "Su guarida o nido", "its kill": "Su presa"},
 	},
 }
 

@@ -209,7 +209,10 @@ func (k *skull) base(m pt) {
 	hole := ovalUnit.placed(k.flatTo(m, 1)(pt{at + .6, 0}), 1.5*wide*k.unit(), wide*k.unit(), 0)
 	k.keep("foramen", hole)
 	k.p.stroke(hole, style{name: "foramen", fill: deep, weight: light})
-	k.twin(m, condyleBelow.mapped(func(q pt) pt { return pt{at + q.x*wide, q.y * wide} }), style{name: "condyle", fill: bone, weight: light})
+	k.twin(m, condyleBelow.mapped(func(q pt) pt {
+		q = pt{at + q.x*wide, q.y * wide}
+		return pt{q.x, min(q.y, k.edgeBelow(q.x)+.9)}
+	}), style{name: "condyle", fill: bone, weight: light})
 	if pit := k.form.marks["mark base pit"]; len(pit) == 3 {
 		c := ovalUnit.placed(k.flatTo(m, 1)(pt{pit[0], 0}), pit[1]*k.unit(), pit[2]*k.unit(), 0)
 		k.p.stroke(c, style{name: "base-pit", fill: shadow, weight: light})
@@ -341,10 +344,11 @@ func (k *skull) frontCrowns(j jaw, m pt, side float64) {
 		k.filedCrowns(j, m, side, incisors, pt{f[0], f[1]}, pt{f[2], f[3]})
 		incisors = 0
 	}
-	comb := k.form.texts["comb"] == "yes" && j == lower
+	comb, longest := k.comb(j), 4.
 	fan := incisors
-	if comb {
+	if comb { // broad blades that lie forward
 		fan += canines
+		front, reach, longest = front-.6, reach*1.2, .85*k.form.marks["mark lower incisors"][4]
 	}
 	gap := k.form.number("gap", 0)
 	if j == lower {
@@ -357,11 +361,20 @@ func (k *skull) frontCrowns(j jaw, m pt, side float64) {
 			name = "C"
 		}
 		size := (reach - gap) / float64(fan)
-		k.crownAt(j, name, crown{outline: chisel}, m, side, pt{lerp(front, rear, t*t), lerp(gap, reach, t)}, size*.94, min(size*1.5, 4), -30*t)
+		long := min(size*1.5, longest)
+		if comb {
+			long = longest * (1 - .3*t)
+		}
+		k.crownAt(j, name, crown{outline: chisel}, m, side, pt{lerp(front, rear, t*t), lerp(gap, reach, t)}, size*.94, long, -30*t)
 	}
 	if canines > 0 && !comb {
 		k.canineCrown(j, m, side, row)
 	}
+}
+
+// comb reports whether a jaw has its incisors and canines in one fan.
+func (k *skull) comb(j jaw) bool {
+	return k.form.texts["comb"] == "yes" && j == lower && len(k.form.marks["mark lower front"]) == 3 && len(k.form.marks["mark lower incisors"]) > 4
 }
 
 // filedCrowns are incisors one behind another along the jaw's edge.
@@ -418,8 +431,19 @@ func (k *skull) greatCrowns(j jaw, m pt, side float64, n int) int {
 	return n
 }
 
-// jawHalf is half the breadth of the lower jaw, behind.
-func (k *skull) jawHalf() float64 { return max(k.halfWidth()*.8, 8) }
+// jawHalf is half the breadth of the lower jaw, behind: the joints lie within
+// the arches.
+func (k *skull) jawHalf() float64 {
+	jaw, _ := k.form.part("side jaw")
+	rear, widest := box{}.with(jaw.flat()...).hi.x, 0.
+	c, _ := k.form.part("above outline")
+	for _, q := range c.flat() {
+		if q.x <= rear {
+			widest = max(widest, q.y)
+		}
+	}
+	return max(widest*.8, 8)
+}
 
 // gnaws reports whether an animal has the chisels and the sliding jaw of a
 // rodent or a hare.
@@ -446,9 +470,10 @@ func (k *skull) lowerJaw(m pt) {
 		return lerp(last.y, out, math.Pow((x-last.x)/(rear-last.x), 1.1))
 	}
 	thick := max(2.2, min(4, b.h()*.09))
-	bears := func(x float64) float64 { // half as broad as the bone is there
+	slant := math.Hypot(1, 1.1*(out-last.y)/(rear-last.x)) // of the branches behind the teeth
+	bears := func(x float64) float64 {                     // half as broad as the bone is there
 		if x > last.x+2 {
-			return thick * .8
+			return thick * .8 * slant
 		}
 		return max(thick*.8, k.broadest(lower)/2+.3)
 	}
@@ -456,13 +481,16 @@ func (k *skull) lowerJaw(m pt) {
 	front := max(row[0].x, tip+6) // where the branches begin
 	join := row[0].x + k.form.number("symphysis", 8)
 	half := curve{closed: true, pts: []pt{{tip, 0}, {tip, 0}, {tip + 1, row[0].y * .7}, {front, mid(front) + bears(front)*.9}}}
+	if k.comb(lower) { // whose teeth fan out
+		half.pts[2] = pt{tip + 1, k.form.marks["mark lower front"][2]}
+	}
 	n := 6
 	for i := 1; i <= n; i++ {
 		x := lerp(front, rear-3, float64(i)/float64(n))
 		half.pts = append(half.pts, pt{x, mid(x) + bears(x)})
 	}
 	if k.gnaws() {
-		half.pts = append(half.pts, pt{rear - 1.6, out + thick*.5}, pt{rear - 1, out}, pt{rear - 2.4, out - thick*.6})
+		half.pts = append(half.pts, pt{rear - 1.6, out + thick*.5}, pt{rear - 1, out}, pt{rear - 2.4, out - thick*.6*slant})
 	} else { // a hinge, across the jaw
 		half.pts = append(half.pts, pt{rear - 1, out + thick*1.2}, pt{rear, out}, pt{rear - 1.4, out - thick*1.5}, pt{rear - 4, mid(rear-4) - thick*.4})
 	}

@@ -135,7 +135,8 @@ func (f *form) takeTube(key, value string) error {
 	return nil
 }
 
-// numbersIn reads points; one followed by ! is a corner, and is given twice.
+// numbersIn reads points; one whose numbers are followed by ! is a corner, and is
+// given twice.
 func numbersIn(text string) ([]float64, error) {
 	var out []float64
 	for _, word := range strings.Fields(text) {
@@ -145,7 +146,7 @@ func numbersIn(text string) ([]float64, error) {
 			return nil, fmt.Errorf("%q is no number", word)
 		}
 		out = append(out, x)
-		if corner {
+		if corner && len(out)%2 == 0 {
 			out = append(out, out[len(out)-2:]...)
 		}
 	}

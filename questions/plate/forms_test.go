@@ -285,3 +285,12 @@ func TestSkullsInOneFrame(t *testing.T) {
 		}
 	}
 }
+
+// A point marked on both its numbers is one corner: no point of another two
+// numbers comes with it.
+func TestCorners(t *testing.T) {
+	got, err := numbersIn("1 2 3! 4! 5 6!")
+	if want := []float64{1, 2, 3, 4, 3, 4, 5, 6, 5, 6}; err != nil || !slices.Equal(got, want) {
+		t.Errorf("read as %v, should be %v (%v)", got, want, err)
+	}
+}

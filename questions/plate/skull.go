@@ -266,7 +266,7 @@ func rim(orbit curve, b box) curve {
 	n := len(orbit.pts)
 	start := 0
 	for i, q := range orbit.pts {
-		if q.x-1.4*q.y > orbit.pts[start].x-1.4*orbit.pts[start].y {
+		if q.x-1.15*q.y > orbit.pts[start].x-1.15*orbit.pts[start].y {
 			start = i
 		}
 	}

@@ -26,7 +26,7 @@ function AskCode({ message }) {
   return html`
     <main class="sheet">
       <h1>${board.title}</h1>
-      <${CodeForm} label=${board.showCode} message=${message} go=${(code) => location.assign(`/board?game=${encodeURIComponent(code)}`)} />
+      <${CodeForm} label=${board.showCode} cup="/tournament/follow" message=${message} go=${(code) => location.assign(`/board?game=${encodeURIComponent(code)}`)} />
     </main>`;
 }
 

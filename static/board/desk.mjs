@@ -6,6 +6,7 @@ import { Sound } from '../parts/signal.mjs';
 import { board } from '../words/board.mjs';
 
 const stay = 4_000; // ms
+const showJoining = ['lobby', 'interval']; // phases in which the way in is there anyway
 
 function useAwake() {
   const [awake, setAwake] = useState(false);
@@ -27,6 +28,7 @@ function useAwake() {
 
 export function Desk({ state, address }) {
   const awake = useAwake() || state.phase === 'lobby';
+  const joinable = !showJoining.includes(state.phase);
   const [join, setJoin] = useState(false);
   const [full, setFull] = useState(Boolean(document.fullscreenElement));
   useEffect(() => {
@@ -41,9 +43,9 @@ export function Desk({ state, address }) {
   }, []);
   const fill = () => (full ? document.exitFullscreen() : document.documentElement.requestFullscreen()).catch(() => {});
   return html`
-    ${join && state.phase !== 'lobby' && html`<section class="join" aria-label=${board.howToJoin}><${Joining} state=${state} address=${address} /></section>`}
+    ${join && joinable && html`<section class="join" aria-label=${board.howToJoin}><${Joining} state=${state} address=${address} /></section>`}
     <nav class=${awake ? 'desk awake' : 'desk'} aria-label=${board.controls}>
-      ${state.phase !== 'lobby' && html`<button type="button" aria-pressed=${join ? 'true' : 'false'} onClick=${() => setJoin(!join)}>${board.showJoin}</button>`}
+      ${joinable && html`<button type="button" aria-pressed=${join ? 'true' : 'false'} onClick=${() => setJoin(!join)}>${board.showJoin}</button>`}
       <${Sound} state=${state} />
       ${document.fullscreenEnabled && html`<button type="button" aria-pressed=${full ? 'true' : 'false'} onClick=${fill}>${board.full}</button>`}
     </nav>`;
@@ -53,12 +55,12 @@ export function Desk({ state, address }) {
 const ownName = /^(localhost|127\.|\[::1\])/;
 
 // Joining is all that a team needs to come in: no code is drawn that leads a
-// phone to itself.
-export function Joining({ state, address }) {
+// phone to itself. The drawing is the game's, unless the state has one of its own.
+export function Joining({ state, address, lead = board.scan, alt = board.qrAlt }) {
   if (ownName.test(address)) return html`<p class="offline">${board.offline}</p><p class="code" style=${{ '--letters': state.code.length }}>${state.code}</p>`;
   return html`
-    <p>${board.scan}</p>
-    <img class="qr" src=${`/qr.svg?game=${encodeURIComponent(state.code)}`} alt=${board.qrAlt} />
+    <p>${lead}</p>
+    <img class="qr" src=${state.qr ?? `/qr.svg?game=${encodeURIComponent(state.code)}`} alt=${alt} />
     <p class="address" style=${{ '--letters': address.length }}>${address}</p>
     <p class="code" style=${{ '--letters': state.code.length }}>${state.code}</p>`;
 }

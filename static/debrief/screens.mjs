@@ -14,7 +14,7 @@ export function ChooseDebrief({ onCode, message = '' }) {
   return html`
     <main class="sheet">
       <${Heading}>${words.title}<//>
-      <${CodeForm} label=${words.codeLabel} go=${onCode} message=${message} check=${async () => ''} />
+      <${CodeForm} label=${words.codeLabel} go=${onCode} message=${message} check=${async () => ({})} />
     </main>`;
 }
 

@@ -2,7 +2,7 @@
 
 import { html, render, useEffect, useRef } from '../vendor/preact-htm.mjs';
 import { BoardScreen } from '../board/screens.mjs';
-import { TournamentBoard, NoTournament } from '../tournament/board-screens.mjs';
+import { TournamentBoard } from '../tournament/board-screens.mjs';
 import { ChooseDebrief, Report } from '../debrief/screens.mjs';
 import { Dialog } from '../parts/dialog.mjs';
 import { SeasonPlan } from '../seasonplan/screens.mjs';
@@ -20,6 +20,9 @@ import { BoardClosed, SeasonBoard, SeasonPage } from '../season/screens.mjs';
 import { Freed, SideForm } from '../team/seats.mjs';
 import { learnNames } from '../lib/species.mjs';
 import { NameForm, Removed, Replaced, TeamScreen, loadLater } from '../team/screens.mjs';
+import { Interval, NoBoard } from '../tournament/follow-screens.mjs';
+import { ChooseTeam, TeamWaits } from '../tournament/team-screens.mjs';
+import { NoTournament } from '../tournament/none.mjs';
 import { ResultDialog } from '../tournament/matches.mjs';
 import { ChooseTournament, TournamentConsole } from '../tournament/screens.mjs';
 import { TrendsPage } from '../season/trends-screens.mjs';
@@ -28,14 +31,14 @@ import { gallery } from '../words/gallery.mjs';
 import { host } from '../words/host.mjs';
 
 const views = {
-  Asking, BoardClosed, BoardScreen, ChooseTournament, ChooseDebrief, ChooseGame, Connecting, Console, TournamentConsole, TournamentBoard, Dialog, FairTeams, Freed, KeptScreen, KeyForm, Landing, NameForm, NoTournament, Overview,
+  Asking, BoardClosed, ChooseTeam, Interval, NoBoard, TeamWaits, BoardScreen, ChooseTournament, ChooseDebrief, ChooseGame, Connecting, Console, TournamentConsole, TournamentBoard, Dialog, FairTeams, Freed, KeptScreen, KeyForm, Landing, NameForm, NoTournament, Overview,
   PlannedScreen, Present, Removed, Replaced, Report, Resting, ResultDialog, SeasonBoard, SeasonPage, SeasonPlan, SetsScreen, SideForm, Summary, TakenOver, TeamScreen, TrendsPage,
 };
 
 // Nothing is sent from here: every control answers as a hub would that agrees.
 const handlers = Object.fromEntries(
   ['onAnswer', 'onStation', 'onBuzz', 'onName', 'onKey', 'onNew', 'onCode', 'onDo', 'onHub', 'onBackUp', 'onResults', 'onReload', 'onSave', 'onPlan', 'onPrint', 'onQuestions', 'onEdit', 'onSaveSet', 'onLoadSet', 'onDismiss', 'onClose', 'onAgain', 'onTake',
-    'onChoose', 'onFollow', 'onPaper', 'onStudy', 'onHostCode', 'onUntil', 'onShow', 'onCount', 'onEraseTeam', 'onEraseSeason', 'onMake', 'onSeason', 'onGames', 'onAsk', 'onOpen', 'onPace', 'onLook', 'onMore', 'onPick', 'onNext', 'onStop']
+    'onChoose', 'onFollow', 'onPaper', 'onStudy', 'onHostCode', 'onUntil', 'onShow', 'onCount', 'onEraseTeam', 'onEraseSeason', 'onMake', 'onSeason', 'onGames', 'onAsk', 'onOpen', 'onPace', 'onLook', 'onMore', 'onPick', 'onNext', 'onStop', 'onSit', 'onChange']
     .map((name) => [name, async () => ({ type: 'done' })]),
 );
 

@@ -30,7 +30,7 @@ export function ChooseGame({ onNew, onCode, message = '' }) {
       </section>
       <section>
         <h2>${host.oldGame}</h2>
-        <${CodeForm} label=${host.openConsole} go=${onCode} />
+        <${CodeForm} label=${host.openConsole} cup="/tournament" go=${onCode} />
       </section>
       <section>
         <h2>${club.more}</h2>

@@ -3,6 +3,7 @@
 import { html, useEffect, useRef, useState } from '../vendor/preact-htm.mjs';
 import { connect } from './protocol.mjs';
 import { speak } from './species.mjs';
+import { hub } from '../words/common.mjs';
 
 const nothing = { link: 'connecting', welcome: null, state: null, you: null, stop: null };
 
@@ -25,6 +26,35 @@ export function useLive(code, hello) {
   }, [code, hello]);
 
   return { ...live, command: (fields) => connection.current.command(fields) };
+}
+
+// useCommands holds what the team has sent for this question, and what the hub refused.
+export function useCommands(live) {
+  const question = live.state?.question?.id ?? null;
+  const phase = live.state?.phase;
+  const [pending, setPending] = useState(null);
+  const [message, setMessage] = useState('');
+  const paused = live.state?.paused;
+  useEffect(() => setPending(null), [question, phase]);
+  useEffect(() => setMessage(''), [question, phase, paused]);
+
+  async function send(what, fields) {
+    setPending(what);
+    setMessage('');
+    const reply = await live.command({ ...fields, question });
+    const waits = what.kind === 'buzz' && reply.type === 'done'; // for who gets the buzz
+    if (!waits) setPending((now) => (now === what ? null : now));
+    if (reply.type === 'refused') setMessage(hub.refused(reply));
+  }
+
+  return {
+    pending,
+    message,
+    onAnswer: (option) => send({ kind: 'answer', option }, { type: 'answer', option }),
+    onType: (text) => send({ kind: 'answer' }, { type: 'answer', text }),
+    onStation: (question, option) => live.command({ type: 'answer', question, option }),
+    onBuzz: (at) => send({ kind: 'buzz' }, { type: 'buzz', at }),
+  };
 }
 
 // A page that stays with its teams: when its game has ended and names the next

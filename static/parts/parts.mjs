@@ -187,18 +187,20 @@ export function Message({ text, good = false }) {
   return html`<p role=${good ? 'status' : 'alert'} class=${text ? kind : 'heard'}>${text}</p>`;
 }
 
-// CodeForm asks for a join code; check resolves to what is wrong with it, by
-// default whether the hub runs that game.
-export function CodeForm({ go, label = landing.join, message: first = '', check = lookUp }) {
+// CodeForm asks for a join code; check resolves to {message}, where something is
+// wrong with it, by default that the hub has no such game. A tournament's code leads
+// to its page, cup.
+export function CodeForm({ go, cup = '/tournament/team', label = landing.join, message: first = '', check = lookUp }) {
   const [message, setMessage] = useState(first);
   const input = useRef(null);
 
   async function submit(event) {
     event.preventDefault();
     const code = cleanCode(input.current.value);
-    const problem = code ? await check(code) : landing.noCode;
-    if (!problem) return go(code);
-    setMessage(problem);
+    const found = code ? await check(code) : { message: landing.noCode };
+    if (found.tournament) return location.assign(`${cup}?id=${encodeURIComponent(code)}`);
+    if (!found.message) return go(code);
+    setMessage(found.message);
     input.current.focus();
   }
 
@@ -213,13 +215,14 @@ export function CodeForm({ go, label = landing.join, message: first = '', check 
     </form>`;
 }
 
-// lookUp returns what is wrong with a code, or nothing.
+// lookUp resolves to what is wrong with a code, or whether it is a tournament's.
 async function lookUp(code) {
   try {
     const answer = await fetch(`/find?code=${encodeURIComponent(code)}`);
-    return answer.ok ? '' : hub.refused(await answer.json());
+    const told = await answer.json();
+    return answer.ok ? told : { message: hub.refused(told) };
   } catch {
-    return landing.unreachable;
+    return { message: landing.unreachable };
   }
 }
 

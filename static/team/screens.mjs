@@ -6,7 +6,7 @@ import { Countdown, useUp, withExtra } from '../parts/clock.mjs';
 import { Enlarged, Larger } from '../parts/enlarge.mjs';
 import { suggestName } from '../lib/names.mjs';
 import { Announcer, Banners, Connecting, Field, Heading, Languages, Message, Options, Spot, Stopped, Told } from '../parts/parts.mjs';
-import { named } from '../lib/species.mjs';
+import { learnNames, named } from '../lib/species.mjs';
 import { common } from '../words/common.mjs';
 import { team } from '../words/team.mjs';
 
@@ -216,6 +216,21 @@ const later = {};
 // loadLater resolves once they are there.
 export async function loadLater() {
   Object.assign(later, (await import('./later.mjs')).screens);
+}
+
+const patience = 2_000; // ms until what did not come is asked for again
+
+// settle loads what no phone needs before it is in a game.
+async function settle() {
+  await learnNames();
+  while (!(await loadLater().then(() => true, () => false))) await new Promise((done) => { setTimeout(done, patience); });
+}
+
+// useSettled tells whether that is here.
+export function useSettled(wanted) {
+  const [settled, setSettled] = useState(false);
+  useEffect(() => { if (wanted) settle().then(() => setSettled(true)); }, [wanted]);
+  return settled;
 }
 
 const screens = { lobby: Lobby, asking: Question, buzzed: Question };

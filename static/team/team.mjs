@@ -1,14 +1,13 @@
 // The team's page: a name, then the game; it comes back by itself.
 
 import { html, render, useCallback, useEffect, useRef, useState } from '../vendor/preact-htm.mjs';
-import { Following, useLive, useNext } from '../lib/live.mjs';
+import { Following, useCommands, useLive, useNext } from '../lib/live.mjs';
 import { CodeForm, Connecting, Stopped, gameInAddress, whyStopped } from '../parts/parts.mjs';
 import { newID } from '../lib/protocol.mjs';
 import { Freed, SideForm, useSeats } from './seats.mjs';
-import { learnNames } from '../lib/species.mjs';
 import { lasting } from '../lib/storage.mjs';
-import { NameForm, Removed, Replaced, TeamScreen, loadLater } from './screens.mjs';
-import { common, hub, landing, stops } from '../words/common.mjs';
+import { NameForm, Removed, Replaced, TeamScreen, useSettled } from './screens.mjs';
+import { common, landing, stops } from '../words/common.mjs';
 
 const unknownCode = [4100, 'unknown_code'];
 const removed = [4101];
@@ -35,50 +34,6 @@ function useSeat(code) {
       setHello(null);
     },
   };
-}
-
-// useCommands holds what the team has sent for this question, and what the hub refused.
-function useCommands(live) {
-  const question = live.state?.question?.id ?? null;
-  const phase = live.state?.phase;
-  const [pending, setPending] = useState(null);
-  const [message, setMessage] = useState('');
-  const paused = live.state?.paused;
-  useEffect(() => setPending(null), [question, phase]);
-  useEffect(() => setMessage(''), [question, phase, paused]);
-
-  async function send(what, fields) {
-    setPending(what);
-    setMessage('');
-    const reply = await live.command({ ...fields, question });
-    const waits = what.kind === 'buzz' && reply.type === 'done'; // for who gets the buzz
-    if (!waits) setPending((now) => (now === what ? null : now));
-    if (reply.type === 'refused') setMessage(hub.refused(reply));
-  }
-
-  return {
-    pending,
-    message,
-    onAnswer: (option) => send({ kind: 'answer', option }, { type: 'answer', option }),
-    onType: (text) => send({ kind: 'answer' }, { type: 'answer', text }),
-    onStation: (question, option) => live.command({ type: 'answer', question, option }),
-    onBuzz: (at) => send({ kind: 'buzz' }, { type: 'buzz', at }),
-  };
-}
-
-const patience = 2_000; // ms until what did not come is asked for again
-
-// settle loads what no phone needs before it is in a game.
-async function settle() {
-  await learnNames();
-  while (!(await loadLater().then(() => true, () => false))) await new Promise((done) => { setTimeout(done, patience); });
-}
-
-// useSettled tells whether that is here.
-function useSettled(wanted) {
-  const [settled, setSettled] = useState(false);
-  useEffect(() => { if (wanted) settle().then(() => setSettled(true)); }, [wanted]);
-  return settled;
 }
 
 function Team({ code, onNext }) {

@@ -3,7 +3,8 @@
 import { html } from '../vendor/preact-htm.mjs';
 import { Bracket } from './bracket.mjs';
 import { Fixtures, Tables, crosses, sizeOf } from './tables.mjs';
-import { Heading, Message } from '../parts/parts.mjs';
+import { boardOf } from './way.mjs';
+import { Heading } from '../parts/parts.mjs';
 import { tournament as words } from '../words/tournament.mjs';
 
 // TournamentBoard: clock is the time for people, as the estimate counts from it.
@@ -41,7 +42,7 @@ function Entrants({ tournament }) {
 
 // Tabled sets by how many ems it is wide and high, from which the sheet chooses
 // a size that fills the screen.
-function Tabled({ tournament }) {
+export function Tabled({ tournament }) {
   const tables = tournament.tables.filter((t) => t.part !== 'winners');
   const rounds = tournament.columns.filter((c) => ['round', 'table', 'pool'].includes(c.part));
   const open = rounds.filter((c) => c.matches.some((m) => !m.result?.outcome)).slice(0, 1);
@@ -75,18 +76,19 @@ function Now({ tournament }) {
   const all = tournament.columns.flatMap((c) => c.matches);
   const sides = (m) => sidesOf(tournament, m);
   const playing = playingOf(tournament);
+  const { boards } = tournament;
   const ready = tournament.bracket > 0 ? all.filter((m) => tournament.ready.includes(m.id)).slice(0, mostNext) : [];
   if (tournament.phase === 'ended') return html`<p class="now"><b>${firstOf(tournament)}</b></p>`;
   if (playing.length + ready.length === 0) return null;
   return html`
     <ul class="now">
-      ${playing.map((m) => html`<li key=${m.id}><b>${words.nowPlaying(m.id)}</b> ${sides(m)} <span class="code">${tournament.games[m.id].code}</span></li>`)}
+      ${playing.map((m) => html`<li key=${m.id}><b>${words.nowPlaying(m.id)}</b> ${sides(m)} ${boards > 1 && boardOf(tournament, m.id) > 0 && html`<b>${words.atBoard(boardOf(tournament, m.id))}</b>`} <span class="code">${tournament.games[m.id].code}</span></li>`)}
       ${ready.map((m) => html`<li key=${m.id}>${words.nextUp(m.id)} ${sides(m)}</li>`)}
     </ul>`;
 }
 
 // Heard is the picture in words.
-function Heard({ tournament }) {
+export function Heard({ tournament }) {
   const name = (seat) => (seat.entrant > 0 ? tournament.entrants[seat.entrant - 1].name : seat.from ? words.from(seat) : words.bye);
   const columns = tournament.columns.filter((c) => c.matches[0].id >= tournament.bracket);
   const double = columns.some((c) => c.part === 'losers');
@@ -97,8 +99,4 @@ function Heard({ tournament }) {
         <ul>${c.matches.filter((m) => m.home.entrant !== -1 && m.away.entrant !== -1).map((m) => html`
           <li key=${m.id}>${words.spoken(m, name(m.home), name(m.away))}</li>`)}</ul>`)}
     </div>`;
-}
-
-export function NoTournament({ message }) {
-  return html`<main class="sheet"><${Heading}>${words.title}<//><${Message} text=${message} /></main>`;
 }

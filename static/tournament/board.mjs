@@ -1,8 +1,9 @@
 // The public page of a tournament. It looks again and again, and decides nothing.
 
 import { html, render, useEffect, useState } from '../vendor/preact-htm.mjs';
-import { TournamentBoard, NoTournament } from './board-screens.mjs';
+import { TournamentBoard } from './board-screens.mjs';
 import { tournamentInAddress, useTournament } from './data.mjs';
+import { NoTournament } from './none.mjs';
 import { Connecting } from '../parts/parts.mjs';
 import { tournament as words } from '../words/tournament.mjs';
 
@@ -11,7 +12,7 @@ const minute = 60_000;
 
 function paceInAddress() {
   const given = new URLSearchParams(location.search);
-  return { boards: given.get('boards') ?? '', minutes: given.get('minutes') ?? '' };
+  return { minutes: given.get('minutes') ?? '' };
 }
 
 function useClock() {

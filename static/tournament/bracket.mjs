@@ -3,6 +3,7 @@
 // is the marker on the trail. Lengths are in rows, of which a match has two.
 
 import { html, useEffect, useRef } from '../vendor/preact-htm.mjs';
+import { boardOf } from './way.mjs';
 import { common } from '../words/common.mjs';
 import { tournament as words } from '../words/tournament.mjs';
 
@@ -196,9 +197,16 @@ function Entry({ m, tournament, x, y, width, letters, noted }) {
       <text class="id" x=${width + (bar + marker) * row} y=${row} font-size=${row * 0.56} dy="0.35em" text-anchor="middle">${m.id}</text>
       <${Side} m=${m} tournament=${tournament} seat=${m.home} feed=${m.feeds[0]} score=${m.result?.home} width=${width} top=${0} live=${game?.scores?.[0]} letters=${letters} />
       <${Side} m=${m} tournament=${tournament} seat=${m.away} feed=${m.feeds[1]} score=${m.result?.away} width=${width} top=${row} live=${game?.scores?.[1]} letters=${letters} />
-      ${noted && (game || ready) && html`<${Fitted} class="note" x="0" y=${2.62 * row} font-size=${row * 0.55} text=${game ? words.playingAt(game.code) : words.soon} room=${width} />`}
+      ${noted && (game || ready) && html`<${Fitted} class="note" x="0" y=${2.62 * row} font-size=${row * 0.55} text=${noteOf(tournament, m, game)} room=${width} />`}
       ${below.includes(m.part) && html`<${Fitted} class="round" x="0" y=${-0.35 * row} font-size=${row * 0.62} text=${title(m)} room=${width} />`}
     </g>`;
+}
+
+// noteOf says where a match is played or called to.
+function noteOf(tournament, m, game) {
+  const board = boardOf(tournament, m.id);
+  if (!game) return board > 0 && tournament.boards > 1 ? words.soonAt(board) : words.soon;
+  return board > 0 ? words.playedAt(board, tournament.boards) : words.playingAt(game.code);
 }
 
 // scoreOf is what stands behind a name: a level match's winner has won one more question.

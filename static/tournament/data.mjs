@@ -4,48 +4,57 @@ import { useCallback, useEffect, useRef, useState } from '../vendor/preact-htm.m
 import { ask, post } from '../lib/hub.mjs';
 import { cleanCode, newID } from '../lib/protocol.mjs';
 
-const every = 1000; // ms between looks
+const usual = () => 1000; // ms between looks
 const unchanged = 304;
 const notKept = 503; // as far as the hub knows
 
 export const listTournaments = (key) => ask(key, '/tournaments');
 export const createTournament = (key, wish) => post(key, '/tournaments', wish);
 
-const address = (code, { boards, minutes }) => `/tournaments/${encodeURIComponent(code)}?boards=${encodeURIComponent(boards)}&minutes=${encodeURIComponent(minutes)}`;
+const address = (code, minutes) => `/tournaments/${encodeURIComponent(code)}?minutes=${encodeURIComponent(minutes)}`;
 
 export function tournamentInAddress() {
   return cleanCode(new URLSearchParams(location.search).get('id') ?? '');
 }
 
 // useTournament looks at a tournament again and again, and gives commands. pace is
-// {boards, minutes}, for the estimate of what is left.
-export function useTournament(code, pace, key = '') {
+// {minutes}, for the estimate of what is left; every says how long to wait for the
+// next look at what was seen.
+export function useTournament(code, pace, key = '', every = usual) {
   const [tournament, setTournament] = useState(null);
   const [failed, setFailed] = useState(null); // {status} of the last look
   const tag = useRef('');
-  const { boards, minutes } = pace;
+  const seen = useRef(null); // last
+  const { minutes } = pace;
 
   // look resolves to what is there now, or to nothing new.
   const look = useCallback(async () => {
-    const { answer, data, status } = await ask('', address(code, { boards, minutes }), { headers: { 'If-None-Match': tag.current }, cache: 'no-store' });
+    const { answer, data, status } = await ask('', address(code, minutes), { headers: { 'If-None-Match': tag.current }, cache: 'no-store' });
     setFailed(answer ? null : { status });
     if (!answer || answer.status === unchanged) return null;
     tag.current = answer.headers.get('ETag') ?? '';
+    seen.current = data;
     setTournament(data);
     return data;
-  }, [code, boards, minutes]);
+  }, [code, minutes]);
 
   useEffect(() => {
     let timer = 0;
     let over = false;
     async function again() {
       await look();
-      if (!over) timer = setTimeout(again, every);
+      if (!over) timer = setTimeout(again, seen.current ? every(seen.current) : usual());
+    }
+    // A phone that wakes up does not wait its turn.
+    function hurry() {
+      if (document.visibilityState === 'visible') look();
     }
     again();
+    document.addEventListener('visibilitychange', hurry);
     return () => {
       over = true;
       clearTimeout(timer);
+      document.removeEventListener('visibilitychange', hurry);
     };
   }, [look]);
 
@@ -53,7 +62,7 @@ export function useTournament(code, pace, key = '') {
   // the second one change nothing.
   async function give(type, fields = {}) {
     const command = { type, id: newID(), ...fields };
-    const at = address(code, { boards, minutes }).replace('?', '/commands?');
+    const at = address(code, minutes).replace('?', '/commands?');
     let { data, status, message } = await post(key, at, command);
     if (status === 0 || status === notKept) ({ data, status, message } = await post(key, at, command));
     tag.current = '';
@@ -63,3 +72,7 @@ export function useTournament(code, pace, key = '') {
 
   return { tournament, failed, give };
 }
+
+const seat = (what) => (code, entrant, token) => post('', `/tournaments/${encodeURIComponent(code)}/${what}`, { entrant, token });
+export const sit = seat('sit');
+export const stand = seat('stand');

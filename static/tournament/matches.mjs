@@ -1,6 +1,7 @@
 // The host's lists of matches, and the box that asks for a result.
 
 import { html, useEffect, useRef, useState } from '../vendor/preact-htm.mjs';
+import { boardOf } from './way.mjs';
 import { Field } from '../parts/parts.mjs';
 import { Choice, usualSubjects as subjects } from '../parts/fields.mjs';
 import { tournament as words } from '../words/tournament.mjs';
@@ -20,7 +21,9 @@ const inBracket = (tournament, m) => tournament.bracket > 0 && m.id >= tournamen
 export function MatchLists({ tournament, plan, onDo, onResult }) {
   const all = tournament.columns.flatMap((c) => c.matches.map((m) => ({ ...m, title: words.round(c.part, c.round, c.matches.length, tournament.columns.some((o) => o.part === 'losers')) })));
   const running = all.filter((m) => tournament.games[m.id]);
-  const ready = all.filter((m) => tournament.ready.includes(m.id));
+  const late = tournament.boards; // those that no board has come after those called
+  const place = (m) => boardOf(tournament, m.id) || late + m.id;
+  const ready = all.filter((m) => tournament.ready.includes(m.id)).sort((a, b) => place(a) - place(b));
   const done = all.filter((m) => m.result?.outcome && m.home.entrant > 0 && m.away.entrant > 0).reverse();
   const start = (m) => onDo('start', { match: m.id, plan: planOf(plan) });
   return html`
@@ -33,7 +36,7 @@ export function MatchLists({ tournament, plan, onDo, onResult }) {
       ${ready.length === 0 && html`<p>${words.noneReady}</p>`}
       <ul class="matches">${ready.map((m) => html`
         <li key=${m.id} data-match=${m.id}>
-          <span><span class="aside">${m.id}, ${m.title}</span> <b>${sidesOf(tournament, m)}</b></span>
+          <span><${Which} tournament=${tournament} m=${m} /> <b>${sidesOf(tournament, m)}</b><${Phoneless} tournament=${tournament} m=${m} /></span>
           <span class="change">
             <button type="button" class="main" aria-label=${`${words.start}: ${sidesOf(tournament, m)}`} onClick=${() => start(m)}>${words.start}</button>
             <button type="button" aria-label=${words.resultTitle(sidesOf(tournament, m))} onClick=${() => onResult(m.id)}>${words.result}</button>
@@ -52,6 +55,17 @@ export function MatchLists({ tournament, plan, onDo, onResult }) {
     </section>`;
 }
 
+function Which({ tournament, m }) {
+  const board = boardOf(tournament, m.id);
+  return html`${board > 0 && html`<b class="at">${words.atBoard(board)}</b> `}<span class="aside">${m.id}, ${m.title}</span>`;
+}
+
+// Phoneless names the sides that no phone has signed in for, once any has.
+function Phoneless({ tournament, m }) {
+  const missing = [m.home.entrant, m.away.entrant].filter((e) => !tournament.seats[e]).map((e) => tournament.entrants[e - 1].name);
+  return missing.length > 0 && Object.keys(tournament.seats).length > 0 && html`<span class="note">${words.noPhone(missing)}</span>`;
+}
+
 // Running is a match with its game. One that has ended without a result waits
 // for the host: it is level, a side was missing, or its result was taken back.
 function Running({ tournament, m, onDo, onResult, onStart }) {
@@ -62,14 +76,14 @@ function Running({ tournament, m, onDo, onResult, onStart }) {
   return html`
     <li data-match=${m.id} data-game=${game.code}>
       <span>
-        <span class="aside">${m.id}, ${m.title}</span> <b>${sidesOf(tournament, m)}</b> ${game.scores && `${game.scores[0]} : ${game.scores[1]}`}
+        <${Which} tournament=${tournament} m=${m} /> <b>${sidesOf(tournament, m)}</b> ${game.scores && `${game.scores[0]} : ${game.scores[1]}`}
         <span class="code"> ${game.code}</span>
         ${over && html`<span class="note">${game.scores ? words.gameEnded : words.sideMissing}</span>`}
       </span>
       <span class="change">
         ${!over && html`
           <a href=${`/host?game=${encodeURIComponent(game.code)}`} target="_blank" rel="opener">${words.console}</a>
-          <a href=${`/board?game=${encodeURIComponent(game.code)}`} target="_blank" rel="noreferrer">${words.board}</a>`}
+          ${boardOf(tournament, m.id) === 0 && html`<a href=${`/board?game=${encodeURIComponent(game.code)}`} target="_blank" rel="noreferrer">${words.board}</a>`}`}
         ${ready && html`<button type="button" class="main" onClick=${() => onDo('record', { match: m.id, outcome: 'played', home: game.scores[0], away: game.scores[1] })}>${words.takeOver(game.scores)}</button>`}
         ${level && html`<button type="button" class="main" onClick=${onStart}>${words.playOff}</button>`}
         ${over && !level && html`<button type="button" onClick=${onStart}>${words.again}</button>`}

@@ -79,13 +79,14 @@ export function TournamentConsole({ tournament, pace, plan, clock, message, onDo
   const [dialog, setDialog] = useState(null);
   const [result, setResult] = useState(null); // the match whose result is asked for
   const ask = (question, go) => setDialog({ ...question, go });
-  const link = `/tournament/board?id=${encodeURIComponent(tournament.code)}&boards=${encodeURIComponent(pace.boards)}&minutes=${encodeURIComponent(pace.minutes)}`;
+  const link = `/tournament/board?id=${encodeURIComponent(tournament.code)}&minutes=${encodeURIComponent(pace.minutes)}`;
   return html`
     <header class="strip">
       <h1>${tournament.name || words.title}</h1>
       <span>${words.formats[tournament.settings.format]}</span>
       <span>${words.phase(tournament)}</span>
       <span>${words.estimate(tournament.left, clock)}</span>
+      ${Array.from({ length: Math.min(mostLinked, tournament.boards) }, (_, i) => html`<a key=${i} href=${`/tournament/follow?id=${encodeURIComponent(tournament.code)}&board=${encodeURIComponent(i + 1)}`} target="_blank" rel="noreferrer">${words.openBoard(i + 1)}</a>`)}
       <a href=${link} target="_blank" rel="noreferrer">${words.openPublic}</a>
       <a href="/tournament">${words.another}</a>
     </header>
@@ -102,13 +103,31 @@ export function TournamentConsole({ tournament, pace, plan, clock, message, onDo
           ${tournament.bracket > 0 && html`<section class="preview"><h2>${words.bracket}</h2><${Bracket} tournament=${tournament} shape=${1.4} /></section>`}
           <${Tables} tournament=${tournament} />
           <${Level} tournament=${tournament} onDo=${onDo} />`}
-        <${Pace} pace=${pace} plan=${plan} onPace=${onPace} onPlan=${onPlan} />
+        <${SignIn} tournament=${tournament} />
+        <${Pace} pace=${pace} plan=${plan} boards=${tournament.boards} onPace=${onPace} onPlan=${onPlan} onBoards=${(boards) => boards > 0 && onDo('boards', { boards })} />
         ${tournament.phase !== 'entry' && html`<${Teams} tournament=${tournament} onDo=${onDo} onAsk=${ask} />`}
         <p class="hint">${words.rules(tournament.settings).join(' ')}</p>
       </div>
     </main>
     ${dialog && html`<${Dialog} ...${dialog} onClose=${() => setDialog(null)} />`}
     ${result && html`<${ResultDialog} key=${result} tournament=${tournament} id=${result} onDo=${onDo} onClose=${() => setResult(null)} />`}`;
+}
+
+const mostLinked = 4;
+
+// SignIn is what a team's phone scans once.
+function SignIn({ tournament }) {
+  const { code, joinAt, order, seats } = tournament;
+  return html`
+    <section class="signing-in">
+      <h2>${words.signIn}</h2>
+      <img class="qr" src=${`/qr.svg?tournament=${encodeURIComponent(code)}&at=${encodeURIComponent(joinAt)}`} alt=${words.qrAlt} />
+      <div>
+        <p><span class="address">${joinAt || location.host}</span> <b class="code">${code}</b></p>
+        <p>${words.signedIn(Object.keys(seats).length, order.length)}</p>
+        <p class="hint">${words.signInHint}</p>
+      </div>
+    </section>`;
 }
 
 // Steps are the host's buttons for the whole tournament.
@@ -184,12 +203,22 @@ function EntrantRow({ tournament, entrant, place, onDo, onAsk }) {
   const { name } = tournament.entrants[entrant - 1];
   return html`
     <li>
-      <span><span class="aside">${place + 1}</span> <b class="who">${name}</b></span>
+      <span><span class="aside">${place + 1}</span> <b class="who">${name}</b><${PhoneIn} tournament=${tournament} entrant=${entrant} /></span>
       <span class="change">
+        <${Seat} ...${{ tournament, entrant, name, onDo, onAsk }} />
         <button type="button" disabled=${place === 0} aria-label=${words.up(name)} onClick=${() => onDo('reseed', { order: raised(tournament.order, place) })}>↑</button>
         <${Changes} ...${{ name, entrant, onDo, onAsk }} early />
       </span>
     </li>`;
+}
+
+const PhoneIn = ({ tournament, entrant }) => tournament.seats[entrant] && html` <span class="aside">${words.phoneIn}</span>`;
+
+// Seat has the host free the one of a wrong phone.
+function Seat({ tournament, entrant, name, onDo, onAsk }) {
+  if (!tournament.seats[entrant]) return null;
+  const ask = words.freePhoneAsk(name);
+  return html`<button type="button" aria-label=${ask.title} onClick=${() => onAsk(ask, () => onDo('stand', { entrant }))}>${words.freePhone}</button>`;
 }
 
 function Changes({ name, entrant, early = false, onDo, onAsk }) {
@@ -208,14 +237,14 @@ function Teams({ tournament, onDo, onAsk }) {
       <ul>${list.map((e) => {
         const { name, withdrawn } = tournament.entrants[e - 1];
         return html`<li key=${e}>
-          <span><span class="aside">${rank.get(e) || '–'}</span> <b class="who">${name}</b>${withdrawn && ` (${words.withdrawn})`}</span>
-          ${!withdrawn && html`<span class="change"><${Changes} ...${{ name, entrant: e, onDo, onAsk }} /></span>`}
+          <span><span class="aside">${rank.get(e) || '–'}</span> <b class="who">${name}</b>${withdrawn && ` (${words.withdrawn})`}<${PhoneIn} tournament=${tournament} entrant=${e} /></span>
+          ${!withdrawn && html`<span class="change"><${Seat} ...${{ tournament, entrant: e, name, onDo, onAsk }} /><${Changes} ...${{ name, entrant: e, onDo, onAsk }} /></span>`}
         </li>`;
       })}</ul>
     </section>`;
 }
 
-function Pace({ pace, plan, onPace, onPlan }) {
+function Pace({ pace, plan, boards, onPace, onPlan, onBoards }) {
   return html`
     <section>
       <h2>${words.perMatch}</h2>
@@ -228,7 +257,7 @@ function Pace({ pace, plan, onPace, onPlan }) {
       <p class="hint">${words.matchHint}</p>
       <h2>${words.pace}</h2>
       <div class="fields">
-        <${Count} id="boards" label=${words.boards} min=${1} max=${128} value=${pace.boards} onValue=${(boards) => onPace({ ...pace, boards })} />
+        <${Count} id="boards" label=${words.boards} min=${1} max=${128} value=${boards} onValue=${onBoards} />
         <${Count} id="minutes" label=${words.minutes} min=${1} max=${1000} value=${pace.minutes} onValue=${(minutes) => onPace({ ...pace, minutes })} />
       </div>
     </section>`;

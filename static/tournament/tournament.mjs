@@ -62,7 +62,7 @@ function useKept(name, usual) {
 }
 
 function Running({ code, secret, onWrongKey, onUnknown }) {
-  const [pace, setPace] = useKept(`fieldsign.pace.${code}`, { boards: 1, minutes: 10 });
+  const [pace, setPace] = useKept(`fieldsign.pace.${code}`, { minutes: 10 });
   const [kept, setPlan] = useKept(`fieldsign.match.${code}`, {});
   const plan = { open: 4, buzz: 2, seconds: 20, season: '', ...kept };
   const { tournament, failed, give } = useTournament(code, pace, secret);

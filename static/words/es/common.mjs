@@ -161,6 +161,7 @@ const refusals = {
   unknown_roster: 'No hay ninguna lista con ese nombre. Elige otra.',
   unknown_team: 'Este equipo no está en el juego.',
   wrong_key: stops[4104],
+  seat_taken: 'Ya juega otro teléfono por este equipo. ¿No es de ustedes? Pídanle a quien dirige que libere el lugar.',
   set_aside: 'Lo guardado está dañado o es de otra versión, así que se dejó aparte. Todo lo demás sigue: vea el registro del servidor.',
   cross_site: 'Lo pidió una página de otro sitio: abra la página de este servidor.',
   bad_extra: 'Ese tiempo adicional no sirve: elija uno de los que ofrece la consola.',
