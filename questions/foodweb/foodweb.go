@@ -255,7 +255,7 @@ func (w *Web) Feeds(s catalogue.Species) (Level, catalogue.Basis) {
 }
 
 // Overlap is how much of their diets two animals share, in percent: the sum of
-// the smaller shares (Schoener 1970, Ecology 51:408-418).
+// the smaller shares. The measure is common in ecology; it was recalled, not read.
 func Overlap(a, b catalogue.Species) (percent float64, known bool) {
 	known = true
 	for _, k := range shares {
