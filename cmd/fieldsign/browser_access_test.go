@@ -77,7 +77,8 @@ func TestEveryPageIsAccessible(t *testing.T) {
 			}
 		}
 		for _, path := range []string{"/", "/team", "/team?game=" + hub.code, "/board", "/board?game=" + hub.code, "/host", "/practice", "/debrief", "/gallery",
-			"/season", "/season/board?season=2026", "/season-plan", "/fair-teams", "/trends", "/tournament", "/tournament/board", "/tournament/board?id=" + cup.cup} {
+			"/season", "/season/board?season=2026", "/season-plan", "/fair-teams", "/trends", "/tournament", "/tournament/board", "/tournament/board?id=" + cup.cup,
+			"/tournament/team?id=" + cup.cup, "/tournament/follow?id=" + cup.cup, "/tournament/follow?id=" + cup.cup + "&board=9"} {
 			p.visit(path)
 			look(path)
 		}

@@ -206,3 +206,70 @@ func (h *hall) play(late, address string) {
 		h.boards[1].shot("tournament-board-2-between")
 	}
 }
+
+// A phone that is loaded anew and a hub that is started anew find the match where it
+// was; another phone of the team looks on; a result that is taken back is seen; and
+// whose seat is freed is asked again.
+func TestATournamentsPhonesComeBack(t *testing.T) {
+	t.Parallel()
+	need(t, headless)
+	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
+	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
+	cup := newCup(hub, "Autumn cup", 2, tournament.Settings{Format: tournament.RoundRobin})
+	address := "/tournament/team?id=" + cup.cup
+	h := &hall{browser: b, hub: hub, cup: cup, phones: map[string]*page{}}
+	h.signIn("Marsh Wrens", address)
+	h.signIn("Alder Voles", address)
+	wrens, voles := h.phones["Marsh Wrens"], h.phones["Alder Voles"]
+	second := b.open("second", address, 390, 664)
+	second.wait("that its team has a phone", "[...document.querySelectorAll('main.sides button:disabled')].some((b) => b.innerText.startsWith('Marsh Wrens'))")
+	second.press("Look on with Marsh Wrens")
+	second.wait("whom it meets", says("Go to the board")+"&&"+says("You look on with Marsh Wrens"))
+	typed := b.open("typed", "/", 390, 664)
+	typed.set("code", cup.cup)
+	typed.press("Join")
+	typed.wait("the teams", says("Which team are you?"))
+	board := b.open("board", "/tournament/follow?id="+cup.cup, 1024, 768)
+	board.mark()
+
+	at := *hub
+	at.code = cup.do("start", "match", 1, "plan", map[string]any{"rounds": []any{map[string]any{"name": "R", "kind": "open", "subjects": []string{"skull"}, "count": 1, "seconds": 60, "points": 100}}}).Games["1"].Code
+	second.wait("that its team plays", says("Your team plays at the board"))
+	voles.wait("its match", says("is on the list"))
+	d := deskOf(t, &at)
+	d.act("next", nil)
+	options := "document.querySelectorAll('.options button').length >= 2"
+	wrens.wait("the question", options)
+	wrens.visit(address)
+	wrens.wait("the question again", options)
+	hub.terminate()
+	board.wait("that the hub is gone", "!!document.querySelector('.banner.urgent')")
+	start(t, hub.data, hub.port)
+	before := d.n
+	d = deskOf(t, &at)
+	d.n = before // the hub knows the commands so far
+	f := awaited(t, d.Conn, "the question", func(f bot.Frame) bool { return f.Type == "state" && f.Phase == "asking" && f.Host != nil })
+	wrens.wait("that it is paused", says("Paused"))
+	voles.wait("that it is paused", says("Paused"))
+	board.wait("that it is back", "!document.querySelector('.banner.urgent') && "+says("Paused"))
+	d.act("resume", nil)
+	wrens.pick(f.Host.Key)
+	voles.pick(wrong(f.Host.Key))
+	awaited(t, d.Conn, "the reveal", func(f bot.Frame) bool { return f.Type == "state" && f.Phase == "revealed" })
+	d.act("next", nil)
+	won := "document.querySelector('.calls .past')?.innerText.includes('won')"
+	wrens.wait("that it has won", won)
+	second.wait("that its team has won", won)
+	if !board.js(stayed) || !voles.js(stayed) {
+		t.Error("a page was loaded anew")
+	}
+	cup.do("undo")
+	wrens.wait("that the result is taken back", says("Your match is over")+"&&!"+won)
+	cup.do("redo")
+	wrens.wait("that it holds again", won)
+	cup.do("stand", "entrant", 1)
+	wrens.wait("that its seat is free", says("The host has freed your seat")+"&&"+says("Which team are you?"))
+	second.press("Choose another team")
+	second.press("Marsh Wrens")
+	second.wait("that it plays now", says("Marsh Wrens: this phone is signed in"))
+}

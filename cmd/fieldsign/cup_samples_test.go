@@ -58,7 +58,7 @@ func tournamentsShown(t *testing.T) string {
 		s.settings.Seed = 4711 // the hub's own lot would be another each time
 		c := newCup(hub, "Autumn cup", s.teams, s.settings)
 		c.do("boards", "boards", 2)
-		c.sit(s.teams - 1)
+		c.sit(1, s.teams-1)
 		if v := c.playUntil(s.results); len(v.Ready) > 0 {
 			c.do("start", "match", v.Ready[0])
 		} else {
@@ -70,7 +70,7 @@ func tournamentsShown(t *testing.T) string {
 	c.cup = c.ask("POST", "/tournaments", map[string]any{"name": "Autumn cup", "settings": tournament.Settings{Format: tournament.Double, Seed: 4711}}).Code
 	c.do("enter", "names", teamNames(8))
 	c.do("boards", "boards", 2)
-	c.sit(5)
+	c.sit(1, 5)
 	fmt.Fprintf(&out, "%q: %s,\n};\n", "entry", c.sample())
 	return out.String()
 }
@@ -82,10 +82,10 @@ var (
 	began    = regexp.MustCompile(`"began":"[^"]*"`)
 )
 
-// sit has the phones of the first entrants sign in.
-func (c *cupClient) sit(n int) {
-	for i := range n {
-		c.ask("POST", "/tournaments/"+c.cup+"/sit", map[string]any{"entrant": i + 1, "token": fmt.Sprintf("%032x", i)})
+// sit has the phones of some entrants sign in.
+func (c *cupClient) sit(from, to int) {
+	for entrant := from; entrant <= to; entrant++ {
+		c.ask("POST", "/tournaments/"+c.cup+"/sit", map[string]any{"entrant": entrant, "token": fmt.Sprintf("%032x", entrant)})
 	}
 }
 

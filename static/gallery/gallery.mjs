@@ -2,7 +2,7 @@
 
 import { html, render, useEffect, useRef } from '../vendor/preact-htm.mjs';
 import { BoardScreen } from '../board/screens.mjs';
-import { TournamentBoard, NoTournament } from '../tournament/board-screens.mjs';
+import { TournamentBoard } from '../tournament/board-screens.mjs';
 import { ChooseDebrief, Report } from '../debrief/screens.mjs';
 import { Dialog } from '../parts/dialog.mjs';
 import { SeasonPlan } from '../seasonplan/screens.mjs';
@@ -22,6 +22,7 @@ import { learnNames } from '../lib/species.mjs';
 import { NameForm, Removed, Replaced, TeamScreen, loadLater } from '../team/screens.mjs';
 import { Interval, NoBoard } from '../tournament/follow-screens.mjs';
 import { ChooseTeam, TeamWaits } from '../tournament/team-screens.mjs';
+import { NoTournament } from '../tournament/none.mjs';
 import { ResultDialog } from '../tournament/matches.mjs';
 import { ChooseTournament, TournamentConsole } from '../tournament/screens.mjs';
 import { TrendsPage } from '../season/trends-screens.mjs';

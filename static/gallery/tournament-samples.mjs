@@ -50,6 +50,7 @@ export const tournamentSamples = {
   'board-entry': stays(tournaments.entry),
   'board-called': stays(bothBoards, { before: 1 }),
   'board-free': stays(idle, { board: 1, before: 2, lost: true }),
+  'board-level': stays({ ...waiting, at: [running, level] }),
   'board-robin': stays(tournaments.robin),
   'board-swiss': stays(tournaments.swiss),
   'board-pools': stays(tournaments['pools-drawn']),

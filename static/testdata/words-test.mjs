@@ -16,7 +16,7 @@ let ran = 0;
 
 // Texts that are the same in both languages: names, signs and numbers.
 const alike = new Set([
-  'common.name', 'common.letters', 'common.right', 'common.wrong', 'practice.animal', 'photos.species', 'debrief.clock', 'debrief.decimal',
+  'common.name', 'common.letters', 'called.result', 'common.right', 'common.wrong', 'practice.animal', 'photos.species', 'debrief.clock', 'debrief.decimal',
   'debrief.percent', 'debrief.seconds', 'debrief.interval', 'debrief.number', 'common.seconds', 'species.both', 'tournament.plusOne', 'tournament.columns.buchholz', 'tournament.columns.sonneborn', 'tournament.by.Buchholz', 'tournament.by.Sonneborn-Berger', 'tournament.by.points', 'tournament.short.unneeded', 'station.animal', 'club.fairColumns.total', 'host.difficulties.2', 'host.difficulties.3', 'host.difficulties.4',
 ]);
 
@@ -48,7 +48,8 @@ const given = {
   'tournament.phase': [tournament], 'tournament.estimate': [{ matches: 2, minutes: 9 }, 0], 'tournament.round': ['winners', 1, 2, false], 'tournament.from': [{ from: 3, loser: true }], 'tournament.playingAt': ['x'],
   'tournament.sides': ['x', 'y'], 'tournament.first': [['x', 'y']], 'tournament.spoken': [match, 'x', 'y'], 'tournament.outcome': [match, tournament], 'tournament.tableTitle': [{ part: 'pool', pool: 1 }],
   'tournament.rules': [{ format: 'pools', lots: true, seed: 7 }], 'tournament.up': ['x'], 'tournament.renameTitle': ['x'], 'tournament.withdrawAsk': ['x', false], 'tournament.resultTitle': ['x'], 'tournament.scoreOf': ['x'],
-  'tournament.takeOver': [[2, 1]], 'tournament.undo': ['x'], 'tournament.redo': ['x'], 'tournament.voided': [[1, 2]],
+  'tournament.takeOver': [[2, 1]], 'tournament.noPhone': [['x', 'y']], 'tournament.freePhoneAsk': ['x'], 'tournament.playedAt': [2, 2], 'called.nextFrom': [{ from: 3, loser: true }],
+  'called.goTo': [2, 2], 'called.plays': [2, 2], 'called.place': [2, 8], 'called.soFar': [2, 8], 'called.noBoard': [3, 2], 'called.signedInOf': [2, 8], 'called.lookAs': ['x'], 'called.signedIn': ['x'], 'called.lookingOn': ['x'], 'called.meets': ['x'], 'called.next': ['x'], 'called.playsMore': ['x'], 'tournament.undo': ['x'], 'tournament.redo': ['x'], 'tournament.voided': [[1, 2]],
   'hub.refused': [{ code: 'too_late', message: 'English' }], 'hub.notice': [{ noticeCode: 'restarted', notice: 'English' }], 'hub.caution': [test], 'hub.title': ['Review round'], 'hub.plan': [{ title: 'Review round', rounds: [{ name: 'First to buzz' }, { name: 'Skulls, tracks and scat' }] }],
 };
 

@@ -4,7 +4,7 @@ import { html } from '../vendor/preact-htm.mjs';
 import { Bracket } from './bracket.mjs';
 import { Fixtures, Tables, crosses, sizeOf } from './tables.mjs';
 import { boardOf } from './way.mjs';
-import { Heading, Message } from '../parts/parts.mjs';
+import { Heading } from '../parts/parts.mjs';
 import { tournament as words } from '../words/tournament.mjs';
 
 // TournamentBoard: clock is the time for people, as the estimate counts from it.
@@ -99,8 +99,4 @@ export function Heard({ tournament }) {
         <ul>${c.matches.filter((m) => m.home.entrant !== -1 && m.away.entrant !== -1).map((m) => html`
           <li key=${m.id}>${words.spoken(m, name(m.home), name(m.away))}</li>`)}</ul>`)}
     </div>`;
-}
-
-export function NoTournament({ message }) {
-  return html`<main class="sheet"><${Heading}>${words.title}<//><${Message} text=${message} /></main>`;
 }

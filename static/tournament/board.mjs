@@ -1,8 +1,9 @@
 // The public page of a tournament. It looks again and again, and decides nothing.
 
 import { html, render, useEffect, useState } from '../vendor/preact-htm.mjs';
-import { TournamentBoard, NoTournament } from './board-screens.mjs';
+import { TournamentBoard } from './board-screens.mjs';
 import { tournamentInAddress, useTournament } from './data.mjs';
+import { NoTournament } from './none.mjs';
 import { Connecting } from '../parts/parts.mjs';
 import { tournament as words } from '../words/tournament.mjs';
 

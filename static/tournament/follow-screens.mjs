@@ -3,7 +3,7 @@
 import { html } from '../vendor/preact-htm.mjs';
 import { Bracket } from './bracket.mjs';
 import { Heard, News, Tabled } from './board-screens.mjs';
-import { gameOf, matchesOf, nameOf } from './way.mjs';
+import { levelAt, matchesOf, nameOf } from './way.mjs';
 import { Fit } from '../board/fit.mjs';
 import { Desk, Joining } from '../board/desk.mjs';
 import { Heading, Message, Sign } from '../parts/parts.mjs';
@@ -27,7 +27,7 @@ export function Interval({ tournament, board, before = 0, lost = false }) {
       ${tournament.phase === 'entry' ? html`<${Gathering} tournament=${tournament} />` : html`<${Sheet} tournament=${tournament} />`}
       ${tournament.phase !== 'ended' && html`
         <aside>
-          <div class="sign-in"><${Joining} state=${way} address=${address} lead=${called.signIn} alt=${called.qrAlt} />
+          <div class="sign-in"><${Joining} state=${way} address=${address} lead=${called.signIn} alt=${words.qrAlt} />
             <p>${called.signedInOf(Object.keys(tournament.seats).length, tournament.order.length)}</p></div>
         </aside>`}
     <//>
@@ -41,12 +41,13 @@ function Call({ tournament, match, before }) {
   const first = tournament.ranking.filter((r) => r.rank === 1).map((r) => r.name);
   if (tournament.phase === 'entry') return html`<section class="call"><${Heading}>${tournament.name || words.title}<//></section>`;
   if (tournament.phase === 'ended') return html`<section class="call"><${Heading}>${words.first(first)}<//></section>`;
-  const then = tournament.ready.filter((id) => !tournament.at.includes(id) && !gameOf(tournament, id))[0];
+  const then = tournament.ready.find((id) => !tournament.at.includes(id));
   return html`
     <section class="call">
       ${last && html`<p class="before">${called.before(last.id)} <b>${words.sides(nameOf(tournament, last.home.entrant), nameOf(tournament, last.away.entrant))}</b> <span class="score">${words.outcome(last, tournament)}</span></p>`}
       ${m ? html`<p class="which">${called.here(m.id)}</p>` : html`<${Heading}>${called.free}<//>`}
       ${m ? html`<${Heading}><${Team} tournament=${tournament} entrant=${m.home.entrant} /> <${Team} tournament=${tournament} entrant=${m.away.entrant} lead="– " /><//>` : html`<p class="then">${called.freeMore}</p>`}
+      ${m && levelAt(tournament, m) && html`<p class="then">${called.level}</p>`}
       ${then && html`<p class="then">${called.then(then)} ${sidesIn(tournament, then)}</p>`}
     </section>`;
 }

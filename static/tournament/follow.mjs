@@ -3,7 +3,7 @@
 
 import { html, render, useEffect, useState } from '../vendor/preact-htm.mjs';
 import { Interval, NoBoard } from './follow-screens.mjs';
-import { NoTournament } from './board-screens.mjs';
+import { NoTournament } from './none.mjs';
 import { tournamentInAddress, useTournament } from './data.mjs';
 import { gameOf } from './way.mjs';
 import { BoardScreen } from '../board/screens.mjs';

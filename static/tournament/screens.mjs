@@ -9,7 +9,6 @@ import { suggestName } from '../lib/names.mjs';
 import { Field, Heading, Languages, Message, Spot } from '../parts/parts.mjs';
 import { Check, Choice, Count, Text, longestSeason } from '../parts/fields.mjs';
 import { MatchLists, ResultDialog } from './matches.mjs';
-import { called } from '../words/called.mjs';
 import { club } from '../words/club.mjs';
 import { tournament as words } from '../words/tournament.mjs';
 
@@ -122,7 +121,7 @@ function SignIn({ tournament }) {
   return html`
     <section class="signing-in">
       <h2>${words.signIn}</h2>
-      <img class="qr" src=${`/qr.svg?tournament=${encodeURIComponent(code)}&at=${encodeURIComponent(joinAt)}`} alt=${called.qrAlt} />
+      <img class="qr" src=${`/qr.svg?tournament=${encodeURIComponent(code)}&at=${encodeURIComponent(joinAt)}`} alt=${words.qrAlt} />
       <div>
         <p><span class="address">${joinAt || location.host}</span> <b class="code">${code}</b></p>
         <p>${words.signedIn(Object.keys(seats).length, order.length)}</p>

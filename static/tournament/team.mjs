@@ -4,7 +4,7 @@
 import { html, render, useCallback, useEffect, useState } from '../vendor/preact-htm.mjs';
 import { playingOf } from './way.mjs';
 import { sit, stand, tournamentInAddress, useTournament } from './data.mjs';
-import { NoTournament } from './board-screens.mjs';
+import { NoTournament } from './none.mjs';
 import { ChooseTeam, TeamWaits } from './team-screens.mjs';
 import { useCommands, useLive } from '../lib/live.mjs';
 import { newID } from '../lib/protocol.mjs';

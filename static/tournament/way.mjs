@@ -46,11 +46,17 @@ export function standingOf(tournament, entrant) {
   return last ? { kind: 'out', rank: tournament.bracket > 0 ? rank : 0 } : { kind: 'pausing' };
 }
 
+// levelAt tells whether a match of the bracket has ended level, so that one more question decides.
+export function levelAt(tournament, m) {
+  const game = tournament.games[m.id];
+  return game?.phase === 'ended' && Boolean(game.scores) && game.scores[0] === game.scores[1] && tournament.bracket > 0 && m.id >= tournament.bracket;
+}
+
 function toCome(tournament, m, entrant) {
   const seat = opposite(m, entrant);
   const game = tournament.games[m.id];
   const said = { against: nameOf(tournament, seat.entrant), seat, board: boardOf(tournament, m.id) };
-  if (game?.phase === 'ended') return { kind: game.scores && game.scores[0] === game.scores[1] && tournament.bracket > 0 && m.id >= tournament.bracket ? 'level' : 'over', ...said };
+  if (game?.phase === 'ended') return { kind: levelAt(tournament, m) ? 'level' : 'over', ...said };
   if (game) return { kind: 'plays', ...said };
   if (seat.entrant <= 0) return { kind: 'nextFrom', ...said };
   return { kind: said.board ? 'goTo' : 'next', ...said };

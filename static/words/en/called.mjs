@@ -62,6 +62,5 @@ export const called = {
   before: (id) => `Match ${id} ended:`,
   then: (id) => `Then match ${id}:`,
   signIn: 'Each team scans once, or opens',
-  qrAlt: 'QR code of the address where teams sign in',
   signedInOf: (n, of) => `${n} of ${teams(of)} signed in`,
 };

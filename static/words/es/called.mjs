@@ -60,6 +60,5 @@ export const called = {
   before: (id) => `Terminó el encuentro ${id}:`,
   then: (id) => `Después, el encuentro ${id}:`,
   signIn: 'Cada equipo escanea una vez, o abre',
-  qrAlt: 'Código QR de la dirección donde entran los equipos',
   signedInOf: (n, of) => `${n} de ${teams(of)} con su teléfono`,
 };
