@@ -112,8 +112,8 @@ func (p *planner) fill(g Gap) (Question, bool) {
 // fits reports whether a question may stand in the gap as far as what comes
 // after it goes.
 func (g *Gap) fits(q Question) bool {
-	for _, later := range g.After[:min(len(g.After), memory-1)] {
-		if givesAway(q, later) || !g.again && partsOfOne(q, later) {
+	for i, later := range g.After[:min(len(g.After), memory-1)] {
+		if givesAway(q, later) || i < paper-1 && !g.again && partsOfOne(q, later) {
 			return false
 		}
 	}

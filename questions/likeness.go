@@ -23,7 +23,7 @@ type sight struct {
 
 // sizeApart is how many times as large a print, a skull or a dropping may be as
 // one that it is taken for, by subject or by build.
-var sizeApart = map[string]float64{"track": 1.6, "bird foot": 2.1, "skull": 2, "scat": 2, "sign": 5}
+var sizeApart = map[string]float64{"track": 1.6, "bird foot": 2.1, "skull": 2, "fanged": 1.8, "scat": 2, "sign": 5}
 
 // webOf is the trait by which an animal of a class is seen to have webs.
 var webOf = map[string]string{"mammal": "hind_webbing", "bird": "front_webbing"}
@@ -129,6 +129,9 @@ func buildOf(s catalogue.Species, subject string) string {
 		return "gnawing"
 	case subject == "skull" && (is("cheek_teeth", "insect-piercing") || is("cheek_teeth", "peg-like")):
 		return s.Values["cheek_teeth"].Typical().Text
+	}
+	if subject == "skull" {
+		return "fanged"
 	}
 	return "flesh"
 }

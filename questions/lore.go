@@ -124,8 +124,8 @@ func (p *planner) askLoreOf(subjects []string) bool {
 // loreOf are the families of which an entry of lore speaks, or a group of such. It
 // is asked only with one of them in play.
 var loreOf = map[string][]string{
-	"pedicle": {"Cervidae"}, "browse line": {"Cervidae"}, "antlers": {"Cervidae"}, "pellets": {"Cervidae"},
-	"horns": {"Bovidae", "Antilocapridae"}, "scrape": {"Cervidae", "Felidae"}, "spraint": {"Mustelidae"},
+	"pedicle": {"Cervidae"}, "browse line": {"Cervidae"}, "scrape": {"Cervidae"}, "antlers": {"Cervidae"}, "pellets": {"Cervidae"},
+	"horns": {"Bovidae", "Antilocapridae"}, "spraint": {"Mustelidae"},
 	"dewclaws": {"Cervidae", "Bovidae", "Suidae"},
 }
 

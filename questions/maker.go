@@ -14,8 +14,9 @@ const (
 	// above this many species the look-alikes are sought in a random sample
 	sampleSize = 128
 	// so many of the animals that one could take for the key say what is worth
-	// telling of it
+	// telling of it, and so many of the nearest what is worth denying
 	worthTelling = 12
+	worthDenying = 6
 	// a trait that weighs less decides nothing: the trade does not teach it
 	leastTaught = 0.5
 )
@@ -202,9 +203,14 @@ func (m *maker) fits(nb neighbour) bool {
 // among reports whether one of the nearest animals that the key could be taken
 // for is in the set. A fact is worth denying of the key that one of them shows,
 // and worth stating that one of them fails.
-func (m *maker) among(key int, set bitset) bool {
+func (m *maker) among(key int, set bitset) bool { return m.amongNearest(worthTelling, key, set) }
+
+// unmistakable traits are those that no one thinks to see where they are not.
+func unmistakable(t catalogue.Trait) bool { return t.ID == "thumb" || t.ID == "tusks" }
+
+func (m *maker) amongNearest(n, key int, set bitset) bool {
 	list := m.neighbours(key)
-	for _, nb := range list[:min(len(list), worthTelling)] {
+	for _, nb := range list[:min(len(list), n)] {
 		if (nb.taken || m.lenient >= tellOfStrangers) && set.has(nb.species) {
 			return true
 		}
@@ -212,7 +218,15 @@ func (m *maker) among(key int, set bitset) bool {
 	return false
 }
 
-func (m *maker) plausible(key int, f *fact) bool { return m.among(key, f.yes) }
+func (m *maker) plausible(key int, f *fact) bool {
+	if unmistakable(f.trait) {
+		return false
+	}
+	if m.lenient != strict {
+		return m.among(key, f.yes)
+	}
+	return m.amongNearest(worthDenying, key, f.yes)
+}
 
 // tells reports whether a fact is seen on the animal and tells it from one that
 // it could be taken for.

@@ -27,20 +27,19 @@ func foot(view string) string { return strings.TrimSuffix(view, " print") }
 // sameAnimal: "Can these two prints be of one kind of animal?" Where they can, both
 // are of the key species; where not, one trait provably differs.
 func sameAnimal(m *maker, key int) (Question, bool) {
-	kinds := []func(int, pairing) (Question, bool){m.otherKind, m.sameKind}
-	if m.dice.IntN(4) == 0 { // seldom, for often there is no other kind to set beside it
-		slices.Reverse(kinds)
-	}
-	for _, kind := range kinds {
-		for _, i := range m.dice.Perm(len(pairings)) {
-			p := pairings[i]
-			if !m.canPair(p.one, key) || !m.canPair(p.two, key) {
-				continue
-			}
-			if q, ok := kind(key, p); ok {
-				return q, true
-			}
+	for _, i := range m.dice.Perm(len(pairings)) {
+		p := pairings[i]
+		if !m.canPair(p.one, key) || !m.canPair(p.two, key) {
+			continue
 		}
+		q, ok := m.otherKind(key, p)
+		if !ok { // then all would know that the two are the same
+			continue
+		}
+		if same, both := m.sameKind(key, p); both && m.dice.IntN(4) == 0 {
+			return same, true
+		}
+		return q, true
 	}
 	return Question{}, false
 }
@@ -120,7 +119,7 @@ func toesFirst(facts []*fact) []*fact {
 func (m *maker) comparable(key int, p pairing) []*fact {
 	m.sight = p.two
 	return slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f *fact) bool {
-		return !slices.Contains(p.asked, f.trait.ID) || f.value.Usual != "" || !m.among(key, f.no)
+		return !slices.Contains(p.asked, f.trait.ID) || f.value.Usual != "" || !m.among(key, f.no) || unmistakable(f.trait) && !positive(f)
 	})
 }
 

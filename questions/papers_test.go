@@ -14,7 +14,7 @@ import (
 func papers(t *testing.T, check func(roster string, paper []questions.Question)) {
 	for _, roster := range []string{"everything", "furbearers", "waterside", "woodland-edge"} {
 		for seed := range uint64(8) {
-			paper, err := builtin(t, roster).Set(questions.Wish{Count: 30, Seed: 9100 + seed})
+			paper, err := builtin(t, roster).Set(questions.Wish{Count: 30, Seed: 9100 + seed, Drawings: questions.HalfDrawings})
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -17,6 +17,8 @@ const (
 	loreEvery = 12
 	// so many questions back, nothing told may be asked
 	memory = 60
+	// so many questions back, no part of one whole was asked
+	paper = 30
 )
 
 // planner holds what a set has used so far.
@@ -284,37 +286,48 @@ func (p *planner) givenAway(q Question) bool {
 	if p.forgiving {
 		return false
 	}
-	return slices.ContainsFunc(q.asks(), func(f told) bool { return p.recent(p.told[f]) }) ||
-		!p.again && slices.ContainsFunc(q.puts(), func(f told) bool { return p.recent(p.put[f]) })
+	return slices.ContainsFunc(q.asks(), func(f told) bool { return p.told[f] > 0 && len(p.set)-p.told[f] < memory }) ||
+		!p.again && slices.ContainsFunc(q.puts(), p.justPut)
 }
 
-// recent reports whether the question of a number, if there was one, is still in mind.
-func (p *planner) recent(number int) bool { return number > 0 && len(p.set)-number < memory }
+func (p *planner) justPut(f told) bool { return p.put[f] > 0 && len(p.set)-p.put[f] < paper }
 
 // over reports whether a template can have nothing new about a species.
 func (p *planner) over(t template, species string) bool {
-	return !p.forgiving && !p.again && (p.recent(p.put[told{species, t.name}]) || p.recent(p.put[told{species, asksPart[t.name]}]))
+	return !p.forgiving && !p.again && (p.justPut(told{species, t.name}) || p.justPut(told{species, asksPart[t.name]}))
 }
 
 // whole is what a trait is a part of that gives the other parts away: what else a
-// scat holds, or where else it is left; a formula the numbers of teeth.
+// scat holds, where else it is left, its form in other words; a formula the numbers
+// of teeth.
 func whole(trait string) (string, bool) {
 	switch {
 	case strings.HasPrefix(trait, "scat_contents_"):
 		return "scat_contents", true
 	case strings.HasPrefix(trait, "scat_placement_"), trait == "latrine_place":
 		return "scat_placement", true
+	case trait == "scat_form", trait == "scat_ends", trait == "pellet_shape":
+		return "scat_form", true
 	case trait == "dental_formula", trait == "total_teeth", slices.Contains(teethShown, trait):
 		return "dental_formula", true
 	}
 	return "", false
 }
 
+// counted are numbers that few animals differ in: with one asked, the others are known.
+var counted = map[string]string{"front_toes": "front toes", "hind_toes": "hind toes"}
+
 // puts is of what wholes the question asks a part. Statements on an animal, by one
-// template, count as one, too: the wrong ones would come again.
+// template, count as one, too, and so does one claim about all that are in play: the
+// wrong ones would come again.
 func (q Question) puts() []told {
 	var out []told
-	if q.About != nil && q.About.Not == "" && q.Plate == nil {
+	switch {
+	case q.Plate != nil:
+	case q.About == nil && len(q.Test.All) == 1 && q.Template != "which-plate":
+		c := q.Test.All[0]
+		out = append(out, told{"", cmp.Or(counted[c.Trait], c.Trait+c.Op+c.Value)})
+	case q.About != nil && q.About.Not == "":
 		out = append(out, told{q.About.Is, q.Template})
 	}
 	for _, fact := range q.asks() {

@@ -57,7 +57,7 @@ var templates = []template{
 
 // atMost is the share of a set that a template may have beyond its first question,
 // where others can be asked: denials are rare, and no set is all labels.
-var atMost = map[string]float64{"lacks-trait": .03, "not-true-of": .04, "missing-teeth": .04, "label-it": .12, "same-animal": .1, "which-foot": .06}
+var atMost = map[string]float64{"lacks-trait": .03, "not-true-of": .04, "missing-teeth": .04, "label-it": .12, "same-animal": .1, "which-foot": .04}
 
 // asksPart is the whole of which a template always asks a part.
 var asksPart = map[string]string{"formula-to-animal": "dental_formula", "animal-to-formula": "dental_formula", "count-the-teeth": "dental_formula",

@@ -23,7 +23,7 @@ func TestGuideToFiles(t *testing.T) {
 		for range 2 { // the second takes the first one's place
 			said := printed(t, args...).String()
 			data, err := os.ReadFile(args[len(args)-1])
-			if err != nil || !bytes.HasPrefix(data, []byte(head)) || !strings.Contains(said, "12 animals of roster waterside") {
+			if err != nil || !bytes.HasPrefix(data, []byte(head)) || !strings.Contains(said, "15 animals of roster waterside") {
 				t.Errorf("fieldsign %v: %v, %.20q, %s", args, err, data, said)
 			}
 		}

@@ -127,9 +127,10 @@ func writeLines(out io.Writer, set []questions.Question) error {
 
 func writeText(out io.Writer, set []questions.Question) {
 	for i, q := range set {
+		w := textIn[q.Language]
 		fmt.Fprintf(out, "%d. %s\n", i+1, q.Prompt)
 		if q.Plate != nil {
-			fmt.Fprintf(out, "   (shown: %s)\n", shown(*q.Plate))
+			fmt.Fprintf(out, w.shown, w.plate(*q.Plate, q.Options[q.Key].Text))
 		}
 		for j, o := range q.Options {
 			if q.Typed {
@@ -137,7 +138,7 @@ func writeText(out io.Writer, set []questions.Question) {
 			}
 			text := o.Text
 			if o.Plate != nil {
-				text += " (" + shown(*o.Plate) + ")"
+				text += " (" + w.plate(*o.Plate, "") + ")"
 			}
 			fmt.Fprintf(out, "   %c  %s\n", 'A'+j, text)
 		}
@@ -145,17 +146,55 @@ func writeText(out io.Writer, set []questions.Question) {
 		if q.Typed {
 			key = q.Options[q.Key].Text
 		}
-		fmt.Fprintf(out, "   Key: %s. %s  (%s, difficulty %d; rests on: %s)\n\n", key, q.Reason, q.Template, q.Difficulty, q.Rests)
+		fmt.Fprintf(out, w.key, key, q.Reason, q.Template, q.Difficulty, w.of(q.Rests.String()))
 	}
 }
 
-func shown(p questions.PlateRef) string {
-	text := fmt.Sprintf("the %s of %s", p.View, p.Species)
+// textWords are what the text form says beside the questions themselves.
+type textWords struct {
+	shown, key             string
+	drawn, marked, besides string            // a drawing; a part that it points at; a second drawing
+	words                  map[string]string // of drawings, and of what a question rests on
+}
+
+var textIn = map[catalogue.Language]textWords{
+	catalogue.English: {
+		shown: "   (shown: %s)\n", key: "   Key: %s. %s  (%s, difficulty %d; rests on: %s)\n\n",
+		drawn: "the %s of %s", marked: ", pointing at the %s", besides: " beside the %s of %s",
+	},
+	catalogue.Spanish: {
+		shown: "   (se muestra: %s)\n", key: "   Clave: %s. %s  (%s, dificultad %d; se basa en: %s)\n\n",
+		drawn: "%s de %s", marked: ", que señala: %s", besides: " junto a %s de %s",
+		words: map[string]string{
+			"front print": "la huella delantera", "hind print": "la huella trasera",
+			"left front print": "la huella delantera izquierda", "left hind print": "la huella trasera izquierda",
+			"skull": "el cráneo", "skull side": "el cráneo de lado", "skull above": "el cráneo desde arriba",
+			"scat": "la excreta", "lower jaw": "la mandíbula",
+			"memory": "la memoria", "common practice": "la práctica común", "absence": "lo que una fuente calla",
+			"group": "lo dicho del grupo", "secondary": "una fuente secundaria", "published": "una fuente publicada",
+		},
+	},
+}
+
+func (w textWords) of(word string) string {
+	if own, ok := w.words[word]; ok {
+		return own
+	}
+	return word
+}
+
+// plate says what is drawn; key is the text of the part that a label points at.
+func (w textWords) plate(p questions.PlateRef, key string) string {
+	view := p.View
+	if jaw, _, aged := strings.Cut(view, ", "); aged && w.words != nil {
+		view = jaw
+	}
+	text := fmt.Sprintf(w.drawn, w.of(view), p.Species)
 	if p.Mark != "" {
-		text += ", pointing at the " + p.Mark
+		text += fmt.Sprintf(w.marked, strings.ToLower(key))
 	}
 	if p.With != "" {
-		text += fmt.Sprintf(" beside the %s of %s", p.WithView, p.With)
+		text += fmt.Sprintf(w.besides, w.of(p.WithView), p.With)
 	}
 	return text
 }

@@ -15,7 +15,7 @@ func TestRosterCommands(t *testing.T) {
 		want []string
 	}{
 		{"key --roster furbearers --subject skull", []string{"Key to roster furbearers by skull: 16 species", "\n1a  Skull ", "\n1b  Skull ", " 2\n", "Raccoon\n"}},
-		{"key --roster waterside --subject track", []string{"by track: 12 species", "\n1a  Track "}},
+		{"key --roster waterside --subject track", []string{"by track: 15 species", "\n1a  Track "}},
 		{"lookalikes lynx rufus --subject track --count 2", []string{"Look-alikes of bobcat (Lynx rufus) by track", "\n1. ", "\n2. ", "% alike"}},
 		{"lookalikes --count 1 the Racoon", []string{"Look-alikes of raccoon (Procyon lotor) by skull"}},
 		{"catalogue check --roster furbearers", []string{"The catalogue is sound", "skull.csv: 16 species", "of 120 pairs are told apart by no trait", "recalled, with no source but memory\n"}},

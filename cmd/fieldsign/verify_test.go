@@ -410,9 +410,11 @@ func (v verifier) differ(a, b, trait string) bool {
 	return !slices.ContainsFunc(x.words, y.may)
 }
 
-// sameSpot are terms that a lesson may use of one and the same place.
+// sameSpot are terms that a lesson may use of one and the same place. A premolar is
+// pointed at as the foremost of its row, a molar as the hindmost.
 var sameSpot = [][]string{
-	{"premolars", "molars", "carnassials", "bunodont teeth", "selenodont teeth"}, {"diastema", "rostrum", "palate"},
+	{"premolars", "carnassials", "bunodont teeth", "selenodont teeth"}, {"molars", "carnassials", "bunodont teeth", "selenodont teeth"},
+	{"diastema", "rostrum", "palate"},
 	{"sagittal crest", "braincase"}, {"antlers", "pedicle"},
 }
 

@@ -100,7 +100,10 @@ func (t Trait) sayBounded(v Value) string {
 	if v.Usual != "" {
 		return w.hedged(t.Say(v.Typical()))
 	}
-	if strings.Contains(t.Wording.Says, v.Words()+":") { // the states are said together
+	switch {
+	case t.Kind == Formula: // which holds its bounds
+		return t.Wording.fill(t.Wording.Says, Value{Text: v.Text})
+	case strings.Contains(t.Wording.Says, v.Words()+":"): // the states are said together
 		return t.Wording.fill(t.Wording.Says, v)
 	}
 	var phrases []string

@@ -94,6 +94,7 @@ func TestSayingWhatVaries(t *testing.T) {
 	seen := Trait{Kind: State, Wording: Wording{Says: "usually shows {}"}}
 	gait := Trait{Kind: State, Wording: Wording{Says: "usually shows a {walk:walking|trot:trotting|bound:bounding} gait"}}
 	pellets := Trait{Kind: State, Wording: Wording{Says: "comes as {oval:oblong pellets|barrel:large, barrel-shaped ones}"}}
+	points := Trait{Kind: State, Wording: Wording{Says: "has {slight:slight points|none:no points|slight or none:slight points or none}"}}
 	long := Trait{Kind: Range, Unit: "mm", Wording: Wording{Says: "is {} mm long"}}
 	broad := Trait{Kind: Range, Unit: "cm", Wording: Wording{Says: "mide {} cm"}}
 	broad.Wording.Language = Spanish
@@ -105,6 +106,8 @@ func TestSayingWhatVaries(t *testing.T) {
 		{inSpanish, "none;?crest", "por lo general tiene la cabeza lisa"}, {inSpanish, "?lyre;?crest", "tiene una lira o una cresta"},
 		{teethIn, "22;?20..22", "usually has 22 teeth"}, {teethIn, "28..36", "has 28 to 36 teeth"},
 		{formed, "I 1/1 C 0/0 P 2(1)/1 M 3/3", "usually has the formula I 1/1 C 0/0 P 2/1 M 3/3"},
+		{formed, "I 1/1 C 0-1/0 P 2(1)/1 M 3/3", "has the formula I 1/1 C 0-1/0 P 2(1)/1 M 3/3"},
+		{points, "?slight;?none", "has slight points or none"}, {points, "none;?slight", "usually has no points"},
 		{gait, "?walk;?trot", "usually shows a walking or a trotting gait"}, {gait, "?trot;?walk;?bound", "usually shows a trotting, a walking or a bounding gait"},
 		{pellets, "?oval;?barrel", "comes as oblong pellets or as large, barrel-shaped ones"},
 		{long, "57.7..92", "is 58 to 92 mm long"}, {long, "14.2..19.6", "is 14.2 to 19.6 mm long"}, {broad, "2.54..7.9", "mide de 2.5 a 7.9 cm"},
