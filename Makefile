@@ -1,5 +1,5 @@
 # make run   hosts a game        make test  installs what the tests need, and runs everything
-.PHONY: run sheets test check check-raced check-unraced check-untagged controls fmt lint bench bench-peers bench-redis takeover flood soak release licences tools clean
+.PHONY: run sheets test check check-raced check-unraced controls fmt lint bench bench-peers bench-redis takeover flood soak release licences tools clean
 
 GO ?= go
 
@@ -9,27 +9,26 @@ run:
 test: tools lint check
 	@.ci/left
 
-# What the race detector has nothing to look for in, and makes up to ten times slower: packages in which nothing runs
-# beside anything else, and cmd/fieldsign, whose tests start the program as it is shipped, built without the detector.
-# Tests of hub that only compute, or measure memory, have the build tag !race.
-UNRACED = ./cmd/... ./game/... ./hub/lab/fair ./hub/picture/photo ./questions/...
+# What runs without the race detector, which makes it up to ten times slower: packages in which nothing runs beside
+# anything else; cmd/fieldsign, whose tests start the program as it is shipped, built without the detector; and hub
+# itself, of which the tests that .ci/raced names run under it too, and all in make soak. Tests of hub that only
+# compute, or measure memory, have the build tag !race.
+UNRACED = ./cmd/... ./game/... ./hub ./hub/lab/fair ./hub/picture/photo ./questions/...
 
-# All tests; under FIELDSIGN_ALL nothing may be skipped but what is long. Two packages run at a time. Tests that run
+# All tests; under FIELDSIGN_ALL nothing may be skipped but what is long. Three packages run at a time. Tests that run
 # beside each other mostly wait, so more of them do than there are processors.
 check: export FIELDSIGN_ALL = 1
 check: export FIELDSIGN_ARTIFACTS = $(CURDIR)/artifacts
 check:
 	mkdir -p artifacts
-	$(MAKE) -j 2 check-unraced check-raced check-untagged
+	$(MAKE) -j 2 check-unraced check-raced
 
 check-unraced:
-	$(GO) test -p 1 -parallel 4 -timeout 25m $(UNRACED)
+	$(GO) test -p 2 -parallel 4 -timeout 25m $(UNRACED)
 
 check-raced:
 	$(GO) test -p 1 -parallel 8 -race -timeout 25m $$($(GO) list ./... | grep -vxF "$$($(GO) list $(UNRACED))")
-
-check-untagged:
-	$(GO) test -parallel 4 -run "^($$(grep -l '^//go:build !race' hub/*_test.go | xargs sed -n 's/^func \(Test[A-Za-z]*\)(.*/\1/p' | paste -sd '|'))$$" ./hub
+	$(GO) test -parallel 8 -race -timeout 25m -run "^($$(grep -v '^#' .ci/raced | cut -f 1 | paste -sd '|'))$$" ./hub
 
 # What the tests need beyond Go, from Debian; nothing is done where it is there.
 tools:
@@ -76,13 +75,14 @@ takeover:
 
 # What make test leaves out, or does on a small scale: a school's worth of phones for ten minutes, the fault suite 20
 # times over, a thousand histories, a hundred kills, every cut and flip of the file, every seed of 24 bits tried out on
-# a game, every screen by keys and in both languages: two hours.
+# a game, every screen by keys and in both languages, all tests of hub under the race detector: two hours.
 soak:
 	cd cmd/fieldbench && $(GO) test ./...
 	cd cmd/fieldrelease && $(GO) test -timeout 20m ./...
 	cd cmd/fieldbench && $(GO) run . -soak 10m -phones 5000 -games 100
 	FIELDSIGN_SOAK=20 FIELDSIGN_ALL=1 $(GO) test -count=1 -timeout 2h -v -run "$$(.ci/left --run)" ./cmd/fieldsign ./cmd/seasonsim
 	FIELDSIGN_SOAK=20 FIELDSIGN_ALL=1 $(GO) test -count=1 -timeout 2h -v -run "$$(.ci/left --run)" ./hub/...
+	$(GO) test -count=1 -race -parallel 4 -timeout 1h ./hub
 
 # The pictures of docs/guide.md, docs/tour.md and the README, of an evening that is played in Chromium; needs ImageMagick to make them small.
 .PHONY: guide

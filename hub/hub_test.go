@@ -58,15 +58,34 @@ func begin(t testing.TB) *place {
 	return p
 }
 
+// beginStill is begin on a clock that only the test puts forward: however long a
+// busy machine takes, nobody falls silent.
+func beginStill(t testing.TB) *place {
+	t.Helper()
+	p := openBy(t, usual(memory.New()), func() time.Duration { return 0 })
+	t.Cleanup(p.stop)
+	return p
+}
+
 func openOn(t testing.TB, s store.Store) *place {
 	t.Helper()
-	return openWith(t, hub.Config{Store: s, Catalogue: catalogue.Builtin(), HostKey: hostKey, Roster: "furbearers", Address: "http://test.example", Log: slog.New(slog.NewTextHandler(io.Discard, nil))})
+	return openWith(t, usual(s))
+}
+
+func usual(s store.Store) hub.Config {
+	return hub.Config{Store: s, Catalogue: catalogue.Builtin(), HostKey: hostKey, Roster: "furbearers", Address: "http://test.example", Log: slog.New(slog.NewTextHandler(io.Discard, nil))}
 }
 
 func openWith(t testing.TB, c hub.Config) *place {
 	t.Helper()
-	began, later := time.Now(), new(atomic.Int64)
-	c.Clock = func() time.Duration { return time.Since(began) + time.Duration(later.Load()) }
+	began := time.Now()
+	return openBy(t, c, func() time.Duration { return time.Since(began) })
+}
+
+func openBy(t testing.TB, c hub.Config, passed func() time.Duration) *place {
+	t.Helper()
+	later := new(atomic.Int64)
+	c.Clock = func() time.Duration { return passed() + time.Duration(later.Load()) }
 	h, err := hub.New(c)
 	if err != nil {
 		t.Fatal(err)

@@ -16,8 +16,9 @@ import (
 // phone is a client that is a file descriptor and nothing else, so that a
 // thousand of them leave the memory that is measured to the hub.
 type phone struct {
-	t  testing.TB
-	fd int
+	t    testing.TB
+	fd   int
+	read int // bytes
 }
 
 func (c *phone) close() {
@@ -96,6 +97,7 @@ func (c *phone) await(text string) []byte {
 			c.t.Fatalf("waiting for %s: %v after %q", text, err, got)
 		}
 		got = append(got, b[:n]...)
+		c.read += n
 	}
 	return got
 }

@@ -43,9 +43,17 @@ type exerciseFile struct {
 // Inert as images are, since pages put drawings in as their own nodes.
 var active = regexp.MustCompile(`(?i)<(script|style|foreignobject|image|use|a|iframe|animate|set)[\s>]|\s(on[a-z]+|href|style|id)=|url\(`)
 
-func TestPracticeOfEachRoster(t *testing.T) {
+// TestPractice has one hub work practice out for all that is to be seen of it.
+func TestPractice(t *testing.T) {
 	t.Parallel()
 	p := begin(t)
+	t.Run("of each roster", p.practiceOfEachRoster)
+	t.Run("in Spanish", p.practiceInSpanish)
+	t.Run("is sent once", p.practiceIsSentOnce)
+	t.Run("is bounded", p.practiceIsBounded)
+}
+
+func (p *place) practiceOfEachRoster(t *testing.T) {
 	for _, roster := range catalogue.Rosters() {
 		a, body := p.fetch("/practice.json?roster=" + roster)
 		var e exerciseFile
@@ -115,9 +123,7 @@ func (e exerciseFile) check(t *testing.T) {
 }
 
 // Practice is in the page's language.
-func TestPracticeInSpanish(t *testing.T) {
-	t.Parallel()
-	p := begin(t)
+func (p *place) practiceInSpanish(t *testing.T) {
 	for path, want := range map[string]string{"lang=es": "es", "lang=en": "", "lang=fr": "", "": ""} {
 		_, body := p.fetch("/practice.json?" + path)
 		var e struct {

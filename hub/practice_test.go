@@ -14,13 +14,11 @@ import (
 )
 
 // A phone that has the questions is sent nothing again, by any hub.
-func TestPracticeIsSentOnce(t *testing.T) {
-	t.Parallel()
+func (p *place) practiceIsSentOnce(t *testing.T) {
 	one, body := begin(t).fetch("/practice.json")
 	if got := one.Header.Get("Content-Type"); got != "application/json" {
 		t.Errorf("it is %q", got)
 	}
-	p := begin(t)
 	two, again := p.fetch("/practice.json?roster=furbearers")
 	if tag := one.Header.Get("ETag"); tag == "" || tag != two.Header.Get("ETag") || !bytes.Equal(body, again) {
 		t.Errorf("two hubs send different questions: %q, %q", tag, two.Header.Get("ETag"))
@@ -47,9 +45,8 @@ func TestPracticeOfUnknownRosters(t *testing.T) {
 	}
 }
 
-func TestPracticeIsBounded(t *testing.T) {
-	t.Parallel()
-	p := begin(t)
+// How often it is sent in full has a bound.
+func (p *place) practiceIsBounded(t *testing.T) {
 	_, body := p.fetch("/practice.json")
 	tag, _ := p.fetch("/practice.json")
 	p.hub.StopRefills()

@@ -73,7 +73,7 @@ func (t loreTemplate) rivals(l catalogue.Lore, all []catalogue.Lore, dice *rand.
 	var rivals []catalogue.Lore
 	for _, i := range dice.Perm(len(all)) {
 		// A meaning that holds the word asked about would give itself away.
-		if o := all[i]; o.Kind == l.Kind && o.Name != l.Name && (l.Kind != "fresh or old" || o.Subject == l.Subject) && !(t.byName && strings.Contains(o.Told, l.Said)) {
+		if o := all[i]; o.Kind == l.Kind && (o.Subject == catalogue.Management) == (l.Subject == catalogue.Management) && o.Name != l.Name && (l.Kind != "fresh or old" || o.Subject == l.Subject) && !(t.byName && strings.Contains(o.Told, l.Said)) {
 			rivals = append(rivals, o)
 		}
 	}
@@ -89,14 +89,19 @@ func (t loreTemplate) rivals(l catalogue.Lore, all []catalogue.Lore, dice *rand.
 }
 
 func foreign(a, l catalogue.Lore) int {
-	if a.Group == l.Group {
+	switch {
+	case a.Group == l.Group:
 		return 0
+	case a.Subject == l.Subject:
+		return 1
 	}
-	return 1
+	return 2
 }
 
 // askLore adds one question about lore, if a new one is left.
-func (p *planner) askLore() bool {
+func (p *planner) askLore() bool { return p.askLoreOf(p.wish.Subjects) }
+
+func (p *planner) askLoreOf(subjects []string) bool {
 	for _, i := range rarest(p.dice, len(loreTemplates), func(i int) int { return p.asked[loreTemplates[i].name] }) {
 		t := loreTemplates[i]
 		if !p.wantedLore(t) {
@@ -104,7 +109,7 @@ func (p *planner) askLore() bool {
 		}
 		for _, j := range p.bestLore() {
 			l := p.lore[j]
-			if l.Kind != t.kind || !p.inPlay(l) || p.loreUsed[t.name+l.Name] || !slices.Contains(p.wish.Subjects, l.Subject) {
+			if l.Kind != t.kind || !p.inPlay(l) || p.loreUsed[t.name+l.Name] || !slices.Contains(subjects, l.Subject) {
 				continue
 			}
 			if q, ok := t.about(l, p.lore, p.dice, p.book); ok && p.look.suits(q) && p.add(q) {

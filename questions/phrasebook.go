@@ -49,6 +49,8 @@ type phrasebook struct {
 
 	web webPhrases
 
+	sums map[string]sumPhrases // by method
+
 	label, termReason string
 	whatSign          string
 	signReason        string            // kind of sign, clause
@@ -66,6 +68,8 @@ type webPhrases struct {
 	level, noLevel                       string            // patterns by the value
 	chain, otherwise, plantsEat          string
 	levelIn, soItIs, tooLarge, otherFood string
+	rows                                 []string // of a picture, from the bottom
+	pictured                             string
 	level4                               map[string]string // of a chain
 	ifGone, ifGoneReason                 string
 	outcomes                             map[string]string // with {below} and {above} for what it ate and what ate it

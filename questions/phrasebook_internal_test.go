@@ -36,6 +36,10 @@ func samePhrases(t *testing.T, what string, a, b reflect.Value) {
 		for i := range a.NumField() {
 			samePhrases(t, what+" "+a.Type().Field(i).Name, a.Field(i), b.Field(i))
 		}
+	case reflect.Slice:
+		if a.Len() != b.Len() {
+			t.Errorf("%s has %d entries, in English %d", what, b.Len(), a.Len())
+		}
 	case reflect.Map:
 		if a.Len() != b.Len() {
 			t.Errorf("%s has %d entries, in English %d", what, b.Len(), a.Len())

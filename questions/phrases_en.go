@@ -68,12 +68,7 @@ var english = phrasebook{
 		"scat_contents":  "Which of these does %s's scat usually contain?",
 		"preys_on":       "Which of these does %s prey on, where the two meet?",
 		"competes_with":  "Which of these competes most with %s for food, where the two meet?",
-		"sign_built":     "Which of these does %s build?",
-		"sign_ground":    "Which of these in the ground can be the work of %s?",
-		"sign_scent":     "Which of these scent marks can be the work of %s?",
-		"sign_marks":     "Which of these on trees can be the work of %s?",
-		"sign_meals":     "Which of these can be left by %s at its meals?",
-		"sign_ways":      "Which of these does %s leave where it goes or rests?",
+		"sign":           "Which of these can be the work of %s?",
 		"den_place":      "Where can %s den or nest?",
 	},
 
@@ -126,8 +121,18 @@ var english = phrasebook{
 	foot:          map[string]string{"front print": "A front foot: %s", "hind print": "A hind foot: %s"},
 	separatesFeet: "%s; %s.", // clauses
 
+	sums: map[string]sumPhrases{
+		"petersen": {"A count of {the}: {1} are marked and let go. Later {2} are caught, {3} of them with a mark. How many are there by the Lincoln–Petersen estimate?", "Marked × caught ÷ marked among the caught: {1} × {2} ÷ {3} is about {n}."},
+		"chapman":  {"A count of {the}: {1} are marked and let go. Later {2} are caught, {3} of them with a mark. How many are there by the Lincoln–Petersen estimate with Chapman's correction?", "Add 1 to each number and take 1 from the result: ({1} + 1) × ({2} + 1) ÷ ({3} + 1) − 1 is about {n}."},
+		"strip":    {"A count of {the}: on a strip {2} m wide in all and {3} km long, all are counted, which makes {1}. How many is that on a square kilometre?", "The strip has {2} ÷ 1000 × {3} square kilometres; {1} ÷ that area is about {n}."},
+		"pellets":  {"A count of {the}: on plots of {3} m² in all, {1} groups of pellets were dropped in {2} days. With 13 groups a day from each deer, how many deer is that on a square kilometre?", "{1} groups ÷ (13 a day × {2} days × {3} ÷ 1,000,000 square kilometres) is about {n}."},
+		"fawns":    {"A survey of {the} sees {1} bucks, {2} does and {3} fawns. How many fawns is that for 100 does?", "100 × {3} fawns ÷ {2} does is about {n}."},
+		"bucks":    {"A survey of {the} sees {1} bucks, {2} does and {3} fawns. How many bucks is that for 100 does?", "100 × {1} bucks ÷ {2} does is about {n}."},
+	},
+
 	web: webPhrases{
-		labels:   map[string]string{"preys_on": "prey", "feeds_on": "food", "competes_with": "competitor", "feeds_as": "level at which it feeds"},
+		labels: map[string]string{"preys_on": "prey", "feeds_on": "food", "competes_with": "competitor", "feeds_as": "level at which it feeds",
+			"food_chain": "food chains", "level_in_chain": "levels of a food chain", "if_gone": "a gap in a food chain", "estimate": "estimates of how many there are"},
 		kinds:    map[string]string{"green plants": "green plants", "seeds and fruit": "seeds and fruit", "invertebrates": "invertebrates", "fish": "fish", "reptiles and amphibians": "reptiles and amphibians"},
 		preys:    [2]string{"preys on %s", "does not prey on %s"}, // what
 		feeds:    [2]string{"feeds on %s", "does not feed on %s"},
@@ -140,12 +145,14 @@ var english = phrasebook{
 		plantsEat: "plants eat nothing",
 		levelIn:   "In the food chain %s, what is %s?", // chain, animal
 		soItIs:    "; in this chain %s is %s.",         // animal, level
+		rows:      []string{"Producers", "Eat plants (and kinds of prey)", "Eat plants and animals, or of no settled level", "Eat animals", "Eat animals that eat animals, too"},
+		pictured:  "A food web of %d animals with %d arrows, each from what is eaten to whoever eats it.", // animals, arrows
 		otherFood: "The others eat other things.",
 		tooLarge:  "The others are far too large for it.",
 		level4:    map[string]string{"producer": "a producer", "primary consumer": "a primary consumer", "secondary consumer": "a secondary consumer", "tertiary consumer": "a tertiary consumer"},
 
 		ifGone:       "Suppose a place has this food chain alone: %s. All of a sudden, %s is gone. What follows in the short run for what it ate and for what ate it?", // chain, animal
-		ifGoneReason: "What it ate (%s) is eaten no more and increases; what ate it (%s) has lost its food and decreases.",                                             // what it ate, what ate it
+		ifGoneReason: "What it ate (%s) is no longer eaten by it and increases; what ate it (%s) has lost its food and decreases.",                                     // what it ate, what ate it
 		outcomes: map[string]string{"more, fewer": "increases: {below}; decreases: {above}", "fewer, more": "decreases: {below}; increases: {above}",
 			"more, more": "both increase", "fewer, fewer": "both decrease"},
 	},

@@ -154,6 +154,10 @@ func (p *planner) askOnce(species string, least catalogue.Basis) bool {
 }
 
 func (p *planner) askBy(m *maker, key int) bool {
+	// Words and sums take turns: neither has animals of its own to ask about.
+	if m.subject == catalogue.Management && p.dice.IntN(2) == 0 && p.askLoreOf([]string{m.subject}) {
+		return true
+	}
 	for _, t := range rarest(p.dice, len(templates), p.turns) {
 		if p.wanted(templates[t], m.subject) && p.try(templates[t], m, key) {
 			return true

@@ -119,6 +119,9 @@ func (b *Bank) holds(subject, name string, test Test) catalogue.Truth {
 	if v, is := b.inChain(subject, name, test); is {
 		return v.Truth
 	}
+	if truth, is := inSum(subject, test); is {
+		return truth
+	}
 	if s, ok := b.find(subject, name); ok {
 		return catalogue.All(test.All, s.Values)
 	}

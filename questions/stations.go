@@ -73,8 +73,7 @@ func (w StationWish) check(subjects []string) error {
 
 // aboutOne are the templates that ask about an animal by name, and about it alone.
 func aboutOne() []template {
-	names := []string{"true-of", "not-true-of", "animal-to-formula", "count-the-teeth", "missing-teeth", "where-left", "what-it-holds",
-		"what-it-builds", "what-it-digs", "what-it-marks", "how-it-marks-by-scent", "what-its-meals-leave", "what-it-leaves-about", "where-it-dens"}
+	names := []string{"true-of", "not-true-of", "animal-to-formula", "count-the-teeth", "missing-teeth", "where-left", "what-it-holds", "what-it-leaves", "where-it-dens"}
 	return slices.DeleteFunc(slices.Clone(templates), func(t template) bool { return !slices.Contains(names, t.name) })
 }
 

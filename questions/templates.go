@@ -48,14 +48,10 @@ var templates = []template{
 	{"competes-with", []string{catalogue.FoodWeb}, competesWith, 0.5},
 	{"food-chain", []string{catalogue.FoodWeb}, foodChain, 2},
 	{"chain-level", []string{catalogue.FoodWeb}, chainLevel, 1},
+	{"worked-sum", []string{catalogue.Management}, workedSum, 1},
 	{"chain-effect", []string{catalogue.FoodWeb}, chainEffect, 1},
 	{"what-sign", []string{"sign"}, whatSign, 2},
-	{"what-it-builds", []string{"sign"}, memberQuestion("sign_built"), .5},
-	{"what-it-digs", []string{"sign"}, memberQuestion("sign_ground"), .5},
-	{"what-it-marks", []string{"sign"}, memberQuestion("sign_marks"), .5},
-	{"what-its-meals-leave", []string{"sign"}, memberQuestion("sign_meals"), .5},
-	{"what-it-leaves-about", []string{"sign"}, memberQuestion("sign_ways"), .5},
-	{"how-it-marks-by-scent", []string{"sign"}, memberQuestion("sign_scent"), .25},
+	{"what-it-leaves", []string{"sign"}, memberQuestion("sign", "sign_built", "sign_ground", "sign_marks", "sign_scent", "sign_meals", "sign_ways"), 2},
 	{"where-it-dens", []string{"sign"}, memberQuestion("den_place"), .5},
 }
 
@@ -344,12 +340,15 @@ func sequence(n int) []int {
 	return out
 }
 
-// memberQuestion asks for a member of a set trait.
-func memberQuestion(set string) func(*maker, int) (Question, bool) {
+// memberQuestion asks for a member of a set trait, or of several.
+func memberQuestion(name string, sets ...string) func(*maker, int) (Question, bool) {
+	if sets == nil {
+		sets = []string{name}
+	}
 	return func(m *maker, key int) (Question, bool) {
 		var members []*fact
 		for _, f := range m.facts {
-			if f.trait.From == set && f.trait.Kind == catalogue.YesNo && positive(f) {
+			if slices.Contains(sets, f.trait.From) && f.trait.Kind == catalogue.YesNo && positive(f) {
 				members = append(members, f)
 			}
 		}
@@ -367,10 +366,10 @@ func memberQuestion(set string) func(*maker, int) (Question, bool) {
 		if len(list) <= m.wrong {
 			return Question{}, false
 		}
-		m.used[set]++
+		m.used[all[right].trait.From]++
 		s := m.species[key]
 		q := m.byStatement(About{Is: s.Name}, list)
-		q.Prompt = fmt.Sprintf(m.book.members[set], m.book.the(s))
+		q.Prompt = fmt.Sprintf(m.book.members[name], m.book.the(s))
 		q.Reason = sentence(m.book.stated(s, all[right].trait, all[right].holds())) + "."
 		return q, true
 	}

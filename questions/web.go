@@ -81,6 +81,26 @@ func levelOf(w *foodweb.Web, s catalogue.Species) catalogue.Value {
 	return catalogue.Value{Status: catalogue.Known, Text: string(level), Basis: basis}
 }
 
+// Called is what a trait of the food web or of a sum is named; other names stay.
+func Called(c *catalogue.Catalogue, trait string) string {
+	book := phrasebooks[c.Language]
+	if label, ok := book.web.labels[trait]; ok {
+		return bare(label)
+	}
+	for _, set := range []string{preysOn, rivals, feedsOn} {
+		member, is := strings.CutPrefix(trait, set+"_")
+		if !is {
+			continue
+		}
+		member = strings.ReplaceAll(member, "_", " ")
+		if s, known := c.Find(member); known {
+			return bare(book.web.labels[set]) + ": " + s.Vernacular
+		}
+		return bare(book.web.labels[set]) + ": " + book.web.kinds[member]
+	}
+	return trait
+}
+
 // inChain judges a test that is of a food chain; false of any other.
 func (b *Bank) inChain(subject, name string, test Test) (foodweb.Verdict, bool) {
 	if subject != catalogue.FoodWeb || len(test.All) != 1 || !foodweb.AboutChain(test.All[0]) {

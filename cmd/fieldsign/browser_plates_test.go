@@ -22,7 +22,7 @@ func TestPlatesInRealPages(t *testing.T) {
 	phone.press("Join")
 	phone.wait("its name", says("Marsh Wrens"))
 	board := b.open("board", "/board?game="+hub.code, 1920, 1080)
-	for _, subject := range []string{"track", "skull", "scat"} {
+	for _, subject := range []string{"track", "skull", "scat", "sign"} {
 		host := dialed(t, hub, map[string]any{"type": "host", "key": testKey, "takeOver": true})
 		toPlate(t, host, subject)
 		for name, p := range map[string]*page{"phone": phone, "board": board} {
@@ -53,7 +53,7 @@ func toPlate(t *testing.T, host *bot.Conn, subject string) {
 		host.Send(t.Context(), frame)
 	}
 	plan := []any{}
-	for _, s := range []string{"track", "skull", "scat"} {
+	for _, s := range []string{"track", "skull", "scat", "sign"} {
 		plan = append(plan, map[string]any{"name": s, "kind": "open", "subjects": []string{s}, "count": 12, "seconds": 60, "points": 100})
 	}
 	for {
@@ -127,7 +127,7 @@ func TestQuestionsOnPlatesInRealPages(t *testing.T) {
 	desk := deskOf(t, hub)
 	defer desk.Close()
 	var rounds []any
-	for _, s := range []string{"track", "skull", "scat"} {
+	for _, s := range []string{"track", "skull", "scat", "sign"} {
 		rounds = append(rounds, map[string]any{"name": s, "kind": "open", "subjects": []string{s}, "count": 40, "seconds": 600, "points": 100})
 	}
 	desk.act("plan", map[string]any{"plan": map[string]any{"title": "Plates", "seed": 1, "rounds": rounds, "roster": "everything"}})

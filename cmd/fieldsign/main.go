@@ -22,6 +22,7 @@ const help = `Fieldsign hosts review rounds on skulls, tracks and scat for teams
   fieldsign --rehearse 6    the same with six bot teams that play, to see a round
   fieldsign questions       print a set of questions with their keys and reasons
   fieldsign lookalikes NAME  what is easily taken for an animal, and what tells them apart
+  fieldsign foodweb         who eats whom in a roster, as CSV or a picture
   fieldsign key             print a dichotomous key to a roster by skull, track or scat
   fieldsign plates          write the drawings to SVG files, or to a PDF that prints at life size
   fieldsign paper           print a set: quiz sheets, station cards, score sheet and key, as a PDF
@@ -60,6 +61,7 @@ var commands = map[string]func(context.Context, []string, io.Writer) error{
 	"questions":  runQuestions,
 	"catalogue":  runCatalogue,
 	"lookalikes": runLookalikes,
+	"foodweb":    runFoodweb,
 	"key":        runKey,
 	"plates":     runPlates,
 	"paper":      runPaper,

@@ -17,6 +17,7 @@ import (
 	"time"
 
 	"fieldsign/hub/bot"
+	"fieldsign/hub/lab/ports"
 )
 
 // The program itself, built once, is what these tests start and kill.
@@ -55,14 +56,8 @@ type program struct {
 	data, code string
 }
 
-func freePort(t *testing.T) int {
-	l, err := net.Listen("tcp", "127.0.0.1:0")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer l.Close()
-	return l.Addr().(*net.TCPAddr).Port
-}
+// freePort is where a program can listen, and again when it is restarted.
+func freePort(t *testing.T) int { return ports.Free(t) }
 
 var codeLine = regexp.MustCompile(`Join code\s+(\S+)`)
 

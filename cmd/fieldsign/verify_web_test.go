@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/csv"
+	"math"
 	"os"
 	"slices"
 	"strconv"
@@ -257,8 +258,64 @@ func (v verifier) webClaim(animal, trait, value string) (truth int, is bool) {
 			return 0, true
 		}
 		return map[string]int{"more, fewer": 1, "fewer, more": -1, "more, more": -1, "fewer, fewer": -1}[word], true
+	case "estimate":
+		return estimateHolds(value), true
 	}
 	return 0, false
+}
+
+// estimateHolds works out "METHOD of NUMBERS = NUMBER" anew: right where it rounds
+// to the number, wrong where it misses by more than one in fifty.
+func estimateHolds(claim string) int {
+	method, rest, _ := strings.Cut(claim, " of ")
+	list, result, _ := strings.Cut(rest, " = ")
+	var g []float64
+	for _, word := range strings.Fields(list) {
+		x, err := strconv.ParseFloat(word, 64)
+		if err != nil {
+			return 0
+		}
+		g = append(g, x)
+	}
+	said, err := strconv.ParseFloat(result, 64)
+	if err != nil || len(g) != 3 {
+		return 0
+	}
+	exact, known := map[string]float64{
+		"petersen": g[0] / g[2] * g[1],
+		"chapman":  (g[0]*g[1] + g[0] + g[1] - g[2]) / (g[2] + 1),
+		"strip":    1000 * g[0] / g[1] / g[2],
+		"pellets":  g[0] / g[1] / 13 / g[2] * 1e6,
+		"fawns":    g[2] / g[1] * 100,
+		"bucks":    g[0] / g[1] * 100,
+	}[method]
+	switch {
+	case !known:
+		return 0
+	case math.Abs(exact-said) < .45:
+		return 1
+	case math.Abs(exact-said) > exact/50:
+		return -1
+	}
+	return 0
+}
+
+// Words and sums of management, likewise.
+func TestManagementQuestions(t *testing.T) {
+	t.Parallel()
+	v := newVerifier(t)
+	total := 0
+	for seed := 700; seed < 700+soak.Size(1, 10); seed++ {
+		for _, more := range [][]string{{"--count", "120"}, {"--count", "60", "--language", "es"}, {"--count", "40", "--roster", "woodland-edge"}, {"--count", "12", "--roster", "woodland-edge", "--difficulty", "2"}} {
+			for _, q := range readLines(t, printed(t, append([]string{"questions", "--format", "jsonl", "--subjects", "management", "--seed", strconv.Itoa(seed)}, more...)...)) {
+				total++
+				if f := v.fault(q); f != "" {
+					t.Errorf("%v: %s (%s): %s: %s %+v", more, q.ID, q.Template, f, q.Prompt, q.Options)
+				}
+			}
+		}
+	}
+	t.Logf("%d questions", total)
 }
 
 // Ten thousand questions on the food web in the long run, of every roster, both

@@ -3,6 +3,7 @@ package plan
 import (
 	"fieldsign/game"
 	"fieldsign/game/debrief"
+	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
 )
 
@@ -39,7 +40,7 @@ func (p *Planner) Called(language string) func(name string) string {
 		if t, ok := words.Trait(name); ok {
 			return t.Label
 		}
-		return name
+		return questions.Called(words, name)
 	}
 }
 

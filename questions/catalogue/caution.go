@@ -23,7 +23,7 @@ type Caution struct {
 const anyPart = "any"
 
 // cautionParts are what a caution can be about.
-var cautionParts = []string{anyPart, "droppings", "dead animal", "live animal", "feathers and bones", "den or nest"}
+var cautionParts = []string{anyPart, "droppings", "dead animal", "live animal", "feathers and bones", "den or nest", "its kill"}
 
 // CautionsOf are those that go for a species; those for any animal come last.
 func (c *Catalogue) CautionsOf(s Species) []Caution {

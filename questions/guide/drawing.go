@@ -96,6 +96,14 @@ func (w *writer) scales() {
 	}
 }
 
+// web draws who eats whom, for a page that is held upright.
+func (w *writer) web() {
+	const width, height = 180, 200
+	if p, ok := questions.DrawWeb(w.Catalogue, w.roster, width, height); ok {
+		w.Web = Drawing{Ref: questions.PlateRef{View: w.Words.Web}, Plate: p, Alt: p.Alt}
+	}
+}
+
 // Marks reports whether an element is to be marked, by the names around it, the
 // outermost first. Of a part of two words the first is that of a group around the
 // second.

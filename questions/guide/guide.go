@@ -25,6 +25,7 @@ type Guide struct {
 
 	Animals []Animal
 	Scales  []Scale
+	Web     Drawing // who eats whom; none where it can't be drawn
 	Keys    []Key
 	Terms   []Term // the trade's words
 	Tells   []Term // what a structure tells of its owner
@@ -138,6 +139,7 @@ func New(c *catalogue.Catalogue, roster catalogue.Roster, seed uint64) (*Guide, 
 	}
 	slices.SortStableFunc(w.Animals, func(a, b Animal) int { return strings.Compare(folded(a.Name), folded(b.Name)) })
 	w.scales()
+	w.web()
 	w.keys()
 	w.glossary()
 	w.tasks(seed)

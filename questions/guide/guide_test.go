@@ -44,7 +44,7 @@ func TestMarksTellEachAnimalFromAllOthers(t *testing.T) {
 		sets, traits := 0, map[int]int{}
 		for _, a := range g.Animals {
 			for _, m := range a.Marks {
-				others := slices.DeleteFunc(roster.Of(m.Subject), func(s string) bool { return s == a.Species.Name })
+				others := beside(c, roster, m.Subject, a.Species)
 				if m.Others != len(others) {
 					t.Errorf("%s, %s, %s: %d others are said to be in play, and %d are", name, a.Name, m.Subject, m.Others, len(others))
 				}
@@ -59,7 +59,7 @@ func TestMarksTellEachAnimalFromAllOthers(t *testing.T) {
 						told = append(told, other)
 					}
 				}
-				all := tellers(c, m.Subject)
+				all := tellers(a.Species, c, m.Subject)
 				for _, s := range m.Alike {
 					if slices.ContainsFunc(all, func(trait string) bool { return tells(c, trait, a.Species.Name, s.Name) }) {
 						t.Errorf("%s, %s, %s: %s is said not to be told, and a trait tells it", name, a.Name, m.Subject, s.Name)
@@ -79,12 +79,20 @@ func TestMarksTellEachAnimalFromAllOthers(t *testing.T) {
 	}
 }
 
+// beside are those that an animal is to be told from: a bird's signs from birds'.
+func beside(c *catalogue.Catalogue, roster catalogue.Roster, subject string, this catalogue.Species) []string {
+	return slices.DeleteFunc(roster.Of(subject), func(name string) bool {
+		s, _ := c.Find(name)
+		return name == this.Name || subject == "sign" && s.Values["class"].Text != this.Values["class"].Text
+	})
+}
+
 // tellers are the traits that could stand in a set: all of the subject but those
-// that are several in one.
-func tellers(c *catalogue.Catalogue, subject string) []string {
+// that are several in one, and of signs but those that the animal does not leave.
+func tellers(this catalogue.Species, c *catalogue.Catalogue, subject string) []string {
 	var out []string
 	for _, t := range c.Traits {
-		if t.Subject == subject && t.Kind != catalogue.Set && t.Kind != catalogue.Formula {
+		if t.Subject == subject && t.Kind != catalogue.Set && t.Kind != catalogue.Formula && (subject != "sign" || this.Values[t.ID].Text != "no") {
 			out = append(out, t.ID)
 		}
 	}
@@ -118,8 +126,8 @@ func TestMarksLeaveWhomTheySay(t *testing.T) {
 	g, roster := made(t, "furbearers", catalogue.English)
 	for _, a := range g.Animals {
 		for _, m := range a.Marks {
-			left := slices.DeleteFunc(roster.Of(m.Subject), func(s string) bool {
-				return s == a.Species.Name || slices.ContainsFunc(m.Alike, func(o catalogue.Species) bool { return o.Name == s })
+			left := slices.DeleteFunc(beside(g.Catalogue, roster, m.Subject, a.Species), func(s string) bool {
+				return slices.ContainsFunc(m.Alike, func(o catalogue.Species) bool { return o.Name == s })
 			})
 			for _, k := range m.Traits {
 				left = slices.DeleteFunc(left, func(other string) bool { return tells(g.Catalogue, k.Trait, a.Species.Name, other) })
@@ -138,7 +146,7 @@ func TestPagesAreWhole(t *testing.T) {
 	for _, l := range []catalogue.Language{catalogue.English, catalogue.Spanish} {
 		for _, name := range catalogue.Rosters() {
 			g, roster := made(t, name, l)
-			if len(g.Animals) != len(roster.Entries) || len(g.Tasks) != len(g.Animals) || len(g.Scales) != 2 || len(g.Keys) != 3 || len(g.Terms) < 20 {
+			if len(g.Animals) != len(roster.Entries) || len(g.Tasks) != len(g.Animals) || len(g.Scales) != 2 || len(g.Keys) != 4 || len(g.Terms) < 20 {
 				t.Errorf("%s: %d animals, %d tasks, %d scales, %d keys, %d terms", name, len(g.Animals), len(g.Tasks), len(g.Scales), len(g.Keys), len(g.Terms))
 			}
 			for _, a := range g.Animals {

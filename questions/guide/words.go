@@ -18,6 +18,7 @@ type Words struct {
 	Only, Leaves, LeavesMany, Alike, NoTrait, Percent                  string
 	Compared, Nothing, Not, Or, Back, Life, Reduced, NoScale, OneScale string
 	Usually                                                            string
+	Web, WebHow                                                        string
 
 	By, KeyBy, Views, Parts map[string]string
 }
@@ -34,10 +35,11 @@ var wordsIn = map[catalogue.Language]Words{
 		Only: "then no other", Leaves: "then only %s", LeavesMany: "then %d others", Alike: "Not told by this from: %s.", NoTrait: "No trait in the catalogue tells it from another one here.",
 		Percent: "%d %% alike", Compared: "%s, %s", Nothing: "Nothing in the catalogue tells these two apart by this.", Not: "not separated", Or: " or ", Back: "Back to the contents",
 		Life: "Life size, printed at 100 %.", Reduced: "Drawn at 1:%g: the check line of 10 cm stands for %g cm.", NoScale: "not to scale", OneScale: "both on one scale", Usually: "usually ",
+		Web: "Who eats whom", WebHow: "An arrow leads from what is eaten to whoever eats it. A solid one is named by a source, or is a fifth of a published diet or more; a broken one is of a named group, or follows from a rule. No arrow does not say that one never eats the other.",
 		By:    map[string]string{"skull": "By its skull", "track": "By its track", "scat": "By its scat", "sign": "By its signs"},
 		KeyBy: map[string]string{"skull": "Key to the skulls", "track": "Key to the tracks", "scat": "Key to the scat", "sign": "Key to the signs"},
 		Views: map[string]string{"skull": "Skull", "front print": "Front print", "hind print": "Hind print", "print": "Print", "trail": "Trail", "scat": "Scat", "track": "Print", "sign": "Sign"},
-		Parts: map[string]string{"any": "", "droppings": "Droppings", "dead animal": "A dead one", "live animal": "A live one", "feathers and bones": "Feathers and bones", "den or nest": "Its den or nest"},
+		Parts: map[string]string{"any": "", "droppings": "Droppings", "dead animal": "A dead one", "live animal": "A live one", "feathers and bones": "Feathers and bones", "den or nest": "Its den or nest", "its kill": "Its kill"},
 	},
 	catalogue.Spanish: {
 		Title: "Guía de estudio: %s", Schematic: "Los dibujos son esquemáticos: muestran lo que dicen los rasgos y no un animal en particular.",
@@ -50,10 +52,11 @@ var wordsIn = map[catalogue.Language]Words{
 		Only: "ya ningún otro", Leaves: "quedan solo %s", LeavesMany: "quedan otros %d", Alike: "Con esto no se distingue de: %s.", NoTrait: "Ningún rasgo del catálogo lo distingue de otro de la lista.",
 		Percent: "parecido: %d %%", Compared: "%s, %s", Nothing: "Nada en el catálogo distingue con esto a los dos.", Not: "sin separar", Or: " o ", Back: "Volver al contenido",
 		Life: "Tamaño natural, impreso al 100 %.", Reduced: "Dibujado a 1:%g: la línea de 10 cm vale por %g cm.", NoScale: "sin escala", OneScale: "ambos a una escala", Usually: "por lo general ",
+		Web: "Quién se come a quién", WebHow: "Una flecha va de lo comido a quien lo come. La continua la nombra una fuente, o es al menos la quinta parte de una dieta publicada; la discontinua es de un grupo nombrado o se sigue de una regla. Que no haya flecha no dice que uno nunca se coma al otro.",
 		By:    map[string]string{"skull": "Por su cráneo", "track": "Por su huella", "scat": "Por su excreta", "sign": "Por sus señales"},
 		KeyBy: map[string]string{"skull": "Clave de los cráneos", "track": "Clave de las huellas", "scat": "Clave de las excretas", "sign": "Clave de las señales"},
 		Views: map[string]string{"skull": "Cráneo", "front print": "Huella delantera", "hind print": "Huella trasera", "print": "Huella", "trail": "Rastro", "scat": "Excreta", "track": "Huella", "sign": "Señal"},
-		Parts: map[string]string{"any": "", "droppings": "Excretas", "dead animal": "Uno muerto", "live animal": "Uno vivo", "feathers and bones": "Plumas y huesos", "den or nest": "Su guarida o nido"},
+		Parts: map[string]string{"any": "", "droppings": "Excretas", "dead animal": "Uno muerto", "live animal": "Uno vivo", "feathers and bones": "Plumas y huesos", "den or nest": "Su guarida o nido", "its kill": "Su presa"},
 	},
 }
 

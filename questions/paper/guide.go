@@ -74,6 +74,7 @@ func (d *document) guideBlocks(g *guide.Guide) []block {
 	for _, k := range g.Keys {
 		body = append(body, d.fieldKey(g, k)...)
 	}
+	body = append(body, d.web(g)...)
 	body = append(body, d.glossary(g)...)
 	body = append(body, d.sources(g)...)
 	return append(d.contents(g, body), body...)

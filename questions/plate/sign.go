@@ -202,7 +202,7 @@ type material struct {
 
 var materials = map[string]material{
 	"bark": {fill: "#a8917a", weight: firm, deg: 84, gap: 2}, "wood": {fill: "#efe3c6", weight: light, deg: 86, gap: 3}, "cut": {fill: "#f6edd6", weight: firm, unhatched: true},
-	"earth": {fill: "#c9b48f", weight: firm, deg: -38, gap: 1.4, depth: .22}, "bare": {fill: "#bfa884", weight: light, deg: -38, gap: 1.6, depth: .18}, "hole": {fill: "#4b4238", weight: firm, unhatched: true},
+	"earth": {fill: "#c9b48f", weight: firm, deg: -38, gap: 1.4, depth: .22}, "bare": {fill: "#bfa884", weight: light, deg: -38, gap: 1.6, depth: .18}, "hole": {fill: "#8d8070", weight: firm, deg: 62, gap: .75},
 	"mud": {fill: "#8f7b62", weight: light, deg: 4, gap: 2.2}, "water": {fill: "#dde6e6", weight: light, deg: 0, gap: 2.6, pale: .6}, "snow": {fill: "#ffffff", weight: light, deg: -30, gap: 2.4, depth: .12},
 	"turf": {fill: "#d9d5b4", weight: light, unhatched: true, pale: .5}, "pressed": {fill: "#e6dfbd", weight: light, deg: 20, gap: 2.2}, "trough": {fill: "#e2e7e8", weight: light, deg: 88, gap: 3.4}, "reed": {fill: "#c4b98a", weight: firm, deg: -40, gap: 1.5, depth: .2},
 	"ground": {fill: "#e4dcc6", weight: faint, unhatched: true, pale: .4}, "stone": {fill: "#d6d3ca", weight: firm, deg: -40, gap: 1.4, depth: .25}, "shell": {fill: "#b08a5c", weight: firm, deg: -45, gap: 1.3, depth: .2},

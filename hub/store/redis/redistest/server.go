@@ -6,7 +6,6 @@ import (
 	"bufio"
 	"fmt"
 	"io"
-	"math/rand/v2"
 	"net"
 	"os"
 	"os/exec"
@@ -16,6 +15,8 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"fieldsign/hub/lab/ports"
 )
 
 // patience is how long a server may take to answer, or a set to form.
@@ -61,7 +62,7 @@ func Start(t testing.TB, settings ...string) *Server {
 
 func prepare(t testing.TB, settings ...string) *Server {
 	t.Helper()
-	s := &Server{Port: freePort(t), Dir: t.TempDir(), t: t, binary: Need(t, "redis-server")}
+	s := &Server{Port: ports.Free(t), Dir: t.TempDir(), t: t, binary: Need(t, "redis-server")}
 	s.args = append([]string{"--port", strconv.Itoa(s.Port), "--bind", "127.0.0.1", "--dir", s.Dir, "--save", "", "--logfile", "log"}, settings...)
 	t.Cleanup(s.Kill)
 	return s
@@ -208,19 +209,4 @@ func Eventually(t testing.TB, what string, check func() error) {
 		}
 		time.Sleep(20 * time.Millisecond)
 	}
-}
-
-// freePort draws one from below those that the system gives to connections: a
-// port must still be free when its server is started again.
-func freePort(t testing.TB) int {
-	t.Helper()
-	for range 100 {
-		port := 20_000 + rand.IntN(12_000)
-		if l, err := net.Listen("tcp", "127.0.0.1:"+strconv.Itoa(port)); err == nil {
-			l.Close()
-			return port
-		}
-	}
-	t.Fatal("no free port from 20000 on")
-	return 0
 }

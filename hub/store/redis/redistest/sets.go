@@ -13,6 +13,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"fieldsign/hub/lab/ports"
 )
 
 // Cluster is a set of primaries that share the keys.
@@ -24,7 +26,7 @@ func StartCluster(t testing.TB, replicas int, settings ...string) *Cluster {
 	c := &Cluster{}
 	args := []string{"--cluster", "create"}
 	for range 3 * (1 + replicas) {
-		own := []string{"--cluster-enabled", "yes", "--cluster-port", strconv.Itoa(freePort(t)), "--cluster-node-timeout", "2000", "--repl-diskless-sync-delay", "0"}
+		own := []string{"--cluster-enabled", "yes", "--cluster-port", strconv.Itoa(ports.Free(t)), "--cluster-node-timeout", "2000", "--repl-diskless-sync-delay", "0"}
 		n := Start(t, append(own, settings...)...)
 		c.Nodes = append(c.Nodes, n)
 		args = append(args, n.Addr())

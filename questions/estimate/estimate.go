@@ -1,0 +1,113 @@
+// Package estimate works out how many animals there are from a count of some, as
+// those who manage wildlife do, and the mistakes that are made at it. It is pure.
+package estimate
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// A Method takes some numbers and gives one.
+type Method struct {
+	Name     string
+	of       func(g []float64) float64
+	mistakes func(g []float64) []float64
+	given    int
+}
+
+// GroupsADay is how many groups of pellets a deer drops a day, as surveys take it.
+const GroupsADay = 13
+
+// Methods are those that are asked for.
+//
+//	petersen, chapman  marked and released, caught later, of those marked
+//	strip              animals seen, width in m, length in km: animals a square kilometre
+//	pellets            groups, days, area searched in square metres: deer a square kilometre
+//	fawns, bucks       bucks, does and fawns seen: fawns, or bucks, for 100 does
+var Methods = []Method{
+	{"petersen", func(g []float64) float64 { return g[0] * g[1] / g[2] }, func(g []float64) []float64 {
+		return []float64{g[0] + g[1] - g[2], g[0] * (g[1] - g[2]) / g[2], g[1] * g[1] / g[2], g[0] * g[1] / (g[1] - g[2])}
+	}, 3},
+	{"chapman", func(g []float64) float64 { return (g[0]+1)*(g[1]+1)/(g[2]+1) - 1 }, func(g []float64) []float64 {
+		return []float64{g[0] * g[1] / g[2], g[0]*g[1]/(g[2]+1) - 1, (g[0]+1)*(g[1]+1)/g[2] - 1, g[0] + g[1] - g[2]}
+	}, 3},
+	{"strip", func(g []float64) float64 { return g[0] / (g[1] / 1000 * g[2]) }, func(g []float64) []float64 {
+		d := g[0] / (g[1] / 1000 * g[2])
+		return []float64{d / 2, d * 2, g[0] / g[2], d * g[2], d / 10}
+	}, 3},
+	{"pellets", func(g []float64) float64 { return g[0] / (GroupsADay * g[1] * g[2] / 1e6) }, func(g []float64) []float64 {
+		d := g[0] / (GroupsADay * g[1] * g[2] / 1e6)
+		return []float64{d * GroupsADay, d / GroupsADay, d * 10, d / 10, d * 2}
+	}, 3},
+	{"fawns", func(g []float64) float64 { return 100 * g[2] / g[1] }, func(g []float64) []float64 {
+		return []float64{100 * g[2] / (g[0] + g[1]), 100 * g[1] / g[2], 100 * g[2] / g[0], 100 * g[2] / (g[0] + g[1] + g[2])}
+	}, 3},
+	{"bucks", func(g []float64) float64 { return 100 * g[0] / g[1] }, func(g []float64) []float64 {
+		return []float64{100 * g[0] / (g[0] + g[1]), 100 * g[1] / g[0], 100 * g[0] / g[2], 100 * g[0] / (g[0] + g[1] + g[2])}
+	}, 3},
+}
+
+// By finds a method.
+func By(name string) (Method, bool) {
+	for _, m := range Methods {
+		if m.Name == name {
+			return m, true
+		}
+	}
+	return Method{}, false
+}
+
+// Of is the estimate; not a number where the numbers given allow none.
+func (m Method) Of(given []float64) float64 {
+	if len(given) != m.given {
+		return math.NaN()
+	}
+	if x := m.of(given); !math.IsInf(x, 0) {
+		return x
+	}
+	return math.NaN()
+}
+
+// Mistakes are what comes out of the usual ones.
+func (m Method) Mistakes(given []float64) []float64 { return m.mistakes(given) }
+
+// near is by how much of it a number may miss an estimate and still be called one
+// that was rounded in another way.
+const near = 0.02
+
+// Is says whether a whole number is the estimate, or is far from it; neither where
+// it is near.
+func (m Method) Is(given []float64, number float64) (right, wrong bool) {
+	x := m.Of(given)
+	return math.Round(x) == number, math.Abs(number-x) > math.Max(near*x, .5)
+}
+
+// Claim writes that a method gives a number, as claims have it.
+func Claim(method string, given []float64, number float64) string {
+	var words []string
+	for _, g := range given {
+		words = append(words, strconv.FormatFloat(g, 'f', -1, 64))
+	}
+	return fmt.Sprintf("%s of %s = %g", method, strings.Join(words, " "), number)
+}
+
+// ReadClaim reads what Claim wrote.
+func ReadClaim(text string) (m Method, given []float64, number float64, ok bool) {
+	left, right, two := strings.Cut(text, " = ")
+	name, list, also := strings.Cut(left, " of ")
+	m, known := By(name)
+	number, err := strconv.ParseFloat(right, 64)
+	if !two || !also || !known || err != nil {
+		return m, nil, 0, false
+	}
+	for word := range strings.FieldsSeq(list) {
+		g, err := strconv.ParseFloat(word, 64)
+		if err != nil || !(g > 0) || g > 1e9 {
+			return m, nil, 0, false
+		}
+		given = append(given, g)
+	}
+	return m, given, number, true
+}

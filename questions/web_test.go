@@ -1,0 +1,58 @@
+package questions_test
+
+import (
+	"testing"
+
+	"fieldsign/questions"
+	"fieldsign/questions/catalogue"
+)
+
+// A debrief names what was asked, in both languages.
+func TestWhatTheWebIsCalled(t *testing.T) {
+	for trait, want := range map[string][2]string{
+		"preys_on_Ondatra_zibethicus": {"prey: muskrat", "presa: rata almizclera"},
+		"feeds_on_green_plants":       {"food: green plants", "alimento: plantas verdes"},
+		"food_chain":                  {"food chains", "cadenas alimentarias"},
+		"estimate":                    {"estimates of how many there are", "estimaciones de cuántos hay"},
+		"diastema":                    {"diastema", "diastema"},
+	} {
+		for i, c := range []*catalogue.Catalogue{catalogue.Builtin(), inSpanish(t)} {
+			if got := questions.Called(c, trait); got != want[i] {
+				t.Errorf("%s is called %q, want %q", trait, got, want[i])
+			}
+		}
+	}
+}
+
+// What a file claims of the web is proved from the web: a chain that is turned
+// round, or an estimate that is near, is refused.
+func TestProveRefusesWhatTheWebDoesNotDecide(t *testing.T) {
+	bank := builtin(t, "woodland-edge")
+	set, err := bank.Set(questions.Wish{Subjects: []string{catalogue.FoodWeb, catalogue.Management}, Count: 60, Seed: 9, Templates: []string{"food-chain", "chain-level", "chain-effect", "preys-on", "worked-sum"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, q := range set {
+		if err := bank.Prove(q); err != nil {
+			t.Errorf("%s: %v", q.Template, err)
+		}
+		q.Key = (q.Key + 1) % len(q.Options)
+		if bank.Prove(q) == nil {
+			t.Errorf("%s is proved with another key: %s", q.Template, q.Prompt)
+		}
+	}
+}
+
+func TestTheWebIsDrawn(t *testing.T) {
+	c := catalogue.Builtin()
+	for _, name := range catalogue.Rosters() {
+		roster, err := c.Roster(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, ok := questions.DrawWeb(c, roster, 280, 157.5)
+		if ok != (name != "everything") || ok && p.Alt == "" {
+			t.Errorf("%s: drawn %v, %q", name, ok, p.Alt)
+		}
+	}
+}

@@ -1,0 +1,33 @@
+package questions
+
+import (
+	"fmt"
+
+	"fieldsign/questions/catalogue"
+	"fieldsign/questions/foodweb"
+	"fieldsign/questions/plate"
+)
+
+// DrawWeb is the food web of a roster as a picture of so many millimetres; false
+// where it has too many animals to be read, or no two of which one eats the other.
+func DrawWeb(c *catalogue.Catalogue, roster catalogue.Roster, width, height float64) (plate.Plate, bool) {
+	book := phrasebooks[c.Language]
+	var animals []catalogue.Species
+	for _, name := range roster.Of(catalogue.FoodWeb) {
+		if s, ok := c.Find(name); ok {
+			animals = append(animals, s)
+		}
+	}
+	w := foodweb.New(c)
+	edges := w.Edges(animals)
+	if len(animals) > foodweb.MostDrawn || len(edges) == 0 {
+		return plate.Plate{}, false
+	}
+	picture := foodweb.Picture{Width: width, Height: height, Rows: book.web.rows, Name: func(node string) string {
+		if s, ok := c.Find(node); ok {
+			return s.Vernacular
+		}
+		return book.web.kinds[node]
+	}}
+	return plate.Plate{SVG: picture.Draw(w, animals), Alt: fmt.Sprintf(book.web.pictured, len(animals), len(edges))}, true
+}
