@@ -37,7 +37,7 @@ func TestFirstLoad(t *testing.T) {
 	}{
 		{"/", budget{13, 35_000, 1}, nil},
 		{"/team", budget{20, 47_000, 1}, []string{"/find?code=" + p.code}},
-		{"/board", budget{26, 60_000, 1}, []string{"/qr.svg?game=" + p.code}},
+		{"/board", budget{26, 61_000, 1}, []string{"/qr.svg?game=" + p.code}},
 		{"/host", budget{49, 105_000, 1}, nil},
 		{"/practice", budget{21, 58_000, 1}, nil},
 		{"/debrief", budget{24, 57_000, 1}, nil},
@@ -46,9 +46,9 @@ func TestFirstLoad(t *testing.T) {
 		{"/fair-teams", budget{23, 50_000, 1}, nil},
 		{"/trends", budget{25, 56_000, 1}, nil},
 		{"/tournament", budget{31, 80_000, 1}, nil},
-		{"/tournament/board", budget{21, 56_000, 1}, nil},
+		{"/tournament/board", budget{21, 57_000, 1}, nil},
 		{"/tournament/team", budget{27, 70_000, 1}, nil},
-		{"/tournament/follow", budget{36, 86_000, 1}, nil},
+		{"/tournament/follow", budget{36, 88_000, 1}, nil},
 	} {
 		for _, language := range []string{"en", "es"} {
 			v := newVisit(p, language)

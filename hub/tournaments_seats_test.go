@@ -3,6 +3,7 @@ package hub_test
 import (
 	"encoding/json"
 	"net/http"
+	"net/http/httptest"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -155,5 +156,27 @@ func TestATournamentIsFoundByItsCode(t *testing.T) {
 	}
 	if status, seen := (&cupHost{p, "otter-den-00"}).phoneSays("sit", 1, tokens[0]); status != http.StatusNotFound || seen.Code != "unknown_tournament" {
 		t.Errorf("a seat in no tournament: %d %+v", status, seen)
+	}
+}
+
+// BenchmarkALook is what a phone or a board costs once a second: nothing has changed.
+func BenchmarkALook(b *testing.B) {
+	p := open(b, filepath.Join(b.TempDir(), "games.db"))
+	c := p.cup(tournament.Settings{Format: tournament.Double}, "Wrens", "Otters", "Stoats", "Voles", "Herons", "Hares", "Martens", "Owls")
+	c.do("draw")
+	c.do("start", "match", 1, "plan", short("open"))
+	handler := p.hub.Handler()
+	look := func(tag string) *httptest.ResponseRecorder {
+		r := httptest.NewRequestWithContext(p.ctx, "GET", "/tournaments/"+c.cup, nil)
+		r.Header.Set("If-None-Match", tag)
+		w := httptest.NewRecorder()
+		handler.ServeHTTP(w, r)
+		return w
+	}
+	tag := look("").Header().Get("ETag")
+	for b.Loop() {
+		if w := look(tag); w.Code != http.StatusNotModified {
+			b.Fatalf("answered with %d", w.Code)
+		}
 	}
 }
