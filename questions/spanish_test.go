@@ -61,6 +61,7 @@ func TestSpanishQuestions(t *testing.T) {
 		{Count: 150, Seed: 5, Subjects: []string{catalogue.FoodWeb, catalogue.Management}},
 		{Count: 300, Seed: 6, Subjects: []string{"sign"}},
 		{Count: 40, Seed: 4, Templates: []string{questions.TypeTheName, "deer-age-fine", "deer-jaw-fine"}},
+		{Count: 20, Seed: 7, Templates: []string{"compound"}},
 	} {
 		bank := bankOf(t, catalogue.Spanish, "everything")
 		set, err := bank.Set(w)
