@@ -172,7 +172,7 @@ func (m *maker) alone(key int, wrong []int) bool {
 // asManyToes leaves those whose prints have as many toes as the key's, where they
 // are enough for a question: the number of toes is the plainest difference.
 func (m *maker) asManyToes(fit []neighbour, n int) []neighbour {
-	if m.subject != "track" || m.wish != 0 || m.beside != anyone {
+	if m.subject != "track" || m.wish != 0 || m.beside != anyone || len(m.weights) > 0 {
 		return fit
 	}
 	same := slices.DeleteFunc(slices.Clone(fit), func(nb neighbour) bool { return !nb.toes })
