@@ -371,7 +371,7 @@ func TestPrintsInGrey(t *testing.T) {
 				}
 			}
 		}
-		if steps < 200 || lost > 0 {
+		if steps < 200 || lost > steps/10_000 { // where two edges meet in one pixel
 			t.Errorf("page %d: %d of %d steps are lost in grey", page, lost, steps)
 		}
 	}
