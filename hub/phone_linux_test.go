@@ -102,9 +102,6 @@ func (c *phone) await(text string) []byte {
 	return got
 }
 
-// pong shows the hub that the phone is there, as its answer to a ping would.
-func (c *phone) pong() { c.write([]byte{0x8a, 0x80, 0, 0, 0, 0}) }
-
 // drain reads what has come.
 func (c *phone) drain() {
 	var b [16384]byte
