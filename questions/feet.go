@@ -25,15 +25,15 @@ func whichFoot(m *maker, key int) (Question, bool) {
 }
 
 // footOf asks by a trait of the print drawn, and the same one of the other foot.
-// Both options say what is drawn, of one foot each: a third would share a half
-// with either, and the key be seen from that.
+// What is drawn holds of the key's foot alone. The options don't say it: the
+// drawing has to be read.
 func (m *maker) footOf(key int, v plateView, drawn, other catalogue.Trait) (Question, bool) {
 	has, hasNot, s := m.value(key, drawn.ID), m.value(key, other.ID), m.species[key]
 	if !has.Known() || !hasNot.Known() || !apart(drawn, has, hasNot) || m.wish != 0 && 6-drawn.Ease != m.wish {
 		return Question{}, false
 	}
 	of := func(view string, t catalogue.Trait, value catalogue.Value) statement {
-		return statement{fmt.Sprintf(m.book.foot[view], m.book.clause(s, t, t.Say(value))), catalogue.Claim{Trait: t.ID, Op: "=", Value: value.Claimed()}, t}
+		return statement{m.book.foot[view], catalogue.Claim{Trait: t.ID, Op: "=", Value: value.Claimed()}, t}
 	}
 	q := m.byStatement(About{Is: s.Name}, []statement{of(v.name, drawn, has), of(otherFoot[v.name], other, has)})
 	q.Plate = m.drawing(key, v)

@@ -45,7 +45,7 @@ type phrasebook struct {
 	differ                             map[string]string // by trait: why two prints are not of one kind
 
 	whichFoot, separatesFeet string
-	foot                     map[string]string // by the drawing: which foot, and what its print shows
+	foot                     map[string]string // by the drawing: which foot
 
 	web webPhrases
 

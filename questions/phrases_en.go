@@ -64,8 +64,8 @@ var english = phrasebook{
 	fitsPlate:     "Which of these fits this picture?",
 
 	members: map[string]string{ // animal
-		"scat_placement": "Where is %s's scat usually found?",
-		"scat_contents":  "Which of these does %s's scat usually contain?",
+		"scat_placement": "Where is %s's scat often found?",
+		"scat_contents":  "Which of these does %s's scat often contain?",
 		"preys_on":       "Which of these does %s prey on, where the two meet?",
 		"competes_with":  "Which of these competes most with %s for food, where the two meet?",
 		"sign":           "Which of these can be the work of %s?",
@@ -118,7 +118,7 @@ var english = phrasebook{
 	},
 
 	whichFoot:     "This is a print of %s. Which foot left it?", // animal
-	foot:          map[string]string{"front print": "A front foot: %s", "hind print": "A hind foot: %s"},
+	foot:          map[string]string{"front print": "A front foot", "hind print": "A hind foot"},
 	separatesFeet: "%s; %s.", // clauses
 
 	sums: map[string]sumPhrases{

@@ -73,8 +73,8 @@ var spanish = phrasebook{
 	fitsPlate:     "¿Cuál de estas afirmaciones corresponde a esta lámina?",
 
 	members: map[string]string{
-		"scat_placement": "¿Dónde suele encontrarse la excreta de %s?",
-		"scat_contents":  "¿Qué suele contener la excreta de %s?",
+		"scat_placement": "¿Dónde se encuentra a menudo la excreta de %s?",
+		"scat_contents":  "¿Qué contiene a menudo la excreta de %s?",
 		"preys_on":       "¿A cuál de estos animales caza %s, donde se encuentran los dos?",
 		"competes_with":  "¿Cuál de estos animales compite más por el alimento con %s, donde viven los dos?",
 		"sign":           "¿Cuál de estas cosas puede ser obra de %s?",
@@ -128,7 +128,7 @@ var spanish = phrasebook{
 	},
 
 	whichFoot:     "Esta es una huella de %s. ¿Qué pata la dejó?",
-	foot:          map[string]string{"front print": "Una pata delantera: %s", "hind print": "Una pata trasera: %s"},
+	foot:          map[string]string{"front print": "Una pata delantera", "hind print": "Una pata trasera"},
 	separatesFeet: "%s; %s.",
 
 	sums: map[string]sumPhrases{
