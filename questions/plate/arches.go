@@ -265,9 +265,11 @@ func (k *skull) crowns(j jaw, m pt) {
 		for _, t := range k.cheekTeeth(j) {
 			half, deg := along(row, t.at)
 			broad := k.broad(j, t, half)
-			if j == upper {
-				half = min(half, k.edgeBelow(t.at)-broad/2-.4)
+			if outer := k.edgeBelow(t.at) - .4; j == upper && half+broad/2 > outer { // it stays off the middle line
+				broad = min(broad, .7*outer)
+				half = outer - broad/2
 			}
+			half -= toothShapes[t.shape].inset * t.long
 			k.crownAt(j, toothKinds[t.kind], toothShapes[t.shape].across, m, side, pt{t.at, half}, broad, t.long*.96, deg)
 		}
 	}
@@ -322,9 +324,29 @@ func (k *skull) crownAt(j jaw, name string, c crown, m pt, side float64, at pt, 
 	}
 	k.p.put(d, s)
 	if k.form.texts["tips"] == "red" {
-		b := box{}.with(outline.flat()...)
-		k.p.stroke(outline.mapped(func(q pt) pt { return mix(b.mid(), q, .5) }), style{weight: faint, fill: toothRed, pale: .01})
+		var tips []curve
+		for _, tip := range c.tips(name) {
+			tips = append(tips, to(tip))
+		}
+		k.p.strokes(tips, style{weight: faint, fill: toothRed, pale: .01})
 	}
+}
+
+// tips are small marks on a crown's cusps: at the corners of its ridges, or at
+// the front of an incisor, or in the middle.
+func (c crown) tips(name string) (marks []curve) {
+	at := []pt{{}}
+	if name == "I" {
+		at[0].y = -.3
+	}
+	for _, r := range c.ridges {
+		at = slices.Compact(slices.Clone(r.pts))
+	}
+	for _, q := range at {
+		size := .2 + .3/float64(len(at))
+		marks = append(marks, loop(0, -.5, .5, .4, -.5, .4).placed(q, size, size, 0))
+	}
+	return marks
 }
 
 // frontCrowns are the incisors and the canine of one side.
