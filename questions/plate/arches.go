@@ -136,14 +136,15 @@ func (k *skull) behindTeeth(c curve) curve {
 		half, _ := along(k.rowWidths(upper), t.at)
 		outer := half + k.broad(upper, t, half)/2 + .8
 		rear = t.at + t.long/2 + 1
-		inner = max(inner, outer)
-		if outer > .6*b.hi.y && slices.ContainsFunc(c.flat(), func(q pt) bool { return math.Abs(q.x-t.at) < t.long/2 && q.y < outer }) {
+		if outer <= .6*b.hi.y {
+			inner = max(inner, outer)
+		} else if slices.ContainsFunc(c.flat(), func(q pt) bool { return math.Abs(q.x-t.at) < t.long/2 && q.y < outer }) {
 			front = max(front, rear)
 		}
 	}
 	return c.mapped(func(q pt) pt {
-		q.x = lerp(front, b.hi.x, (q.x-b.lo.x)/b.w())
-		if q.x < rear && inner < .6*b.hi.y {
+		q.x = max(q.x, front)
+		if q.x < rear+2.5 {
 			q.y = max(q.y, inner)
 		}
 		return q
