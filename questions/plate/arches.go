@@ -143,7 +143,9 @@ func (k *skull) behindTeeth(c curve) curve {
 		}
 	}
 	return c.mapped(func(q pt) pt {
-		q.x = max(q.x, front)
+		if q.x < front { // a rounded edge
+			q.x = lerp(front, front+2, (q.x-b.lo.x)/(front-b.lo.x))
+		}
 		if q.x < rear+2.5 {
 			q.y = max(q.y, inner)
 		}
