@@ -142,15 +142,35 @@ func (k *skull) behindTeeth(c curve) curve {
 			front = max(front, rear)
 		}
 	}
-	return c.mapped(func(q pt) pt {
-		if q.x < front { // a rounded edge
-			q.x = lerp(front, front+2, (q.x-b.lo.x)/(front-b.lo.x))
-		}
+	return c.behind(front).mapped(func(q pt) pt {
 		if q.x < rear+2.5 {
 			q.y = max(q.y, inner)
 		}
 		return q
 	})
+}
+
+// behind is what of a closed outline lies behind a line across the skull. A
+// point that all but touches its neighbour is left out: it would make a loop.
+func (c curve) behind(x float64) curve {
+	if x <= (box{}).with(c.pts...).lo.x {
+		return c
+	}
+	out := curve{closed: true}
+	add := func(q pt) {
+		if n := len(out.pts); n == 0 || q.sub(out.pts[n-1]).norm() > 1.6 && q.sub(out.pts[0]).norm() > 1.6 {
+			out.pts = append(out.pts, q)
+		}
+	}
+	for i, q := range c.pts {
+		if q.x >= x {
+			add(q)
+		}
+		if next := c.at(i + 1); (q.x < x) != (next.x < x) {
+			add(mix(q, next, (x-q.x)/(next.x-q.x)))
+		}
+	}
+	return out
 }
 
 // below is the skull from below: palate, upper teeth, bullae, condyles.
