@@ -136,18 +136,41 @@ func (k *skull) behindTeeth(c curve) curve {
 		half, _ := along(k.rowWidths(upper), t.at)
 		outer := half + k.broad(upper, t, half)/2 + .8
 		rear = t.at + t.long/2 + 1
-		inner = max(inner, outer)
-		if outer > .6*b.hi.y && slices.ContainsFunc(c.flat(), func(q pt) bool { return math.Abs(q.x-t.at) < t.long/2 && q.y < outer }) {
+		if outer <= .6*b.hi.y {
+			inner = max(inner, outer)
+		} else if slices.ContainsFunc(c.flat(), func(q pt) bool { return math.Abs(q.x-t.at) < t.long/2 && q.y < outer }) {
 			front = max(front, rear)
 		}
 	}
-	return c.mapped(func(q pt) pt {
-		q.x = lerp(front, b.hi.x, (q.x-b.lo.x)/b.w())
-		if q.x < rear && inner < .6*b.hi.y {
+	return c.behind(front).mapped(func(q pt) pt {
+		if q.x < rear+2.5 {
 			q.y = max(q.y, inner)
 		}
 		return q
 	})
+}
+
+// behind is what of a closed outline lies behind a line across the skull. A
+// point that all but touches its neighbour is left out: it would make a loop.
+func (c curve) behind(x float64) curve {
+	if x <= (box{}).with(c.pts...).lo.x {
+		return c
+	}
+	out := curve{closed: true}
+	add := func(q pt) {
+		if n := len(out.pts); n == 0 || q.sub(out.pts[n-1]).norm() > 1.6 && q.sub(out.pts[0]).norm() > 1.6 {
+			out.pts = append(out.pts, q)
+		}
+	}
+	for i, q := range c.pts {
+		if q.x >= x {
+			add(q)
+		}
+		if next := c.at(i + 1); (q.x < x) != (next.x < x) {
+			add(mix(q, next, (x-q.x)/(next.x-q.x)))
+		}
+	}
+	return out
 }
 
 // below is the skull from below: palate, upper teeth, bullae, condyles.
@@ -265,9 +288,11 @@ func (k *skull) crowns(j jaw, m pt) {
 		for _, t := range k.cheekTeeth(j) {
 			half, deg := along(row, t.at)
 			broad := k.broad(j, t, half)
-			if j == upper {
-				half = min(half, k.edgeBelow(t.at)-broad/2-.4)
+			if outer := k.edgeBelow(t.at) - .4; j == upper && half+broad/2 > outer { // it stays off the middle line
+				broad = min(broad, .7*outer)
+				half = outer - broad/2
 			}
+			half -= toothShapes[t.shape].inset * t.long
 			k.crownAt(j, toothKinds[t.kind], toothShapes[t.shape].across, m, side, pt{t.at, half}, broad, t.long*.96, deg)
 		}
 	}
@@ -322,9 +347,29 @@ func (k *skull) crownAt(j jaw, name string, c crown, m pt, side float64, at pt, 
 	}
 	k.p.put(d, s)
 	if k.form.texts["tips"] == "red" {
-		b := box{}.with(outline.flat()...)
-		k.p.stroke(outline.mapped(func(q pt) pt { return mix(b.mid(), q, .5) }), style{weight: faint, fill: toothRed, pale: .01})
+		var tips []curve
+		for _, tip := range c.tips(name) {
+			tips = append(tips, to(tip))
+		}
+		k.p.strokes(tips, style{weight: faint, fill: toothRed, pale: .01})
 	}
+}
+
+// tips are small marks on a crown's cusps: at the corners of its ridges, or at
+// the front of an incisor, or in the middle.
+func (c crown) tips(name string) (marks []curve) {
+	at := []pt{{}}
+	if name == "I" {
+		at[0].y = -.3
+	}
+	for _, r := range c.ridges {
+		at = slices.Compact(slices.Clone(r.pts))
+	}
+	for _, q := range at {
+		size := .2 + .3/float64(len(at))
+		marks = append(marks, loop(0, -.5, .5, .4, -.5, .4).placed(q, size, size, 0))
+	}
+	return marks
 }
 
 // frontCrowns are the incisors and the canine of one side.

@@ -175,8 +175,9 @@ func TestTeethAsInTheFormula(t *testing.T) {
 		for i := 0; i < 8; i += 2 {
 			up, down, _ := strings.Cut(fields[i+1], "/")
 			for group, count := range map[string]string{"upper": up, "lower": down} {
-				want, err := strconv.Atoi(count[:1]) // 2 of 2(1), 3 of 3-4
-				if err != nil {                      // it is open: the form's usual number is drawn
+				usually, _, _ := strings.Cut(count, "(") // 2 of 2(1)
+				want, err := strconv.Atoi(usually)
+				if err != nil { // it is open: the form's usual number is drawn
 					form, _ := formOf(s.Name, facts(s.Values))
 					usual, _ := readFormula(form.texts["formula"])
 					want = usual[i/2][map[string]jaw{"upper": upper, "lower": lower}[group]]
@@ -195,6 +196,9 @@ func TestTeethAsInTheFormula(t *testing.T) {
 		}
 		if got := len(named(elements, "side-I", "side-C", "side-P", "side-M")); got != side {
 			t.Errorf("%s: %d teeth in the side view, should be %d", s.Name, got, side)
+		}
+		if total := s.Values["total_teeth"]; total.Known() && total.Lo == total.Hi && float64(2*side) != total.Lo {
+			t.Errorf("%s: %d teeth drawn, the catalogue has %.0f", s.Name, 2*side, total.Lo)
 		}
 		l := s.Values["skull_length"]
 		if got := boxOf(named(elements, "cranium")).w(); l.Known() && !within(got, (l.Lo+l.Hi)/2, .01) {
