@@ -49,7 +49,7 @@ export function MatchLists({ tournament, plan, onDo, onResult }) {
       ${done.length === 0 && html`<p>${words.noResults}</p>`}
       <ul class="matches">${done.map((m) => html`
         <li key=${m.id} data-match=${m.id}>
-          <span><span class="aside">${words.numbered(m)}</span> ${sidesOf(tournament, m)} <b>${words.outcome(m, tournament)}</b></span>
+          <span><span class="aside">${words.numbered(m.id, m.title)}</span> ${sidesOf(tournament, m)} <b>${words.outcome(m, tournament)}</b></span>
           ${tournament.phase === 'play' && html`<span class="change"><button type="button" aria-label=${`${words.correct}: ${sidesOf(tournament, m)}`} onClick=${() => onResult(m.id)}>${words.correct}</button></span>`}
         </li>`)}</ul>
     </section>`;
@@ -57,7 +57,7 @@ export function MatchLists({ tournament, plan, onDo, onResult }) {
 
 function Which({ tournament, m }) {
   const board = boardOf(tournament, m.id);
-  return html`${board > 0 && html`<b class="at">${words.atBoard(board)}</b> `}<span class="aside">${words.numbered(m)}</span>`;
+  return html`${board > 0 && html`<b class="at">${words.atBoard(board)}</b> `}<span class="aside">${words.numbered(m.id, m.title)}</span>`;
 }
 
 // Phoneless names the sides that no phone has signed in for, once any has.

@@ -119,7 +119,7 @@ export const tournament = {
   runningTitle: 'Being played',
   start: 'Open',
   startHint: 'Opens the match at its board and on both teams’ phones. You lead it in its console, by the link that then stands here.',
-  numbered: (m) => `Match ${m.id}, ${m.title}`,
+  numbered: (id, round) => `Match ${id}, ${round}`,
   atBoard: (n) => `Board ${n}`,
   signIn: 'How teams sign in',
   signInHint: 'Once for all matches. The boards show this too, between matches.',

@@ -118,7 +118,7 @@ export const tournament = {
   runningTitle: 'En juego',
   start: 'Abrir',
   startHint: 'Abre el encuentro en su tablero y en los teléfonos de los dos equipos. Usted lo dirige en su consola, con el enlace que queda aquí.',
-  numbered: (m) => `Encuentro ${m.id}, ${m.title}`,
+  numbered: (id, round) => `Encuentro ${id}, ${round}`,
   atBoard: (n) => `Tablero ${n}`,
   signIn: 'Cómo entran los equipos',
   signInHint: 'Una sola vez para todos los encuentros. Los tableros también lo muestran entre encuentros.',
