@@ -2,6 +2,7 @@ package tournament_test
 
 import (
 	"fmt"
+	"maps"
 	"reflect"
 	"slices"
 	"testing"
@@ -70,8 +71,13 @@ func anyCommand(t *rapid.T, s *tournament.State) tournament.Command {
 	switch c.Type {
 	case tournament.Boards:
 		c.Boards = rapid.IntRange(0, 4).Draw(t, "boards")
-	case tournament.Sit, tournament.Stand:
+	case tournament.Sit:
 		c.Secret = rapid.SampledFrom(secrets).Draw(t, "secret")
+	case tournament.Stand:
+		c.Secret = rapid.SampledFrom(append([]string{""}, secrets...)).Draw(t, "secret")
+		if sitting := slices.Sorted(maps.Keys(s.Phones)); len(sitting) > 0 {
+			c.Entrant = rapid.SampledFrom(sitting).Draw(t, "sitting")
+		}
 	case tournament.Rename, tournament.Enter:
 		c.Name = rapid.SampledFrom([]string{"Team 1", "Otters", "<b>", "", "Voles"}).Draw(t, "name")
 	case tournament.Reseed:
