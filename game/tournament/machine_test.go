@@ -188,8 +188,8 @@ func (c *course) called() {
 	}
 	here := map[int]bool{}
 	for i, id := range c.s.At {
-		if id == 0 && i < c.s.InUse() {
-			continue
+		if id == 0 && (i < c.s.InUse() || i < len(c.s.At)-1) {
+			continue // a free board, or the place behind them of a match that has ended
 		}
 		m := c.s.Matches[id-1]
 		if !m.Playable() || here[m.Home.Entrant] || here[m.Away.Entrant] || i >= c.s.InUse() && !m.Running() {
