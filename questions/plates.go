@@ -60,7 +60,7 @@ var teethShown = strings.Fields("upper_incisors lower_incisors upper_canines low
 
 // frames are the sizes there are, in mm: few, so that a drawing can be used
 // again in another question.
-var frames = []float64{25, 40, 63, 100, 160, 250, 400, 630, 1000, 1600}
+var frames = []float64{25, 32, 40, 50, 63, 80, 100, 125, 160, 200, 250, 315, 400, 500, 630, 800, 1000, 1250, 1600}
 
 // frame is the frame that all drawings of some species fit in a view, so that
 // they have one scale.
