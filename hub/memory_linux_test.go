@@ -4,6 +4,7 @@ package hub_test
 
 import (
 	"fmt"
+	"math"
 	"path/filepath"
 	"regexp"
 	"runtime"
@@ -67,7 +68,8 @@ func TestMemoryOfAPhone(t *testing.T) {
 	}
 }
 
-// A broadcast allocates no more for many phones than for few.
+// A broadcast allocates no more for many phones than for few. What else goes on
+// in the process is counted too, so the least of several looks is taken.
 func TestBroadcastAllocates(t *testing.T) {
 	allocs := map[int]float64{}
 	for _, n := range []int{5, 200} {
@@ -75,7 +77,10 @@ func TestBroadcastAllocates(t *testing.T) {
 		for i := range n {
 			p.phone(0, map[string]any{"type": "join", "name": fmt.Sprintf("Team %d", i)}).sink()
 		}
-		allocs[n] = testing.AllocsPerRun(100, func() { p.hub.ShowNow(p.code) })
+		allocs[n] = math.Inf(1)
+		for range 10 {
+			allocs[n] = min(allocs[n], testing.AllocsPerRun(100, func() { p.hub.ShowNow(p.code) }))
+		}
 	}
 	if allocs[200] > allocs[5]+10 {
 		t.Errorf("allocations for 5 and for 200 phones: %v", allocs)
