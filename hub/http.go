@@ -130,7 +130,8 @@ type foundGame struct {
 // find tells what a code is of, as people type it.
 func (h *Hub) find(w http.ResponseWriter, r *http.Request) {
 	code := r.URL.Query().Get("code")
-	if h.tournament(w, r, code, func(code, name string) {
+	runs := h.register.Table(codes.Clean(code)) != nil // then the store need not be asked
+	if !runs && h.tournament(w, r, code, func(code, name string) {
 		wire.Answer(w, http.StatusOK, foundGame{GameName: wire.GameName{Code: code, Title: name}, Tournament: true})
 	}) {
 		return
