@@ -39,11 +39,7 @@ type Recall struct {
 func CheckRoster(c *catalogue.Catalogue, roster catalogue.Roster) []Check {
 	var out []Check
 	for _, subject := range catalogue.Subjects {
-		var species []catalogue.Species
-		for _, name := range roster.Of(subject) {
-			s, _ := c.Find(name)
-			species = append(species, s)
-		}
+		species := c.InPlay(roster, subject)
 		traits := slices.DeleteFunc(slices.Clone(c.Traits), func(t catalogue.Trait) bool { return t.Subject != subject })
 		k := Check{Subject: subject, Species: len(species)}
 		k.pairs(species, traits)

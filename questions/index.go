@@ -60,9 +60,8 @@ type scale struct {
 
 func newIndex(c *catalogue.Catalogue, roster catalogue.Roster, subject string, least catalogue.Basis) *index {
 	ix := &index{least: least, book: phrasebooks[c.Language], subject: subject, traits: map[string]catalogue.Trait{}, sights: map[string]*sight{}}
-	for _, name := range roster.Of(subject) {
-		s, _ := c.Find(name)
-		ix.species = append(ix.species, s)
+	ix.species = c.InPlay(roster, subject)
+	for _, s := range ix.species {
 		ix.class = append(ix.class, s.Values["class"].Text)
 		ix.family = append(ix.family, s.Values["family"].Text)
 	}

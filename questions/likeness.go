@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 
 	"fieldsign/questions/catalogue"
 )
@@ -34,7 +35,7 @@ var kin = []string{"order", "family", "posture"}
 
 // neighbourly are those by which neighbours do. What an animal leaves beside its
 // track and its scat may be the work of whoever lives there, and is as large.
-var neighbourly = append(kin[:2:2], "guild", "semi_aquatic", "climbs", "burrows", "skull_length")
+var neighbourly = strings.Fields("order family guild semi_aquatic climbs burrows skull_length")
 
 // newSights has a sight of the subject, by its name, and one of each drawing,
 // by its name and by the pose of a small one.

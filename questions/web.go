@@ -32,13 +32,12 @@ func webbed(c *catalogue.Catalogue, roster catalogue.Roster, w *foodweb.Web) *ca
 		t.Wording = catalogue.Wording{Says: fmt.Sprintf(says[0], what), Denies: fmt.Sprintf(says[1], what), Language: c.Language}
 		traits, of[t.ID] = append(traits, t), judge
 	}
-	for _, name := range roster.Of(catalogue.FoodWeb) {
-		prey, known := c.Find(name)
-		if !known || !prey.Values["body_mass"].Known() {
+	for _, prey := range c.InPlay(roster, catalogue.FoodWeb) {
+		if !prey.Values["body_mass"].Known() {
 			continue
 		}
-		add(preysOn, name, book.web.preys, book.the(prey), 2, func(s catalogue.Species) foodweb.Verdict { return w.Preys(s, prey) })
-		add(rivals, name, book.web.competes, book.the(prey), 1, func(s catalogue.Species) foodweb.Verdict { return w.Compete(s, prey) })
+		add(preysOn, prey.Name, book.web.preys, book.the(prey), 2, func(s catalogue.Species) foodweb.Verdict { return w.Preys(s, prey) })
+		add(rivals, prey.Name, book.web.competes, book.the(prey), 1, func(s catalogue.Species) foodweb.Verdict { return w.Compete(s, prey) })
 	}
 	for _, k := range foodweb.Kinds {
 		add(feedsOn, string(k), book.web.feeds, book.web.kinds[string(k)], 1, func(s catalogue.Species) foodweb.Verdict { return w.Eats(s, k) })

@@ -12,13 +12,7 @@ import (
 // where it has too many animals to be read, or no two of which one eats the other.
 func DrawWeb(c *catalogue.Catalogue, roster catalogue.Roster, width, height float64) (plate.Plate, bool) {
 	book := phrasebooks[c.Language]
-	var animals []catalogue.Species
-	for _, name := range roster.Of(catalogue.FoodWeb) {
-		if s, ok := c.Find(name); ok {
-			animals = append(animals, s)
-		}
-	}
-	w := foodweb.New(c)
+	animals, w := c.InPlay(roster, catalogue.FoodWeb), foodweb.New(c)
 	edges := w.Edges(animals)
 	if len(animals) > foodweb.MostDrawn || len(edges) == 0 {
 		return plate.Plate{}, false

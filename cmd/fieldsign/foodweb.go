@@ -52,14 +52,9 @@ func runFoodweb(_ context.Context, args []string, out io.Writer) error {
 
 // writeWeb writes an arrow a line.
 func writeWeb(out io.Writer, cat *catalogue.Catalogue, roster catalogue.Roster) error {
-	var animals []catalogue.Species
-	for _, name := range roster.Of(catalogue.FoodWeb) {
-		s, _ := cat.Find(name)
-		animals = append(animals, s)
-	}
 	w := csv.NewWriter(out)
 	lines := [][]string{{"eater", "food", "by"}}
-	for _, e := range foodweb.New(cat).Edges(animals) {
+	for _, e := range foodweb.New(cat).Edges(cat.InPlay(roster, catalogue.FoodWeb)) {
 		lines = append(lines, []string{e.Eater, e.Food, string(e.By)})
 	}
 	return w.WriteAll(lines)

@@ -1,7 +1,6 @@
 package catalogue
 
 import (
-	"errors"
 	"io/fs"
 	"maps"
 	"slices"
@@ -36,14 +35,10 @@ var PreyKinds = []string{"invertebrates", "warm prey", "cold prey", "fish", "car
 
 // readFoodWeb reads the sheets of who eats what, where there are any.
 func readFoodWeb(dir fs.FS, traits []Trait, sources map[string]Basis, species map[string]*Species, f *faults) []Prey {
-	there := func(file string) bool {
-		_, err := fs.Stat(dir, file)
-		return !errors.Is(err, fs.ErrNotExist)
-	}
-	if there(FoodWeb + ".csv") {
+	if !missing(dir, FoodWeb+".csv") {
 		readSubject(dir, FoodWeb, traits, sources, species, f)
 	}
-	if !there("prey.csv") {
+	if missing(dir, "prey.csv") {
 		return nil
 	}
 	var out []Prey

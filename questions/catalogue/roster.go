@@ -113,3 +113,14 @@ func (r Roster) Of(subject string) []string {
 	}
 	return names
 }
+
+// InPlay are the species of a roster for a subject, as the catalogue has them.
+func (c *Catalogue) InPlay(r Roster, subject string) []Species {
+	var out []Species
+	for _, name := range r.Of(subject) {
+		if s, known := c.Find(name); known {
+			out = append(out, s)
+		}
+	}
+	return out
+}
