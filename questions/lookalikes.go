@@ -27,8 +27,8 @@ type Separator struct {
 // scientific name), nearest first. Species that share no known trait with it
 // have no likeness to speak of and are left out.
 func (b *Bank) Lookalikes(species, subject string, n int) ([]Lookalike, error) {
-	ix, ok := b.indexes[subject]
-	if !ok {
+	ix := b.index(subject)
+	if ix == nil {
 		return nil, fmt.Errorf("no subject %q: there are %s", subject, strings.Join(catalogue.Subjects, ", "))
 	}
 	at := slices.IndexFunc(ix.species, func(s catalogue.Species) bool { return s.Name == species })

@@ -29,8 +29,8 @@ type Mark struct {
 // exactly. Of the sets of that size it is the one most easily seen. A dental
 // formula counts for nothing, since it is eight traits in one.
 func (b *Bank) Marks(species, subject string) (Marks, error) {
-	ix, ok := b.indexes[subject]
-	if !ok {
+	ix := b.index(subject)
+	if ix == nil {
 		return Marks{}, fmt.Errorf("no subject %q: there are %s", subject, strings.Join(catalogue.Subjects, ", "))
 	}
 	at := slices.IndexFunc(ix.species, func(s catalogue.Species) bool { return s.Name == species })

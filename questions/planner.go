@@ -61,7 +61,7 @@ func newPlanner(b *Bank, w Wish) *planner {
 	}
 	used := map[string]int{}
 	for _, subject := range p.wish.Subjects {
-		m := &maker{b.indexes[subject], b.tiers[subject], p.dice, b.lore, w.Difficulty, used, map[looked][]neighbour{}, subject, others, strict, w.Traits, anyone}
+		m := &maker{b.index(subject), b.indexes[subject](), p.dice, b.lore, w.Difficulty, used, map[looked][]neighbour{}, subject, others, strict, w.Traits, anyone}
 		places := map[string]int{}
 		for i, s := range m.species {
 			places[s.Name] = i

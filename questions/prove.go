@@ -42,7 +42,7 @@ func (b *Bank) Prove(q Question) error {
 
 // whole looks at the form alone.
 func (b *Bank) whole(q Question) error {
-	ix := b.indexes[q.Subject]
+	ix := b.index(q.Subject)
 	most := mostOptions
 	if ix != nil && q.Typed {
 		most = len(ix.species)
@@ -135,7 +135,7 @@ func (b *Bank) holds(subject, name string, test Test) catalogue.Truth {
 }
 
 func (b *Bank) find(subject, name string) (catalogue.Species, bool) {
-	for _, s := range b.indexes[subject].species {
+	for _, s := range b.index(subject).species {
 		if s.Name == name {
 			return s, true
 		}
@@ -153,7 +153,7 @@ func (b *Bank) pairTruth(q Question, o Option) catalogue.Truth {
 		return catalogue.Undecided
 	}
 	differs := func(trait string) catalogue.Truth {
-		t, known := b.indexes[q.Subject].traits[trait]
+		t, known := b.index(q.Subject).traits[trait]
 		a, z := one.Values[trait], two.Values[trait]
 		switch {
 		case !known || !slices.Contains(slices.Concat(pairings[at].asked, pairings[at].proved), trait):
@@ -243,7 +243,7 @@ func (b *Bank) picturedWell(q Question) error {
 	}
 	view := plateViews[at]
 	for _, c := range q.Test.All {
-		if !view.shows(b.indexes[q.Subject].traits[c.Trait], c.Value == "0") {
+		if !view.shows(b.index(q.Subject).traits[c.Trait], c.Value == "0") {
 			return fmt.Errorf("%s can't be seen on a small drawing", c.Trait)
 		}
 	}
@@ -273,7 +273,7 @@ func (v plateView) shows(t catalogue.Trait, none bool) bool {
 
 func (b *Bank) lookApart(subject string, v plateView, one, two catalogue.Species) bool {
 	return slices.ContainsFunc(append(slices.Clone(v.small), v.size), func(id string) bool {
-		t, x, y := b.indexes[subject].traits[id], one.Values[id], two.Values[id]
+		t, x, y := b.index(subject).traits[id], one.Values[id], two.Values[id]
 		return apart(t, x, y) && v.shows(t, x.String() == "0" || y.String() == "0")
 	})
 }

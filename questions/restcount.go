@@ -52,7 +52,7 @@ func RestCount(c *catalogue.Catalogue, roster catalogue.Roster) []Resting {
 // OnlyRecalled lists, for a subject, the species that nothing can be asked about
 // unless what is only recalled may decide.
 func (b *Bank) OnlyRecalled(subject string) []catalogue.Species {
-	return slices.DeleteFunc(slices.Clone(b.indexes[subject].species), func(s catalogue.Species) bool {
+	return slices.DeleteFunc(slices.Clone(b.index(subject).species), func(s catalogue.Species) bool {
 		p := newPlanner(b, Wish{Subjects: []string{subject}, Count: 1, NoMemory: true})
 		p.ask(s.Name)
 		return len(p.set) > 0

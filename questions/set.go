@@ -4,42 +4,54 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"fieldsign/questions/catalogue"
 	"fieldsign/questions/foodweb"
 )
 
-// Bank computes question sets from one roster. It is read-only once built and
-// safe for concurrent use.
+// Bank computes question sets from one roster. It is safe for concurrent use.
 type Bank struct {
 	catalogue *catalogue.Catalogue
-	indexes   map[string]*index   // by all that is known
-	tiers     map[string][]*index // by what rests on enough: the best first
+	indexes   map[string]func() []*index // by subject, made when it is first asked about; one for each of the tiers
 	lore      []catalogue.Lore
 	web       *foodweb.Web
 }
 
 // NewBank prepares a roster in all its subjects.
 func NewBank(c *catalogue.Catalogue, roster catalogue.Roster) *Bank {
-	b := &Bank{c, map[string]*index{}, map[string][]*index{}, c.Lore, foodweb.New(c)}
+	b := &Bank{c, map[string]func() []*index{}, c.Lore, foodweb.New(c)}
 	for _, subject := range catalogue.Asked() {
-		known, web := c, (*foodweb.Web)(nil)
-		if subject == catalogue.FoodWeb {
-			known, web = webbed(c, roster, b.web), b.web
-		}
-		for _, least := range tiers {
-			ix := newIndex(known, roster, subject, least)
-			if ix.web = web; web != nil {
-				ix.chains = map[int][]foodweb.Chain{}
-				for _, length := range chainLengths {
-					ix.chains[length] = ix.chainsOf(length)
-				}
-			}
-			b.tiers[subject] = append(b.tiers[subject], ix)
-		}
-		b.indexes[subject] = b.tiers[subject][len(tiers)-1]
+		b.indexes[subject] = sync.OnceValue(func() []*index { return b.indexed(roster, subject) })
 	}
 	return b
+}
+
+func (b *Bank) indexed(roster catalogue.Roster, subject string) (all []*index) {
+	known, web := b.catalogue, (*foodweb.Web)(nil)
+	if subject == catalogue.FoodWeb {
+		known, web = webbed(b.catalogue, roster, b.web), b.web
+	}
+	for _, least := range tiers {
+		ix := newIndex(known, roster, subject, least)
+		if ix.web = web; web != nil {
+			ix.chains = map[int][]foodweb.Chain{}
+			for _, length := range chainLengths {
+				ix.chains[length] = ix.chainsOf(length)
+			}
+		}
+		all = append(all, ix)
+	}
+	return all
+}
+
+// index is that of a subject by all that is known, or nil.
+func (b *Bank) index(subject string) *index {
+	made := b.indexes[subject]
+	if made == nil {
+		return nil
+	}
+	return made()[len(tiers)-1]
 }
 
 // tiers are what questions may rest on: sources that were read, where a question
