@@ -4,6 +4,9 @@
 const subprotocol = 'fieldsign.v1';
 const firstStop = 4100; // close codes from here to 4199: do not come back
 const lastStop = 4199;
+export const unknownCode = [firstStop, 'unknown_code']; // as a close, or as the refusal of a hello
+export const removed = 4101;
+export const replaced = 4103;
 const absences = { 4000: 'restarting', 4002: 'later' }; // what the link is called till it is up again
 const shortest = 300; // ms between attempts
 const longest = 5000;

@@ -3,15 +3,12 @@
 import { html, render, useCallback, useEffect, useRef, useState } from '../vendor/preact-htm.mjs';
 import { Following, useCommands, useLive, useNext } from '../lib/live.mjs';
 import { CodeForm, Connecting, Stopped, gameInAddress, whyStopped } from '../parts/parts.mjs';
-import { newID } from '../lib/protocol.mjs';
+import { newID, removed, replaced, unknownCode } from '../lib/protocol.mjs';
 import { Freed, SideForm, useSeats } from './seats.mjs';
 import { lasting } from '../lib/storage.mjs';
 import { NameForm, Removed, Replaced, TeamScreen, useSettled } from './screens.mjs';
 import { common, landing, stops } from '../words/common.mjs';
 
-const unknownCode = [4100, 'unknown_code'];
-const removed = [4101];
-const replaced = [4103];
 const askNameAgain = [4105, 4107, 'name_taken', 'name_refused', 'bad_name', 'bad_token', 'not_a_side'];
 
 const tokenKey = (code) => `fieldsign.team.${code}`;
@@ -56,9 +53,9 @@ function Team({ code, onNext }) {
 
   useEffect(() => {
     const code = live.stop?.code;
-    if (removed.includes(code)) setOut(true);
+    if (code === removed) setOut(true);
     if (askNameAgain.includes(code)) setProblem(live.stop);
-    if (removed.includes(code) || askNameAgain.includes(code)) seat.leave();
+    if (code === removed || askNameAgain.includes(code)) seat.leave();
   }, [live.stop]);
 
   function join(name) {
@@ -84,7 +81,7 @@ function Team({ code, onNext }) {
 
 function Closed({ stop, onAgain }) {
   if (unknownCode.includes(stop.code)) return html`<${AskCode} message=${stops[4100]} />`;
-  if (replaced.includes(stop.code)) return html`<${Replaced} onAgain=${onAgain} />`;
+  if (stop.code === replaced) return html`<${Replaced} onAgain=${onAgain} />`;
   return html`<${Stopped} title=${common.name} text=${whyStopped(stop)} action=${common.tryAgain} onAction=${onAgain} />`;
 }
 

@@ -1,7 +1,7 @@
 // The host's lists of matches, and the box that asks for a result.
 
 import { html, useEffect, useRef, useState } from '../vendor/preact-htm.mjs';
-import { boardOf } from './way.mjs';
+import { boardOf, matchesOf } from './way.mjs';
 import { Field } from '../parts/parts.mjs';
 import { Choice, usualSubjects as subjects } from '../parts/fields.mjs';
 import { tournament as words } from '../words/tournament.mjs';
@@ -95,7 +95,7 @@ function Running({ tournament, m, onDo, onResult, onStart }) {
 // ResultDialog records a result, or corrects the one that is there.
 export function ResultDialog({ tournament, id, onDo, onClose }) {
   const box = useRef(null);
-  const m = tournament.columns.flatMap((c) => c.matches).find((o) => o.id === id);
+  const m = matchesOf(tournament).find((o) => o.id === id);
   const old = m.result ?? {};
   const live = tournament.games[id]?.scores ?? [];
   const [draft, setDraft] = useState({ outcome: old.outcome ?? 'played', home: old.home ?? live[0] ?? 0, away: old.away ?? live[1] ?? 0, winner: old.winner ?? 0 });

@@ -7,7 +7,7 @@ import { sit, stand, tournamentInAddress, useTournament } from './data.mjs';
 import { NoTournament } from './none.mjs';
 import { ChooseTeam, TeamWaits } from './team-screens.mjs';
 import { useCommands, useLive } from '../lib/live.mjs';
-import { newID } from '../lib/protocol.mjs';
+import { newID, removed, replaced, unknownCode } from '../lib/protocol.mjs';
 import { lasting } from '../lib/storage.mjs';
 import { Connecting, Stopped, whyStopped } from '../parts/parts.mjs';
 import { missed, practiceOf } from '../team/missed.mjs';
@@ -17,9 +17,6 @@ import { common } from '../words/common.mjs';
 import { tournament as words } from '../words/tournament.mjs';
 
 const unknown = 404;
-const removed = 4101;
-const replaced = 4103;
-const gone = [4100, 'unknown_code'];
 const inPlay = 3000; // ms between looks while the match's own socket tells what happens
 const patience = 2000; // ms until a hub that did not answer is asked again
 
@@ -103,7 +100,7 @@ function Match({ code, name, token, onOver, onFreed }) {
   const live = useLive(code, hello);
   const commands = useCommands(live);
   const settled = useSettled(Boolean(live.welcome));
-  const over = live.state?.phase === 'ended' || gone.includes(live.stop?.code);
+  const over = live.state?.phase === 'ended' || unknownCode.includes(live.stop?.code);
   useEffect(() => { if (over) onOver(); }, [over]);
   useEffect(() => { if (live.stop?.code === removed) onFreed(); }, [live.stop]);
 
