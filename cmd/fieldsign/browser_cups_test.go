@@ -191,7 +191,7 @@ func playNext(host *page, hub *program, played map[string]bool) {
 		const game = running.find(li => !li.innerText.includes('has ended'));
 		if (game) return 'game ' + game.dataset.game + ' ' + game.querySelector('b:not(.at)').innerText;
 		const button = [...document.querySelectorAll('li[data-match] button.main')].find(b => b.innerText == 'Open' || b.innerText.startsWith('Level'));
-		if (button) button.click();
+		if (button) { button.click(); button.click(); } // a double tap is one press
 		return 'pressed';
 	})()`
 	what := host.text(next)

@@ -25,13 +25,17 @@ export function useTournament(code, pace, key = '', every = usual) {
   const [failed, setFailed] = useState(null); // {status} of the last look
   const tag = useRef('');
   const seen = useRef(null); // last
+  const underWay = useRef(new Map()); // commands not yet answered
+  const answered = useRef(0); // commands so far
   const { minutes } = pace;
 
-  // look resolves to what is there now, or to nothing new.
+  // look resolves to what is there now, or to nothing new. What was asked for
+  // before a command was answered may be older than that answer.
   const look = useCallback(async () => {
+    const before = answered.current;
     const { answer, data, status } = await ask('', address(code, minutes), { headers: { 'If-None-Match': tag.current }, cache: 'no-store' });
     setFailed(answer ? null : { status });
-    if (!answer || answer.status === unchanged) return null;
+    if (!answer || answer.status === unchanged || before !== answered.current) return null;
     tag.current = answer.headers.get('ETag') ?? '';
     seen.current = data;
     setTournament(data);
@@ -58,16 +62,26 @@ export function useTournament(code, pace, key = '', every = usual) {
     };
   }, [look]);
 
-  // give sends a command once more where its answer was lost: its id makes
+  // send sends a command once more where its answer was lost: its id makes
   // the second one change nothing.
-  async function give(type, fields = {}) {
+  async function send(type, fields) {
     const command = { type, id: newID(), ...fields };
     const at = address(code, minutes).replace('?', '/commands?');
     let { data, status, message } = await post(key, at, command);
     if (status === 0 || status === notKept) ({ data, status, message } = await post(key, at, command));
     tag.current = '';
+    answered.current++;
     if (data) setTournament(data);
     return { status, message, tournament: data ?? (await look()) };
+  }
+
+  // give sends a command. A second press of the same button before the hub has
+  // answered is the first one's.
+  function give(type, fields = {}) {
+    const what = JSON.stringify([type, fields]);
+    const sent = underWay.current.get(what) ?? send(type, fields).finally(() => underWay.current.delete(what));
+    underWay.current.set(what, sent);
+    return sent;
   }
 
   return { tournament, failed, give };
