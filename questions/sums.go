@@ -23,27 +23,31 @@ type sum struct {
 	given  func(m *maker) []float64
 }
 
-// wild are all but those of farms and houses, which nobody marks to count.
-func wild(s catalogue.Species) bool {
-	return !slices.Contains([]string{"Bos taurus", "Canis familiaris", "Equus caballus", "Felis catus"}, s.Name)
+// caught are those that one catches and marks by the dozen: they are light, and no
+// animals of farms and houses.
+func caught(s catalogue.Species) bool {
+	const heaviest = 8 // kg
+	v := s.Values["body_mass"]
+	return !slices.Contains([]string{"Bos taurus", "Canis familiaris", "Equus caballus", "Felis catus"}, s.Name) && !(v.Known() && v.Hi > heaviest)
 }
 
 func isDeer(s catalogue.Species) bool { return strings.HasPrefix(s.Name, "Odocoileus ") }
 
-// onStrips are families that are counted from a line walked or driven.
+// onStrips are families that are counted from a line walked or driven. Of moose
+// there are too few to a square kilometre for whole numbers.
 func onStrips(s catalogue.Species) bool {
-	return slices.Contains([]string{"Cervidae", "Leporidae", "Antilocapridae", "Phasianidae"}, s.Values["family"].Text)
+	return slices.Contains([]string{"Cervidae", "Leporidae", "Antilocapridae", "Phasianidae"}, s.Values["family"].Text) && s.Name != "Alces alces"
 }
 
 // sums is the table to extend, beside estimate.Methods and the phrases. Their
 // numbers come out whole, since a round has a clock and no calculator.
 var sums = []sum{
-	{"petersen", 3, wild, func(m *maker) []float64 { return marked(m, 0) }},
-	{"chapman", 2, wild, func(m *maker) []float64 { return marked(m, 1) }},
+	{"petersen", 3, caught, func(m *maker) []float64 { return marked(m, 0) }},
+	{"chapman", 2, caught, func(m *maker) []float64 { return marked(m, 1) }},
 	{"strip", 3, onStrips, func(m *maker) []float64 {
-		widths, lengths := []float64{200, 400, 500}, []float64{4, 8, 10, 20}
+		widths, lengths := []float64{200, 250, 400, 500}, []float64{4, 8, 12, 16, 20}
 		w, l := widths[m.dice.IntN(len(widths))], lengths[m.dice.IntN(len(lengths))]
-		return []float64{math.Round(w / 1000 * l * float64(5*(1+m.dice.IntN(6)))), w, l}
+		return []float64{math.Round(w / 1000 * l * float64(3+m.dice.IntN(10))), w, l}
 	}},
 	{"pellets", 1, isDeer, func(m *maker) []float64 {
 		plots := [][2]float64{{50, 20000}, {100, 10000}, {100, 20000}, {200, 5000}, {200, 10000}} // days, m²: a million of both, or two
@@ -106,7 +110,7 @@ func (m *maker) worked(key int, kind sum) (Question, bool) {
 	}
 	s := m.species[key]
 	q := m.byStatement(About{Is: s.Name}, list)
-	said := strings.NewReplacer("{the}", m.book.the(s), "{1}", plainNumber(given[0]), "{2}", plainNumber(given[1]), "{3}", plainNumber(given[2]), "{n}", plainNumber(right))
+	said := strings.NewReplacer("{the}", m.book.the(s), "{1}", plainNumber(given[0]), "{2}", plainNumber(given[1]), "{half}", plainNumber(given[1]/2), "{3}", plainNumber(given[2]), "{n}", plainNumber(right))
 	q.Prompt, q.Reason = said.Replace(m.book.sums[kind.method].asks), said.Replace(m.book.sums[kind.method].works)
 	return q, true
 }
@@ -132,5 +136,5 @@ func inSum(subject string, test Test) (truth catalogue.Truth, is bool) {
 }
 
 // sumPhrases ask for an estimate and work it out: {the} is the animal, {1} to {3}
-// the numbers given, {n} the estimate.
+// the numbers given, {half} half of the second, {n} the estimate.
 type sumPhrases struct{ asks, works string }
