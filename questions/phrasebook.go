@@ -47,7 +47,8 @@ type phrasebook struct {
 	whichFoot, separatesFeet string
 	foot                     map[string]string // by the drawing: which foot
 
-	web webPhrases
+	web  webPhrases
+	text textPhrases
 
 	sums map[string]sumPhrases // by method
 
@@ -145,7 +146,7 @@ func (f fact) holds() string {
 var implied = map[string]string{"scat_form": "pellet_shape"}
 
 // describe says facts of a species, those of one part together: "its skull has
-// … and has …, and its front print shows …".
+// … and …, and its front print shows …".
 func (b *phrasebook) describe(s catalogue.Species, facts []*fact) string {
 	var parts []string
 	phrases := map[string][]string{}
@@ -162,10 +163,26 @@ func (b *phrasebook) describe(s catalogue.Species, facts []*fact) string {
 	}
 	var clauses []string
 	for _, p := range parts {
-		clauses = append(clauses, strings.TrimSpace(p+" "+b.series(phrases[p])))
+		clauses = append(clauses, strings.TrimSpace(p+" "+b.series(oneVerb(phrases[p]))))
 	}
 	return listed(clauses, b.and, b.and)
 }
+
+// oneVerb leaves out a verb that the phrase before it has said: "has a long
+// rostrum and a flat profile". A "no" would seem to hold for both.
+func oneVerb(phrases []string) []string {
+	out := slices.Clone(phrases)
+	for i, p := range phrases[1:] {
+		verb, rest, _ := strings.Cut(p, " ")
+		before, said, _ := strings.Cut(phrases[i], " ")
+		if verb == before && !denying(said) && !denying(rest) && verb != "is" && verb != "no" {
+			out[i+1] = rest
+		}
+	}
+	return out
+}
+
+func denying(rest string) bool { return strings.HasPrefix(rest, "no ") }
 
 // finished is the question as it is read, marked with its language.
 func (b *phrasebook) finished(q Question) Question {
