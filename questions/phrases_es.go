@@ -132,12 +132,12 @@ var spanish = phrasebook{
 	separatesFeet: "%s; %s.",
 
 	sums: map[string]sumPhrases{
-		"petersen": {"Un conteo de {the}: se marcan y se sueltan {1} ejemplares. Después se capturan {2}, de los que {3} llevan marca. ¿Cuántos ejemplares hay según la estimación de Lincoln–Petersen?", "Marcados × capturados ÷ marcados entre los capturados: {1} × {2} ÷ {3} da cerca de {n}."},
-		"chapman":  {"Un conteo de {the}: se marcan y se sueltan {1} ejemplares. Después se capturan {2}, de los que {3} llevan marca. ¿Cuántos ejemplares hay según la estimación de Lincoln–Petersen con la corrección de Chapman?", "Se suma 1 a cada número y se resta 1 al final: ({1} + 1) × ({2} + 1) ÷ ({3} + 1) − 1 da cerca de {n}."},
-		"strip":    {"Un conteo de {the}: en una franja de {2} m de ancho total y {3} km de largo se cuentan todos los ejemplares, que son {1}. ¿Cuántos son por kilómetro cuadrado?", "La franja mide {2} ÷ 1000 × {3} kilómetros cuadrados; {1} ÷ esa superficie da cerca de {n}."},
-		"pellets":  {"Un conteo de {the}: en parcelas de {3} m² en total se depositaron {1} grupos de excretas en {2} días. Con 13 grupos diarios por venado, ¿cuántos venados son por kilómetro cuadrado?", "{1} grupos ÷ (13 al día × {2} días × {3} ÷ 1 000 000 de kilómetros cuadrados) da cerca de {n}."},
-		"fawns":    {"En un recuento de {the} se ven {1} machos, {2} hembras y {3} crías. ¿Cuántas crías son por cada 100 hembras?", "100 × {3} crías ÷ {2} hembras da cerca de {n}."},
-		"bucks":    {"En un recuento de {the} se ven {1} machos, {2} hembras y {3} crías. ¿Cuántos machos son por cada 100 hembras?", "100 × {1} machos ÷ {2} hembras da cerca de {n}."},
+		"petersen": {"Marcaje y recaptura de {the}: se capturan, se marcan y se sueltan {1} ejemplares. Después se capturan {2}, de los que {3} llevan marca. ¿Cuántos ejemplares hay según la estimación de Lincoln–Petersen?", "Marcados × capturados ÷ marcados entre los capturados: {1} × {2} ÷ {3} da cerca de {n}."},
+		"chapman":  {"Marcaje y recaptura de {the}: se capturan, se marcan y se sueltan {1} ejemplares. Después se capturan {2}, de los que {3} llevan marca. ¿Cuántos ejemplares hay según la estimación de Lincoln–Petersen con la corrección de Chapman?", "Se suma 1 a cada número y se resta 1 al final: ({1} + 1) × ({2} + 1) ÷ ({3} + 1) − 1 da cerca de {n}."},
+		"strip":    {"Conteo en franja de {the}: a lo largo de una línea de {3} km se cuentan {1} ejemplares a no más de {half} m a cada lado, y no se pasa por alto ninguno. ¿Cuántos son por kilómetro cuadrado?", "La franja tiene 2 × {half} m de ancho, así que mide {2} ÷ 1000 × {3} kilómetros cuadrados; {1} ÷ esa superficie da cerca de {n}."},
+		"pellets":  {"Conteo de grupos de excretas de {the}: en parcelas de {3} m² en total se depositaron {1} grupos en {2} días. Con 13 grupos diarios por venado, ¿cuántos venados son por kilómetro cuadrado?", "{1} grupos ÷ (13 al día × {2} días × {3} ÷ 1 000 000 de kilómetros cuadrados) da cerca de {n}."},
+		"fawns":    {"En un recuento de {the} se cuentan {1} machos, {2} hembras y {3} crías. ¿Cuántas crías son por cada 100 hembras?", "100 × {3} crías ÷ {2} hembras da cerca de {n}."},
+		"bucks":    {"En un recuento de {the} se cuentan {1} machos, {2} hembras y {3} crías. ¿Cuántos machos son por cada 100 hembras?", "100 × {1} machos ÷ {2} hembras da cerca de {n}."},
 	},
 
 	web: webPhrases{
