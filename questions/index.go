@@ -16,6 +16,7 @@ type fact struct {
 	value   catalogue.Value
 	claim   catalogue.Claim
 	yes, no bitset
+	root    string // of the trait, kept since every choice of facts asks for it
 }
 
 // index answers claims about a roster's species in one subject by bitsets, as
@@ -160,7 +161,7 @@ func (ix *index) factsOf(t catalogue.Trait) []*fact {
 			out = append(out, ix.factOf(t, values[text], claim))
 			continue
 		}
-		f := &fact{t, values[text], claim, newBitset(len(ix.species)), known.clone()}
+		f := &fact{t, values[text], claim, newBitset(len(ix.species)), known.clone(), root(t)}
 		for _, i := range where[text] {
 			f.yes.add(i)
 			f.no.drop(i)
@@ -201,7 +202,7 @@ func (ix *index) knownOf(trait string) (known bitset, varying []int) {
 
 // factOf judges a claim on every species.
 func (ix *index) factOf(t catalogue.Trait, v catalogue.Value, claim catalogue.Claim) *fact {
-	f := &fact{t, v, claim, newBitset(len(ix.species)), newBitset(len(ix.species))}
+	f := &fact{t, v, claim, newBitset(len(ix.species)), newBitset(len(ix.species)), root(t)}
 	for i := range ix.species {
 		switch f.claim.Holds(ix.value(i, t.ID)) {
 		case catalogue.True:

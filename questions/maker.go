@@ -287,8 +287,8 @@ func (m *maker) difficulty(key int, others []int) int {
 }
 
 // shuffled returns the facts that are taught, but for the type of foot, which
-// nobody overlooks, in random order, those first whose
-// traits were used least for what they weigh.
+// nobody overlooks, in random order, those first whose traits were used least for
+// what they weigh.
 func (m *maker) shuffled(facts []*fact, places []int) []*fact {
 	type ranked struct {
 		*fact
@@ -297,8 +297,9 @@ func (m *maker) shuffled(facts []*fact, places []int) []*fact {
 	}
 	list := make([]ranked, 0, len(places))
 	for draw, p := range m.dice.Perm(len(places)) {
-		if f := facts[places[p]]; m.weight(f.trait) >= leastTaught && f.trait.ID != "foot_type" {
-			list = append(list, ranked{f, m.due(f.trait), draw})
+		f := facts[places[p]]
+		if weight := m.weight(f.trait); weight >= leastTaught && f.trait.ID != "foot_type" {
+			list = append(list, ranked{f, float64(m.used[f.root]+1) / weight, draw})
 		}
 	}
 	slices.SortFunc(list, func(a, b ranked) int { return cmp.Or(cmp.Compare(a.due, b.due), a.draw-b.draw) })
