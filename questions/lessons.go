@@ -97,9 +97,14 @@ func (m *maker) chooseBeside(fit []neighbour, n int) []int {
 }
 
 // due orders traits: the least comes next. A trait weighs what the trade teaches
-// it, by the catalogue, and what the wish gives it.
+// it, by the catalogue, and what the wish gives it. In its first turn it is ahead by
+// chance, else each set would begin with what weighs most.
 func (m *maker) due(t catalogue.Trait) float64 {
-	return float64(m.used[root(t)]+1) / m.weight(t)
+	at := root(t)
+	if _, drawn := m.ahead[at]; !drawn {
+		m.ahead[at] = m.dice.Float64()
+	}
+	return (float64(m.used[at]+1) - m.ahead[at]) / m.weight(t)
 }
 
 func (m *maker) weight(t catalogue.Trait) float64 { return t.Weight * m.weightOf(t) }

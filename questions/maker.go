@@ -28,15 +28,17 @@ const (
 // is one of its tiers.
 type maker struct {
 	*index
-	tiers   []*index
-	dice    *rand.Rand
-	lore    []catalogue.Lore
-	wish    int            // difficulty, 0 for any
-	used    map[string]int // how often a trait has decided
-	near    map[looked][]neighbour
-	sight   string // what is looked at
-	wrong   int    // how many wrong options a question has
-	lenient leniency
+	tiers    []*index
+	dice     *rand.Rand
+	lore     []catalogue.Lore
+	wish     int                // difficulty, 0 for any
+	used     map[string]int     // how often a trait has decided
+	ahead    map[string]float64 // by trait, a part of one turn: another set begins with others
+	near     map[looked][]neighbour
+	sight    string // what is looked at
+	wrong    int    // how many wrong options a question has
+	anyAlike bool   // any animal that one could take for the key may stand beside it
+	lenient  leniency
 
 	weights map[string]float64 // of traits, by which they decide
 	beside  int                // the species that has to stand beside the key, or anyone
@@ -143,7 +145,7 @@ func (m *maker) choose(key int, candidates bitset, n int) []int {
 		return m.chooseBeside(fit, n)
 	}
 	first := 0
-	if n >= fewest && m.wish == 0 && m.lenient == strict {
+	if n >= fewest && m.wish == 0 && !m.anyAlike && m.lenient == strict {
 		if first = m.lookAlike(key, fit); first < 0 {
 			return nil
 		}

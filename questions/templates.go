@@ -244,7 +244,9 @@ func (m *maker) failed(i int, facts []*fact) catalogue.Trait {
 func separates(m *maker, key int) (Question, bool) {
 	near := m.neighbours(key)
 	if m.beside == anyone {
-		near = near[:min(len(near), 6)]
+		near = slices.Clone(near[:min(len(near), 6)])
+		first := near[:min(len(near), 3)]
+		m.dice.Shuffle(len(first), func(i, j int) { first[i], first[j] = first[j], first[i] })
 	}
 	for _, nb := range near {
 		if m.beside == anyone && !m.fits(nb) || m.beside != anyone && nb.species != m.beside {
