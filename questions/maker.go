@@ -145,7 +145,7 @@ func (m *maker) choose(key int, candidates bitset, n int) []int {
 		return m.chooseBeside(fit, n)
 	}
 	first := 0
-	if n >= fewest && m.wish == 0 && !m.anyAlike && m.lenient == strict {
+	if n >= fewest && m.wish == 0 && m.lenient == strict && (!m.anyAlike || m.subject == "track") {
 		if first = m.lookAlike(key, fit); first < 0 {
 			return nil
 		}

@@ -336,9 +336,6 @@ func whole(trait string) (string, bool) {
 	return "", false
 }
 
-// counted are numbers that few animals differ in: with one asked, the others are known.
-var counted = map[string]string{"front_toes": "front toes", "hind_toes": "hind toes"}
-
 // puts is of what wholes the question asks a part. Statements on an animal, by one
 // template, count as one, too, and so does one claim about all that are in play: the
 // wrong ones would come again.
@@ -346,11 +343,11 @@ func (q Question) puts() []told {
 	var out []told
 	switch {
 	case q.About == nil && q.countsToes():
-		out = append(out, told{"", "toes of one drawing"})
+		out = append(out, told{"", "toes"})
 	case q.Plate != nil:
 	case q.About == nil && len(q.Test.All) == 1 && q.Template != "which-plate":
 		c := q.Test.All[0]
-		out = append(out, told{"", cmp.Or(counted[c.Trait], c.Trait+c.Op+c.Value)})
+		out = append(out, told{"", c.Trait + c.Op + c.Value})
 	case q.About != nil && q.About.Not == "":
 		out = append(out, told{q.About.Is, q.Template})
 	}
@@ -362,10 +359,10 @@ func (q Question) puts() []told {
 	return out
 }
 
-// countsToes reports whether a drawing is known by the number of its toes alone. It is
-// one lesson, whatever the animal.
+// countsToes reports whether the key is known by the number of its toes alone. Few
+// animals differ in it: it is one lesson, whatever the animal and the foot.
 func (q Question) countsToes() bool {
-	return q.Drawn() && len(q.Test.All) == 1 && counted[q.Test.All[0].Trait] != ""
+	return len(q.Test.All) == 1 && slices.Contains(toeCounts, q.Test.All[0].Trait)
 }
 
 // asks is what deciding the question takes.
