@@ -75,13 +75,15 @@ func (ix *index) newSights(c *catalogue.Catalogue, own []catalogue.Trait) {
 			relatives = append(relatives, t)
 		}
 	}
-	builds, stands, webs := make([]string, len(ix.species)), make([]string, len(ix.species)), make([]string, len(ix.species))
+	builds, soles := make([]string, len(ix.species)), make([]string, len(ix.species))
+	stands, webs := make([]string, len(ix.species)), make([]string, len(ix.species))
 	toes := make([][2]string, len(ix.species))
 	for i, s := range ix.species {
 		if ix.subject == catalogue.FoodWeb {
 			continue // whoever eats may be taken for any other
 		}
 		builds[i] = buildOf(s, ix.subject)
+		soles[i] = soleOf(s, builds[i])
 		if !ofSign {
 			stands[i] = s.Values["posture"].Typical().Text
 		}
@@ -91,7 +93,7 @@ func (ix *index) newSights(c *catalogue.Catalogue, own []catalogue.Trait) {
 		}
 	}
 	pairs := ix.taughtPairs()
-	look := func(name, size string, shown func(catalogue.Trait) bool) {
+	look := func(name, size string, builds []string, shown func(catalogue.Trait) bool) {
 		seen := append([]catalogue.Trait(nil), relatives...)
 		for _, t := range own {
 			if !ofSign && (shown(t) || t.ID == size || t.ID == "larger_foot") {
@@ -100,14 +102,18 @@ func (ix *index) newSights(c *catalogue.Catalogue, own []catalogue.Trait) {
 		}
 		ix.sights[name] = &sight{newSimilarity(ix.species, seen), builds, stands, webs, toes, middles(ix.species, size), pairs, sizeApart[ix.subject]}
 	}
-	look(ix.subject, sizes[ix.subject], func(catalogue.Trait) bool { return true })
+	look(ix.subject, sizes[ix.subject], builds, func(catalogue.Trait) bool { return true })
 	for _, v := range append(plateViews, trailView) {
+		builds := builds
 		if v.subject != ix.subject {
 			continue
 		}
-		look(v.name, v.size, func(t catalogue.Trait) bool { return slices.Contains(v.traits, t.ID) })
+		if v.subject == "track" && v.name != trailView.name {
+			builds = soles
+		}
+		look(v.name, v.size, builds, func(t catalogue.Trait) bool { return slices.Contains(v.traits, t.ID) })
 		if v.pose != v.name && v.pose != "" {
-			look(v.pose, v.size, func(t catalogue.Trait) bool { return slices.Contains(v.small, t.ID) })
+			look(v.pose, v.size, builds, func(t catalogue.Trait) bool { return slices.Contains(v.small, t.ID) })
 		}
 	}
 }
@@ -176,6 +182,15 @@ func buildOf(s catalogue.Species, subject string) string {
 		return "fanged"
 	}
 	return "flesh"
+}
+
+// soleOf is the build of one print: a hare's is all fur, and nobody takes it for a
+// porcupine's, though the trails of hares and squirrels are alike.
+func soleOf(s catalogue.Species, build string) string {
+	if build == "gnawing paw" && s.Values["furred_sole"].Typical().Text == "yes" {
+		return "gnawing furred paw"
+	}
+	return build
 }
 
 // mistakable reports whether one could take a species for another.

@@ -28,15 +28,17 @@ const (
 // is one of its tiers.
 type maker struct {
 	*index
-	tiers   []*index
-	dice    *rand.Rand
-	lore    []catalogue.Lore
-	wish    int            // difficulty, 0 for any
-	used    map[string]int // how often a trait has decided
-	near    map[looked][]neighbour
-	sight   string // what is looked at
-	wrong   int    // how many wrong options a question has
-	lenient leniency
+	tiers    []*index
+	dice     *rand.Rand
+	lore     []catalogue.Lore
+	wish     int                // difficulty, 0 for any
+	used     map[string]int     // how often a trait has decided
+	ahead    map[string]float64 // by trait, a part of one turn: another set begins with others
+	near     map[looked][]neighbour
+	sight    string // what is looked at
+	wrong    int    // how many wrong options a question has
+	anyAlike bool   // any animal that one could take for the key may stand beside it
+	lenient  leniency
 
 	weights map[string]float64 // of traits, by which they decide
 	beside  int                // the species that has to stand beside the key, or anyone
@@ -143,7 +145,7 @@ func (m *maker) choose(key int, candidates bitset, n int) []int {
 		return m.chooseBeside(fit, n)
 	}
 	first := 0
-	if n >= fewest && m.wish == 0 && m.lenient == strict {
+	if n >= fewest && m.wish == 0 && m.lenient == strict && (!m.anyAlike || m.subject == "track") {
 		if first = m.lookAlike(key, fit); first < 0 {
 			return nil
 		}
@@ -299,7 +301,7 @@ func (m *maker) shuffled(facts []*fact, places []int) []*fact {
 	for draw, p := range m.dice.Perm(len(places)) {
 		f := facts[places[p]]
 		if weight := m.weight(f.trait); weight >= leastTaught && f.trait.ID != "foot_type" {
-			list = append(list, ranked{f, float64(m.used[f.root]+1) / weight, draw})
+			list = append(list, ranked{f, m.due(f, weight), draw})
 		}
 	}
 	slices.SortFunc(list, func(a, b ranked) int { return cmp.Or(cmp.Compare(a.due, b.due), a.draw-b.draw) })

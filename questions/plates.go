@@ -198,6 +198,9 @@ func (m *maker) shown(key int, v plateView) (Question, bool) {
 		return Question{}, false
 	}
 	deciding := covering(facts, wrong)
+	if !slices.ContainsFunc(deciding, func(f *fact) bool { return !unremarkable(f) }) {
+		return Question{}, false
+	}
 	q := m.described(key, wrong, deciding)
 	q.Plate = m.drawing(key, v)
 	s := m.species[key]

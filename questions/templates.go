@@ -109,8 +109,8 @@ func none(f *fact) bool { return f.value.Typical().Text == "none" }
 // plain are the states between the ones that are taught: nobody looks for them.
 var plain = []string{"none", "medium", "moderate", "alike", "straight", "slight", "about"}
 
-// unremarkable facts are true, but no way to know an animal: a plain state, white
-// or smooth teeth, an ear tube like most, the rounded ends of any pellet, the toes
+// unremarkable facts are true, but no way to know an animal: a plain state, white,
+// smooth or narrow teeth, an ear tube like most, the rounded ends of any pellet, the toes
 // of any hoof.
 func unremarkable(f *fact) bool {
 	v := f.value.Typical()
@@ -121,6 +121,8 @@ func unremarkable(f *fact) bool {
 		return v.Text == "white"
 	case "ear_tube":
 		return v.Text == "short"
+	case "incisor_breadth":
+		return v.Text == "narrow"
 	case "incisor_grooves":
 		return v.Hi == 0
 	case "scat_ends":
@@ -244,7 +246,9 @@ func (m *maker) failed(i int, facts []*fact) catalogue.Trait {
 func separates(m *maker, key int) (Question, bool) {
 	near := m.neighbours(key)
 	if m.beside == anyone {
-		near = near[:min(len(near), 6)]
+		near = slices.Clone(near[:min(len(near), 6)])
+		first := near[:min(len(near), 3)]
+		m.dice.Shuffle(len(first), func(i, j int) { first[i], first[j] = first[j], first[i] })
 	}
 	for _, nb := range near {
 		if m.beside == anyone && !m.fits(nb) || m.beside != anyone && nb.species != m.beside {
