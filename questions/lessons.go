@@ -96,15 +96,14 @@ func (m *maker) chooseBeside(fit []neighbour, n int) []int {
 	return out
 }
 
-// due orders traits: the least comes next. A trait weighs what the trade teaches
-// it, by the catalogue, and what the wish gives it.
-func (m *maker) due(t catalogue.Trait) float64 {
-	return float64(m.used[root(t)]+1) / m.weight(t)
-}
-
+// weight is what the trade teaches a trait, by the catalogue, times what the wish
+// gives it.
 func (m *maker) weight(t catalogue.Trait) float64 { return t.Weight * m.weightOf(t) }
 
 func (m *maker) weightOf(t catalogue.Trait) float64 {
+	if len(m.weights) == 0 {
+		return 1
+	}
 	return cmp.Or(m.weights[t.ID], m.weights[t.From], 1)
 }
 

@@ -90,6 +90,18 @@ func (b *phrasebook) about(s catalogue.Species, t catalogue.Trait) string {
 	return b.the(s)
 }
 
+// kind is the word of a name that says what kind of animal it is: "fox", "zorro".
+func (b *phrasebook) kind(name string) string {
+	words := strings.Fields(name)
+	if len(words) == 0 {
+		return name
+	}
+	if b.language == catalogue.Spanish {
+		return words[0]
+	}
+	return words[len(words)-1]
+}
+
 // stated is a clause on a species: "the red fox's skull has …".
 func (b *phrasebook) stated(s catalogue.Species, t catalogue.Trait, phrase string) string {
 	return b.about(s, t) + " " + phrase

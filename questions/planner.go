@@ -44,6 +44,7 @@ type planner struct {
 	heaviest  float64             // of the weights of traits; 0 without any
 	drawn     int                 // questions with a drawing
 	look      look                // of the question sought
+	anyLook   bool                // the look that is due isn't to be had
 	comparing bool                // a pair: of any difficulty
 	again     bool                // nothing else is left: parts of one whole may be asked again
 	forgiving bool                // nor is that: what was told may be asked
@@ -127,10 +128,14 @@ func (p *planner) ask(species string) {
 }
 
 // askFrom asks by facts that rest on so much, with a drawing or without as the
-// wish has it next.
+// wish has it next; otherwise only where a set would stay short of it.
 func (p *planner) askFrom(species string, least catalogue.Basis) bool {
 	defer func() { p.look = p.wish.Drawings.always() }()
-	for _, p.look = range p.wish.Drawings.next(p.drawn, len(p.set)) {
+	looks := p.wish.Drawings.next(p.drawn, len(p.set))
+	if !p.anyLook {
+		looks = looks[:1]
+	}
+	for _, p.look = range looks {
 		if p.askOnce(species, least) {
 			return true
 		}
