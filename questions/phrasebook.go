@@ -181,20 +181,25 @@ func (b *phrasebook) describe(s catalogue.Species, facts []*fact) string {
 }
 
 // oneVerb leaves out a verb that the phrase before it has said: "has a long
-// rostrum and a flat profile". A "no" would seem to hold for both.
+// rostrum and a flat profile". What is denied stands last, for a "no" would seem
+// to hold for all that follows.
 func oneVerb(phrases []string) []string {
-	out := slices.Clone(phrases)
-	for i, p := range phrases[1:] {
-		verb, rest, _ := strings.Cut(p, " ")
-		before, said, _ := strings.Cut(phrases[i], " ")
-		if verb == before && !denying(said) && !denying(rest) && verb != "is" && verb != "no" {
-			out[i+1] = rest
+	verb := func(p string) string { v, _, _ := strings.Cut(p, " "); return v }
+	denied := func(p string) int {
+		if verb(p) == "no" || strings.HasPrefix(p, verb(p)+" no ") {
+			return 1
+		}
+		return 0
+	}
+	ordered := slices.SortedStableFunc(slices.Values(phrases), func(a, b string) int { return denied(a) - denied(b) })
+	out := slices.Clone(ordered)
+	for i, p := range ordered[1:] {
+		if v := verb(p); v == verb(ordered[i]) && v != "is" && v != "es" && v != "no" {
+			out[i+1] = strings.TrimPrefix(p, v+" ")
 		}
 	}
 	return out
 }
-
-func denying(rest string) bool { return strings.HasPrefix(rest, "no ") }
 
 // finished is the question as it is read, marked with its language.
 func (b *phrasebook) finished(q Question) Question {

@@ -163,7 +163,7 @@ var english = phrasebook{
 		drawings: map[string]string{
 			"front print": "the front print", "hind print": "the hind print",
 			"left front print": "the left front print", "left hind print": "the left hind print",
-			"skull": "the skull", "skull side": "the skull from the side", "skull above": "the skull from above",
+			"skull": "the skull", "skull side": "a side view of the skull", "skull above": "a top view of the skull",
 			"scat": "the scat", "lower jaw": "the lower jaw",
 		},
 		rests: map[catalogue.Basis]string{

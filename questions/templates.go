@@ -107,7 +107,7 @@ func positive(f *fact) bool { return f.trait.Kind != catalogue.YesNo || f.value.
 func none(f *fact) bool { return f.value.Typical().Text == "none" }
 
 // plain are the states between the ones that are taught: nobody looks for them.
-var plain = []string{"none", "medium", "moderate", "alike", "straight", "slight", "about"}
+var plain = []string{"none", "medium", "moderate", "alike", "straight", "slight", "about", "cord"}
 
 // unremarkable facts are true, but no way to know an animal: a plain state, white,
 // smooth or narrow teeth, an ear tube like most, the rounded ends of any pellet, the toes
