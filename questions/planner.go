@@ -61,7 +61,7 @@ func newPlanner(b *Bank, w Wish) *planner {
 	}
 	used := map[string]int{}
 	for _, subject := range p.wish.Subjects {
-		m := &maker{b.index(subject), b.indexes[subject](), p.dice, b.lore, w.Difficulty, used, map[looked][]neighbour{}, subject, others, strict, w.Traits, anyone}
+		m := &maker{b.index(subject), b.indexes[subject](), p.dice, b.lore, w.Difficulty, used, map[looked][]neighbour{}, subject, others, strict, w.Traits, anyone, w.Photos}
 		places := map[string]int{}
 		for i, s := range m.species {
 			places[s.Name] = i
@@ -353,8 +353,8 @@ func (q Question) asks() []told {
 
 // tells is what is known once the key and the reason are out.
 func (q Question) tells() []told {
-	if q.Plate != nil && (q.Plate.Mark != "" || q.jaw()) {
-		return q.asks() // nothing is said of the other terms or ages
+	if q.Plate != nil && (q.Plate.Mark != "" || q.jaw() || q.ofSpecimen()) {
+		return q.asks() // nothing is said of the other terms, ages or animals
 	}
 	var out []told
 	for _, c := range q.Test.All {

@@ -169,7 +169,7 @@ var textIn = map[catalogue.Language]textWords{
 			"front print": "la huella delantera", "hind print": "la huella trasera",
 			"left front print": "la huella delantera izquierda", "left hind print": "la huella trasera izquierda",
 			"skull": "el cráneo", "skull side": "el cráneo de lado", "skull above": "el cráneo desde arriba",
-			"scat": "la excreta", "lower jaw": "la mandíbula",
+			"scat": "la excreta", "pelt": "la piel", "head gear": "las astas o cuernos", "lower jaw": "la mandíbula",
 			"memory": "la memoria", "common practice": "la práctica común", "absence": "lo que una fuente calla",
 			"group": "lo dicho del grupo", "secondary": "una fuente secundaria", "published": "una fuente publicada",
 		},
