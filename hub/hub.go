@@ -103,6 +103,7 @@ func New(c Config) (*Hub, error) {
 	}
 	h.planner = plan.New(c.Catalogue, c.Roster, func(code string) (debrief.Advice, error) { return report.AdviceOf(h.ctx, h.store, code) })
 	h.pictures = picture.New(h.store, c.Catalogue, h.log)
+	h.planner.Photos = h.pictures.Specimens
 	h.reports = report.New(h.store, h.planner, h.pictures, h.log)
 	h.metrics = newMetrics(func() float64 { return h.register.Count() })
 	h.ctx, h.cancel = context.WithCancel(context.Background())

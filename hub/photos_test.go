@@ -314,3 +314,42 @@ func TestPhotosOfPrints(t *testing.T) {
 		}
 	}
 }
+
+// A pelt has no drawing: a round asks about those that there are photos of, and an
+// outline stands in once a photo is gone.
+func TestPhotosOfPelts(t *testing.T) {
+	t.Parallel()
+	p := begin(t)
+	host, a := p.host(), p.join("Wrens")
+	pelts := map[string]any{"name": "Pelts", "kind": "open", "subjects": []string{"specimen"}, "count": 2, "seconds": 60, "points": 100}
+	if r := host.do(map[string]any{"type": "do", "action": "plan", "plan": plan(pelts)}); !strings.Contains(r.Message, "add photos of pelts") {
+		t.Errorf("without a photo: %+v", r)
+	}
+	if got := p.uploadOf("Mallard", "pelt", snapshot(t)); got.Code != "bad_photo" {
+		t.Errorf("the pelt of a bird: %+v", got)
+	}
+	var kept []photoAnswer
+	for _, animal := range []string{"American beaver", "red fox"} {
+		kept = append(kept, p.uploadOf(animal, "pelt", snapshot(t)))
+	}
+	if got := p.uploadOf("moose", "head gear", snapshot(t)); got.status != http.StatusCreated {
+		t.Fatalf("antlers: %+v", got)
+	}
+	host.act("plan", "plan", plan(pelts))
+	host.act("next")
+	first := a.phase("asking")
+	if first.Question.Prompt != "Whose pelt is this?" || !strings.Contains(string(first.Raw), `"Photograph of a pelt"`) {
+		t.Errorf("asked: %s", first.Raw)
+	}
+	tellsNothing(p, first.Question.Plate)
+	host.act("close")
+	a.phase("revealed")
+	host.act("next")
+	second := a.phase("asking")
+	for _, photo := range kept {
+		p.photos("DELETE", "/photos/"+photo.ID, hostKey, nil)
+	}
+	if _, body := p.get(second.Question.Plate); !strings.HasPrefix(body, "<svg") || !strings.Contains(body, "look at the specimen") {
+		t.Errorf("without its photo the plate is %.60q", body)
+	}
+}

@@ -48,7 +48,7 @@ type sight struct {
 
 // sizeApart is how many times as large a print, a skull or a dropping may be as
 // one that it is taken for, by subject or by build.
-var sizeApart = map[string]float64{"track": 1.6, "bird foot": 2.1, "skull": 2, "fanged": 1.8, "scat": 2, "sign": 5}
+var sizeApart = map[string]float64{"track": 1.6, "bird foot": 2.1, "skull": 2, "fanged": 1.8, "scat": 2, "sign": 5, catalogue.Specimen: 3}
 
 // webOf is the trait by which an animal of a class is seen to have webs.
 var webOf = map[string]string{"mammal": "hind_webbing", "bird": "front_webbing"}
@@ -58,16 +58,17 @@ var webOf = map[string]string{"mammal": "hind_webbing", "bird": "front_webbing"}
 var kin = []string{"order", "family", "posture"}
 
 // neighbourly are those by which neighbours do. What an animal leaves beside its
-// track and its scat may be the work of whoever lives there, and is as large.
+// track and its scat may be the work of whoever lives there, and is as large; and a
+// pelt is taken for that of one who lives alike.
 var neighbourly = strings.Fields("order family guild semi_aquatic climbs burrows skull_length")
 
 // newSights has a sight of the subject, by its name, and one of each drawing,
 // by its name and by the pose of a small one.
 func (ix *index) newSights(c *catalogue.Catalogue, own []catalogue.Trait) {
 	var relatives []catalogue.Trait
-	ofSign := ix.subject == "sign"
+	byLife := ix.subject == "sign" || ix.subject == catalogue.Specimen
 	ids := kin
-	if ofSign {
+	if byLife {
 		ids = neighbourly
 	}
 	for _, id := range ids {
@@ -84,7 +85,7 @@ func (ix *index) newSights(c *catalogue.Catalogue, own []catalogue.Trait) {
 		}
 		builds[i] = buildOf(s, ix.subject)
 		soles[i] = soleOf(s, builds[i])
-		if !ofSign {
+		if !byLife {
 			stands[i] = s.Values["posture"].Typical().Text
 		}
 		if ix.subject == "track" {
@@ -96,7 +97,7 @@ func (ix *index) newSights(c *catalogue.Catalogue, own []catalogue.Trait) {
 	look := func(name, size string, builds []string, shown func(catalogue.Trait) bool) {
 		seen := append([]catalogue.Trait(nil), relatives...)
 		for _, t := range own {
-			if !ofSign && (shown(t) || t.ID == size || t.ID == "larger_foot") {
+			if !byLife && (shown(t) || t.ID == size || t.ID == "larger_foot") {
 				seen = append(seen, t)
 			}
 		}
@@ -136,7 +137,7 @@ func (ix *index) taughtPairs() []bitset {
 
 // sizes are the traits by which one sees at once how large what an animal leaves
 // is. A deer's bite is taken for a rabbit's, but no mouse's work for an elk's.
-var sizes = map[string]string{"skull": "skull_length", "track": "front_length", "scat": "scat_diameter", "sign": "skull_length"}
+var sizes = map[string]string{"skull": "skull_length", "track": "front_length", "scat": "scat_diameter", "sign": "skull_length", catalogue.Specimen: "skull_length"}
 
 func middles(species []catalogue.Species, size string) []float64 {
 	out := make([]float64, len(species))
@@ -163,7 +164,7 @@ func buildOf(s catalogue.Species, subject string) string {
 		return "hoof of " + s.Values["front_toes"].Claimed()
 	case subject == "track":
 		return s.Values["foot_type"].Text
-	case subject == "animal" || subject == "sign" || !s.Values["posture"].Says() && !s.Values["large_canines"].Says():
+	case subject == "animal" || subject == "sign" || subject == catalogue.Specimen || !s.Values["posture"].Says() && !s.Values["large_canines"].Says():
 		return ""
 	case is("posture", "unguligrade") && subject == "scat":
 		return "plants"

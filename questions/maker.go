@@ -42,6 +42,7 @@ type maker struct {
 
 	weights map[string]float64 // of traits, by which they decide
 	beside  int                // the species that has to stand beside the key, or anyone
+	photos  []PlateRef         // of specimens; nil: any is laid out
 }
 
 // neighbour is another species with its likeness to the key's as a share of

@@ -55,6 +55,7 @@ type phrasebook struct {
 	label, termReason string
 	whatSign          string
 	signReason        string            // kind of sign, clause
+	specimenReason    string            // animal, its scientific name
 	freshReason       string            // of a sign's age: what is seen, in what
 	ageEstimate       string            // the caution after a deer's age by its teeth
 	lore              map[string]string // by template

@@ -102,6 +102,8 @@ var english = phrasebook{
 		"track":       {whose: "Whose track is this?"},
 		"skull above": {whose: "Whose skull is this, seen from above?"},
 		"sign":        {whose: "Whose sign is this?"},
+		"pelt":        {whose: "Whose pelt is this?"},
+		"head gear":   {whose: "Whose antlers or horns are these?"},
 	},
 	plate:   "Plate %c",
 	plateIs: "Plate %c is %s's: %s.", // letter, animal, description
@@ -132,7 +134,7 @@ var english = phrasebook{
 
 	web: webPhrases{
 		labels: map[string]string{"preys_on": "prey", "feeds_on": "food", "competes_with": "competitor", "feeds_as": "level at which it feeds",
-			"food_chain": "food chains", "level_in_chain": "levels of a food chain", "if_gone": "a gap in a food chain", "estimate": "estimates of how many there are"},
+			"food_chain": "food chains", "level_in_chain": "levels of a food chain", "if_gone": "a gap in a food chain", "estimate": "estimates of how many there are", genus: "pelts and head gear"},
 		kinds:    map[string]string{"green plants": "green plants", "seeds and fruit": "seeds and fruit", "invertebrates": "invertebrates", "fish": "fish", "reptiles and amphibians": "reptiles and amphibians"},
 		preys:    [2]string{"preys on %s", "does not prey on %s"}, // what
 		feeds:    [2]string{"feeds on %s", "does not feed on %s"},
@@ -164,7 +166,7 @@ var english = phrasebook{
 			"front print": "the front print", "hind print": "the hind print",
 			"left front print": "the left front print", "left hind print": "the left hind print",
 			"skull": "the skull", "skull side": "a side view of the skull", "skull above": "a top view of the skull",
-			"scat": "the scat", "lower jaw": "the lower jaw",
+			"scat": "the scat", "pelt": "the pelt", "head gear": "the head gear", "lower jaw": "the lower jaw",
 		},
 		rests: map[catalogue.Basis]string{
 			catalogue.Memory: "memory", catalogue.Practice: "common practice", catalogue.Absence: "absence",
@@ -172,11 +174,12 @@ var english = phrasebook{
 		},
 	},
 
-	whatSign:    "What does this drawing show?",
-	signReason:  "%s: %s.", // kind of sign, clause
-	label:       "What does the question mark point at?",
-	termReason:  "%s: %s.", // term, meaning
-	freshReason: "In %[2]s, expect %[1]s.",
+	whatSign:       "What does this drawing show?",
+	signReason:     "%s: %s.",             // kind of sign, clause
+	specimenReason: "It is from %s (%s).", // animal, its scientific name
+	label:          "What does the question mark point at?",
+	termReason:     "%s: %s.", // term, meaning
+	freshReason:    "In %[2]s, expect %[1]s.",
 	lore: map[string]string{ // the meaning, or the name
 		"term-for":      "What is the term for %s?",
 		"term-means":    "What does the term “%s” mean?",

@@ -110,6 +110,8 @@ var spanish = phrasebook{
 		"scat":        {"¿De qué animal es esta excreta?", "¿Cuál de estas excretas es la de %s?", "¿Cuál de estas excretas %s?"},
 		"track":       {whose: "¿De qué animal es esta huella?"},
 		"sign":        {whose: "¿De qué animal es esta señal?"},
+		"pelt":        {whose: "¿De qué animal es esta piel?"},
+		"head gear":   {whose: "¿De qué animal son estas astas o cuernos?"},
 		"skull above": {whose: "¿De qué animal es este cráneo, visto desde arriba?"},
 	},
 	plate:   "Lámina %c",
@@ -142,7 +144,7 @@ var spanish = phrasebook{
 
 	web: webPhrases{
 		labels: map[string]string{"preys_on": "la presa", "feeds_on": "el alimento", "competes_with": "el competidor", "feeds_as": "el nivel en que se alimenta",
-			"food_chain": "las cadenas alimentarias", "level_in_chain": "los niveles de una cadena alimentaria", "if_gone": "un hueco en una cadena alimentaria", "estimate": "las estimaciones de cuántos hay"},
+			"food_chain": "las cadenas alimentarias", "level_in_chain": "los niveles de una cadena alimentaria", "if_gone": "un hueco en una cadena alimentaria", "estimate": "las estimaciones de cuántos hay", genus: "las pieles, astas y cuernos"},
 		kinds:    map[string]string{"green plants": "plantas verdes", "seeds and fruit": "semillas y frutos", "invertebrates": "invertebrados", "fish": "peces", "reptiles and amphibians": "reptiles y anfibios"},
 		preys:    [2]string{"caza a %s", "no caza a %s"},
 		feeds:    [2]string{"se alimenta de %s", "no se alimenta de %s"},
@@ -174,7 +176,7 @@ var spanish = phrasebook{
 			"front print": "la huella delantera", "hind print": "la huella trasera",
 			"left front print": "la huella delantera izquierda", "left hind print": "la huella trasera izquierda",
 			"skull": "el cráneo", "skull side": "el cráneo de lado", "skull above": "el cráneo desde arriba",
-			"scat": "la excreta", "lower jaw": "la mandíbula",
+			"scat": "la excreta", "pelt": "la piel", "head gear": "las astas o cuernos", "lower jaw": "la mandíbula",
 		},
 		rests: map[catalogue.Basis]string{
 			catalogue.Memory: "la memoria", catalogue.Practice: "la práctica común", catalogue.Absence: "lo que una fuente calla",
@@ -182,11 +184,12 @@ var spanish = phrasebook{
 		},
 	},
 
-	whatSign:    "¿Qué muestra este dibujo?",
-	signReason:  "%s: %s.",
-	label:       "¿Qué parte señala el signo de interrogación?",
-	termReason:  "%s: %s.",
-	freshReason: "En %[2]s cabe esperar %[1]s.",
+	whatSign:       "¿Qué muestra este dibujo?",
+	signReason:     "%s: %s.",
+	specimenReason: "Es de %s (%s).",
+	label:          "¿Qué parte señala el signo de interrogación?",
+	termReason:     "%s: %s.",
+	freshReason:    "En %[2]s cabe esperar %[1]s.",
 	lore: map[string]string{
 		"term-for":      "¿Qué término se usa para %s?",
 		"term-means":    "¿Qué significa el término “%s”?",

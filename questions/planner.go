@@ -64,7 +64,7 @@ func newPlanner(b *Bank, w Wish) *planner {
 	used, ahead := map[string]int{}, map[string]float64{}
 	for _, subject := range p.wish.Subjects {
 		m := &maker{index: b.index(subject), tiers: b.indexes[subject](), dice: p.dice, lore: b.lore, wish: w.Difficulty, used: used, ahead: ahead,
-			near: map[looked][]neighbour{}, sight: subject, wrong: others, weights: w.Traits, beside: anyone}
+			near: map[looked][]neighbour{}, sight: subject, wrong: others, weights: w.Traits, beside: anyone, photos: w.Photos}
 		places := map[string]int{}
 		for i, s := range m.species {
 			places[s.Name] = i
@@ -380,8 +380,8 @@ func (q Question) asks() []told {
 
 // tells is what is known once the key and the reason are out.
 func (q Question) tells() []told {
-	if q.Plate != nil && (q.Plate.Mark != "" || q.jaw()) {
-		return q.asks() // nothing is said of the other terms or ages
+	if q.Plate != nil && (q.Plate.Mark != "" || q.jaw() || q.ofSpecimen()) {
+		return q.asks() // nothing is said of the other terms, ages or animals
 	}
 	var out []told
 	for _, c := range q.Test.All {

@@ -49,7 +49,7 @@ var plateViews = append([]plateView{
 		strings.Fields("large_canines diastema head_gear tusks gear_shape incisor_colour sagittal_crest profile rostrum forehead latticed_snout upper_incisors"), "skull side", "skull_length", plate.HasSkull, plate.Hand.Skull},
 	{"skull above", "skull", strings.Fields("temporal_ridges gear_shape short_nasals"), nil, "", "skull_length", plate.HasSkull, plate.Hand.SkullAbove},
 	{"scat", "scat", strings.Fields("scat_form scat_ends pellet_shape"), strings.Fields("scat_form scat_ends pellet_shape"), "scat", "scat_diameter", plate.HasScat, plate.Hand.Scat},
-}, signViews()...)
+}, slices.Concat(signViews(), specimenViews())...)
 
 // trailView is drawn to go with an answer; none asks about it.
 var trailView = plateView{"trail", "track", strings.Fields("gait stride straddle tail_drag group_pattern turned_in larger_foot"), nil, "", "front_length",

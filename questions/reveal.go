@@ -32,10 +32,12 @@ const longestLine = 8
 
 // Teach makes the lesson of a question, to whose key the option taken was
 // preferred; with -1 the nearest of the others that has a drawing. It is false
-// of a question that is about no animal.
+// of a question that is about no animal, or about what is not drawn.
 func Teach(c *catalogue.Catalogue, q Question, taken int) (Lesson, bool) {
 	book := phrasebooks[c.Language]
 	switch {
+	case q.ofSpecimen():
+		return Lesson{}, false // no drawing compares them
 	case q.Plate != nil && q.Plate.Mark != "":
 		return labelLesson(c, q)
 	case q.Plate != nil && q.Plate.With != "":

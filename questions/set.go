@@ -29,8 +29,11 @@ func NewBank(c *catalogue.Catalogue, roster catalogue.Roster) *Bank {
 
 func (b *Bank) indexed(roster catalogue.Roster, subject string) (all []*index) {
 	known, web := b.catalogue, (*foodweb.Web)(nil)
-	if subject == catalogue.FoodWeb {
+	switch subject {
+	case catalogue.FoodWeb:
 		known, web = webbed(b.catalogue, roster, b.web), b.web
+	case catalogue.Specimen:
+		known = withGenus(b.catalogue)
 	}
 	for _, least := range tiers {
 		ix := newIndex(known, roster, subject, least)
@@ -69,6 +72,7 @@ type Wish struct {
 	Templates  []string // none: all
 	NoMemory   bool     // nothing that is only recalled decides
 	Drawings   Drawings
+	Photos     []PlateRef // that there are of pelts and head gear; nil: whatever is asked about is laid out
 
 	// What a debrief asks for. A pair comes back as a comparison of its two
 	// species, of any difficulty; one that the roster lacks is passed over. A
@@ -187,6 +191,9 @@ func (p *planner) askInTurn(species string) {
 }
 
 func (w Wish) remedy() string {
+	if w.Photos != nil && slices.Contains(w.Subjects, catalogue.Specimen) {
+		return "add photos of pelts, antlers or horns, or add subjects; each photo gives a question or two, and none is asked without one"
+	}
 	if w.NoMemory {
 		return "add species or subjects, wish for another difficulty, or let what is only recalled decide too (fieldsign catalogue sources says what is)"
 	}

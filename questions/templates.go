@@ -50,6 +50,7 @@ var templates = []template{
 	{"chain-level", []string{catalogue.FoodWeb}, chainLevel, 1},
 	{"worked-sum", []string{catalogue.Management}, workedSum, 1},
 	{"chain-effect", []string{catalogue.FoodWeb}, chainEffect, 1},
+	{"whose-specimen", []string{catalogue.Specimen}, whoseSpecimen, 1},
 	{"what-sign", []string{"sign"}, whatSign, 2},
 	{"what-it-leaves", []string{"sign"}, memberQuestion("sign", "sign_built", "sign_ground", "sign_marks", "sign_scent", "sign_meals", "sign_ways"), 2},
 	{"where-it-dens", []string{"sign"}, memberQuestion("den_place"), .5},

@@ -17,8 +17,9 @@ import (
 )
 
 const photosHelp = `fieldsign photos adds all photos of a folder to a running hub. What each shows is
-guessed from its file's name: an animal, and skull, front print, hind print, track
-or scat, such as red-fox_skull_2.jpg or "river otter hind print.png".
+guessed from its file's name: an animal, and skull, front print, hind print, track,
+scat, pelt, antlers or horns, such as red-fox_skull_2.jpg, "river otter hind print.png"
+or beaver-pelt.jpg.
 
   FIELDSIGN_HOST_KEY=... fieldsign photos --hub http://localhost:7600 --credit "own photo" pictures
   FIELDSIGN_HOST_KEY=... fieldsign photos --hub http://localhost:7600 --dry-run pictures   # only say what they are taken for

@@ -339,3 +339,22 @@ func TestFoodWebQuestions(t *testing.T) {
 	}
 	t.Logf("%d questions: %v", total, used)
 }
+
+// Pelts and head gear, likewise: nobody of the key's genus stands beside it.
+func TestSpecimenQuestions(t *testing.T) {
+	t.Parallel()
+	v := newVerifier(t)
+	total, used := 0, map[string]int{}
+	for seed := 900; seed < 900+soak.Size(1, 10); seed++ {
+		for _, more := range [][]string{{"--count", "120"}, {"--count", "30", "--language", "es", "--roster", "furbearers"}, {"--count", "20", "--roster", "woodland-edge"}} {
+			for _, q := range v.proved(t, append(more, "--subjects", "specimen", "--seed", strconv.Itoa(seed))...) {
+				total++
+				used[q.Plate.View]++
+			}
+		}
+	}
+	if used["pelt"] == 0 || used["head gear"] == 0 {
+		t.Errorf("asked on %v", used)
+	}
+	t.Logf("%d questions on %v", total, used)
+}

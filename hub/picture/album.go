@@ -12,6 +12,7 @@ import (
 
 	"fieldsign/game"
 	"fieldsign/hub/store"
+	"fieldsign/questions"
 	"fieldsign/refusal"
 )
 
@@ -31,13 +32,15 @@ type photoKind struct {
 
 // photoKinds by their names in the store. A track shows a front and a hind
 // print, so it serves for both; a photo of the one print comes before it. A
-// trail has none.
+// trail has none. Pelts and head gear have no drawing: photos alone show them.
 var photoKinds = map[string]photoKind{
 	"skull":       {"skull", []string{"skull"}, "Photograph of a skull"},
 	"front print": {"track", []string{"front print"}, "Photograph of a print"},
 	"hind print":  {"track", []string{"hind print"}, "Photograph of a print"},
 	"track":       {"track", []string{"front print", "hind print"}, "Photograph of a track"},
 	"scat":        {"scat", []string{"scat"}, "Photograph of scat"},
+	"pelt":        {"animal", []string{"pelt"}, "Photograph of a pelt"},
+	"head gear":   {"animal", []string{"head gear"}, "Photograph of antlers or horns"},
 }
 
 // AltOf is what a photo is described as, in English.
@@ -109,6 +112,17 @@ func (a *album) PhotoOf(q game.Question) (store.PhotoInfo, bool) {
 		return store.PhotoInfo{}, false
 	}
 	return fit[crc32.ChecksumIEEE([]byte(q.ID))%uint32(len(fit))], true
+}
+
+// Specimens are the pelts and head gear that there are photos of.
+func (a *album) Specimens() []questions.PlateRef {
+	refs := []questions.PlateRef{}
+	for _, p := range a.photos() {
+		if ref := (questions.PlateRef{Species: p.Species, View: p.Subject}); slices.Contains(questions.Specimens(), p.Subject) && !slices.Contains(refs, ref) {
+			refs = append(refs, ref)
+		}
+	}
+	return refs
 }
 
 func (a *album) photos() []store.PhotoInfo {

@@ -52,6 +52,8 @@ var partWords = []struct {
 	{"front print", [][]string{strings.Fields("print huella")}},
 	{"track", [][]string{strings.Fields("track tracks prints huellas")}},
 	{"scat", [][]string{strings.Fields("scat scats dropping droppings pellet pellets excreta excretas excremento")}},
+	{"pelt", [][]string{strings.Fields("pelt pelts hide hides fur furs skin skins piel pieles")}},
+	{"head gear", [][]string{strings.Fields("antler antlers horn horns asta astas cuerno cuernos cornamenta")}},
 }
 
 const longestAnimal = 5 // words

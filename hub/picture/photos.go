@@ -113,7 +113,7 @@ func (c *Cabinet) described(species, subject, credit string) (store.PhotoInfo, e
 		return ok
 	}
 	if !slices.ContainsFunc(kind.views, drawn) {
-		return store.PhotoInfo{}, refusal.New(refusal.BadPhoto, fmt.Sprintf("No question is asked on the %s of %s: the catalogue knows too little of it. Choose another subject.", subject, s.Vernacular))
+		return store.PhotoInfo{}, refusal.New(refusal.BadPhoto, fmt.Sprintf("No question is asked on the %s of %s: it has none, or the catalogue knows too little of it. Choose another subject.", subject, s.Vernacular))
 	}
 	credit = strings.TrimSpace(credit)
 	if n := utf8.RuneCountInString(credit); n < 1 || n > mostCredit || !utf8.ValidString(credit) || strings.ContainsFunc(credit, func(r rune) bool { return !unicode.IsPrint(r) }) {

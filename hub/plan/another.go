@@ -42,9 +42,9 @@ func (p *Planner) Another(plan game.Plan, round int, id string) (game.Question, 
 	if r := plan.Rounds[round]; r.Kind == game.Rotating {
 		station := r.StationOf(at)
 		from, _ := r.At(station)
-		q, err = bank.AnotherAt(wishFor(plan, r, 1, seed), StationsOf(r, all[first:])[station], at-from, gone)
+		q, err = bank.AnotherAt(p.wishFor(plan, r, 1, seed), StationsOf(r, all[first:])[station], at-from, gone)
 	} else {
-		q, err = bank.Another(wishFor(plan, r, 1, seed), questions.Gap{Before: all[:first+at], After: all[first+at+1:], Old: all[first+at], Gone: gone})
+		q, err = bank.Another(p.wishFor(plan, r, 1, seed), questions.Gap{Before: all[:first+at], After: all[first+at+1:], Old: all[first+at], Gone: gone})
 	}
 	if err != nil {
 		return game.Question{}, refusal.New(refusal.NothingLeft, "This question stays: "+err.Error()+".")

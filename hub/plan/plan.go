@@ -28,6 +28,7 @@ type Planner struct {
 	advice    func(code string) (debrief.Advice, error) // of an earlier game; none where it is no longer kept
 	Rosters   []string                                  // on offer
 	Languages []string                                  // in which the catalogue can ask, by their tags
+	Photos    func() []questions.PlateRef               // that the hub has of pelts and head gear
 }
 
 // kept is what is made of a catalogue's roster once, however many hubs of this
@@ -44,7 +45,7 @@ type offered struct {
 
 // New offers the ready rosters, and the hub's own where it is another.
 func New(c *catalogue.Catalogue, own string, advice func(code string) (debrief.Advice, error)) *Planner {
-	return &Planner{Catalogue: c, advice: advice, Rosters: rostersWith(own), Languages: languagesOf(c)}
+	return &Planner{Catalogue: c, advice: advice, Rosters: rostersWith(own), Languages: languagesOf(c), Photos: func() []questions.PlateRef { return nil }}
 }
 
 // InLanguage is a roster whose animals are asked about in a language.
@@ -175,7 +176,7 @@ func (p *Planner) Make(w Wish, now game.Plan) (game.Plan, error) {
 		if r.Count < 1 || r.Count > 200 {
 			return plan, refusal.New(refusal.BadPlan, fmt.Sprintf("Round %d: there are 1 to 200 questions, not %d.", i+1, r.Count))
 		}
-		wish := wishFor(plan, round, r.Count, w.Seed+uint64(i))
+		wish := p.wishFor(plan, round, r.Count, w.Seed+uint64(i))
 		lessons.steer(&wish)
 		set, err := bank.Set(wish)
 		if err != nil {
@@ -217,17 +218,17 @@ func (r RoundWish) round() game.Round {
 }
 
 // wishFor is what questions a round of a plan is to have.
-func wishFor(plan game.Plan, r game.Round, count int, seed uint64) questions.Wish {
-	wish := questions.Wish{Subjects: r.Subjects, Count: count, Seed: seed, Difficulty: r.Level, NoMemory: plan.NoMemory, Drawings: questions.Drawings(r.Drawings)}
+func (p *Planner) wishFor(plan game.Plan, r game.Round, count int, seed uint64) questions.Wish {
+	wish := questions.Wish{Subjects: r.Subjects, Count: count, Seed: seed, Difficulty: r.Level, NoMemory: plan.NoMemory, Drawings: questions.Drawings(r.Drawings), Photos: p.Photos()}
 	if len(r.Animals) > 0 {
 		wish.Species = map[string]float64{}
 	}
 	for _, animal := range r.Animals {
 		wish.Species[animal] = questions.MostWeight
 	}
-	for _, p := range r.Pairs {
+	for _, pair := range r.Pairs {
 		for _, subject := range r.Subjects {
-			wish.Pairs = append(wish.Pairs, questions.Pair{Subject: subject, A: p.A, B: p.B})
+			wish.Pairs = append(wish.Pairs, questions.Pair{Subject: subject, A: pair.A, B: pair.B})
 		}
 	}
 	if r.Typed {

@@ -7,17 +7,18 @@ import (
 	"strings"
 )
 
-// Subjects of which no specimen lies on a table: who eats whom, and the words
-// and sums of those who manage wildlife.
+// Subjects without a sheet of what is seen: who eats whom, the words and sums of
+// those who manage wildlife, and pelts and head gear, which no drawing carries.
 const (
 	FoodWeb    = "foodweb"
 	Management = "management"
+	Specimen   = "specimen"
 )
 
 // ofAll are the subjects in which every species of a roster is in play.
-var ofAll = []string{FoodWeb, Management}
+var ofAll = []string{FoodWeb, Management, Specimen}
 
-// Asked are all that questions can be asked in: the sheets, and what has no specimen.
+// Asked are all that questions can be asked in: the sheets, and what has none.
 func Asked() []string { return slices.Concat(Subjects, ofAll) }
 
 // Prey is one thing that a source was found to say of who eats whom: a row of

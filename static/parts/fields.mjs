@@ -11,7 +11,7 @@ export const longestSeason = 40; // characters
 export const usualSubjects = ['skull', 'track', 'scat'];
 
 // specimenSubjects are those of which something lies on a table, and that a season plans.
-export const specimenSubjects = Object.keys(common.subjects).filter((s) => !['foodweb', 'management'].includes(s));
+export const specimenSubjects = Object.keys(common.subjects).filter((s) => !['foodweb', 'management', 'specimen'].includes(s));
 
 export function Subjects({ id, offered = Object.keys(common.subjects), chosen, onValue }) {
   const toggle = (subject, on) =>

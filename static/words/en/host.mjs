@@ -125,12 +125,12 @@ export const keeping = {
 
 export const photos = {
   title: 'Photos',
-  lead: 'Photos of your own, shown in place of the drawing of the same animal and subject. They stay on this hub. All that a camera writes into the file, the place above all, is removed.',
+  lead: 'Photos of your own, shown in place of the drawing of the same animal and subject. Pelts, antlers and horns have no drawing: a round on pelts and head gear asks about those on your photos. They stay on this hub. All that a camera writes into the file, the place above all, is removed.',
   species: 'Animal',
   speciesHint: 'Its usual or scientific name, from the list.',
   subject: 'Subject',
   subjectHint: 'Take a print with its toes upwards and a scale beside it. Of a bird, choose front print. A photo with both prints serves for either.',
-  kinds: { skull: 'Skull', 'front print': 'Front print', 'hind print': 'Hind print', track: 'Front and hind print', scat: 'Scat' },
+  kinds: { skull: 'Skull', 'front print': 'Front print', 'hind print': 'Hind print', track: 'Front and hind print', scat: 'Scat', pelt: 'Pelt', 'head gear': 'Antlers or horns' },
   credit: 'Credit',
   creditHint: 'Who took it; “own photo” will do. No pupil’s name. Shown after the reveal.',
   file: 'File',

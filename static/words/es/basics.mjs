@@ -7,4 +7,4 @@ export const teams = (n) => count(n, 'equipo', 'equipos');
 export const few = new Intl.ListFormat(locale);
 export const whole = (x) => String(Math.round(x));
 export const percent = (p) => (p === null ? '–' : `${Math.round(100 * p)}\u00a0%`);
-export const subjects = { skull: 'Cráneos', track: 'Huellas', scat: 'Excretas', sign: 'Señales', foodweb: 'Red alimentaria', management: 'Manejo de fauna' };
+export const subjects = { skull: 'Cráneos', track: 'Huellas', scat: 'Excretas', sign: 'Señales', foodweb: 'Red alimentaria', management: 'Manejo de fauna', specimen: 'Pieles, astas y cuernos' };

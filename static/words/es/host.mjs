@@ -127,12 +127,12 @@ export const keeping = {
 
 export const photos = {
   title: 'Fotos',
-  lead: 'Fotos propias, que se muestran en lugar del dibujo del mismo animal y tema. Se quedan en este servidor. Se borra todo lo que la cámara escribe en el archivo, sobre todo el lugar.',
+  lead: 'Fotos propias, que se muestran en lugar del dibujo del mismo animal y tema. Las pieles, astas y cuernos no tienen dibujo: una ronda sobre ellos pregunta por los de sus fotos. Se quedan en este servidor. Se borra todo lo que la cámara escribe en el archivo, sobre todo el lugar.',
   species: 'Animal',
   speciesHint: 'Su nombre común, en español o en inglés, o el científico.',
   subject: 'Tema',
   subjectHint: 'Tome la huella con los dedos hacia arriba y una escala al lado. Para un ave, elija huella delantera. Una foto con las dos huellas sirve para cualquiera de ellas.',
-  kinds: { skull: 'Cráneo', 'front print': 'Huella delantera', 'hind print': 'Huella trasera', track: 'Huellas delantera y trasera', scat: 'Excreta' },
+  kinds: { skull: 'Cráneo', 'front print': 'Huella delantera', 'hind print': 'Huella trasera', track: 'Huellas delantera y trasera', scat: 'Excreta', pelt: 'Piel', 'head gear': 'Astas o cuernos' },
   credit: 'Autoría',
   creditHint: 'Quién la tomó; basta “foto propia”. Ningún nombre de alumnos. Se muestra con la clave.',
   file: 'Archivo',
