@@ -1,6 +1,7 @@
 package catalogue
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"slices"
@@ -186,7 +187,8 @@ func memberTraits(t Trait) []Trait {
 		member.ID = memberID(t.ID, m)
 		member.Kind = YesNo
 		member.Wording.Says = t.Wording.fill(t.Wording.Says, Value{Text: m})
-		member.Label = fmt.Sprintf("%s: %s", t.Label, strings.TrimPrefix(member.Wording.Says, verb))
+		name := cmp.Or(strings.TrimPrefix(member.Wording.Says, verb), t.Wording.value(Value{Text: m}))
+		member.Label = fmt.Sprintf("%s: %s", t.Label, name)
 		member.Allowed = nil
 		member.From = t.ID
 		member.Wording.Denies = t.Wording.fill(t.Wording.Denies, Value{Text: m})
