@@ -329,7 +329,7 @@ func (m *maker) statements(key int, facts []*fact, right, wrong func(*fact) bool
 	f := all[at]
 	list := []statement{m.stated(key, f)}
 	for _, g := range all {
-		if wrong(g) && f.besides(g) {
+		if wrong(g) && (f.yes.has(key) || f.besides(g)) {
 			list = m.join(key, list, g)
 		}
 	}
@@ -345,7 +345,7 @@ func (m *maker) statements(key int, facts []*fact, right, wrong func(*fact) bool
 }
 
 // besides reports whether some animal in play shows both: of two statements that
-// gainsay each other one has to be wrong.
+// gainsay each other one has to be the untrue one.
 func (f *fact) besides(g *fact) bool { return f.yes.clone().with(g.yes).count() > 0 }
 
 // inName reports whether the animal's name says the fact: the bighorn has horns.
