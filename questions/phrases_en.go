@@ -40,7 +40,7 @@ var english = phrasebook{
 		return "Which " + animal + " " + phrase + "?"
 	},
 	series: func(clauses []string) string {
-		if len(clauses) == 2 && strings.Contains(clauses[0], ", ") {
+		if len(clauses) == 2 && (strings.Contains(clauses[0], ", ") || strings.Contains(clauses[0], " and ")) {
 			return clauses[0] + ", and " + clauses[1]
 		}
 		return listed(clauses, " and ", ", and ")
@@ -122,12 +122,12 @@ var english = phrasebook{
 	separatesFeet: "%s; %s.", // clauses
 
 	sums: map[string]sumPhrases{
-		"petersen": {"A count of {the}: {1} are marked and let go. Later {2} are caught, {3} of them with a mark. How many are there by the Lincoln–Petersen estimate?", "Marked × caught ÷ marked among the caught: {1} × {2} ÷ {3} is about {n}."},
-		"chapman":  {"A count of {the}: {1} are marked and let go. Later {2} are caught, {3} of them with a mark. How many are there by the Lincoln–Petersen estimate with Chapman's correction?", "Add 1 to each number and take 1 from the result: ({1} + 1) × ({2} + 1) ÷ ({3} + 1) − 1 is about {n}."},
-		"strip":    {"A count of {the}: on a strip {2} m wide in all and {3} km long, all are counted, which makes {1}. How many is that on a square kilometre?", "The strip has {2} ÷ 1000 × {3} square kilometres; {1} ÷ that area is about {n}."},
-		"pellets":  {"A count of {the}: on plots of {3} m² in all, {1} groups of pellets were dropped in {2} days. With 13 groups a day from each deer, how many deer is that on a square kilometre?", "{1} groups ÷ (13 a day × {2} days × {3} ÷ 1,000,000 square kilometres) is about {n}."},
-		"fawns":    {"A survey of {the} sees {1} bucks, {2} does and {3} fawns. How many fawns is that for 100 does?", "100 × {3} fawns ÷ {2} does is about {n}."},
-		"bucks":    {"A survey of {the} sees {1} bucks, {2} does and {3} fawns. How many bucks is that for 100 does?", "100 × {1} bucks ÷ {2} does is about {n}."},
+		"petersen": {"Mark and recapture of {the}: {1} are caught, marked and let go. Later {2} are caught, and {3} of these have a mark. How many are there by the Lincoln–Petersen estimate?", "Marked × caught ÷ marked among the caught: {1} × {2} ÷ {3} is about {n}."},
+		"chapman":  {"Mark and recapture of {the}: {1} are caught, marked and let go. Later {2} are caught, and {3} of these have a mark. How many are there by the Lincoln–Petersen estimate with Chapman's correction?", "Add 1 to each number and take 1 from the result: ({1} + 1) × ({2} + 1) ÷ ({3} + 1) − 1 is about {n}."},
+		"strip":    {"A strip count of {the}: along a line of {3} km, {1} are counted within {half} m on either side, and none there is missed. How many is that per square kilometre?", "The strip is 2 × {half} m wide, so it has {2} ÷ 1000 × {3} square kilometres; {1} ÷ that area is about {n}."},
+		"pellets":  {"A pellet-group count of {the}: on plots of {3} m² in all, {1} groups of pellets were dropped in {2} days. With 13 groups a day from each deer, how many deer is that per square kilometre?", "{1} groups ÷ (13 a day × {2} days × {3} ÷ 1,000,000 square kilometres) is about {n}."},
+		"fawns":    {"A survey of {the} counts {1} bucks, {2} does and {3} fawns. How many fawns is that per 100 does?", "100 × {3} fawns ÷ {2} does is about {n}."},
+		"bucks":    {"A survey of {the} counts {1} bucks, {2} does and {3} fawns. How many bucks is that per 100 does?", "100 × {1} bucks ÷ {2} does is about {n}."},
 	},
 
 	web: webPhrases{
@@ -155,6 +155,21 @@ var english = phrasebook{
 		ifGoneReason: "What it ate (%s) is no longer eaten by it and increases; what ate it (%s) has lost its food and decreases.",                                     // what it ate, what ate it
 		outcomes: map[string]string{"more, fewer": "increases: {below}; decreases: {above}", "fewer, more": "decreases: {below}; increases: {above}",
 			"more, more": "both increase", "fewer, fewer": "both decrease"},
+	},
+
+	text: textPhrases{
+		shown: "   (shown: %s)\n", key: "   Key: %s. %s  (%s, difficulty %d; rests on: %s)\n\n",
+		drawn: "%s of %s", marked: ", pointing at the %s", besides: " beside %s of %s",
+		drawings: map[string]string{
+			"front print": "the front print", "hind print": "the hind print",
+			"left front print": "the left front print", "left hind print": "the left hind print",
+			"skull": "the skull", "skull side": "a side view of the skull", "skull above": "a top view of the skull",
+			"scat": "the scat", "lower jaw": "the lower jaw",
+		},
+		rests: map[catalogue.Basis]string{
+			catalogue.Memory: "memory", catalogue.Practice: "common practice", catalogue.Absence: "absence",
+			catalogue.Group: "group", catalogue.Secondary: "secondary", catalogue.Published: "published",
+		},
 	},
 
 	whatSign:    "What does this drawing show?",

@@ -43,7 +43,7 @@ var spanish = phrasebook{
 		return "¿De qué " + animal + " es " + part + " que " + phrase + "?"
 	},
 	series: func(clauses []string) string {
-		if len(clauses) == 2 && strings.Contains(clauses[0], ", ") {
+		if len(clauses) == 2 && (strings.Contains(clauses[0], ", ") || strings.Contains(clauses[0], " y ")) {
 			return clauses[0] + ", y " + clauses[1]
 		}
 		return listed(clauses, " y ", " y ")
@@ -132,12 +132,12 @@ var spanish = phrasebook{
 	separatesFeet: "%s; %s.",
 
 	sums: map[string]sumPhrases{
-		"petersen": {"Un conteo de {the}: se marcan y se sueltan {1} ejemplares. Después se capturan {2}, de los que {3} llevan marca. ¿Cuántos ejemplares hay según la estimación de Lincoln–Petersen?", "Marcados × capturados ÷ marcados entre los capturados: {1} × {2} ÷ {3} da cerca de {n}."},
-		"chapman":  {"Un conteo de {the}: se marcan y se sueltan {1} ejemplares. Después se capturan {2}, de los que {3} llevan marca. ¿Cuántos ejemplares hay según la estimación de Lincoln–Petersen con la corrección de Chapman?", "Se suma 1 a cada número y se resta 1 al final: ({1} + 1) × ({2} + 1) ÷ ({3} + 1) − 1 da cerca de {n}."},
-		"strip":    {"Un conteo de {the}: en una franja de {2} m de ancho total y {3} km de largo se cuentan todos los ejemplares, que son {1}. ¿Cuántos son por kilómetro cuadrado?", "La franja mide {2} ÷ 1000 × {3} kilómetros cuadrados; {1} ÷ esa superficie da cerca de {n}."},
-		"pellets":  {"Un conteo de {the}: en parcelas de {3} m² en total se depositaron {1} grupos de excretas en {2} días. Con 13 grupos diarios por venado, ¿cuántos venados son por kilómetro cuadrado?", "{1} grupos ÷ (13 al día × {2} días × {3} ÷ 1 000 000 de kilómetros cuadrados) da cerca de {n}."},
-		"fawns":    {"En un recuento de {the} se ven {1} machos, {2} hembras y {3} crías. ¿Cuántas crías son por cada 100 hembras?", "100 × {3} crías ÷ {2} hembras da cerca de {n}."},
-		"bucks":    {"En un recuento de {the} se ven {1} machos, {2} hembras y {3} crías. ¿Cuántos machos son por cada 100 hembras?", "100 × {1} machos ÷ {2} hembras da cerca de {n}."},
+		"petersen": {"Marcaje y recaptura de {the}: se capturan, se marcan y se sueltan {1} ejemplares. Después se capturan {2}, de los que {3} llevan marca. ¿Cuántos ejemplares hay según la estimación de Lincoln–Petersen?", "Marcados × capturados ÷ marcados entre los capturados: {1} × {2} ÷ {3} da cerca de {n}."},
+		"chapman":  {"Marcaje y recaptura de {the}: se capturan, se marcan y se sueltan {1} ejemplares. Después se capturan {2}, de los que {3} llevan marca. ¿Cuántos ejemplares hay según la estimación de Lincoln–Petersen con la corrección de Chapman?", "Se suma 1 a cada número y se resta 1 al final: ({1} + 1) × ({2} + 1) ÷ ({3} + 1) − 1 da cerca de {n}."},
+		"strip":    {"Conteo en franja de {the}: a lo largo de una línea de {3} km se cuentan {1} ejemplares a no más de {half} m a cada lado, y no se pasa por alto ninguno. ¿Cuántos son por kilómetro cuadrado?", "La franja tiene 2 × {half} m de ancho, así que mide {2} ÷ 1000 × {3} kilómetros cuadrados; {1} ÷ esa superficie da cerca de {n}."},
+		"pellets":  {"Conteo de grupos de excretas de {the}: en parcelas de {3} m² en total se depositaron {1} grupos en {2} días. Con 13 grupos diarios por venado, ¿cuántos venados son por kilómetro cuadrado?", "{1} grupos ÷ (13 al día × {2} días × {3} ÷ 1 000 000 de kilómetros cuadrados) da cerca de {n}."},
+		"fawns":    {"En un recuento de {the} se cuentan {1} machos, {2} hembras y {3} crías. ¿Cuántas crías son por cada 100 hembras?", "100 × {3} crías ÷ {2} hembras da cerca de {n}."},
+		"bucks":    {"En un recuento de {the} se cuentan {1} machos, {2} hembras y {3} crías. ¿Cuántos machos son por cada 100 hembras?", "100 × {1} machos ÷ {2} hembras da cerca de {n}."},
 	},
 
 	web: webPhrases{
@@ -165,6 +165,21 @@ var spanish = phrasebook{
 		ifGoneReason: "Lo que comía (%s) ya no tiene quien se lo coma y aumenta; quien se alimentaba de él (%s) se queda sin alimento y disminuye.",
 		outcomes: map[string]string{"more, fewer": "aumenta: {below}; disminuye: {above}", "fewer, more": "disminuye: {below}; aumenta: {above}",
 			"more, more": "aumentan ambos", "fewer, fewer": "disminuyen ambos"},
+	},
+
+	text: textPhrases{
+		shown: "   (se muestra: %s)\n", key: "   Clave: %s. %s  (%s, dificultad %d; se basa en: %s)\n\n",
+		drawn: "%s de %s", marked: ", que señala: %s", besides: " junto a %s de %s",
+		drawings: map[string]string{
+			"front print": "la huella delantera", "hind print": "la huella trasera",
+			"left front print": "la huella delantera izquierda", "left hind print": "la huella trasera izquierda",
+			"skull": "el cráneo", "skull side": "el cráneo de lado", "skull above": "el cráneo desde arriba",
+			"scat": "la excreta", "lower jaw": "la mandíbula",
+		},
+		rests: map[catalogue.Basis]string{
+			catalogue.Memory: "la memoria", catalogue.Practice: "la práctica común", catalogue.Absence: "lo que una fuente calla",
+			catalogue.Group: "lo dicho del grupo", catalogue.Secondary: "una fuente secundaria", catalogue.Published: "una fuente publicada",
+		},
 	},
 
 	whatSign:    "¿Qué muestra este dibujo?",

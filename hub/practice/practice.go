@@ -38,8 +38,8 @@ const (
 	// comes to the same animals again anyway.
 	practiceQuestions = 700
 	practiceEach      = 20
-	// so many bytes of drawings keep the whole under 2 MB
-	practiceDrawings = 1_400_000
+	// so many bytes of drawings keep the whole under 3 MB
+	practiceDrawings = 2_200_000
 
 	practicePerSec = 40 // whole rosters sent by the hub to all phones together
 	practiceBurst  = 200
@@ -164,7 +164,7 @@ func (a *Practice) illustrate(out *exerciseQuestion, q questions.Question, drawi
 			return true
 		}
 		drawn, ok := questions.Draw(a.planner.Catalogue, *ref)
-		shown = append(shown, picture.Sheet{SVG: string(drawn.SVG), Alt: drawn.AltIn(q.Language)})
+		shown = append(shown, picture.SheetOf(drawn, q.Language))
 		return ok
 	}
 	undrawn := slices.ContainsFunc(q.Options, func(o questions.Option) bool { return !draw(o.Plate) })

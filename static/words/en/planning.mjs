@@ -4,7 +4,11 @@ import { count, subjects } from './basics.mjs';
 
 const about = (names) => names.map((s) => (subjects[s] ?? s).toLowerCase()).join(', ');
 
+const listed = new Intl.ListFormat('en-GB'); // no comma before and
+const sentence = (text) => text.charAt(0).toUpperCase() + text.slice(1);
+
 export const recipes = {
+  of: (asked) => sentence(listed.format(asked.map((s) => subjects[s].toLowerCase()))),
   title: 'What shall we play?',
   titles: { mixed: 'Mixed review', exam: 'Practical exam', drawn: 'Drawings only', typed: 'Names typed', short: 'A short one', match: 'A match' },
   lines: {
@@ -12,7 +16,7 @@ export const recipes = {
     typed: '10 questions without options, for the last week before a contest.', short: '5 open questions, to begin or end with.', match: '10 questions to buzz for, as between two teams.',
   },
   minutes: (least, most) => `${least} to ${count(most, 'minute', 'minutes')}.`,
-  names: { mixed: 'Skulls, tracks and scat', buzz: 'First to buzz', exam: 'Stations', drawn: 'By their drawings', typed: 'Name it', short: 'Warm-up', match: 'First to buzz', another: 'New round' },
+  names: { buzz: 'First to buzz', exam: 'Stations', drawn: 'By their drawings', typed: 'Name it', short: 'Warm-up', match: 'First to buzz', another: 'New round' },
 };
 
 export const rosters = {

@@ -1,10 +1,13 @@
 // The words of planned questions and question sets, in Spanish.
 
-import { count, subjects } from './basics.mjs';
+import { count, few, subjects } from './basics.mjs';
 
 const about = (names) => names.map((s) => (subjects[s] ?? s).toLowerCase()).join(', ');
 
+const sentence = (text) => text.charAt(0).toUpperCase() + text.slice(1);
+
 export const recipes = {
+  of: (asked) => sentence(few.format(asked.map((s) => subjects[s].toLowerCase()))),
   title: '¿Qué jugamos?',
   titles: { mixed: 'Repaso variado', exam: 'Examen práctico', drawn: 'Solo dibujos', typed: 'Nombres escritos', short: 'Uno corto', match: 'Un encuentro' },
   lines: {
@@ -12,7 +15,7 @@ export const recipes = {
     typed: '10 preguntas sin opciones, para la última semana antes de un concurso.', short: '5 preguntas abiertas, para empezar o terminar.', match: '10 preguntas de pulsador, como entre dos equipos.',
   },
   minutes: (least, most) => `De ${least} a ${count(most, 'minuto', 'minutos')}.`,
-  names: { mixed: 'Cráneos, huellas y excretas', buzz: 'El primero en pulsar', exam: 'Estaciones', drawn: 'Por sus dibujos', typed: 'Nómbralo', short: 'Calentamiento', match: 'El primero en pulsar', another: 'Ronda nueva' },
+  names: { buzz: 'El primero en pulsar', exam: 'Estaciones', drawn: 'Por sus dibujos', typed: 'Nómbralo', short: 'Calentamiento', match: 'El primero en pulsar', another: 'Ronda nueva' },
 };
 
 export const rosters = {
