@@ -32,7 +32,7 @@ type exerciseFile struct {
 		Plates, Lessons         []int
 	}
 	Lessons []struct{ Sides []exerciseSide }
-	Plates []struct{ SVG, Alt string }
+	Plates  []struct{ SVG, Alt string }
 }
 
 type exerciseSide struct{ Plate *int }
