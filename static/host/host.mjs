@@ -79,7 +79,7 @@ function Hosting({ code, secret, onKey, onWrongKey, onUnknown, onGame }) {
   const planning = {
     onEdit: (action, fields) => live.command({ type: 'do', action, ...fields }),
     onQuestions: (round) => askQuestions(secret, code, round),
-    onPaper: (kind, round, size) => savePaper(secret, code, kind, round, size),
+    onPaper: (want) => savePaper(secret, code, want),
     onSaveSet: (name) => saveSet(secret, code, name),
     onLoadSet: (file) => loadSet(secret, code, file),
   };
