@@ -159,7 +159,7 @@ func TestPracticeByKeyboard(t *testing.T) {
 	p.wait("everything still there", "!document.querySelector('dialog') && document.querySelectorAll('.leaders tbody tr').length > 5")
 	p.press("Forget all")
 	p.press("Forget it all")
-	p.wait("an empty memory", says("Nothing answered yet")+" && localStorage.getItem('fieldsign.practice') === null")
+	p.wait("an empty memory", says("Nothing answered yet")+" && !localStorage.getItem('fieldsign.practice.fsrs') && !localStorage.getItem('fieldsign.practice')")
 	p.carriesOver()
 }
 
@@ -177,9 +177,12 @@ func (p *page) carriesOver() {
 	p.wait("what was learned before", started+" && "+says("3 known for now")+" && "+says("fair, 4 days"))
 	p.practise()
 	p.wait("it in the new form", `(() => {
-		const kept = Object.values(JSON.parse(localStorage.getItem('fieldsign.practice')).facts);
+		const kept = Object.values(JSON.parse(localStorage.getItem('fieldsign.practice.fsrs')).facts);
 		return kept.length > 3 && kept.some((k) => k.stability === 4) && kept.every((k) => k.difficulty >= 1 && !('half' in k));
 	})()`)
+	p.js("localStorage.setItem('fieldsign.practice', JSON.stringify({ answers: 0, facts: {} })), true") // as a tab of the old page does
+	p.visit("/practice")
+	p.wait("all of it after an old page has stored", started+" && !"+says("Nothing answered yet"))
 }
 
 // Every screen of practice fits a phone, in every state of the gallery.

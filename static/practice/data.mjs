@@ -7,7 +7,8 @@ import { lasting } from '../lib/storage.mjs';
 import { hub, joining } from '../words/common.mjs';
 import { practice } from '../words/practice.mjs';
 
-const progressKey = 'fieldsign.practice';
+const progressKey = 'fieldsign.practice.fsrs';
+const beforeKey = 'fieldsign.practice'; // a tab left open since before November 2026 still writes there
 const choiceKey = 'fieldsign.practice.choice';
 const keptData = 'fieldsign-practice-data';
 const patience = 8_000; // for the hub, before what is kept is taken
@@ -76,7 +77,7 @@ export async function worksOffline() {
 }
 
 export const progress = {
-  read: (now) => restored(lasting.get(progressKey), now),
+  read: (now) => restored(lasting.get(progressKey) ?? lasting.get(beforeKey), now),
   // change works on what is stored now, since another tab may have stored since.
   change(how, now) {
     const memory = how(progress.read(now));
@@ -85,6 +86,7 @@ export const progress = {
   },
   forget() {
     lasting.drop(progressKey);
+    lasting.drop(beforeKey);
     return nothing;
   },
 };
