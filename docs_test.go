@@ -117,11 +117,11 @@ var (
 	verdict     = regexp.MustCompile(`^(met|partly|deviation|does not apply)(:| *$)`)
 )
 
-// docs/asvs.md has each requirement of level 1 once, says of each whether it is
+// docs/threats.md has each requirement of level 1 once, says of each whether it is
 // met, and of each that applies what holds it.
 func TestASVSIsGoneThrough(t *testing.T) {
 	seen := map[string]int{}
-	for line := range strings.Lines(read(t, "docs/asvs.md")) {
+	for line := range strings.Lines(read(t, "docs/threats.md")) {
 		if !strings.HasPrefix(line, "| V") {
 			continue
 		}

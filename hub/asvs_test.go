@@ -16,7 +16,7 @@ import (
 	"fieldsign/hub/store"
 )
 
-// What docs/asvs.md says of HTTP as a whole, held of every path that is served.
+// What docs/threats.md says of HTTP as a whole, held of every path that is served.
 
 // route is a path that the hub's source serves.
 type route struct{ method, path string }

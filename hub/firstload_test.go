@@ -35,20 +35,20 @@ func TestFirstLoad(t *testing.T) {
 		most budget
 		also []string // what its modules ask for as soon as they run
 	}{
-		{"/", budget{13, 35_000, 1}, nil},
-		{"/team", budget{20, 47_000, 1}, []string{"/find?code=" + p.code}},
-		{"/board", budget{26, 61_000, 1}, []string{"/qr.svg?game=" + p.code}},
-		{"/host", budget{49, 105_000, 1}, nil},
-		{"/practice", budget{21, 58_000, 1}, nil},
-		{"/debrief", budget{24, 57_000, 1}, nil},
-		{"/season", budget{25, 57_000, 1}, nil},
-		{"/season/board", budget{20, 48_000, 1}, nil},
-		{"/fair-teams", budget{23, 50_000, 1}, nil},
-		{"/trends", budget{25, 56_000, 1}, nil},
-		{"/tournament", budget{31, 80_000, 1}, nil},
-		{"/tournament/board", budget{21, 57_000, 1}, nil},
-		{"/tournament/team", budget{27, 70_000, 1}, nil},
-		{"/tournament/follow", budget{36, 88_000, 1}, nil},
+		{"/", budget{14, 31_000, 1}, nil},
+		{"/team", budget{22, 47_000, 1}, []string{"/find?code=" + p.code}},
+		{"/board", budget{27, 60_000, 1}, []string{"/qr.svg?game=" + p.code}},
+		{"/host", budget{50, 106_000, 1}, nil},
+		{"/practice", budget{21, 53_000, 1}, nil},
+		{"/debrief", budget{24, 56_000, 1}, nil},
+		{"/season", budget{25, 55_000, 1}, nil},
+		{"/season/board", budget{20, 43_000, 1}, nil},
+		{"/fair-teams", budget{23, 49_000, 1}, nil},
+		{"/trends", budget{25, 55_000, 1}, nil},
+		{"/tournament", budget{33, 80_000, 1}, nil},
+		{"/tournament/board", budget{22, 52_000, 1}, nil},
+		{"/tournament/team", budget{22, 47_000, 1}, nil},
+		{"/tournament/follow", budget{38, 85_000, 1}, nil},
 	} {
 		for _, language := range []string{"en", "es"} {
 			v := newVisit(p, language)

@@ -31,14 +31,11 @@ type exerciseFile struct {
 		Plate                   *int
 		Plates, Lessons         []int
 	}
-	Lessons []struct {
-		Sides []struct {
-			Animal string
-			Plate  *int
-		}
-	}
-	Plates []struct{ SVG, Alt string }
+	Lessons []struct{ Sides []exerciseSide }
+	Plates  []struct{ SVG, Alt string }
 }
+
+type exerciseSide struct{ Plate *int }
 
 // Inert as images are, since pages put drawings in as their own nodes.
 var active = regexp.MustCompile(`(?i)<(script|style|foreignobject|image|use|a|iframe|animate|set)[\s>]|\s(on[a-z]+|href|style|id)=|url\(`)
@@ -70,11 +67,27 @@ func (p *place) practiceOfEachRoster(t *testing.T) {
 		}
 		_, saved := p.fetch("/practice/save?roster=" + roster)
 		t.Logf("%-14s %d questions, %3d drawings, %d facts' species, %4d kB, %3d kB compressed, saved page %4d kB", roster, len(e.Questions), len(e.Plates), len(e.Names), len(body)/1000, len(small)/1000, len(saved)/1000)
-		if len(body) >= 2_000_000 || len(e.Questions) < 240 {
+		if len(body) >= 3_000_000 || len(e.Questions) < 240 {
 			t.Errorf("%s: %d questions in %d bytes", roster, len(e.Questions), len(body))
+		}
+		if drawn := e.drawn(); roster != "everything" && drawn*10 < 7*len(e.Questions) {
+			t.Errorf("%s: %d of %d questions show a drawing, or teach by one", roster, drawn, len(e.Questions))
 		}
 		e.check(t)
 	}
+}
+
+// drawn counts the questions that show a drawing, or whose answer is taught by one.
+func (e exerciseFile) drawn() (n int) {
+	for _, q := range e.Questions {
+		taught := slices.ContainsFunc(q.Lessons, func(at int) bool {
+			return slices.ContainsFunc(e.Lessons[at].Sides, func(s exerciseSide) bool { return s.Plate != nil })
+		})
+		if q.Plate != nil || len(q.Plates) > 0 || taught {
+			n++
+		}
+	}
+	return n
 }
 
 func (e exerciseFile) check(t *testing.T) {
@@ -140,7 +153,7 @@ func (p *place) practiceInSpanish(t *testing.T) {
 				asked++
 			}
 		}
-		if want == "es" && asked < len(e.Questions) || want == "" && asked > 0 || len(body) > 2_000_000 {
+		if want == "es" && asked < len(e.Questions) || want == "" && asked > 0 || len(body) > 3_000_000 {
 			t.Errorf("%s: %d of %d questions are Spanish, in %d bytes", path, asked, len(e.Questions), len(body))
 		}
 	}

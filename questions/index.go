@@ -3,6 +3,7 @@ package questions
 import (
 	"maps"
 	"slices"
+	"strings"
 	"sync"
 
 	"fieldsign/questions/catalogue"
@@ -15,31 +16,33 @@ type fact struct {
 	value   catalogue.Value
 	claim   catalogue.Claim
 	yes, no bitset
+	root    string // of the trait, kept since every choice of facts asks for it
 }
 
 // index answers claims about a roster's species in one subject by bitsets, as
 // far as their values rest on what is good enough. It is read-only once built.
 type index struct {
-	least   catalogue.Basis
-	book    *phrasebook
-	subject string
-	species []catalogue.Species
-	web     *foodweb.Web               // of the subject that asks about it
-	chains  map[int][]foodweb.Chain    // by length, likewise
-	traits  map[string]catalogue.Trait // by id
-	facts   []*fact                    // of the subject's own traits
-	said    []*fact                    // those of them that make a statement
-	shared  []*fact                    // those by which anyone could tell an odd one out
-	of      [][]int                    // the facts that hold, by species
-	animal  []*fact                    // of the animal sheet, for compounds
-	ranges  []scale                    // numeric traits
-	alike   similarity
-	sights  map[string]*sight // by what is looked at
-	class   []string          // mammal or bird, by species
-	family  []string          // by species
-	shown   sync.Map          // whether there is a drawing, as it was asked for
-	frames  sync.Map          // of drawings, in mm, likewise
-	parts   sync.Map          // what a label can point at, by species, likewise
+	least      catalogue.Basis
+	book       *phrasebook
+	subject    string
+	species    []catalogue.Species
+	web        *foodweb.Web               // of the subject that asks about it
+	chains     map[int][]foodweb.Chain    // by length, likewise
+	traits     map[string]catalogue.Trait // by id
+	facts      []*fact                    // of the subject's own traits
+	said       []*fact                    // those of them that make a statement
+	shared     []*fact                    // those by which anyone could tell an odd one out
+	of         [][]int                    // the facts that hold, by species
+	animal     []*fact                    // of the animal sheet, for compounds
+	ranges     []scale                    // numeric traits
+	alike      similarity
+	sights     map[string]*sight // by what is looked at
+	class      []string          // mammal or bird, by species
+	kin        []bitset          // by species, those of its family, with it
+	alikeNamed []bitset          // by species, those whose name ends as its own: the muskrat with the rat
+	shown      sync.Map          // whether there is a drawing, as it was asked for
+	frames     sync.Map          // of drawings, in mm, likewise
+	parts      sync.Map          // what a label can point at, by species, likewise
 }
 
 // akin are the species of the key's class: nobody mistakes a crow for a bear,
@@ -63,8 +66,8 @@ func newIndex(c *catalogue.Catalogue, roster catalogue.Roster, subject string, l
 	ix.species = c.InPlay(roster, subject)
 	for _, s := range ix.species {
 		ix.class = append(ix.class, s.Values["class"].Text)
-		ix.family = append(ix.family, s.Values["family"].Text)
 	}
+	ix.addKin()
 	ix.of = make([][]int, len(ix.species))
 	var own []catalogue.Trait
 	for _, t := range c.Traits {
@@ -90,6 +93,22 @@ func newIndex(c *catalogue.Catalogue, roster catalogue.Roster, subject string, l
 	ix.alike = newSimilarity(ix.species, own)
 	ix.newSights(c, own)
 	return ix
+}
+
+// addKin notes who is related to whom, and who is called as if it were.
+func (ix *index) addKin() {
+	for _, a := range ix.species {
+		kin, called, family := newBitset(len(ix.species)), newBitset(len(ix.species)), a.Values["family"].Text
+		for j, b := range ix.species {
+			if family != "" && b.Values["family"].Text == family {
+				kin.add(j)
+			}
+			if strings.HasSuffix(ix.book.kind(b.Vernacular), ix.book.kind(a.Vernacular)) {
+				called.add(j)
+			}
+		}
+		ix.kin, ix.alikeNamed = append(ix.kin, kin), append(ix.alikeNamed, called)
+	}
 }
 
 // value is what is known of a species, if it rests on enough. Of a bird's
@@ -142,7 +161,7 @@ func (ix *index) factsOf(t catalogue.Trait) []*fact {
 			out = append(out, ix.factOf(t, values[text], claim))
 			continue
 		}
-		f := &fact{t, values[text], claim, newBitset(len(ix.species)), known.clone()}
+		f := &fact{t, values[text], claim, newBitset(len(ix.species)), known.clone(), root(t)}
 		for _, i := range where[text] {
 			f.yes.add(i)
 			f.no.drop(i)
@@ -183,7 +202,7 @@ func (ix *index) knownOf(trait string) (known bitset, varying []int) {
 
 // factOf judges a claim on every species.
 func (ix *index) factOf(t catalogue.Trait, v catalogue.Value, claim catalogue.Claim) *fact {
-	f := &fact{t, v, claim, newBitset(len(ix.species)), newBitset(len(ix.species))}
+	f := &fact{t, v, claim, newBitset(len(ix.species)), newBitset(len(ix.species)), root(t)}
 	for i := range ix.species {
 		switch f.claim.Holds(ix.value(i, t.ID)) {
 		case catalogue.True:

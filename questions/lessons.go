@@ -96,15 +96,24 @@ func (m *maker) chooseBeside(fit []neighbour, n int) []int {
 	return out
 }
 
-// due orders traits: the least comes next. A trait weighs what the trade teaches
-// it, by the catalogue, and what the wish gives it.
-func (m *maker) due(t catalogue.Trait) float64 {
-	return float64(m.used[root(t)]+1) / m.weight(t)
+// due orders facts by their traits: the least comes next. A trait weighs what the
+// trade teaches it, by the catalogue, and what the wish gives it. In its first turn
+// it is ahead by chance, else each set would begin with what weighs most.
+func (m *maker) due(f *fact, weight float64) float64 {
+	if _, drawn := m.ahead[f.root]; !drawn {
+		m.ahead[f.root] = m.dice.Float64()
+	}
+	return (float64(m.used[f.root]+1) - m.ahead[f.root]) / weight
 }
 
+// weight is what the trade teaches a trait, by the catalogue, times what the wish
+// gives it.
 func (m *maker) weight(t catalogue.Trait) float64 { return t.Weight * m.weightOf(t) }
 
 func (m *maker) weightOf(t catalogue.Trait) float64 {
+	if len(m.weights) == 0 {
+		return 1
+	}
 	return cmp.Or(m.weights[t.ID], m.weights[t.From], 1)
 }
 

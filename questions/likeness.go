@@ -2,12 +2,35 @@ package questions
 
 import (
 	"cmp"
+	_ "embed"
 	"math"
 	"slices"
 	"strings"
+	"sync"
 
 	"fieldsign/questions/catalogue"
 )
+
+// taughtSheet has a row for each group of animals that coaches set beside each other
+// in a subject, by common practice.
+//
+//go:embed taught.csv
+var taughtSheet string
+
+// taught are the pairs of those groups, both ways round.
+var taught = sync.OnceValue(func() map[string]bool {
+	pairs := map[string]bool{}
+	for _, row := range strings.Fields(strings.ReplaceAll(taughtSheet, " ", "_"))[1:] {
+		subject, animals, _ := strings.Cut(strings.ReplaceAll(row, "_", " "), ",")
+		group := strings.Split(animals, ";")
+		for _, a := range group {
+			for _, b := range group {
+				pairs[subject+a+b] = a != b
+			}
+		}
+	}
+	return pairs
+})
 
 // sight is what a question looks at: all of a subject, a part of it, or what a
 // drawing shows. It says how alike two species are there, and whether anyone
@@ -19,6 +42,7 @@ type sight struct {
 	web   []string    // by species, of the foot that shows it best
 	toes  [][2]string // by species, how many its front and its hind print show
 	size  []float64   // by species, the middle of its range; NaN: not known
+	pairs []bitset    // by species, those that coaches set beside it
 	apart float64     // so many times as large is another size
 }
 
@@ -52,13 +76,15 @@ func (ix *index) newSights(c *catalogue.Catalogue, own []catalogue.Trait) {
 			relatives = append(relatives, t)
 		}
 	}
-	builds, stands, webs := make([]string, len(ix.species)), make([]string, len(ix.species)), make([]string, len(ix.species))
+	builds, soles := make([]string, len(ix.species)), make([]string, len(ix.species))
+	stands, webs := make([]string, len(ix.species)), make([]string, len(ix.species))
 	toes := make([][2]string, len(ix.species))
 	for i, s := range ix.species {
 		if ix.subject == catalogue.FoodWeb {
 			continue // whoever eats may be taken for any other
 		}
 		builds[i] = buildOf(s, ix.subject)
+		soles[i] = soleOf(s, builds[i])
 		if !byLife {
 			stands[i] = s.Values["posture"].Typical().Text
 		}
@@ -67,25 +93,46 @@ func (ix *index) newSights(c *catalogue.Catalogue, own []catalogue.Trait) {
 			toes[i] = [2]string{s.Values["front_toes"].Claimed(), s.Values["hind_toes"].Claimed()}
 		}
 	}
-	look := func(name, size string, shown func(catalogue.Trait) bool) {
+	pairs := ix.taughtPairs()
+	look := func(name, size string, builds []string, shown func(catalogue.Trait) bool) {
 		seen := append([]catalogue.Trait(nil), relatives...)
 		for _, t := range own {
 			if !byLife && (shown(t) || t.ID == size || t.ID == "larger_foot") {
 				seen = append(seen, t)
 			}
 		}
-		ix.sights[name] = &sight{newSimilarity(ix.species, seen), builds, stands, webs, toes, middles(ix.species, size), sizeApart[ix.subject]}
+		ix.sights[name] = &sight{newSimilarity(ix.species, seen), builds, stands, webs, toes, middles(ix.species, size), pairs, sizeApart[ix.subject]}
 	}
-	look(ix.subject, sizes[ix.subject], func(catalogue.Trait) bool { return true })
+	look(ix.subject, sizes[ix.subject], builds, func(catalogue.Trait) bool { return true })
 	for _, v := range append(plateViews, trailView) {
+		builds := builds
 		if v.subject != ix.subject {
 			continue
 		}
-		look(v.name, v.size, func(t catalogue.Trait) bool { return slices.Contains(v.traits, t.ID) })
+		if v.subject == "track" && v.name != trailView.name {
+			builds = soles
+		}
+		look(v.name, v.size, builds, func(t catalogue.Trait) bool { return slices.Contains(v.traits, t.ID) })
 		if v.pose != v.name && v.pose != "" {
-			look(v.pose, v.size, func(t catalogue.Trait) bool { return slices.Contains(v.small, t.ID) })
+			look(v.pose, v.size, builds, func(t catalogue.Trait) bool { return slices.Contains(v.small, t.ID) })
 		}
 	}
+}
+
+// taughtPairs are those of which the subject has a fact that tells the one from the
+// other: where nature has none, others have to stand beside the key.
+func (ix *index) taughtPairs() []bitset {
+	out := make([]bitset, len(ix.species))
+	for i, a := range ix.species {
+		out[i] = newBitset(len(ix.species))
+		for j, b := range ix.species {
+			apart := func(f int) bool { return ix.facts[f].no.has(j) && ix.facts[f].trait.Weight >= leastTaught }
+			if taught()[ix.subject+a.Name+b.Name] && slices.ContainsFunc(ix.of[i], apart) {
+				out[i].add(j)
+			}
+		}
+	}
+	return out
 }
 
 // sizes are the traits by which one sees at once how large what an animal leaves
@@ -138,6 +185,15 @@ func buildOf(s catalogue.Species, subject string) string {
 	return "flesh"
 }
 
+// soleOf is the build of one print: a hare's is all fur, and nobody takes it for a
+// porcupine's, though the trails of hares and squirrels are alike.
+func soleOf(s catalogue.Species, build string) string {
+	if build == "gnawing paw" && s.Values["furred_sole"].Typical().Text == "yes" {
+		return "gnawing furred paw"
+	}
+	return build
+}
+
 // mistakable reports whether one could take a species for another.
 func (s *sight) mistakable(a, b int) bool {
 	if s.build[a] != s.build[b] && s.build[a] != "" && s.build[b] != "" {
@@ -145,6 +201,9 @@ func (s *sight) mistakable(a, b int) bool {
 	}
 	if s.webApart(a, b) {
 		return false
+	}
+	if s.pairs[a].has(b) {
+		return true
 	}
 	ratio, apart := s.size[a]/s.size[b], cmp.Or(sizeApart[s.build[a]], s.apart)
 	return math.IsNaN(ratio) && s.stand[a] == s.stand[b] || ratio <= apart && ratio >= 1/apart

@@ -17,6 +17,9 @@ const (
 	// telling of it, and so many of the nearest what is worth denying
 	worthTelling = 12
 	worthDenying = 6
+	// beside an animal that coaches set beside no other in play stands one of the
+	// nearest: of so many of them, or of one in so many of all
+	fewNearest, oneNearest = 3, 10
 	// a trait that weighs less decides nothing: the trade does not teach it
 	leastTaught = 0.5
 )
@@ -25,15 +28,17 @@ const (
 // is one of its tiers.
 type maker struct {
 	*index
-	tiers   []*index
-	dice    *rand.Rand
-	lore    []catalogue.Lore
-	wish    int            // difficulty, 0 for any
-	used    map[string]int // how often a trait has decided
-	near    map[looked][]neighbour
-	sight   string // what is looked at
-	wrong   int    // how many wrong options a question has
-	lenient leniency
+	tiers    []*index
+	dice     *rand.Rand
+	lore     []catalogue.Lore
+	wish     int                // difficulty, 0 for any
+	used     map[string]int     // how often a trait has decided
+	ahead    map[string]float64 // by trait, a part of one turn: another set begins with others
+	near     map[looked][]neighbour
+	sight    string // what is looked at
+	wrong    int    // how many wrong options a question has
+	anyAlike bool   // any animal that one could take for the key may stand beside it
+	lenient  leniency
 
 	weights map[string]float64 // of traits, by which they decide
 	beside  int                // the species that has to stand beside the key, or anyone
@@ -46,6 +51,7 @@ type neighbour struct {
 	species int
 	rank    float64
 	taken   bool // one could take it for the key
+	taught  bool // and coaches set the two beside each other
 	toes    bool // its prints have as many toes as the key's
 }
 
@@ -84,13 +90,17 @@ func (m *maker) neighbours(key int) []neighbour {
 		}
 		if s.mistakable(key, i) {
 			a += 2
+			if s.pairs[key].has(i) {
+				a += 2
+			}
 		}
 		alike[i] = a
 	}
 	slices.SortStableFunc(others, func(a, b int) int { return cmp.Compare(alike[b], alike[a]) })
 	list := make([]neighbour, len(others))
 	for place, i := range others {
-		list[place] = neighbour{i, 1 - float64(place)/float64(len(others)), s.mistakable(key, i), s.sameToes(key, i)}
+		taken := s.mistakable(key, i)
+		list[place] = neighbour{i, 1 - float64(place)/float64(len(others)), taken, taken && s.pairs[key].has(i), s.sameToes(key, i)}
 	}
 	m.near[at] = list
 	return list
@@ -135,8 +145,15 @@ func (m *maker) choose(key int, candidates bitset, n int) []int {
 	if m.beside != anyone {
 		return m.chooseBeside(fit, n)
 	}
-	// The nearest, and of the others twice as many as needed, so that the same key
+	first := 0
+	if n >= fewest && m.wish == 0 && m.lenient == strict && (!m.anyAlike || m.subject == "track") {
+		if first = m.lookAlike(key, fit); first < 0 {
+			return nil
+		}
+	}
+	// A look-alike, and of the others twice as many as needed, so that the same key
 	// meets different company.
+	fit[0], fit[first] = fit[first], fit[0]
 	fit = fit[:min(len(fit), 2*n)]
 	rest := fit[min(n-1, 1):]
 	m.dice.Shuffle(len(rest), func(i, j int) { rest[i], rest[j] = rest[j], rest[i] })
@@ -147,16 +164,32 @@ func (m *maker) choose(key int, candidates bitset, n int) []int {
 	return out
 }
 
-// undrawn picks distractors for a question without a drawing. The wrong ones are
-// not all of one family that isn't the key's: whoever knows who is related to whom
-// would see the key.
-func (m *maker) undrawn(key int, candidates bitset, n int) []int {
+// lookAlike is the place among the fit of one that coaches set beside the key, or,
+// where none of these is in play, of one of the nearest; -1 where there is none: the
+// question would be without the animal that one takes for the key.
+func (m *maker) lookAlike(key int, fit []neighbour) int {
+	all := m.neighbours(key)
+	if !all[0].taught {
+		nearest := all[:min(len(all), max(fewNearest, len(all)/oneNearest))]
+		return slices.IndexFunc(fit, func(nb neighbour) bool { return slices.Contains(nearest, nb) })
+	}
+	own := slices.DeleteFunc(slices.Clone(fit), func(nb neighbour) bool { return !nb.taught })
+	if len(own) == 0 {
+		return -1
+	}
+	return slices.Index(fit, own[m.dice.IntN(len(own))])
+}
+
+// mixedCompany is distractors that are not all kin to each other and strangers to
+// the key: whoever knows who is related to whom would see the key.
+func (m *maker) mixedCompany(key int, candidates bitset, n int) []int {
 	out := m.choose(key, candidates, n)
 	if n < fewest || out == nil || m.lenient == besideStrangers || !m.alone(key, out) {
 		return out
 	}
+	kin := m.kin[out[0]].clone().plus(m.namesakes(out))
 	for _, nb := range m.neighbours(key) {
-		if candidates.has(nb.species) && m.fits(nb) && m.family[nb.species] != m.family[out[0]] {
+		if candidates.has(nb.species) && m.fits(nb) && !kin.has(nb.species) {
 			out[n-1] = nb.species
 			return out
 		}
@@ -164,10 +197,23 @@ func (m *maker) undrawn(key int, candidates bitset, n int) []int {
 	return nil
 }
 
-// alone reports whether the key is the only stranger in one family.
+// alone reports whether the key is the only stranger in one family, or among
+// animals of one name.
 func (m *maker) alone(key int, wrong []int) bool {
-	family := m.family[wrong[0]]
-	return family != "" && family != m.family[key] && !slices.ContainsFunc(wrong, func(i int) bool { return m.family[i] != family })
+	kin := m.kin[wrong[0]]
+	oneFamily := !slices.ContainsFunc(wrong, func(i int) bool { return !kin.has(i) })
+	return oneFamily && !kin.has(key) || m.namesakes(wrong).count() > 0 && !m.namesakes(wrong).has(key)
+}
+
+// namesakes are the animals that bear the name which all of some share: foxes, rats
+// with the woodrat and the muskrat. There are none where those share no name.
+func (m *maker) namesakes(all []int) bitset {
+	for _, i := range all {
+		if !slices.ContainsFunc(all, func(j int) bool { return !m.alikeNamed[i].has(j) }) {
+			return m.alikeNamed[i]
+		}
+	}
+	return newBitset(len(m.species))
 }
 
 // asManyToes leaves those whose prints have as many toes as the key's, where they
@@ -176,7 +222,7 @@ func (m *maker) asManyToes(fit []neighbour, n int) []neighbour {
 	if m.subject != "track" || m.wish != 0 || m.beside != anyone || len(m.weights) > 0 {
 		return fit
 	}
-	same := slices.DeleteFunc(slices.Clone(fit), func(nb neighbour) bool { return !nb.toes })
+	same := slices.DeleteFunc(slices.Clone(fit), func(nb neighbour) bool { return !nb.toes && !nb.taught })
 	if len(same) < min(n, fewest) {
 		return fit
 	}
@@ -244,8 +290,8 @@ func (m *maker) difficulty(key int, others []int) int {
 }
 
 // shuffled returns the facts that are taught, but for the type of foot, which
-// nobody overlooks, in random order, those first whose
-// traits were used least for what they weigh.
+// nobody overlooks, in random order, those first whose traits were used least for
+// what they weigh.
 func (m *maker) shuffled(facts []*fact, places []int) []*fact {
 	type ranked struct {
 		*fact
@@ -254,8 +300,9 @@ func (m *maker) shuffled(facts []*fact, places []int) []*fact {
 	}
 	list := make([]ranked, 0, len(places))
 	for draw, p := range m.dice.Perm(len(places)) {
-		if f := facts[places[p]]; m.weight(f.trait) >= leastTaught && f.trait.ID != "foot_type" {
-			list = append(list, ranked{f, m.due(f.trait), draw})
+		f := facts[places[p]]
+		if weight := m.weight(f.trait); weight >= leastTaught && f.trait.ID != "foot_type" {
+			list = append(list, ranked{f, m.due(f, weight), draw})
 		}
 	}
 	slices.SortFunc(list, func(a, b ranked) int { return cmp.Or(cmp.Compare(a.due, b.due), a.draw-b.draw) })

@@ -17,8 +17,8 @@ type pairing struct {
 }
 
 var pairings = []pairing{
-	{"left front print", "front print", strings.Fields("front_toes toes_forward hind_toe claws_show front_webbing heel_pad leading_toe dewclaws"), strings.Fields("furred_sole foot_type")},
-	{"left hind print", "hind print", strings.Fields("hind_toes claws_show hind_webbing thumb leading_toe dewclaws"), strings.Fields("furred_sole foot_type")},
+	{"left front print", "front print", strings.Fields("front_toes toes_forward hind_toe front_webbing heel_pad leading_toe"), strings.Fields("claws_show dewclaws furred_sole foot_type")},
+	{"left hind print", "hind print", strings.Fields("hind_toes hind_webbing thumb leading_toe"), strings.Fields("claws_show dewclaws furred_sole foot_type")},
 	{"front print", "hind print", nil, strings.Fields("claws_show dewclaws furred_sole foot_type")},
 }
 

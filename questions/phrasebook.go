@@ -47,7 +47,8 @@ type phrasebook struct {
 	whichFoot, separatesFeet string
 	foot                     map[string]string // by the drawing: which foot
 
-	web webPhrases
+	web  webPhrases
+	text textPhrases
 
 	sums map[string]sumPhrases // by method
 
@@ -88,6 +89,18 @@ func (b *phrasebook) about(s catalogue.Species, t catalogue.Trait) string {
 		return fmt.Sprintf(b.its, part, b.the(s))
 	}
 	return b.the(s)
+}
+
+// kind is the word of a name that says what kind of animal it is: "fox", "zorro".
+func (b *phrasebook) kind(name string) string {
+	words := strings.Fields(name)
+	if len(words) == 0 {
+		return name
+	}
+	if b.language == catalogue.Spanish {
+		return words[0]
+	}
+	return words[len(words)-1]
 }
 
 // stated is a clause on a species: "the red fox's skull has …".
@@ -146,7 +159,7 @@ func (f fact) holds() string {
 var implied = map[string]string{"scat_form": "pellet_shape"}
 
 // describe says facts of a species, those of one part together: "its skull has
-// … and has …, and its front print shows …".
+// … and …, and its front print shows …".
 func (b *phrasebook) describe(s catalogue.Species, facts []*fact) string {
 	var parts []string
 	phrases := map[string][]string{}
@@ -163,9 +176,30 @@ func (b *phrasebook) describe(s catalogue.Species, facts []*fact) string {
 	}
 	var clauses []string
 	for _, p := range parts {
-		clauses = append(clauses, strings.TrimSpace(p+" "+b.series(phrases[p])))
+		clauses = append(clauses, strings.TrimSpace(p+" "+b.series(oneVerb(phrases[p]))))
 	}
 	return listed(clauses, b.and, b.and)
+}
+
+// oneVerb leaves out a verb that the phrase before it has said: "has a long
+// rostrum and a flat profile". What is denied stands last, for a "no" would seem
+// to hold for all that follows.
+func oneVerb(phrases []string) []string {
+	verb := func(p string) string { v, _, _ := strings.Cut(p, " "); return v }
+	denied := func(p string) int {
+		if verb(p) == "no" || strings.HasPrefix(p, verb(p)+" no ") {
+			return 1
+		}
+		return 0
+	}
+	ordered := slices.SortedStableFunc(slices.Values(phrases), func(a, b string) int { return denied(a) - denied(b) })
+	out := slices.Clone(ordered)
+	for i, p := range ordered[1:] {
+		if v := verb(p); v == verb(ordered[i]) && v != "is" && v != "es" && v != "no" {
+			out[i+1] = strings.TrimPrefix(p, v+" ")
+		}
+	}
+	return out
 }
 
 // finished is the question as it is read, marked with its language.

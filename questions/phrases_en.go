@@ -40,7 +40,7 @@ var english = phrasebook{
 		return "Which " + animal + " " + phrase + "?"
 	},
 	series: func(clauses []string) string {
-		if len(clauses) == 2 && strings.Contains(clauses[0], ", ") {
+		if len(clauses) == 2 && (strings.Contains(clauses[0], ", ") || strings.Contains(clauses[0], " and ")) {
 			return clauses[0] + ", and " + clauses[1]
 		}
 		return listed(clauses, " and ", ", and ")
@@ -157,6 +157,21 @@ var english = phrasebook{
 		ifGoneReason: "What it ate (%s) is no longer eaten by it and increases; what ate it (%s) has lost its food and decreases.",                                     // what it ate, what ate it
 		outcomes: map[string]string{"more, fewer": "increases: {below}; decreases: {above}", "fewer, more": "decreases: {below}; increases: {above}",
 			"more, more": "both increase", "fewer, fewer": "both decrease"},
+	},
+
+	text: textPhrases{
+		shown: "   (shown: %s)\n", key: "   Key: %s. %s  (%s, difficulty %d; rests on: %s)\n\n",
+		drawn: "%s of %s", marked: ", pointing at the %s", besides: " beside %s of %s",
+		drawings: map[string]string{
+			"front print": "the front print", "hind print": "the hind print",
+			"left front print": "the left front print", "left hind print": "the left hind print",
+			"skull": "the skull", "skull side": "a side view of the skull", "skull above": "a top view of the skull",
+			"scat": "the scat", "pelt": "the pelt", "head gear": "the head gear", "lower jaw": "the lower jaw",
+		},
+		rests: map[catalogue.Basis]string{
+			catalogue.Memory: "memory", catalogue.Practice: "common practice", catalogue.Absence: "absence",
+			catalogue.Group: "group", catalogue.Secondary: "secondary", catalogue.Published: "published",
+		},
 	},
 
 	whatSign:       "What does this drawing show?",

@@ -43,7 +43,7 @@ var spanish = phrasebook{
 		return "¿De qué " + animal + " es " + part + " que " + phrase + "?"
 	},
 	series: func(clauses []string) string {
-		if len(clauses) == 2 && strings.Contains(clauses[0], ", ") {
+		if len(clauses) == 2 && (strings.Contains(clauses[0], ", ") || strings.Contains(clauses[0], " y ")) {
 			return clauses[0] + ", y " + clauses[1]
 		}
 		return listed(clauses, " y ", " y ")
@@ -167,6 +167,21 @@ var spanish = phrasebook{
 		ifGoneReason: "Lo que comía (%s) ya no tiene quien se lo coma y aumenta; quien se alimentaba de él (%s) se queda sin alimento y disminuye.",
 		outcomes: map[string]string{"more, fewer": "aumenta: {below}; disminuye: {above}", "fewer, more": "disminuye: {below}; aumenta: {above}",
 			"more, more": "aumentan ambos", "fewer, fewer": "disminuyen ambos"},
+	},
+
+	text: textPhrases{
+		shown: "   (se muestra: %s)\n", key: "   Clave: %s. %s  (%s, dificultad %d; se basa en: %s)\n\n",
+		drawn: "%s de %s", marked: ", que señala: %s", besides: " junto a %s de %s",
+		drawings: map[string]string{
+			"front print": "la huella delantera", "hind print": "la huella trasera",
+			"left front print": "la huella delantera izquierda", "left hind print": "la huella trasera izquierda",
+			"skull": "el cráneo", "skull side": "el cráneo de lado", "skull above": "el cráneo desde arriba",
+			"scat": "la excreta", "pelt": "la piel", "head gear": "las astas o cuernos", "lower jaw": "la mandíbula",
+		},
+		rests: map[catalogue.Basis]string{
+			catalogue.Memory: "la memoria", catalogue.Practice: "la práctica común", catalogue.Absence: "lo que una fuente calla",
+			catalogue.Group: "lo dicho del grupo", catalogue.Secondary: "una fuente secundaria", catalogue.Published: "una fuente publicada",
+		},
 	},
 
 	whatSign:       "¿Qué muestra este dibujo?",

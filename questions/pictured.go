@@ -68,6 +68,9 @@ func (m *maker) company(key int, v plateView, candidates bitset) []int {
 	var wrong []int
 	for len(wrong) < m.wrong {
 		n := 1
+		if len(wrong) == m.wrong-1 && m.alone(key, wrong) {
+			left = left.without(m.kin[wrong[0]]).without(m.namesakes(wrong))
+		}
 		if wrong == nil {
 			n = m.wrong // of so many the first is the nearest
 		}
@@ -80,6 +83,9 @@ func (m *maker) company(key int, v plateView, candidates bitset) []int {
 			wrong = append(wrong, next[0])
 			left = left.with(m.apartBy(m.seen(next[0], v)))
 		}
+	}
+	if m.alone(key, wrong) && m.lenient != besideStrangers {
+		return nil
 	}
 	return wrong
 }

@@ -44,6 +44,8 @@ type planner struct {
 	heaviest  float64             // of the weights of traits; 0 without any
 	drawn     int                 // questions with a drawing
 	look      look                // of the question sought
+	anyAlike  bool                // by facts as good none stands beside the key that coaches set there
+	anyLook   bool                // the look that is due isn't to be had
 	comparing bool                // a pair: of any difficulty
 	again     bool                // nothing else is left: parts of one whole may be asked again
 	forgiving bool                // nor is that: what was told may be asked
@@ -59,9 +61,10 @@ func newPlanner(b *Bank, w Wish) *planner {
 	if len(p.wish.Subjects) == 0 {
 		p.wish.Subjects = catalogue.Usual
 	}
-	used := map[string]int{}
+	used, ahead := map[string]int{}, map[string]float64{}
 	for _, subject := range p.wish.Subjects {
-		m := &maker{b.index(subject), b.indexes[subject](), p.dice, b.lore, w.Difficulty, used, map[looked][]neighbour{}, subject, others, strict, w.Traits, anyone, w.Photos}
+		m := &maker{index: b.index(subject), tiers: b.indexes[subject](), dice: p.dice, lore: b.lore, wish: w.Difficulty, used: used, ahead: ahead,
+			near: map[looked][]neighbour{}, sight: subject, wrong: others, weights: w.Traits, beside: anyone, photos: w.Photos}
 		places := map[string]int{}
 		for i, s := range m.species {
 			places[s.Name] = i
@@ -120,17 +123,31 @@ func (p *planner) loreDue() bool {
 // ask adds one new question with the species as its key, if there is one.
 func (p *planner) ask(species string) {
 	for _, least := range tiers {
-		if !p.barred(least) && p.askFrom(species, least) {
+		if p.barred(least) || least == catalogue.Memory && p.choosy() {
 			return
+		}
+		for _, p.anyAlike = range []bool{false, true} {
+			if p.askFrom(species, least) {
+				return
+			}
 		}
 	}
 }
 
+// choosy reports whether only one of two looks is due, and another animal may have it.
+func (p *planner) choosy() bool { return !p.anyLook && len(p.looks()) > 1 }
+
+func (p *planner) looks() []look { return p.wish.Drawings.next(p.drawn, len(p.set)) }
+
 // askFrom asks by facts that rest on so much, with a drawing or without as the
-// wish has it next.
+// wish has it next; otherwise only where a set would stay short of it.
 func (p *planner) askFrom(species string, least catalogue.Basis) bool {
 	defer func() { p.look = p.wish.Drawings.always() }()
-	for _, p.look = range p.wish.Drawings.next(p.drawn, len(p.set)) {
+	looks := p.looks()
+	if p.choosy() {
+		looks = looks[:1]
+	}
+	for _, p.look = range looks {
 		if p.askOnce(species, least) {
 			return true
 		}
@@ -233,7 +250,7 @@ func (p *planner) try(t template, m *maker, key int) bool {
 func (p *planner) tryWith(t template, m *maker, key int) (added, made bool) {
 	const tries = 3
 	for range tries {
-		m.sight, m.lenient = m.subject, p.lenient
+		m.sight, m.lenient, m.anyAlike = m.subject, p.lenient, p.anyAlike
 		q, ok := t.make(m, key)
 		if !ok || !p.look.suits(q) {
 			return false, made
@@ -287,7 +304,12 @@ func (p *planner) givenAway(q Question) bool {
 		return false
 	}
 	return slices.ContainsFunc(q.asks(), func(f told) bool { return p.told[f] > 0 && len(p.set)-p.told[f] < memory }) ||
-		!p.again && slices.ContainsFunc(q.puts(), p.justPut)
+		!p.again && slices.ContainsFunc(q.puts(), p.justPut) && !p.insisted(q)
+}
+
+// insisted reports whether the wish has a trait asked again and again, of other animals.
+func (p *planner) insisted(q Question) bool {
+	return q.About == nil && slices.ContainsFunc(q.Test.All, func(c catalogue.Claim) bool { return p.wish.Traits[c.Trait] > 1 })
 }
 
 func (p *planner) justPut(f told) bool { return p.put[f] > 0 && len(p.set)-p.put[f] < paper }
@@ -314,19 +336,18 @@ func whole(trait string) (string, bool) {
 	return "", false
 }
 
-// counted are numbers that few animals differ in: with one asked, the others are known.
-var counted = map[string]string{"front_toes": "front toes", "hind_toes": "hind toes"}
-
 // puts is of what wholes the question asks a part. Statements on an animal, by one
 // template, count as one, too, and so does one claim about all that are in play: the
 // wrong ones would come again.
 func (q Question) puts() []told {
 	var out []told
 	switch {
+	case q.About == nil && q.countsToes():
+		out = append(out, told{"", "toes"})
 	case q.Plate != nil:
 	case q.About == nil && len(q.Test.All) == 1 && q.Template != "which-plate":
 		c := q.Test.All[0]
-		out = append(out, told{"", cmp.Or(counted[c.Trait], c.Trait+c.Op+c.Value)})
+		out = append(out, told{"", c.Trait + c.Op + c.Value})
 	case q.About != nil && q.About.Not == "":
 		out = append(out, told{q.About.Is, q.Template})
 	}
@@ -336,6 +357,12 @@ func (q Question) puts() []told {
 		}
 	}
 	return out
+}
+
+// countsToes reports whether the key is known by the number of its toes alone. Few
+// animals differ in it: it is one lesson, whatever the animal and the foot.
+func (q Question) countsToes() bool {
+	return len(q.Test.All) == 1 && slices.Contains(toeCounts, q.Test.All[0].Trait)
 }
 
 // asks is what deciding the question takes.

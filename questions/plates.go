@@ -193,11 +193,14 @@ func (m *maker) drawing(i int, v plateView) *PlateRef {
 
 func (m *maker) shown(key int, v plateView) (Question, bool) {
 	facts := m.visible(key, v, v.traits)
-	wrong := m.choose(key, m.apartBy(facts), m.wrong)
+	wrong := m.mixedCompany(key, m.apartBy(facts), m.wrong)
 	if wrong == nil {
 		return Question{}, false
 	}
 	deciding := covering(facts, wrong)
+	if !slices.ContainsFunc(deciding, func(f *fact) bool { return !unremarkable(f) }) {
+		return Question{}, false
+	}
 	q := m.described(key, wrong, deciding)
 	q.Plate = m.drawing(key, v)
 	s := m.species[key]
@@ -211,17 +214,27 @@ func unseen(f *fact) bool {
 	return f.trait.ID == "head_gear" || f.trait.ID == "scat_ends" && unremarkable(f)
 }
 
+// inSomePrints are traits that a print may show or not, of the same animal.
+var inSomePrints = []string{"claws_show", "dewclaws"}
+
+// settles reports whether one drawing proves the fact: not a tooth that is usual only,
+// nor what is missing in many prints, nor a lack that nobody would look for.
+func (f *fact) settles() bool {
+	return (f.value.Usual == "" || f.trait.Kind != catalogue.Count) && !slices.Contains(inSomePrints, f.trait.ID) && (positive(f) || !unmistakable(f.trait))
+}
+
 // visible are the key's facts on traits that a drawing shows, what is taught most,
 // or asked for, first, and last its size by the scale.
 func (m *maker) visible(key int, v plateView, traits []string) []*fact {
 	facts := slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f *fact) bool {
-		return !slices.Contains(traits, f.trait.ID) || unseen(f)
+		return !slices.Contains(traits, f.trait.ID) || unseen(f) || !f.settles()
 	})
 	slices.SortStableFunc(facts, func(a, b *fact) int { return cmp.Compare(m.weight(b.trait), m.weight(a.trait)) })
 	return append(facts, slices.DeleteFunc(m.sizes(key), func(f *fact) bool { return f.trait.ID != v.size })...)
 }
 
-// covering is a few of the facts that together rule out all the wrong ones.
+// covering is a few of the facts that together rule out all the wrong ones, none of
+// them idle beside the others.
 func covering(facts []*fact, wrong []int) []*fact {
 	left := slices.Clone(wrong)
 	var out []*fact
@@ -232,7 +245,18 @@ func covering(facts []*fact, wrong []int) []*fact {
 			out = append(out, f)
 		}
 	}
+	for i := len(out) - 1; i >= 0; i-- {
+		if rest := slices.Delete(slices.Clone(out), i, i+1); ruleOut(rest, wrong) {
+			out = rest
+		}
+	}
 	return out
+}
+
+func ruleOut(facts []*fact, all []int) bool {
+	return !slices.ContainsFunc(all, func(i int) bool {
+		return !slices.ContainsFunc(facts, func(f *fact) bool { return f.no.has(i) })
+	})
 }
 
 // readThePlate: "Which of these fits this picture?" The statements are of
@@ -240,7 +264,9 @@ func covering(facts []*fact, wrong []int) []*fact {
 func readThePlate(m *maker, key int) (Question, bool) { return m.anyView(key, m.read) }
 
 func (m *maker) read(key int, v plateView) (Question, bool) {
-	seen := slices.DeleteFunc(slices.Clone(m.said), func(f *fact) bool { return !slices.Contains(v.traits, f.trait.ID) || unseen(f) })
+	seen := slices.DeleteFunc(slices.Clone(m.said), func(f *fact) bool {
+		return !slices.Contains(v.traits, f.trait.ID) || unseen(f) || !f.settles() || f.value.Usual != ""
+	})
 	q, ok := m.statements(key, seen, func(f *fact) bool { return f.yes.has(key) && m.among(key, f.no) },
 		func(f *fact) bool { return f.no.has(key) && m.plausible(key, f) }, m.book.fitsPlate, "")
 	q.Plate = m.drawing(key, v)

@@ -209,15 +209,19 @@ func (l *Lesson) draw(q Question, t catalogue.Trait) {
 // it, then that of the part it looks at, then any of its subject, then any.
 func viewsOf(q Question, t catalogue.Trait) []plateView {
 	views := append(slices.Clone(plateViews), trailView)
+	of := q.Subject
+	if of == catalogue.FoodWeb {
+		of = "skull" // teeth show what an animal eats
+	}
 	rank := func(v plateView) int {
 		switch {
 		case slices.Contains(v.traits, t.ID) || slices.Contains(v.traits, t.From):
 			return 0
 		case v.name == t.Part:
 			return 1
-		case v.subject == q.Subject && v.name != trailView.name:
+		case v.subject == of && v.name != trailView.name:
 			return 2
-		case v.subject == q.Subject:
+		case v.subject == of:
 			return 3
 		}
 		return 4

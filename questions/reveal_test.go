@@ -1,6 +1,7 @@
 package questions_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -68,5 +69,32 @@ func TestLessons(t *testing.T) {
 		if about < 400 || drawn < about*8/10 || parts < about/4 {
 			t.Errorf("%s: too few lessons", language)
 		}
+	}
+}
+
+// TestALessonOfTheFoodWebShowsTeeth: what an animal eats is seen in its skull.
+func TestALessonOfTheFoodWebShowsTeeth(t *testing.T) {
+	c := catalogue.Builtin()
+	set, err := bankOf(t, catalogue.English, "everything").Set(questions.Wish{Subjects: []string{catalogue.FoodWeb}, Count: 40, Seed: 3})
+	if err != nil {
+		t.Fatal(err)
+	}
+	drawn := 0
+	for _, q := range set {
+		l, ok := questions.Teach(c, q, -1)
+		if !ok || l.Sides[0].Plate == nil {
+			continue
+		}
+		drawn++
+		toothless := slices.ContainsFunc(l.Sides, func(s questions.Side) bool {
+			_, drawn := questions.Draw(c, questions.PlateRef{Species: s.Species.Name, View: "skull"})
+			return !drawn
+		})
+		if !toothless && !strings.HasPrefix(l.Sides[0].Plate.View, "skull") {
+			t.Errorf("%q shows %s of %s", q.Prompt, l.Sides[0].Plate.View, l.Sides[0].Species.Name)
+		}
+	}
+	if drawn < 20 {
+		t.Errorf("only %d of 40 lessons have a drawing", drawn)
 	}
 }

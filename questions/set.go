@@ -157,7 +157,9 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 		}
 		switch {
 		case len(p.set) > before:
-			p.forgiving, p.lenient = false, strict
+			p.forgiving, p.anyLook, p.lenient = false, false, strict
+		case !p.anyLook:
+			p.anyLook = true
 		case !p.forgiving:
 			p.forgiving = true
 		case p.lenient == strict:
@@ -169,8 +171,9 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 	return p.set, nil
 }
 
-// askInTurn asks about a species, and where it never came and none could be
-// taken for it, by statements that fit any other.
+// askInTurn asks about a species. Where it never came it may come without the drawing
+// that is due, or with one that isn't; and where none could be taken for it, by
+// statements that fit any other.
 func (p *planner) askInTurn(species string) {
 	before := len(p.set)
 	p.ask(species)
@@ -178,9 +181,13 @@ func (p *planner) askInTurn(species string) {
 	if len(p.set) > before || p.lenient != strict || p.keyed != nil || slices.ContainsFunc(p.set, came) {
 		return
 	}
-	p.lenient = tellOfStrangers
-	p.ask(species)
-	p.lenient = strict
+	anyLook := p.anyLook
+	for _, p.lenient = range []leniency{strict, tellOfStrangers} {
+		if p.anyLook = true; len(p.set) == before {
+			p.ask(species)
+		}
+	}
+	p.anyLook, p.lenient = anyLook, strict
 }
 
 func (w Wish) remedy() string {

@@ -39,30 +39,35 @@ func onStrips(s catalogue.Species) bool {
 	return slices.Contains([]string{"Cervidae", "Leporidae", "Antilocapridae", "Phasianidae"}, s.Values["family"].Text) && s.Name != "Alces alces"
 }
 
-// sums is the table to extend, beside estimate.Methods and the phrases.
+// sums is the table to extend, beside estimate.Methods and the phrases. Their
+// numbers come out whole, since a round has a clock and no calculator.
 var sums = []sum{
-	{"petersen", 3, caught, marked},
-	{"chapman", 2, caught, marked},
+	{"petersen", 3, caught, func(m *maker) []float64 { return marked(m, 0) }},
+	{"chapman", 2, caught, func(m *maker) []float64 { return marked(m, 1) }},
 	{"strip", 3, onStrips, func(m *maker) []float64 {
-		widths, lengths := []float64{200, 250, 400, 500}, []float64{4, 8, 12, 16, 20} // whole numbers come out
+		widths, lengths := []float64{200, 250, 400, 500}, []float64{4, 8, 12, 16, 20}
 		w, l := widths[m.dice.IntN(len(widths))], lengths[m.dice.IntN(len(lengths))]
 		return []float64{math.Round(w / 1000 * l * float64(3+m.dice.IntN(10))), w, l}
 	}},
 	{"pellets", 1, isDeer, func(m *maker) []float64 {
-		days, area := float64(10*(5+m.dice.IntN(16))), float64(500*(2+m.dice.IntN(15)))
-		return []float64{math.Round(estimate.GroupsADay * days * area / 1e6 * float64(3+m.dice.IntN(28))), days, area}
+		plots := [][2]float64{{50, 20000}, {100, 10000}, {100, 20000}, {200, 5000}, {200, 10000}} // days, m²: a million of both, or two
+		p := plots[m.dice.IntN(len(plots))]
+		return []float64{estimate.GroupsADay * p[0] * p[1] / 1e6 * float64(2+m.dice.IntN(14)), p[0], p[1]}
 	}},
 	{"fawns", 4, isDeer, herd},
 	{"bucks", 4, isDeer, herd},
 }
 
-func marked(m *maker) []float64 {
-	first, second := 5*(6+m.dice.IntN(20)), 5*(6+m.dice.IntN(20))
-	return []float64{float64(first), float64(second), float64(4 + m.dice.IntN(min(first, second)/3))}
+// marked gives numbers that a class works out in its head: with the correction
+// added to each, the catch is a few times those of it that had a mark.
+func marked(m *maker, correction int) []float64 {
+	found, times, first := 4+m.dice.IntN(9), 3+m.dice.IntN(6), 30+m.dice.IntN(91)
+	return []float64{float64(first - correction), float64(found*times - correction), float64(found - correction)}
 }
 
 func herd(m *maker) []float64 {
-	does := 20 * (1 + m.dice.IntN(6))
+	some := []int{20, 40, 60, 80, 120} // a hundred asks for nothing
+	does := some[m.dice.IntN(len(some))]
 	return []float64{float64(does * (3 + m.dice.IntN(11)) / 20), float64(does), float64(does * (7 + m.dice.IntN(17)) / 20)}
 }
 

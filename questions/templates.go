@@ -108,10 +108,10 @@ func positive(f *fact) bool { return f.trait.Kind != catalogue.YesNo || f.value.
 func none(f *fact) bool { return f.value.Typical().Text == "none" }
 
 // plain are the states between the ones that are taught: nobody looks for them.
-var plain = []string{"none", "medium", "moderate", "alike", "straight", "slight", "about"}
+var plain = []string{"none", "medium", "moderate", "alike", "straight", "slight", "about", "cord"}
 
-// unremarkable facts are true, but no way to know an animal: a plain state, white
-// or smooth teeth, an ear tube like most, the rounded ends of any pellet, the toes
+// unremarkable facts are true, but no way to know an animal: a plain state, white,
+// smooth or narrow teeth, an ear tube like most, the rounded ends of any pellet, the toes
 // of any hoof.
 func unremarkable(f *fact) bool {
 	v := f.value.Typical()
@@ -122,6 +122,8 @@ func unremarkable(f *fact) bool {
 		return v.Text == "white"
 	case "ear_tube":
 		return v.Text == "short"
+	case "incisor_breadth":
+		return v.Text == "narrow"
 	case "incisor_grooves":
 		return v.Hi == 0
 	case "scat_ends":
@@ -135,11 +137,11 @@ func unremarkable(f *fact) bool {
 // single asks for the one species of four that a fact holds for.
 func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, bool) {
 	for _, f := range m.shuffled(m.facts, places) {
-		if !fit(f) || unremarkable(f) {
+		if !fit(f) || unremarkable(f) || m.inName(key, f) {
 			continue
 		}
 		m.lookAt(f.trait)
-		if wrong := m.undrawn(key, f.no, m.wrong); wrong != nil {
+		if wrong := m.mixedCompany(key, f.no, m.wrong); wrong != nil {
 			m.used[root(f.trait)]++
 			q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{f.claim})
 			s := m.species[key]
@@ -153,7 +155,9 @@ func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, b
 
 // nameTheAnimal: "Name the animal: its … and its …."
 func nameTheAnimal(m *maker, key int) (Question, bool) {
-	facts := slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f *fact) bool { return f.trait.Kind == catalogue.Formula || !m.tells(key, f) })
+	facts := slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f *fact) bool {
+		return f.trait.Kind == catalogue.Formula || !m.tells(key, f) || m.inName(key, f)
+	})
 	for start := range min(len(facts), 4) {
 		chosen := distinctTraits(facts[start:], 3)
 		if len(chosen) < 2 {
@@ -163,13 +167,18 @@ func nameTheAnimal(m *maker, key int) (Question, bool) {
 		for _, f := range chosen {
 			excluded.plus(f.no)
 		}
-		wrong := m.undrawn(key, excluded, m.wrong)
-		if wrong == nil {
+		wrong := m.mixedCompany(key, excluded, m.wrong)
+		if wrong == nil || oneSays(chosen, wrong) {
 			continue
 		}
 		return m.described(key, wrong, chosen), true
 	}
 	return Question{}, false
+}
+
+// oneSays reports whether one of several clues would do, and the others are idle.
+func oneSays(clues []*fact, wrong []int) bool {
+	return slices.ContainsFunc(clues, func(f *fact) bool { return ruleOut([]*fact{f}, wrong) })
 }
 
 // worthSaying are facts of which a statement may speak.
@@ -238,7 +247,9 @@ func (m *maker) failed(i int, facts []*fact) catalogue.Trait {
 func separates(m *maker, key int) (Question, bool) {
 	near := m.neighbours(key)
 	if m.beside == anyone {
-		near = near[:min(len(near), 6)]
+		near = slices.Clone(near[:min(len(near), 6)])
+		first := near[:min(len(near), 3)]
+		m.dice.Shuffle(len(first), func(i, j int) { first[i], first[j] = first[j], first[i] })
 	}
 	for _, nb := range near {
 		if m.beside == anyone && !m.fits(nb) || m.beside != anyone && nb.species != m.beside {
@@ -254,7 +265,7 @@ func separates(m *maker, key int) (Question, bool) {
 func (m *maker) separate(key int, nb neighbour) (Question, bool) {
 	a, b := m.species[key], m.species[nb.species]
 	facts := m.shuffled(m.facts, m.of[key])
-	deciding := slices.IndexFunc(facts, func(f *fact) bool { return f.no.has(nb.species) && worthSaying(f) })
+	deciding := slices.IndexFunc(facts, func(f *fact) bool { return f.no.has(nb.species) && worthSaying(f) && !m.inName(key, f) })
 	if deciding < 0 {
 		return Question{}, false
 	}
@@ -283,7 +294,7 @@ func (m *maker) stated(key int, f *fact) statement {
 // join adds a fact's statement unless its trait is there already or the list is full.
 func (m *maker) join(key int, list []statement, f *fact) []statement {
 	known := func(s statement) bool { return root(s.trait) == root(f.trait) }
-	if len(list) > m.wrong || f.trait.Kind == catalogue.Formula || slices.ContainsFunc(list, known) {
+	if len(list) > m.wrong || f.trait.Kind == catalogue.Formula || m.inName(key, f) || slices.ContainsFunc(list, known) {
 		return list
 	}
 	return append(list, m.stated(key, f))
@@ -311,14 +322,14 @@ func notTrueOf(m *maker, key int) (Question, bool) {
 // statements sets one statement that is right against three that are wrong.
 func (m *maker) statements(key int, facts []*fact, right, wrong func(*fact) bool, prompt, rest string) (Question, bool) {
 	all := m.shuffled(facts, sequence(len(facts)))
-	at := slices.IndexFunc(all, right)
+	at := slices.IndexFunc(all, func(f *fact) bool { return right(f) && !m.inName(key, f) })
 	if at < 0 {
 		return Question{}, false
 	}
 	f := all[at]
 	list := []statement{m.stated(key, f)}
 	for _, g := range all {
-		if wrong(g) {
+		if wrong(g) && (f.yes.has(key) || f.besides(g)) {
 			list = m.join(key, list, g)
 		}
 	}
@@ -331,6 +342,20 @@ func (m *maker) statements(key int, facts []*fact, right, wrong func(*fact) bool
 	q.Prompt = strings.ReplaceAll(prompt, "%s", m.book.the(s))
 	q.Reason = strings.TrimSpace(sentence(m.shows(key, f.trait)) + ". " + rest)
 	return q, true
+}
+
+// besides reports whether some animal in play shows both: of two statements that
+// gainsay each other one has to be the untrue one.
+func (f *fact) besides(g *fact) bool { return f.yes.clone().with(g.yes).count() > 0 }
+
+// inName reports whether the animal's name says the fact: the bighorn has horns.
+func (m *maker) inName(key int, f *fact) bool {
+	const shortest = 4 // of the words that say something
+	name := strings.ToLower(m.name(key))
+	return slices.ContainsFunc(strings.Fields(f.holds()), func(word string) bool {
+		word = strings.TrimSuffix(strings.Trim(word, ",.;:()"), "s")
+		return len(word) >= shortest && strings.Contains(name, word)
+	})
 }
 
 func sequence(n int) []int {

@@ -83,12 +83,12 @@ func (m *maker) extreme(key int, op string, words func(catalogue.Trait) string, 
 		}
 		beaten := newBitset(len(m.species))
 		for _, i := range sc.known {
-			if w := m.value(i, sc.trait.ID); beats(v, w) && near(v, w) {
+			if w := m.value(i, sc.trait.ID); beats(v, w) && near(v, w) && (sc.trait.Kind != catalogue.Range || clearOf(v, w)) {
 				beaten.add(i)
 			}
 		}
 		m.lookAt(sc.trait)
-		if wrong := m.undrawn(key, beaten, m.wrong); wrong != nil {
+		if wrong := m.mixedCompany(key, beaten, m.wrong); wrong != nil {
 			return m.compared(key, wrong, sc.trait, op, words(sc.trait)), true
 		}
 	}
@@ -149,7 +149,7 @@ func oddOneOut(m *maker, key int) (Question, bool) {
 			continue
 		}
 		m.lookAt(f.trait)
-		wrong := m.undrawn(key, f.yes, m.wrong)
+		wrong := m.mixedCompany(key, f.yes, m.wrong)
 		if wrong == nil {
 			continue
 		}

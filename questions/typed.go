@@ -52,13 +52,20 @@ func (m *maker) sizes(key int) []*fact {
 		}
 		f := &fact{trait: sc.trait, value: v, no: newBitset(len(m.species))}
 		for _, i := range sc.known {
-			if w := m.value(i, sc.trait.ID); (w.Hi < v.Lo || w.Lo > v.Hi) && plainlyApart(v, w) {
+			if w := m.value(i, sc.trait.ID); clearOf(v, w) && plainlyApart(v, w) {
 				f.no.add(i)
 			}
 		}
 		out = append(out, f)
 	}
 	return out
+}
+
+// clearOf reports whether two sizes keep a tenth between them. Where they nearly
+// touch, a large one of the one kind and a small one of the other are alike.
+func clearOf(v, w catalogue.Value) bool {
+	const margin = 1.1
+	return v.Lo >= margin*w.Hi || w.Lo >= margin*v.Hi
 }
 
 // plainlyApart are sizes of which one sees the difference by a scale.

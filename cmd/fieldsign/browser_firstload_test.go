@@ -22,7 +22,7 @@ import (
 // mostOnAPhone bounds what a phone asks for until its page can be used: the
 // page, its sheet, its icon, its modules, and whether the game is there. What no
 // game begins with comes once a team is in it.
-const mostOnAPhone = 20
+const mostOnAPhone = 21
 
 // A phone asks for each module once, and for none that the page's head doesn't
 // name: so all come in one step.

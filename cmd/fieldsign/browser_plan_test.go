@@ -77,6 +77,10 @@ func TestPlanningInRealPages(t *testing.T) {
 	host.set("round-1-count", "6")
 	host.set("round-1-seconds", "90")
 	host.wait("how long it takes now", says("About 6 to 23 minutes in all."))
+	for _, name := range []string{"Skulls, tracks, scat and signs", "Skulls, tracks and scat"} {
+		host.js("document.getElementById('round-1-subjects-sign').click(), true")
+		host.wait("the round's name by its subjects", fmt.Sprintf("document.getElementById('round-1-name').value == %q", name))
+	}
 	if host.js("!!document.querySelector('.planned')") || host.js(says("Key:")) {
 		t.Error("keys are shown before the host asks for them")
 	}

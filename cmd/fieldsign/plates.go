@@ -20,6 +20,7 @@ and a key comes with them.
 
   fieldsign plates --roster furbearers --out plates
   fieldsign plates --species "Lynx rufus" --pdf bobcat.pdf
+  fieldsign plates --roster furbearers --subjects track --per-page 4 --pdf tracks.pdf
   fieldsign plates --roster furbearers --subjects skull --cards --pdf stations.pdf
 `
 
@@ -28,6 +29,7 @@ type printing struct {
 	out, page   string
 	pdf         output
 	quiz, cards bool
+	perPage     int
 }
 
 func runPlates(_ context.Context, args []string, out io.Writer) error {
@@ -41,6 +43,7 @@ func runPlates(_ context.Context, args []string, out io.Writer) error {
 	f.StringVar(&p.out, "out", "", "a new folder for the SVG files")
 	p.pdf.flags(f, "pdf", "a file for the PDF")
 	f.StringVar(&p.page, "page", "a4", "a4 or letter")
+	f.IntVar(&p.perPage, "per-page", 0, "how many plates share a page of the PDF: 1, 2, 4 or 6; prints and scat stay life size, and what is too large goes beside others of its size (default: as many as fit at life size)")
 	f.BoolVar(&p.quiz, "quiz", false, "numbers instead of names, and a key: key.csv in the folder, the last page of the PDF")
 	f.BoolVar(&p.cards, "cards", false, "the PDF holds station cards, two to a page, and a key")
 	if err := f.Parse(args); err != nil {
@@ -78,6 +81,10 @@ func (p printing) check(rest []string) error {
 		return errors.New("where to? Give --out FOLDER for SVG files, --pdf FILE for a PDF, or both")
 	case p.cards && p.pdf.path == "":
 		return errors.New("--cards are printed from a PDF: give --pdf FILE")
+	case p.cards && p.perPage != 0:
+		return errors.New("--cards are two to a page: leave --per-page out")
+	case paper.WrongPerPage(p.perPage) != nil:
+		return fmt.Errorf("--per-page: %w", paper.WrongPerPage(p.perPage))
 	case p.page != "a4" && p.page != "letter":
 		return fmt.Errorf("--page is a4 or letter, not %q", p.page)
 	}
@@ -112,7 +119,7 @@ func (p printing) write(items []paper.Item, out io.Writer) error {
 	if p.cards {
 		err = paper.Cards(&b, p.page, items)
 	} else {
-		err = paper.Sheets(&b, p.page, items, p.quiz)
+		err = paper.Sheets(&b, p.page, items, p.quiz, p.perPage)
 	}
 	if err == nil {
 		err = p.pdf.write(b.Bytes())

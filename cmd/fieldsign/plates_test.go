@@ -70,7 +70,7 @@ func TestPlatesForAQuiz(t *testing.T) {
 
 func TestPlatesToPDF(t *testing.T) {
 	t.Parallel()
-	for _, flags := range []string{"", " --quiz", " --cards", " --page letter"} {
+	for _, flags := range []string{"", " --quiz", " --cards", " --page letter", " --per-page 4"} {
 		pdf := filepath.Join(t.TempDir(), "plates.pdf")
 		said := printed(t, strings.Fields("plates --roster furbearers --subjects skull --pdf "+pdf+flags)...).String()
 		data, err := os.ReadFile(pdf)
@@ -92,6 +92,8 @@ func TestPlatesSayWhatIsWrong(t *testing.T) {
 		"":                                           "where to?",
 		"--cards --out " + dir:                       "--pdf FILE",
 		"--page a3 --pdf x":                          `not "a3"`,
+		"--per-page 3 --pdf x":                       "1, 2, 4 or 6 plates share a page",
+		"--per-page 4 --cards --pdf x":               "two to a page",
 		"--pdf x --species Lynx rufus":               "quotes",
 		"--pdf x --species gryphon":                  `"gryphon"`,
 		"--pdf x --roster nowhere":                   "nowhere",

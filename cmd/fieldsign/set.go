@@ -79,7 +79,7 @@ func printQuestions(out io.Writer, set []questions.Question, format string) erro
 	case "jsonl":
 		return writeLines(out, set)
 	case "text":
-		writeText(out, set)
+		questions.WriteText(out, set)
 		return nil
 	}
 	return fmt.Errorf("--format is text or jsonl, not %q", format)

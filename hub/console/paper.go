@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"net/http"
+	"net/url"
 	"slices"
 	"strconv"
 
@@ -25,7 +26,7 @@ import (
 // plates and fieldsign guide make, without a shell.
 
 // ofRoster is what is made of the roster, by its kind; all else is of the questions.
-var ofRoster = map[string]func(*Console, io.Writer, game.Plan, string) error{
+var ofRoster = map[string]func(*Console, io.Writer, game.Plan, wantedPaper) error{
 	"plates":    (*Console).printPlates,
 	"guide":     guidePart("guide"),
 	"worksheet": guidePart("worksheet"),
@@ -33,20 +34,44 @@ var ofRoster = map[string]func(*Console, io.Writer, game.Plan, string) error{
 	guidePage:   (*Console).writeGuidePage,
 }
 
+// wantedPaper is what a host asks for on paper.
+type wantedPaper struct {
+	kind    string
+	round   string // counted from 0; empty for all rounds without stations
+	size    string // a4 or letter
+	perPage int    // plates that share a page; 0 for as many as fit at life size
+	teams   int    // that a score sheet has room for, at least
+}
+
+// wantedBy reads the query of a request.
+func wantedBy(asked url.Values) (wantedPaper, error) {
+	want := wantedPaper{kind: asked.Get("kind"), round: asked.Get("round"), size: cmp.Or(asked.Get("size"), "a4")}
+	if want.size != "a4" && want.size != "letter" {
+		return want, refusal.New(refusal.BadPaper, "Paper is a4 or letter.")
+	}
+	var err error
+	if want.perPage, err = strconv.Atoi(cmp.Or(asked.Get("perPage"), "0")); err == nil {
+		err = paper.WrongPerPage(want.perPage)
+	}
+	if err != nil {
+		return want, refusal.New(refusal.BadPaper, "1, 2, 4 or 6 plates share a page.")
+	}
+	return want, nil
+}
+
 // guidePage is the guide as one web page; all else are PDFs.
 const guidePage = "page"
 
-// getPaper answers a PDF, or the guide's page. The query says of which game, as
-// what, of which round (counted from 0; none: of all rounds without stations) and
-// on what size.
+// getPaper answers a PDF, or the guide's page. The query says of which game, and
+// what is wanted.
 func (c *Console) getPaper(w http.ResponseWriter, r *http.Request) {
 	c.Game(w, r, r.URL.Query().Get("game"), func(t *table.Table) {
-		asked := r.URL.Query()
-		kind, size := asked.Get("kind"), cmp.Or(asked.Get("size"), "a4")
-		teams := 0
-		t.Look(func(s *game.State) { teams, _, _ = s.Playing() })
+		want, err := wantedBy(r.URL.Query())
+		t.Look(func(s *game.State) { want.teams, _, _ = s.Playing() })
 		var b bytes.Buffer // a failed run sends no half of a file
-		err := c.print(&b, t.Planned(), kind, asked.Get("round"), size, teams)
+		if err == nil {
+			err = c.print(&b, t.Planned(), want)
+		}
 		var told refusal.Refusal
 		if err != nil && !errors.As(err, &told) {
 			err = refusal.New(refusal.NotPrinted, "This can't be put on paper: "+err.Error()+".")
@@ -55,10 +80,10 @@ func (c *Console) getPaper(w http.ResponseWriter, r *http.Request) {
 			wire.Refuse(w, err)
 			return
 		}
-		if kind == guidePage {
+		if want.kind == guidePage {
 			wire.Download(w, "text/html; charset=utf-8", t.Code+"-guide.html")
 		} else {
-			wire.Download(w, "application/pdf", t.Code+"-"+kind+".pdf")
+			wire.Download(w, "application/pdf", t.Code+"-"+want.kind+".pdf")
 		}
 		w.Header().Set("Cache-Control", "no-store")
 		w.Write(b.Bytes())
@@ -71,22 +96,19 @@ const (
 	mostRows  = 60
 )
 
-func (c *Console) print(b *bytes.Buffer, planned game.Plan, kind, round, size string, teams int) error {
-	if size != "a4" && size != "letter" {
-		return refusal.New(refusal.BadPaper, "Paper is a4 or letter.")
+func (c *Console) print(b *bytes.Buffer, planned game.Plan, want wantedPaper) error {
+	if made, is := ofRoster[want.kind]; is {
+		return made(c, b, planned, want)
 	}
-	if made, is := ofRoster[kind]; is {
-		return made(c, b, planned, size)
+	if !slices.Contains(paper.Kinds(), want.kind) {
+		return refusal.New(refusal.BadPaper, fmt.Sprintf("Nothing is printed as %s.", refusal.Quote(want.kind)))
 	}
-	if !slices.Contains(paper.Kinds(), kind) {
-		return refusal.New(refusal.BadPaper, fmt.Sprintf("Nothing is printed as %s.", refusal.Quote(kind)))
-	}
-	quiz, err := c.quizOf(planned, round)
+	quiz, err := c.quizOf(planned, want.round)
 	if err != nil {
 		return err
 	}
-	quiz.Teams = min(max(teams, leastRows), mostRows)
-	return quiz.Write(b, size, kind)
+	quiz.Teams = min(max(want.teams, leastRows), mostRows)
+	return quiz.Write(b, want.size, want.kind)
 }
 
 // quizOf is a round, or all those that are no station rounds.
@@ -123,7 +145,7 @@ func (c *Console) quizOf(planned game.Plan, round string) (paper.Quiz, error) {
 	return quiz, nil
 }
 
-func (c *Console) printPlates(w io.Writer, planned game.Plan, size string) error {
+func (c *Console) printPlates(w io.Writer, planned game.Plan, want wantedPaper) error {
 	roster, err := c.Planner.Catalogue.Roster(planned.Roster)
 	if err != nil {
 		return err
@@ -132,7 +154,7 @@ func (c *Console) printPlates(w io.Writer, planned game.Plan, size string) error
 	if err != nil {
 		return err
 	}
-	return paper.Sheets(w, size, items, false)
+	return paper.Sheets(w, want.size, items, false, want.perPage)
 }
 
 // guideOf is the study guide to a plan's roster, in the plan's language. The order
@@ -145,18 +167,18 @@ func (c *Console) guideOf(planned game.Plan) (*guide.Guide, error) {
 	return guide.New(c.Planner.Words(catalogue.Language(planned.Language)), roster, 1)
 }
 
-func guidePart(kind string) func(*Console, io.Writer, game.Plan, string) error {
-	return func(c *Console, w io.Writer, planned game.Plan, size string) error {
+func guidePart(kind string) func(*Console, io.Writer, game.Plan, wantedPaper) error {
+	return func(c *Console, w io.Writer, planned game.Plan, want wantedPaper) error {
 		g, err := c.guideOf(planned)
 		if err != nil {
 			return err
 		}
-		_, err = paper.WriteGuide(w, size, kind, g)
+		_, err = paper.WriteGuide(w, want.size, kind, g)
 		return err
 	}
 }
 
-func (c *Console) writeGuidePage(w io.Writer, planned game.Plan, _ string) error {
+func (c *Console) writeGuidePage(w io.Writer, planned game.Plan, _ wantedPaper) error {
 	g, err := c.guideOf(planned)
 	if err != nil {
 		return err

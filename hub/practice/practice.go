@@ -38,8 +38,8 @@ const (
 	// comes to the same animals again anyway.
 	practiceQuestions = 700
 	practiceEach      = 20
-	// so many bytes of drawings keep the whole under 2 MB
-	practiceDrawings = 1_400_000
+	// so many bytes of drawings keep the whole under 3 MB
+	practiceDrawings = 2_200_000
 
 	practicePerSec = 40 // whole rosters sent by the hub to all phones together
 	practiceBurst  = 200

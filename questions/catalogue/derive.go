@@ -1,6 +1,7 @@
 package catalogue
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"slices"
@@ -176,17 +177,20 @@ func (p place) plus(q place) place {
 }
 
 // memberTraits gives each word of a set a yes/no trait of its own, so that
-// a question can rest on one member: contents of the scat → fish scales.
+// a question can rest on one member: contents of the scat → fish scales. It is
+// called what is said of it after the verb.
 func memberTraits(t Trait) []Trait {
 	var out []Trait
+	verb, _, _ := strings.Cut(t.Wording.Says, "{")
 	for _, m := range t.Allowed {
 		member := t
 		member.ID = memberID(t.ID, m)
 		member.Kind = YesNo
-		member.Label = fmt.Sprintf("%s: %s", t.Label, t.Wording.value(Value{Text: m}))
+		member.Wording.Says = t.Wording.fill(t.Wording.Says, Value{Text: m})
+		name := cmp.Or(strings.TrimPrefix(member.Wording.Says, verb), t.Wording.value(Value{Text: m}))
+		member.Label = fmt.Sprintf("%s: %s", t.Label, name)
 		member.Allowed = nil
 		member.From = t.ID
-		member.Wording.Says = t.Wording.fill(t.Wording.Says, Value{Text: m})
 		member.Wording.Denies = t.Wording.fill(t.Wording.Denies, Value{Text: m})
 		out = append(out, member)
 	}

@@ -41,7 +41,7 @@ func TestCheckLineInPointsOfThePDF(t *testing.T) {
 	items := furbearers(t)[:7]
 	for size := range sizes {
 		sheets, cards := testDocument(t, size), testDocument(t, size)
-		if err := sheets.sheets(items, false); err != nil {
+		if err := sheets.sheets(items, false, 0); err != nil {
 			t.Fatal(err)
 		}
 		if err := cards.cards(items); err != nil {
@@ -133,7 +133,7 @@ func longestRun(page image.Image) float64 {
 func TestCheckLineInPixels(t *testing.T) {
 	items := furbearers(t)[:3]
 	var sheets, cards bytes.Buffer
-	if err := Sheets(&sheets, "letter", items, false); err != nil {
+	if err := Sheets(&sheets, "letter", items, false, 0); err != nil {
 		t.Fatal(err)
 	}
 	if err := Cards(&cards, "a4", items); err != nil {
@@ -267,15 +267,15 @@ func TestPages(t *testing.T) {
 	}
 	for size := range sizes {
 		d := testDocument(t, size)
-		sheets, err := d.layOut(all, true)
+		sheets, err := d.layOut(all, true, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
 		checkSheets(t, d, sheets, len(all))
-		if sheets, err = d.layOut(few, true); err != nil {
+		if sheets, err = d.layOut(few, true, 0); err != nil {
 			t.Fatal(err)
 		}
-		if err := d.sheets(few, true); err != nil {
+		if err := d.sheets(few, true, 0); err != nil {
 			t.Fatal(err)
 		}
 		if got, want := d.pdf.PageCount(), len(sheets)+1; got != want {
@@ -344,7 +344,7 @@ func TestReducedPlatesSaySo(t *testing.T) {
 func TestSameBytes(t *testing.T) {
 	items := Shuffled(furbearers(t)[:9], 3)
 	for name, write := range map[string]func(*bytes.Buffer) error{
-		"sheets": func(b *bytes.Buffer) error { return Sheets(b, "a4", items, true) },
+		"sheets": func(b *bytes.Buffer) error { return Sheets(b, "a4", items, true, 0) },
 		"cards":  func(b *bytes.Buffer) error { return Cards(b, "letter", items) },
 	} {
 		var a, b bytes.Buffer
@@ -367,7 +367,7 @@ func TestSameBytes(t *testing.T) {
 func TestQuizTellsNothing(t *testing.T) {
 	items := Shuffled(furbearers(t)[:9], 3)
 	d := testDocument(t, "a4")
-	if err := d.sheets(items, true); err != nil {
+	if err := d.sheets(items, true, 0); err != nil {
 		t.Fatal(err)
 	}
 	before, key, _ := strings.Cut(readable(t, d), "(Key to the plates)")
@@ -383,12 +383,12 @@ func TestQuizTellsNothing(t *testing.T) {
 func TestWordsBeyondTheFontFail(t *testing.T) {
 	items := furbearers(t)[:1]
 	items[0].Species.Vernacular = "狐"
-	if err := Sheets(&bytes.Buffer{}, "a4", items, false); err == nil || !strings.Contains(err.Error(), "can't be printed") {
+	if err := Sheets(&bytes.Buffer{}, "a4", items, false, 0); err == nil || !strings.Contains(err.Error(), "can't be printed") {
 		t.Errorf("a name in Chinese gives %v", err)
 	}
 	for _, name := range []string{"cacomixtle norteño", "лиса", "αλεπού"} {
 		items[0].Species.Vernacular = name
-		if err := Sheets(&bytes.Buffer{}, "a4", items, false); err != nil {
+		if err := Sheets(&bytes.Buffer{}, "a4", items, false, 0); err != nil {
 			t.Error(err)
 		}
 	}
@@ -414,5 +414,42 @@ func TestCollect(t *testing.T) {
 		if _, _, err := Collect(cat, cat.Everything(), subjects, "Branta canadensis"); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("a goose by %v: %v, want %q in it", subjects, err, want)
 		}
+	}
+}
+
+// Plates share a page as a host wishes; prints and scat stay at life size for it,
+// and what is too large for its share has a page of its own.
+func TestPlatesShareAPage(t *testing.T) {
+	all := furbearers(t)
+	for _, perPage := range PerPage[1:] {
+		d := testDocument(t, "a4")
+		sheets, err := d.layOut(all, false, perPage)
+		if err != nil {
+			t.Fatal(err)
+		}
+		place, placed, most := placeIn(d.room(false), perPage), 0, 0
+		for _, s := range sheets {
+			placed, most = placed+len(s.cells), max(most, len(s.cells))
+			for i, c := range s.cells {
+				if s.shared > 0 && (!fits(c.w, c.h, place) || !fits(c.x+c.w, c.y+c.h, s.room)) {
+					t.Errorf("%d to a page: %s is %.0f by %.0f mm, in a place of %.0f by %.0f", perPage, c.caption, c.w, c.h, place.Wd, place.Ht)
+				}
+				if isPrint := strings.Contains(c.caption[1], "print,") || strings.HasPrefix(c.caption[1], "scat,"); isPrint && c.den != 1 {
+					t.Errorf("%d to a page: %s is drawn at 1:%g", perPage, c.caption, c.den)
+				}
+				for _, o := range s.cells[:i] {
+					if c.x < o.x+o.w && o.x < c.x+c.w && c.y < o.y+o.h && o.y < c.y+c.h {
+						t.Errorf("%d to a page: %s lies over %s", perPage, c.caption, o.caption)
+					}
+				}
+			}
+		}
+		t.Logf("%d to a page: %d plates on %d pages", perPage, placed, len(sheets))
+		if placed != len(all) || most != perPage {
+			t.Errorf("%d to a page: %d of %d plates are placed, at most %d to a page", perPage, placed, len(all), most)
+		}
+	}
+	if err := Sheets(new(bytes.Buffer), "a4", all, false, 3); err == nil {
+		t.Error("three plates share a page")
 	}
 }

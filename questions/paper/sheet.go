@@ -9,21 +9,26 @@ import (
 	"codeberg.org/go-pdf/fpdf"
 )
 
-// Sheets writes a PDF with the plates at their true size, several to a page
-// where they fit. For a quiz the plates bear numbers only and a key ends the file.
-func Sheets(w io.Writer, size string, items []Item, quiz bool) error {
+// Sheets writes a PDF with the plates, so many to a page as perPage says; what is
+// too large for its share goes beside others of its size. With 0 they are all at their true
+// size, several to a page where they fit. For a quiz the plates bear numbers only
+// and a key ends the file.
+func Sheets(w io.Writer, size string, items []Item, quiz bool, perPage int) error {
+	if err := WrongPerPage(perPage); err != nil {
+		return err
+	}
 	d, err := newDocument(size)
 	if err != nil {
 		return err
 	}
-	if err := d.sheets(items, quiz); err != nil {
+	if err := d.sheets(items, quiz, perPage); err != nil {
 		return err
 	}
 	return d.pdf.Output(w)
 }
 
-func (d *document) sheets(items []Item, quiz bool) error {
-	all, err := d.layOut(items, quiz)
+func (d *document) sheets(items []Item, quiz bool, perPage int) error {
+	all, err := d.layOut(items, quiz, perPage)
 	if err != nil {
 		return err
 	}
@@ -90,6 +95,7 @@ func (v voice) scaleNote(art *drawing, den float64) string {
 // sheet is a page being filled, shelf by shelf.
 type sheet struct {
 	landscape bool
+	shared    int // by so many plates, each in a place of its own; 0 for shelves
 	room      fpdf.SizeType
 	cells     []cell
 	x, y      float64 // where the next cell goes
@@ -120,21 +126,24 @@ const stillOpen = 4
 // layOut fills sheets nearly in the order of the items. A plate that fits at
 // true size only across gets a landscape page; one too large for either is
 // drawn at the largest 1:2, 1:3, … that fits.
-func (d *document) layOut(items []Item, quiz bool) ([]*sheet, error) {
+func (d *document) layOut(items []Item, quiz bool, perPage int) ([]*sheet, error) {
 	var all []*sheet
 	for _, it := range items {
 		art, err := readDrawing(it.Plate.SVG)
 		if err != nil {
 			return nil, fmt.Errorf("%s, %s: %w", it.Species.Name, it.Kind, err)
 		}
-		c, landscape := d.fitted(it, art, quiz)
 		open := all[max(0, len(all)-stillOpen):]
-		if slices.ContainsFunc(open, func(s *sheet) bool { return s.place(c) }) {
+		if c, fit := d.shared(it, art, quiz, perPage); fit {
+			all = share(all, open, c, perPage, d.room(false))
 			continue
 		}
-		s := &sheet{landscape: landscape, room: d.room(landscape)}
-		s.place(c)
-		all = append(all, s)
+		c, landscape := d.fitted(it, art, quiz)
+		if !slices.ContainsFunc(open, func(s *sheet) bool { return s.shared == 0 && s.place(c) }) {
+			s := &sheet{landscape: landscape, room: d.room(landscape)}
+			s.place(c)
+			all = append(all, s)
+		}
 	}
 	return all, nil
 }

@@ -252,6 +252,9 @@ func (k *skull) palate(m pt) {
 	hollow := k.joined(m, curve{pts: append(edge.pts[:len(edge.pts):len(edge.pts)], edge.at(len(edge.pts)))})
 	k.p.stroke(hollow, style{fill: shadow, pale: .01, weight: faint})
 	k.p.strokes([]curve{edge.mapped(k.flatTo(m, -1)), edge.mapped(k.flatTo(m, 1))}, style{name: "palate", weight: light})
+	if c, ok := k.form.part("below presphenoid"); ok {
+		k.p.stroke(k.joined(m, c), style{name: "presphenoid", fill: bone, weight: faint})
+	}
 	row := k.rowWidths(upper)
 	for _, c := range k.form.parts["below hole"] {
 		k.twin(m, c, style{name: "hole", fill: deep, weight: faint})
@@ -380,6 +383,9 @@ func (k *skull) frontCrowns(j jaw, m pt, side float64) {
 		incisors -= k.greatCrowns(j, m, side, incisors)
 	}
 	front, rear, reach := row[0].x-9, row[0].x-2.5, row[0].y*.86
+	if side, ok := k.form.part("side jaw"); ok && j == lower { // they stand on the jaw's edge
+		front = max(front, box{}.with(side.pts...).lo.x+.8)
+	}
 	switch f := k.form.marks[keyOf("mark ", j, "front")]; len(f) {
 	case 2:
 		front, rear = f[0], f[1]
@@ -545,6 +551,9 @@ func (k *skull) lowerJaw(m pt) {
 		}
 	}
 	half.pts = append(half.pts, pt{join, 0}, pt{join, 0})
+	if angle, ok := k.form.part("below angle"); ok && !k.f.is("inflected_jaw", "no") { // it turns inward
+		k.twin(m, angle, style{name: "shelf", fill: bone})
+	}
 	k.twin(m, half, style{name: "branches", fill: bone})
 	if k.gnaws() { // it slides, so its joint lies along the jaw
 		k.twin(m, ovalUnit.placed(pt{rear - 2.2, out}, 4.4, thick*1.3, 0), style{fill: bone})

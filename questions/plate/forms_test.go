@@ -189,6 +189,9 @@ func measured(t *testing.T, f *form, what string) float64 {
 		return widest(0, 55)
 	case "mastoid":
 		return widest(72, 100)
+	case "vault": // its height over the alveolar line
+		b := box{}.with(mustPart(t, f, "side cranium").flat()...)
+		return -b.lo.y
 	case "process":
 		return f.marks["mark process"][0]
 	case "row":

@@ -256,7 +256,7 @@ func (k *skull) sockets() {
 		c := k.outline(c, steady)
 		k.keep("postorbital", c)
 		k.p.stroke(c, style{name: "postorbital", fill: bone, pale: .01, weight: faint})
-		k.p.stroke(curve{pts: c.pts[1:]}, style{weight: light}) // open at the brow
+		k.p.stroke(curve{pts: append(c.pts[1:len(c.pts):len(c.pts)], c.pts[0])}, style{}) // open at the brow, one with the rim
 	}
 }
 

@@ -5,9 +5,9 @@ import (
 	"errors"
 	"io"
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 )
 
@@ -28,8 +28,27 @@ func (e element) box() box {
 	return b
 }
 
-// read parses a drawing.
-func read(t testing.TB, svg string) (elements []element, root map[string]string) {
+// reading is what read found in a drawing.
+type reading struct {
+	elements []element
+	root     map[string]string
+}
+
+// readings are those so far, since many tests look at the same drawings.
+var readings sync.Map
+
+// read parses a drawing. What it gives is shared, and for looking at alone.
+func read(t testing.TB, svg string) ([]element, map[string]string) {
+	t.Helper()
+	kept, ok := readings.Load(svg)
+	if !ok {
+		elements, root := parse(t, svg)
+		kept, _ = readings.LoadOrStore(svg, reading{elements, root})
+	}
+	return kept.(reading).elements, kept.(reading).root
+}
+
+func parse(t testing.TB, svg string) (elements []element, root map[string]string) {
 	t.Helper()
 	d := xml.NewDecoder(strings.NewReader(svg))
 	var groups []string
@@ -64,12 +83,40 @@ func read(t testing.TB, svg string) (elements []element, root map[string]string)
 	}
 }
 
-var pathWord = regexp.MustCompile(`[A-Za-z]|-?(?:\d+\.?\d*|\.\d+)`)
+// pathWords are the letters and numbers of path data.
+func pathWords(d string) (words []string) {
+	for d = strings.TrimLeft(d, " ,"); d != ""; d = strings.TrimLeft(d, " ,") {
+		n := 1
+		if d[0] < 'A' {
+			n = max(1, lengthOfNumber(d))
+		}
+		words, d = append(words, d[:n]), d[n:]
+	}
+	return words
+}
+
+// lengthOfNumber is how far the number goes with which path data begins: its point
+// may stand first, and a second point begins the next.
+func lengthOfNumber(d string) (n int) {
+	digits := func() {
+		for n < len(d) && '0' <= d[n] && d[n] <= '9' {
+			n++
+		}
+	}
+	if d[0] == '-' {
+		n++
+	}
+	if digits(); n < len(d) && d[n] == '.' {
+		n++
+		digits()
+	}
+	return n
+}
 
 // readPath flattens path data that uses M, L, m, l, c, s, h, v and z.
 func readPath(t testing.TB, d string) (lines [][]pt) {
 	t.Helper()
-	words := pathWord.FindAllString(d, -1)
+	words := pathWords(d)
 	var at, mirrored pt
 	var op byte
 	number := func() float64 {

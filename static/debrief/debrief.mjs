@@ -7,7 +7,7 @@ import { useHostKey } from '../lib/host-key.mjs';
 import { Connecting, Stopped, gameInAddress } from '../parts/parts.mjs';
 import { askDebrief, createGame, saveResults } from '../lib/games.mjs';
 import { learnNames, speak } from '../lib/species.mjs';
-import { common, landing, stops } from '../words/common.mjs';
+import { common, joining, stops } from '../words/common.mjs';
 import { debrief } from '../words/debrief.mjs';
 
 const refusedKey = 403;
@@ -45,7 +45,7 @@ function Reading({ code, secret, onWrongKey, onUnknown }) {
     const { data: found, status } = await askDebrief(secret, code);
     if (status === refusedKey) onWrongKey();
     else if (status === unknownGame) onUnknown();
-    else setFailed(found ? '' : status ? debrief.cannotRead : landing.unreachable);
+    else setFailed(found ? '' : status ? debrief.cannotRead : joining.unreachable);
     if (found) {
       speak(found.language);
       setReport(found);

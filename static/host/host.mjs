@@ -10,7 +10,7 @@ import { useLive } from '../lib/live.mjs';
 import { Connecting, Stopped, gameInAddress, whyStopped } from '../parts/parts.mjs';
 import { askHostCode, askQuestions, createGame, followGame, loadSet, savePaper, saveResults, saveSet } from '../lib/games.mjs';
 import { learnNames } from '../lib/species.mjs';
-import { common, hub, landing, stops } from '../words/common.mjs';
+import { common, hub, joining, stops } from '../words/common.mjs';
 import { host, keeping } from '../words/host.mjs';
 
 const wrongKey = [4104, 'not_host', 'wrong_key'];
@@ -32,7 +32,7 @@ function Host() {
     const { data, status } = await createGame(key);
     if (data) openGame(data.code);
     else if (status === 401 || status === 403) refuseKey();
-    else setProblem(status ? host.cannotCreate : landing.unreachable);
+    else setProblem(status ? host.cannotCreate : joining.unreachable);
   }
 
   if (!key) return html`<${KeyForm} key=${problem} message=${problem} onKey=${enterKey} />`;
@@ -79,7 +79,7 @@ function Hosting({ code, secret, onKey, onWrongKey, onUnknown, onGame }) {
   const planning = {
     onEdit: (action, fields) => live.command({ type: 'do', action, ...fields }),
     onQuestions: (round) => askQuestions(secret, code, round),
-    onPaper: (kind, round, size) => savePaper(secret, code, kind, round, size),
+    onPaper: (want) => savePaper(secret, code, want),
     onSaveSet: (name) => saveSet(secret, code, name),
     onLoadSet: (file) => loadSet(secret, code, file),
   };

@@ -14,7 +14,7 @@ import { Planning } from '../plan/planning.mjs';
 import { StationDesk } from './station.mjs';
 import { named } from '../lib/species.mjs';
 import { club } from '../words/club.mjs';
-import { common, hub, landing } from '../words/common.mjs';
+import { common, hub } from '../words/common.mjs';
 import { again, host, keeping } from '../words/host.mjs';
 import { station } from '../words/station.mjs';
 
@@ -38,7 +38,7 @@ export function ChooseGame({ onNew, onCode, message = '' }) {
           <li><a href="/season">${club.season}</a></li>
           <li><a href="/fair-teams">${club.fairTeams}</a></li>
           <li><a href="/trends">${club.trends}</a></li>
-          <li><a href="/tournament">${landing.tournament}</a></li>
+          <li><a href="/tournament">${club.tournaments}</a></li>
         </ul>
       </section>
       <${Languages} />

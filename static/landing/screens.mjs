@@ -2,7 +2,8 @@
 
 import { html } from '../vendor/preact-htm.mjs';
 import { CodeForm, Languages, Spot } from '../parts/parts.mjs';
-import { common, landing } from '../words/common.mjs';
+import { common } from '../words/common.mjs';
+import { landing } from '../words/landing.mjs';
 
 export function Landing() {
   return html`

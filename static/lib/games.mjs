@@ -20,9 +20,9 @@ export async function askHostCode(key, code) {
   return answer ? { text: await answer.text() } : { message };
 }
 
-// savePaper saves a PDF of a game's questions; without a round of all that have no stations.
-export const savePaper = (key, code, kind, round, size) =>
-  saveFile(key, `/paper${of(code)}&kind=${encodeURIComponent(kind)}&size=${encodeURIComponent(size)}${round === '' ? '' : `&round=${encodeURIComponent(round)}`}`);
+// savePaper saves a PDF of a game's questions. want has its kind, and where they are
+// chosen its round, size and perPage.
+export const savePaper = (key, code, want) => saveFile(key, `/paper${of(code)}&${new URLSearchParams(want)}`);
 
 export const saveResults = (key, code) => saveFile(key, `/results.csv${of(code)}`, `${code}.csv`);
 

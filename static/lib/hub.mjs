@@ -1,6 +1,6 @@
 // What pages ask the hub with the host key, or for what anyone may see.
 
-import { common, hub, landing } from '../words/common.mjs';
+import { common, hub, joining } from '../words/common.mjs';
 
 const unchanged = 304;
 
@@ -15,7 +15,7 @@ export async function ask(key, address, { method = 'GET', body, headers, cache }
     if (ok || status === unchanged) return { status, data, answer };
     return { status, message: hub.refused(data) || common.refusedWith(status) };
   } catch {
-    return { status: 0, message: landing.unreachable };
+    return { status: 0, message: joining.unreachable };
   }
 }
 

@@ -1,6 +1,8 @@
 // The socket to the hub: says hello, comes back by itself, repeats commands
 // that were not yet acknowledged, and exchanges clocks. It knows no screen.
 
+import { newID } from './codes.mjs';
+
 const subprotocol = 'fieldsign.v1';
 const firstStop = 4100; // close codes from here to 4199: do not come back
 const lastStop = 4199;
@@ -15,16 +17,6 @@ const clockPatience = 8_000; // a hub silent for longer is taken for lost
 const firstBurst = 8; // exchanges at the start, so that a jittery link has its one good one
 const clockBurst = 3;
 const calm = 1_000; // before a command that came too fast is sent again
-
-// newID works on plain HTTP, where crypto.randomUUID does not exist.
-export function newID() {
-  return Array.from(crypto.getRandomValues(new Uint8Array(16)), (b) => b.toString(16).padStart(2, '0')).join('');
-}
-
-// cleanCode takes a join code as people type it.
-export function cleanCode(typed) {
-  return typed.toLowerCase().split(/[\s-]+/).filter(Boolean).join('-');
-}
 
 // backoff grows with each failed attempt; the jitter keeps a roomful of
 // phones from coming back in the same instant.

@@ -4,7 +4,7 @@ import { html } from '../vendor/preact-htm.mjs';
 import { Field } from './parts.mjs';
 import { common } from '../words/common.mjs';
 
-const mostText = 60; // characters of a title or a round's name
+export const longestName = 60; // characters of a title or a round's name
 export const longestSeason = 40; // characters
 
 // usualSubjects are those of a round until its host chooses others.
@@ -33,7 +33,7 @@ export function Check({ id, label, checked, onValue }) {
     </label>`;
 }
 
-export function Text({ id, label, hint, value, onValue, most = mostText }) {
+export function Text({ id, label, hint, value, onValue, most = longestName }) {
   return html`
     <${Field} id=${id} label=${label} hint=${hint}>
       <input id=${id} value=${value} maxlength=${most} autocomplete="off" onInput=${(e) => onValue(e.target.value)} />

@@ -109,7 +109,8 @@ function useDrawings(lesson, boxes) {
   return times;
 }
 
-// Lesson: tag(side, i) is what is said of a side's option.
+// Lesson: tag(side, i) is what is said of a side's option. Two drawings of one animal
+// are both the key's.
 export function Lesson({ lesson, tag = () => null }) {
   const boxes = useRef([]);
   const times = useDrawings(lesson, boxes);
@@ -118,7 +119,7 @@ export function Lesson({ lesson, tag = () => null }) {
     <div class="lesson">
       <div class="sides">
         ${lesson.sides.map((s, i) => html`
-          <figure key=${i} class=${i === 0 ? 'likeness key' : 'likeness'}>
+          <figure key=${i} class=${s.latin === lesson.sides[0].latin ? 'likeness key' : 'likeness'}>
             <figcaption>
               <b class="animal" lang=${tongue(s.animal)}>${named(s.animal)}</b> <i lang="la">${s.latin}</i>
               ${tag(s, i)}

@@ -2,9 +2,9 @@
 
 import { html, useEffect, useRef, useState } from '../vendor/preact-htm.mjs';
 import { inLanguage, keepLanguage, language, languages } from '../lib/language.mjs';
-import { cleanCode } from '../lib/protocol.mjs';
+import { cleanCode } from '../lib/codes.mjs';
 import { named, tongue } from '../lib/species.mjs';
-import { announce, common, hub, landing, pages, stops } from '../words/common.mjs';
+import { announce, common, hub, joining, pages, stops } from '../words/common.mjs';
 
 const title = pages.titles[[...document.documentElement.classList].at(-1)];
 document.title = title ? `${title} · ${common.name}` : common.name;
@@ -190,14 +190,14 @@ export function Message({ text, good = false }) {
 // CodeForm asks for a join code; check resolves to {message}, where something is
 // wrong with it, by default that the hub has no such game. A tournament's code leads
 // to its page, cup.
-export function CodeForm({ go, cup = '/tournament/team', label = landing.join, message: first = '', check = lookUp }) {
+export function CodeForm({ go, cup = '/tournament/team', label = joining.join, message: first = '', check = lookUp }) {
   const [message, setMessage] = useState(first);
   const input = useRef(null);
 
   async function submit(event) {
     event.preventDefault();
     const code = cleanCode(input.current.value);
-    const found = code ? await check(code) : { message: landing.noCode };
+    const found = code ? await check(code) : { message: joining.noCode };
     if (found.tournament) return location.assign(`${cup}?id=${encodeURIComponent(code)}`);
     if (!found.message) return go(code);
     setMessage(found.message);
@@ -206,7 +206,7 @@ export function CodeForm({ go, cup = '/tournament/team', label = landing.join, m
 
   return html`
     <form onSubmit=${submit} novalidate>
-      <${Field} id="code" label=${landing.codeLabel} hint=${landing.codeHint}>
+      <${Field} id="code" label=${joining.codeLabel} hint=${joining.codeHint}>
         <input id="code" ref=${input} name="code" autocomplete="off" autocapitalize="none" spellcheck="false"
           maxlength="60" aria-describedby="code-hint" />
       <//>
@@ -222,7 +222,7 @@ async function lookUp(code) {
     const told = await answer.json();
     return answer.ok ? told : { message: hub.refused(told) };
   } catch {
-    return { message: landing.unreachable };
+    return { message: joining.unreachable };
   }
 }
 

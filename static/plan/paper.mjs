@@ -9,12 +9,14 @@ const stations = ['cards', 'sheets', 'scores', 'key', 'plates'];
 const open = ['quiz', 'key', 'cards', 'scores', 'plates'];
 const study = ['guide', 'page', 'worksheet', 'answers'];
 const sizes = [['a4', 'A4'], ['letter', 'Letter']];
+const shared = [['0', words.asManyAsFit], ...['1', '2', '4', '6'].map((n) => [n, n])];
 
-// PlanPaper: ready() resolves to whether the plan as shown is stored,
-// onPaper(kind, round, size) to the hub's answer.
+// PlanPaper: ready() resolves to whether the plan as shown is stored, onPaper({kind,
+// round, size, perPage}) to the hub's answer.
 export function PlanPaper({ plan, ready, onPaper }) {
   const [chosen, setChosen] = useState(null);
   const [size, setSize] = useState('a4');
+  const [perPage, setPerPage] = useState('0');
   const [message, setMessage] = useState({ text: '' });
   const loose = plan.rounds.some((r) => !r.station); // some questions need no stations
   const choices = [...(loose ? [['', words.all]] : []), ...plan.rounds.map((r, i) => [String(i), `${i + 1}: ${r.name}`])];
@@ -23,7 +25,7 @@ export function PlanPaper({ plan, ready, onPaper }) {
 
   async function save(kind) {
     if (!(await ready())) return;
-    const { message: why } = await onPaper(kind, round, size);
+    const { message: why } = await onPaper({ kind, round, size, perPage });
     setMessage({ text: why ?? words.made, good: !why });
   }
 
@@ -34,7 +36,9 @@ export function PlanPaper({ plan, ready, onPaper }) {
       <div class="fields">
         <${Choice} id="paper-round" label=${words.of} value=${round} choices=${choices} onValue=${setChosen} />
         <${Choice} id="paper-size" label=${words.size} value=${size} choices=${sizes} onValue=${setSize} />
+        <${Choice} id="paper-per-page" label=${words.perPage} value=${perPage} choices=${shared} onValue=${setPerPage} />
       </div>
+      <p class="hint">${words.perPageHint}</p>
       <div class="kinds">${kinds.map((kind) => html`<button type="button" key=${kind} onClick=${() => save(kind)}>${words.kinds[kind]}</button>`)}</div>
       <h3>${words.study}</h3>
       <p class="hint">${words.studyHint}</p>

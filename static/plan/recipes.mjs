@@ -3,18 +3,25 @@
 
 import { html } from '../vendor/preact-htm.mjs';
 import { recipes as words } from '../words/planning.mjs';
-import { usualSubjects } from '../parts/fields.mjs';
+import { longestName, usualSubjects } from '../parts/fields.mjs';
 import { durationOf } from './duration.mjs';
 
 const round = { kind: 'open', subjects: usualSubjects, count: 8, seconds: 30, points: 100, speed: 50, penalty: 0, wait: 250, difficulty: 0, typed: false };
 const { names } = words;
+
+// nameOf is what a round is called that nobody has named: its subjects, as long as
+// they fit.
+export function nameOf(subjects) {
+  const name = words.of(subjects);
+  return subjects.length > 0 && name.length <= longestName ? name : words.titles.mixed;
+}
 
 export const newRound = { ...round, name: names.another };
 
 // Recipes: a drawing by its name at the hub, and the rounds. One that is drawn
 // needs a hub that plans by wishes for drawings.
 const recipes = [
-  { id: 'mixed', spot: 'fox-skull', rounds: [{ ...round, name: names.mixed }, { ...round, name: names.buzz, kind: 'buzz', count: 6, speed: 0 }] },
+  { id: 'mixed', spot: 'fox-skull', rounds: [{ ...round, name: nameOf(usualSubjects) }, { ...round, name: names.buzz, kind: 'buzz', count: 6, speed: 0 }] },
   { id: 'exam', spot: 'raccoon-print', rounds: [{ ...round, name: names.exam, kind: 'station', count: 3, seconds: 120, speed: 0, station: { stations: 8, walk: 30, replicas: [] } }] },
   { id: 'drawn', spot: 'coyote-scat', drawn: true, rounds: [{ ...round, name: names.drawn, count: 12, drawings: 'all' }] },
   { id: 'typed', spot: 'beaver-skull', rounds: [{ ...round, name: names.typed, count: 10, seconds: 45, typed: true }] },

@@ -6,6 +6,7 @@ import { common } from '../words/common.mjs';
 import { host } from '../words/host.mjs';
 import { planning, rounds as words } from '../words/planning.mjs';
 import { station } from '../words/station.mjs';
+import { nameOf } from './recipes.mjs';
 import { StationFields, kindFields } from './stations.mjs';
 
 const usualSpeed = 50;
@@ -55,7 +56,7 @@ function Fields(props) {
         onValue=${(value) => onEdit({ difficulty: Number(value) })} />
       ${round.drawings !== undefined && html`<${Choice} label=${words.drawings} choices=${Object.entries(words.drawn)} ...${field('drawings')} />`}
     </div>
-    <${Subjects} id=${id('subjects')} chosen=${round.subjects} onValue=${(subjects) => onEdit({ subjects })} />
+    <${Subjects} id=${id('subjects')} chosen=${round.subjects} onValue=${(subjects) => onEdit({ subjects, name: round.name === nameOf(round.subjects) ? nameOf(subjects) : round.name })} />
     <${Check} id=${id('typed')} label=${host.typedRound} checked=${round.typed} onValue=${(typed) => onEdit({ typed })} />
     <details class="rarer">
       <summary>${words.points}</summary>

@@ -4,7 +4,7 @@
 import { nothing, restored } from './memory.mjs';
 import { language } from '../lib/language.mjs';
 import { lasting } from '../lib/storage.mjs';
-import { hub, landing } from '../words/common.mjs';
+import { hub, joining } from '../words/common.mjs';
 import { practice } from '../words/practice.mjs';
 
 const progressKey = 'fieldsign.practice.fsrs';
@@ -43,7 +43,7 @@ export async function load(roster) {
     return { exercise };
   } catch {
     const kept = await keptAnswer(address);
-    return kept ? { exercise: await kept.json() } : { problem: roster ? practice.notHere(roster) : landing.unreachable };
+    return kept ? { exercise: await kept.json() } : { problem: roster ? practice.notHere(roster) : joining.unreachable };
   }
 }
 

@@ -5,7 +5,7 @@ import { Table } from '../parts/table.mjs';
 import { Dialog } from '../parts/dialog.mjs';
 import { Field, Heading, Message, Spot } from '../parts/parts.mjs';
 import { Choice } from '../parts/fields.mjs';
-import { cleanCode } from '../lib/protocol.mjs';
+import { cleanCode } from '../lib/codes.mjs';
 import { club } from '../words/club.mjs';
 import { common } from '../words/common.mjs';
 

@@ -4,6 +4,7 @@
 import { html, useEffect, useRef, useState } from '../vendor/preact-htm.mjs';
 import { Countdown, useUp, withExtra } from '../parts/clock.mjs';
 import { Enlarged, Larger } from '../parts/enlarge.mjs';
+import { arrived, useLater } from '../lib/later.mjs';
 import { suggestName } from '../lib/names.mjs';
 import { Announcer, Banners, Connecting, Field, Heading, Languages, Message, Options, Spot, Stopped, Told } from '../parts/parts.mjs';
 import { learnNames, named } from '../lib/species.mjs';
@@ -218,19 +219,7 @@ export async function loadLater() {
   Object.assign(later, (await import('./later.mjs')).screens);
 }
 
-const patience = 2_000; // ms until what did not come is asked for again
-
-// settle loads what no phone needs before it is in a game.
-async function settle() {
-  await learnNames();
-  while (!(await loadLater().then(() => true, () => false))) await new Promise((done) => { setTimeout(done, patience); });
-}
-
-// useSettled tells whether that is here.
-export function useSettled(wanted) {
-  const [settled, setSettled] = useState(false);
-  useEffect(() => { if (wanted) settle().then(() => setSettled(true)); }, [wanted]);
-  return settled;
-}
+// useSettled tells whether all is here that no phone needs before it is in a game.
+export const useSettled = (wanted) => useLater(wanted, () => Promise.all([learnNames(), arrived(loadLater)])) !== null;
 
 const screens = { lobby: Lobby, asking: Question, buzzed: Question };

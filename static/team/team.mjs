@@ -3,11 +3,12 @@
 import { html, render, useCallback, useEffect, useRef, useState } from '../vendor/preact-htm.mjs';
 import { Following, useCommands, useLive, useNext } from '../lib/live.mjs';
 import { CodeForm, Connecting, Stopped, gameInAddress, whyStopped } from '../parts/parts.mjs';
-import { newID, removed, replaced, unknownCode } from '../lib/protocol.mjs';
+import { newID } from '../lib/codes.mjs';
+import { removed, replaced, unknownCode } from '../lib/protocol.mjs';
 import { Freed, SideForm, useSeats } from './seats.mjs';
 import { lasting } from '../lib/storage.mjs';
 import { NameForm, Removed, Replaced, TeamScreen, useSettled } from './screens.mjs';
-import { common, landing, stops } from '../words/common.mjs';
+import { common, joining, stops } from '../words/common.mjs';
 
 const askNameAgain = [4105, 4107, 'name_taken', 'name_refused', 'bad_name', 'bad_token', 'not_a_side'];
 
@@ -88,7 +89,7 @@ function Closed({ stop, onAgain }) {
 function AskCode({ message }) {
   return html`
     <main class="sheet">
-      <h1>${landing.join}</h1>
+      <h1>${joining.join}</h1>
       <${CodeForm} message=${message} go=${(code) => location.assign(`/team?game=${encodeURIComponent(code)}`)} />
     </main>`;
 }

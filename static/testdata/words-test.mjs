@@ -17,14 +17,14 @@ let ran = 0;
 // Texts that are the same in both languages: names, signs and numbers.
 const alike = new Set([
   'common.name', 'common.letters', 'called.result', 'common.right', 'common.wrong', 'practice.animal', 'photos.species', 'debrief.clock', 'debrief.decimal',
-  'debrief.percent', 'debrief.seconds', 'debrief.interval', 'debrief.number', 'common.seconds', 'species.both', 'tournament.plusOne', 'tournament.columns.buchholz', 'tournament.columns.sonneborn', 'tournament.by.Buchholz', 'tournament.by.Sonneborn-Berger', 'tournament.by.points', 'tournament.short.unneeded', 'station.animal', 'club.fairColumns.total', 'host.difficulties.2', 'host.difficulties.3', 'host.difficulties.4',
+  'debrief.percent', 'debrief.seconds', 'debrief.interval', 'debrief.number', 'common.seconds', 'species.both', 'sheet.plusOne', 'sheet.columns.buchholz', 'sheet.columns.sonneborn', 'sheet.by.Buchholz', 'sheet.by.Sonneborn-Berger', 'sheet.by.points', 'tournament.short.unneeded', 'station.animal', 'club.fairColumns.total', 'host.difficulties.2', 'host.difficulties.3', 'host.difficulties.4',
 ]);
 
 const match = { id: 3, home: { entrant: 1 }, away: { entrant: 2 }, result: { outcome: 'played', home: 2, away: 1, winner: 1 } };
 const tournament = { phase: 'play', settings: { format: 'swiss' }, rounds: 3, columns: [{ round: 2 }], entrants: [{ name: 'x' }, { name: 'y' }], games: {} };
 
 // What goes without saying.
-const blank = new Set(['tournament.by.points', 'tournament.short.unneeded']);
+const blank = new Set(['sheet.by.points', 'tournament.short.unneeded']);
 
 // Arguments for every word that is a function, by its name or that of its group.
 const game = { n: 2, of: 3, name: 'Nombre', kind: 'open', questions: 8 };
@@ -42,14 +42,14 @@ const given = {
   'club.trendAlt': ['x', [{ date: '2026-05-09', share }]], 'club.pair': [{ a: 'x', b: 'y', subject: 'skull' }], 'club.tableCaption': ['2026-05-09'],
   'keeping.line': [{ code: 'x', ended: true, written: '2026-05-09' }], 'keeping.eraseOne': ['x'], 'keeping.newKeyIs': ['x'], 'keeping.confirmGame': ['x'], 'keeping.eraseNameOf': ['x'], 'keeping.confirmName': ['x'], 'keeping.extraFor': ['x'],
   'seasonPlan.range': [{ low: 0.3, high: 0.95 }], 'seasonPlan.pair': ['x', 'y', 'Skull'], 'seasonPlan.about': [{ new: ['x'], review: [], extra: [] }], 'seasonPlan.day': ['2026-05-09'], 'seasonPlan.next': ['2026-05-09'], 'seasonPlan.known': ['2026-05-09'],
-  'rounds.line': [{ count: 8, seconds: 30, subjects: ['skull'], typed: true }, 'x'], 'rosters.counted': ['x', 4], 'rosters.see': ['x'],
+  'recipes.of': [['skull', 'track']], 'rounds.line': [{ count: 8, seconds: 30, subjects: ['skull'], typed: true }, 'x'], 'rosters.counted': ['x', 4], 'rosters.see': ['x'],
   'planning.told': [{ round: 1, question: 2 }],
   'station.rotation': [{ turn: 1, of: 2 }], 'station.specimen': ['x', 'y'], 
-  'tournament.phase': [tournament], 'tournament.estimate': [{ matches: 2, minutes: 9 }, 0], 'tournament.round': ['winners', 1, 2, false], 'tournament.from': [{ from: 3, loser: true }], 'tournament.playingAt': ['x'],
-  'tournament.sides': ['x', 'y'], 'tournament.first': [['x', 'y']], 'tournament.spoken': [match, 'x', 'y'], 'tournament.outcome': [match, tournament], 'tournament.tableTitle': [{ part: 'pool', pool: 1 }],
-  'tournament.rules': [{ format: 'pools', lots: true, seed: 7 }], 'tournament.up': ['x'], 'tournament.renameTitle': ['x'], 'tournament.withdrawAsk': ['x', false], 'tournament.resultTitle': ['x'], 'tournament.scoreOf': ['x'],
-  'tournament.takeOver': [[2, 1]], 'tournament.noPhone': [['x', 'y']], 'tournament.freePhoneAsk': ['x'], 'tournament.playedAt': [2, 2], 'called.nextFrom': [{ from: 3, loser: true }],
-  'called.goTo': [2, 2], 'called.plays': [2, 2], 'called.place': [2, 8], 'called.soFar': [2, 8], 'called.noBoard': [3, 2], 'called.signedInOf': [2, 8], 'called.lookAs': ['x'], 'called.signedIn': ['x'], 'called.lookingOn': ['x'], 'called.meets': ['x'], 'called.next': ['x'], 'called.playsMore': ['x'], 'tournament.undo': ['x'], 'tournament.redo': ['x'], 'tournament.voided': [[1, 2]],
+  'sheet.phase': [tournament], 'sheet.estimate': [{ matches: 2, minutes: 9 }, 0], 'sheet.round': ['winners', 1, 2, false], 'sheet.from': [{ from: 3, loser: true }], 'sheet.playingAt': ['x'],
+  'sheet.sides': ['x', 'y'], 'sheet.first': [['x', 'y']], 'sheet.spoken': [match, 'x', 'y'], 'sheet.outcome': [match, tournament], 'sheet.tableTitle': [{ part: 'pool', pool: 1 }],
+  'sheet.rules': [{ format: 'pools', lots: true, seed: 7 }], 'directing.up': ['x'], 'directing.renameTitle': ['x'], 'directing.withdrawAsk': ['x', false], 'directing.resultTitle': ['x'], 'directing.scoreOf': ['x'],
+  'directing.takeOver': [[2, 1]], 'directing.noPhone': [['x', 'y']], 'directing.freePhoneAsk': ['x'], 'sheet.playedAt': [2, 2], 'called.nextFrom': [{ from: 3, loser: true }],
+  'called.goTo': [2, 2], 'called.plays': [2, 2], 'called.place': [2, 8], 'called.soFar': [2, 8], 'called.noBoard': [3, 2], 'called.signedInOf': [2, 8], 'called.lookAs': ['x'], 'called.signedIn': ['x'], 'called.lookingOn': ['x'], 'called.meets': ['x'], 'called.next': ['x'], 'called.playsMore': ['x'], 'directing.undo': ['x'], 'directing.redo': ['x'], 'directing.voided': [[1, 2]],
   'hub.refused': [{ code: 'too_late', message: 'English' }], 'hub.notice': [{ noticeCode: 'restarted', notice: 'English' }], 'hub.caution': [test], 'hub.title': ['Review round'], 'hub.plan': [{ title: 'Review round', rounds: [{ name: 'First to buzz' }, { name: 'Skulls, tracks and scat' }] }],
 };
 
@@ -91,7 +91,7 @@ function compare(word, a, b) {
     if (a === b && !alike.has(word)) fail(`${word} is the same in both languages: ${a}`);
     return undefined;
   }
-  const free = word === 'nicknames.places' || word === 'nicknames.animals';
+  const free = ['nicknames.places', 'nicknames.animals', 'refusals'].includes(word);
   const keys = free ? [] : [...new Set([...Object.keys(a), ...Object.keys(b)])];
   for (const k of keys) {
     if (!Object.hasOwn(a, k)) fail(`${word}.${k} is missing in English`);

@@ -3,8 +3,9 @@
 import { html } from '../vendor/preact-htm.mjs';
 import { Bracket } from './bracket.mjs';
 import { Fixtures, Tables, crosses, sizeOf } from './tables.mjs';
-import { boardOf } from './way.mjs';
+import { boardOf, nameOf } from './way.mjs';
 import { Heading } from '../parts/parts.mjs';
+import { sheet } from '../words/sheet.mjs';
 import { tournament as words } from '../words/tournament.mjs';
 
 // TournamentBoard: clock is the time for people, as the estimate counts from it.
@@ -14,19 +15,19 @@ export function TournamentBoard({ tournament, clock = Date.now(), lost = false }
   return html`
     <header class="strip">
       <${Heading}>${tournament.name || words.title}<//>
-      <span>${words.formats[tournament.settings.format]}</span>
-      <span>${words.phase(tournament)}</span>
-      ${words.estimate(tournament.left, clock) && html`<span>${words.estimate(tournament.left, clock)}</span>`}
+      <span>${sheet.formats[tournament.settings.format]}</span>
+      <span>${sheet.phase(tournament)}</span>
+      ${sheet.estimate(tournament.left, clock) && html`<span>${sheet.estimate(tournament.left, clock)}</span>`}
     </header>
     <div role="status" class="banners">${lost && html`<p class="banner urgent">${words.lost}</p>`}</div>
     <${News} tournament=${tournament} />
     <main class=${`tournament ${bracket ? 'drawn' : 'listed'} ${bracket && pooled ? 'both' : ''}`}>
       ${tournament.phase === 'entry' && html`<${Entrants} tournament=${tournament} />`}
-      ${bracket && html`<figure tabindex="0" aria-label=${words.bracket}><${Bracket} tournament=${tournament} /><${Heard} tournament=${tournament} /></figure>`}
+      ${bracket && html`<figure tabindex="0" aria-label=${sheet.bracket}><${Bracket} tournament=${tournament} /><${Heard} tournament=${tournament} /></figure>`}
       ${bracket && html`<${Now} tournament=${tournament} />`}
       ${pooled && html`<${Tabled} tournament=${tournament} />`}
       ${!bracket && html`<${Now} tournament=${tournament} />`}
-      <p class="rules"><b>${words.rulesTitle}:</b> ${words.rules(tournament.settings).join(' ')}</p>
+      <p class="rules"><b>${sheet.rulesTitle}:</b> ${sheet.rules(tournament.settings).join(' ')}</p>
     </main>`;
 }
 
@@ -35,7 +36,7 @@ const crowd = (n) => (n > 60 ? 'many' : n > 20 ? '' : 'few');
 function Entrants({ tournament }) {
   return html`
     <section class=${`entrants ${crowd(tournament.order.length)}`}>
-      <h2>${words.entrants(tournament.order.length)}</h2>
+      <h2>${sheet.entrants(tournament.order.length)}</h2>
       <ol>${tournament.order.map((e, i) => html`<li key=${e}><span class="aside">${i + 1}</span> ${tournament.entrants[e - 1].name}</li>`)}</ol>
     </section>`;
 }
@@ -60,14 +61,14 @@ export function Tabled({ tournament }) {
 }
 
 const mostNext = 2;
-const sidesOf = (tournament, m) => words.sides(tournament.entrants[m.home.entrant - 1].name, tournament.entrants[m.away.entrant - 1].name);
+export const sidesOf = (tournament, m) => sheet.sides(nameOf(tournament, m.home.entrant), nameOf(tournament, m.away.entrant));
 const playingOf = (tournament) => tournament.columns.flatMap((c) => c.matches).filter((m) => tournament.games[m.id]);
-const firstOf = (tournament) => words.first(tournament.ranking.filter((r) => r.rank === 1).map((r) => r.name));
+const firstOf = (tournament) => sheet.first(tournament.ranking.filter((r) => r.rank === 1).map((r) => r.name));
 
 // News is what a screen reader is told as the tournament goes on.
 export function News({ tournament }) {
-  const playing = playingOf(tournament).map((m) => `${words.nowPlaying(m.id)} ${sidesOf(tournament, m)}`);
-  return html`<p class="heard" role="status">${[words.phase(tournament), ...(tournament.phase === 'ended' ? [firstOf(tournament)] : playing)].join('. ')}</p>`;
+  const playing = playingOf(tournament).map((m) => `${sheet.nowPlaying(m.id)} ${sidesOf(tournament, m)}`);
+  return html`<p class="heard" role="status">${[sheet.phase(tournament), ...(tournament.phase === 'ended' ? [firstOf(tournament)] : playing)].join('. ')}</p>`;
 }
 
 // Now lists what is being played, with the codes that phones join by, and what
@@ -82,21 +83,21 @@ function Now({ tournament }) {
   if (playing.length + ready.length === 0) return null;
   return html`
     <ul class="now">
-      ${playing.map((m) => html`<li key=${m.id}><b>${words.nowPlaying(m.id)}</b> ${sides(m)} ${boards > 1 && boardOf(tournament, m.id) > 0 && html`<b>${words.atBoard(boardOf(tournament, m.id))}</b>`} <span class="code">${tournament.games[m.id].code}</span></li>`)}
-      ${ready.map((m) => html`<li key=${m.id}>${words.nextUp(m.id)} ${sides(m)}</li>`)}
+      ${playing.map((m) => html`<li key=${m.id}><b>${sheet.nowPlaying(m.id)}</b> ${sides(m)} ${boards > 1 && boardOf(tournament, m.id) > 0 && html`<b>${sheet.atBoard(boardOf(tournament, m.id))}</b>`} <span class="code">${tournament.games[m.id].code}</span></li>`)}
+      ${ready.map((m) => html`<li key=${m.id}>${sheet.nextUp(m.id)} ${sides(m)}</li>`)}
     </ul>`;
 }
 
 // Heard is the picture in words.
 export function Heard({ tournament }) {
-  const name = (seat) => (seat.entrant > 0 ? tournament.entrants[seat.entrant - 1].name : seat.from ? words.from(seat) : words.bye);
+  const name = (seat) => (seat.entrant > 0 ? tournament.entrants[seat.entrant - 1].name : seat.from ? sheet.from(seat) : sheet.bye);
   const columns = tournament.columns.filter((c) => c.matches[0].id >= tournament.bracket);
   const double = columns.some((c) => c.part === 'losers');
   return html`
     <div class="heard">
       ${columns.map((c) => html`
-        <h2>${words.round(c.part, c.round, c.matches.length, double)}</h2>
+        <h2>${sheet.round(c.part, c.round, c.matches.length, double)}</h2>
         <ul>${c.matches.filter((m) => m.home.entrant !== -1 && m.away.entrant !== -1).map((m) => html`
-          <li key=${m.id}>${words.spoken(m, name(m.home), name(m.away))}</li>`)}</ul>`)}
+          <li key=${m.id}>${sheet.spoken(m, name(m.home), name(m.away))}</li>`)}</ul>`)}
     </div>`;
 }

@@ -5,6 +5,7 @@
 import { html, useEffect, useRef } from '../vendor/preact-htm.mjs';
 import { boardOf } from './way.mjs';
 import { common } from '../words/common.mjs';
+import { sheet } from '../words/sheet.mjs';
 import { tournament as words } from '../words/tournament.mjs';
 
 const nobody = -1;
@@ -141,7 +142,7 @@ export function Bracket({ tournament, shape = 1.9 }) {
 
 // Matches that stand below the final have their titles to themselves.
 const below = ['third', 'reset'];
-const title = (m) => (m.part === 'reset' && m.home.entrant > 0 ? words.secondFinal : words.round(m.part));
+const title = (m) => (m.part === 'reset' && m.home.entrant > 0 ? sheet.secondFinal : sheet.round(m.part));
 
 // Heads are the rounds' names, just over the highest match of their section.
 function Heads({ plan, f }) {
@@ -155,7 +156,7 @@ function Heads({ plan, f }) {
   });
   const highest = (name) => Math.min(...plan.matches.filter((m) => section(m) === name).map((m) => plan.at.get(m.id)));
   return [...heads].map(([key, [m, ...others]]) => {
-    const text = words.round(m.part, m.round, others.length + 1, double);
+    const text = sheet.round(m.part, m.round, others.length + 1, double);
     return html`<${Fitted} key=${key} class="round" x=${plan.column.get(m.id) * (f.across + gapAcross) * row} font-size=${size}
       y=${(heading + highest(section(m)) * f.down - 1.4) * row} text=${text} room=${f.across * row} />`;
   });
@@ -205,20 +206,20 @@ function Entry({ m, tournament, x, y, width, letters, noted }) {
 // noteOf says where a match is played or called to.
 function noteOf(tournament, m, game) {
   const board = boardOf(tournament, m.id);
-  if (!game) return board > 0 && tournament.boards > 1 ? words.soonAt(board) : words.soon;
-  return board > 0 ? words.playedAt(board, tournament.boards) : words.playingAt(game.code);
+  if (!game) return board > 0 && tournament.boards > 1 ? sheet.soonAt(board) : sheet.soon;
+  return board > 0 ? sheet.playedAt(board, tournament.boards) : sheet.playingAt(game.code);
 }
 
 // scoreOf is what stands behind a name: a level match's winner has won one more question.
 function scoreOf({ result }, points = 0, won, live = '') {
   if (!result?.outcome) return live;
   if (result.outcome !== 'played') return won ? words.short[result.outcome] : '–';
-  return won && (result.home ?? 0) === (result.away ?? 0) ? `${points} ${words.plusOne}` : points;
+  return won && (result.home ?? 0) === (result.away ?? 0) ? `${points} ${sheet.plusOne}` : points;
 }
 
 function Side({ m, tournament, seat, feed, score: points, width, top, live, letters }) {
   const known = seat.entrant > 0;
-  const name = known ? tournament.entrants[seat.entrant - 1].name : feed.from ? words.from(feed) : '';
+  const name = known ? tournament.entrants[seat.entrant - 1].name : feed.from ? sheet.from(feed) : '';
   const won = m.result?.outcome && known && m.result.winner === seat.entrant;
   const out = m.result?.outcome && !won;
   const size = row * letters;

@@ -2,7 +2,7 @@
 
 import { useCallback, useEffect, useRef, useState } from '../vendor/preact-htm.mjs';
 import { ask, post } from '../lib/hub.mjs';
-import { cleanCode, newID } from '../lib/protocol.mjs';
+import { cleanCode, newID } from '../lib/codes.mjs';
 
 const usual = () => 1000; // ms between looks
 const unchanged = 304;

@@ -2,12 +2,13 @@
 
 import { html } from '../vendor/preact-htm.mjs';
 import { Bracket } from './bracket.mjs';
-import { Heard, News, Tabled } from './board-screens.mjs';
+import { Heard, News, Tabled, sidesOf } from './board-screens.mjs';
 import { levelAt, matchesOf, nameOf } from './way.mjs';
 import { Fit } from '../board/fit.mjs';
 import { Desk, Joining } from '../board/desk.mjs';
 import { Heading, Message, Sign } from '../parts/parts.mjs';
 import { called } from '../words/called.mjs';
+import { sheet } from '../words/sheet.mjs';
 import { tournament as words } from '../words/tournament.mjs';
 
 // Interval: before is the match that was at the board before, or 0.
@@ -16,9 +17,9 @@ export function Interval({ tournament, board, before = 0, lost = false }) {
   const address = tournament.joinAt || location.host;
   return html`
     <header class="strip">
-      <b>${tournament.boards > 1 ? called.board(board) : words.board}</b>
+      <b>${tournament.boards > 1 ? called.board(board) : sheet.board}</b>
       <span>${tournament.name || words.title}</span>
-      ${tournament.settings.format === 'swiss' && html`<span>${words.phase(tournament)}</span>`}
+      ${tournament.settings.format === 'swiss' && html`<span>${sheet.phase(tournament)}</span>`}
     </header>
     <div role="status" class="banners">${lost && html`<p class="banner urgent">${words.lost}</p>`}</div>
     <${News} tournament=${tournament} />
@@ -27,7 +28,7 @@ export function Interval({ tournament, board, before = 0, lost = false }) {
       ${tournament.phase === 'entry' ? html`<${Gathering} tournament=${tournament} />` : html`<${Sheet} tournament=${tournament} />`}
       ${tournament.phase !== 'ended' && html`
         <aside>
-          <div class="sign-in"><${Joining} state=${way} address=${address} lead=${called.signIn} alt=${words.qrAlt} />
+          <div class="sign-in"><${Joining} state=${way} address=${address} lead=${called.signIn} alt=${sheet.qrAlt} />
             <p>${called.signedInOf(Object.keys(tournament.seats).length, tournament.order.length)}</p></div>
         </aside>`}
     <//>
@@ -36,25 +37,22 @@ export function Interval({ tournament, board, before = 0, lost = false }) {
 
 // Call is whom the board waits for, or what it has to say.
 function Call({ tournament, match, before }) {
-  const m = matchesOf(tournament).find((o) => o.id === match);
-  const last = matchesOf(tournament).find((o) => o.id === before && o.result?.outcome);
+  const all = matchesOf(tournament);
+  const m = all.find((o) => o.id === match);
+  const last = all.find((o) => o.id === before && o.result?.outcome);
   const first = tournament.ranking.filter((r) => r.rank === 1).map((r) => r.name);
   if (tournament.phase === 'entry') return html`<section class="call"><${Heading}>${tournament.name || words.title}<//></section>`;
-  if (tournament.phase === 'ended') return html`<section class="call"><${Heading}>${words.first(first)}<//></section>`;
-  const then = tournament.ready.find((id) => !tournament.at.includes(id));
+  if (tournament.phase === 'ended') return html`<section class="call"><${Heading}>${sheet.first(first)}<//></section>`;
+  const uncalled = tournament.ready.find((id) => !tournament.at.includes(id));
+  const then = all.find((o) => o.id === uncalled);
   return html`
     <section class="call">
-      ${last && html`<p class="before">${called.before(last.id)} <b>${words.sides(nameOf(tournament, last.home.entrant), nameOf(tournament, last.away.entrant))}</b> <span class="score">${words.outcome(last, tournament)}</span></p>`}
+      ${last && html`<p class="before">${called.before(last.id)} <b>${sidesOf(tournament, last)}</b> <span class="score">${sheet.outcome(last, tournament)}</span></p>`}
       ${m ? html`<p class="which">${called.here(m.id)}</p>` : html`<${Heading}>${called.free}<//>`}
       ${m ? html`<${Heading}><${Team} tournament=${tournament} entrant=${m.home.entrant} /> <${Team} tournament=${tournament} entrant=${m.away.entrant} lead="– " /><//>` : html`<p class="then">${called.freeMore}</p>`}
       ${m && levelAt(tournament, m) && html`<p class="then">${called.level}</p>`}
-      ${then && html`<p class="then">${called.then(then)} ${sidesIn(tournament, then)}</p>`}
+      ${then && html`<p class="then">${called.then(then.id)} ${sidesOf(tournament, then)}</p>`}
     </section>`;
-}
-
-function sidesIn(tournament, id) {
-  const m = matchesOf(tournament).find((o) => o.id === id);
-  return words.sides(nameOf(tournament, m.home.entrant), nameOf(tournament, m.away.entrant));
 }
 
 function Team({ tournament, entrant, lead = '' }) {

@@ -10,6 +10,8 @@ import { Field, Heading, Languages, Message, Spot } from '../parts/parts.mjs';
 import { Check, Choice, Count, Text, longestSeason } from '../parts/fields.mjs';
 import { MatchLists, ResultDialog } from './matches.mjs';
 import { club } from '../words/club.mjs';
+import { directing } from '../words/directing.mjs';
+import { sheet } from '../words/sheet.mjs';
 import { tournament as words } from '../words/tournament.mjs';
 
 const nameBound = 60;
@@ -30,7 +32,7 @@ export function ChooseTournament({ tournaments, message = '', onMake, onOpen }) 
   const [problem, setProblem] = useState('');
   const edit = (fields) => setDraft({ ...draft, ...fields });
   const has = (field) => used[draft.format].includes(field);
-  const bracketed = [['single elimination', words.formats['single elimination']], ['double elimination', words.formats['double elimination']]];
+  const bracketed = [['single elimination', sheet.formats['single elimination']], ['double elimination', sheet.formats['double elimination']]];
 
   async function submit(event) {
     event.preventDefault();
@@ -40,35 +42,35 @@ export function ChooseTournament({ tournaments, message = '', onMake, onOpen }) 
   return html`
     <main class="sheet">
       <${Heading}>${words.title}<//>
-      <p class="lead">${words.lead}</p>
+      <p class="lead">${directing.lead}</p>
       <${Message} text=${message} />
       <section>
-        <h2>${words.make}</h2>
+        <h2>${directing.make}</h2>
         <form onSubmit=${submit}>
-          <${Field} id="tournament-name" label=${words.name}><input id="tournament-name" value=${name} maxlength=${nameBound} autocomplete="off" onInput=${(e) => setName(e.target.value)} /><//>
-          <${Choice} id="tournament-format" label=${words.format} value=${draft.format} choices=${Object.entries(words.formats)} onValue=${(format) => edit({ format })} />
-          <p class="hint">${words.formatHints[draft.format]}</p>
-          ${has('rounds') && html`<${Count} id="tournament-rounds" label=${words.rounds} hint=${words.roundsHint} value=${draft.rounds} max=${255} onValue=${(rounds) => edit({ rounds })} />`}
+          <${Field} id="tournament-name" label=${directing.name}><input id="tournament-name" value=${name} maxlength=${nameBound} autocomplete="off" onInput=${(e) => setName(e.target.value)} /><//>
+          <${Choice} id="tournament-format" label=${directing.format} value=${draft.format} choices=${Object.entries(sheet.formats)} onValue=${(format) => edit({ format })} />
+          <p class="hint">${directing.formatHints[draft.format]}</p>
+          ${has('rounds') && html`<${Count} id="tournament-rounds" label=${directing.rounds} hint=${directing.roundsHint} value=${draft.rounds} max=${255} onValue=${(rounds) => edit({ rounds })} />`}
           ${has('pools') && html`
             <div class="fields">
-              <${Count} id="tournament-pools" label=${words.pools} min=${2} max=${128} value=${draft.pools} onValue=${(pools) => edit({ pools })} />
-              <${Count} id="tournament-advance" label=${words.advance} min=${1} max=${128} value=${draft.advance} onValue=${(advance) => edit({ advance })} />
+              <${Count} id="tournament-pools" label=${directing.pools} min=${2} max=${128} value=${draft.pools} onValue=${(pools) => edit({ pools })} />
+              <${Count} id="tournament-advance" label=${directing.advance} min=${1} max=${128} value=${draft.advance} onValue=${(advance) => edit({ advance })} />
             </div>
-            <${Choice} id="tournament-then" label=${words.then} value=${draft.then} choices=${bracketed} onValue=${(then) => edit({ then })} />`}
-          ${has('twice') && html`<${Check} id="tournament-twice" label=${words.twice} checked=${draft.twice} onValue=${(twice) => edit({ twice })} />`}
-          ${(has('third') || (has('then') && draft.then === 'single elimination')) && html`<${Check} id="tournament-third" label=${words.thirdPlace} checked=${draft.third} onValue=${(third) => edit({ third })} />`}
-          <${Check} id="tournament-lots" label=${words.lots} checked=${draft.lots} onValue=${(lots) => edit({ lots })} />
-          <p class="hint">${words.rules(draft).join(' ')}</p>
+            <${Choice} id="tournament-then" label=${directing.then} value=${draft.then} choices=${bracketed} onValue=${(then) => edit({ then })} />`}
+          ${has('twice') && html`<${Check} id="tournament-twice" label=${directing.twice} checked=${draft.twice} onValue=${(twice) => edit({ twice })} />`}
+          ${(has('third') || (has('then') && draft.then === 'single elimination')) && html`<${Check} id="tournament-third" label=${directing.thirdPlace} checked=${draft.third} onValue=${(third) => edit({ third })} />`}
+          <${Check} id="tournament-lots" label=${directing.lots} checked=${draft.lots} onValue=${(lots) => edit({ lots })} />
+          <p class="hint">${sheet.rules(draft).join(' ')}</p>
           <${Message} text=${problem} />
-          <button type="submit" class="main">${words.create}</button>
+          <button type="submit" class="main">${directing.create}</button>
         </form>
       </section>
       <section>
-        <h2>${words.mine}</h2>
-        ${tournaments.length === 0 && html`<p>${words.none}</p><p class="spots"><${Spot} name="bobcat-print" /><${Spot} name="raccoon-print" /></p>`}
+        <h2>${directing.mine}</h2>
+        ${tournaments.length === 0 && html`<p>${directing.none}</p><p class="spots"><${Spot} name="bobcat-print" /><${Spot} name="raccoon-print" /></p>`}
         <ul class="ways">${tournaments.map((c) => html`
           <li key=${c.code}><a href=${`/tournament?id=${encodeURIComponent(c.code)}`} onClick=${(e) => { e.preventDefault(); onOpen(c.code); }}>${c.name || c.code}</a>
-            <p class="hint">${words.phases[c.phase]}, <span class="code">${c.code}</span></p></li>`)}</ul>
+            <p class="hint">${directing.phases[c.phase]}, <span class="code">${c.code}</span></p></li>`)}</ul>
       </section>
       <${Languages} />
     </main>`;
@@ -83,15 +85,15 @@ export function TournamentConsole({ tournament, pace, plan, clock, message, onDo
   return html`
     <header class="strip">
       <h1>${tournament.name || words.title}</h1>
-      <span>${words.formats[tournament.settings.format]}</span>
-      <span>${words.phase(tournament)}</span>
-      <span>${words.estimate(tournament.left, clock)}</span>
-      ${Array.from({ length: Math.min(mostLinked, tournament.boards) }, (_, i) => html`<a key=${i} href=${`/tournament/follow?id=${encodeURIComponent(tournament.code)}&board=${encodeURIComponent(i + 1)}`} target="_blank" rel="noreferrer">${words.openBoard(i + 1)}</a>`)}
-      <a href=${link} target="_blank" rel="noreferrer">${words.openPublic}</a>
-      <a href="/tournament">${words.another}</a>
+      <span>${sheet.formats[tournament.settings.format]}</span>
+      <span>${sheet.phase(tournament)}</span>
+      <span>${sheet.estimate(tournament.left, clock)}</span>
+      ${Array.from({ length: Math.min(mostLinked, tournament.boards) }, (_, i) => html`<a key=${i} href=${`/tournament/follow?id=${encodeURIComponent(tournament.code)}&board=${encodeURIComponent(i + 1)}`} target="_blank" rel="noreferrer">${directing.openBoard(i + 1)}</a>`)}
+      <a href=${link} target="_blank" rel="noreferrer">${directing.openPublic}</a>
+      <a href="/tournament">${directing.another}</a>
     </header>
-    ${message && html`<p class="message" role="alert">${words.refused} ${message} <button type="button" onClick=${onDismiss}>${words.cancel}</button></p>`}
-    <div role="status" class="banners">${tournament.voided.length > 0 && html`<p class="banner">${words.voided(tournament.voided)}</p>`}</div>
+    ${message && html`<p class="message" role="alert">${directing.refused} ${message} <button type="button" onClick=${onDismiss}>${directing.cancel}</button></p>`}
+    <div role="status" class="banners">${tournament.voided.length > 0 && html`<p class="banner">${directing.voided(tournament.voided)}</p>`}</div>
     <${News} tournament=${tournament} />
     <main class="console tournament-console">
       <div>
@@ -100,13 +102,13 @@ export function TournamentConsole({ tournament, pace, plan, clock, message, onDo
       </div>
       <div>
         ${tournament.phase !== 'entry' && html`
-          ${tournament.bracket > 0 && html`<section class="preview"><h2>${words.bracket}</h2><${Bracket} tournament=${tournament} shape=${1.4} /></section>`}
+          ${tournament.bracket > 0 && html`<section class="preview"><h2>${sheet.bracket}</h2><${Bracket} tournament=${tournament} shape=${1.4} /></section>`}
           <${Tables} tournament=${tournament} />
           <${Level} tournament=${tournament} onDo=${onDo} />`}
         <${SignIn} tournament=${tournament} />
         <${Pace} pace=${pace} plan=${plan} boards=${tournament.boards} onPace=${onPace} onPlan=${onPlan} onBoards=${(boards) => boards > 0 && onDo('boards', { boards })} />
         ${tournament.phase !== 'entry' && html`<${Teams} tournament=${tournament} onDo=${onDo} onAsk=${ask} />`}
-        <p class="hint">${words.rules(tournament.settings).join(' ')}</p>
+        <p class="hint">${sheet.rules(tournament.settings).join(' ')}</p>
       </div>
     </main>
     ${dialog && html`<${Dialog} ...${dialog} onClose=${() => setDialog(null)} />`}
@@ -120,12 +122,12 @@ function SignIn({ tournament }) {
   const { code, joinAt, order, seats } = tournament;
   return html`
     <section class="signing-in">
-      <h2>${words.signIn}</h2>
-      <img class="qr" src=${`/qr.svg?tournament=${encodeURIComponent(code)}&at=${encodeURIComponent(joinAt)}`} alt=${words.qrAlt} />
+      <h2>${directing.signIn}</h2>
+      <img class="qr" src=${`/qr.svg?tournament=${encodeURIComponent(code)}&at=${encodeURIComponent(joinAt)}`} alt=${sheet.qrAlt} />
       <div>
         <p><span class="address">${joinAt || location.host}</span> <b class="code">${code}</b></p>
-        <p>${words.signedIn(Object.keys(seats).length, order.length)}</p>
-        <p class="hint">${words.signInHint}</p>
+        <p>${directing.signedIn(Object.keys(seats).length, order.length)}</p>
+        <p class="hint">${directing.signInHint}</p>
       </div>
     </section>`;
 }
@@ -133,14 +135,14 @@ function SignIn({ tournament }) {
 // Steps are the host's buttons for the whole tournament.
 function Steps({ tournament, onDo, onAsk }) {
   const { may } = tournament;
-  const finish = () => (may.finish ? onDo('finish') : onAsk(words.finishAsk, () => onDo('finish', { early: true })));
+  const finish = () => (may.finish ? onDo('finish') : onAsk(directing.finishAsk, () => onDo('finish', { early: true })));
   return html`
     <div class="controls" role="group" aria-label=${words.title}>
-      ${tournament.phase === 'entry' && html`<button type="button" class="main" disabled=${!may.draw} onClick=${() => onAsk(words.drawAsk, () => onDo('draw'))}>${words.draw}</button>`}
-      ${may.next && html`<button type="button" class="main" onClick=${() => onDo('next')}>${words.next[tournament.settings.format]}</button>`}
-      ${tournament.phase === 'play' && html`<button type="button" class=${may.finish && !may.next ? 'main' : ''} onClick=${finish}>${words.finish}</button>`}
-      ${may.undo && html`<button type="button" onClick=${() => onDo('undo')}>${words.undo(words.events[may.undo])}</button>`}
-      ${may.redo && html`<button type="button" onClick=${() => onDo('redo')}>${words.redo(words.events[may.redo])}</button>`}
+      ${tournament.phase === 'entry' && html`<button type="button" class="main" disabled=${!may.draw} onClick=${() => onAsk(directing.drawAsk, () => onDo('draw'))}>${directing.draw}</button>`}
+      ${may.next && html`<button type="button" class="main" onClick=${() => onDo('next')}>${directing.next[tournament.settings.format]}</button>`}
+      ${tournament.phase === 'play' && html`<button type="button" class=${may.finish && !may.next ? 'main' : ''} onClick=${finish}>${directing.finish}</button>`}
+      ${may.undo && html`<button type="button" onClick=${() => onDo('undo')}>${directing.undo(directing.events[may.undo])}</button>`}
+      ${may.redo && html`<button type="button" onClick=${() => onDo('redo')}>${directing.redo(directing.events[may.redo])}</button>`}
     </div>`;
 }
 
@@ -169,25 +171,25 @@ function Entering({ tournament, season, onDo, onAsk }) {
 
   return html`
     <section>
-      <h2>${words.entrants(tournament.order.length)}</h2>
+      <h2>${sheet.entrants(tournament.order.length)}</h2>
       <form onSubmit=${submit}>
-        <${Field} id="names" label=${words.enterTeams} hint=${words.enterHint}>
+        <${Field} id="names" label=${directing.enterTeams} hint=${directing.enterHint}>
           <textarea id="names" rows="8" value=${text} spellcheck="false" aria-describedby="names-hint" onInput=${(e) => setText(e.target.value)}></textarea>
         <//>
         <div class="pair">
-          <button type="submit" class="main">${words.enter}</button>
-          <button type="button" onClick=${drawNames}>${words.drawNames(many)}</button>
+          <button type="submit" class="main">${directing.enter}</button>
+          <button type="button" onClick=${drawNames}>${directing.drawNames(many)}</button>
         </div>
-        <${Count} id="many" label=${words.howMany} min=${2} max=${256} value=${many} onValue=${setMany} />
+        <${Count} id="many" label=${directing.howMany} min=${2} max=${256} value=${many} onValue=${setMany} />
       </form>
     </section>
     ${tournament.order.length > 0 && html`
       <section>
-        <h2>${words.seeding}</h2>
+        <h2>${directing.seeding}</h2>
         <ol class="teams">${tournament.order.map((e, i) => html`<${EntrantRow} key=${e} ...${{ tournament, onDo, onAsk }} entrant=${e} place=${i} />`)}</ol>
         <p class="pair">
-          <button type="button" onClick=${() => onDo('reseed', { seeding: 'lot' })}>${words.byLot}</button>
-          ${season && html`<button type="button" onClick=${() => onDo('reseed', { seeding: 'rating', season })}>${words.byRating(season)}</button>`}
+          <button type="button" onClick=${() => onDo('reseed', { seeding: 'lot' })}>${directing.byLot}</button>
+          ${season && html`<button type="button" onClick=${() => onDo('reseed', { seeding: 'rating', season })}>${directing.byRating(season)}</button>`}
         </p>
       </section>`}`;
 }
@@ -206,26 +208,26 @@ function EntrantRow({ tournament, entrant, place, onDo, onAsk }) {
       <span><span class="aside">${place + 1}</span> <b class="who">${name}</b><${PhoneIn} tournament=${tournament} entrant=${entrant} /></span>
       <span class="change">
         <${Seat} ...${{ tournament, entrant, name, onDo, onAsk }} />
-        <button type="button" disabled=${place === 0} aria-label=${words.up(name)} onClick=${() => onDo('reseed', { order: raised(tournament.order, place) })}>↑</button>
+        <button type="button" disabled=${place === 0} aria-label=${directing.up(name)} onClick=${() => onDo('reseed', { order: raised(tournament.order, place) })}>↑</button>
         <${Changes} ...${{ name, entrant, onDo, onAsk }} early />
       </span>
     </li>`;
 }
 
-const PhoneIn = ({ tournament, entrant }) => tournament.seats[entrant] && html` <span class="aside">${words.phoneIn}</span>`;
+const PhoneIn = ({ tournament, entrant }) => tournament.seats[entrant] && html` <span class="aside">${directing.phoneIn}</span>`;
 
 // Seat has the host free the one of a wrong phone.
 function Seat({ tournament, entrant, name, onDo, onAsk }) {
   if (!tournament.seats[entrant]) return null;
-  const ask = words.freePhoneAsk(name);
-  return html`<button type="button" aria-label=${ask.title} onClick=${() => onAsk(ask, () => onDo('stand', { entrant }))}>${words.freePhone}</button>`;
+  const ask = directing.freePhoneAsk(name);
+  return html`<button type="button" aria-label=${ask.title} onClick=${() => onAsk(ask, () => onDo('stand', { entrant }))}>${directing.freePhone}</button>`;
 }
 
 function Changes({ name, entrant, early = false, onDo, onAsk }) {
-  const rename = { title: words.renameTitle(name), yes: words.save, value: name };
+  const rename = { title: directing.renameTitle(name), yes: directing.save, value: name };
   return html`
-    <button type="button" aria-label=${words.renameTitle(name)} onClick=${() => onAsk(rename, (to) => onDo('rename', { entrant, name: to }))}>${words.rename}</button>
-    <button type="button" aria-label=${words.withdrawAsk(name, early).title} onClick=${() => onAsk(words.withdrawAsk(name, early), () => onDo('withdraw', { entrant }))}>${words.withdraw}</button>`;
+    <button type="button" aria-label=${directing.renameTitle(name)} onClick=${() => onAsk(rename, (to) => onDo('rename', { entrant, name: to }))}>${directing.rename}</button>
+    <button type="button" aria-label=${directing.withdrawAsk(name, early).title} onClick=${() => onAsk(directing.withdrawAsk(name, early), () => onDo('withdraw', { entrant }))}>${directing.withdraw}</button>`;
 }
 
 function Teams({ tournament, onDo, onAsk }) {
@@ -233,11 +235,11 @@ function Teams({ tournament, onDo, onAsk }) {
   const list = [...tournament.order].sort((a, b) => (rank.get(a) || Infinity) - (rank.get(b) || Infinity));
   return html`
     <section class="teams">
-      <h2>${words.teamsTitle}</h2>
+      <h2>${directing.teamsTitle}</h2>
       <ul>${list.map((e) => {
         const { name, withdrawn } = tournament.entrants[e - 1];
         return html`<li key=${e}>
-          <span><span class="aside">${rank.get(e) || '–'}</span> <b class="who">${name}</b>${withdrawn && ` (${words.withdrawn})`}<${PhoneIn} tournament=${tournament} entrant=${e} /></span>
+          <span><span class="aside">${rank.get(e) || '–'}</span> <b class="who">${name}</b>${withdrawn && ` (${sheet.withdrawn})`}<${PhoneIn} tournament=${tournament} entrant=${e} /></span>
           ${!withdrawn && html`<span class="change"><${Seat} ...${{ tournament, entrant: e, name, onDo, onAsk }} /><${Changes} ...${{ name, entrant: e, onDo, onAsk }} /></span>`}
         </li>`;
       })}</ul>
@@ -247,18 +249,18 @@ function Teams({ tournament, onDo, onAsk }) {
 function Pace({ pace, plan, boards, onPace, onPlan, onBoards }) {
   return html`
     <section>
-      <h2>${words.perMatch}</h2>
+      <h2>${directing.perMatch}</h2>
       <div class="fields">
-        <${Count} id="plan-open" label=${words.open} max=${200} value=${plan.open} onValue=${(open) => onPlan({ ...plan, open })} />
-        <${Count} id="plan-buzz" label=${words.buzz} max=${200} value=${plan.buzz} onValue=${(buzz) => onPlan({ ...plan, buzz })} />
-        <${Count} id="plan-seconds" label=${words.seconds} min=${3} max=${600} value=${plan.seconds} onValue=${(seconds) => onPlan({ ...plan, seconds })} />
+        <${Count} id="plan-open" label=${directing.open} max=${200} value=${plan.open} onValue=${(open) => onPlan({ ...plan, open })} />
+        <${Count} id="plan-buzz" label=${directing.buzz} max=${200} value=${plan.buzz} onValue=${(buzz) => onPlan({ ...plan, buzz })} />
+        <${Count} id="plan-seconds" label=${directing.seconds} min=${3} max=${600} value=${plan.seconds} onValue=${(seconds) => onPlan({ ...plan, seconds })} />
       </div>
-      <${Text} id="tournament-season" label=${club.countIn} hint=${words.seasonHint} most=${longestSeason} value=${plan.season} onValue=${(season) => onPlan({ ...plan, season })} />
-      <p class="hint">${words.matchHint}</p>
-      <h2>${words.pace}</h2>
+      <${Text} id="tournament-season" label=${club.countIn} hint=${directing.seasonHint} most=${longestSeason} value=${plan.season} onValue=${(season) => onPlan({ ...plan, season })} />
+      <p class="hint">${directing.matchHint}</p>
+      <h2>${directing.pace}</h2>
       <div class="fields">
-        <${Count} id="boards" label=${words.boards} min=${1} max=${128} value=${boards} onValue=${onBoards} />
-        <${Count} id="minutes" label=${words.minutes} min=${1} max=${1000} value=${pace.minutes} onValue=${(minutes) => onPace({ ...pace, minutes })} />
+        <${Count} id="boards" label=${directing.boards} min=${1} max=${128} value=${boards} onValue=${onBoards} />
+        <${Count} id="minutes" label=${directing.minutes} min=${1} max=${1000} value=${pace.minutes} onValue=${(minutes) => onPace({ ...pace, minutes })} />
       </div>
     </section>`;
 }
@@ -269,8 +271,8 @@ function Level({ tournament, onDo }) {
   if (tournament.phase !== 'play' || groups.length === 0) return null;
   return html`
     <section>
-      <h2>${words.levelTitle}</h2>
-      <p>${words.levelHint}</p>
+      <h2>${directing.levelTitle}</h2>
+      <p>${directing.levelHint}</p>
       ${groups.map((g) => html`<${Ordering} key=${g.join()} tournament=${tournament} group=${g} onDo=${onDo} />`)}
     </section>`;
 }
@@ -279,10 +281,10 @@ function Ordering({ tournament, group, onDo }) {
   const [order, setOrder] = useState(group);
   return html`
     <div>
-      <h3>${words.levelOrder}</h3>
+      <h3>${directing.levelOrder}</h3>
       <ol class="teams">${order.map((e, i) => html`
         <li key=${e}><span>${i + 1}. ${tournament.entrants[e - 1].name}</span>
-          <span class="change"><button type="button" disabled=${i === 0} aria-label=${words.up(tournament.entrants[e - 1].name)} onClick=${() => setOrder(raised(order, i))}>↑</button></span></li>`)}</ol>
-      <button type="button" onClick=${() => onDo('playoff', { order })}>${words.settle}</button>
+          <span class="change"><button type="button" disabled=${i === 0} aria-label=${directing.up(tournament.entrants[e - 1].name)} onClick=${() => setOrder(raised(order, i))}>↑</button></span></li>`)}</ol>
+      <button type="button" onClick=${() => onDo('playoff', { order })}>${directing.settle}</button>
     </div>`;
 }

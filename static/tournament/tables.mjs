@@ -2,6 +2,7 @@
 
 import { html } from '../vendor/preact-htm.mjs';
 import { common } from '../words/common.mjs';
+import { sheet } from '../words/sheet.mjs';
 import { tournament as words } from '../words/tournament.mjs';
 
 const mostCrossed = 14; // entrants of a table that shows every meeting
@@ -11,11 +12,11 @@ export const crosses = (tournament, table) => tournament.settings.format !== 'sw
 
 // noteOf is what a line says of its place besides the figures.
 function noteOf(tournament, r) {
-  if (r.annulled) return words.annulled;
-  if (tournament.going.level.flat().includes(r.entrant)) return words.undecided;
-  if (tournament.going.field.includes(r.entrant)) return `${common.right} ${tournament.bracket > 0 || tournament.may.next ? words.goesOn : words.inSoFar}`;
-  if (r.withdrawn) return words.withdrawn;
-  return r.level ? words.level : words.by[r.by] ?? '';
+  if (r.annulled) return sheet.annulled;
+  if (tournament.going.level.flat().includes(r.entrant)) return sheet.undecided;
+  if (tournament.going.field.includes(r.entrant)) return `${common.right} ${tournament.bracket > 0 || tournament.may.next ? sheet.goesOn : sheet.inSoFar}`;
+  if (r.withdrawn) return sheet.withdrawn;
+  return r.level ? sheet.level : sheet.by[r.by] ?? '';
 }
 
 // What a letter takes of an em, the spaces beside a cell included once.
@@ -25,7 +26,7 @@ const wideAs = (texts, each = letter) => Math.max(0, ...texts.map((text) => text
 // sizeOf is about how many ems a table is wide and high.
 export function sizeOf(tournament, table) {
   const crossed = crosses(tournament, table);
-  const { points, played, record, buchholz, sonneborn, by, goes } = words.columns;
+  const { points, played, record, buchholz, sonneborn, by, goes } = sheet.columns;
   const heads = [common.rank, points, played, sonneborn, ...(crossed ? [] : [record]), ...(tournament.settings.format === 'swiss' ? [buchholz] : [])];
   const names = wideAs(table.rows.map((r) => r.name)) + (crossed ? 1.5 : 0);
   const notes = Math.max(wideAs(table.rows.map((r) => noteOf(tournament, r))), wideAs([by, goes], headLetter));
@@ -39,7 +40,7 @@ export function Tables({ tournament }) {
   const tables = tournament.tables.filter((t) => t.part !== 'winners');
   if (tables.length === 0) return null;
   const cut = tournament.settings.format === 'pools' ? tournament.settings.advance : 0;
-  return html`<div class=${`tournament-tables ${tables.length > 1 ? 'many' : ''}`} role="region" tabindex="0" aria-label=${words.tables}>${tables.map((t) => html`<${Table} key=${t.pool ?? 0} tournament=${tournament} table=${t} cut=${cut} />`)}</div>`;
+  return html`<div class=${`tournament-tables ${tables.length > 1 ? 'many' : ''}`} role="region" tabindex="0" aria-label=${sheet.tables}>${tables.map((t) => html`<${Table} key=${t.pool ?? 0} tournament=${tournament} table=${t} cut=${cut} />`)}</div>`;
 }
 
 // meetings are an entrant's matches against each other of its table.
@@ -66,15 +67,15 @@ function Table({ tournament, table, cut }) {
   const going = new Set(tournament.going.field);
   return html`
     <table class="tournament-table">
-      <caption>${words.tableTitle(table)}</caption>
+      <caption>${sheet.tableTitle(table)}</caption>
       <thead><tr>
         <th scope="col">${common.rank}</th><th scope="col">${common.team}</th>
         ${crossed && table.rows.map((r, i) => html`<th scope="col" class="cell" key=${r.entrant} title=${r.name}>${i + 1}</th>`)}
-        <th scope="col" class="number">${words.columns.points}</th><th scope="col" class="number">${words.columns.played}</th>
-        ${!crossed && html`<th scope="col" class="number">${words.columns.record}</th>`}
-        ${swiss && html`<th scope="col" class="number">${words.columns.buchholz}</th>`}
-        <th scope="col" class="number">${words.columns.sonneborn}</th>
-        <th scope="col">${cut > 0 ? words.columns.goes : words.columns.by}</th>
+        <th scope="col" class="number">${sheet.columns.points}</th><th scope="col" class="number">${sheet.columns.played}</th>
+        ${!crossed && html`<th scope="col" class="number">${sheet.columns.record}</th>`}
+        ${swiss && html`<th scope="col" class="number">${sheet.columns.buchholz}</th>`}
+        <th scope="col" class="number">${sheet.columns.sonneborn}</th>
+        <th scope="col">${cut > 0 ? sheet.columns.goes : sheet.columns.by}</th>
       </tr></thead>
       <tbody>
         ${table.rows.map((r, i) => {
@@ -95,17 +96,17 @@ function Table({ tournament, table, cut }) {
 
 // Fixtures are the matches of a Swiss round or of a round robin's, one a line.
 export function Fixtures({ tournament, columns }) {
-  const name = (seat) => (seat.entrant > 0 ? tournament.entrants[seat.entrant - 1].name : words.bye);
+  const name = (seat) => (seat.entrant > 0 ? tournament.entrants[seat.entrant - 1].name : sheet.bye);
   return html`
     <div class="fixtures">
       ${columns.map((c) => html`
         <section key=${`${c.part} ${c.round}`}>
-          <h2>${words.round(c.part, c.round, c.matches.length)}</h2>
+          <h2>${sheet.round(c.part, c.round, c.matches.length)}</h2>
           <ul>${c.matches.map((m) => html`
             <li key=${m.id}>
-              <span class="aside">${m.pool ? words.pool(m.pool) : m.id}</span>
+              <span class="aside">${m.pool ? sheet.pool(m.pool) : m.id}</span>
               <span class=${m.result?.winner === m.home.entrant ? 'won' : ''}>${name(m.home)}</span>
-              <b>${words.outcome(m, tournament)}</b>
+              <b>${sheet.outcome(m, tournament)}</b>
               <span class=${m.result?.winner === m.away.entrant ? 'won' : ''}>${name(m.away)}</span>
             </li>`)}
           </ul>

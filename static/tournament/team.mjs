@@ -1,19 +1,17 @@
 // A team's phone for a whole tournament: it signs in once, is called to each match,
 // goes there and comes back by itself.
 
-import { html, render, useCallback, useEffect, useState } from '../vendor/preact-htm.mjs';
+import { html, render, useEffect, useState } from '../vendor/preact-htm.mjs';
 import { playingOf } from './way.mjs';
 import { sit, stand, tournamentInAddress, useTournament } from './data.mjs';
 import { NoTournament } from './none.mjs';
 import { ChooseTeam, TeamWaits } from './team-screens.mjs';
-import { useCommands, useLive } from '../lib/live.mjs';
-import { newID, removed, replaced, unknownCode } from '../lib/protocol.mjs';
+import { newID } from '../lib/codes.mjs';
+import { useLater } from '../lib/later.mjs';
 import { lasting } from '../lib/storage.mjs';
-import { Connecting, Stopped, whyStopped } from '../parts/parts.mjs';
+import { Connecting } from '../parts/parts.mjs';
 import { missed, practiceOf } from '../team/missed.mjs';
-import { Replaced, TeamScreen, useSettled } from '../team/screens.mjs';
 import { called } from '../words/called.mjs';
-import { common } from '../words/common.mjs';
 import { tournament as words } from '../words/tournament.mjs';
 
 const unknown = 404;
@@ -46,6 +44,7 @@ function Page({ code }) {
   const { tournament, failed } = useTournament(code, { minutes: '' }, '', (seen) => (playing(seen) ? inPlay : 1000));
   const [message, setMessage] = useState('');
   const [left, leave] = useState(''); // the game that has ended, as its socket told before the tournament did
+  const match = useLater(Boolean(tournament), () => import('./match.mjs'));
   const why = tournament && seat ? lostBy(tournament, seat) : '';
 
   useEffect(() => { if (why) leaveSeat(why); }, [why]);
@@ -86,30 +85,11 @@ function Page({ code }) {
   }
   if (seat.token && !seat.seat) return html`<main class="stopped"><h1>${called.signingIn}</h1></main>`;
   const now = playing(tournament);
-  if (now && now.code !== left) return html`<${Match} key=${now.code} code=${now.code} name=${now.side} token=${seat.token} onOver=${() => leave(now.code)} onFreed=${onFreed} />`;
+  if (now && now.code !== left && !match) return html`<${Connecting} />`;
+  if (now && now.code !== left) return html`<${match.Match} key=${now.code} code=${now.code} name=${now.side} token=${seat.token} onOver=${() => leave(now.code)} onFreed=${onFreed} />`;
   const facts = left ? missed(left) : [];
   return html`<${TeamWaits} tournament=${tournament} entrant=${seat.entrant} looking=${!seat.token} left=${left} lost=${Boolean(failed)}
     review=${facts.length > 0 && { href: practiceOf(facts), count: facts.length }} onChange=${onChange} />`;
-}
-
-// Match is the game of a match. A phone that was known when it began, and one that
-// comes late, join it alike.
-function Match({ code, name, token, onOver, onFreed }) {
-  const [again, setAgain] = useState(0);
-  const hello = useCallback(() => ({ type: 'join', name, token }), [again]);
-  const live = useLive(code, hello);
-  const commands = useCommands(live);
-  const settled = useSettled(Boolean(live.welcome));
-  const over = live.state?.phase === 'ended' || unknownCode.includes(live.stop?.code);
-  useEffect(() => { if (over) onOver(); }, [over]);
-  useEffect(() => { if (live.stop?.code === removed) onFreed(); }, [live.stop]);
-
-  const lookAgain = () => setAgain(again + 1);
-  if (live.stop?.code === replaced) return html`<${Replaced} onAgain=${lookAgain} />`;
-  if (live.stop?.code === 'name_taken') return html`<${Stopped} title=${name} text=${called.seatTaken} action=${called.lookAgain} onAction=${lookAgain} />`;
-  if (live.stop && !over) return html`<${Stopped} title=${name} text=${whyStopped(live.stop)} action=${common.tryAgain} onAction=${lookAgain} />`;
-  if (!live.state || !live.you || !settled) return html`<${Connecting} />`;
-  return html`<${TeamScreen} ...${live} ...${commands} />`;
 }
 
 const code = tournamentInAddress();

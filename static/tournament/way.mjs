@@ -1,7 +1,7 @@
 // A team's way through a tournament, worked out from what the hub shows of it.
 
 export const matchesOf = (tournament) => tournament.columns.flatMap((c) => c.matches);
-export const nameOf = (tournament, entrant) => tournament.entrants[entrant - 1]?.name ?? '';
+export const nameOf = (tournament, entrant) => tournament.entrants[entrant - 1]?.name ?? '–';
 export const boardOf = (tournament, match) => tournament.at.indexOf(match) + 1;
 
 const done = (m) => Boolean(m.result?.outcome);

@@ -9,6 +9,7 @@ export const club = {
   more: 'Over many games',
   season: 'Season table',
   seasonPlan: 'Season plan',
+  tournaments: 'Tournaments',
   fairTeams: 'Fair teams',
   trends: 'Trends',
   cannotRead: 'The hub did not send this. Try again; if it goes on, look at its log.',

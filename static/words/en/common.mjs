@@ -56,22 +56,12 @@ export const lesson = {
   smaller: 'Close',
 };
 
-export const landing = {
-  lead: 'Timed review rounds on the skulls, tracks and scat of wild animals.',
+export const joining = {
   codeLabel: 'Join code',
   codeHint: 'Two words and two digits, such as otter-burrow-42. The host shows it.',
   join: 'Join',
   noCode: 'Enter the join code that the host shows.',
   unreachable: 'The hub did not answer. Check that this device is on the same network, then try again.',
-  host: 'Host a game',
-  hostHint: 'Plan the rounds and run them. Needs the host key.',
-  tournament: 'Tournament',
-  tournamentHint: 'Several matches, each a short game of two teams. The hub keeps the table or the bracket.',
-  board: 'Show the board',
-  boardHint: 'The shared screen, for a projector.',
-  practice: 'Practise alone',
-  practiceHint: 'Flash questions, spaced by how well you remember. No game, no name, no account.',
-  caution: 'Practise with replicas and casts; wash hands; do not collect wildlife parts without the permits your local authority asks for.',
 };
 
 // Why the hub closed the door, by close code or code of refusal.
@@ -105,6 +95,9 @@ export const pages = {
 };
 
 // What the hub itself says to people.
+// refusals would be by the hub's code; what the hub says is in English.
+export const refusals = {};
+
 export const hub = {
   refused: ({ message }) => message,
   notice: (state) => state.notice,

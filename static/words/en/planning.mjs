@@ -4,7 +4,11 @@ import { count, subjects } from './basics.mjs';
 
 const about = (names) => names.map((s) => (subjects[s] ?? s).toLowerCase()).join(', ');
 
+const listed = new Intl.ListFormat('en-GB'); // no comma before and
+const sentence = (text) => text.charAt(0).toUpperCase() + text.slice(1);
+
 export const recipes = {
+  of: (asked) => sentence(listed.format(asked.map((s) => subjects[s].toLowerCase()))),
   title: 'What shall we play?',
   titles: { mixed: 'Mixed review', exam: 'Practical exam', drawn: 'Drawings only', typed: 'Names typed', short: 'A short one', match: 'A match' },
   lines: {
@@ -12,7 +16,7 @@ export const recipes = {
     typed: '10 questions without options, for the last week before a contest.', short: '5 open questions, to begin or end with.', match: '10 questions to buzz for, as between two teams.',
   },
   minutes: (least, most) => `${least} to ${count(most, 'minute', 'minutes')}.`,
-  names: { mixed: 'Skulls, tracks and scat', buzz: 'First to buzz', exam: 'Stations', drawn: 'By their drawings', typed: 'Name it', short: 'Warm-up', match: 'First to buzz', another: 'New round' },
+  names: { buzz: 'First to buzz', exam: 'Stations', drawn: 'By their drawings', typed: 'Name it', short: 'Warm-up', match: 'First to buzz', another: 'New round' },
 };
 
 export const rosters = {
@@ -28,7 +32,10 @@ export const paper = {
   of: 'Of which round',
   all: 'All rounds without stations',
   size: 'Paper',
-  kinds: { quiz: 'Quiz sheet', key: 'Key with reasons', cards: 'Station cards', sheets: 'A sheet for each team', scores: 'Score sheet', plates: 'Plates of all animals, at life size', guide: 'Study guide', page: 'Study guide as a web page', worksheet: 'Worksheet', answers: 'Key to the worksheet' },
+  perPage: 'Plates to a page',
+  perPageHint: 'Plates alone: prints and scat stay at life size, skulls and trails may be drawn smaller. What is too large for its share goes beside others of its size.',
+  asManyAsFit: 'As many as fit at life size',
+  kinds: { quiz: 'Quiz sheet', key: 'Key with reasons', cards: 'Station cards', sheets: 'A sheet for each team', scores: 'Score sheet', plates: 'Plates of all animals', guide: 'Study guide', page: 'Study guide as a web page', worksheet: 'Worksheet', answers: 'Key to the worksheet' },
   study: 'Study guide to the roster',
   studyHint: 'A page for each animal: drawings, measures with sources, what tells it from all others, look-alikes, cautions; then keys and a glossary. The web page opens without a network. All animals take some 300 pages.',
   made: 'It is among your downloads.',

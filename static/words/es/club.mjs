@@ -9,6 +9,7 @@ export const club = {
   more: 'A lo largo de muchos juegos',
   season: 'Tabla de la temporada',
   seasonPlan: 'Plan de la temporada',
+  tournaments: 'Torneos',
   fairTeams: 'Equipos parejos',
   trends: 'Tendencias',
   cannotRead: 'El servidor no envió esto. Inténtelo de nuevo; si sigue igual, mire su registro.',

@@ -56,22 +56,12 @@ export const lesson = {
   smaller: 'Cerrar',
 };
 
-export const landing = {
-  lead: 'Rondas de repaso con tiempo sobre cráneos, huellas y excretas de animales silvestres.',
+export const joining = {
   codeLabel: 'Código de acceso',
   codeHint: 'Dos palabras en inglés y dos cifras, como otter-burrow-42. Lo muestra quien dirige.',
   join: 'Entrar',
   noCode: 'Escribe el código de acceso que muestra quien dirige.',
   unreachable: 'El servidor no respondió. Revisa que este aparato esté en la misma red e inténtalo de nuevo.',
-  host: 'Dirigir un juego',
-  hostHint: 'Planear las rondas y llevarlas. Hace falta la clave de dirección.',
-  tournament: 'Torneo',
-  tournamentHint: 'Varios encuentros, cada uno un juego corto entre dos equipos. El servidor lleva la tabla o el cuadro.',
-  board: 'Mostrar el tablero',
-  boardHint: 'La pantalla común, para un proyector.',
-  practice: 'Practicar a solas',
-  practiceHint: 'Preguntas sueltas, espaciadas según lo que recuerdas. Sin juego, sin nombre y sin cuenta.',
-  caution: 'Practica con réplicas y moldes; lávate las manos; no recojas partes de animales silvestres sin los permisos que pide la autoridad local.',
 };
 
 export const stops = {
@@ -104,52 +94,32 @@ export const pages = {
 const busy = 'Hay demasiados intentos desde esta red. Espera un minuto e inténtalo de nuevo.';
 const noPage = 'El servidor no entendió esta página. Recárgala.';
 const notStored = 'El servidor no pudo guardarlo. Espera un momento e inténtalo de nuevo; si sigue igual, hay que mirar su registro.';
-const inEnglish = (what) => (message) => `${what} El servidor dice, en inglés: ${message}`;
 
-// refusals are by the hub's code: a text, or what makes one of the hub's own.
-const refusals = {
+// refusals are by the hub's code: a text, or one in brackets that the hub's own words
+// follow. Those that only a host meets come with the words for the host key.
+export const refusals = {
   answered: 'Vale la primera respuesta.',
   bad_command: noPage,
   bad_frame: noPage,
   bad_name: 'Ese nombre no sirve: de 1 a 24 caracteres, con alguna letra o cifra, sin signos como < > & " { } ni caracteres invisibles.',
-  bad_notice: inEnglish('El aviso no sirve.'),
   bad_option: 'No hay tal opción.',
-  bad_photo: inEnglish('La foto no sirve.'),
-  photo_damaged: inEnglish('El archivo está dañado o incompleto.'),
-  photo_too_big: inEnglish('El archivo pesa demasiado.'),
-  photo_too_large: inEnglish('La foto es demasiado grande.'),
-  photo_wrong_type: inEnglish('El archivo no es una foto que sirva: guárdela como JPEG, PNG o WebP.'),
-  bad_plan: inEnglish('El plan no sirve así.'),
   bad_token: 'El servidor ya no reconoce este aparato. Entra de nuevo.',
   beaten: 'Otro equipo pulsó primero.',
   come_back: 'El servidor está ocupado con este juego. Inténtalo de nuevo en un momento.',
   ended: 'Ya terminó.',
-  followed: 'A este juego ya lo sigue otro.',
   game_full: 'El juego está lleno. Pregúntale a quien dirige.',
-  host_present: 'Otra consola dirige este juego. Tome el mando, o cierre esta página.',
   locked_out: 'Tu equipo no tiene más turno en esta pregunta.',
   name_refused: 'Ese nombre no es para una clase: elige otro.',
   name_taken: 'Ese nombre ya está tomado: elige otro.',
   no_game: 'Todavía no hay juego.',
-  no_plan: 'Primero planee al menos una ronda.',
-  no_photo: 'No hay tal foto; quizás ya se borró.',
-  not_arrived: 'La foto no llegó completa. Envíela de nuevo, más cerca del servidor o como archivo más pequeño.',
-  followed: 'A este juego ya le sigue otro.',
-  bad_address: 'Este equipo ya no tiene esa dirección. Abra la lista de nuevo.',
-  bad_paper: inEnglish('Eso no se puede imprimir así.'),
-  not_printed: inEnglish('Eso no se puede poner en papel.'),
-  too_many_photos: 'Este servidor no guarda más fotos: borre una primero.',
   no_plate: 'No hay tal lámina, o su pregunta no está abierta.',
   no_qr: 'No se pudo dibujar el código QR: usen el código de acceso.',
-  no_questions: inEnglish('Con esta lista no hay preguntas para practicar.'),
-  no_teams: 'Todavía no ha entrado ningún equipo.',
+  no_questions: ['Con esta lista no hay preguntas para practicar.'],
   not_holder: 'Primero hay que pulsar: responde el equipo que tiene el turno.',
-  not_host: 'Eso solo puede hacerlo la consola de dirección.',
   not_now: 'Eso no se puede hacer en este momento.',
   failed: 'El servidor no pudo hacerlo y no cambió nada. Espera un momento e inténtalo de nuevo; si sigue igual, hay que mirar su registro.',
   not_saved: 'No se pudo armar la página: hay que mirar el registro del servidor.',
   not_stored: notStored,
-  nothing_to_undo: 'No hay nada que deshacer.',
   paused: 'El juego está en pausa.',
   too_fast: 'Demasiado seguido. Espera un momento e inténtalo de nuevo.',
   too_late: 'Ya es tarde para eso: está cerrado.',
@@ -160,53 +130,17 @@ const refusals = {
   unknown_name: 'Ningún animal en juego se llama así. Revisa la ortografía y envíalo de nuevo.',
   unknown_roster: 'No hay ninguna lista con ese nombre. Elige otra.',
   unknown_team: 'Este equipo no está en el juego.',
-  wrong_key: stops[4104],
   seat_taken: 'Ya juega otro teléfono por este equipo. ¿No es de ustedes? Pídanle a quien dirige que libere el lugar.',
   set_aside: 'Lo guardado está dañado o es de otra versión, así que se dejó aparte. Todo lo demás sigue: vea el registro del servidor.',
   cross_site: 'Lo pidió una página de otro sitio: abra la página de este servidor.',
-  bad_extra: 'Ese tiempo adicional no sirve: elija uno de los que ofrece la consola.',
-  no_backup: 'Este servidor guarda sus juegos en Redis: respáldelos con las herramientas de Redis.',
-  not_erased: 'No se pudo borrar: mire el registro del servidor e inténtelo de nuevo.',
-  shared_key: 'Varios servidores comparten esta clave: se cambia al iniciarlos de nuevo con otra.',
-  bad_set: inEnglish('Este archivo no se puede cargar.'),
-  last_question: 'A cada ronda le queda al menos una pregunta. Cámbiela por otra, o quite la ronda.',
-  no_place: 'La ronda no tiene ese lugar.',
-  no_question: 'Esta pregunta ya no está en la ronda. Mire las preguntas de nuevo.',
-  no_round: 'El plan no tiene esa ronda.',
-  nothing_left: 'Esta pregunta se queda: no hay otra parecida que cumpla las reglas del plan.',
-  old_plan: 'Estas preguntas las planeó una versión anterior de Fieldsign. Guarde el plan de nuevo y luego cámbielas.',
-  stale_plan: 'Las preguntas elegidas de una ronda cambiaron entretanto. Recargue esta página y cambie el plan de nuevo.',
-  too_many_edits: 'De esta ronda ya se quitaron tantas preguntas que no puede quitarse ninguna más. Elija otra semilla.',
-  at_station: 'Una pregunta se queda en su estación y en su lugar. Cámbiela por otra, o quítela.',
-  last_at_station: 'A cada estación le queda al menos una pregunta. Cámbiela por otra.',
-  bad_time: 'Con ese cambio la rotación no tendría un tiempo posible.',
   not_here: 'Tu equipo no está en esa estación.',
   unknown_question: 'Esa pregunta no es de esta ronda.',
-  bad_seeding: 'La siembra no sirve así: cada equipo inscrito va una vez; el orden se sortea, o sigue la fuerza de una temporada.',
   not_a_side: 'Este juego es un encuentro entre otros equipos: solo ellos juegan.',
-  bad_outcome: 'Un encuentro se juega, se abandona, o un equipo no se presenta.',
-  bad_score: inEnglish('Ese puntaje no sirve.'),
-  bad_winner: 'Diga cuál de los dos sigue. Si no puede ninguno, retire a los dos.',
-  level: 'En un cuadro no hay empates: haga una pregunta más y diga quién la ganó.',
   no_tournament: 'Todavía no hay torneo.',
-  bad_game: 'Ese juego no sirve para este encuentro, o ya se juega otro en él.',
-  bad_settings: inEnglish('Así no se puede crear el torneo.'),
-  busy: 'Uno de los dos equipos está jugando otro encuentro.',
-  no_tie: 'Estos equipos no están empatados en todo: nombre a todos los que lo están, primero el mejor.',
-  nothing_to_redo: 'No hay nada que rehacer.',
-  open_matches: 'Hay encuentros sin resultado. El torneo también se puede terminar antes.',
-  recorded: 'Este encuentro ya tiene resultado: corrija ese.',
-  tie: inEnglish('Hay equipos empatados en todo por el último lugar que pasa.'),
-  too_few: inEnglish('Hay muy pocos equipos.'),
-  too_many_rounds: inEnglish('Tantas rondas no se pueden jugar sin repetir un encuentro.'),
-  tournament_full: inEnglish('El torneo no recibe más equipos.'),
   unknown_entrant: 'Ese equipo no está en el torneo.',
   unknown_match: 'El torneo no tiene ese encuentro.',
   unknown_tournament: 'Ningún torneo tiene ese código. Son dos palabras y dos cifras, como en la página de quien dirige.',
-  bad_list: inEnglish('La lista de apodos no sirve así.'),
-  bad_season: 'El nombre de una temporada tiene de 1 a 40 caracteres, todos visibles.',
   not_ended: 'Este juego no ha terminado: termínelo primero y luego cuéntelo.',
-  unknown_season: 'Ninguna temporada se llama así, o no está abierta.',
 };
 
 const notices = {
@@ -223,7 +157,7 @@ const renamed = (text) => planned[text] ?? text.replace(/^Tournament(?=: match \
 export const hub = {
   refused({ code, message }) {
     const said = refusals[code];
-    return typeof said === 'function' ? said(message) : said ?? message;
+    return Array.isArray(said) ? `${said[0]} El servidor dice, en inglés: ${message}` : said ?? message;
   },
   notice: (state) => notices[state.noticeCode] ?? state.notice,
   caution: (test) => test.caution && (test.teams === 0 ? 'No hay cifras sobre la prueba entera: ningún equipo contó en todas las preguntas de las rondas abiertas y de estaciones.' : `Estas cifras se basan en ${teams(test.teams)} y ${count(test.items, 'pregunta', 'preguntas')}. Por práctica común dicen poco con menos de 30 equipos o 10 preguntas.`),

@@ -1,10 +1,13 @@
 // The words of planned questions and question sets, in Spanish.
 
-import { count, subjects } from './basics.mjs';
+import { count, few, subjects } from './basics.mjs';
 
 const about = (names) => names.map((s) => (subjects[s] ?? s).toLowerCase()).join(', ');
 
+const sentence = (text) => text.charAt(0).toUpperCase() + text.slice(1);
+
 export const recipes = {
+  of: (asked) => sentence(few.format(asked.map((s) => subjects[s].toLowerCase()))),
   title: '¿Qué jugamos?',
   titles: { mixed: 'Repaso variado', exam: 'Examen práctico', drawn: 'Solo dibujos', typed: 'Nombres escritos', short: 'Uno corto', match: 'Un encuentro' },
   lines: {
@@ -12,7 +15,7 @@ export const recipes = {
     typed: '10 preguntas sin opciones, para la última semana antes de un concurso.', short: '5 preguntas abiertas, para empezar o terminar.', match: '10 preguntas de pulsador, como entre dos equipos.',
   },
   minutes: (least, most) => `De ${least} a ${count(most, 'minuto', 'minutos')}.`,
-  names: { mixed: 'Cráneos, huellas y excretas', buzz: 'El primero en pulsar', exam: 'Estaciones', drawn: 'Por sus dibujos', typed: 'Nómbralo', short: 'Calentamiento', match: 'El primero en pulsar', another: 'Ronda nueva' },
+  names: { buzz: 'El primero en pulsar', exam: 'Estaciones', drawn: 'Por sus dibujos', typed: 'Nómbralo', short: 'Calentamiento', match: 'El primero en pulsar', another: 'Ronda nueva' },
 };
 
 export const rosters = {
@@ -28,7 +31,10 @@ export const paper = {
   of: 'De qué ronda',
   all: 'Todas las rondas sin estaciones',
   size: 'Papel',
-  kinds: { quiz: 'Cuestionario', key: 'Clave con razones', cards: 'Tarjetas de estación', sheets: 'Una hoja por equipo', scores: 'Hoja de puntos', plates: 'Láminas de todos los animales, a tamaño natural', guide: 'Guía de estudio', page: 'Guía de estudio como página web', worksheet: 'Hoja de trabajo', answers: 'Clave de la hoja de trabajo' },
+  perPage: 'Láminas por página',
+  perPageHint: 'Solo para las láminas: huellas y excretas quedan a tamaño natural; cráneos y rastros de pisadas pueden dibujarse más pequeños. Lo que es demasiado grande para su parte va junto a otras de su tamaño.',
+  asManyAsFit: 'Las que quepan a tamaño natural',
+  kinds: { quiz: 'Cuestionario', key: 'Clave con razones', cards: 'Tarjetas de estación', sheets: 'Una hoja por equipo', scores: 'Hoja de puntos', plates: 'Láminas de todos los animales', guide: 'Guía de estudio', page: 'Guía de estudio como página web', worksheet: 'Hoja de trabajo', answers: 'Clave de la hoja de trabajo' },
   study: 'Guía de estudio de la lista',
   studyHint: 'Una página por animal: dibujos, medidas con fuentes, lo que lo distingue de todos los demás, los que se le parecen y precauciones; después, claves y glosario. La página web se abre sin red. Todos los animales ocupan unas 300 páginas.',
   made: 'Está entre sus descargas.',

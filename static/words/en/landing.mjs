@@ -1,0 +1,14 @@
+// The words of the page that all begin at, in English.
+
+export const landing = {
+  lead: 'Timed review rounds on the skulls, tracks and scat of wild animals.',
+  host: 'Host a game',
+  hostHint: 'Plan the rounds and run them. Needs the host key.',
+  tournament: 'Tournament',
+  tournamentHint: 'Several matches, each a short game of two teams. The hub keeps the table or the bracket.',
+  board: 'Show the board',
+  boardHint: 'The shared screen, for a projector.',
+  practice: 'Practise alone',
+  practiceHint: 'Flash questions, spaced by how well you remember. No game, no name, no account.',
+  caution: 'Practise with replicas and casts; wash hands; do not collect wildlife parts without the permits your local authority asks for.',
+};
