@@ -157,8 +157,10 @@ func BenchmarkGrowth(b *testing.B) {
 		c := syntheticCatalogue(size)
 		b.Run(fmt.Sprintf("set/%d", size), func(b *testing.B) { benchmarkSet(b, c) })
 		b.Run(fmt.Sprintf("bank/%d", size), func(b *testing.B) {
-			for b.Loop() {
-				questions.NewBank(c, c.Everything())
+			for b.Loop() { // a bank prepares a subject when it is first asked
+				if _, err := questions.NewBank(c, c.Everything()).Set(questions.Wish{Subjects: []string{"skull"}, Count: 1}); err != nil {
+					b.Fatal(err)
+				}
 			}
 		})
 		for _, rank := range []int{0, 128} {

@@ -125,7 +125,7 @@ export const keeping = {
 
 export const photos = {
   title: 'Photos',
-  lead: 'Photos of your own, shown in place of the drawing of the same animal and subject. Pelts, antlers and horns have no drawing: a round on pelts and head gear asks about those on your photos. They stay on this hub. All that a camera writes into the file, the place above all, is removed.',
+  lead: 'Photos of your own, shown in place of the drawing of the same animal and subject. Pelts, antlers and horns have no drawing: a round on pelts and head gear asks about those on your photos. Photos stay on this hub. All that a camera writes into the file, the place above all, is removed.',
   species: 'Animal',
   speciesHint: 'Its usual or scientific name, from the list.',
   subject: 'Subject',

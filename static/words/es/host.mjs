@@ -127,7 +127,7 @@ export const keeping = {
 
 export const photos = {
   title: 'Fotos',
-  lead: 'Fotos propias, que se muestran en lugar del dibujo del mismo animal y tema. Las pieles, astas y cuernos no tienen dibujo: una ronda sobre ellos pregunta por los de sus fotos. Se quedan en este servidor. Se borra todo lo que la cámara escribe en el archivo, sobre todo el lugar.',
+  lead: 'Fotos propias, que se muestran en lugar del dibujo del mismo animal y tema. Las pieles, astas y cuernos no tienen dibujo: una ronda sobre ellos pregunta por los de sus fotos. Las fotos se quedan en este servidor. Se borra todo lo que la cámara escribe en el archivo, sobre todo el lugar.',
   species: 'Animal',
   speciesHint: 'Su nombre común, en español o en inglés, o el científico.',
   subject: 'Tema',
