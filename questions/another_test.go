@@ -11,7 +11,7 @@ import (
 // Every question of many sets is replaced three times over: by one that is
 // proved, doesn't repeat, gives nothing away, and is the same each time.
 func TestAnother(t *testing.T) {
-	found, sameKind, refused := 0, 0, 0
+	found, sameKind, refused, short := 0, 0, 0, 0
 	for _, roster := range []string{"everything", "furbearers", "waterside"} {
 		bank := builtin(t, roster)
 		for difficulty := range 4 {
@@ -26,7 +26,10 @@ func TestAnother(t *testing.T) {
 				at := n % len(set)
 				gap := questions.Gap{Before: set[:at], After: set[at+1:], Old: set[at], Gone: gone}
 				q, err := bank.Another(wish, gap)
-				if err != nil {
+				if err != nil && roster == "waterside" && difficulty == 1 {
+					short++ // few animals there are unlike
+					continue
+				} else if err != nil {
 					refused++
 					continue
 				}
@@ -56,9 +59,9 @@ func TestAnother(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d replaced, %d of them by the same template; %d refused", found, sameKind, refused)
-	if found < 20*refused || 2*sameKind < found {
-		t.Errorf("%d replaced, %d by the same template, %d refused", found, sameKind, refused)
+	t.Logf("%d replaced, %d of them by the same template; %d refused, and %d where few are unlike", found, sameKind, refused, short)
+	if found < 60*refused || found < 12*short || 2*sameKind < found {
+		t.Errorf("%d replaced, %d by the same template, %d refused, and %d where few are unlike", found, sameKind, refused, short)
 	}
 }
 
