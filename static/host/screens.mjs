@@ -36,6 +36,7 @@ export function ChooseGame({ onNew, onCode, message = '' }) {
         <h2>${club.more}</h2>
         <ul class="ways">
           <li><a href="/season">${club.season}</a></li>
+          <li><a href="/season-plan">${club.seasonPlan}</a></li>
           <li><a href="/fair-teams">${club.fairTeams}</a></li>
           <li><a href="/trends">${club.trends}</a></li>
           <li><a href="/tournament">${club.tournaments}</a></li>

@@ -17,6 +17,7 @@ export function Landing() {
           <li><a href="/practice">${landing.practice}</a><p class="hint">${landing.practiceHint}</p></li>
           <li><a href="/host">${landing.host}</a><p class="hint">${landing.hostHint}</p></li>
           <li><a href="/tournament">${landing.tournament}</a><p class="hint">${landing.tournamentHint}</p></li>
+          <li><a href="/season-plan">${landing.season}</a><p class="hint">${landing.seasonHint}</p></li>
           <li><a href="/board">${landing.board}</a><p class="hint">${landing.boardHint}</p></li>
         </ul>
       </nav>

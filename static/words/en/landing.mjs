@@ -6,6 +6,8 @@ export const landing = {
   hostHint: 'Plan the rounds and run them. Needs the host key.',
   tournament: 'Tournament',
   tournamentHint: 'Several matches, each a short game of two teams. The hub keeps the table or the bracket.',
+  season: 'Season plan',
+  seasonHint: 'What each meeting of a club shows until its contest. Needs the host key.',
   board: 'Show the board',
   boardHint: 'The shared screen, for a projector.',
   practice: 'Practise alone',

@@ -6,6 +6,8 @@ export const landing = {
   hostHint: 'Planear las rondas y llevarlas. Hace falta la clave de dirección.',
   tournament: 'Torneo',
   tournamentHint: 'Varios encuentros, cada uno un juego corto entre dos equipos. El servidor lleva la tabla o el cuadro.',
+  season: 'Plan de la temporada',
+  seasonHint: 'Lo que muestra cada reunión de un club hasta su concurso. Hace falta la clave de dirección.',
   board: 'Mostrar el tablero',
   boardHint: 'La pantalla común, para un proyector.',
   practice: 'Practicar a solas',
