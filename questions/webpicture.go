@@ -23,5 +23,5 @@ func DrawWeb(c *catalogue.Catalogue, roster catalogue.Roster, width, height floa
 		}
 		return book.web.kinds[node]
 	}}
-	return plate.Plate{SVG: picture.Draw(w, animals), Alt: fmt.Sprintf(book.web.pictured, len(animals), len(edges))}, true
+	return plate.Plate{SVG: picture.Draw(w, animals, edges), Alt: fmt.Sprintf(book.web.pictured, len(animals), len(edges))}, true
 }

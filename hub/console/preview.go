@@ -80,7 +80,7 @@ func (c *Console) illustrate(v *previewQuestion, q game.Question, l catalogue.La
 	var shown []picture.Sheet
 	for _, p := range picture.PlatesOf(q) {
 		drawn, _ := c.Pictures.Draw(p, 0)
-		shown = append(shown, picture.Sheet{SVG: string(drawn.SVG), Alt: drawn.AltIn(l)})
+		shown = append(shown, picture.SheetOf(drawn, l))
 	}
 	places, _ := drawings.Put(shown)
 	switch {

@@ -1,8 +1,19 @@
 package picture
 
+import (
+	"fieldsign/questions/catalogue"
+	"fieldsign/questions/plate"
+)
+
 type Sheet struct {
 	SVG string `json:"svg"`
 	Alt string `json:"alt"`
+}
+
+// SheetOf is a drawing in a language.
+func SheetOf(p plate.Plate, l catalogue.Language) Sheet {
+	p = p.In(l)
+	return Sheet{p.SVG, p.Alt}
 }
 
 // Folder keeps each drawing once, as long as there is room.

@@ -60,7 +60,7 @@ func (a *Practice) lesson(found questions.Lesson, language catalogue.Language, s
 			at, known := sheets[*s.Plate]
 			if !known {
 				drawn, _ := questions.Draw(a.planner.Catalogue, *s.Plate)
-				if places, ok := drawings.Put([]picture.Sheet{{SVG: string(drawn.SVG), Alt: drawn.AltIn(language)}}); ok {
+				if places, ok := drawings.Put([]picture.Sheet{picture.SheetOf(drawn, language)}); ok {
 					at = &places[0]
 				}
 				sheets[*s.Plate] = at

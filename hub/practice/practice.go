@@ -164,7 +164,7 @@ func (a *Practice) illustrate(out *exerciseQuestion, q questions.Question, drawi
 			return true
 		}
 		drawn, ok := questions.Draw(a.planner.Catalogue, *ref)
-		shown = append(shown, picture.Sheet{SVG: string(drawn.SVG), Alt: drawn.AltIn(q.Language)})
+		shown = append(shown, picture.SheetOf(drawn, q.Language))
 		return ok
 	}
 	undrawn := slices.ContainsFunc(q.Options, func(o questions.Option) bool { return !draw(o.Plate) })

@@ -96,7 +96,7 @@ func (d *Reports) sideBySide(subject, a, b string, l catalogue.Language) []pictu
 		one, ok := d.pictures.Draw(game.Plate{Species: a, View: view}, 0)
 		other, both := d.pictures.Draw(game.Plate{Species: b, View: view}, 0)
 		if ok && both {
-			return []picture.Sheet{{SVG: one.SVG, Alt: one.AltIn(l)}, {SVG: other.SVG, Alt: other.AltIn(l)}}
+			return []picture.Sheet{picture.SheetOf(one, l), picture.SheetOf(other, l)}
 		}
 	}
 	return []picture.Sheet{}

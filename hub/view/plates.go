@@ -95,9 +95,15 @@ func (g *Game) address(q game.Question, place int) string {
 	return "/plate?game=" + g.state.Code + "&id=" + id // neither needs escaping
 }
 
-// Plate finds a plate of the question that is shown now, or of a station. Where it
-// is the question's own, a photo may stand in for it.
+// Plate finds a plate of the question that is shown now, or of a station, with its
+// words in the game's language. Where it is the question's own, a photo may stand in
+// for it.
 func (g *Game) Plate(id string) (game.Question, plate.Plate, bool) {
+	q, drawn, found := g.find(id)
+	return q, drawn.In(g.language()), found
+}
+
+func (g *Game) find(id string) (game.Question, plate.Plate, bool) {
 	for _, q := range g.ofStations() {
 		if g.isAt(id, q, 0) {
 			drawn, ok := g.drawn(q, 0)

@@ -93,10 +93,11 @@ func (e *qtiExport) plate(name string, ref questions.PlateRef, l catalogue.Langu
 		return nil, fmt.Errorf("the catalogue can't draw the %s of %s", ref.View, ref.Species)
 	}
 	plate := resourceXML{ID: "plate-" + name, Type: "webcontent", Href: "plates/" + name + ".svg", Files: []hrefXML{{"plates/" + name + ".svg"}}}
+	p = p.In(l)
 	e.files = append(e.files, file{plate.Href, []byte(p.SVG)})
 	e.resources = append(e.resources, plate)
 	item.Dependencies = append(item.Dependencies, idrefXML{plate.ID})
-	return &imageXML{"../" + plate.Href, p.AltIn(l)}, nil
+	return &imageXML{"../" + plate.Href, p.Alt}, nil
 }
 
 // accepted are the ways to write the key's name that mean no other animal of

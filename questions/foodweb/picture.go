@@ -89,9 +89,8 @@ const (
 
 var tints = []string{"#dcebcf", "#eef3df", "#f6efd9", "#f7e3d3", "#f2d4cf"}
 
-// Draw draws the web of some animals, each row above what most of it eats.
-func (p Picture) Draw(w *Web, animals []catalogue.Species) string {
-	edges := w.Edges(animals)
+// Draw draws the web of some animals by its edges, each row above what most of it eats.
+func (p Picture) Draw(w *Web, animals []catalogue.Species, edges []Edge) string {
 	nodes, width := p.place(w, animals, edges)
 	at := map[string]node{}
 	for _, n := range nodes {
@@ -123,7 +122,7 @@ func (p Picture) Draw(w *Web, animals []catalogue.Species) string {
 // titleOf stands at the left above a row, on a ground that keeps lines off.
 func (p Picture) titleOf(row int) string {
 	y, title := p.level(row)-boxHeight-4.5, p.Rows[row]
-	w := float64(len([]rune(title))) * 1.45
+	w := float64(len([]rune(title))) * 1.6
 	return fmt.Sprintf(`<path d="M0 %.1fL%.1f %.1fL%.1f %.1fL0 %.1fz" fill="#ffffff" fill-opacity="0.85" stroke="none"/><text x="1" y="%.1f" font-size="2.9" font-style="italic" text-anchor="start" fill="#55554e">%s</text>`,
 		y-3, w, y-3, w, y+1.2, y+1.2, y, html.EscapeString(title))
 }
@@ -196,19 +195,28 @@ func middle(id string, x map[string]float64, edges []Edge) float64 {
 	return sum / n
 }
 
-// arrowFrom is a line to whoever eats; one that only a rule or a group decides is dashed.
+// arrowFrom is a line to whoever eats; one that only a rule or a group decides is
+// dashed. It comes from below where that stands higher, and else from above.
 func arrowFrom(food, eater node, colour string, by By) string {
-	x1, y1, x2, y2 := food.x, food.y-boxHeight/2, eater.x, eater.y+boxHeight/2+1.4
-	bend := max(6, (y1-y2)*.45)
-	if eater.y >= food.y-boxHeight { // beside or below: the line goes round by the tops
-		y2, bend = eater.y+boxHeight/2+1.4, 12
+	const gap, beside = 1.4, 12.0
+	x1, y1, x2, y2, head := food.x, food.y-boxHeight/2, eater.x, eater.y-boxHeight/2-gap, -1.0
+	c1, c2 := y1-beside, y2-beside
+	switch {
+	case eater.y < food.y-boxHeight:
+		y2, head = eater.y+boxHeight/2+gap, 1
+		bend := max(6, (y1-y2)*.45)
+		c1, c2 = y1-bend, y2+bend
+	case eater.y > food.y+boxHeight:
+		y1 = food.y + boxHeight/2
+		bend := max(6, (y2-y1)*.45)
+		c1, c2 = y1+bend, y2-bend
 	}
 	dash := ""
 	if by == Rule || by == Group {
 		dash = ` stroke-dasharray="1.6 1.2"`
 	}
 	return fmt.Sprintf(`<path d="M%.1f %.1fC%.1f %.1f %.1f %.1f %.1f %.1f" fill="none" stroke="%s" stroke-width="0.35" stroke-opacity="0.75"%s/><path d="M%.1f %.1fL%.1f %.1fL%.1f %.1fz" fill="%s" stroke="none"/>`,
-		x1, y1, x1, y1-bend, x2, y2+bend, x2, y2, colour, dash, x2, y2-1.4, x2-.9, y2+.6, x2+.9, y2+.6, colour)
+		x1, y1, x1, c1, x2, c2, x2, y2, colour, dash, x2, y2-head*gap, x2-.9, y2+head*.6, x2+.9, y2+head*.6, colour)
 }
 
 func boxOf(n node, width float64, name string) string {

@@ -15,7 +15,6 @@ type Drawing struct {
 	Subject string
 	Ref     questions.PlateRef
 	Plate   plate.Plate
-	Alt     string   // in the guide's language
 	Parts   []string // to be marked, as plate.PartsOf has them
 	Lines   bool     // a part is marked by its line alone
 }
@@ -40,7 +39,7 @@ func (w *writer) draw(ref questions.PlateRef, caption string) (Drawing, bool) {
 	d, made := w.drawn[ref]
 	if !made {
 		if p, ok := questions.Draw(w.Catalogue, ref); ok {
-			d = Drawing{Ref: ref, Plate: p, Alt: p.AltIn(w.Catalogue.Language)}
+			d = Drawing{Ref: ref, Plate: p.In(w.Catalogue.Language)}
 		}
 		w.drawn[ref] = d
 	}
@@ -100,7 +99,7 @@ func (w *writer) scales() {
 func (w *writer) web() {
 	const width, height = 180, 200
 	if p, ok := questions.DrawWeb(w.Catalogue, w.roster, width, height); ok {
-		w.Web = Drawing{Ref: questions.PlateRef{View: w.Words.Web}, Plate: p, Alt: p.Alt}
+		w.Web = Drawing{Ref: questions.PlateRef{View: w.Words.Web}, Plate: p}
 	}
 }
 

@@ -69,8 +69,8 @@ func (d *document) drawings(a guide.Animal, w, h float64) []block {
 }
 
 func (d *document) animalHead(a guide.Animal, w float64) block {
-	parts := []block{d.words(latin, w, strings.Trim(a.Species.Name+"   "+a.Kin, " "))}
-	for _, text := range []string{strings.Join(a.Names, ", "), strings.Join(a.About, ". ")} {
+	parts := []block{d.words(latin, w, a.Species.Name)}
+	for _, text := range []string{a.Kin, strings.Join(a.Names, ", "), strings.Join(a.About, ". ")} {
 		if text != "" {
 			parts = append(parts, d.words(small, w, text+"."))
 		}

@@ -82,7 +82,7 @@ func plates(cat *catalogue.Catalogue, s catalogue.Species, subject string) []Ite
 	if subject == signs {
 		for _, view := range questions.SignViews(s) {
 			if p, ok := questions.Draw(cat, questions.PlateRef{Species: s.Name, View: view}); ok {
-				items = append(items, Item{Species: s, Kind: questions.SignName(view, catalogue.English), Plate: p})
+				items = append(items, Item{Species: s, Kind: questions.SignName(view, catalogue.English), Plate: p.In(cat.Language)})
 			}
 		}
 		return items
@@ -92,7 +92,7 @@ func plates(cat *catalogue.Catalogue, s catalogue.Species, subject string) []Ite
 			continue
 		}
 		if p, ok := v.draw(s); ok {
-			items = append(items, Item{Species: s, Kind: kindOf(s, v.kind), Plate: p})
+			items = append(items, Item{Species: s, Kind: kindOf(s, v.kind), Plate: p.In(cat.Language)})
 		}
 	}
 	return items

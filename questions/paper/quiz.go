@@ -260,5 +260,5 @@ func (q Quiz) draw(ref questions.PlateRef) (*drawing, error) {
 	if !ok {
 		return nil, fmt.Errorf("there is no drawing of %s, %s: the set is of another catalogue", ref.Species, ref.View)
 	}
-	return readDrawing(drawn.SVG)
+	return readDrawing(drawn.In(q.Catalogue.Language).SVG)
 }

@@ -82,6 +82,6 @@ var inSpanish = map[string]string{
 	"; bar %s":              "; barra de %s",
 	"not to scale":          "sin escala",
 	"life size":             "tamaño natural",
-	"drawn at 1:%g":         "dibujado a 1:%g",
+	"drawn at 1:%g":         "a escala 1:%g",
 	"10 cm: print at 100 %": "10 cm: imprima al 100 %",
 }

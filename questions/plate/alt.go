@@ -52,6 +52,22 @@ func readPhrases(sheet string) []phrase {
 // AltIn is what is seen, in a language.
 func (p Plate) AltIn(l catalogue.Language) string { return Said(p.Alt, l) }
 
+// noted are the words that a drawing has on it.
+var noted = regexp.MustCompile(`>[^<>]+</text>`)
+
+// In is the drawing with its words in a language, and what is seen.
+func (p Plate) In(l catalogue.Language) Plate {
+	if l == catalogue.English {
+		return p
+	}
+	p.SVG = noted.ReplaceAllStringFunc(p.SVG, func(note string) string {
+		words := strings.TrimSuffix(note[1:], "</text>")
+		return ">" + withFirst(Said(words, l), unicode.ToLower) + "</text>"
+	})
+	p.Alt = p.AltIn(l)
+	return p
+}
+
 // Said is a description in a language. A phrase without words there, such as a
 // word of a catalogue of one's own, stays English.
 func Said(alt string, l catalogue.Language) string {

@@ -3,6 +3,7 @@ package plate
 import (
 	"strings"
 	"testing"
+	"unicode"
 
 	"fieldsign/questions/catalogue"
 )
@@ -23,6 +24,13 @@ func TestAllThatIsSeenInSpanish(t *testing.T) {
 			t.Errorf("other numbers: %s\n%s", p.Alt, text)
 		}
 		said[text] = true
+		for _, note := range noted.FindAllString(p.SVG, -1) {
+			if words := strings.TrimSuffix(note[1:], "</text>"); strings.ContainsFunc(words, unicode.IsLetter) && !strings.HasSuffix(words, " cm") || strings.HasPrefix(words, "str") {
+				if spanish, _ := translated(words); strings.EqualFold(spanish, words) {
+					t.Errorf("a note stays English: %s", words)
+				}
+			}
+		}
 	}
 	species := catalogue.Builtin().Species
 	feet := []string{"front", "hind", "left front", "left hind"}

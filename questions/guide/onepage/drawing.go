@@ -27,7 +27,7 @@ func size(d guide.Drawing) measures {
 func drawn(d guide.Drawing, den float64) template.HTML {
 	m := size(d)
 	_, rest, _ := strings.Cut(d.Plate.SVG, "viewBox")
-	head := fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-label="%s" width="%.1fmm" height="%.1fmm" viewBox`, template.HTMLEscapeString(d.Alt), m.w/den, m.h/den)
+	head := fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-label="%s" width="%.1fmm" height="%.1fmm" viewBox`, template.HTMLEscapeString(d.Plate.Alt), m.w/den, m.h/den)
 	return template.HTML(head + marked(rest, d))
 }
 
