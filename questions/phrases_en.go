@@ -124,12 +124,16 @@ var english = phrasebook{
 	separatesFeet: "%s; %s.", // clauses
 
 	sums: map[string]sumPhrases{
-		"petersen": {"Mark and recapture of {the}: {1} are caught, marked and let go. Later {2} are caught, and {3} of these have a mark. How many are there by the Lincoln–Petersen estimate?", "Marked × caught ÷ marked among the caught: {1} × {2} ÷ {3} is about {n}."},
-		"chapman":  {"Mark and recapture of {the}: {1} are caught, marked and let go. Later {2} are caught, and {3} of these have a mark. How many are there by the Lincoln–Petersen estimate with Chapman's correction?", "Add 1 to each number and take 1 from the result: ({1} + 1) × ({2} + 1) ÷ ({3} + 1) − 1 is about {n}."},
-		"strip":    {"A strip count of {the}: along a line of {3} km, {1} are counted within {half} m on either side, and none there is missed. How many is that per square kilometre?", "The strip is 2 × {half} m wide, so it has {2} ÷ 1000 × {3} square kilometres; {1} ÷ that area is about {n}."},
-		"pellets":  {"A pellet-group count of {the}: on plots of {3} m² in all, {1} groups of pellets were dropped in {2} days. With 13 groups a day from each deer, how many deer is that per square kilometre?", "{1} groups ÷ (13 a day × {2} days × {3} ÷ 1,000,000 square kilometres) is about {n}."},
-		"fawns":    {"A survey of {the} counts {1} bucks, {2} does and {3} fawns. How many fawns is that per 100 does?", "100 × {3} fawns ÷ {2} does is about {n}."},
-		"bucks":    {"A survey of {the} counts {1} bucks, {2} does and {3} fawns. How many bucks is that per 100 does?", "100 × {1} bucks ÷ {2} does is about {n}."},
+		"petersen": {"Biologists study {the} in one area. They catch, mark and release {1}. Later they catch {2}, and {3} of these are marked. By the Lincoln–Petersen method, about how many live there?", "Marked × caught ÷ marked among the caught: {1} × {2} ÷ {3} = {n}."},
+		"chapman":  {"Biologists study {the} in one area. They catch, mark and release {1}. Later they catch {2}, and {3} of these are marked. By Chapman's formula, (marked + 1) × (caught + 1) ÷ (marked among the caught + 1) − 1, about how many live there?", "({1} + 1) × ({2} + 1) ÷ ({3} + 1) − 1 = {n}."},
+		"strip":    {"A biologist counts {the} along a line {3} km long and sees {1}. Every one within {half} m on each side of the line was seen. How many is that per square kilometre?", "The strip is 2 × {half} m = {2} m wide and {3} km long; {1} ÷ ({2} ÷ 1000 × {3}) = {n}."},
+		"pellets":  {"Plots with {3} m² in all are cleared of the droppings of {the}. After {2} days they hold {1} groups of pellets. If each deer drops 13 groups a day, how many deer is that per square kilometre?", "{1} groups ÷ (13 a day × {2} days × {3} ÷ 1,000,000 square kilometres) = {n}."},
+		"fawns":    {"A survey of {the} counts {1} bucks, {2} does and {3} fawns. How many fawns is that per 100 does?", "100 × {3} fawns ÷ {2} does = {n}."},
+		"bucks":    {"A survey of {the} counts {1} bucks, {2} does and {3} fawns. How many bucks is that per 100 does?", "100 × {1} bucks ÷ {2} does = {n}."},
+		"density":  {"A survey of {the} finds {1} on {2} hectares. What is the population density per square kilometre (100 hectares)?", "{2} hectares are {2} ÷ 100 square kilometres; {1} ÷ ({2} ÷ 100) = {n}."},
+		"rise":     {"A yearly count of {the} found {1} last year and {2} this year. By how many percent did the count rise?", "The rise is measured by the first count: 100 × ({2} − {1}) ÷ {1} = {n}."},
+		"fall":     {"A yearly count of {the} found {1} last year and {2} this year. By how many percent did the count fall?", "The fall is measured by the first count: 100 × ({1} − {2}) ÷ {1} = {n}."},
+		"quota":    {"A survey of {the} puts their number in one area at {1}. This season, {2} percent of them may be taken. How many is that?", "{1} × {2} ÷ 100 = {n}."},
 	},
 
 	web: webPhrases{

@@ -134,12 +134,16 @@ var spanish = phrasebook{
 	separatesFeet: "%s; %s.",
 
 	sums: map[string]sumPhrases{
-		"petersen": {"Marcaje y recaptura de {the}: se capturan, se marcan y se sueltan {1} ejemplares. Después se capturan {2}, de los que {3} llevan marca. ¿Cuántos ejemplares hay según la estimación de Lincoln–Petersen?", "Marcados × capturados ÷ marcados entre los capturados: {1} × {2} ÷ {3} da cerca de {n}."},
-		"chapman":  {"Marcaje y recaptura de {the}: se capturan, se marcan y se sueltan {1} ejemplares. Después se capturan {2}, de los que {3} llevan marca. ¿Cuántos ejemplares hay según la estimación de Lincoln–Petersen con la corrección de Chapman?", "Se suma 1 a cada número y se resta 1 al final: ({1} + 1) × ({2} + 1) ÷ ({3} + 1) − 1 da cerca de {n}."},
-		"strip":    {"Conteo en franja de {the}: a lo largo de una línea de {3} km se cuentan {1} ejemplares a no más de {half} m a cada lado, y no se pasa por alto ninguno. ¿Cuántos son por kilómetro cuadrado?", "La franja tiene 2 × {half} m de ancho, así que mide {2} ÷ 1000 × {3} kilómetros cuadrados; {1} ÷ esa superficie da cerca de {n}."},
-		"pellets":  {"Conteo de grupos de excretas de {the}: en parcelas de {3} m² en total se depositaron {1} grupos en {2} días. Con 13 grupos diarios por venado, ¿cuántos venados son por kilómetro cuadrado?", "{1} grupos ÷ (13 al día × {2} días × {3} ÷ 1 000 000 de kilómetros cuadrados) da cerca de {n}."},
-		"fawns":    {"En un recuento de {the} se cuentan {1} machos, {2} hembras y {3} crías. ¿Cuántas crías son por cada 100 hembras?", "100 × {3} crías ÷ {2} hembras da cerca de {n}."},
-		"bucks":    {"En un recuento de {the} se cuentan {1} machos, {2} hembras y {3} crías. ¿Cuántos machos son por cada 100 hembras?", "100 × {1} machos ÷ {2} hembras da cerca de {n}."},
+		"petersen": {"Unos biólogos estudian a {the} en una zona. Capturan, marcan y sueltan {1} ejemplares. Después capturan {2}, y {3} de ellos llevan marca. Según el método de Lincoln–Petersen, ¿cuántos viven allí, más o menos?", "Marcados × capturados ÷ marcados entre los capturados: {1} × {2} ÷ {3} = {n}."},
+		"chapman":  {"Unos biólogos estudian a {the} en una zona. Capturan, marcan y sueltan {1} ejemplares. Después capturan {2}, y {3} de ellos llevan marca. Según la fórmula de Chapman, (marcados + 1) × (capturados + 1) ÷ (marcados entre los capturados + 1) − 1, ¿cuántos viven allí, más o menos?", "({1} + 1) × ({2} + 1) ÷ ({3} + 1) − 1 = {n}."},
+		"strip":    {"En un conteo de {the}, una bióloga recorre una línea de {3} km y ve {1} ejemplares. Vio a todos los que había a {half} m o menos a cada lado. ¿Cuántos son por kilómetro cuadrado?", "La franja tiene 2 × {half} m = {2} m de ancho y {3} km de largo; {1} ÷ ({2} ÷ 1000 × {3}) = {n}."},
+		"pellets":  {"En parcelas de {3} m² en total se quitan las excretas de {the}. A los {2} días hay en ellas {1} grupos de excretas. Si cada venado deja 13 grupos al día, ¿cuántos venados son por kilómetro cuadrado?", "{1} grupos ÷ (13 al día × {2} días × {3} ÷ 1 000 000 de kilómetros cuadrados) = {n}."},
+		"fawns":    {"En un recuento de {the} se cuentan {1} machos, {2} hembras y {3} crías. ¿Cuántas crías son por cada 100 hembras?", "100 × {3} crías ÷ {2} hembras = {n}."},
+		"bucks":    {"En un recuento de {the} se cuentan {1} machos, {2} hembras y {3} crías. ¿Cuántos machos son por cada 100 hembras?", "100 × {1} machos ÷ {2} hembras = {n}."},
+		"density":  {"En un recuento de {the} hay {1} ejemplares en {2} hectáreas. ¿Cuál es la densidad de población por kilómetro cuadrado (100 hectáreas)?", "{2} hectáreas son {2} ÷ 100 kilómetros cuadrados; {1} ÷ ({2} ÷ 100) = {n}."},
+		"rise":     {"El conteo anual de {the} dio {1} ejemplares el año pasado y {2} este año. ¿Cuánto por ciento aumentó?", "El aumento se mide por el primer conteo: 100 × ({2} − {1}) ÷ {1} = {n}."},
+		"fall":     {"El conteo anual de {the} dio {1} ejemplares el año pasado y {2} este año. ¿Cuánto por ciento disminuyó?", "La disminución se mide por el primer conteo: 100 × ({1} − {2}) ÷ {1} = {n}."},
+		"quota":    {"Según un recuento de {the}, en una zona viven {1} ejemplares. Esta temporada se puede cazar el {2} por ciento. ¿Cuántos son?", "{1} × {2} ÷ 100 = {n}."},
 	},
 
 	web: webPhrases{

@@ -285,6 +285,7 @@ func (p *planner) add(q Question) bool {
 		p.drawn++
 	}
 	p.asked[q.Template]++
+	p.makers[0].countedSum(q) // makers count together
 	p.note(q, len(p.set))
 	return true
 }

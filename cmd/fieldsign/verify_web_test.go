@@ -278,9 +278,13 @@ func estimateHolds(claim string) int {
 		g = append(g, x)
 	}
 	said, err := strconv.ParseFloat(result, 64)
-	if err != nil || len(g) != 3 {
+	if err != nil || len(g) != 2 && len(g) != 3 {
 		return 0
 	}
+	if two := slices.Contains([]string{"density", "rise", "fall", "quota"}, method); two != (len(g) == 2) {
+		return 0
+	}
+	g = append(g, 1)
 	exact, known := map[string]float64{
 		"petersen": g[0] / g[2] * g[1],
 		"chapman":  (g[0]*g[1] + g[0] + g[1] - g[2]) / (g[2] + 1),
@@ -288,6 +292,10 @@ func estimateHolds(claim string) int {
 		"pellets":  g[0] / g[1] / 13 / g[2] * 1e6,
 		"fawns":    g[2] / g[1] * 100,
 		"bucks":    g[0] / g[1] * 100,
+		"density":  g[0] / (g[1] / 100),
+		"rise":     g[1]/g[0]*100 - 100,
+		"fall":     100 - g[1]/g[0]*100,
+		"quota":    g[0] / 100 * g[1],
 	}[method]
 	switch {
 	case !known:

@@ -20,34 +20,58 @@ type Method struct {
 // GroupsADay is how many groups of pellets a deer drops a day, as surveys take it.
 const GroupsADay = 13
 
-// Methods are those that are asked for.
+// Methods are those that are asked for. Each has mistakes that make the number too
+// small and such that make it too large.
 //
 //	petersen, chapman  marked and released, caught later, of those marked
 //	strip              animals seen, width in m, length in km: animals a square kilometre
 //	pellets            groups, days, area searched in square metres: deer a square kilometre
 //	fawns, bucks       bucks, does and fawns seen: fawns, or bucks, for 100 does
+//	density            animals, hectares: animals a square kilometre
+//	rise, fall         counted first, counted later: the change in percent of the first
+//	quota              animals, percent of them that may be taken: how many that is
 var Methods = []Method{
-	{"petersen", func(g []float64) float64 { return g[0] * g[1] / g[2] }, func(g []float64) []float64 {
-		return []float64{g[0] + g[1] - g[2], g[0] * (g[1] - g[2]) / g[2], g[1] * g[1] / g[2], g[0] * g[1] / (g[1] - g[2])}
+	{"petersen", petersen, func(g []float64) []float64 {
+		n := petersen(g) // the marked or the caught added or taken off, one of them twice, or those in hand
+		return []float64{g[0] + g[1] - g[2], n - g[0], n - g[1], g[0] * g[1] / (g[1] - g[2]), g[1] * g[1] / g[2], g[0] * g[0] / g[2], n + g[0], n + g[1], n + g[0] + g[1]}
 	}, 3},
-	{"chapman", func(g []float64) float64 { return (g[0]+1)*(g[1]+1)/(g[2]+1) - 1 }, func(g []float64) []float64 {
-		return []float64{g[0] * g[1] / g[2], g[0]*g[1]/(g[2]+1) - 1, (g[0]+1)*(g[1]+1)/g[2] - 1, g[0] + g[1] - g[2]}
+	{"chapman", chapman, func(g []float64) []float64 {
+		n := chapman(g) // 1 added to one number alone, or to two
+		return []float64{g[0] * g[1] / g[2], g[0]*g[1]/(g[2]+1) - 1, (g[0]+1)*(g[1]+1)/g[2] - 1, g[0] + g[1] - g[2], n - g[0], n - g[1], n + g[0], n + g[1]}
 	}, 3},
 	{"strip", func(g []float64) float64 { return g[0] / (g[1] / 1000 * g[2]) }, func(g []float64) []float64 {
-		d := g[0] / (g[1] / 1000 * g[2])
-		return []float64{d / 2, d * 2, g[0] / g[2], d * g[2], d / 10}
+		d := g[0] / (g[1] / 1000 * g[2]) // one side too few or too many, the width or the length left out, a zero
+		return []float64{d / 2, d * 2, d / 4, d * 4, g[0] / g[2], d * g[2], d / 10, d * 10}
 	}, 3},
 	{"pellets", func(g []float64) float64 { return g[0] / (GroupsADay * g[1] * g[2] / 1e6) }, func(g []float64) []float64 {
 		d := g[0] / (GroupsADay * g[1] * g[2] / 1e6)
-		return []float64{d * GroupsADay, d / GroupsADay, d * 10, d / 10, d * 2}
+		return []float64{d * GroupsADay, d / GroupsADay, d * 10, d / 10, d * 2, d / 2, d / 4}
 	}, 3},
 	{"fawns", func(g []float64) float64 { return 100 * g[2] / g[1] }, func(g []float64) []float64 {
-		return []float64{100 * g[2] / (g[0] + g[1]), 100 * g[1] / g[2], 100 * g[2] / g[0], 100 * g[2] / (g[0] + g[1] + g[2])}
+		return []float64{100 * g[2] / (g[0] + g[1]), 100 * g[1] / g[2], 100 * g[2] / g[0], 100 * g[2] / (g[0] + g[1] + g[2]), g[2], 100 * (g[0] + g[2]) / g[1], 100 * g[0] / g[1]}
 	}, 3},
 	{"bucks", func(g []float64) float64 { return 100 * g[0] / g[1] }, func(g []float64) []float64 {
-		return []float64{100 * g[0] / (g[0] + g[1]), 100 * g[1] / g[0], 100 * g[0] / g[2], 100 * g[0] / (g[0] + g[1] + g[2])}
+		return []float64{100 * g[0] / (g[0] + g[1]), 100 * g[1] / g[0], 100 * g[0] / g[2], 100 * g[0] / (g[0] + g[1] + g[2]), g[0], 100 * (g[0] + g[2]) / g[1], 100 * g[2] / g[1]}
 	}, 3},
+	{"density", func(g []float64) float64 { return 100 * g[0] / g[1] }, func(g []float64) []float64 {
+		d := 100 * g[0] / g[1] // hectares of another size, the ratio turned round
+		return []float64{d / 10, d * 10, d / 2, d * 2, g[1] / g[0], 100 * g[1] / g[0], g[0] / 10, g[1] / 100}
+	}, 2},
+	{"rise", func(g []float64) float64 { return 100 * (g[1] - g[0]) / g[0] }, func(g []float64) []float64 {
+		return []float64{100 * (g[1] - g[0]) / g[1], g[1] - g[0], 100 * g[1] / g[0], 100 * g[0] / g[1], 50 * (g[1] - g[0]) / g[0], 200 * (g[1] - g[0]) / g[0]}
+	}, 2},
+	{"fall", func(g []float64) float64 { return 100 * (g[0] - g[1]) / g[0] }, func(g []float64) []float64 {
+		return []float64{100 * (g[0] - g[1]) / g[1], g[0] - g[1], 100 * g[1] / g[0], 100 * (g[0] - g[1]) / (g[0] + g[1]), 50 * (g[0] - g[1]) / g[0]}
+	}, 2},
+	{"quota", func(g []float64) float64 { return g[0] * g[1] / 100 }, func(g []float64) []float64 {
+		n := g[0] * g[1] / 100 // those that stay, the percent itself, a zero, half
+		return []float64{g[0] - n, g[1], n / 10, n / 2, 2 * n, g[0] / g[1], 10 * n, g[0] - g[1]}
+	}, 2},
 }
+
+func petersen(g []float64) float64 { return g[0] * g[1] / g[2] }
+
+func chapman(g []float64) float64 { return (g[0]+1)*(g[1]+1)/(g[2]+1) - 1 }
 
 // By finds a method.
 func By(name string) (Method, bool) {

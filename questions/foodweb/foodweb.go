@@ -108,6 +108,11 @@ type mass struct {
 	basis  catalogue.Basis
 }
 
+// Domestic animals live by what people give them, and stand in no web.
+func Domestic(s catalogue.Species) bool {
+	return slices.Contains([]string{"Bos taurus", "Canis familiaris", "Equus caballus", "Felis catus"}, s.Name)
+}
+
 func massOf(s catalogue.Species) mass {
 	v := s.Values["body_mass"]
 	return mass{v.Lo, v.Hi, v.Basis}
