@@ -11,7 +11,6 @@ import (
 // Every question of many sets is replaced three times over: by one that is
 // proved, doesn't repeat, gives nothing away, and is the same each time.
 func TestAnother(t *testing.T) {
-	t.Parallel()
 	found, sameKind, refused := 0, 0, 0
 	for _, roster := range []string{"everything", "furbearers", "waterside"} {
 		bank := builtin(t, roster)
@@ -101,7 +100,6 @@ func TestNothingElseIsLeft(t *testing.T) {
 // A game's second round asks nothing that its first asked or told, but for what
 // a small roster can't spare.
 func TestApart(t *testing.T) {
-	t.Parallel()
 	for roster, most := range map[string]int{"everything": 0, "furbearers": 0, "waterside": 10} {
 		bank := builtin(t, roster)
 		before, after, repeats := 0, 0, 0

@@ -77,7 +77,6 @@ func TestPairsAndWeights(t *testing.T) {
 }
 
 func TestTraitWeights(t *testing.T) {
-	t.Parallel()
 	const seeds = 10
 	sets := func(traits map[string]float64) (list [][]questions.Question) {
 		for seed := range uint64(seeds) {

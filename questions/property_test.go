@@ -63,7 +63,6 @@ func randomValue(t *rapid.T, tr catalogue.Trait) catalogue.Value {
 // Over random catalogues: never two keys, never a key or a distractor decided
 // by what is not known, and the same seed gives the same set.
 func TestExactlyOneKey(t *testing.T) {
-	t.Parallel()
 	flag.Set("rapid.checks", "500")
 	asked := map[string]int{}
 	rapid.Check(t, func(t *rapid.T) {

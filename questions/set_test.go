@@ -158,7 +158,6 @@ func TestEveryTemplate(t *testing.T) {
 // The key's place is even: a chi-square test over 4 places, df 3, whose
 // critical value at 0.001 is 16.266 (standard table, recalled).
 func TestPlaceOfTheKey(t *testing.T) {
-	t.Parallel()
 	set, err := builtin(t, "everything").Set(questions.Wish{Count: 1000, Seed: 11})
 	if err != nil {
 		t.Fatal(err)

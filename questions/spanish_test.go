@@ -55,7 +55,6 @@ func texts(q questions.Question) []string {
 // Spanish as far as a program can tell, and the same as its English twin in all
 // but its words.
 func TestSpanishQuestions(t *testing.T) {
-	t.Parallel()
 	asked := map[string]int{}
 	for _, w := range []questions.Wish{
 		{Count: 900, Seed: 1}, {Count: 250, Seed: 2, Subjects: []string{"animal", "skull", "track", "scat"}}, {Count: 100, Seed: 3, Rising: true},
@@ -93,7 +92,6 @@ func TestSpanishQuestions(t *testing.T) {
 
 // Every animal that a sentence names has its own article before it.
 func TestSpanishArticles(t *testing.T) {
-	t.Parallel()
 	c := inSpanish(t)
 	set, err := bankOf(t, catalogue.Spanish, "everything").Set(questions.Wish{Count: 1500, Seed: 5})
 	if err != nil {
