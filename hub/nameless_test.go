@@ -29,9 +29,12 @@ func TestWhoNeverSaysWhoItIs(t *testing.T) {
 				c.answered(t)
 				p.age(6 * time.Second)
 			}
-			c.Write(masked(0x81, endMark))
+			nameless := first == ""
+			if !nameless { // the nameless one is sent away at the hub's next look, which the mark could precede
+				c.Write(masked(0x81, endMark))
+			}
 			got, why := c.parting(t)
-			if nameless := first == ""; nameless != (got == 4003) || nameless != strings.Contains(why, "within 10 seconds") {
+			if nameless != (got == 4003) || nameless != strings.Contains(why, "within 10 seconds") {
 				t.Errorf("%s after the first frame %q: %d %q", what, first, got, why)
 			}
 			c.Close()
