@@ -178,7 +178,8 @@ func (p *planner) askInTurn(species string) {
 	before := len(p.set)
 	p.ask(species)
 	came := func(q Question) bool { return q.keySpecies() == species }
-	if len(p.set) > before || p.lenient != strict || p.keyed != nil || slices.ContainsFunc(p.set, came) {
+	passed := p.keyed != nil && p.wish.Species[species] <= 1 // others are wished for
+	if len(p.set) > before || p.lenient != strict || passed || slices.ContainsFunc(p.set, came) {
 		return
 	}
 	anyLook := p.anyLook
