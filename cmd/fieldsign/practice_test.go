@@ -214,7 +214,7 @@ func (p *page) targets() {
 		p.Errorf("%s: smaller than 48 px, or off the screen: %s", p.name, small)
 	}
 	if p.js("document.documentElement.scrollWidth > innerWidth") {
-		p.Errorf("%s scrolls sideways", p.name)
+		p.Errorf("%s scrolls sideways: %s", p.name, p.text(`[...document.querySelectorAll('*')].filter((e) => e.getBoundingClientRect().right > innerWidth).map((e) => e.tagName + '.' + e.className + ' ' + e.id).slice(-3).join(', ')`))
 	}
 }
 
