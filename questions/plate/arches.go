@@ -98,6 +98,9 @@ func (k *skull) above(m pt) {
 	for _, c := range k.form.parts["above ridge"] {
 		k.twin(m, c, style{name: "ridges"})
 	}
+	for _, c := range k.form.parts["above interparietal"] {
+		k.twin(m, c, style{name: "interparietal", weight: faint, pale: .9})
+	}
 	for _, c := range k.form.parts["above nose"] {
 		k.twin(m, c, style{name: "nose", fill: deep, weight: light})
 	}

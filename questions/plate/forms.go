@@ -33,7 +33,7 @@ var outlineKeys = []string{"side ", "above ", "below "}
 
 // openParts are lines; all other outlines are closed.
 var openParts = []string{"side paroccipital", "side arch top", "side arch foot", "side crest", "side seam", "side ridge", "side row", "side lower row", "side step",
-	"above outline", "above nasal", "above ridge", "above seam", "below row", "below lower row", "below palate"}
+	"above outline", "above nasal", "above ridge", "above seam", "above interparietal", "below row", "below lower row", "below palate"}
 
 // skullForms are all forms by name.
 var skullForms = sync.OnceValue(func() map[string]*form {
