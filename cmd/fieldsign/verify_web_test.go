@@ -92,7 +92,7 @@ func (v verifier) basis(animal string, traits ...string) int {
 
 // vegan takes no vertebrate: the diet, the guild and every source agree.
 func (v verifier) vegan(said [][]string, animal string) bool {
-	other := slices.ContainsFunc(said, func(r []string) bool { return r[1] != "invertebrates" })
+	other := slices.ContainsFunc(said, func(r []string) bool { return r[1] != "invertebrates" && r[1] != "plants" })
 	return v.percent(animal, fauna[1:]) == 0 && !other && slices.Contains([]string{"herbivore", "insectivore"}, v.at(animal, "guild"))
 }
 
@@ -173,12 +173,13 @@ func (v verifier) feeds(said [][]string, animal, kind string, parts []string) fi
 func (v verifier) level(said [][]string, animal string) (level, rests string) {
 	green, meat := v.percent(animal, flora), v.percent(animal, fauna)
 	is := func(words ...string) bool { return slices.Contains(words, v.at(animal, "guild")) }
+	grazes := slices.ContainsFunc(said, func(r []string) bool { return r[1] == "plants" })
 	rests = kinds[max(0, v.basis(animal, "eats_green", "guild"))]
 	switch {
 	case green < 0 || meat < 0:
 	case meat == 0 && len(said) == 0 && is("herbivore"):
 		return "plants alone", rests
-	case green == 0 && is("carnivore", "insectivore"):
+	case green == 0 && !grazes && is("carnivore", "insectivore"):
 		return "animals alone", rests
 	case green >= 20 && meat >= 20 && is("omnivore"):
 		return "plants and animals", rests

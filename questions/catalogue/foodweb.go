@@ -32,7 +32,7 @@ type Prey struct {
 }
 
 // PreyKinds are what prey.csv may name beside species.
-var PreyKinds = []string{"invertebrates", "warm prey", "cold prey", "fish", "carrion"}
+var PreyKinds = []string{"invertebrates", "warm prey", "cold prey", "fish", "carrion", "plants"}
 
 // readFoodWeb reads the sheets of who eats what, where there are any.
 func readFoodWeb(dir fs.FS, traits []Trait, sources map[string]Basis, species map[string]*Species, f *faults) []Prey {

@@ -65,7 +65,7 @@ func New(c *catalogue.Catalogue) *Web {
 	for _, p := range c.Prey {
 		at := [2]string{p.Predator, p.Prey}
 		w.rows[at] = append(w.rows[at], p)
-		w.flesh[p.Predator] = w.flesh[p.Predator] || p.Prey != "invertebrates"
+		w.flesh[p.Predator] = w.flesh[p.Predator] || p.Prey != "invertebrates" && p.Prey != "plants"
 	}
 	return w
 }
@@ -224,7 +224,8 @@ func (w *Web) Eats(s catalogue.Species, k Kind) Verdict {
 
 func (w *Web) noPlants(s catalogue.Species) bool {
 	sum, known := share(s, plants...)
-	return known && sum == 0 && (guild(s, "carnivore") || guild(s, "insectivore"))
+	seen := len(w.rows[[2]string{s.Name, "plants"}]) > 0
+	return known && sum == 0 && !seen && (guild(s, "carnivore") || guild(s, "insectivore"))
 }
 
 func (w *Web) noAnimals(s catalogue.Species) bool {
