@@ -30,11 +30,18 @@ func playedByBots(t *testing.T, hub *program, names []string, think time.Duratio
 		go p.Play(t.Context())
 	}
 	teams := len(names)
-	host := dialed(t, hub, map[string]any{"type": "host", "key": testKey})
+	hello := map[string]any{"type": "host", "key": testKey}
+	host := dialed(t, hub, hello)
 	for started := false; ; {
 		f, err := host.Receive(t.Context())
 		if err != nil {
 			t.Fatal(err)
+		}
+		if f.Code == "host_present" { // a page that was left has not gone yet
+			time.Sleep(200 * time.Millisecond)
+			if err := host.Send(t.Context(), hello); err != nil {
+				t.Fatal(err)
+			}
 		}
 		if f.Type != "state" {
 			continue
