@@ -10,8 +10,8 @@ export const longestSeason = 40; // characters
 // usualSubjects are those of a round until its host chooses others.
 export const usualSubjects = ['skull', 'track', 'scat'];
 
-// specimenSubjects are those of which something lies on a table, and that a season plans.
-export const specimenSubjects = Object.keys(common.subjects).filter((s) => !['foodweb', 'management', 'specimen'].includes(s));
+// drawnSubjects are those that are drawn: what stations have, and a season plans.
+export const drawnSubjects = Object.keys(common.subjects).filter((s) => !['foodweb', 'management', 'specimen'].includes(s));
 
 export function Subjects({ id, offered = Object.keys(common.subjects), chosen, onValue }) {
   const toggle = (subject, on) =>

@@ -1,7 +1,7 @@
 // The plan of a station round.
 
 import { html } from '../vendor/preact-htm.mjs';
-import { Choice, Count, specimenSubjects, Subjects, Text } from '../parts/fields.mjs';
+import { Choice, Count, drawnSubjects, Subjects, Text } from '../parts/fields.mjs';
 import { host } from '../words/host.mjs';
 import { station } from '../words/station.mjs';
 
@@ -30,7 +30,7 @@ export function StationFields({ n, round, field, onEdit, kind }) {
       <${Count} id=${id('walk')} label=${station.walkSeconds} max="600" value=${own.walk} onValue=${(walk) => edit({ walk })} />
       <${Count} label=${host.pointsEach} min="1" max="1000" ...${field('points')} />
     </div>
-    <${Subjects} id=${id('subjects')} offered=${specimenSubjects} chosen=${round.subjects} onValue=${(subjects) => onEdit({ subjects })} />
+    <${Subjects} id=${id('subjects')} offered=${drawnSubjects} chosen=${round.subjects} onValue=${(subjects) => onEdit({ subjects })} />
     <${Replicas} id=${id('replica')} list=${own.replicas} most=${own.stations} onValue=${(replicas) => edit({ replicas })} />`;
 }
 

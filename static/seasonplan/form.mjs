@@ -1,7 +1,7 @@
 // The coach's wish for a season.
 
 import { html, useState } from '../vendor/preact-htm.mjs';
-import { Check, Choice, Count, specimenSubjects, Subjects, Text, longestSeason, usualSubjects } from '../parts/fields.mjs';
+import { Check, Choice, Count, drawnSubjects, Subjects, Text, longestSeason, usualSubjects } from '../parts/fields.mjs';
 import { Field } from '../parts/parts.mjs';
 import { language } from '../lib/language.mjs';
 import { named } from '../lib/species.mjs';
@@ -41,7 +41,7 @@ export function WishForm({ view, rosters, today, onMake }) {
         <${Count} id="new" label=${words.newSeconds} min=${10} max=${3600} value=${wish.new} onValue=${(n) => edit({ new: n })} />
         <${Count} id="review" label=${words.reviewSeconds} min=${10} max=${3600} value=${wish.review} onValue=${(n) => edit({ review: n })} />
       </div>
-      <${Subjects} id="season-subjects" offered=${specimenSubjects} chosen=${wish.subjects} onValue=${(subjects) => edit({ subjects })} />
+      <${Subjects} id="season-subjects" offered=${drawnSubjects} chosen=${wish.subjects} onValue=${(subjects) => edit({ subjects })} />
       ${chosen && html`
         <details>
           <summary>${words.double(wish.double?.length ?? 0)}</summary>
