@@ -38,7 +38,7 @@ type index struct {
 	alike      similarity
 	sights     map[string]*sight // by what is looked at
 	class      []string          // mammal or bird, by species
-	kin        []bitset          // by species, those of its family, with it
+	family     []bitset          // by species, those of its family, with it
 	alikeNamed []bitset          // by species, those whose name ends as its own: the muskrat with the rat
 	shown      sync.Map          // whether there is a drawing, as it was asked for
 	frames     sync.Map          // of drawings, in mm, likewise
@@ -67,7 +67,7 @@ func newIndex(c *catalogue.Catalogue, roster catalogue.Roster, subject string, l
 	for _, s := range ix.species {
 		ix.class = append(ix.class, s.Values["class"].Text)
 	}
-	ix.addKin()
+	ix.addFamilies()
 	ix.of = make([][]int, len(ix.species))
 	var own []catalogue.Trait
 	for _, t := range c.Traits {
@@ -95,19 +95,19 @@ func newIndex(c *catalogue.Catalogue, roster catalogue.Roster, subject string, l
 	return ix
 }
 
-// addKin notes who is related to whom, and who is called as if it were.
-func (ix *index) addKin() {
+// addFamilies notes who is related to whom, and who is called as if it were.
+func (ix *index) addFamilies() {
 	for _, a := range ix.species {
-		kin, called, family := newBitset(len(ix.species)), newBitset(len(ix.species)), a.Values["family"].Text
+		related, called, family := newBitset(len(ix.species)), newBitset(len(ix.species)), a.Values["family"].Text
 		for j, b := range ix.species {
 			if family != "" && b.Values["family"].Text == family {
-				kin.add(j)
+				related.add(j)
 			}
 			if strings.HasSuffix(ix.book.kind(b.Vernacular), ix.book.kind(a.Vernacular)) {
 				called.add(j)
 			}
 		}
-		ix.kin, ix.alikeNamed = append(ix.kin, kin), append(ix.alikeNamed, called)
+		ix.family, ix.alikeNamed = append(ix.family, related), append(ix.alikeNamed, called)
 	}
 }
 

@@ -18,19 +18,21 @@ import (
 var taughtSheet string
 
 // taught are the pairs of those groups, both ways round.
-var taught = sync.OnceValue(func() map[string]bool {
-	pairs := map[string]bool{}
-	for _, row := range strings.Fields(strings.ReplaceAll(taughtSheet, " ", "_"))[1:] {
-		subject, animals, _ := strings.Cut(strings.ReplaceAll(row, "_", " "), ",")
+var taught = sync.OnceValue(func() map[taughtPair]bool {
+	pairs := map[taughtPair]bool{}
+	for row := range strings.Lines(taughtSheet) {
+		subject, animals, _ := strings.Cut(strings.TrimSpace(row), ",")
 		group := strings.Split(animals, ";")
 		for _, a := range group {
 			for _, b := range group {
-				pairs[subject+a+b] = a != b
+				pairs[taughtPair{subject, a, b}] = a != b
 			}
 		}
 	}
 	return pairs
 })
+
+type taughtPair struct{ subject, one, other string }
 
 // sight is what a question looks at: all of a subject, a part of it, or what a
 // drawing shows. It says how alike two species are there, and whether anyone
@@ -127,7 +129,7 @@ func (ix *index) taughtPairs() []bitset {
 		out[i] = newBitset(len(ix.species))
 		for j, b := range ix.species {
 			apart := func(f int) bool { return ix.facts[f].no.has(j) && ix.facts[f].trait.Weight >= leastTaught }
-			if taught()[ix.subject+a.Name+b.Name] && slices.ContainsFunc(ix.of[i], apart) {
+			if taught()[taughtPair{ix.subject, a.Name, b.Name}] && slices.ContainsFunc(ix.of[i], apart) {
 				out[i].add(j)
 			}
 		}

@@ -187,9 +187,9 @@ func (m *maker) mixedCompany(key int, candidates bitset, n int) []int {
 	if n < fewest || out == nil || m.lenient == besideStrangers || !m.alone(key, out) {
 		return out
 	}
-	kin := m.kin[out[0]].clone().plus(m.namesakes(out))
+	akin := m.familyOf(out)
 	for _, nb := range m.neighbours(key) {
-		if candidates.has(nb.species) && m.fits(nb) && !kin.has(nb.species) {
+		if candidates.has(nb.species) && m.fits(nb) && !akin.has(nb.species) {
 			out[n-1] = nb.species
 			return out
 		}
@@ -200,10 +200,13 @@ func (m *maker) mixedCompany(key int, candidates bitset, n int) []int {
 // alone reports whether the key is the only stranger in one family, or among
 // animals of one name.
 func (m *maker) alone(key int, wrong []int) bool {
-	kin := m.kin[wrong[0]]
-	oneFamily := !slices.ContainsFunc(wrong, func(i int) bool { return !kin.has(i) })
-	return oneFamily && !kin.has(key) || m.namesakes(wrong).count() > 0 && !m.namesakes(wrong).has(key)
+	family, called := m.family[wrong[0]], m.namesakes(wrong)
+	oneFamily := !slices.ContainsFunc(wrong, func(i int) bool { return !family.has(i) })
+	return oneFamily && !family.has(key) || called.count() > 0 && !called.has(key)
 }
+
+// familyOf are the relatives of the first of some, and the namesakes of all.
+func (m *maker) familyOf(all []int) bitset { return m.family[all[0]].clone().plus(m.namesakes(all)) }
 
 // namesakes are the animals that bear the name which all of some share: foxes, rats
 // with the woodrat and the muskrat. There are none where those share no name.

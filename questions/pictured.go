@@ -69,7 +69,7 @@ func (m *maker) company(key int, v plateView, candidates bitset) []int {
 	for len(wrong) < m.wrong {
 		n := 1
 		if len(wrong) == m.wrong-1 && m.alone(key, wrong) {
-			left = left.without(m.kin[wrong[0]]).without(m.namesakes(wrong))
+			left = left.without(m.familyOf(wrong))
 		}
 		if wrong == nil {
 			n = m.wrong // of so many the first is the nearest

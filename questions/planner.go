@@ -33,8 +33,9 @@ type planner struct {
 	subjects []float64        // by maker: questions asked, over its share
 	asked    map[string]int   // how often each template was
 	seen     map[string]bool
-	told     map[told]int // the number of the question that told it
-	put      map[told]int // the number of the question that asked a part of it, or had statements on it
+	told     map[told]int   // the number of the question that told it
+	put      map[told]int   // the number of the question that asked a part of it, or had statements on it
+	used     map[string]int // how often a trait, or a sort of sum, has decided; of all makers
 	lore     []catalogue.Lore
 	loreUsed map[string]bool // by template and name
 	set      []Question
@@ -57,13 +58,13 @@ type planner struct {
 type told struct{ species, trait string }
 
 func newPlanner(b *Bank, w Wish) *planner {
-	p := &planner{wish: w, bank: b, book: phrasebooks[b.catalogue.Language], dice: rand.New(rand.NewPCG(w.Seed, 0x66736967)), asked: map[string]int{}, seen: map[string]bool{}, told: map[told]int{}, put: map[told]int{}, lore: b.lore, loreUsed: map[string]bool{}}
+	p := &planner{wish: w, bank: b, book: phrasebooks[b.catalogue.Language], dice: rand.New(rand.NewPCG(w.Seed, 0x66736967)), asked: map[string]int{}, seen: map[string]bool{}, told: map[told]int{}, put: map[told]int{}, used: map[string]int{}, lore: b.lore, loreUsed: map[string]bool{}}
 	if len(p.wish.Subjects) == 0 {
 		p.wish.Subjects = catalogue.Usual
 	}
-	used, ahead := map[string]int{}, map[string]float64{}
+	ahead := map[string]float64{}
 	for _, subject := range p.wish.Subjects {
-		m := &maker{index: b.index(subject), tiers: b.indexes[subject](), dice: p.dice, lore: b.lore, wish: w.Difficulty, used: used, ahead: ahead,
+		m := &maker{index: b.index(subject), tiers: b.indexes[subject](), dice: p.dice, lore: b.lore, wish: w.Difficulty, used: p.used, ahead: ahead,
 			near: map[looked][]neighbour{}, sight: subject, wrong: others, weights: w.Traits, beside: anyone, photos: w.Photos}
 		places := map[string]int{}
 		for i, s := range m.species {
@@ -285,7 +286,9 @@ func (p *planner) add(q Question) bool {
 		p.drawn++
 	}
 	p.asked[q.Template]++
-	p.makers[0].countedSum(q) // makers count together
+	if sort, is := q.sumSort(); is {
+		p.used[sort]++
+	}
 	p.note(q, len(p.set))
 	return true
 }

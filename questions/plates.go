@@ -223,11 +223,16 @@ func (f *fact) settles() bool {
 	return (f.value.Usual == "" || f.trait.Kind != catalogue.Count) && !slices.Contains(inSomePrints, f.trait.ID) && (positive(f) || !unmistakable(f.trait))
 }
 
+// provedBy reports whether a drawing that shows some traits proves the fact.
+func (f *fact) provedBy(traits []string) bool {
+	return slices.Contains(traits, f.trait.ID) && !unseen(f) && f.settles()
+}
+
 // visible are the key's facts on traits that a drawing shows, what is taught most,
 // or asked for, first, and last its size by the scale.
 func (m *maker) visible(key int, v plateView, traits []string) []*fact {
 	facts := slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f *fact) bool {
-		return !slices.Contains(traits, f.trait.ID) || unseen(f) || !f.settles()
+		return !f.provedBy(traits)
 	})
 	slices.SortStableFunc(facts, func(a, b *fact) int { return cmp.Compare(m.weight(b.trait), m.weight(a.trait)) })
 	return append(facts, slices.DeleteFunc(m.sizes(key), func(f *fact) bool { return f.trait.ID != v.size })...)
@@ -265,7 +270,7 @@ func readThePlate(m *maker, key int) (Question, bool) { return m.anyView(key, m.
 
 func (m *maker) read(key int, v plateView) (Question, bool) {
 	seen := slices.DeleteFunc(slices.Clone(m.said), func(f *fact) bool {
-		return !slices.Contains(v.traits, f.trait.ID) || unseen(f) || !f.settles() || f.value.Usual != ""
+		return !f.provedBy(v.traits) || f.value.Usual != ""
 	})
 	q, ok := m.statements(key, seen, func(f *fact) bool { return f.yes.has(key) && m.among(key, f.no) },
 		func(f *fact) bool { return f.no.has(key) && m.plausible(key, f) }, m.book.fitsPlate, "")

@@ -9,7 +9,6 @@ import (
 
 	"fieldsign/questions/catalogue"
 	"fieldsign/questions/estimate"
-	"fieldsign/questions/foodweb"
 )
 
 // Sums of those who manage wildlife: how many there are, from a count of some.
@@ -17,10 +16,10 @@ import (
 // estimated is the trait of a claim that a method gives a number.
 const estimated = "estimate"
 
-// sum is how one kind of sum is set. Kinds of one kin take turns together.
+// sum is how one kind of sum is set. Kinds of one sort take turns together.
 type sum struct {
 	method string
-	kin    string
+	sort   string
 	ease   int
 	of     func(catalogue.Species) bool // whom it is counted by
 	given  func(m *maker, s catalogue.Species) []float64
@@ -49,7 +48,10 @@ func onStrips(s catalogue.Species) bool {
 
 func spread(s catalogue.Species) bool { return ofFamily(trapped)(s) || onStrips(s) }
 
-func wild(s catalogue.Species) bool { return !foodweb.Domestic(s) }
+// wild are all but those of farms and houses, which nobody counts so.
+func wild(s catalogue.Species) bool {
+	return !slices.Contains([]string{"Bos taurus", "Canis familiaris", "Equus caballus", "Felis catus"}, s.Name)
+}
 
 // sums is the table to extend, beside estimate.Methods and the phrases. Their
 // numbers come out whole, since a round has a clock and no calculator.
@@ -103,12 +105,12 @@ func herd(m *maker, _ catalogue.Species) []float64 {
 	return []float64{float64(does * (3 + m.dice.IntN(11)) / 20), float64(does), float64(does * (7 + m.dice.IntN(17)) / 20)}
 }
 
-// workedSum asks for an estimate among what the usual mistakes give. While one kin
+// workedSum asks for an estimate among what the usual mistakes give. While one sort
 // of sums is due, an animal that has none of it waits.
 func workedSum(m *maker, key int) (Question, bool) {
 	due := m.sumsDue()
 	for _, i := range m.dice.Perm(len(sums)) {
-		if kind := sums[i]; kind.of(m.species[key]) && (m.used[kind.kin] <= due || m.lenient == besideStrangers) {
+		if kind := sums[i]; kind.of(m.species[key]) && (m.used[kind.sort] <= due || m.lenient == besideStrangers) {
 			if q, ok := m.worked(key, kind); ok {
 				return q, true
 			}
@@ -117,22 +119,22 @@ func workedSum(m *maker, key int) (Question, bool) {
 	return Question{}, false
 }
 
-// countedSum keeps which kin of sums was asked.
-func (m *maker) countedSum(q Question) {
+// sumSort is the sort of sum that a question asks, if it asks one.
+func (q Question) sumSort() (string, bool) {
 	if q.Template != "worked-sum" {
-		return
+		return "", false
 	}
-	method, _, _ := strings.Cut(q.Test.All[0].Value, " of ")
-	m.used[sums[slices.IndexFunc(sums, func(s sum) bool { return s.method == method })].kin]++
+	method, _, _, _ := estimate.ReadClaim(q.Test.All[0].Value)
+	return sums[slices.IndexFunc(sums, func(s sum) bool { return s.method == method.Name })].sort, true
 }
 
-// sumsDue is how often the kin was asked that was asked least, of those for which
+// sumsDue is how often the sort was asked that was asked least, of those for which
 // there is an animal.
 func (m *maker) sumsDue() int {
 	due := math.MaxInt
 	for _, kind := range sums {
 		if slices.ContainsFunc(m.species, kind.of) {
-			due = min(due, m.used[kind.kin])
+			due = min(due, m.used[kind.sort])
 		}
 	}
 	return due
@@ -143,8 +145,9 @@ func (m *maker) sumsDue() int {
 func (m *maker) mistaken(method estimate.Method, given []float64) []float64 {
 	right := method.Of(given)
 	var below, above []float64
-	for _, i := range m.dice.Perm(len(method.Mistakes(given))) {
-		x := math.Round(method.Mistakes(given)[i])
+	mistakes := method.Mistakes(given)
+	for _, i := range m.dice.Perm(len(mistakes)) {
+		x := math.Round(mistakes[i])
 		_, wrong := method.Is(given, x)
 		switch {
 		case !wrong || x < 1 || slices.Contains(below, x) || slices.Contains(above, x):
@@ -174,7 +177,7 @@ func (m *maker) worked(key int, kind sum) (Question, bool) {
 	var list []statement
 	for _, x := range numbers {
 		claim := catalogue.Claim{Trait: estimated, Op: "=", Value: estimate.Claim(kind.method, given, x)}
-		list = append(list, statement{strconv.FormatFloat(x, 'f', -1, 64), claim, catalogue.Trait{ID: estimated, Ease: kind.ease}})
+		list = append(list, statement{plainNumber(x), claim, catalogue.Trait{ID: estimated, Ease: kind.ease}})
 	}
 	q := m.byStatement(About{Is: s.Name}, list)
 	put := []string{"{the}", m.book.the(s), "{half}", plainNumber(given[1] / 2), "{n}", plainNumber(right)}

@@ -13,7 +13,7 @@ import (
 type Method struct {
 	Name     string
 	of       func(g []float64) float64
-	mistakes func(g []float64) []float64
+	mistakes func(n float64, g []float64) []float64 // n is the right one
 	given    int
 }
 
@@ -31,47 +31,42 @@ const GroupsADay = 13
 //	rise, fall         counted first, counted later: the change in percent of the first
 //	quota              animals, percent of them that may be taken: how many that is
 var Methods = []Method{
-	{"petersen", petersen, func(g []float64) []float64 {
-		n := petersen(g) // the marked or the caught added or taken off, one of them twice, or those in hand
+	{"petersen", func(g []float64) float64 { return g[0] * g[1] / g[2] }, func(n float64, g []float64) []float64 {
+		// The marked or the caught added or taken off, one of them twice, or those in hand.
 		return []float64{g[0] + g[1] - g[2], n - g[0], n - g[1], g[0] * g[1] / (g[1] - g[2]), g[1] * g[1] / g[2], g[0] * g[0] / g[2], n + g[0], n + g[1], n + g[0] + g[1]}
 	}, 3},
-	{"chapman", chapman, func(g []float64) []float64 {
-		n := chapman(g) // 1 added to one number alone, or to two
+	{"chapman", func(g []float64) float64 { return (g[0]+1)*(g[1]+1)/(g[2]+1) - 1 }, func(n float64, g []float64) []float64 {
+		// 1 added to one number alone, or to two.
 		return []float64{g[0] * g[1] / g[2], g[0]*g[1]/(g[2]+1) - 1, (g[0]+1)*(g[1]+1)/g[2] - 1, g[0] + g[1] - g[2], n - g[0], n - g[1], n + g[0], n + g[1]}
 	}, 3},
-	{"strip", func(g []float64) float64 { return g[0] / (g[1] / 1000 * g[2]) }, func(g []float64) []float64 {
-		d := g[0] / (g[1] / 1000 * g[2]) // one side too few or too many, the width or the length left out, a zero
-		return []float64{d / 2, d * 2, d / 4, d * 4, g[0] / g[2], d * g[2], d / 10, d * 10}
+	{"strip", func(g []float64) float64 { return g[0] / (g[1] / 1000 * g[2]) }, func(n float64, g []float64) []float64 {
+		// One side too few or too many, the width or the length left out, a zero.
+		return []float64{n / 2, n * 2, n / 4, n * 4, g[0] / g[2], n * g[2], n / 10, n * 10}
 	}, 3},
-	{"pellets", func(g []float64) float64 { return g[0] / (GroupsADay * g[1] * g[2] / 1e6) }, func(g []float64) []float64 {
-		d := g[0] / (GroupsADay * g[1] * g[2] / 1e6)
-		return []float64{d * GroupsADay, d / GroupsADay, d * 10, d / 10, d * 2, d / 2, d / 4}
+	{"pellets", func(g []float64) float64 { return g[0] / (GroupsADay * g[1] * g[2] / 1e6) }, func(n float64, g []float64) []float64 {
+		return []float64{n * GroupsADay, n / GroupsADay, n * 10, n / 10, n * 2, n / 2, n / 4}
 	}, 3},
-	{"fawns", func(g []float64) float64 { return 100 * g[2] / g[1] }, func(g []float64) []float64 {
+	{"fawns", func(g []float64) float64 { return 100 * g[2] / g[1] }, func(n float64, g []float64) []float64 {
 		return []float64{100 * g[2] / (g[0] + g[1]), 100 * g[1] / g[2], 100 * g[2] / g[0], 100 * g[2] / (g[0] + g[1] + g[2]), g[2], 100 * (g[0] + g[2]) / g[1], 100 * g[0] / g[1]}
 	}, 3},
-	{"bucks", func(g []float64) float64 { return 100 * g[0] / g[1] }, func(g []float64) []float64 {
+	{"bucks", func(g []float64) float64 { return 100 * g[0] / g[1] }, func(n float64, g []float64) []float64 {
 		return []float64{100 * g[0] / (g[0] + g[1]), 100 * g[1] / g[0], 100 * g[0] / g[2], 100 * g[0] / (g[0] + g[1] + g[2]), g[0], 100 * (g[0] + g[2]) / g[1], 100 * g[2] / g[1]}
 	}, 3},
-	{"density", func(g []float64) float64 { return 100 * g[0] / g[1] }, func(g []float64) []float64 {
-		d := 100 * g[0] / g[1] // hectares of another size, the ratio turned round
-		return []float64{d / 10, d * 10, d / 2, d * 2, g[1] / g[0], 100 * g[1] / g[0], g[0] / 10, g[1] / 100}
+	{"density", func(g []float64) float64 { return 100 * g[0] / g[1] }, func(n float64, g []float64) []float64 {
+		// Hectares of another size, the ratio turned round.
+		return []float64{n / 10, n * 10, n / 2, n * 2, g[1] / g[0], 100 * g[1] / g[0], g[0] / 10, g[1] / 100}
 	}, 2},
-	{"rise", func(g []float64) float64 { return 100 * (g[1] - g[0]) / g[0] }, func(g []float64) []float64 {
+	{"rise", func(g []float64) float64 { return 100 * (g[1] - g[0]) / g[0] }, func(n float64, g []float64) []float64 {
 		return []float64{100 * (g[1] - g[0]) / g[1], g[1] - g[0], 100 * g[1] / g[0], 100 * g[0] / g[1], 50 * (g[1] - g[0]) / g[0], 200 * (g[1] - g[0]) / g[0]}
 	}, 2},
-	{"fall", func(g []float64) float64 { return 100 * (g[0] - g[1]) / g[0] }, func(g []float64) []float64 {
+	{"fall", func(g []float64) float64 { return 100 * (g[0] - g[1]) / g[0] }, func(n float64, g []float64) []float64 {
 		return []float64{100 * (g[0] - g[1]) / g[1], g[0] - g[1], 100 * g[1] / g[0], 100 * (g[0] - g[1]) / (g[0] + g[1]), 50 * (g[0] - g[1]) / g[0]}
 	}, 2},
-	{"quota", func(g []float64) float64 { return g[0] * g[1] / 100 }, func(g []float64) []float64 {
-		n := g[0] * g[1] / 100 // those that stay, the percent itself, a zero, half
+	{"quota", func(g []float64) float64 { return g[0] * g[1] / 100 }, func(n float64, g []float64) []float64 {
+		// Those that stay, the percent itself, a zero, half.
 		return []float64{g[0] - n, g[1], n / 10, n / 2, 2 * n, g[0] / g[1], 10 * n, g[0] - g[1]}
 	}, 2},
 }
-
-func petersen(g []float64) float64 { return g[0] * g[1] / g[2] }
-
-func chapman(g []float64) float64 { return (g[0]+1)*(g[1]+1)/(g[2]+1) - 1 }
 
 // By finds a method.
 func By(name string) (Method, bool) {
@@ -95,7 +90,7 @@ func (m Method) Of(given []float64) float64 {
 }
 
 // Mistakes are what comes out of the usual ones.
-func (m Method) Mistakes(given []float64) []float64 { return m.mistakes(given) }
+func (m Method) Mistakes(given []float64) []float64 { return m.mistakes(m.Of(given), given) }
 
 // near is by how much of it a number may miss an estimate and still be called one
 // that was rounded in another way.

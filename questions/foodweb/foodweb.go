@@ -108,11 +108,6 @@ type mass struct {
 	basis  catalogue.Basis
 }
 
-// Domestic animals live by what people give them, and stand in no web.
-func Domestic(s catalogue.Species) bool {
-	return slices.Contains([]string{"Bos taurus", "Canis familiaris", "Equus caballus", "Felis catus"}, s.Name)
-}
-
 func massOf(s catalogue.Species) mass {
 	v := s.Values["body_mass"]
 	return mass{v.Lo, v.Hi, v.Basis}
@@ -222,16 +217,19 @@ func (w *Web) Eats(s catalogue.Species, k Kind) Verdict {
 	return open
 }
 
+// said reports whether any source says that an animal eats a kind of food.
+func (w *Web) said(s catalogue.Species, food string) bool {
+	return len(w.rows[[2]string{s.Name, food}]) > 0
+}
+
 func (w *Web) noPlants(s catalogue.Species) bool {
 	sum, known := share(s, plants...)
-	seen := len(w.rows[[2]string{s.Name, "plants"}]) > 0
-	return known && sum == 0 && !seen && (guild(s, "carnivore") || guild(s, "insectivore"))
+	return known && sum == 0 && !w.said(s, "plants") && (guild(s, "carnivore") || guild(s, "insectivore"))
 }
 
 func (w *Web) noAnimals(s catalogue.Species) bool {
 	sum, known := share(s, animals...)
-	seen := len(w.rows[[2]string{s.Name, "invertebrates"}]) > 0
-	return known && sum == 0 && !seen && !w.flesh[s.Name] && guild(s, "herbivore")
+	return known && sum == 0 && !w.said(s, "invertebrates") && !w.flesh[s.Name] && guild(s, "herbivore")
 }
 
 // Level is where an animal feeds.

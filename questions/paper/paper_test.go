@@ -421,7 +421,7 @@ func TestCollect(t *testing.T) {
 // and what is too large for its share has a page of its own.
 func TestPlatesShareAPage(t *testing.T) {
 	all := furbearers(t)
-	for _, perPage := range PerPage[1:] {
+	for _, perPage := range shares[1:] {
 		d := testDocument(t, "a4")
 		sheets, err := d.layOut(all, false, perPage)
 		if err != nil {

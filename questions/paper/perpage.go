@@ -8,14 +8,14 @@ import (
 	"codeberg.org/go-pdf/fpdf"
 )
 
-// PerPage are how many plates a page may be shared by. None means as many as
+// shares are how many plates a page may be shared by. None means as many as
 // fit at life size.
-var PerPage = []int{0, 1, 2, 4, 6}
+var shares = []int{0, 1, 2, 4, 6}
 
 // WrongPerPage says what is wrong with how many are to share a page; nothing if
 // it can be done.
 func WrongPerPage(n int) error {
-	if slices.Contains(PerPage, n) {
+	if slices.Contains(shares, n) {
 		return nil
 	}
 	return fmt.Errorf("1, 2, 4 or 6 plates share a page, or 0 for as many as fit at life size, not %d", n)
