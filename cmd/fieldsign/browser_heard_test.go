@@ -58,6 +58,7 @@ func TestScreenReadersDontHearTheKey(t *testing.T) {
 	host.wait("both teams", says("2 teams"))
 	host.set("round-1-seconds", "600")
 	host.press("Start the game")
+	host.press("Begin round 1")
 	for n := 1; n <= 3; n++ {
 		key := host.key()
 		secrets := []string{
