@@ -55,6 +55,7 @@ func TestACupInASeasonInRealPages(t *testing.T) {
 	takes(otters, "Otters")
 	takes(wrens, "Wrens")
 	console.press("Start the game")
+	console.press("Begin round 1")
 	otters.wait("a question", "document.querySelectorAll('.options button').length >= 2")
 	wrens.wait("a question", "document.querySelectorAll('.options button').length >= 2")
 	key := console.key()

@@ -177,6 +177,7 @@ func sides(b *browser, hub *program, code string) {
 		phones = append(phones, p)
 	}
 	console.press("Start the game")
+	console.press("Begin round 1")
 	phones[0].wait("a question", "document.querySelectorAll('.options button').length >= 2")
 	key := console.key()
 	phones[0].pick(key)

@@ -59,6 +59,7 @@ func TestScreenReadersDontHearTheKey(t *testing.T) {
 	host.wait("both teams", says("2 teams"))
 	host.set("round-1-seconds", "600")
 	host.press("Start the game")
+	host.press("Begin round 1")
 	for n := 1; n <= soak.Size(1, 3); n++ {
 		key := host.key()
 		secrets := []string{

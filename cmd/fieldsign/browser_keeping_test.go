@@ -28,6 +28,7 @@ func TestKeepingInRealPages(t *testing.T) {
 	host.wait("that it is set", `document.querySelector('.teams select').value == '100' && document.querySelector('.teams select').offsetHeight >= 48`)
 	host.shot("host-extra-time")
 	host.press("Start the game")
+	host.press("Begin round 1")
 	host.wait("its clock", "!!document.querySelector('.countdown progress')")
 	phone.wait("its clock", "!!document.querySelector('.countdown progress')")
 	phone.shot("phone-extra-time")
@@ -73,6 +74,7 @@ func TestTimeIsUpForTheOthers(t *testing.T) {
 	}
 	host.set("round-1-seconds", "18")
 	host.press("Start the game")
+	host.press("Begin round 1")
 	quick.pick(host.key())
 	quick.wait("its own answer", says("Answer sent"))
 	for _, p := range []*page{quick, silent} {

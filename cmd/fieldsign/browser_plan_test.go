@@ -156,6 +156,7 @@ func TestPlanningInRealPages(t *testing.T) {
 	late.press("Join")
 	other.wait("the team", says("Wood Ducks"))
 	other.press("Start the game")
+	other.press("Begin round 1")
 	for i, q := range chosen {
 		late.wait(q, says(fmt.Sprintf("Question %d of %d", i+1, len(chosen)))+" && "+says(strings.Split(q, " | ")[0]))
 		other.press("Skip")

@@ -58,6 +58,7 @@ func TestPagesInSpanish(t *testing.T) {
 	host.set("seed", "12")
 	host.set("round-1-seconds", "600")
 	host.press("Empezar el juego")
+	host.press("Comenzar la ronda 1")
 
 	for n := 1; ; n++ {
 		host.wait("a question", "!!document.querySelector('.options .row.key')")
@@ -124,6 +125,7 @@ func TestAGameInSpanish(t *testing.T) {
 	host.shot("es-game-plan")
 	host.set("round-1-seconds", "600")
 	host.press("Empezar el juego")
+	host.press("Comenzar la ronda 1")
 	host.wait("a question", "!!document.querySelector('.options .row.key')")
 	for n := 1; !host.js("document.querySelectorAll('.options .text').length > 2"); n++ {
 		host.press("Parar el reloj y mostrar") // its options are drawings, or two

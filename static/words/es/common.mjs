@@ -76,6 +76,7 @@ export const stops = {
 
 export const announce = {
   lobby: 'Sala de espera. Falta que empiece el juego.',
+  ready: 'La primera ronda está por comenzar.',
   asking: (q) => `La pregunta ${q.n} está abierta.`,
   buzzed: (name) => `El turno es de ${name}.`,
   revealed: 'La pregunta está cerrada.',
@@ -88,7 +89,7 @@ export const announce = {
 
 export const pages = {
   language: 'Idioma',
-  titles: { 'tournament-public': 'Torneo', 'tournament-page': 'Torneo', fair: 'Equipos parejos', season: 'Temporada', 'season-board': 'Tablero de la temporada', trends: 'Tendencias', board: 'Tablero', debrief: 'Análisis', gallery: 'Galería de pantallas', host: 'Dirección', practice: 'Práctica', team: 'Equipo' },
+  titles: { 'tournament-public': 'Torneo', 'tournament-page': 'Torneo', fair: 'Equipos parejos', season: 'Temporada', 'season-plan': 'Plan de temporada', 'season-board': 'Tablero de la temporada', trends: 'Tendencias', board: 'Tablero', debrief: 'Análisis', gallery: 'Galería de pantallas', host: 'Dirección', practice: 'Práctica', team: 'Equipo' },
 };
 
 const busy = 'Hay demasiados intentos desde esta red. Espera un minuto e inténtalo de nuevo.';
