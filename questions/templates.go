@@ -44,7 +44,7 @@ var templates = []template{
 	{"trail-pattern", []string{"track"}, trailPattern, 1},
 	{"where-left", []string{"scat"}, memberQuestion("scat_placement"), 1},
 	{"what-it-holds", []string{"scat"}, memberQuestion("scat_contents"), 1},
-	{"preys-on", []string{catalogue.FoodWeb}, whatItHunts, 2},
+	{"lives-on", []string{catalogue.FoodWeb}, memberQuestion(livesOn), .5},
 	{"competes-with", []string{catalogue.FoodWeb}, competesWith, 0.5},
 	{"food-chain", []string{catalogue.FoodWeb}, foodChain, 2},
 	{"chain-level", []string{catalogue.FoodWeb}, chainLevel, 1},
@@ -88,7 +88,9 @@ const TypeTheName = "type-the-name"
 
 // hasTrait: "Which animal's skull has a sagittal crest?"
 func hasTrait(m *maker, key int) (Question, bool) {
-	return m.single(key, m.of[key], func(f *fact) bool { return f.trait.Kind != catalogue.Formula && !zero(f) && positive(f) })
+	return m.single(key, m.of[key], func(f *fact) bool {
+		return f.trait.Kind != catalogue.Formula && !zero(f) && positive(f) && f.trait.From != rivals
+	})
 }
 
 // formulaToAnimal: "Which animal's skull has the dental formula …?"
@@ -167,6 +169,7 @@ func nameTheAnimal(m *maker, key int) (Question, bool) {
 		for _, f := range chosen {
 			excluded.plus(f.no)
 		}
+		m.leaveOutPrey(excluded, chosen)
 		wrong := m.mixedCompany(key, excluded, m.wrong)
 		if wrong == nil || oneSays(chosen, wrong) {
 			continue
@@ -385,7 +388,7 @@ func memberQuestion(name string, sets ...string) func(*maker, int) (Question, bo
 		}
 		list := []statement{member(all[right])}
 		for _, f := range all {
-			if f.no.has(key) && m.plausible(key, f) && len(list) <= m.wrong {
+			if f.no.has(key) && (name == livesOn || m.plausible(key, f)) && len(list) <= m.wrong {
 				list = append(list, member(f))
 			}
 		}
