@@ -27,6 +27,7 @@ type phrasebook struct {
 	finish func(text string) string                        // what a whole text still needs
 
 	only, onlyFits, whichIsThis, itIs                       string
+	noneDoes                                                string
 	separates, separatesReason                              string
 	trueOf, trueOfRest, notTrueOf, notTrueOfRest, fitsPlate string
 	members                                                 map[string]string // by set trait

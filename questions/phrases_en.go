@@ -51,6 +51,7 @@ var english = phrasebook{
 
 	only:        "Only %s. ",                 // clause
 	onlyFits:    "Only %s fits every clue. ", // animal
+	noneDoes:    "None of the others does.",
 	whichIsThis: "Which animal is this? %s.", // description
 	itIs:        "It is %s: %s. ",            // animal, description
 
@@ -68,7 +69,7 @@ var english = phrasebook{
 		"scat_contents":  "Which of these does %s's scat often contain?",
 		"lives_on":       "What does %s live on, for the most part?",
 		"competes_with":  "Which of these competes most with %s for food, where the two meet?",
-		"sign":           "Which of these can be the work of %s?",
+		"sign":           "Which of these signs might %s leave behind?",
 		"den_place":      "Where can %s den or nest?",
 	},
 

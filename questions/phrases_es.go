@@ -59,6 +59,7 @@ var spanish = phrasebook{
 	finish: strings.NewReplacer(" de el ", " del ", " a el ", " al ").Replace,
 
 	only:        "Solo %s. ",
+	noneDoes:    "Ninguno de los demás lo hace.",
 	onlyFits:    "Solo %s cumple con todas las pistas. ",
 	whichIsThis: "¿Qué animal es este? %s.",
 	itIs:        "Es %s: %s. ",
@@ -77,7 +78,7 @@ var spanish = phrasebook{
 		"scat_contents":  "¿Qué contiene a menudo la excreta de %s?",
 		"lives_on":       "¿De qué se alimenta sobre todo %s?",
 		"competes_with":  "¿Cuál de estos animales compite más por el alimento con %s, donde viven los dos?",
-		"sign":           "¿Cuál de estas cosas puede ser obra de %s?",
+		"sign":           "¿Cuál de estas señales puede dejar %s?",
 		"den_place":      "¿Dónde puede tener su guarida o su nido %s?",
 	},
 

@@ -2,6 +2,7 @@ package questions
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -181,8 +182,14 @@ func nameTheAnimal(m *maker, key int) (Question, bool) {
 
 // oneSays reports whether one of several clues would do, and the others are idle.
 func oneSays(clues []*fact, wrong []int) bool {
-	return slices.ContainsFunc(clues, func(f *fact) bool { return ruleOut([]*fact{f}, wrong) })
+	return slices.ContainsFunc(clues, func(f *fact) bool {
+		return ruleOut([]*fact{f}, wrong) || f.trait.Subject == "sign" && f.soleAmong(wrong)
+	})
 }
+
+// soleAmong reports whether a fact is shown by none of the others: what is not known
+// of them is no clue to a reader.
+func (f *fact) soleAmong(wrong []int) bool { return !slices.ContainsFunc(wrong, f.yes.has) }
 
 // worthSaying are facts of which a statement may speak.
 // Whom an animal competes with says little of it beside other facts.
@@ -226,12 +233,18 @@ func (m *maker) clues(key int, facts []*fact) string {
 	return strings.Join(clues, ". ")
 }
 
-// exclusions says for each distractor one claim that it fails.
+// exclusions says for each distractor one claim that it fails. That none leaves a sign
+// is said once.
 func (m *maker) exclusions(wrong []int, facts []*fact) string {
 	var clauses []string
+	denied := map[string]bool{}
 	for _, i := range wrong {
 		t := m.failed(i, facts)
 		clauses = append(clauses, m.shows(i, t))
+		denied[t.ID] = t.Kind == catalogue.YesNo
+	}
+	if m.subject == "sign" && len(denied) == 1 && len(wrong) > 1 && slices.Collect(maps.Values(denied))[0] {
+		return m.book.noneDoes
 	}
 	return sentence(strings.Join(clauses, "; ")) + "."
 }

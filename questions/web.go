@@ -163,10 +163,19 @@ func (ix *index) longer(out []foodweb.Chain, c foodweb.Chain, top, length int) [
 }
 
 // oddOneFed reports whether a key lives on animals and all others on plants, or the
-// other way round: whoever sees that needs no food web.
+// other way round: whoever sees that needs no food web. Nor does one need to know a
+// sign where one animal lives by the water and all others on land.
 func (m *maker) oddOneFed(key int, wrong []int) bool {
-	alike := func(i int) bool { return foodweb.ByAnimals(m.species[i]) == foodweb.ByAnimals(m.species[key]) }
-	return m.subject == catalogue.FoodWeb && !slices.ContainsFunc(wrong, alike)
+	alike := func(i int) bool { return true }
+	switch s := m.species[key]; m.subject {
+	case catalogue.FoodWeb:
+		alike = func(i int) bool { return foodweb.ByAnimals(m.species[i]) == foodweb.ByAnimals(s) }
+	case "sign":
+		alike = func(i int) bool {
+			return !catalogue.Apart(m.species[i].Values["semi_aquatic"], s.Values["semi_aquatic"])
+		}
+	}
+	return !slices.ContainsFunc(wrong, alike)
 }
 
 // leaveOutPrey drops whom a clue names as prey: nobody takes it for its hunter.
