@@ -50,7 +50,7 @@ type sight struct {
 
 // sizeApart is how many times as large a print, a skull or a dropping may be as
 // one that it is taken for, by subject or by build.
-var sizeApart = map[string]float64{"track": 1.6, "bird foot": 2.1, "skull": 2, "fanged": 1.8, "scat": 2, "sign": 5, catalogue.Specimen: 3}
+var sizeApart = map[string]float64{"track": 1.6, "bird foot": 2.1, "skull": 2, "fanged": 1.8, "scat": 2, "sign": 4, catalogue.Specimen: 3, catalogue.FoodWeb: 8}
 
 // webOf is the trait by which an animal of a class is seen to have webs.
 var webOf = map[string]string{"mammal": "hind_webbing", "bird": "front_webbing"}
@@ -60,15 +60,15 @@ var webOf = map[string]string{"mammal": "hind_webbing", "bird": "front_webbing"}
 var kin = []string{"order", "family", "posture"}
 
 // neighbourly are those by which neighbours do. What an animal leaves beside its
-// track and its scat may be the work of whoever lives there, and is as large; and a
-// pelt is taken for that of one who lives alike.
+// track and its scat may be the work of whoever lives there, and is as large; so may
+// be what is eaten; and a pelt is taken for that of one who lives alike.
 var neighbourly = strings.Fields("order family guild semi_aquatic climbs burrows skull_length")
 
 // newSights has a sight of the subject, by its name, and one of each drawing,
 // by its name and by the pose of a small one.
 func (ix *index) newSights(c *catalogue.Catalogue, own []catalogue.Trait) {
 	var relatives []catalogue.Trait
-	byLife := ix.subject == "sign" || ix.subject == catalogue.Specimen
+	byLife := slices.Contains([]string{"sign", catalogue.Specimen, catalogue.FoodWeb}, ix.subject)
 	ids := kin
 	if byLife {
 		ids = neighbourly
@@ -83,7 +83,7 @@ func (ix *index) newSights(c *catalogue.Catalogue, own []catalogue.Trait) {
 	toes := make([][2]string, len(ix.species))
 	for i, s := range ix.species {
 		if ix.subject == catalogue.FoodWeb {
-			continue // whoever eats may be taken for any other
+			continue // whoever is as large may be taken for another
 		}
 		builds[i] = buildOf(s, ix.subject)
 		soles[i] = soleOf(s, builds[i])
@@ -139,7 +139,7 @@ func (ix *index) taughtPairs() []bitset {
 
 // sizes are the traits by which one sees at once how large what an animal leaves
 // is. A deer's bite is taken for a rabbit's, but no mouse's work for an elk's.
-var sizes = map[string]string{"skull": "skull_length", "track": "front_length", "scat": "scat_diameter", "sign": "skull_length", catalogue.Specimen: "skull_length"}
+var sizes = map[string]string{"skull": "skull_length", "track": "front_length", "scat": "scat_diameter", "sign": "skull_length", catalogue.Specimen: "skull_length", catalogue.FoodWeb: "body_mass"}
 
 func middles(species []catalogue.Species, size string) []float64 {
 	out := make([]float64, len(species))
@@ -155,7 +155,8 @@ func middles(species []catalogue.Species, size string) []float64 {
 // buildOf is what keeps animals apart for anyone who has seen a few: a hoof from
 // a paw, a cloven one from a single one, and the paw of a rodent or a hare on dry
 // land from others; the skulls of hoofed animals, of gnawing ones and of the rest,
-// with whose teeth the hog's go; the droppings of plant-eaters from those of the rest.
+// with whose teeth the hog's go; the droppings and the work of plant-eaters from those
+// of the rest.
 func buildOf(s catalogue.Species, subject string) string {
 	is := func(trait, value string) bool { return s.Values[trait].Typical().Text == value }
 	gnaws := is("diastema", "yes") && is("large_canines", "no")
@@ -166,7 +167,9 @@ func buildOf(s catalogue.Species, subject string) string {
 		return "hoof of " + s.Values["front_toes"].Claimed()
 	case subject == "track":
 		return s.Values["foot_type"].Text
-	case subject == "animal" || subject == "sign" || subject == catalogue.Specimen || !s.Values["posture"].Says() && !s.Values["large_canines"].Says():
+	case subject == "sign":
+		return mealsOf(s, gnaws)
+	case subject == "animal" || subject == catalogue.Specimen || !s.Values["posture"].Says() && !s.Values["large_canines"].Says():
 		return ""
 	case is("posture", "unguligrade") && subject == "scat":
 		return "plants"
@@ -183,6 +186,19 @@ func buildOf(s catalogue.Species, subject string) string {
 	}
 	if subject == "skull" {
 		return "fanged"
+	}
+	return "flesh"
+}
+
+// mealsOf is what keeps the work of animals apart: those that gnaw and graze, and those
+// with teeth for flesh. Whoever digs for insects leaves what a gopher could.
+func mealsOf(s catalogue.Species, gnaws bool) string {
+	is := func(trait, value string) bool { return s.Values[trait].Typical().Text == value }
+	switch {
+	case !s.Values["large_canines"].Says(), is("cheek_teeth", "insect-piercing"), is("cheek_teeth", "peg-like"):
+		return ""
+	case gnaws, is("posture", "unguligrade") && !is("large_canines", "yes"):
+		return "plants"
 	}
 	return "flesh"
 }

@@ -112,13 +112,25 @@ func (p *planner) askLoreOf(subjects []string) bool {
 			if l.Kind != t.kind || !p.inPlay(l) || p.loreUsed[t.name+l.Name] || !slices.Contains(subjects, l.Subject) {
 				continue
 			}
-			if q, ok := t.about(l, p.lore, p.dice, p.book); ok && p.look.suits(q) && p.add(q) {
+			q, ok := t.about(l, p.loreUnasked(), p.dice, p.book)
+			if !ok {
+				q, ok = t.about(l, p.lore, p.dice, p.book)
+			}
+			if ok && p.look.suits(q) && p.add(q) {
 				p.loreUsed[t.name+l.Name] = true
 				return true
 			}
 		}
 	}
 	return false
+}
+
+// loreUnasked are the entries that were no key yet: whoever has read what a word means
+// rules it out where it stands beside another.
+func (p *planner) loreUnasked() []catalogue.Lore {
+	return slices.DeleteFunc(slices.Clone(p.lore), func(l catalogue.Lore) bool {
+		return slices.ContainsFunc(loreTemplates, func(t loreTemplate) bool { return p.loreUsed[t.name+l.Name] })
+	})
 }
 
 // loreOf are the families of which an entry of lore speaks, or a group of such. It

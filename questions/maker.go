@@ -189,7 +189,7 @@ func (m *maker) mixedCompany(key int, candidates bitset, n int) []int {
 	}
 	akin := m.familyOf(out)
 	for _, nb := range m.neighbours(key) {
-		if candidates.has(nb.species) && m.fits(nb) && !akin.has(nb.species) {
+		if candidates.has(nb.species) && m.fits(nb) && !akin.has(nb.species) && !m.oddOneFed(key, append(out[:n-1:n-1], nb.species)) {
 			out[n-1] = nb.species
 			return out
 		}
@@ -200,6 +200,9 @@ func (m *maker) mixedCompany(key int, candidates bitset, n int) []int {
 // alone reports whether the key is the only stranger in one family, or among
 // animals of one name.
 func (m *maker) alone(key int, wrong []int) bool {
+	if m.oddOneFed(key, wrong) {
+		return true
+	}
 	family, called := m.family[wrong[0]], m.namesakes(wrong)
 	oneFamily := !slices.ContainsFunc(wrong, func(i int) bool { return !family.has(i) })
 	return oneFamily && !family.has(key) || called.count() > 0 && !called.has(key)
@@ -269,7 +272,7 @@ func (m *maker) amongNearest(n, key int, set bitset) bool {
 }
 
 func (m *maker) plausible(key int, f *fact) bool {
-	if unmistakable(f.trait) {
+	if unmistakable(f.trait) || m.subject == "sign" && !m.byItsKind(key, f.yes) {
 		return false
 	}
 	if m.lenient != strict {
@@ -318,13 +321,14 @@ func (m *maker) shuffled(facts []*fact, places []int) []*fact {
 
 // akinTo are traits that say nearly the same as another.
 var akinTo = map[string]string{"hind_toes": "front_toes", "pellet_shape": "scat_form", "latrine_place": "scat_placement",
-	"scat_ends": "scat_form", "temporal_ridges": "sagittal_crest",
+	"scat_ends": "scat_form", "temporal_ridges": "sagittal_crest", livesOn: feedsAs,
+	"den_place_in_a_nest_in_a_tree": "sign_built", "den_place_in_a_lodge_in_the_water": "sign_built", "den_place_in_a_burrow_in_the_ground": "sign_ground", "den_place_in_the_open,_in_a_form": "sign_ways",
 	"cache": "sign_meals", "nut_opened": "sign_meals", "pellet_of": "sign_meals", "lodge_of": "sign_built", "burrow_mouth": "sign_ground", "bark_where": "sign_marks",
 	"group_pattern": "gait", "pad_bar": "heel_pad", "pad_lobes_back": "heel_pad", "lower_canines": "large_canines", "upper_canines": "large_canines"}
 
 // root is the sheet's column behind a trait: the members of a set count as one,
 // and so do traits that say nearly the same.
-func root(t catalogue.Trait) string { return cmp.Or(akinTo[t.ID], t.From, t.ID) }
+func root(t catalogue.Trait) string { return cmp.Or(akinTo[t.ID], akinTo[t.From], t.From, t.ID) }
 
 // bySpecies lays out a question whose options are the key and others, each
 // shown by text.

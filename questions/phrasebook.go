@@ -27,6 +27,7 @@ type phrasebook struct {
 	finish func(text string) string                        // what a whole text still needs
 
 	only, onlyFits, whichIsThis, itIs                       string
+	noneDoes                                                string
 	separates, separatesReason                              string
 	trueOf, trueOfRest, notTrueOf, notTrueOfRest, fitsPlate string
 	members                                                 map[string]string // by set trait
@@ -64,17 +65,22 @@ type phrasebook struct {
 
 // webPhrases are of the food web.
 type webPhrases struct {
-	labels                               map[string]string // by trait, or set of traits
-	kinds                                map[string]string // of food
-	preys, feeds, competes               [2]string         // does, does not
-	level, noLevel                       string            // patterns by the value
-	chain, otherwise, plantsEat          string
-	levelIn, soItIs, tooLarge, otherFood string
-	rows                                 []string // of a picture, from the bottom
-	pictured                             string
-	level4                               map[string]string // of a chain
-	ifGone, ifGoneReason                 string
-	outcomes                             map[string]string // with {below} and {above} for what it ate and what ate it
+	labels                       map[string]string // by trait, or set of traits
+	kinds                        map[string]string // of food
+	preys, eats, lives, competes [2]string         // does, does not
+	level, noLevel               string            // patterns by the value
+	oddOne, oddReason            string            // -; clause, phrase
+	chain, otherwise, plantsEat  string
+	levelIn, soItIs, otherFood   string
+	rows                         []string // of a picture, from the bottom
+	pictured                     string
+	level4                       map[string]string // of a chain
+
+	herd             func(catalogue.Species) string // an animal as something there is more or less of
+	plants           map[string]string              // plant food, likewise
+	turns            map[string][2]string           // more or fewer of an animal, of plants
+	besides          string                         // between two of these
+	changes, follows map[string]string              // what happens in a chain, and why what follows does, by the trait and its place
 }
 
 // viewPhrases ask about a drawing, or about four of them.

@@ -51,6 +51,7 @@ var english = phrasebook{
 
 	only:        "Only %s. ",                 // clause
 	onlyFits:    "Only %s fits every clue. ", // animal
+	noneDoes:    "None of the others does.",
 	whichIsThis: "Which animal is this? %s.", // description
 	itIs:        "It is %s: %s. ",            // animal, description
 
@@ -66,9 +67,9 @@ var english = phrasebook{
 	members: map[string]string{ // animal
 		"scat_placement": "Where is %s's scat often found?",
 		"scat_contents":  "Which of these does %s's scat often contain?",
-		"preys_on":       "Which of these does %s prey on, where the two meet?",
+		"lives_on":       "What does %s live on, for the most part?",
 		"competes_with":  "Which of these competes most with %s for food, where the two meet?",
-		"sign":           "Which of these can be the work of %s?",
+		"sign":           "Which of these signs might %s leave behind?",
 		"den_place":      "Where can %s den or nest?",
 	},
 
@@ -137,14 +138,18 @@ var english = phrasebook{
 	},
 
 	web: webPhrases{
-		labels: map[string]string{"preys_on": "prey", "feeds_on": "food", "competes_with": "competitor", "feeds_as": "level at which it feeds",
-			"food_chain": "food chains", "level_in_chain": "levels of a food chain", "if_gone": "a gap in a food chain", "estimate": "estimates of how many there are", genus: "pelts and head gear"},
-		kinds:    map[string]string{"green plants": "green plants", "seeds and fruit": "seeds and fruit", "invertebrates": "invertebrates", "fish": "fish", "reptiles and amphibians": "reptiles and amphibians"},
+		labels: map[string]string{"preys_on": "prey", "lives_on": "main food", "competes_with": "competitor", "feeds_as": "level at which it feeds",
+			"food_chain": "food chains", "level_in_chain": "levels of a food chain", "if_gone": "a food chain without one link", "if_more": "a food chain with more of one link", "estimate": "estimates of how many there are", genus: "pelts and head gear"},
+		kinds:    map[string]string{"green plants": "green plants", "seeds and fruit": "seeds and fruit", "invertebrates": "insects and other invertebrates", "fish": "fish", "reptiles and amphibians": "reptiles and amphibians", "mammals and birds": "mammals and birds"},
 		preys:    [2]string{"preys on %s", "does not prey on %s"}, // what
-		feeds:    [2]string{"feeds on %s", "does not feed on %s"},
+		eats:     [2]string{"eats %s", "does not eat %s"},
+		lives:    [2]string{"lives mainly on %s", "does not live mainly on %s"},
 		competes: [2]string{"competes for food with %s", "does not compete for food with %s"},
-		level:    "feeds {plants alone:as a primary consumer, on plants alone|animals alone:as a secondary consumer or higher, on animals alone|plants and animals:as an omnivore, on plants and animals}",
-		noLevel:  "does not feed {plants alone:as a primary consumer, on plants alone|animals alone:as a secondary consumer or higher, on animals alone|plants and animals:as an omnivore, on plants and animals}",
+		level:    "{plants alone:is a herbivore (a primary consumer)|animals alone:eats animals and hardly any plants|plants and animals:is an omnivore}",
+		noLevel:  "{plants alone:is not a herbivore|animals alone:does not live on animals alone|plants and animals:is not an omnivore}",
+
+		oddOne:    "All but one of these feed at the same level of a food web. Which one does not?",
+		oddReason: "%s; each of the others %s.",
 
 		chain:     "Which of these can be a food chain? Each arrow points to the one that eats.",
 		otherwise: "In the others, an arrow is wrong: %s.", // clauses
@@ -153,14 +158,27 @@ var english = phrasebook{
 		soItIs:    "; in this chain %s is %s.",         // animal, level
 		rows:      []string{"Producers", "Eat plants (and kinds of prey)", "Eat plants and animals, or of no settled level", "Eat animals", "Eat animals that eat animals, too"},
 		pictured:  "A food web of %d animals with %d arrows, each from what is eaten to whoever eats it.", // animals, arrows
-		otherFood: "The others eat other things.",
-		tooLarge:  "The others are far too large for it.",
+		otherFood: "The others live mostly on other food.",
 		level4:    map[string]string{"producer": "a producer", "primary consumer": "a primary consumer", "secondary consumer": "a secondary consumer", "tertiary consumer": "a tertiary consumer"},
 
-		ifGone:       "Suppose a place has this food chain alone: %s. All of a sudden, %s is gone. What follows in the short run for what it ate and for what ate it?", // chain, animal
-		ifGoneReason: "What it ate (%s) is no longer eaten by it and increases; what ate it (%s) has lost its food and decreases.",                                     // what it ate, what ate it
-		outcomes: map[string]string{"more, fewer": "increases: {below}; decreases: {above}", "fewer, more": "decreases: {below}; increases: {above}",
-			"more, more": "both increase", "fewer, fewer": "both decrease"},
+		herd:    func(s catalogue.Species) string { return plural(s.Vernacular) },
+		plants:  map[string]string{"green plants": "green plants", "seeds and fruit": "seeds and fruit"},
+		turns:   map[string][2]string{"more": {"more %s", "more %s"}, "fewer": {"fewer %s", "fewer %s"}},
+		besides: ", ",
+		changes: map[string]string{
+			"if_gone":        "In one place, this is the only food chain: {chain}. The {changed} die off. What happens soon after to the {lower} and to the {upper}?",
+			"if_more":        "In one place, this is the only food chain: {chain}. Many more {changed} move in. What happens soon after to the {lower} and to the {upper}?",
+			"if_gone bottom": "In one place, this is the only food chain: {chain}. A drought leaves hardly any {changed}. What happens soon after to the {lower} and to the {upper}?",
+			"if_more bottom": "In one place, this is the only food chain: {chain}. After good rains there are many more {changed}. What happens soon after to the {lower} and to the {upper}?",
+		},
+		follows: map[string]string{
+			"if_gone":        "With no {changed} to eat them, there are soon {more lower}. The {upper} have lost their food, so there are soon fewer of them.",
+			"if_more":        "More {changed} eat more, so there are {fewer lower}. The {upper} find more food, so there are soon more of them.",
+			"if_gone bottom": "The {lower} have lost their food, so there are soon fewer of them. Then the {upper} find less to eat, and there are fewer of them, too.",
+			"if_more bottom": "The {lower} find more food, so there are soon more of them. Then the {upper} find more to eat, and there are more of them, too.",
+			"if_gone top":    "With no {changed} to eat them, there are soon {more upper}. These eat more, so there are {fewer lower}.",
+			"if_more top":    "More {changed} eat more, so there are {fewer upper}. These eat less, so there are {more lower}.",
+		},
 	},
 
 	text: textPhrases{
@@ -196,4 +214,19 @@ var english = phrasebook{
 	},
 	ageEstimate: "Only fawn, yearling and adult are certain; an age past the yearling's is an estimate.",
 	that:        "that ",
+}
+
+// irregular are the last words of names that take no s in the plural.
+var irregular = map[string]string{"mouse": "mice", "goose": "geese", "wolf": "wolves", "fox": "foxes", "deer": "deer", "moose": "moose", "elk": "elk", "bison": "bison", "sheep": "sheep", "caribou": "caribou", "mink": "mink", "grouse": "grouse", "lynx": "lynx"}
+
+// plural is the name of an animal as it is counted.
+func plural(name string) string {
+	start, last := "", name
+	if i := strings.LastIndex(name, " "); i >= 0 {
+		start, last = name[:i+1], name[i+1:]
+	}
+	if many, is := irregular[last]; is {
+		return start + many
+	}
+	return name + "s"
 }

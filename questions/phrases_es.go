@@ -59,6 +59,7 @@ var spanish = phrasebook{
 	finish: strings.NewReplacer(" de el ", " del ", " a el ", " al ").Replace,
 
 	only:        "Solo %s. ",
+	noneDoes:    "Ninguno de los demás lo hace.",
 	onlyFits:    "Solo %s cumple con todas las pistas. ",
 	whichIsThis: "¿Qué animal es este? %s.",
 	itIs:        "Es %s: %s. ",
@@ -75,9 +76,9 @@ var spanish = phrasebook{
 	members: map[string]string{
 		"scat_placement": "¿Dónde se encuentra a menudo la excreta de %s?",
 		"scat_contents":  "¿Qué contiene a menudo la excreta de %s?",
-		"preys_on":       "¿A cuál de estos animales caza %s, donde se encuentran los dos?",
+		"lives_on":       "¿De qué se alimenta sobre todo %s?",
 		"competes_with":  "¿Cuál de estos animales compite más por el alimento con %s, donde viven los dos?",
-		"sign":           "¿Cuál de estas cosas puede ser obra de %s?",
+		"sign":           "¿Cuál de estas señales puede dejar %s?",
 		"den_place":      "¿Dónde puede tener su guarida o su nido %s?",
 	},
 
@@ -147,14 +148,18 @@ var spanish = phrasebook{
 	},
 
 	web: webPhrases{
-		labels: map[string]string{"preys_on": "la presa", "feeds_on": "el alimento", "competes_with": "el competidor", "feeds_as": "el nivel en que se alimenta",
-			"food_chain": "las cadenas alimentarias", "level_in_chain": "los niveles de una cadena alimentaria", "if_gone": "un hueco en una cadena alimentaria", "estimate": "las estimaciones de cuántos hay", genus: "las pieles, astas y cuernos"},
-		kinds:    map[string]string{"green plants": "plantas verdes", "seeds and fruit": "semillas y frutos", "invertebrates": "invertebrados", "fish": "peces", "reptiles and amphibians": "reptiles y anfibios"},
+		labels: map[string]string{"preys_on": "la presa", "lives_on": "el alimento principal", "competes_with": "el competidor", "feeds_as": "el nivel en que se alimenta",
+			"food_chain": "las cadenas alimentarias", "level_in_chain": "los niveles de una cadena alimentaria", "if_gone": "una cadena alimentaria sin un eslabón", "if_more": "una cadena alimentaria con más de un eslabón", "estimate": "las estimaciones de cuántos hay", genus: "las pieles, astas y cuernos"},
+		kinds:    map[string]string{"green plants": "plantas verdes", "seeds and fruit": "semillas y frutos", "invertebrates": "insectos y otros invertebrados", "fish": "peces", "reptiles and amphibians": "reptiles y anfibios", "mammals and birds": "mamíferos y aves"},
 		preys:    [2]string{"caza a %s", "no caza a %s"},
-		feeds:    [2]string{"se alimenta de %s", "no se alimenta de %s"},
+		eats:     [2]string{"come %s", "no come %s"},
+		lives:    [2]string{"se alimenta sobre todo de %s", "no se alimenta sobre todo de %s"},
 		competes: [2]string{"compite por el alimento con %s", "no compite por el alimento con %s"},
-		level:    "se alimenta {plants alone:como consumidor primario, solo de plantas|animals alone:como consumidor secundario o de un nivel más alto, solo de animales|plants and animals:como omnívoro, de plantas y de animales}",
-		noLevel:  "no se alimenta {plants alone:como consumidor primario, solo de plantas|animals alone:como consumidor secundario o de un nivel más alto, solo de animales|plants and animals:como omnívoro, de plantas y de animales}",
+		level:    "{plants alone:es herbívoro (consumidor primario)|animals alone:come animales y casi ninguna planta|plants and animals:es omnívoro}",
+		noLevel:  "{plants alone:no es herbívoro|animals alone:no se alimenta solo de animales|plants and animals:no es omnívoro}",
+
+		oddOne:    "Todos estos animales menos uno se alimentan en el mismo nivel de una red alimentaria. ¿Cuál no?",
+		oddReason: "%s; cada uno de los demás %s.",
 
 		chain:     "¿Cuál de estas puede ser una cadena alimentaria? Cada flecha apunta al que come.",
 		otherwise: "En las otras hay una flecha equivocada: %s.",
@@ -163,14 +168,27 @@ var spanish = phrasebook{
 		soItIs:    "; en esta cadena %s es %s.",
 		rows:      []string{"Productores", "Comen plantas (y clases de presas)", "Comen plantas y animales, o sin nivel definido", "Comen animales", "Comen también animales que comen animales"},
 		pictured:  "Una red alimentaria de %d animales con %d flechas; cada una va de lo comido a quien lo come.",
-		otherFood: "Los demás comen otras cosas.",
-		tooLarge:  "Los demás son demasiado grandes para él.",
+		otherFood: "Los demás viven sobre todo de otro alimento.",
 		level4:    map[string]string{"producer": "un productor", "primary consumer": "un consumidor primario", "secondary consumer": "un consumidor secundario", "tertiary consumer": "un consumidor terciario"},
 
-		ifGone:       "Supón que en un lugar existe solo esta cadena alimentaria: %s. De pronto desaparece %s. ¿Qué les pasa a corto plazo a lo que comía y a quien se alimentaba de él?",
-		ifGoneReason: "Lo que comía (%s) ya no tiene quien se lo coma y aumenta; quien se alimentaba de él (%s) se queda sin alimento y disminuye.",
-		outcomes: map[string]string{"more, fewer": "aumenta: {below}; disminuye: {above}", "fewer, more": "disminuye: {below}; aumenta: {above}",
-			"more, more": "aumentan ambos", "fewer, fewer": "disminuyen ambos"},
+		herd:    func(s catalogue.Species) string { return s.Article + " " + s.Vernacular },
+		plants:  map[string]string{"green plants": "las plantas verdes", "seeds and fruit": "las semillas y los frutos"},
+		turns:   map[string][2]string{"more": {"aumenta %s", "aumentan %s"}, "fewer": {"disminuye %s", "disminuyen %s"}},
+		besides: " y ",
+		changes: map[string]string{
+			"if_gone":        "En un lugar hay solo esta cadena alimentaria: {chain}. Una enfermedad acaba con {changed}. ¿Qué pasa poco después con {lower} y con {upper}?",
+			"if_more":        "En un lugar hay solo esta cadena alimentaria: {chain}. De pronto aumenta mucho {changed}. ¿Qué pasa poco después con {lower} y con {upper}?",
+			"if_gone bottom": "En un lugar hay solo esta cadena alimentaria: {chain}. Una sequía acaba con casi todas {changed}. ¿Qué pasa poco después con {lower} y con {upper}?",
+			"if_more bottom": "En un lugar hay solo esta cadena alimentaria: {chain}. Tras buenas lluvias abundan {changed}. ¿Qué pasa poco después con {lower} y con {upper}?",
+		},
+		follows: map[string]string{
+			"if_gone":        "Falta quien comía ({bare}), así que pronto {more lower}. Falta también alimento, así que {fewer upper}.",
+			"if_more":        "Hay más animales que comen ({bare}), así que {fewer lower}. Con más alimento, {more upper}.",
+			"if_gone bottom": "Con menos alimento, {fewer lower}; después {fewer upper} también.",
+			"if_more bottom": "Con más alimento, {more lower}; después {more upper} también.",
+			"if_gone top":    "Falta quien comía ({bare}), así que pronto {more upper}. Se come más, así que {fewer lower}.",
+			"if_more top":    "Hay más animales que comen ({bare}), así que {fewer upper}. Se come menos, así que {more lower}.",
+		},
 	},
 
 	text: textPhrases{

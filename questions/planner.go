@@ -342,7 +342,7 @@ func whole(trait string) (string, bool) {
 
 // puts is of what wholes the question asks a part. Statements on an animal, by one
 // template, count as one, too, and so does one claim about all that are in play: the
-// wrong ones would come again.
+// wrong ones would come again. No link of a food chain comes twice.
 func (q Question) puts() []told {
 	var out []told
 	switch {
@@ -360,7 +360,7 @@ func (q Question) puts() []told {
 			out = append(out, told{fact.species, w})
 		}
 	}
-	return out
+	return append(out, q.links()...)
 }
 
 // countsToes reports whether the key is known by the number of its toes alone. Few

@@ -100,10 +100,12 @@ func (m *maker) signOf(key int, v plateView) (Question, bool) {
 		return Question{}, false
 	}
 	list := []statement{m.named(v)}
-	for _, p := range m.dice.Perm(len(plateViews)) {
-		o := plateViews[p]
-		if len(list) <= m.wrong && o.subject == m.subject && m.without(key, o) {
-			list = append(list, m.named(o))
+	for _, near := range []bool{true, false} { // what its like could leave comes first
+		for _, p := range m.dice.Perm(len(plateViews)) {
+			o := plateViews[p]
+			if len(list) <= m.wrong && o.subject == m.subject && m.without(key, o) && near == m.likely(key, o) {
+				list = append(list, m.named(o))
+			}
 		}
 	}
 	if len(list) <= m.wrong {
@@ -121,6 +123,19 @@ func (m *maker) signOf(key int, v plateView) (Question, bool) {
 func (m *maker) without(key int, v plateView) bool {
 	c := signShows[strings.TrimPrefix(v.name, signView)][0]
 	return m.weight(m.traits[c.Trait]) >= leastTaught && c.Holds(m.value(key, c.Trait)) == catalogue.False
+}
+
+// likely reports whether one of the key's kind leaves what a view shows.
+func (m *maker) likely(key int, v plateView) bool {
+	c := signShows[strings.TrimPrefix(v.name, signView)][0]
+	return slices.ContainsFunc(m.facts, func(f *fact) bool { return f.claim == c && m.byItsKind(key, f.yes) })
+}
+
+// byItsKind reports whether one that the key could be taken for is among some, hoofed
+// if the key is: no coyote rubs antlers.
+func (m *maker) byItsKind(key int, some bitset) bool {
+	hoofed := func(i int) bool { return m.species[i].Values["posture"].Typical().Text == "unguligrade" }
+	return slices.ContainsFunc(some.members(), func(i int) bool { return hoofed(i) == hoofed(key) && m.sights[m.subject].mistakable(key, i) })
 }
 
 // named is a view as an option.

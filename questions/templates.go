@@ -2,6 +2,7 @@ package questions
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -44,7 +45,7 @@ var templates = []template{
 	{"trail-pattern", []string{"track"}, trailPattern, 1},
 	{"where-left", []string{"scat"}, memberQuestion("scat_placement"), 1},
 	{"what-it-holds", []string{"scat"}, memberQuestion("scat_contents"), 1},
-	{"preys-on", []string{catalogue.FoodWeb}, whatItHunts, 2},
+	{"lives-on", []string{catalogue.FoodWeb}, memberQuestion(livesOn), .5},
 	{"competes-with", []string{catalogue.FoodWeb}, competesWith, 0.5},
 	{"food-chain", []string{catalogue.FoodWeb}, foodChain, 2},
 	{"chain-level", []string{catalogue.FoodWeb}, chainLevel, 1},
@@ -88,7 +89,9 @@ const TypeTheName = "type-the-name"
 
 // hasTrait: "Which animal's skull has a sagittal crest?"
 func hasTrait(m *maker, key int) (Question, bool) {
-	return m.single(key, m.of[key], func(f *fact) bool { return f.trait.Kind != catalogue.Formula && !zero(f) && positive(f) })
+	return m.single(key, m.of[key], func(f *fact) bool {
+		return f.trait.Kind != catalogue.Formula && !zero(f) && positive(f) && f.trait.From != rivals
+	})
 }
 
 // formulaToAnimal: "Which animal's skull has the dental formula …?"
@@ -167,6 +170,7 @@ func nameTheAnimal(m *maker, key int) (Question, bool) {
 		for _, f := range chosen {
 			excluded.plus(f.no)
 		}
+		m.leaveOutPrey(excluded, chosen)
 		wrong := m.mixedCompany(key, excluded, m.wrong)
 		if wrong == nil || oneSays(chosen, wrong) {
 			continue
@@ -178,8 +182,14 @@ func nameTheAnimal(m *maker, key int) (Question, bool) {
 
 // oneSays reports whether one of several clues would do, and the others are idle.
 func oneSays(clues []*fact, wrong []int) bool {
-	return slices.ContainsFunc(clues, func(f *fact) bool { return ruleOut([]*fact{f}, wrong) })
+	return slices.ContainsFunc(clues, func(f *fact) bool {
+		return ruleOut([]*fact{f}, wrong) || f.trait.Subject == "sign" && f.soleAmong(wrong)
+	})
 }
+
+// soleAmong reports whether a fact is shown by none of the others: what is not known
+// of them is no clue to a reader.
+func (f *fact) soleAmong(wrong []int) bool { return !slices.ContainsFunc(wrong, f.yes.has) }
 
 // worthSaying are facts of which a statement may speak.
 // Whom an animal competes with says little of it beside other facts.
@@ -223,12 +233,18 @@ func (m *maker) clues(key int, facts []*fact) string {
 	return strings.Join(clues, ". ")
 }
 
-// exclusions says for each distractor one claim that it fails.
+// exclusions says for each distractor one claim that it fails. That none leaves a sign
+// is said once.
 func (m *maker) exclusions(wrong []int, facts []*fact) string {
 	var clauses []string
+	denied := map[string]bool{}
 	for _, i := range wrong {
 		t := m.failed(i, facts)
 		clauses = append(clauses, m.shows(i, t))
+		denied[t.ID] = t.Kind == catalogue.YesNo
+	}
+	if m.subject == "sign" && len(denied) == 1 && len(wrong) > 1 && slices.Collect(maps.Values(denied))[0] {
+		return m.book.noneDoes
 	}
 	return sentence(strings.Join(clauses, "; ")) + "."
 }
@@ -385,7 +401,7 @@ func memberQuestion(name string, sets ...string) func(*maker, int) (Question, bo
 		}
 		list := []statement{member(all[right])}
 		for _, f := range all {
-			if f.no.has(key) && m.plausible(key, f) && len(list) <= m.wrong {
+			if f.no.has(key) && (name == livesOn || m.plausible(key, f)) && len(list) <= m.wrong {
 				list = append(list, member(f))
 			}
 		}

@@ -3,6 +3,7 @@ package questions
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -57,23 +58,19 @@ func (m *maker) arrowed(c foodweb.Chain) string {
 	return strings.Join(names, " → ")
 }
 
-// whatItHunts: "Which of these does the mink prey on?" What it does not take is
-// the least of what is too large for it.
-func whatItHunts(m *maker, key int) (Question, bool) {
-	return m.animalOf(preysOn, key, m.book.web.tooLarge, func(a catalogue.Species) float64 { return a.Values["body_mass"].Lo })
-}
-
 // competesWith: "Which of these competes most with the coyote for food?" The
 // others are those nearest to it in mass, but for what they eat.
 func competesWith(m *maker, key int) (Question, bool) {
-	own := m.species[key].Values["body_mass"].Lo
-	return m.animalOf(rivals, key, m.book.web.otherFood, func(a catalogue.Species) float64 {
-		return math.Abs(math.Log(a.Values["body_mass"].Lo / own))
-	})
+	return m.animalOf(rivals, key, m.book.web.otherFood, func(a catalogue.Species) float64 { return unlikeInMass(a, m.species[key]) })
+}
+
+// unlikeInMass is how many times as heavy one of two is, as a logarithm.
+func unlikeInMass(a, b catalogue.Species) float64 {
+	return math.Abs(math.Log(a.Values["body_mass"].Lo / b.Values["body_mass"].Lo))
 }
 
 // animalOf asks for an animal of a set of the key's, among those that are none of
-// it: the first in an order.
+// it: the first in an order. One of these lives as the key does, by animals or plants.
 func (m *maker) animalOf(set string, key int, rest string, order func(catalogue.Species) float64) (Question, bool) {
 	all := slices.DeleteFunc(slices.Clone(m.facts), func(f *fact) bool { return f.trait.From != set || !positive(f) })
 	all = m.shuffled(all, sequence(len(all)))
@@ -82,14 +79,20 @@ func (m *maker) animalOf(set string, key int, rest string, order func(catalogue.
 	if right < 0 || len(wrong) < m.wrong || m.wish != 0 && 6-all[right].trait.Ease != m.wish {
 		return Question{}, false
 	}
-	place := map[string]float64{}
-	for _, s := range m.species {
-		place[memberOf(set, s.Name)] = order(s)
+	place := map[string]int{}
+	for i, s := range m.species {
+		place[memberOf(set, s.Name)] = i
 	}
-	slices.SortStableFunc(wrong, func(a, b *fact) int { return cmp.Compare(place[a.trait.ID], place[b.trait.ID]) })
-	list := []statement{member(all[right])}
+	of := func(f *fact) int { return place[f.trait.ID] }
+	slices.SortStableFunc(wrong, func(a, b *fact) int { return cmp.Compare(order(m.species[of(a)]), order(m.species[of(b)])) })
+	alike := slices.IndexFunc(wrong, func(f *fact) bool { return !m.oddOneFed(key, []int{of(f)}) })
+	if alike < 0 {
+		return Question{}, false
+	}
+	list := []statement{member(all[right]), member(wrong[alike])}
+	wrong = slices.Delete(wrong, alike, alike+1)
 	wrong = wrong[:min(len(wrong), 2*m.wrong)]
-	for _, i := range m.dice.Perm(len(wrong))[:m.wrong] {
+	for _, i := range m.dice.Perm(len(wrong))[:m.wrong-1] {
 		list = append(list, member(wrong[i]))
 	}
 	m.used[set]++
@@ -141,7 +144,7 @@ func (m *maker) linked(eater, food string, does bool) string {
 	_, what := m.called(food)
 	says := m.book.web.preys
 	if slices.Contains(foodweb.Kinds, foodweb.Kind(food)) {
-		says = m.book.web.feeds
+		says = m.book.web.eats
 	}
 	if does {
 		return who + " " + fmt.Sprintf(says[0], what)
@@ -193,15 +196,22 @@ func (m *maker) brokenChains(right foodweb.Chain) []foodweb.Chain {
 	return out
 }
 
-// replaced are chains with another animal at a place, one that eats animals alone.
+// replaced are chains with another animal at a place, one that eats animals alone:
+// of those that live where the others do, the nearest in mass.
 func (m *maker) replaced(right foodweb.Chain, at int) []foodweb.Chain {
-	var out []foodweb.Chain
+	place, _ := m.find(right[at])
+	var near []catalogue.Species
 	for i, s := range m.species {
-		if !slices.Contains(right, s.Name) && m.value(i, feedsAs).Text == string(foodweb.Higher) {
-			c := slices.Clone(right)
-			c[at] = s.Name
-			out = append(out, c)
+		if !slices.Contains(right, s.Name) && m.value(i, feedsAs).Text == string(foodweb.Higher) && foodweb.Together(append(m.animalsOf(right), s)) {
+			near = append(near, s)
 		}
+	}
+	slices.SortStableFunc(near, func(a, b catalogue.Species) int { return cmp.Compare(unlikeInMass(a, place), unlikeInMass(b, place)) })
+	var out []foodweb.Chain
+	for _, s := range near[:min(len(near), others+1)] {
+		c := slices.Clone(right)
+		c[at] = s.Name
+		out = append(out, c)
 	}
 	return out
 }
@@ -213,37 +223,89 @@ func chainLevel(m *maker, key int) (Question, bool) {
 		return Question{}, false
 	}
 	at := slices.Index(c, m.species[key].Name)
-	return m.ofChain(key, c, foodweb.LevelIn, foodweb.Levels, at, m.book.web.level4,
-		fmt.Sprintf(m.book.web.levelIn, m.arrowed(c), m.book.the(m.species[key])), sentence(m.links(c))+fmt.Sprintf(m.book.web.soItIs, m.book.the(m.species[key]), m.book.web.level4[foodweb.Levels[at]])), true
+	said := map[string]string{}
+	for _, level := range foodweb.Levels {
+		said[level+" in "+c.String()] = m.book.web.level4[level]
+	}
+	right := foodweb.Levels[at]
+	return m.ofChain(key, c, foodweb.LevelIn, right+" in "+c.String(), said, fmt.Sprintf(m.book.web.levelIn, m.arrowed(c), m.book.the(m.species[key])),
+		sentence(m.links(c))+fmt.Sprintf(m.book.web.soItIs, m.book.the(m.species[key]), m.book.web.level4[right])), true
 }
 
-// chainEffect: what follows in the short run if one animal of a chain is gone.
+// change is what happens to the link of a chain at a place, and what follows.
+type change struct {
+	trait, outcome string
+	at             int
+}
+
+// chainEffect: what follows soon if one link of a chain is gone, or there comes to
+// be more of it. Each outcome is the key as often as another.
 func chainEffect(m *maker, key int) (Question, bool) {
-	c, ok := m.someChain(key, func(at, length int) bool { return at+1 < length })
+	c, ok := m.someChain(key, func(int, int) bool { return true })
 	if !ok {
 		return Question{}, false
 	}
-	at := slices.Index(c, m.species[key].Name)
-	below, _ := m.called(c[at-1])
-	above, _ := m.called(c[at+1])
-	said := map[string]string{}
-	for outcome, format := range m.book.web.outcomes {
-		said[outcome] = strings.NewReplacer("{below}", below, "{above}", above).Replace(format)
+	outcome := one(m, foodweb.Outcomes)
+	var all []change
+	for at := range c {
+		for _, trait := range []string{foodweb.IfGone, foodweb.IfMore} {
+			if c.Outcome(trait, at) == outcome {
+				all = append(all, change{trait, outcome, at})
+			}
+		}
 	}
-	return m.ofChain(key, c, foodweb.IfGone, foodweb.Outcomes, 0, said,
-		fmt.Sprintf(m.book.web.ifGone, m.arrowed(c), m.book.the(m.species[key])), fmt.Sprintf(m.book.web.ifGoneReason, below, above)), true
+	return m.ofChange(key, c, one(m, all)), true
 }
 
-// ofChain lays out a question on a chain whose options are words.
-func (m *maker) ofChain(key int, c foodweb.Chain, trait string, words []string, right int, said map[string]string, prompt, reason string) Question {
-	t := catalogue.Trait{ID: trait, Ease: 7 - len(c)}
-	state := func(word string) statement {
-		return statement{sentence(said[word]), catalogue.Claim{Trait: trait, Op: "=", Value: word + " in " + c.String()}, t}
+// ofChange lays out what follows from a change.
+func (m *maker) ofChange(key int, c foodweb.Chain, ch change) Question {
+	lower, upper := c.Watched(ch.at)
+	changed, _ := m.called(c[ch.at])
+	put := []string{"{chain}", m.arrowed(c), "{bare}", changed, "{changed}", m.amount(c[ch.at]), "{lower}", m.amount(c[lower]), "{upper}", m.amount(c[upper])}
+	for _, turn := range []string{"more", "fewer"} {
+		put = append(put, "{"+turn+" lower}", m.turned(turn, c[lower]), "{"+turn+" upper}", m.turned(turn, c[upper]))
 	}
-	list := []statement{state(words[right])}
-	for i, word := range words {
-		if i != right {
-			list = append(list, state(word))
+	fill, after := strings.NewReplacer(put...), " after "+c[ch.at]+" in "+c.String()
+	said := map[string]string{}
+	for _, outcome := range foodweb.Outcomes {
+		below, above, _ := strings.Cut(outcome, ", ")
+		said[outcome+after] = m.turned(below, c[lower]) + m.book.web.besides + m.turned(above, c[upper])
+	}
+	kind := ch.trait + map[int]string{0: " bottom", len(c) - 1: " top"}[ch.at]
+	asks := m.book.web.changes[kind]
+	if asks == "" {
+		asks = m.book.web.changes[ch.trait]
+	}
+	return m.ofChain(key, c, ch.trait, ch.outcome+after, said, fill.Replace(asks), fill.Replace(m.book.web.follows[kind]))
+}
+
+// amount is what stands in a chain as something there is more or less of.
+func (m *maker) amount(node string) string {
+	if s, animal := m.find(node); animal {
+		return m.book.web.herd(s)
+	}
+	return m.book.web.plants[node]
+}
+
+// turned says that there is more or less of what stands in a chain.
+func (m *maker) turned(turn, node string) string {
+	formats := m.book.web.turns[turn]
+	if _, animal := m.find(node); animal {
+		return fmt.Sprintf(formats[0], m.amount(node))
+	}
+	return fmt.Sprintf(formats[1], m.amount(node))
+}
+
+// ofChain lays out a question on a chain whose options are words, by their claims.
+func (m *maker) ofChain(key int, c foodweb.Chain, trait, right string, said map[string]string, prompt, reason string) Question {
+	t := catalogue.Trait{ID: trait, Ease: 7 - len(c)}
+	state := func(value string) statement {
+		return statement{sentence(said[value]), catalogue.Claim{Trait: trait, Op: "=", Value: value}, t}
+	}
+	list := []statement{state(right)}
+	for _, value := range slices.Sorted(maps.Keys(said)) {
+		if value != right {
+			list = append(list, state(value))
 		}
 	}
 	q := m.byStatement(About{Is: m.species[key].Name}, list)

@@ -16,7 +16,7 @@ import (
 // Sets of the web, and the trait of the level.
 const (
 	preysOn = "preys_on"
-	feedsOn = "feeds_on"
+	livesOn = "lives_on"
 	rivals  = "competes_with"
 	feedsAs = "feeds_as"
 )
@@ -39,8 +39,8 @@ func webbed(c *catalogue.Catalogue, roster catalogue.Roster, w *foodweb.Web) *ca
 		add(preysOn, prey.Name, book.web.preys, book.the(prey), 2, func(s catalogue.Species) foodweb.Verdict { return w.Preys(s, prey) })
 		add(rivals, prey.Name, book.web.competes, book.the(prey), 1, func(s catalogue.Species) foodweb.Verdict { return w.Compete(s, prey) })
 	}
-	for _, k := range foodweb.Kinds {
-		add(feedsOn, string(k), book.web.feeds, book.web.kinds[string(k)], 1, func(s catalogue.Species) foodweb.Verdict { return w.Eats(s, k) })
+	for _, k := range foodweb.Staples {
+		add(livesOn, string(k), book.web.lives, book.web.kinds[string(k)], 1, func(s catalogue.Species) foodweb.Verdict { return foodweb.LivesOn(s, k) })
 	}
 	level := catalogue.Trait{ID: feedsAs, Subject: catalogue.FoodWeb, Label: book.web.labels[feedsAs], Kind: catalogue.State, Weight: taughtWell, Ease: 3,
 		Wording: catalogue.Wording{Says: book.web.level, Denies: book.web.noLevel, Language: c.Language}}
@@ -86,7 +86,7 @@ func Called(c *catalogue.Catalogue, trait string) string {
 	if label, ok := book.web.labels[trait]; ok {
 		return bare(label)
 	}
-	for _, set := range []string{preysOn, rivals, feedsOn} {
+	for _, set := range []string{preysOn, rivals, livesOn} {
 		member, is := strings.CutPrefix(trait, set+"_")
 		if !is {
 			continue
@@ -110,18 +110,34 @@ func (b *Bank) inChain(subject, name string, test Test) (foodweb.Verdict, bool) 
 }
 
 // chainsOf makes the food chains of an index, by facts that rest on enough, of
-// animals that may meet in one place.
+// animals that may meet in one place. At the bottom is what the first of them is
+// known to eat, and it is no hunter.
 func (ix *index) chainsOf(length int) []foodweb.Chain {
 	var out []foodweb.Chain
-	for _, k := range foodweb.Kinds {
-		if !k.Plant() {
-			continue
-		}
-		for _, first := range ix.holding(memberOf(feedsOn, string(k))) {
-			out = ix.longer(out, foodweb.Chain{string(k), ix.species[first].Name}, first, length)
+	for first, s := range ix.species {
+		k := foodweb.MainPlants(s)
+		if v := ix.web.Eats(s, k); v.Truth == catalogue.True && v.Basis >= ix.least && !foodweb.Hunts(s) {
+			out = ix.longer(out, foodweb.Chain{string(k), s.Name}, first, length)
 		}
 	}
 	return slices.DeleteFunc(out, func(c foodweb.Chain) bool { return !foodweb.Together(ix.animalsOf(c)) })
+}
+
+// links are who eats whom by a question's key.
+func (q Question) links() []told {
+	var out []told
+	for _, fact := range q.asks() {
+		if prey, is := strings.CutPrefix(fact.trait, preysOn+"_"); is {
+			out = append(out, told{fact.species, "eats " + strings.ReplaceAll(prey, "_", " ")})
+		}
+	}
+	for _, claim := range q.Test.All {
+		c, _ := foodweb.ChainOf(claim)
+		for i := 1; i < len(c); i++ {
+			out = append(out, told{c[i], "eats " + c[i-1]})
+		}
+	}
+	return out
 }
 
 func (ix *index) animalsOf(c foodweb.Chain) []catalogue.Species {
@@ -144,6 +160,31 @@ func (ix *index) longer(out []foodweb.Chain, c foodweb.Chain, top, length int) [
 		}
 	}
 	return out
+}
+
+// oddOneFed reports whether a key lives on animals and all others on plants, or the
+// other way round: whoever sees that needs no food web. Nor does one need to know a
+// sign where one animal lives by the water and all others on land.
+func (m *maker) oddOneFed(key int, wrong []int) bool {
+	alike := func(i int) bool { return true }
+	switch s := m.species[key]; m.subject {
+	case catalogue.FoodWeb:
+		alike = func(i int) bool { return foodweb.ByAnimals(m.species[i]) == foodweb.ByAnimals(s) }
+	case "sign":
+		alike = func(i int) bool {
+			return !catalogue.Apart(m.species[i].Values["semi_aquatic"], s.Values["semi_aquatic"])
+		}
+	}
+	return !slices.ContainsFunc(wrong, alike)
+}
+
+// leaveOutPrey drops whom a clue names as prey: nobody takes it for its hunter.
+func (m *maker) leaveOutPrey(from bitset, clues []*fact) {
+	for i, s := range m.species {
+		if slices.ContainsFunc(clues, func(f *fact) bool { return f.trait.ID == memberOf(preysOn, s.Name) }) {
+			from.drop(i)
+		}
+	}
 }
 
 // holding are the species of an index that something decided holds of.

@@ -1,6 +1,7 @@
 package questions_test
 
 import (
+	"strings"
 	"testing"
 
 	"fieldsign/questions"
@@ -11,7 +12,7 @@ import (
 func TestWhatTheWebIsCalled(t *testing.T) {
 	for trait, want := range map[string][2]string{
 		"preys_on_Ondatra_zibethicus": {"prey: muskrat", "presa: rata almizclera"},
-		"feeds_on_green_plants":       {"food: green plants", "alimento: plantas verdes"},
+		"lives_on_green_plants":       {"main food: green plants", "alimento principal: plantas verdes"},
 		"food_chain":                  {"food chains", "cadenas alimentarias"},
 		"estimate":                    {"estimates of how many there are", "estimaciones de cuántos hay"},
 		"diastema":                    {"diastema", "diastema"},
@@ -28,7 +29,7 @@ func TestWhatTheWebIsCalled(t *testing.T) {
 // round, or an estimate that is near, is refused.
 func TestProveRefusesWhatTheWebDoesNotDecide(t *testing.T) {
 	bank := builtin(t, "woodland-edge")
-	set, err := bank.Set(questions.Wish{Subjects: []string{catalogue.FoodWeb, catalogue.Management}, Count: 60, Seed: 9, Templates: []string{"food-chain", "chain-level", "chain-effect", "preys-on", "worked-sum"}})
+	set, err := bank.Set(questions.Wish{Subjects: []string{catalogue.FoodWeb, catalogue.Management}, Count: 60, Seed: 9, Templates: []string{"food-chain", "chain-level", "chain-effect", "lives-on", "worked-sum"}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -39,6 +40,34 @@ func TestProveRefusesWhatTheWebDoesNotDecide(t *testing.T) {
 		q.Key = (q.Key + 1) % len(q.Options)
 		if bank.Prove(q) == nil {
 			t.Errorf("%s is proved with another key: %s", q.Template, q.Prompt)
+		}
+	}
+}
+
+// In a paper no link of a food chain comes twice, as a key or in what is asked.
+func TestNoLinkComesTwiceInAPaper(t *testing.T) {
+	for _, roster := range catalogue.Rosters() {
+		bank := builtin(t, roster)
+		for seed := range uint64(10) {
+			set, err := bank.Set(questions.Wish{Subjects: []string{catalogue.FoodWeb}, Count: 10, Seed: seed})
+			if err != nil {
+				t.Fatal(err)
+			}
+			seen := map[string]string{}
+			for _, q := range set {
+				value := q.Test.All[0].Value
+				if _, chain, in := strings.Cut(value, " in "); in {
+					value = chain
+				}
+				nodes := strings.Split(value, " > ")
+				for i := 1; i < len(nodes); i++ {
+					link := nodes[i-1] + " > " + nodes[i]
+					if seen[link] != "" {
+						t.Errorf("%s, seed %d: %q is in %q and in %q", roster, seed, link, seen[link], q.Prompt)
+					}
+					seen[link] = q.Prompt
+				}
+			}
 		}
 	}
 }

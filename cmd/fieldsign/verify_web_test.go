@@ -45,6 +45,7 @@ func (v verifier) webFacts(t testing.TB) {
 		}
 		for kind, parts := range partsOf {
 			v.note(a, "feeds_on_"+under(kind), v.feeds(said[a], a, kind, parts))
+			v.note(a, "lives_on_"+under(kind), v.lives(a, kind))
 		}
 		v.values[a+"\nfeeds_as"], v.bases[a+"\nfeeds_as"] = v.level(said[a], a)
 	}
@@ -62,7 +63,7 @@ func (v verifier) note(animal, trait string, f finding) {
 }
 
 var (
-	partsOf = map[string][]string{"green plants": {"green"}, "seeds and fruit": {"seeds", "fruit", "nectar"}, "invertebrates": {"invertebrates"}, "fish": {"fish"}, "reptiles and amphibians": {"cold_prey"}}
+	partsOf = map[string][]string{"green plants": {"green"}, "seeds and fruit": {"seeds", "fruit", "nectar"}, "invertebrates": {"invertebrates"}, "fish": {"fish"}, "reptiles and amphibians": {"cold_prey"}, "mammals and birds": {"warm_prey"}}
 	flora   = []string{"green", "seeds", "fruit", "nectar"}
 	fauna   = []string{"invertebrates", "warm_prey", "cold_prey", "fish", "other_prey", "carrion"}
 )
@@ -96,35 +97,96 @@ func (v verifier) vegan(said [][]string, animal string) bool {
 	return v.percent(animal, fauna[1:]) == 0 && !other && slices.Contains([]string{"herbivore", "insectivore"}, v.at(animal, "guild"))
 }
 
+// takes: what is taken as a rule, by stated rules: no source calls it rare, the hunter
+// lives on vertebrates of the land by 30 % or more, no carnivore hunts another, and
+// either two sources name it, or it has a mass that such a hunter lives on. Small ones
+// take up to half their own mass, birds their own, large ones half of theirs or more.
+func (v verifier) takes(rows [][]string, a, b string) bool {
+	lo, hi, ok := bounds(v.at(a, "body_mass"))
+	plo, phi, also := bounds(v.at(b, "body_mass"))
+	sources := map[string]bool{}
+	for _, r := range rows {
+		sources[r[2]] = true
+		if r[6] != "" {
+			return false
+		}
+	}
+	switch x, y := v.at(a, "order"), v.at(b, "order"); {
+	case v.percent(a, []string{"warm_prey", "other_prey"}) < 30, x == "Carnivora" && x == y, !ok || !also:
+		return false
+	case len(sources) > 1 && (hi >= 20 || plo <= 5*hi):
+		return true
+	case y == "Eulipotyphla":
+		return false
+	case v.at(a, "class") == "bird":
+		return plo <= hi
+	case hi < 20:
+		return 2*plo <= hi
+	}
+	return 2*phi >= lo
+}
+
+// house are the animals of which nothing is decided.
+var house = []string{"Bos taurus", "Canis familiaris", "Equus caballus", "Felis catus"}
+
 func (v verifier) hunts(said [][]string, a, b string) finding {
 	lo, hi, ok := bounds(v.at(a, "body_mass"))
 	plo, phi, also := bounds(v.at(b, "body_mass"))
-	named, grouped, refused := false, false, false
-	for _, r := range said {
-		switch {
-		case r[1] != b:
-		case r[6] != "":
-			refused = true
-		case r[5] == "group":
-			grouped = true
-		default:
-			named = true
-		}
-	}
+	rows := slices.DeleteFunc(slices.Clone(said), func(r []string) bool { return r[1] != b })
+	named := slices.ContainsFunc(rows, func(r []string) bool { return r[5] != "group" })
 	published, group := slices.Index(kinds, "published"), slices.Index(kinds, "group")
 	switch {
-	case a == b:
-	case named:
+	case a == b, slices.Contains(house, a), slices.Contains(house, b):
+	case len(rows) > 0 && !v.takes(rows, a, b):
+	case named && len(rows) > 0:
 		return finding{1, published}
-	case grouped && ok && also && phi <= 10*lo && len(v.places(a, b)) > 0:
+	case len(rows) > 0 && ok && also && phi <= 10*lo && len(v.places(a, b)) > 0:
 		return finding{1, group}
-	case grouped || refused:
+	case len(rows) > 0:
 	case v.vegan(said, a):
 		return finding{-1, v.basis(a, "guild")}
 	case ok && also && plo > 30*hi:
 		return finding{-1, min(v.basis(a, "body_mass"), v.basis(b, "body_mass"))}
 	case ok && also && hi < 20 && 2*phi <= lo && v.percent(a, fauna[1:2]) >= 50 && v.reaches(a, b):
 		return finding{1, min(v.basis(a, "body_mass", "eats_warm_prey"), v.basis(b, "body_mass"))}
+	}
+	return finding{}
+}
+
+// staples are the kinds of food that a diet is asked about, with the guild of those
+// that live on them and the shares in which some of it may stand.
+var staples = map[string]struct {
+	guild string
+	also  []string
+}{
+	"green plants": {"herbivore", nil}, "seeds and fruit": {"herbivore", nil}, "invertebrates": {"insectivore", nil},
+	"fish": {"carnivore", []string{"other_prey"}}, "mammals and birds": {"carnivore", []string{"other_prey", "carrion"}},
+}
+
+// mainFood: half of the diet, the guild says nothing else, and of plants the other
+// kind is less than 40 %.
+func (v verifier) mainFood(animal, kind string) bool {
+	rival := map[string]string{"green plants": "seeds and fruit", "seeds and fruit": "green plants"}[kind]
+	guild := v.at(animal, "guild")
+	return v.percent(animal, partsOf[kind]) >= 50 && v.percent(animal, partsOf[rival]) < 40 && slices.Contains([]string{staples[kind].guild, "variable", ""}, guild)
+}
+
+func (v verifier) lives(animal, kind string) finding {
+	s, asked := staples[kind]
+	rests := v.basis(animal, "eats_"+partsOf[kind][0])
+	if g := v.at(animal, "guild"); g != "variable" && g != "" {
+		rests = min(rests, v.basis(animal, "guild"))
+	}
+	most, other := v.percent(animal, slices.Concat(partsOf[kind], s.also)), false
+	for k := range staples {
+		other = other || v.mainFood(animal, k)
+	}
+	switch {
+	case !asked || most < 0:
+	case v.mainFood(animal, kind):
+		return finding{1, rests}
+	case most == 0, most <= 20 && other:
+		return finding{-1, rests}
 	}
 	return finding{}
 }
@@ -146,6 +208,9 @@ func (v verifier) reaches(a, b string) bool {
 	}
 	x, y := heard(v.at(a, "activity")), heard(v.at(b, "activity"))
 	sameTime := !x.known || !y.known || slices.ContainsFunc(x.words, y.may)
+	if v.at(b, "order") == "Lagomorpha" && mostly(v.at(a, "burrows")) == "yes" {
+		return false
+	}
 	return slices.Contains([]string{"Rodentia", "Lagomorpha"}, v.at(b, "order")) && v.at(b, "family") != "Erethizontidae" && sameTime && len(v.places(a, b)) > 0
 }
 
@@ -205,8 +270,8 @@ func (v verifier) competes(a, b string) finding {
 		return x.known && y.known && !slices.ContainsFunc(x.words, y.may)
 	}
 	switch {
-	case a == b || !ok || !also:
-	case overlap <= 10:
+	case a == b || !ok || !also || slices.Contains(house, a) || slices.Contains(house, b):
+	case overlap <= 30:
 		return finding{-1, rests}
 	case overlap >= 60 && hi <= 4*plo && phi <= 4*lo && family != "variable" && family == v.at(b, "family") && len(v.places(a, b)) > 0 && !parted("semi_aquatic") && !parted("climbs"):
 		return finding{1, rests}
@@ -240,29 +305,67 @@ func (v verifier) chain(text string) int {
 // ladder are the levels of a chain from the bottom up.
 var ladder = []string{"producer", "primary consumer", "secondary consumer", "tertiary consumer"}
 
-// webClaim judges a claim of a food chain: that it is one, the level of an animal
-// in it, or what follows if the animal is gone: more of what it ate, fewer of
-// what ate it.
+// webClaim judges a claim of a food chain: that it is one, the level of an animal in
+// it, or what follows if there is none or more of one link. Whoever loses its food
+// becomes fewer, what is eaten less becomes more, and so does who eats that.
 func (v verifier) webClaim(animal, trait, value string) (truth int, is bool) {
-	word, text, _ := strings.Cut(value, " in ")
-	at := slices.Index(strings.Split(text, " > "), animal)
+	said, text, _ := strings.Cut(value, " in ")
+	nodes := strings.Split(text, " > ")
+	at := slices.Index(nodes, animal)
 	switch trait {
 	case "food_chain":
 		return v.chain(value), true
 	case "level_in_chain":
-		if at < 1 || v.chain(text) != 1 || !slices.Contains(ladder, word) {
+		if at < 1 || v.chain(text) != 1 || !slices.Contains(ladder, said) {
 			return 0, true
 		}
-		return map[bool]int{true: 1, false: -1}[ladder[at] == word], true
-	case "if_gone":
-		if at < 1 || at == strings.Count(text, " > ") || v.chain(text) != 1 {
+		return map[bool]int{true: 1, false: -1}[ladder[at] == said], true
+	case "if_gone", "if_more":
+		word, changed, _ := strings.Cut(said, " after ")
+		place := slices.Index(nodes, changed)
+		if at < 1 || place < 0 || len(nodes) < 3 || v.chain(text) != 1 {
 			return 0, true
 		}
-		return map[string]int{"more, fewer": 1, "fewer, more": -1, "more, more": -1, "fewer, fewer": -1}[word], true
+		follows, known := outcomes(len(nodes), place, trait == "if_gone"), []string{"more, fewer", "fewer, more", "more, more", "fewer, fewer"}
+		if !slices.Contains(known, word) {
+			return 0, true
+		}
+		return map[bool]int{true: 1, false: -1}[word == follows], true
 	case "estimate":
 		return estimateHolds(value), true
 	}
 	return 0, false
+}
+
+// outcomes works out link by link what becomes of the two nearest to a change.
+func outcomes(length, place int, gone bool) string {
+	signs := make([]int, length)
+	signs[place] = 1
+	if gone {
+		signs[place] = -1
+	}
+	for i := place + 1; i < length; i++ { // food goes up the chain
+		signs[i] = signs[i-1]
+	}
+	for i := place - 1; i >= 0; i-- { // being eaten goes down
+		signs[i] = -signs[i+1]
+	}
+	var said []string
+	for _, i := range watched(length, place) {
+		said = append(said, map[int]string{1: "more", -1: "fewer"}[signs[i]])
+	}
+	return strings.Join(said, ", ")
+}
+
+// watched are the neighbours of a place, or the two next to an end.
+func watched(length, place int) []int {
+	switch place {
+	case 0:
+		return []int{1, 2}
+	case length - 1:
+		return []int{place - 2, place - 1}
+	}
+	return []int{place - 1, place + 1}
 }
 
 // estimateHolds works out "METHOD of NUMBERS = NUMBER" anew: right where it rounds

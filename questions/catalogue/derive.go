@@ -178,7 +178,8 @@ func (p place) plus(q place) place {
 
 // memberTraits gives each word of a set a yes/no trait of its own, so that
 // a question can rest on one member: contents of the scat → fish scales. It is
-// called what is said of it after the verb.
+// called what is said of it after the verb, or where each has a verb of its own, by
+// its word.
 func memberTraits(t Trait) []Trait {
 	var out []Trait
 	verb, _, _ := strings.Cut(t.Wording.Says, "{")
@@ -187,7 +188,10 @@ func memberTraits(t Trait) []Trait {
 		member.ID = memberID(t.ID, m)
 		member.Kind = YesNo
 		member.Wording.Says = t.Wording.fill(t.Wording.Says, Value{Text: m})
-		name := cmp.Or(strings.TrimPrefix(member.Wording.Says, verb), t.Wording.value(Value{Text: m}))
+		name := t.Wording.value(Value{Text: m})
+		if verb != "" {
+			name = cmp.Or(strings.TrimPrefix(member.Wording.Says, verb), name)
+		}
 		member.Label = fmt.Sprintf("%s: %s", t.Label, name)
 		member.Allowed = nil
 		member.From = t.ID

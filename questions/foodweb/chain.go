@@ -66,24 +66,68 @@ func (w *Web) Possible(find Find, c Chain) Verdict {
 }
 
 // Claims about chains, by their trait. The value of ChainIs is the chain. That of
-// LevelIn and IfGone is a word, then " in ", then the chain; whom it is of is the
-// species of the claim.
+// LevelIn is a word, then " in ", then the chain; it is of the species of the claim.
+// That of IfGone and IfMore is two words, then " after ", then what goes or comes
+// to be more, then " in " and the chain.
 const (
 	ChainIs = "food_chain"
 	LevelIn = "level_in_chain"
 	IfGone  = "if_gone"
+	IfMore  = "if_more"
 )
 
 // Levels of a chain, from the bottom.
 var Levels = []string{"producer", "primary consumer", "secondary consumer", "tertiary consumer"}
 
-// Outcomes are what can follow in the short run in a chain of which one animal
-// is gone: for what it ate, then for what ate it. The first is what does.
+// Outcomes are what can follow in the short run for the two that Watched names.
 var Outcomes = []string{"more, fewer", "fewer, more", "more, more", "fewer, fewer"}
+
+// Watched are the places of the two that are asked about when the one at a place
+// changes: its neighbours, or at an end of the chain the next two.
+func (c Chain) Watched(at int) (lower, upper int) {
+	switch at {
+	case 0:
+		return 1, 2
+	case len(c) - 1:
+		return at - 2, at - 1
+	}
+	return at - 1, at + 1
+}
+
+// shortest is a chain in which something can follow for two others.
+const shortest = 3
+
+// Outcome is what follows. Whoever loses its food becomes fewer; what is eaten less
+// becomes more, and so does whoever eats that. If there is more of one, all turns round.
+func (c Chain) Outcome(trait string, at int) string {
+	gone, more := "more, fewer", "fewer, more"
+	switch at {
+	case 0:
+		gone, more = "fewer, fewer", "more, more"
+	case len(c) - 1:
+		gone, more = more, gone
+	}
+	if trait == IfMore {
+		return more
+	}
+	return gone
+}
 
 // AboutChain reports whether a claim is of a chain.
 func AboutChain(c catalogue.Claim) bool {
-	return slices.Contains([]string{ChainIs, LevelIn, IfGone}, c.Trait)
+	return slices.Contains([]string{ChainIs, LevelIn, IfGone, IfMore}, c.Trait)
+}
+
+// ChainOf is the chain that a claim is of.
+func ChainOf(c catalogue.Claim) (Chain, bool) {
+	if !AboutChain(c) {
+		return nil, false
+	}
+	_, text, in := strings.Cut(c.Value, " in ")
+	if !in {
+		text = c.Value
+	}
+	return ReadChain(text), true
 }
 
 // Judge says whether a claim of a chain holds of a species.
@@ -91,16 +135,25 @@ func (w *Web) Judge(find Find, species string, c catalogue.Claim) Verdict {
 	if c.Trait == ChainIs {
 		return w.Possible(find, ReadChain(c.Value))
 	}
-	word, text, _ := strings.Cut(c.Value, " in ")
-	chain := ReadChain(text)
+	said, _, _ := strings.Cut(c.Value, " in ")
+	chain, _ := ChainOf(c)
 	v, at := w.Possible(find, chain), slices.Index(chain, species)
-	right := c.Trait == LevelIn && at >= 0 && at < len(Levels) && word == Levels[at] ||
-		c.Trait == IfGone && word == Outcomes[0]
-	known := c.Trait == LevelIn && slices.Contains(Levels, word) || c.Trait == IfGone && slices.Contains(Outcomes, word) && at+1 < len(chain)
-	switch {
-	case v.Truth != catalogue.True || at < 1 || !known:
+	if v.Truth != catalogue.True || at < 1 {
 		return open
-	case !right:
+	}
+	words, right := Levels, Levels[min(at, len(Levels)-1)]
+	if c.Trait != LevelIn {
+		word, changed, _ := strings.Cut(said, " after ")
+		place := slices.Index(chain, changed)
+		if place < 0 || len(chain) < shortest {
+			return open
+		}
+		said, words, right = word, Outcomes, chain.Outcome(c.Trait, place)
+	}
+	switch {
+	case !slices.Contains(words, said):
+		return open
+	case said != right:
 		v.Truth = catalogue.False
 	}
 	return v

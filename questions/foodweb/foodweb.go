@@ -15,18 +15,28 @@ import (
 const (
 	// A kind of food that makes up so many percent of the diet is eaten.
 	leastShare = 20
-	// A hunter lives on mammals and birds by so many percent.
-	hunterShare = 50
-	// Carnivores of less than so many kilograms take prey of at most half their
-	// own mass (carbone-1999 in sources.csv: by its abstract, up to 21.5 kg).
+	// Of what makes up so many percent of its diet, an animal lives mainly.
+	mainShare = 50
+	// Who takes vertebrates of the land by less, in percent, takes them at times.
+	huntsAtAll = 30
+	// Plants of the other kind that make up so many percent are as much to an animal.
+	asMuch = 40
+	// Carnivores of less than so many kilograms take prey of at most half their own
+	// mass, larger ones prey of more (carbone-1999 in sources.csv: by its abstract, up
+	// to 21.5 kg).
 	smallHunter, ownMass = 20, 0.5
+	// A bird carries its prey away: of at most its own mass.
+	birdsMass = 1
+	// Prey of another mass is regular where so many sources name it, up to so many
+	// times its hunter's mass: beyond that it is the young that are meant.
+	twice, heaviest = 2, 5
 	// An animal of more than so many times a hunter's mass is none of its prey. The
 	// largest that a source names is some twenty times as heavy: a bison, of wolves.
 	tooLarge = 30
 	// Of a named group, only what has at most so many times a hunter's mass is meant.
 	groupMass = 10
-	// Diets are alike, or share nothing that counts, by so many percent of overlap.
-	alike, unlike = 60, 10
+	// Diets are alike, or share little, by so many percent of overlap.
+	alike, unlike = 60, 30
 	// Competitors differ in mass by at most this factor.
 	likeMass = 4
 )
@@ -70,29 +80,64 @@ func New(c *catalogue.Catalogue) *Web {
 	return w
 }
 
-// Preys says whether one animal hunts another where the two meet. What it finds
-// dead is another matter.
+// Preys says whether one animal hunts another as a rule where the two meet. What
+// was taken at times stays open, and so does what it finds dead.
 func (w *Web) Preys(hunter, prey catalogue.Species) Verdict {
 	rows := w.rows[[2]string{hunter.Name, prey.Name}]
-	taken := slices.DeleteFunc(slices.Clone(rows), func(p catalogue.Prey) bool { return p.NotTaken != "" })
+	named := slices.ContainsFunc(rows, func(p catalogue.Prey) bool { return p.Basis > catalogue.Group })
 	h, p := massOf(hunter), massOf(prey)
 	switch {
-	case hunter.Name == prey.Name:
+	case hunter.Name == prey.Name, domestic(hunter), domestic(prey), len(rows) > 0 && !regular(hunter, prey, rows):
 		return open
-	case slices.ContainsFunc(taken, func(p catalogue.Prey) bool { return p.Basis > catalogue.Group }):
-		return Verdict{catalogue.True, Named, best(taken)}
-	case len(taken) > 0 && p.hi <= groupMass*h.lo && p.hi > 0 && meet(hunter, prey):
-		return Verdict{catalogue.True, Group, min(best(taken), catalogue.Group)}
+	case named:
+		return Verdict{catalogue.True, Named, best(rows)}
+	case len(rows) > 0 && p.hi <= groupMass*h.lo && p.hi > 0 && meet(hunter, prey):
+		return Verdict{catalogue.True, Group, min(best(rows), catalogue.Group)}
 	case len(rows) > 0:
 		return open
 	case w.takesNone(hunter):
 		return Verdict{catalogue.False, Diet, hunter.Values["guild"].Basis}
 	case h.hi > 0 && p.lo > tooLarge*h.hi:
 		return Verdict{catalogue.False, Size, min(h.basis, p.basis)}
-	case small(h) && p.hi > 0 && p.hi <= ownMass*h.lo && hunts(hunter) && inReach(hunter, prey):
+	case small(h) && p.hi > 0 && p.hi <= ownMass*h.lo && hunts(hunter, mainShare, "warm_prey") && inReach(hunter, prey):
 		return Verdict{catalogue.True, Rule, min(h.basis, p.basis, hunter.Values["eats_warm_prey"].Basis)}
 	}
 	return open
+}
+
+// regular: a source may name what was taken once. As a rule prey is taken by whoever
+// lives on vertebrates by a good part, and where no source calls it rare; it is of a
+// mass that its hunter lives on, or several sources name it. Carnivores kill each
+// other as rivals, and shrews and moles, which smell, are often left.
+func regular(hunter, prey catalogue.Species, rows []catalogue.Prey) bool {
+	of := func(s catalogue.Species, order string) bool { return s.Values["order"].Text == order }
+	rare := slices.ContainsFunc(rows, func(p catalogue.Prey) bool { return p.NotTaken != "" })
+	if rare || !Hunts(hunter) || of(hunter, "Carnivora") && of(prey, "Carnivora") {
+		return false
+	}
+	sources := map[string]bool{}
+	for _, p := range rows {
+		sources[p.Source] = true
+	}
+	h, p := massOf(hunter), massOf(prey)
+	several := len(sources) >= twice && (!small(h) || p.lo <= heaviest*h.hi)
+	return several || !of(prey, "Eulipotyphla") && fitting(hunter)(h, p)
+}
+
+// fitting says which masses of prey such a hunter lives on.
+func fitting(hunter catalogue.Species) func(h, p mass) bool {
+	switch {
+	case hunter.Values["class"].Text == "bird":
+		return func(h, p mass) bool { return p.lo > 0 && p.lo <= birdsMass*h.hi }
+	case small(massOf(hunter)):
+		return func(h, p mass) bool { return p.lo > 0 && p.lo <= ownMass*h.hi }
+	}
+	return func(h, p mass) bool { return h.lo > 0 && p.hi >= ownMass*h.lo }
+}
+
+// domestic are the animals of farms and houses: no chain ends in a dog.
+func domestic(s catalogue.Species) bool {
+	return slices.Contains([]string{"Bos taurus", "Canis familiaris", "Equus caballus", "Felis catus"}, s.Name)
 }
 
 func best(rows []catalogue.Prey) catalogue.Basis {
@@ -115,9 +160,9 @@ func massOf(s catalogue.Species) mass {
 
 func small(m mass) bool { return m.hi > 0 && m.hi < smallHunter }
 
-func hunts(s catalogue.Species) bool {
-	v := s.Values["eats_warm_prey"]
-	return v.Known() && v.Lo >= hunterShare
+func hunts(s catalogue.Species, least float64, kinds ...string) bool {
+	sum, known := share(s, kinds...)
+	return known && sum >= least
 }
 
 // ruledPrey are the orders whose animals a hunter of twice their mass takes
@@ -133,7 +178,8 @@ func inReach(hunter, prey catalogue.Species) bool {
 			return false
 		}
 	}
-	return slices.Contains(ruledPrey, prey.Values["order"].Text) && prey.Values["family"].Text != "Erethizontidae" &&
+	outrun := is(prey, "order", "Lagomorpha") && is(hunter, "burrows", "yes") // whoever digs for its prey runs down none
+	return !outrun && slices.Contains(ruledPrey, prey.Values["order"].Text) && prey.Values["family"].Text != "Erethizontidae" &&
 		meet(hunter, prey) && !catalogue.Apart(hunter.Values["activity"], prey.Values["activity"])
 }
 
@@ -196,7 +242,63 @@ const (
 // Kinds lists them.
 var Kinds = []Kind{Green, Seeds, Invertebrates, Fish, Cold}
 
-var sharesOf = map[Kind][]string{Green: {"green"}, Seeds: {"seeds", "fruit", "nectar"}, Invertebrates: {"invertebrates"}, Fish: {"fish"}, Cold: {"cold_prey"}}
+// Warm is what many live on, and stands in no chain: there its animals do.
+const Warm Kind = "mammals and birds"
+
+// Staples are the kinds of which a diet can be the most.
+var Staples = []Kind{Green, Seeds, Invertebrates, Fish, Warm}
+
+var sharesOf = map[Kind][]string{Green: {"green"}, Seeds: {"seeds", "fruit", "nectar"}, Invertebrates: {"invertebrates"}, Fish: {"fish"}, Cold: {"cold_prey"}, Warm: {"warm_prey"}}
+
+// orAs are the shares in which some of a kind may stand, too: carrion is of mammals.
+var orAs = map[Kind][]string{Fish: {"other_prey"}, Warm: {"other_prey", "carrion"}}
+
+// guildOf is the guild of those that live on a kind.
+var guildOf = map[Kind]string{Green: "herbivore", Seeds: "herbivore", Invertebrates: "insectivore", Fish: "carnivore", Warm: "carnivore"}
+
+// LivesOn says whether a kind of food is the most of an animal's diet. It is not
+// where another kind is and this one is little, or where it has no share at all.
+func LivesOn(s catalogue.Species, k Kind) Verdict {
+	_, known := share(s, sharesOf[k]...)
+	most, _ := share(s, slices.Concat(sharesOf[k], orAs[k])...)
+	other := slices.ContainsFunc(Staples, func(o Kind) bool { return staple(s, o) })
+	basis := s.Values["eats_"+sharesOf[k][0]].Basis
+	if g := s.Values["guild"]; g.Known() {
+		basis = min(basis, g.Basis)
+	}
+	switch {
+	case !known:
+	case staple(s, k):
+		return Verdict{catalogue.True, Diet, basis}
+	case most == 0, most <= leastShare && other:
+		return Verdict{catalogue.False, Diet, basis}
+	}
+	return open
+}
+
+// staple: half of the diet or more, and the guild says nothing else.
+func staple(s catalogue.Species, k Kind) bool {
+	sum, known := share(s, sharesOf[k]...)
+	g := s.Values["guild"]
+	rival, _ := share(s, sharesOf[map[Kind]Kind{Green: Seeds, Seeds: Green}[k]]...)
+	return known && sum >= mainShare && rival < asMuch && (!g.Known() || g.Text == guildOf[k])
+}
+
+// MainPlants is the kind of plant food that an animal is known for: what it
+// grazes or browses, where that is much of its diet, or else the larger share.
+func MainPlants(s catalogue.Species) Kind {
+	green, _ := share(s, sharesOf[Green]...)
+	if seeds, _ := share(s, sharesOf[Seeds]...); green < asMuch && seeds > green {
+		return Seeds
+	}
+	return Green
+}
+
+// ByAnimals reports whether an animal lives on animals by half or more.
+func ByAnimals(s catalogue.Species) bool { return hunts(s, mainShare, animals...) }
+
+// Hunts reports whether it lives on vertebrates of the land by a good part.
+func Hunts(s catalogue.Species) bool { return hunts(s, huntsAtAll, "warm_prey", "other_prey") }
 
 // Plant reports whether the kind is a producer, or a part of one.
 func (k Kind) Plant() bool { return k == Green || k == Seeds }
@@ -270,13 +372,13 @@ func Overlap(a, b catalogue.Species) (percent float64, known bool) {
 }
 
 // Compete says whether two relatives of like size look for the same food in the
-// same places, or two animals have next to none in common.
+// same places, or two animals live on other food for the most part.
 func (w *Web) Compete(a, b catalogue.Species) Verdict {
 	overlap, known := Overlap(a, b)
 	x, y := massOf(a), massOf(b)
 	basis := min(a.Values["eats_green"].Basis, b.Values["eats_green"].Basis, x.basis, y.basis)
 	switch {
-	case !known || x.hi == 0 || y.hi == 0 || a.Name == b.Name:
+	case !known || x.hi == 0 || y.hi == 0 || a.Name == b.Name || domestic(a) || domestic(b):
 	case overlap <= unlike:
 		return Verdict{catalogue.False, Diet, basis}
 	case overlap >= alike && math.Max(x.hi/y.lo, y.hi/x.lo) <= likeMass && sameHaunts(a, b):
