@@ -9,8 +9,11 @@ import (
 	"regexp"
 	"runtime"
 	"testing"
+	"time"
 
 	"fieldsign/game"
+	"fieldsign/hub/lab/soak"
+	"fieldsign/hub/store/bolt"
 )
 
 // mostPerPhone is what an idle phone may cost of heap and stack: its
@@ -29,8 +32,15 @@ func inUse() float64 {
 var shown = regexp.MustCompile(`"question":{"id":"([^"]+)"`)
 
 func TestMemoryOfAPhone(t *testing.T) {
-	const n, questions = 1000, 10
-	p := open(t, filepath.Join(t.TempDir(), "games.db")) // a log in memory would count
+	const n = 1000
+	questions := soak.Size(3, 10)
+	log, err := bolt.Open(filepath.Join(t.TempDir(), "games.db")) // one in memory would count
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer log.Close()
+	p := openBy(t, usual(log), func() time.Duration { return 0 }) // so no phone falls silent
+	defer p.stop()
 	host := p.phone(0, map[string]any{"type": "host", "key": hostKey})
 	host.send(map[string]any{"type": "do", "id": "plan", "action": "plan", "plan": plan(round("open", questions))})
 	host.await(`"done"`)
@@ -49,6 +59,7 @@ func TestMemoryOfAPhone(t *testing.T) {
 	settle(phones)
 	quiet := (inUse() - before) / n
 	for k := range questions {
+		p.later.Add(int64(time.Second)) // each may send some frames a second
 		host.send(map[string]any{"type": "do", "id": fmt.Sprint("next", k), "action": "next"})
 		asked := shown.FindSubmatch(host.await(`"phase":"asking"`))
 		for i, c := range phones[:n] {
