@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"github.com/chromedp/chromedp"
+
+	"fieldsign/hub/lab/soak"
 )
 
 // The host gives a team more time, changes the key, downloads a backup, and
@@ -59,6 +61,7 @@ func TestKeepingInRealPages(t *testing.T) {
 // When the time that all have is up, a phone without extra time says so, takes
 // no more taps and tells nothing of the teams that still answer.
 func TestTimeIsUpForTheOthers(t *testing.T) {
+	soak.Only(t)
 	t.Parallel()
 	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))

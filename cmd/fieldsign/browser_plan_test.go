@@ -12,6 +12,8 @@ import (
 	"testing"
 
 	"github.com/chromedp/chromedp"
+
+	"fieldsign/hub/lab/soak"
 )
 
 // cards is how many planned questions are on the screen, all of them whole.
@@ -307,6 +309,7 @@ func (p *page) loadSet(file string) {
 // The planned questions, in every state of the gallery, fit the host's laptop
 // and a phone.
 func TestPlannedScreens(t *testing.T) {
+	soak.Only(t)
 	t.Parallel()
 	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))

@@ -19,6 +19,7 @@ func (p *page) turns(language, shows string) {
 // Pages in Spanish over a game in English: the choice is kept, the board has its own by its address,
 // and animals are named in Spanish and English.
 func TestPagesInSpanish(t *testing.T) {
+	soak.Only(t)
 	t.Parallel()
 	need(t, headless)
 	data, port := filepath.Join(t.TempDir(), "games.db"), freePort(t)
@@ -207,6 +208,7 @@ var scrolls = map[string]bool{"bracket-pools-drawn": true}
 // A page that was saved in Spanish opens in Spanish, without any hub, and can
 // be turned to English.
 func TestPracticeFromAFileInSpanish(t *testing.T) {
+	soak.Only(t)
 	t.Parallel()
 	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "furbearers")

@@ -217,7 +217,7 @@ export const samples = {
   'board-ended-32': projector({ ...ended, ...all }),
 
   'host-key': { page: 'host', view: 'KeyForm', props: {} },
-  'host-wrong-key': { page: 'host', view: 'KeyForm', props: { message: 'The hub does not know this key. Look at the line it printed when it started.' } },
+  'host-wrong-key': { page: 'host', view: 'KeyForm', props: { message: 'The hub does not know this key. A hub that was started again has a new one: go on in the page that it opened, or at the address that it shows in its window.' } },
   'host-choose': { page: 'host', view: 'ChooseGame', props: {} },
   'host-present': { page: 'host', view: 'Present', props: {} },
   'host-replaced': { page: 'host', view: 'TakenOver', props: {} },
