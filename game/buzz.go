@@ -136,6 +136,9 @@ func (s *State) rule(c Command) ([]Event, error) {
 	if s.Phase != Buzzed || s.Paused {
 		return refuse(refusal.NotNow, "No team holds the buzz.")
 	}
+	if c.Team != "" && c.Team != s.Holder {
+		return refuse(refusal.NotNow, "Another team holds the buzz by now.")
+	}
 	return s.judge(-1, c.Right), nil
 }
 

@@ -8,7 +8,7 @@ type Command struct {
 	Type     string
 	By       string
 	ID       string
-	Team     string // rename, remove, extend, forget
+	Team     string // rename, remove, extend, forget; rule: who has to hold the buzz still, if given
 	Name     string // join, rename
 	Secret   string // join
 	Question string // answer, buzz: the question that the client saw; correct

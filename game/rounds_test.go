@@ -94,6 +94,7 @@ func TestBuzzRound(t *testing.T) {
 		{"a spoken answer ruled right", []step{
 			{100, buzz("t1", "q1"), ""}, {200, ruling(true), ""}, {201, ruling(true), "not_now"}}, 201, game.Revealed, "", []int{100}},
 		{"a spoken answer ruled wrong", []step{{100, buzz("t1", "q1"), ""}, {200, ruling(false), ""}}, 200, game.Asking, "", []int{-25}},
+		{"a ruling on who holds the buzz no more", []step{{100, buzz("t1", "q1"), ""}, {200, game.Command{Type: game.Rule, By: "host", Team: "t2"}, "not_now"}, {300, game.Command{Type: game.Rule, By: "host", Team: "t1"}, ""}}, 300, game.Asking, "", []int{-25}},
 		{"nothing to rule on", []step{{100, ruling(true), "not_now"}}, 100, game.Asking, "", []int{0}},
 		{"the holder is removed: play goes on", []step{
 			{100, buzz("t1", "q1"), ""}, {200, removal("t1"), ""}, {300, buzz("t2", "q1"), ""}}, 300, game.Buzzed, "t2", []int{0, 0, 0}},

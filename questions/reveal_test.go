@@ -10,6 +10,17 @@ import (
 	"fieldsign/questions/catalogue"
 )
 
+// shownKey is the view of its key that a question shows, if it shows one.
+func shownKey(q questions.Question) string {
+	if q.Plate != nil {
+		return q.Plate.View
+	}
+	if o := q.Options[q.Key]; o.Plate != nil {
+		return o.Plate.View
+	}
+	return ""
+}
+
 // TestLessons: a question about animals comes with the key's drawing and, where
 // a wrong animal was taken, that one's; what is said of them is read at a
 // glance, in both languages.
@@ -59,6 +70,14 @@ func TestLessons(t *testing.T) {
 			}
 			if l.Sides[0].Plate != nil {
 				drawn++
+			}
+			if asked := shownKey(q); asked != "" && (l.Sides[0].Plate == nil || !strings.HasPrefix(l.Sides[0].Plate.View, asked)) {
+				t.Errorf("%q was asked over %q, the lesson shows %+v", q.Prompt, asked, l.Sides[0].Plate)
+			}
+			for _, s := range l.Sides {
+				if strings.HasPrefix(s.Says, "may ") || strings.HasPrefix(s.Says, "puede mostrar") {
+					t.Errorf("%q: what may be rules nothing out: %s", q.Prompt, s.Says)
+				}
 			}
 			if len(l.Sides) == 2 && l.Sides[1].Plate != nil {
 				two++

@@ -37,7 +37,7 @@ func TestPagesInSpanish(t *testing.T) {
 
 	host := b.open("host", "/host?lang=es&game="+hub.code+"#key="+testKey, 1280, 900)
 	board := b.open("board", "/board?lang=es&game="+hub.code, 1920, 1080)
-	board.shotWhen("es-board-lobby", says("La lista está abierta")+" && "+says("Ronda de repaso"))
+	board.shotWhen("es-board-lobby", says("Escaneen, pónganle nombre")+" && "+says("Ronda de repaso"))
 	phone.visit("/team?game=" + hub.code)
 	phone.shotWhen("es-phone-name", says("Nombre del equipo"))
 	phone.targets()
@@ -112,7 +112,7 @@ func TestAGameInSpanish(t *testing.T) {
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	host := b.open("host", "/host?lang=es&game="+hub.code+"#key="+testKey, 1280, 900)
 	board := b.open("board", "/board?lang=es&game="+hub.code, 1920, 1080)
-	board.wait("the lobby", says("La lista está abierta"))
+	board.wait("the lobby", says("Escaneen, pónganle nombre"))
 	phone := b.open("phone", "/team?lang=es&game="+hub.code, phoneWidth, phoneHeight)
 	phone.wait("the name", says("Nombre del equipo"))
 	phone.set("name", "Nutrias del Arroyo")

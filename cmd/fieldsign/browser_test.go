@@ -347,14 +347,23 @@ func answerAll(host *page, phones []*page) {
 	}
 }
 
+// places are what stands where among the console's keys.
+const places = "[...document.querySelectorAll('.controls button')].map((b) => b.innerText + ' ' + Math.round(b.offsetLeft) + ' ' + Math.round(b.offsetTop)).join()"
+
 // buzzQuestion has the hub killed while a team holds the buzz.
 func buzzQuestion(b *browser, host, board *page, phones []*page, hub *program) {
 	b.Helper()
 	buzz := `(() => { const b = document.querySelector('button.buzz'); if (!b || b.getAttribute('aria-disabled') !== 'false') return false; b.dispatchEvent(new PointerEvent('pointerdown', {bubbles: true})); return true; })()`
 	phones[1].wait("the buzz bar", "!!document.querySelector('button.buzz')")
 	phones[1].shot("phone-buzz")
+	host.wait("the question to buzz for", "document.querySelectorAll('.controls button').length == 7")
+	free := host.text(places)
 	phones[1].wait("the buzz bar", buzz)
 	phones[1].wait("that it holds the buzz", "document.querySelectorAll('.options button').length >= 2")
+	host.wait("the ruling", "document.querySelector('.controls .against').getAttribute('aria-disabled') === 'false'")
+	if held := host.text(places); held != free {
+		b.Errorf("the console's keys stood at %s, and with a buzz at %s", free, held)
+	}
 	phones[1].shot("phone-holds")
 	phones[2].shotWhen("phone-beaten", says("Pine Martens"))
 	board.shotWhen("board-buzz", says("Pine Martens"))

@@ -30,11 +30,15 @@ export function controls(state) {
   return paused ? list.map((c) => ({ ...c, main: c.action === 'resume' })) : list;
 }
 
-function questionControls({ phase, paused, round, host: { canUndo } }, open, buzz) {
+// ruling is on the team that the host sees holding the buzz, and on no later one.
+const ruling = (control, { buzz, phase }) => when({ ...control, fields: { ...control.fields, team: buzz?.team } }, phase === 'buzzed');
+
+function questionControls(state, open, buzz) {
+  const { phase, paused, round, host: { canUndo } } = state;
   const on = { ready: { ...next, label: actions.begin(round.n) }, break: { ...next, label: actions.leave } }[phase] ?? next;
   return [
     when(on, !open && !paused), when(close, open), when(paused ? resume : pause, paused || open), when(skip, open),
     when({ ...undo, label: buzz ? actions.undo : actions.undoPoints }, canUndo && phase !== 'break'),
-    ...(buzz ? [when(ruleRight, phase === 'buzzed'), when(ruleWrong, phase === 'buzzed')] : []),
+    ...(buzz ? [ruling(ruleRight, state), ruling(ruleWrong, state)] : []),
   ];
 }

@@ -13,6 +13,8 @@ const row = 30; // px of the picture
 const gapAcross = 2.2; // between columns, for the trails and their markers
 const apart = 2.8; // from one match to the next below
 const heading = 1.5;
+const overMatch = 1.4; // a round's name, over the middle of its highest match
+const overHeads = overMatch + .8 - heading;
 const nameShare = 0.41; // rows that a letter takes
 const marker = 0.56; // the radius of one
 const seed = 1.5; // behind a name
@@ -128,8 +130,9 @@ export function Bracket({ tournament, shape = 1.9 }) {
   const x = (m) => plan.column.get(m.id) * (f.across + gapAcross) * row;
   const y = (m) => (heading + plan.at.get(m.id) * f.down) * row;
   const byID = new Map(plan.matches.map((m) => [m.id, m]));
+  const above = Math.max(0, Math.min(...plan.at.values()) * f.down - overHeads); // there is nothing
   return html`
-    <svg class="bracket" viewBox=${`-2 -2 ${f.wide * row + 4} ${f.high * row + 4}`} preserveAspectRatio="xMidYMin meet" aria-hidden="true">
+    <svg class="bracket" viewBox=${`-2 ${above * row - 2} ${f.wide * row + 4} ${(f.high - above) * row + 4}`} preserveAspectRatio="xMidYMin meet" aria-hidden="true">
       <${Heads} plan=${plan} f=${f} />
       ${plan.matches.map((m) => m.feeds.map(({ from, loser }) => {
         const feeder = byID.get(from);
@@ -158,7 +161,7 @@ function Heads({ plan, f }) {
   return [...heads].map(([key, [m, ...others]]) => {
     const text = sheet.round(m.part, m.round, others.length + 1, double);
     return html`<${Fitted} key=${key} class="round" x=${plan.column.get(m.id) * (f.across + gapAcross) * row} font-size=${size}
-      y=${(heading + highest(section(m)) * f.down - 1.4) * row} text=${text} room=${f.across * row} />`;
+      y=${(heading + highest(section(m)) * f.down - overMatch) * row} text=${text} room=${f.across * row} />`;
   });
 }
 

@@ -49,7 +49,7 @@ export const seasonPlan = {
   meetingsCaption: 'All meetings up to the contest',
   columns: { date: 'Date', length: 'Length', state: 'State', about: 'What for', game: 'Game' },
   states: { held: 'held', missed: 'not held', next: 'next', later: 'planned' },
-  about: (a) => few.format([[a.new, 'new'], [a.review, 'to go over again'], [a.extra, 'more if there is time']].filter(([list]) => list.length > 0).map(([list, what]) => `${list.length} ${what}`)) || '–',
+  about: (a) => few.format([[a.new, 'new'], [a.review, 'to go over again'], [a.extra, 'for practice']].filter(([list]) => list.length > 0).map(([list, what]) => `${list.length} ${what}`)) || '–',
   shown: (right, of) => `${percent(right / of)} right (${right} of ${of})`,
   debrief: 'Debrief',
 

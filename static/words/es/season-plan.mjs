@@ -49,7 +49,7 @@ export const seasonPlan = {
   meetingsCaption: 'Todas las reuniones hasta el concurso',
   columns: { date: 'Fecha', length: 'Duración', state: 'Estado', about: 'Para qué', game: 'Juego' },
   states: { held: 'hecha', missed: 'no se hizo', next: 'próxima', later: 'planeada' },
-  about: (a) => few.format([[a.new, 'de nuevo'], [a.review, 'de repaso'], [a.extra, 'más si queda tiempo']].filter(([list]) => list.length > 0).map(([list, what]) => `${list.length} ${what}`)) || '–',
+  about: (a) => few.format([[a.new, 'de nuevo'], [a.review, 'de repaso'], [a.extra, 'de práctica']].filter(([list]) => list.length > 0).map(([list, what]) => `${list.length} ${what}`)) || '–',
   shown: (right, of) => `${percent(right / of)} correctas (${right} de ${of})`,
   debrief: 'Análisis',
 
