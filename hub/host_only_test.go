@@ -16,7 +16,7 @@ import (
 
 // public is what anybody who reaches the hub may ask; what else it serves
 // beside the pages is the host's.
-var public = []string{"GET /find", "GET /qr.svg", "GET /plate", "GET /spot/{name}", "GET /names.json", "GET /season/board.json", "GET /tournaments/{code}", "POST /tournaments/{code}/sit", "POST /tournaments/{code}/stand",
+var public = []string{"GET /find", "GET /qr.svg", "GET /plate", "GET /spot/{name}", "GET /names.json", "GET /foodweb", "GET /foodweb.svg", "GET /season/board.json", "GET /tournaments/{code}", "POST /tournaments/{code}/sit", "POST /tournaments/{code}/stand",
 	"GET /practice.json", "GET /practice/save", "GET /practice.webmanifest", "GET /practice-worker.mjs", "GET /socket", "GET /readyz", "GET /healthz"}
 
 // answers puts a request to the hub's handler as if from an address.

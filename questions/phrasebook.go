@@ -66,7 +66,7 @@ type phrasebook struct {
 // webPhrases are of the food web.
 type webPhrases struct {
 	labels                       map[string]string // by trait, or set of traits
-	kinds                        map[string]string // of food
+	kinds, short                 map[string]string // of food; in a drawing
 	preys, eats, lives, competes [2]string         // does, does not
 	level, noLevel               string            // patterns by the value
 	oddOne, oddReason            string            // -; clause, phrase

@@ -141,6 +141,7 @@ var english = phrasebook{
 		labels: map[string]string{"preys_on": "prey", "lives_on": "main food", "competes_with": "competitor", "feeds_as": "level at which it feeds",
 			"food_chain": "food chains", "level_in_chain": "levels of a food chain", "if_gone": "a food chain without one link", "if_more": "a food chain with more of one link", "estimate": "estimates of how many there are", genus: "pelts and head gear"},
 		kinds:    map[string]string{"green plants": "green plants", "seeds and fruit": "seeds and fruit", "invertebrates": "insects and other invertebrates", "fish": "fish", "reptiles and amphibians": "reptiles and amphibians", "mammals and birds": "mammals and birds"},
+		short:    map[string]string{"invertebrates": "invertebrates"},
 		preys:    [2]string{"preys on %s", "does not prey on %s"}, // what
 		eats:     [2]string{"eats %s", "does not eat %s"},
 		lives:    [2]string{"lives mainly on %s", "does not live mainly on %s"},

@@ -151,6 +151,7 @@ var spanish = phrasebook{
 		labels: map[string]string{"preys_on": "la presa", "lives_on": "el alimento principal", "competes_with": "el competidor", "feeds_as": "el nivel en que se alimenta",
 			"food_chain": "las cadenas alimentarias", "level_in_chain": "los niveles de una cadena alimentaria", "if_gone": "una cadena alimentaria sin un eslabón", "if_more": "una cadena alimentaria con más de un eslabón", "estimate": "las estimaciones de cuántos hay", genus: "las pieles, astas y cuernos"},
 		kinds:    map[string]string{"green plants": "plantas verdes", "seeds and fruit": "semillas y frutos", "invertebrates": "insectos y otros invertebrados", "fish": "peces", "reptiles and amphibians": "reptiles y anfibios", "mammals and birds": "mamíferos y aves"},
+		short:    map[string]string{"invertebrates": "invertebrados"},
 		preys:    [2]string{"caza a %s", "no caza a %s"},
 		eats:     [2]string{"come %s", "no come %s"},
 		lives:    [2]string{"se alimenta sobre todo de %s", "no se alimenta sobre todo de %s"},

@@ -1,6 +1,7 @@
 package questions
 
 import (
+	"cmp"
 	"fmt"
 
 	"fieldsign/questions/catalogue"
@@ -13,15 +14,18 @@ import (
 func DrawWeb(c *catalogue.Catalogue, roster catalogue.Roster, width, height float64) (plate.Plate, bool) {
 	book := phrasebooks[c.Language]
 	animals, w := c.InPlay(roster, catalogue.FoodWeb), foodweb.New(c)
+	if len(animals) > foodweb.MostDrawn {
+		return plate.Plate{}, false
+	}
 	edges := w.Edges(animals)
-	if len(animals) > foodweb.MostDrawn || len(edges) == 0 {
+	if len(edges) == 0 {
 		return plate.Plate{}, false
 	}
 	picture := foodweb.Picture{Width: width, Height: height, Rows: book.web.rows, Name: func(node string) string {
 		if s, ok := c.Find(node); ok {
 			return s.Vernacular
 		}
-		return book.web.kinds[node]
+		return cmp.Or(book.web.short[node], book.web.kinds[node])
 	}}
 	return plate.Plate{SVG: picture.Draw(w, animals, edges), Alt: fmt.Sprintf(book.web.pictured, len(animals), len(edges))}, true
 }

@@ -18,6 +18,7 @@ export function Landing() {
           <li><a href="/host">${landing.host}</a><p class="hint">${landing.hostHint}</p></li>
           <li><a href="/tournament">${landing.tournament}</a><p class="hint">${landing.tournamentHint}</p></li>
           <li><a href="/season-plan">${landing.season}</a><p class="hint">${landing.seasonHint}</p></li>
+          <li><a href="/foodweb">${landing.foodweb}</a><p class="hint">${landing.foodwebHint}</p></li>
           <li><a href="/board">${landing.board}</a><p class="hint">${landing.boardHint}</p></li>
         </ul>
       </nav>

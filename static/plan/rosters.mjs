@@ -30,5 +30,6 @@ export function Rosters({ names, chosen, onHub, onValue }) {
           <summary>${words.see(called(chosen))}</summary>
           <ul class="who">${shown.map((animal) => html`<li key=${animal}>${named(animal)}</li>`)}</ul>
         </details>`}
+      <p class="hint"><a href=${`/foodweb?roster=${encodeURIComponent(fileName(chosen))}`} target="_blank">${words.web}</a></p>
     </fieldset>`;
 }

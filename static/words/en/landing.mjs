@@ -10,6 +10,8 @@ export const landing = {
   seasonHint: 'What each meeting of a club shows until its contest. Needs the host key.',
   board: 'Show the board',
   boardHint: 'The shared screen, for a projector.',
+  foodweb: 'Who eats whom',
+  foodwebHint: 'The food web of a roster, drawn for a projector.',
   practice: 'Practise alone',
   practiceHint: 'Flash questions, spaced by how well you remember. No game, no name, no account.',
   caution: 'Practise with replicas and casts; wash hands; do not collect wildlife parts without the permits your local authority asks for.',

@@ -26,6 +26,7 @@ export const rosters = {
   names: { everything: 'Everything', furbearers: 'Furbearers', waterside: 'Waterside', 'woodland-edge': 'Woodland edge' },
   counted: (name, n) => (n ? `${name} · ${n}` : name),
   see: (name) => `See who is in “${name}”`,
+  web: 'Who eats whom among them, as a picture',
 };
 
 export const paper = {

@@ -8,6 +8,8 @@ export const landing = {
   tournamentHint: 'Varios encuentros, cada uno un juego corto entre dos equipos. El servidor lleva la tabla o el cuadro.',
   season: 'Plan de la temporada',
   seasonHint: 'Lo que muestra cada reunión de un club hasta su concurso. Hace falta la clave de dirección.',
+  foodweb: 'Quién come a quién',
+  foodwebHint: 'La red alimentaria de una lista, dibujada para un proyector.',
   board: 'Mostrar el tablero',
   boardHint: 'La pantalla común, para un proyector.',
   practice: 'Practicar a solas',

@@ -25,6 +25,7 @@ export const rosters = {
   names: { everything: 'Todos', furbearers: 'De piel fina', waterside: 'De orilla', 'woodland-edge': 'De borde de bosque' },
   counted: (name, n) => (n ? `${name} · ${n}` : name),
   see: (name) => `Ver quiénes están en «${name}»`,
+  web: 'Quién come a quién entre ellos, en un dibujo',
 };
 
 export const paper = {
