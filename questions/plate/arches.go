@@ -258,6 +258,9 @@ func (k *skull) palate(m pt) {
 	if c, ok := k.form.part("below presphenoid"); ok {
 		k.p.stroke(k.joined(m, c), style{name: "presphenoid", fill: bone, weight: faint})
 	}
+	if c, ok := k.form.part("below vomer"); ok {
+		k.p.stroke(k.joined(m, c), style{name: "vomer", fill: bone, weight: faint})
+	}
 	row := k.rowWidths(upper)
 	for _, c := range k.form.parts["below hole"] {
 		k.twin(m, c, style{name: "hole", fill: deep, weight: faint})
