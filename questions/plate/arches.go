@@ -258,6 +258,9 @@ func (k *skull) palate(m pt) {
 	if c, ok := k.form.part("below presphenoid"); ok {
 		k.p.stroke(k.joined(m, c), style{name: "presphenoid", fill: bone, weight: faint})
 	}
+	if c, ok := k.form.part("below vomer"); ok {
+		k.p.stroke(k.joined(m, c), style{name: "vomer", fill: bone, weight: faint})
+	}
 	row := k.rowWidths(upper)
 	for _, c := range k.form.parts["below hole"] {
 		k.twin(m, c, style{name: "hole", fill: deep, weight: faint})
@@ -294,7 +297,7 @@ func (k *skull) crowns(j jaw, m pt) {
 		for _, t := range k.cheekTeeth(j) {
 			half, deg := along(row, t.at)
 			broad := k.broad(j, t, half)
-			if outer := k.edgeBelow(t.at) - .4; j == upper && half+broad/2 > outer { // it stays off the middle line
+			if outer := min(k.edgeBelow(t.at-t.long/2), k.edgeBelow(t.at), k.edgeBelow(t.at+t.long/2)) - .7; j == upper && half+broad/2 > outer { // it stays off the middle line
 				broad = min(broad, .7*outer)
 				half = outer - broad/2
 			}
@@ -385,44 +388,76 @@ func (k *skull) frontCrowns(j jaw, m pt, side float64) {
 	if k.hasGreat(j) {
 		incisors -= k.greatCrowns(j, m, side, incisors)
 	}
-	front, rear, reach := row[0].x-9, row[0].x-2.5, row[0].y*.86
-	if side, ok := k.form.part("side jaw"); ok && j == lower { // they stand on the jaw's edge
-		front = max(front, box{}.with(side.pts...).lo.x+.8)
-	}
-	switch f := k.form.marks[keyOf("mark ", j, "front")]; len(f) {
-	case 2:
-		front, rear = f[0], f[1]
-	case 3:
-		front, rear, reach = f[0], f[1], f[2]
-	case 4:
+	if f := k.form.marks[keyOf("mark ", j, "front")]; len(f) == 4 {
 		k.filedCrowns(j, m, side, incisors, pt{f[0], f[1]}, pt{f[2], f[3]})
 		incisors = 0
 	}
-	comb, longest := k.comb(j), 4.
-	fan := incisors
-	if comb { // broad blades that lie forward
-		fan += canines
-		front, reach, longest = front-.6, reach*1.2, .85*k.form.marks["mark lower incisors"][4]
+	if k.comb(j) {
+		k.combCrowns(m, side, incisors, canines)
+		return
+	}
+	canine := k.canineAcross(j, row, incisors > 0)
+	if incisors > 0 {
+		k.incisorCrowns(j, m, side, incisors, row, canine)
+	}
+	if canines > 0 {
+		k.canineCrown(j, m, side, canine)
+	}
+}
+
+// incisorCrowns stand in a short row across: the outermost is the broadest, and
+// where there is a canine they end at it.
+func (k *skull) incisorCrowns(j jaw, m pt, side float64, n int, row []pt, canine section) {
+	front, rear, reach := row[0].x-9, row[0].x-2.5, row[0].y*.86
+	if side, ok := k.form.part("side jaw"); ok && j == lower { // they stand on the jaw's edge
+		front = max(front, box{}.with(side.pts...).lo.x+1.4)
+	}
+	bitten := k.teeth.of(1, j) > 0 && len(k.form.marks[keyOf("mark ", j, "tusk")]) == 0
+	if bitten {
+		rear = min(rear, canine.at.x-canine.long*.3)
+	}
+	f := k.form.marks[keyOf("mark ", j, "front")]
+	if len(f) > 1 {
+		front, rear = f[0], f[1]
+	}
+	switch free := canine.at.x - canine.long/2 - rear; {
+	case len(f) > 2:
+		reach = f[2]
+	case bitten && j == lower:
+		reach = canine.at.y - canine.broad/2 - .2
+	case bitten && free > 1.5: // they stand in an arc before it
+		reach = canine.at.y - .3*canine.broad
+	case bitten: // room for the lower canine
+		reach = canine.at.y - .8*canine.broad - .2
 	}
 	gap := k.form.number("gap", 0)
 	if j == lower {
 		gap = 0
 	}
-	for i := range fan {
-		t := (float64(i) + .5) / float64(fan)
+	growth := (k.form.number("outer", 1.3) - 1) / float64(max(n-1, 1)) // from each to the next
+	size := (reach - gap) / (float64(n) + growth*float64(n*(n-1))/2)
+	from := gap
+	for i := range n {
+		broad := size * (1 + growth*float64(i))
+		t := (from + broad/2 - gap) / (reach - gap)
+		lean := math.Atan2(2*t*(rear-front), reach-gap) * 180 / math.Pi
+		k.crownAt(j, "I", crown{outline: chisel}, m, side, pt{lerp(front, rear, t*t), from + broad/2}, broad*.96, min(broad*1.35, 4), -.7*lean)
+		from += broad
+	}
+}
+
+// combCrowns are broad blades that lie forward in one fan, canines outermost.
+func (k *skull) combCrowns(m pt, side float64, incisors, canines int) {
+	f, longest := k.form.marks["mark lower front"], .85*k.form.marks["mark lower incisors"][4]
+	n := incisors + canines
+	size := f[2] * 1.2 / float64(n)
+	for i := range n {
+		t := (float64(i) + .5) / float64(n)
 		name := "I"
 		if i >= incisors {
 			name = "C"
 		}
-		size := (reach - gap) / float64(fan)
-		long := min(size*1.5, longest)
-		if comb {
-			long = longest * (1 - .3*t)
-		}
-		k.crownAt(j, name, crown{outline: chisel}, m, side, pt{lerp(front, rear, t*t), lerp(gap, reach, t)}, size*.94, long, -30*t)
-	}
-	if canines > 0 && !comb {
-		k.canineCrown(j, m, side, row)
+		k.crownAt(lower, name, crown{outline: chisel}, m, side, pt{lerp(f[0]-.6, f[1], t*t), size * (float64(i) + .5)}, size*.94, longest*(1-.3*t), -30*t)
 	}
 }
 
@@ -443,18 +478,37 @@ func (k *skull) filedCrowns(j jaw, m pt, side float64, n int, first, last pt) {
 	}
 }
 
-func (k *skull) canineCrown(j jaw, m pt, side float64, row []pt) {
+// section is where a tooth stands on its jaw, and its size there.
+type section struct {
+	at          pt
+	broad, long float64
+}
+
+// canineAcross is a canine from the chewing side. Beside incisors it is the
+// thickest front tooth by far, and stays on the bone.
+func (k *skull) canineAcross(j jaw, row []pt, beside bool) section {
 	size, at := 3., row[0]
 	if c := k.form.marks[keyOf("mark ", j, "canine")]; len(c) > 2 {
 		size = c[2]
 		at.x = c[0]
 		at.y, _ = along(row, max(at.x, row[0].x))
 	}
+	if !beside {
+		return section{at, size * .78, size}
+	}
+	out := section{at, size * 1.12, size * 1.38}
+	if j == upper {
+		out.at.y = min(at.y, k.edgeBelow(at.x)-out.broad/2+.3)
+	}
+	return out
+}
+
+func (k *skull) canineCrown(j jaw, m pt, side float64, c section) {
 	if f := k.form.marks[keyOf("mark ", j, "tusk")]; len(f) == 3 {
 		k.crownAt(j, "C", crown{tuskAcross, nil, 1}, m, side, pt{f[0], f[1]}, f[2], f[2]*.7, 0)
 		return
 	}
-	k.crownAt(j, "C", crown{ovalUnit, []curve{line(-.1, -.2, .12, 0, .05, .25)}, 1}, m, side, at, size*.78, size, -12)
+	k.crownAt(j, "C", crown{ovalUnit, []curve{line(-.1, -.2, .12, 0, .05, .25)}, 1}, m, side, c.at, c.broad, c.long, -12)
 }
 
 // greatCrowns are chisels side by side, small ones behind the first unless
@@ -544,7 +598,7 @@ func (k *skull) lowerJaw(m pt) {
 		half.pts = append(half.pts, pt{x, mid(x) + bears(x)})
 	}
 	if k.gnaws() {
-		half.pts = append(half.pts, pt{rear - 1.6, out + thick*.5}, pt{rear - 1, out}, pt{rear - 2.4, out - thick*.6*slant})
+		half.pts = append(half.pts, pt{rear - 2.8, out + thick*.4}, pt{rear - 2, out}, pt{rear - 3, out - thick*.5*slant})
 	} else { // a hinge, across the jaw
 		half.pts = append(half.pts, pt{rear - 1, out + thick*1.2}, pt{rear, out}, pt{rear - 1.4, out - thick*1.5}, pt{rear - 4, mid(rear-4) - thick*.4})
 	}

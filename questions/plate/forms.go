@@ -154,7 +154,7 @@ func numbersIn(text string) ([]float64, error) {
 }
 
 // ofTheBase are the texts that a form takes from its base.
-var ofTheBase = strings.Fields("upper lower orbit horn comb tint tips grooves crown chisel symphysis length sheath bullae gap")
+var ofTheBase = strings.Fields("outer upper lower orbit horn comb tint tips grooves crown chisel symphysis length sheath bullae gap")
 
 // resolved is the form with what it takes from its base, stretched.
 func (f *form) resolved(all map[string]*form, depth int) (*form, error) {

@@ -189,6 +189,10 @@ func measured(t *testing.T, f *form, what string) float64 {
 		return widest(0, 55)
 	case "mastoid":
 		return widest(72, 100)
+	case "waist": // the narrowest between the orbits or behind them, of the zygomatic breadth
+		return narrowest(t, f, 0) / widest(0, 80) * 100
+	case "postorbital": // the narrowest behind the processes
+		return narrowest(t, f, .5) / widest(0, 80) * 100
 	case "vault": // its height over the alveolar line
 		b := box{}.with(mustPart(t, f, "side cranium").flat()...)
 		return -b.lo.y
@@ -200,6 +204,20 @@ func measured(t *testing.T, f *form, what string) float64 {
 	}
 	t.Fatalf("no measure %q", what)
 	return 0
+}
+
+// narrowest is the least breadth between the openings of the arches, from a part
+// of their length on.
+func narrowest(t *testing.T, f *form, from float64) float64 {
+	window := mustPart(t, f, "above window").flat()
+	b := box{}.with(window...)
+	least := math.Inf(1)
+	for _, q := range window {
+		if q.x > lerp(b.lo.x, b.hi.x, from)+2 && q.x < b.hi.x-2 {
+			least = min(least, 2*q.y)
+		}
+	}
+	return least
 }
 
 // condylobasal is the length from the front of the upper jaw to the condyles.

@@ -4,8 +4,12 @@ import "strings"
 
 const insets = 3 // how many times smaller the whole head is drawn
 
-// has reports whether an animal bears antlers or horns.
-func (k *skull) has(kind string) bool { return strings.HasPrefix(k.f.text("head_gear"), kind) }
+// has reports whether an animal bears antlers or horns. Where that varies, the
+// form's own usual gear is drawn.
+func (k *skull) has(kind string) bool {
+	known := k.f.text("head_gear")
+	return strings.HasPrefix(known, kind) || known == "" && k.form.texts["gear"] == kind
+}
 
 // gear is the outlines of antlers or horns, in the form's own shape where the
 // sheet has it.

@@ -169,9 +169,25 @@ func (k *skull) crest(cranium curve) {
 	}
 	outline := k.outline(c, steady)
 	outline.closed = true
+	outline = k.rising(cranium, outline)
 	k.keep("crest", outline)
 	k.p.stroke(outline, style{name: "crest", fill: bone, pale: .01, weight: faint})
 	k.p.strokes(outside(cranium, outline), style{})
+}
+
+// rising is a crest that leaves the roof of the skull by and by: it has no step
+// where it begins.
+func (k *skull) rising(cranium, crest curve) curve {
+	crest.pts = crest.polyline(3)
+	front, run := box{}.with(crest.pts...).lo.x, .16*k.long
+	return crest.mapped(func(q pt) pt {
+		roof := across(cranium, q.x)
+		t := (q.x - front) / run
+		if len(roof) == 0 || roof[0].lo < q.y || t >= 1 {
+			return q
+		}
+		return pt{q.x, lerp(roof[0].lo, q.y, t*t*(3-2*t))}
+	})
 }
 
 // occiput is the condyle, where the outline has one: the knob below a notch in
