@@ -77,6 +77,8 @@ func Apply(s State, e Event) State {
 		s.Paused, s.Notice, s.Deadline = true, e.Notice, e.Took
 	case Resumed:
 		s.Paused, s.Notice, s.Deadline, s.Since = false, "", e.At+s.Deadline, e.At
+	case Readied:
+		s.Phase = Ready
 	case Broke:
 		s.Phase = Break
 	case Finished:

@@ -72,6 +72,8 @@ func (s *State) decide(c Command, now int64) ([]Event, error) {
 		return s.buzz(c, now)
 	case Tick:
 		return s.tick(now)
+	case Start:
+		return s.start()
 	case Next:
 		return s.next()
 	case Close:
@@ -150,6 +152,19 @@ func (s *State) remove(c Command) ([]Event, error) {
 	return []Event{{Type: RemovedT, Team: c.Team}}, nil
 }
 
+// start names the first round and lets it wait, so that no clock runs unseen. A
+// station round waits by itself.
+func (s *State) start() ([]Event, error) {
+	if s.Phase != Lobby {
+		return refuse(refusal.NotNow, "This game has been started already.")
+	}
+	events, err := s.next()
+	if err == nil && s.Plan.Rounds[0].Kind != Rotating {
+		return []Event{{Type: Readied}}, nil
+	}
+	return events, err
+}
+
 func (s *State) next() ([]Event, error) {
 	if s.Paused {
 		return refuse(refusal.Paused, "Resume the game first.")
@@ -162,6 +177,8 @@ func (s *State) next() ([]Event, error) {
 		if teams, _, _ := s.Playing(); teams == 0 {
 			return refuse(refusal.NoTeams, "No team has joined yet.")
 		}
+		return []Event{{Type: Opened}}, nil
+	case Ready:
 		return []Event{{Type: Opened}}, nil
 	case Revealed:
 		if s.Question+1 < len(s.round().Questions) {

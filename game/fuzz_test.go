@@ -7,7 +7,7 @@ import (
 )
 
 var kinds = []string{game.Tick, game.Create, game.Join, game.GiveAnswer, game.PressBuzz, game.SetPlan, game.Strike, game.Replace, game.Move, game.Next, game.Close, game.Pause,
-	game.Resume, game.Skip, game.Undo, game.Rule, game.Rename, game.Remove, game.End, "", game.Extend, game.Forget, game.Adjust, game.Correct, game.Mark, game.Follow}
+	game.Resume, game.Skip, game.Undo, game.Rule, game.Rename, game.Remove, game.End, "", game.Extend, game.Forget, game.Adjust, game.Correct, game.Mark, game.Follow, game.Start}
 
 const longest = 64 // commands in a fuzzed course
 

@@ -17,6 +17,7 @@ type Phase string
 
 const (
 	Lobby    Phase = "lobby"    // teams gather, the host plans
+	Ready    Phase = "ready"    // the first round is named and waits for its beginning
 	Asking   Phase = "asking"   // a question is open
 	Buzzed   Phase = "buzzed"   // a team holds the buzz and has to answer
 	Revealed Phase = "revealed" // the key and the reason are shown

@@ -102,6 +102,9 @@ func hostCommand(t *rapid.T, s *game.State) game.Command {
 	waits := s.Phase != game.Asking && s.Phase != game.Buzzed && !s.Paused
 	if (waits || kind == game.End) && rapid.IntRange(0, 9).Draw(t, "go on") != 7 {
 		kind = game.Next
+		if s.Phase == game.Lobby {
+			kind = rapid.SampledFrom([]string{game.Next, game.Start}).Draw(t, "start")
+		}
 	}
 	c := game.Command{Type: kind, By: "host", ID: ids.Draw(t, "id"), Right: rapid.Bool().Draw(t, "right")}
 	switch kind {

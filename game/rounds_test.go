@@ -323,3 +323,25 @@ func TestViews(t *testing.T) {
 		t.Error("no game has a current question")
 	}
 }
+
+// A start names the first round and runs no clock; a station round waits by itself.
+func TestStart(t *testing.T) {
+	g := &table{t: t}
+	g.must(0, game.Command{Type: game.Create, By: "hub", Code: "otter-den-42", Plan: plan(round(game.Open, "q1"))})
+	g.play(step{0, host(game.Start), "no_teams"})
+	g.must(0, game.Command{Type: game.Join, By: "hub", Name: "Wrens"})
+	g.play(step{1, host(game.Start), ""}, step{2, host(game.Start), "not_now"}, step{3, answer("t1", "q1", right), "too_late"}).stands(game.Ready, "")
+	if at, running := g.s.Wake(); running {
+		t.Errorf("a clock runs before the round begins, until %d", at)
+	}
+	g.must(4, game.Command{Type: game.Join, By: "hub", Name: "Voles"})
+	g.play(step{90_000, host(game.Next), ""}, step{95_000, answer("t2", "q1", right), ""}).stands(game.Asking, "")
+	if err := game.Check(g.log); err != nil {
+		t.Error(err)
+	}
+
+	s := &table{t: t}
+	s.must(0, game.Command{Type: game.Create, By: "hub", Code: "otter-den-43", Plan: stationPlan()})
+	s.must(0, game.Command{Type: game.Join, By: "hub", Name: "Wrens"})
+	s.play(step{1, host(game.Start), ""}).stands(game.Walking, "")
+}

@@ -238,7 +238,7 @@ func TestExtraTimeOnTheWire(t *testing.T) {
 	host.act("plan", "plan", plan(short))
 	host.act("next")
 	shown := host.phase("asking")
-	time.Sleep(5200 * time.Millisecond)
+	p.age(5200 * time.Millisecond)
 	if f := quick.do(map[string]any{"type": "answer", "question": shown.Question.ID, "option": shown.Host.Key}); f.Code != "too_late" {
 		t.Errorf("the quick team after its time: %s", f.Raw)
 	}

@@ -1,6 +1,7 @@
 package hub_test
 
 import (
+	"encoding/json"
 	"fmt"
 	"net/http"
 	"regexp"
@@ -9,6 +10,7 @@ import (
 	"testing"
 
 	"fieldsign/hub/bot"
+	"fieldsign/hub/wire"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
 )
@@ -104,6 +106,25 @@ func TestDrawingsAsOptions(t *testing.T) {
 	for _, address := range addresses {
 		if status, _ := p.get(address); status != http.StatusNotFound {
 			t.Errorf("after its question a drawing got %d", status)
+		}
+	}
+}
+
+// A reveal shows the very drawing that was asked about, to the last stroke.
+func TestARevealShowsWhatWasAsked(t *testing.T) {
+	t.Parallel()
+	for prompt, subject := range map[string]string{"Whose ": "track", "What does the question mark point at?": "skull"} {
+		p := begin(t)
+		host, a := p.host(), p.join("Wrens")
+		_, shown := toKind(host, a, subject, prompt)
+		_, asked := p.get(shown.Question.Plate)
+		host.act("close")
+		var told wire.State
+		if err := json.Unmarshal(a.phase("revealed").Raw, &told); err != nil || told.Reveal.Lesson == nil {
+			t.Fatalf("%s: nothing is taught: %v", shown.Question.Prompt, err)
+		}
+		if _, revealed := p.get(told.Reveal.Lesson.Sides[0].Plate); revealed != asked {
+			t.Errorf("%s: another drawing is revealed than was asked about", shown.Question.Prompt)
 		}
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"fieldsign/hub/lab/soak"
 	"fieldsign/questions"
 )
 
@@ -15,7 +16,7 @@ func TestDrawingsWished(t *testing.T) {
 	for wish, want := range map[questions.Drawings][2]int{
 		questions.NoDrawings: {0, 0}, questions.SomeDrawings: {9, 11}, questions.HalfDrawings: {18, 22}, questions.AllDrawings: {count, count},
 	} {
-		for seed := range uint64(5) {
+		for seed := range uint64(soak.Size(1, 5)) {
 			w := questions.Wish{Count: count, Seed: seed, Drawings: wish}
 			set, err := bank.Set(w)
 			if err != nil {

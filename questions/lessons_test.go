@@ -5,6 +5,7 @@ import (
 	"slices"
 	"testing"
 
+	"fieldsign/hub/lab/soak"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
 )
@@ -77,7 +78,7 @@ func TestPairsAndWeights(t *testing.T) {
 }
 
 func TestTraitWeights(t *testing.T) {
-	const seeds = 10
+	seeds := soak.Size(3, 10)
 	sets := func(traits map[string]float64) (list [][]questions.Question) {
 		for seed := range uint64(seeds) {
 			list = append(list, setOf(t, questions.Wish{Count: 15, Seed: seed + 1, Traits: traits}))
@@ -91,7 +92,7 @@ func TestTraitWeights(t *testing.T) {
 		return n
 	}
 	without := sets(nil)
-	for _, trait := range []string{"diastema", "claws_show", "scat_ends"} {
+	for _, trait := range []string{"diastema", "claws_show", "scat_ends"}[:soak.Size(1, 3)] {
 		usual, steered := decide(without, trait), decide(sets(map[string]float64{trait: 4}), trait)
 		t.Logf("%s decided %d times, %d with its weight", trait, usual, steered)
 		if steered < max(2*usual, seeds) {

@@ -3,9 +3,11 @@ package questions
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"fieldsign/questions/catalogue"
+	"fieldsign/questions/plate"
 )
 
 // pairing is two prints that can stand side by side, and the traits that a
@@ -23,6 +25,21 @@ var pairings = []pairing{
 }
 
 func foot(view string) string { return strings.TrimSuffix(view, " print") }
+
+const individual = " of individual "
+
+// individualOf follows a print's view where the print is that of one of a pair.
+func individualOf(n int) string { return individual + strconv.Itoa(n) }
+
+// drawIndividual draws a print by such a view.
+func drawIndividual(h plate.Hand, s catalogue.Species, view string) (plate.Plate, bool) {
+	view, number, _ := strings.Cut(view, individual)
+	n, err := strconv.Atoi(number)
+	if err != nil || n < 0 {
+		return plate.Plate{}, false
+	}
+	return h.TrackOf(s, foot(view), n)
+}
 
 // sameAnimal: "Can these two prints be of one kind of animal?" Where they can, both
 // are of the key species; where not, one trait provably differs.

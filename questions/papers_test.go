@@ -6,19 +6,25 @@ import (
 	"strings"
 	"testing"
 
+	"fieldsign/hub/lab/soak"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
 	"fieldsign/questions/plate"
 )
 
-// papers calls a check with papers of 30 questions, of every ready roster.
-func papers(t *testing.T, check func(roster string, paper []questions.Question)) {
+var printed = map[string][][]questions.Question{} // by roster
+
+// papers calls a check with papers of 30 questions, so many of every ready roster.
+func papers(t *testing.T, each int, check func(roster string, paper []questions.Question)) {
 	for _, roster := range []string{"everything", "furbearers", "waterside", "woodland-edge"} {
-		for seed := range uint64(8) {
-			paper, err := builtin(t, roster).Set(questions.Wish{Count: 30, Seed: 9100 + seed, Drawings: questions.HalfDrawings})
+		for seed := len(printed[roster]); seed < each; seed++ {
+			paper, err := builtin(t, roster).Set(questions.Wish{Count: 30, Seed: 9100 + uint64(seed), Drawings: questions.HalfDrawings})
 			if err != nil {
 				t.Fatal(err)
 			}
+			printed[roster] = append(printed[roster], paper)
+		}
+		for _, paper := range printed[roster] {
 			check(roster, paper)
 		}
 	}
@@ -42,7 +48,7 @@ func TestPaperAsksOfATraitOnce(t *testing.T) {
 		return id
 	}
 	var twice []string
-	papers(t, func(roster string, paper []questions.Question) {
+	papers(t, soak.Size(2, 8), func(roster string, paper []questions.Question) {
 		asked := map[[3]string]string{}
 		for _, q := range paper {
 			animal := q.Options[q.Key].Species
@@ -75,7 +81,7 @@ func TestKeyIsNoStrangerAmongKin(t *testing.T) {
 		return s.Values["family"].Text
 	}
 	by := strings.Fields("has-trait lacks-trait formula-to-animal trail-pattern name-the-animal largest smallest compound odd-one-out")
-	papers(t, func(roster string, paper []questions.Question) {
+	papers(t, soak.Size(2, 8), func(roster string, paper []questions.Question) {
 		for _, q := range paper {
 			if !slices.Contains(by, q.Template) {
 				continue
@@ -96,7 +102,7 @@ func TestKeyIsNoStrangerAmongKin(t *testing.T) {
 // A label's wrong options are parts of the same skull.
 func TestLabelsNameWhatIsDrawn(t *testing.T) {
 	c := catalogue.Builtin()
-	papers(t, func(roster string, paper []questions.Question) {
+	papers(t, soak.Size(2, 8), func(roster string, paper []questions.Question) {
 		for _, q := range paper {
 			if q.Template != "label-it" {
 				continue
@@ -123,7 +129,7 @@ func TestPapersKeepToWhatIsInPlay(t *testing.T) {
 		s, _ := c.Find(name)
 		return s.Values[trait].Typical().String()
 	}
-	papers(t, func(roster string, paper []questions.Question) {
+	papers(t, soak.Size(2, 8), func(roster string, paper []questions.Question) {
 		for _, q := range paper {
 			if roster == "furbearers" && strings.Contains(q.Prompt+q.Options[q.Key].Text, "deer") {
 				t.Errorf("%s has no deer: %s", roster, q.Prompt)

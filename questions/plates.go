@@ -147,6 +147,8 @@ func DrawBy(h plate.Hand, c *catalogue.Catalogue, ref PlateRef) (plate.Plate, bo
 		return h.SkullJaw(s)
 	case known && strings.HasPrefix(ref.View, jawView):
 		return drawJaw(h, s, ref.View)
+	case known && strings.Contains(ref.View, individual):
+		return drawIndividual(h, s, ref.View)
 	case known && ref.View == trailView.name:
 		return plate.Trail(s)
 	}

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"fieldsign/hub/lab/soak"
 	"fieldsign/questions"
 )
 
@@ -14,7 +15,7 @@ func TestProve(t *testing.T) {
 	bank := builtin(t, "everything")
 	waterside := builtin(t, "waterside")
 	proved := map[string]int{}
-	for seed := range uint64(2) {
+	for seed := range uint64(soak.Size(1, 2)) {
 		set, err := bank.Set(questions.Wish{Count: 150, Seed: seed})
 		if err != nil {
 			t.Fatal(err)

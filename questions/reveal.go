@@ -179,14 +179,30 @@ func (b *phrasebook) brief(s catalogue.Species, t catalogue.Trait) string {
 	return words
 }
 
-// draw gives the sides the drawing that shows a trait best, the same for both
-// if both have it.
-func (l *Lesson) draw(q Question, t catalogue.Trait) {
-	views := viewsOf(q, t)
-	all := func(v plateView) bool {
-		return !slices.ContainsFunc(l.Sides, func(s Side) bool { return !v.has(s.Species) })
+// asked is the view in which a question shows its key; empty where it shows none.
+func (q Question) asked() string {
+	shown := q.Plate
+	if shown == nil && q.Key < len(q.Options) {
+		shown = q.Options[q.Key].Plate
 	}
-	at := slices.IndexFunc(views, all)
+	if shown == nil {
+		return ""
+	}
+	return shown.View
+}
+
+// draw gives the sides the drawing that was asked about, else the one that shows a
+// trait best, the same for both if both have it.
+func (l *Lesson) draw(q Question, t catalogue.Trait) {
+	views, asked := viewsOf(q, t), q.asked()
+	at := slices.IndexFunc(views, func(v plateView) bool {
+		return asked != "" && (v.name == asked || v.pose == asked) && v.has(l.Sides[0].Species)
+	})
+	if at < 0 {
+		at = slices.IndexFunc(views, func(v plateView) bool {
+			return !slices.ContainsFunc(l.Sides, func(s Side) bool { return !v.has(s.Species) })
+		})
+	}
 	if at < 0 {
 		at = slices.IndexFunc(views, func(v plateView) bool { return v.has(l.Sides[0].Species) })
 	}
@@ -195,8 +211,11 @@ func (l *Lesson) draw(q Question, t catalogue.Trait) {
 	}
 	v := views[at]
 	name := v.name
-	if alone := plate.SkullView(t.ID); v.subject == "skull" && alone != "" {
+	if alone := plate.SkullView(t.ID); v.name == "skull" && alone != "" {
 		name = alone // large, where all views would be small
+	}
+	if v.pose == asked && v.pose != "" {
+		name = asked
 	}
 	for i, s := range l.Sides {
 		if v.has(s.Species) {
@@ -238,9 +257,9 @@ func pairLesson(c *catalogue.Catalogue, book *phrasebook, q Question) (Lesson, b
 	if !ok || len(sides) < 2 {
 		return Lesson{}, false
 	}
-	for i, view := range []string{q.Plate.View, q.Plate.WithView} {
-		sides[i].Plate = &PlateRef{Species: sides[i].Species.Name, View: strings.TrimPrefix(view, "left ")}
-	}
+	first, second := plate.PairOf(sides[0].Species, foot(q.Plate.View), sides[1].Species, foot(q.Plate.WithView))
+	sides[0].Plate = &PlateRef{Species: q.Plate.Species, View: q.Plate.View + individualOf(first)}
+	sides[1].Plate = &PlateRef{Species: q.Plate.With, View: q.Plate.WithView + individualOf(second)}
 	l := Lesson{Sides: sides}
 	if t, known := c.Trait(q.Test.All[0].Trait); known && q.Plate.Species != q.Plate.With {
 		l.compare(c, book, t)
@@ -248,16 +267,13 @@ func pairLesson(c *catalogue.Catalogue, book *phrasebook, q Question) (Lesson, b
 	return l, true
 }
 
-// labelLesson is the skull whose part was to be named.
+// labelLesson is the drawing as it was asked about: its pointer is what to look at.
 func labelLesson(c *catalogue.Catalogue, q Question) (Lesson, bool) {
 	sides, ok := found(c, []int{-1}, q.Plate.Species)
 	if !ok {
 		return Lesson{}, false
 	}
 	sides[0].Says = q.Options[q.Key].Text
-	sides[0].Plate = &PlateRef{Species: q.Plate.Species, View: "skull side"}
-	if slices.Contains(inRows, q.Plate.Mark) {
-		sides[0].Plate.View = "skull below"
-	}
-	return Lesson{Parts: termParts[q.Plate.Mark], Sides: sides}, true
+	sides[0].Plate = &PlateRef{Species: q.Plate.Species, View: q.Plate.View, Mark: q.Plate.Mark}
+	return Lesson{Parts: []string{plate.Pointer}, Sides: sides}, true
 }

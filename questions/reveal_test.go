@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"fieldsign/hub/lab/soak"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
 )
@@ -13,13 +14,14 @@ import (
 // a wrong animal was taken, that one's; what is said of them is read at a
 // glance, in both languages.
 func TestLessons(t *testing.T) {
+	count := soak.Size(150, 600)
 	for _, language := range []catalogue.Language{catalogue.English, catalogue.Spanish} {
 		c, err := catalogue.Builtin().In(language)
 		if err != nil {
 			t.Fatal(err)
 		}
 		bank := bankOf(t, language, "everything")
-		set, err := bank.Set(questions.Wish{Subjects: []string{"animal", "skull", "track", "scat"}, Count: 600, Seed: 3})
+		set, err := bank.Set(questions.Wish{Subjects: []string{"animal", "skull", "track", "scat"}, Count: count, Seed: 3})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -66,7 +68,7 @@ func TestLessons(t *testing.T) {
 			}
 		}
 		t.Logf("%s: of %d questions %d are about an animal; %d with its drawing, %d with two, %d with parts to mark", language, len(set)+len(typed), about, drawn, two, parts)
-		if about < 400 || drawn < about*8/10 || parts < about/4 {
+		if about < count*2/3 || drawn < about*8/10 || parts < about/4 {
 			t.Errorf("%s: too few lessons", language)
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"sync"
 	"testing"
 
+	"fieldsign/hub/lab/soak"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
 )
@@ -158,7 +159,7 @@ func TestEveryTemplate(t *testing.T) {
 // The key's place is even: a chi-square test over 4 places, df 3, whose
 // critical value at 0.001 is 16.266 (standard table, recalled).
 func TestPlaceOfTheKey(t *testing.T) {
-	set, err := builtin(t, "everything").Set(questions.Wish{Count: 1000, Seed: 11})
+	set, err := builtin(t, "everything").Set(questions.Wish{Count: soak.Size(300, 1000), Seed: 11})
 	if err != nil {
 		t.Fatal(err)
 	}

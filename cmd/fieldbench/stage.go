@@ -18,7 +18,7 @@ const (
 )
 
 const (
-	patience   = 20 * time.Second       // with a client that is to get a frame
+	patience   = time.Minute            // with a client that is to get a frame
 	together   = 50                     // phones that enter at a time
 	roundMost  = 100                    // questions in a round
 	calmDown   = 300 * time.Millisecond // before memory is measured

@@ -145,7 +145,7 @@ type match struct {
 // to its end; false says that all is played.
 func (h *hall) playRound(late, address string) bool {
 	h.Helper()
-	over := "![...document.querySelectorAll('li[data-match] button, li[data-game] a')].some((b) => ['Open', 'Console'].includes(b.innerText))"
+	over := "![...document.querySelectorAll('li[data-match] button, li[data-game] a')].some((b) => ['Open', 'Lead this match'].includes(b.innerText))"
 	h.host.wait("what is to be done", over+"||document.querySelectorAll('li[data-match] .at').length > 0")
 	if h.host.js(over) {
 		return false

@@ -45,6 +45,7 @@ func TestThreePressesAndASecondGame(t *testing.T) {
 	press("A short one")
 	host.wait("that it is chosen", "document.querySelector('.recipe[aria-pressed=true]')?.innerText.includes('A short one')")
 	press("Start the game")
+	press("Begin round 1")
 	for _, p := range append(phones[:2:2], board) {
 		p.wait("the first question", "document.querySelectorAll('.options .row').length >= 2 || !!document.querySelector('main img.plate')")
 	}
@@ -69,6 +70,7 @@ func TestThreePressesAndASecondGame(t *testing.T) {
 	phones[1].wait("that it follows when it is back", fmt.Sprintf("location.search.includes(%q) && ", code)+says("Pine Martens"))
 	host.wait("the same teams", says("2 teams")+" && "+says("Marsh Wrens")+" && "+says("Pine Martens")+" && !"+says("offline"))
 	host.press("Start the game")
+	host.press("Begin round 1")
 	for _, p := range append(phones[:2:2], board) {
 		p.wait("a question of the next game", "document.querySelectorAll('.options .row').length >= 2 || !!document.querySelector('main img.plate')")
 	}

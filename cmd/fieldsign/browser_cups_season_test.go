@@ -5,12 +5,15 @@ import (
 	"path/filepath"
 	"testing"
 	"time"
+
+	"fieldsign/hub/lab/soak"
 )
 
 // TestACupInASeasonInRealPages plays a match that counts in a season, after the
 // wrong phone was sent from its seat, seeds the next tournament by the ratings,
 // and erases the first one.
 func TestACupInASeasonInRealPages(t *testing.T) {
+	soak.Only(t)
 	t.Parallel()
 	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
@@ -52,6 +55,7 @@ func TestACupInASeasonInRealPages(t *testing.T) {
 	takes(otters, "Otters")
 	takes(wrens, "Wrens")
 	console.press("Start the game")
+	console.press("Begin round 1")
 	otters.wait("a question", "document.querySelectorAll('.options button').length >= 2")
 	wrens.wait("a question", "document.querySelectorAll('.options button').length >= 2")
 	key := console.key()

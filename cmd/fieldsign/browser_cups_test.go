@@ -13,6 +13,7 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"fieldsign/game/tournament"
+	"fieldsign/hub/lab/soak"
 )
 
 const boardWidth, boardHeight = 1920, 1080
@@ -24,7 +25,7 @@ func TestTournamentPictures(t *testing.T) {
 	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
-	for _, f := range []struct {
+	all := []struct {
 		name             string
 		teams, results   int
 		settings         tournament.Settings
@@ -38,7 +39,8 @@ func TestTournamentPictures(t *testing.T) {
 		{"swiss-16", 16, 26, tournament.Settings{Format: tournament.Swiss, Rounds: 5}, ".tournament-table tbody tr", true, true},
 		{"pools-16", 16, 20, tournament.Settings{Format: tournament.Pools, Pools: 4, Advance: 2, Then: tournament.Single}, ".tournament-table tbody tr", true, true},
 		{"pools-drawn", 12, 16, tournament.Settings{Format: tournament.Pools, Pools: 4, Advance: 2, Then: tournament.Single, Third: true}, "svg.bracket .match", false, false},
-	} {
+	}
+	for _, f := range all[:soak.Size(1, len(all))] {
 		t.Run(f.name, func(t *testing.T) {
 			c := newCup(hub, "Autumn cup", f.teams, f.settings)
 			v := c.playUntil(f.results)
@@ -104,6 +106,7 @@ func (p *page) print(name string) (pages int) {
 // led from the host's page: level matches are played off there, and results
 // advance the bracket by themselves.
 func TestATournamentInRealPages(t *testing.T) {
+	soak.Only(t)
 	t.Parallel()
 	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
@@ -174,6 +177,7 @@ func sides(b *browser, hub *program, code string) {
 		phones = append(phones, p)
 	}
 	console.press("Start the game")
+	console.press("Begin round 1")
 	phones[0].wait("a question", "document.querySelectorAll('.options button').length >= 2")
 	key := console.key()
 	phones[0].pick(key)

@@ -120,6 +120,7 @@ func (e *evening) gathers() {
 	e.host.wait("that it is set", "document.querySelectorAll('.teams select')[2].value == '50'")
 	e.host.show("lobby", "header.strip")
 	e.host.press("Start the game")
+	e.host.press("Begin round 1")
 }
 
 func (e *evening) asksAll() {
@@ -171,13 +172,13 @@ func (e *evening) buzzes() {
 	e.phones[1].wait("the buzz bar", buzzed)
 	e.phones[1].wait("that it holds the buzz", "document.querySelectorAll('.options button').length >= 2")
 	e.host.press("Pause")
-	e.host.wait("the ruling", says("Judge the spoken answer"))
+	e.host.wait("the ruling", says("taps the answer on its phone"))
 	e.host.show("host-buzz", "header.strip")
 	e.phones[1].shot("guide-phone-holds")
 	e.board.shotWhen("guide-board-buzz", says("Pine Martens has it"))
 	e.host.press("Resume")
 	e.host.press("Rule right")
-	e.host.wait("the reveal", says("Take back the verdict"))
+	e.host.wait("the reveal", says("Key revealed"))
 	e.host.show("host-undo", "header.strip")
 	e.host.press("Next")
 	e.host.press("Next round")
@@ -227,7 +228,7 @@ func (e *evening) walks() {
 }
 
 func (e *evening) looksBack() {
-	e.board.shotWhen("guide-board-end", says("Final ranking"))
+	e.board.shotWhen("guide-board-end", says("First place"))
 	e.phones[0].shotWhen("guide-phone-end", says("The game is over"))
 	e.host.show("host-ended", "header.strip")
 	report := e.open("debrief", "/debrief?game="+e.hub.code+"#key="+testKey, 1100, 800)

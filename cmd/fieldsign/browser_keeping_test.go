@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"github.com/chromedp/chromedp"
+
+	"fieldsign/hub/lab/soak"
 )
 
 // The host gives a team more time, changes the key, downloads a backup, and
@@ -26,6 +28,7 @@ func TestKeepingInRealPages(t *testing.T) {
 	host.wait("that it is set", `document.querySelector('.teams select').value == '100' && document.querySelector('.teams select').offsetHeight >= 48`)
 	host.shot("host-extra-time")
 	host.press("Start the game")
+	host.press("Begin round 1")
 	host.wait("its clock", "!!document.querySelector('.countdown progress')")
 	phone.wait("its clock", "!!document.querySelector('.countdown progress')")
 	phone.shot("phone-extra-time")
@@ -58,6 +61,7 @@ func TestKeepingInRealPages(t *testing.T) {
 // When the time that all have is up, a phone without extra time says so, takes
 // no more taps and tells nothing of the teams that still answer.
 func TestTimeIsUpForTheOthers(t *testing.T) {
+	soak.Only(t)
 	t.Parallel()
 	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
@@ -70,6 +74,7 @@ func TestTimeIsUpForTheOthers(t *testing.T) {
 	}
 	host.set("round-1-seconds", "18")
 	host.press("Start the game")
+	host.press("Begin round 1")
 	quick.pick(host.key())
 	quick.wait("its own answer", says("Answer sent"))
 	for _, p := range []*page{quick, silent} {

@@ -12,6 +12,8 @@ import (
 	"testing"
 
 	"github.com/chromedp/chromedp"
+
+	"fieldsign/hub/lab/soak"
 )
 
 // cards is how many planned questions are on the screen, all of them whole.
@@ -154,6 +156,7 @@ func TestPlanningInRealPages(t *testing.T) {
 	late.press("Join")
 	other.wait("the team", says("Wood Ducks"))
 	other.press("Start the game")
+	other.press("Begin round 1")
 	for i, q := range chosen {
 		late.wait(q, says(fmt.Sprintf("Question %d of %d", i+1, len(chosen)))+" && "+says(strings.Split(q, " | ")[0]))
 		other.press("Skip")
@@ -306,6 +309,7 @@ func (p *page) loadSet(file string) {
 // The planned questions, in every state of the gallery, fit the host's laptop
 // and a phone.
 func TestPlannedScreens(t *testing.T) {
+	soak.Only(t)
 	t.Parallel()
 	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))

@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"fieldsign/hub/lab/soak"
 )
 
 // The pages on many games, in a browser: in each state of the gallery, and as a
@@ -19,6 +21,7 @@ var clubScreens = []string{"season", "season-32", "season-none", "season-empty",
 // TestClubScreensFit: every screen is as wide as the device, its controls are
 // large enough, and its tables and pictures can be understood without eyes.
 func TestClubScreensFit(t *testing.T) {
+	soak.Only(t)
 	t.Parallel()
 	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))

@@ -41,6 +41,7 @@ func TestAWrongPhoneInASeat(t *testing.T) {
 	wrongOne.press("Alder Voles")
 	host.wait("both sides", says("2 teams"))
 	host.press("Start the game")
+	host.press("Begin round 1")
 	wrongOne.wait("a question", "document.querySelectorAll('.options button').length >= 2")
 	host.free("Alder Voles")
 	wrongOne.wait("that its seat was freed in play too", says("The host has freed this seat"))

@@ -19,6 +19,7 @@ func (p *page) turns(language, shows string) {
 // Pages in Spanish over a game in English: the choice is kept, the board has its own by its address,
 // and animals are named in Spanish and English.
 func TestPagesInSpanish(t *testing.T) {
+	soak.Only(t)
 	t.Parallel()
 	need(t, headless)
 	data, port := filepath.Join(t.TempDir(), "games.db"), freePort(t)
@@ -57,6 +58,7 @@ func TestPagesInSpanish(t *testing.T) {
 	host.set("seed", "12")
 	host.set("round-1-seconds", "600")
 	host.press("Empezar el juego")
+	host.press("Comenzar la ronda 1")
 
 	for n := 1; ; n++ {
 		host.wait("a question", "!!document.querySelector('.options .row.key')")
@@ -123,6 +125,7 @@ func TestAGameInSpanish(t *testing.T) {
 	host.shot("es-game-plan")
 	host.set("round-1-seconds", "600")
 	host.press("Empezar el juego")
+	host.press("Comenzar la ronda 1")
 	host.wait("a question", "!!document.querySelector('.options .row.key')")
 	for n := 1; !host.js("document.querySelectorAll('.options .text').length > 2"); n++ {
 		host.press("Parar el reloj y mostrar") // its options are drawings, or two
@@ -205,6 +208,7 @@ var scrolls = map[string]bool{"bracket-pools-drawn": true}
 // A page that was saved in Spanish opens in Spanish, without any hub, and can
 // be turned to English.
 func TestPracticeFromAFileInSpanish(t *testing.T) {
+	soak.Only(t)
 	t.Parallel()
 	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "furbearers")

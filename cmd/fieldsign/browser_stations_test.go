@@ -5,6 +5,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"fieldsign/hub/lab/soak"
 )
 
 // choose sets a select of a form.
@@ -144,6 +146,7 @@ func marked(b *browser, phones []*page, board, host *page) {
 
 // Every screen of a station round fits its device, in every state of the gallery.
 func TestStationScreens(t *testing.T) {
+	soak.Only(t)
 	t.Parallel()
 	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))

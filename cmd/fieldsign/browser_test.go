@@ -198,7 +198,7 @@ func says(text string) string {
 // press clicks the button whose text begins so, and opens what it is folded in.
 func (p *page) press(text string) {
 	p.Helper()
-	p.wait("a button "+text, fmt.Sprintf(`(() => { const b = [...document.querySelectorAll('button')].find(b => (b.innerText || b.textContent).trim().startsWith(%q) && !b.disabled); if (!b) return false;
+	p.wait("a button "+text, fmt.Sprintf(`(() => { const b = [...document.querySelectorAll('button')].find(b => (b.innerText || b.textContent).trim().startsWith(%q) && !b.disabled && b.getAttribute('aria-disabled') !== 'true'); if (!b) return false;
 		for (let d = b.closest('details'); d; d = d.parentElement.closest('details')) d.open = true;
 		b.click(); return true; })()`, text))
 }
@@ -311,6 +311,7 @@ func plan(host *page) {
 	host.set("round-1-seconds", "60")
 	host.set("round-2-seconds", "60")
 	host.press("Start the game")
+	host.press("Begin round 1")
 }
 
 func openQuestion(b *browser, host, board *page, phones []*page) {
@@ -369,7 +370,7 @@ func buzzQuestion(b *browser, host, board *page, phones []*page, hub *program) {
 	host.press("Resume")
 	key := host.key()
 	phones[1].pick(wrong(key)) // wrong: locked out, and the rest play on
-	phones[1].wait("that it is locked out", says("Locked out"))
+	phones[1].wait("that it is locked out", says("Not right"))
 	phones[1].shot("phone-locked")
 	phones[2].wait("the buzz bar", buzz)
 	phones[2].pick(key)

@@ -10,6 +10,8 @@ import (
 	"testing"
 
 	"github.com/chromedp/chromedp"
+
+	"fieldsign/hub/lab/soak"
 )
 
 // text is what an expression gives.
@@ -119,7 +121,7 @@ func TestPracticeByKeyboard(t *testing.T) {
 	})()`
 	p.press("Start")
 	plates := 0
-	for n := range 40 {
+	for n := range soak.Size(10, 40) {
 		p.wait("a question", asking+" && document.activeElement.tagName === 'H1'")
 		drawn := p.js("!!document.querySelector('.plate svg')")
 		if drawn {
@@ -146,7 +148,7 @@ func TestPracticeByKeyboard(t *testing.T) {
 		}
 	}
 	if plates == 0 {
-		t.Error("no drawing in forty questions")
+		t.Error("no drawing in all questions")
 	}
 	p.press("Stop")
 	p.wait("the table", "document.querySelectorAll('.leaders tbody tr').length > 5")
@@ -187,6 +189,7 @@ func (p *page) carriesOver() {
 
 // Every screen of practice fits a phone, in every state of the gallery.
 func TestPracticeScreens(t *testing.T) {
+	soak.Only(t)
 	t.Parallel()
 	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))

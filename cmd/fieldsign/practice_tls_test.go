@@ -10,6 +10,8 @@ import (
 	"testing"
 
 	"github.com/chromedp/chromedp"
+
+	"fieldsign/hub/lab/soak"
 )
 
 // trusts has Chromium take the self-made certificate as if somebody had vouched
@@ -47,6 +49,7 @@ func drilled(t *testing.T, data string) *program {
 // Over TLS by a certificate that the phone trusts, practice goes on with the
 // hub stopped, and what was learned stays when it is back.
 func TestPracticeOverTLSWithTheHubStopped(t *testing.T) {
+	soak.Only(t)
 	t.Parallel()
 	need(t, headless)
 	data := filepath.Join(t.TempDir(), "games.db")
@@ -85,6 +88,7 @@ const learned = "document.querySelectorAll('.leaders tbody tr').length >= 1"
 // Past the browser's warning the page works, but the browser keeps none of it:
 // the page doesn't say that it does, and offers itself as a file.
 func TestPracticePastTheWarning(t *testing.T) {
+	soak.Only(t)
 	t.Parallel()
 	whole := need(t, "chromium") // the one without a window has no warning
 	hub := drilled(t, filepath.Join(t.TempDir(), "games.db"))

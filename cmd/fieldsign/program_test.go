@@ -11,7 +11,6 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
-	"sync"
 	"syscall"
 	"testing"
 	"time"
@@ -20,29 +19,19 @@ import (
 	"fieldsign/hub/lab/ports"
 )
 
-// The program itself, built once, is what these tests start and kill.
+// The program itself is what these tests start and kill. It is in the program of
+// the tests, which so compiles and links it once.
 
-// builtIn is the folder of the program, once a test has asked for it.
-var builtIn string
-
-var build = sync.OnceValues(func() (binary string, err error) {
-	if builtIn, err = os.MkdirTemp("", "fieldsign"); err != nil {
-		return "", err
-	}
-	binary = filepath.Join(builtIn, "fieldsign")
-	out, err := exec.Command("go", "build", "-o", binary, ".").CombinedOutput()
-	if err != nil {
-		return "", fmt.Errorf("%w: %s", err, out)
-	}
-	return binary, nil
-})
+// asProgram in the environment has the tests' program be fieldsign.
+const asProgram = "FIELDSIGN_TESTS_BE_PROGRAM"
 
 func TestMain(m *testing.M) {
+	if os.Getenv(asProgram) != "" {
+		main()
+		return
+	}
 	code := m.Run()
 	endChromium()
-	if builtIn != "" {
-		os.RemoveAll(builtIn)
-	}
 	os.Exit(code)
 }
 
@@ -69,14 +58,14 @@ func start(t *testing.T, data string, port int, args ...string) *program {
 
 func startLogged(t *testing.T, log io.Writer, data string, port int, args ...string) *program {
 	t.Helper()
-	binary, err := build()
+	binary, err := os.Executable()
 	if err != nil {
 		t.Fatal(err)
 	}
 	p := &program{T: t, port: port, data: data}
 	address := fmt.Sprintf("http://fieldsign.test:%d", port)
 	p.cmd = exec.Command(binary, append([]string{"--listen", fmt.Sprintf("127.0.0.1:%d", port), "--data", data, "--address", address}, args...)...)
-	p.cmd.Env = append(os.Environ(), "FIELDSIGN_HOST_KEY="+testKey)
+	p.cmd.Env = append(os.Environ(), "FIELDSIGN_HOST_KEY="+testKey, asProgram+"=1")
 	p.cmd.Stderr = log
 	out, err := p.cmd.StdoutPipe()
 	if err != nil {

@@ -6,11 +6,12 @@ import (
 	"testing"
 
 	"fieldsign/hub/bot"
+	"fieldsign/hub/lab/soak"
 )
 
 // A hub that is told to stop in the middle of a round loses nothing: everyone
 // hears 4000 and why, and after the restart the game is paused with the same
-// question, answers, scores and time left, for ten stops in a row.
+// question, answers, scores and time left, for two stops in a row, in the long run ten.
 func TestStoppedInARound(t *testing.T) {
 	t.Parallel()
 	data, port := filepath.Join(t.TempDir(), "games.db"), freePort(t)
@@ -28,7 +29,7 @@ func TestStoppedInARound(t *testing.T) {
 	phone := back(t, p, tokens[0])
 	answerTo(t, phone, asking, asking.Host.Key)
 	left := asking.Left
-	for i := range 10 {
+	for i := range soak.Size(2, 10) {
 		p.terminate()
 		for who, c := range map[string]*bot.Conn{"the console": desk.Conn, "a phone": phone} {
 			if code, why := ended(t, c); code != 4000 || !strings.Contains(why, "come back") {

@@ -80,7 +80,7 @@ func (t *Table) greet(c *audience.Client, say func()) {
 
 // hostActions are the commands of the host's console.
 var hostActions = map[string]bool{
-	game.Next: true, game.Close: true, game.Pause: true, game.Resume: true, game.Skip: true, game.Undo: true,
+	game.Start: true, game.Next: true, game.Close: true, game.Pause: true, game.Resume: true, game.Skip: true, game.Undo: true,
 	game.Rule: true, game.Rename: true, game.Remove: true, game.End: true, game.Extend: true,
 	game.Adjust: true, game.Correct: true, game.Mark: true,
 }

@@ -1,7 +1,10 @@
 package view
 
 import (
+	"slices"
+
 	"fieldsign/game"
+	"fieldsign/hub/picture"
 	"fieldsign/hub/plan"
 	"fieldsign/hub/wire"
 	"fieldsign/questions"
@@ -94,8 +97,15 @@ func (g *Game) lessonPlate(q game.Question, id string) (p plate.Plate, ok bool) 
 	return p, false
 }
 
-// lessonDrawn draws one side of the lesson, with a hand of its own.
+// lessonDrawn draws one side of the lesson: an animal that the question showed by the
+// hand that drew it there, so that it is the same individual, others by one of their own.
 func (g *Game) lessonDrawn(q game.Question, shown game.Plate, side int) (plate.Plate, bool) {
-	_, hand := g.pictures.Sealed(g.state.Code, q, lessonPlace+side)
+	place := lessonPlace + side
+	if i := slices.IndexFunc(picture.PlatesOf(q), func(p game.Plate) bool {
+		return p.Species == shown.Species || p.With == shown.Species && p.With != ""
+	}); i >= 0 {
+		place = i
+	}
+	_, hand := g.pictures.Sealed(g.state.Code, q, place)
 	return g.pictures.Draw(shown, hand)
 }

@@ -127,7 +127,7 @@ func public(s *game.State, now int64) wire.State {
 		v.Span = s.Span()
 	}
 	if r.Kind == game.Buzz && v.Question != nil {
-		v.Buzz = &wire.BuzzView{Team: s.Holder, Locked: locked}
+		v.Buzz = &wire.BuzzView{Team: s.Holder, Locked: locked, Out: lockedOut(s)}
 		if i := s.Find(s.Holder); i >= 0 {
 			v.Buzz.Name = s.Teams[i].Name
 		}
@@ -153,6 +153,16 @@ func public(s *game.State, now int64) wire.State {
 	return v
 }
 
+// lockedOut are the first teams that answered wrong, by name.
+func lockedOut(s *game.State) (names []string) {
+	for i := range s.Teams {
+		if t := &s.Teams[i]; t.Locked && !t.Removed && len(names) < shownNames {
+			names = append(names, t.Name)
+		}
+	}
+	return names
+}
+
 // shownOthers is how many wrong names of a typed question are told.
 const shownOthers = 3
 
@@ -172,7 +182,7 @@ func othersTyped(q *game.Question, picks []int) []wire.TypedView {
 func nextQuestion(s *game.State) (q game.Question, ok bool) {
 	round, number := s.Round, s.Question+1
 	switch s.Phase {
-	case game.Lobby:
+	case game.Lobby, game.Ready:
 		round, number = 0, 0
 	case game.Break:
 		round, number = s.Round+1, 0

@@ -180,6 +180,7 @@ type BuzzView struct {
 	Team   string   `json:"team"`
 	Name   string   `json:"name"`
 	Locked int      `json:"locked"`
+	Out    []string `json:"out,omitempty"`   // the names of the first of those that are locked out
 	Drawn  []string `json:"drawn,omitempty"` // the names of those among whom the buzz was drawn by lot
 }
 

@@ -3,6 +3,7 @@ package paper
 import (
 	"bytes"
 	"encoding/xml"
+	"flag"
 	"fmt"
 	"image/color"
 	"math"
@@ -11,12 +12,14 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 	"testing"
 
 	"pgregory.net/rapid"
 
+	"fieldsign/hub/lab/soak"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
 )
@@ -78,6 +81,7 @@ func writtenAs(t *testing.T, q Quiz, size, kind string) []byte {
 
 // No question is split, moved out of its order or set beyond the page's edge.
 func TestRandomSetsKeepToTheirPages(t *testing.T) {
+	flag.Set("rapid.checks", strconv.Itoa(soak.Size(20, 100)))
 	rapid.Check(t, func(t *rapid.T) {
 		q := quizOf(t, rapid.SampledFrom(catalogue.Rosters()).Draw(t, "roster"),
 			questions.Wish{Count: rapid.IntRange(1, 15).Draw(t, "count"), Seed: rapid.Uint64().Draw(t, "seed")})
@@ -357,7 +361,7 @@ func TestCheckLineOfASheetInPixels(t *testing.T) {
 // is seen on both, and where there are no drawings there is no colour at all.
 func TestPrintsInGrey(t *testing.T) {
 	pdf := writtenAs(t, plated(t), "a4", "all")
-	for page := 1; page <= 10; page += 3 {
+	for page := 1; page <= soak.Size(4, 10); page += 3 {
 		inColour, inGrey := render(t, pdf, page, "-r", "70"), render(t, pdf, page, "-r", "70", "-gray")
 		size := inColour.Bounds().Size()
 		steps, lost := 0, 0

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"fieldsign/hub/lab/soak"
 	"fieldsign/questions/catalogue"
 )
 
@@ -22,11 +23,14 @@ var numberIn = regexp.MustCompile(`[-.\d ]+`)
 // a drawing is not found among those of the first hand, nor by its markup
 // without the numbers.
 func TestHands(t *testing.T) {
-	drawn := 0
+	drawn, each := 0, soak.Size(4, 1) // one of so many animals
 	for view, draw := range handViews {
 		bytes, markup := map[string]bool{}, map[string]bool{}
 		var other []Plate
-		for _, s := range catalogue.Builtin().Species {
+		for i, s := range catalogue.Builtin().Species {
+			if i%each > 0 {
+				continue
+			}
 			first, ok := draw(own, s)
 			if !ok {
 				continue
@@ -46,7 +50,7 @@ func TestHands(t *testing.T) {
 			}
 		}
 	}
-	if drawn < 300 {
+	if drawn < 300/each {
 		t.Errorf("only %d drawings", drawn)
 	}
 }

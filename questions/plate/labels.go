@@ -161,6 +161,9 @@ func (k *skull) crossesNote(a, b pt) bool {
 	})
 }
 
+// Pointer is the name, in a drawing, of the line that points at a structure.
+const Pointer = "leader"
+
 // leader draws a line that ends in a dot at the tip, and the ring it comes
 // from. It is cased in paper, so that it stands out from the drawing.
 func (p *pen) leader(tip, ring pt) {
@@ -168,7 +171,7 @@ func (p *pen) leader(tip, ring pt) {
 	way := tip.sub(ring)
 	line := curve{pts: []pt{ring.add(way.times(r / way.norm())), tip}}
 	p.stroke(line, style{weight: 3 * firm, casing: true})
-	p.stroke(line, style{name: "leader", weight: 1.3 * firm})
+	p.stroke(line, style{name: Pointer, weight: 1.3 * firm})
 	p.stroke(ovalUnit.placed(tip, 1.8*p.unit, 1.8*p.unit, 0), style{fill: ink, weight: faint})
 	p.stroke(ovalUnit.placed(ring, 2*r, 2*r, 0), style{fill: paper, weight: 1.3 * firm})
 	p.sized(ring.add(pt{-.3 * p.unit, 3 * p.unit}), "middle", 8.5, "?")

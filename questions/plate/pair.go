@@ -14,18 +14,24 @@ func (h Hand) Pair(a catalogue.Species, footA string, b catalogue.Species, footB
 	if !HasPair(a, footA) || !HasPair(b, footB) {
 		return Plate{}, false
 	}
-	first, _ := h.print(a, footA, 1)
-	second, _ := h.print(b, footB, 2)
-	if a.Name == b.Name && strings.TrimPrefix(footA, "left ") != strings.TrimPrefix(footB, "left ") {
-		second, _ = h.print(b, footB, 1)
-	}
+	one, two := PairOf(a, footA, b, footB)
+	first, _ := h.print(a, footA, one)
+	second, _ := h.print(b, footB, two)
 	long := max(first.length, second.length)
 	p := newPen(first.seed^(second.seed+1), max(long, (first.width+second.width)*.75))
-	one, two := captions(first, footA, footB)
-	right := p.half("print 1", first, one, pt{0, long - first.length})
-	p.half("print 2", second, two, pt{right + 14*p.unit, long - second.length})
+	left, other := captions(first, footA, footB)
+	right := p.half("print 1", first, left, pt{0, long - first.length})
+	p.half("print 2", second, other, pt{right + 14*p.unit, long - second.length})
 	p.zero = pt{0, long}
-	return Plate{SVG: p.finish(1, ""), Alt: sentence("drawing of two prints side by side at one scale, toes towards the top", first.captioned(one), second.captioned(two))}, true
+	return Plate{SVG: p.finish(1, ""), Alt: sentence("drawing of two prints side by side at one scale, toes towards the top", first.captioned(left), second.captioned(other))}, true
+}
+
+// PairOf are the numbers of the individuals whose prints stand in a pair.
+func PairOf(a catalogue.Species, footA string, b catalogue.Species, footB string) (one, two int) {
+	if a.Name == b.Name && strings.TrimPrefix(footA, "left ") != strings.TrimPrefix(footB, "left ") {
+		return 1, 1
+	}
+	return 1, 2
 }
 
 // captions say of each print which foot it is of. A bird has but one kind.

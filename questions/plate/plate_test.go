@@ -9,6 +9,7 @@ import (
 	"sync"
 	"testing"
 
+	"fieldsign/hub/lab/soak"
 	"fieldsign/questions/catalogue"
 )
 
@@ -338,7 +339,7 @@ func TestAnyMixtureOfValues(t *testing.T) {
 	c := catalogue.Builtin()
 	r := rand.New(rand.NewPCG(1, 2))
 	count := 0
-	for range 120 {
+	for range soak.Size(20, 120) {
 		s := catalogue.Species{Name: "Aus bus", Values: map[string]catalogue.Value{}, Subjects: catalogue.Subjects}
 		for _, trait := range c.Traits {
 			s.Values[trait.ID] = c.Species[r.IntN(len(c.Species))].Values[trait.ID]

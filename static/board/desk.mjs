@@ -2,6 +2,7 @@
 // reaches them by the keyboard, so that a projector shows none.
 
 import { html, useEffect, useState } from '../vendor/preact-htm.mjs';
+import { reaches } from '../parts/parts.mjs';
 import { Sound } from '../parts/signal.mjs';
 import { board } from '../words/board.mjs';
 
@@ -51,13 +52,10 @@ export function Desk({ state, address }) {
     </nav>`;
 }
 
-// A name of this machine by which no phone reaches it.
-const ownName = /^(localhost|127\.|\[::1\])/;
-
 // Joining is all that a team needs to come in: no code is drawn that leads a
 // phone to itself. The drawing is the game's, unless the state has one of its own.
 export function Joining({ state, address, lead = board.scan, alt = board.qrAlt }) {
-  if (ownName.test(address)) return html`<p class="offline">${board.offline}</p><p class="code" style=${{ '--letters': state.code.length }}>${state.code}</p>`;
+  if (!reaches(address)) return html`<p class="offline">${board.offline}</p><p class="code" style=${{ '--letters': state.code.length }}>${state.code}</p>`;
   return html`
     <p>${lead}</p>
     <img class="qr" src=${state.qr ?? `/qr.svg?game=${encodeURIComponent(state.code)}`} alt=${alt} />

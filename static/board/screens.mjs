@@ -7,12 +7,13 @@ import { Fit } from './fit.mjs';
 import { Head } from './head.mjs';
 import { Countdown } from '../parts/clock.mjs';
 import { Lesson, Tally, tagOf, teaches } from '../parts/lesson.mjs';
-import { Announcer, Banners, Options, Plate, Reason, Spot, Told } from '../parts/parts.mjs';
+import { Announcer, Banners, Options, Plate, Reason, Sign, Spot, Told, tied } from '../parts/parts.mjs';
 import { Rotation } from './station.mjs';
 import { common, hub } from '../words/common.mjs';
 import { board } from '../words/board.mjs';
 
 const oneColumn = 10; // teams; more take two columns
+const few = 5; // that take larger type
 
 export function BoardScreen({ state, link, address = state.joinAt || location.host }) {
   const Screen = screens[state.phase];
@@ -48,7 +49,7 @@ function Question({ state, address }) {
   const drawn = question.plates?.length > 0 ? 'four' : question.plate ? 'beside' : '';
   return html`
     <${Head} state=${state} address=${address} />
-    <${Fit} kind=${`question ${drawn}`}>
+    <${Fit} kind=${`question ${drawn}`} most=${drawn === 'four' ? 5 : undefined}>
       <h1><${Told} text=${question.prompt} /></h1>
       <${Plate} question=${question} />
       ${question.typed ? html`<p class="typed">${board.typed}</p>` : html`<${Options} question=${question} />`}
@@ -63,7 +64,7 @@ function BuzzLine({ buzz }) {
   return html`
     <p class="buzz-line">
       <b>${buzz.team ? board.holds(buzz.name) : board.free}</b>
-      ${buzz.locked > 0 && html`<span>${board.locked(buzz.locked)}</span>`}
+      ${buzz.locked > 0 && html`<span><${Sign} kind="wrong" /> ${board.locked(buzz.out ?? [], buzz.locked)}</span>`}
     </p>
     ${buzz.drawn && html`<p class="drawn">${common.drawn(buzz.drawn)}</p>`}`;
 }
@@ -100,17 +101,17 @@ function Ranking({ state, address }) {
   const letters = Math.max(...leaders.map((l) => l.name.length));
   return html`
     <${Head} state=${state} address=${address} />
-    <${Fit} kind="ranks" most="6.5">
+    <${Fit} kind="ranks" most=${leaders.length > few ? 6.5 : 9}>
       <header>
-        <h1>${phase === 'ended' ? board.final : board.afterRound(round)}</h1>
+        <h1>${phase !== 'ended' ? board.afterRound(round) : leaders.length > 1 ? board.first(leaders.filter((l) => l.rank === 1).map((l) => l.name)) : board.final}</h1>
         ${told && html`<p class="meaning"><span class="swatch before"></span> ${board.before} <span class="swatch"></span> ${board.thisRound}</p>`}
       </header>
-      <div class="columns" ref=${(el) => el?.style.setProperty('--letters', letters)}>${columns.map((c) => html`<${Ranks} key=${c[0].team} leaders=${c} top=${top} />`)}</div>
-      <p class="fine">${common.tieRule}</p>
+      <div class="columns" ref=${(el) => el?.style.setProperty('--letters', letters)}>${columns.map((c) => html`<${Ranks} key=${c[0].team} leaders=${c} top=${top} told=${told} />`)}</div>
+      ${tied(leaders) && html`<p class="fine">${common.tieRule}</p>`}
     <//>`;
 }
 
-function Ranks({ leaders, top }) {
+function Ranks({ leaders, top, told }) {
   return html`
     <table class="leaders" role="table">
       <thead class="heard" role="rowgroup"><tr role="row">
@@ -119,7 +120,7 @@ function Ranks({ leaders, top }) {
       <tbody role="rowgroup">
         ${leaders.map((l) => html`
           <tr role="row" key=${l.team} class=${l.rank === 1 ? 'first' : ''}>
-            <td role="cell" class="rank">${l.rank}</td><td role="cell" class="moved"><${Moved} line=${l} /></td><th scope="row" role="rowheader">${l.name}</th>
+            <td role="cell" class="rank">${l.rank}</td><td role="cell" class="moved">${told && html`<${Moved} line=${l} />`}</td><th scope="row" role="rowheader">${l.name}</th>
             <td role="cell" class="bars"><span class="heard">${l.score - (l.before ?? 0)}</span><span class="bar" aria-hidden="true"
               ref=${(el) => { el?.style.setProperty('--before', Math.max(0, Math.min(l.before ?? 0, l.score)) / top); el?.style.setProperty('--part', Math.max(0, l.score) / top); }}></span></td>
             <td role="cell" class="number">${l.score}</td>
@@ -134,4 +135,16 @@ function Moved({ line }) {
   return html`<span class=${by > 0 ? 'up' : 'down'} aria-hidden="true"></span><span class="heard">${by > 0 ? board.up(by) : board.down(-by)}</span><span aria-hidden="true">${Math.abs(by)}</span>`;
 }
 
-const screens = { lobby: Lobby, asking: Question, buzzed: Question, revealed: Revealed, walk: Rotation, station: Rotation, marked: Rotation, break: Ranking, ended: Ranking };
+// Ready names the first round before its clock runs.
+function Ready({ state, address }) {
+  const { round } = state;
+  return html`
+    <${Head} state=${state} address=${address} />
+    <${Fit} kind="ready">
+      <h1>${board.ready(round.n)}</h1>
+      <p>${round.name}</p>
+      <p class="fine">${[common.kinds[round.kind], board.questions(round.questions)].join(', ')}</p>
+    <//>`;
+}
+
+const screens = { lobby: Lobby, ready: Ready, asking: Question, buzzed: Question, revealed: Revealed, walk: Rotation, station: Rotation, marked: Rotation, break: Ranking, ended: Ranking };

@@ -40,8 +40,8 @@ function Places({ state }) {
       <ol class=${places.length > oneColumn ? 'places two' : 'places'}>
         ${places.map((p) => html`
           <li key=${p.station}>
-            <b class="number"><span class="heard">${station.at(p.station)}</span><span aria-hidden="true">${p.station}</span></b>
-            <span class="names">${names(p) || html`<i>${station.empty}</i>`}</span>
+            <b class="number">${places.length > oneColumn ? p.station : station.at(p.station)}</b>
+            <span class="there">${names(p) || html`<span aria-hidden="true">–</span><span class="heard">${station.empty}</span>`}</span>
           </li>`)}
       </ol>
     <//>`;

@@ -2,9 +2,9 @@
 // up, bars, and a sheet to study from.
 
 import { html } from '../vendor/preact-htm.mjs';
-import { Drawing, Told } from '../parts/parts.mjs';
+import { Drawing, Told, perCm } from '../parts/parts.mjs';
 import { named, tongue } from '../lib/species.mjs';
-import { common } from '../words/common.mjs';
+import { common, lesson } from '../words/common.mjs';
 import { debrief as words } from '../words/debrief.mjs';
 
 const byShare = (a, b) => a.share.p - b.share.p;
@@ -21,6 +21,38 @@ export function Sentences({ report, asked }) {
     </ul>`;
 }
 
+const smallest = 0.3; // of its box: what is drawn smaller is enlarged by 2, 4 or 8, and says so
+const most = 8;
+const shape = 16 / 9; // of the box of each of two that stand side by side
+
+// shares are the widths of drawings as parts of their boxes, all on one scale, and by
+// how much each is enlarged beyond it; null where the scale is not known.
+function shares(drawings) {
+  const read = drawings.map(({ svg }) => new DOMParser().parseFromString(svg, 'image/svg+xml').documentElement);
+  if (!read.every((d) => d.viewBox && perCm(d) > 0)) return null;
+  const real = read.map((d) => ({ w: d.viewBox.baseVal.width / perCm(d), h: d.viewBox.baseVal.height / perCm(d) }));
+  const room = ({ w, h }) => Math.max(w, h * shape);
+  const widest = Math.max(...real.map(room));
+  return real.map((r) => {
+    let times = 1;
+    while (times * room(r) < smallest * widest && times < most) times *= 2;
+    return { share: (times * r.w) / widest, times };
+  });
+}
+
+// SideBySide are drawings, each {svg, alt}, on one scale, on the screen and on paper.
+function SideBySide({ drawings }) {
+  const on = shares(drawings);
+  return html`
+    <div class="both">
+      ${drawings.map((plate, i) => html`
+        <div key=${i} style=${{ '--share': on ? on[i].share : 1 }}>
+          <${Drawing} plate=${plate} kind="thumb" />
+          ${on?.[i].times > 1 && html`<p class="aside">${lesson.times(on[i].times)}</p>`}
+        </div>`)}
+    </div>`;
+}
+
 const said = (s) => html`<span lang=${tongue(s.trait)}>${s.trait}: ${s.a} / ${s.b}</span>`;
 
 export function Mixed({ pairs }) {
@@ -31,7 +63,7 @@ export function Mixed({ pairs }) {
       <ul class="mixed">
         ${pairs.map((p) => html`
           <li key=${p.subject + p.a + p.b}>
-            <div class="both">${p.drawings.map((plate, i) => html`<${Drawing} key=${i} plate=${plate} kind="thumb" />`)}</div>
+            <${SideBySide} drawings=${p.drawings} />
             <p><b>${words.pair({ a: named(p.a), b: named(p.b) })}</b> <span class="aside">${common.subjects[p.subject] ?? p.subject}: ${words.mixedUp(p)}</span></p>
             ${p.separators.slice(0, 2).map((s) => html`<p class="apart" key=${s.trait}>${said(s)}</p>`)}
           </li>`)}
@@ -71,7 +103,7 @@ export function StudySheet({ report, asked }) {
       ${(report.mixed ?? []).map((p) => html`
         <div class="study-pair" key=${p.subject + p.a + p.b}>
           <h2>${words.pair({ a: named(p.a), b: named(p.b) })} <span class="aside">${common.subjects[p.subject] ?? p.subject}</span></h2>
-          <div class="both">${p.drawings.map((plate, i) => html`<${Drawing} key=${i} plate=${plate} kind="thumb" />`)}</div>
+          <${SideBySide} drawings=${p.drawings} />
           <ul>${p.separators.map((s) => html`<li key=${s.trait}>${said(s)}</li>`)}</ul>
         </div>`)}
       <h2>${words.studyMissed}</h2>

@@ -59,6 +59,7 @@ const base = {
   round: open, question: null, left: 0, span: 30000, teams: 6, answered: 0, leaders: standings.slice(0, 6),
 };
 const lobby = { ...base, phase: 'lobby', round: null, leaders: [] };
+const ready = { ...base, phase: 'ready', leaders: [] };
 const asking = { ...base, phase: 'asking', question: skull, left: 17400, answered: 4 };
 const revealed = { ...base, phase: 'revealed', question: skull, answered: 5, reveal: { key: 0, reason, picks: [3, 1, 0, 0, 1], skipped: false, undone: false } };
 // A drawing with a bar and parts, as those of the hub have them.
@@ -79,7 +80,7 @@ const pairRevealed = {
 const skipped = { ...revealed, reveal: { ...revealed.reveal, skipped: true } };
 const undone = { ...revealed, reveal: { ...revealed.reveal, undone: true } };
 const free = { ...base, phase: 'asking', round: buzz, question: track, left: 21000, buzz: { team: '', name: '', locked: 0 } };
-const rebound = { ...free, buzz: { ...free.buzz, locked: 2 } };
+const rebound = { ...free, buzz: { ...free.buzz, locked: 2, out: ['Alder Voles', 'Creek Otters'] } };
 const held = { ...free, phase: 'buzzed', left: 6200, span: 10000, buzz: { team: 't2', name: 'Alder Voles', locked: 2, drawn: ['Alder Voles', 'River Otters'] } };
 const buzzRevealed = { ...free, phase: 'revealed', left: 0, reveal: { key: 1, reason: 'The raccoon’s front track shows five toes.', picks: [1, 1, 0], skipped: false, undone: false } };
 const rest = { ...base, phase: 'break', leaders: standings.slice(0, 5) };
@@ -135,6 +136,7 @@ export const samples = {
   'team-name-taken': { page: 'team', view: 'NameForm', props: { suggestion: 'Marsh Wrens', message: 'The name "Marsh Wrens" is taken: choose another.' } },
   'team-connecting': { page: 'team', view: 'Connecting', props: {} },
   'team-lobby': phone(lobby),
+  'team-ready': phone(ready),
   'team-open': phone(asking),
   'team-open-sending': phone(asking, you, { pending: { kind: 'answer', option: 1 } }),
   'team-open-sent': phone(asking, chosen),
@@ -188,6 +190,7 @@ export const samples = {
   'board-lobby-empty': projector({ ...lobby, teams: 0, names: [] }),
   'board-lobby': projector({ ...lobby, names: names.slice(0, 6) }),
   'board-lobby-32': projector({ ...lobby, ...all }),
+  'board-ready': projector(ready),
   'board-open': projector(asking),
   'board-paused': projector(paused),
   'board-paused-four': projector({ ...paused, question: pictured }),
@@ -214,13 +217,14 @@ export const samples = {
   'board-ended-32': projector({ ...ended, ...all }),
 
   'host-key': { page: 'host', view: 'KeyForm', props: {} },
-  'host-wrong-key': { page: 'host', view: 'KeyForm', props: { message: 'The hub does not know this key. Look at the line it printed when it started.' } },
+  'host-wrong-key': { page: 'host', view: 'KeyForm', props: { message: 'The hub does not know this key. A hub that was started again has a new one: go on in the page that it opened, or at the address that it shows in its window.' } },
   'host-choose': { page: 'host', view: 'ChooseGame', props: {} },
   'host-present': { page: 'host', view: 'Present', props: {} },
   'host-replaced': { page: 'host', view: 'TakenOver', props: {} },
   'host-lobby': desk(hosted(lobby)),
   'host-match': desk(hosted({ ...lobby, teams: 1 }, { teams: hostTeams.slice(0, 1), seats: [{ name: hostTeams[0].name, taken: true }, { name: hostTeams[1].name, taken: false }] })),
   'host-lobby-empty': desk(hosted({ ...lobby, teams: 0 }, { teams: [] })),
+  'host-ready': desk(hosted(ready)),
   'host-open': desk(hosted(asking)),
   'host-pictured': desk(hosted(asking4, { key: 1, reason: picturedReason })),
   'host-paused': desk(hosted(paused)),

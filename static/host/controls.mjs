@@ -1,19 +1,19 @@
 // What the host may do in each phase, with the key that does it. Buttons and
-// shortcuts are both drawn from this one table.
+// shortcuts are both drawn from this one table. Each verb keeps its place: what the
+// phase does not allow is off, and nothing comes to stand where it stood.
 
-import { stationControls, stationShortcuts } from './station-controls.mjs';
+import { stationControls, stationShortcuts, when } from './station-controls.mjs';
 import { host } from '../words/host.mjs';
 
 const { actions, confirm } = host;
 
 const next = { action: 'next', key: 'n', label: actions.next, main: true };
-const leave = { ...next, label: actions.leave };
 const close = { action: 'close', key: 'c', label: actions.close, main: true };
 const pause = { action: 'pause', key: 'p', label: actions.pause };
 const resume = { action: 'resume', key: 'p', label: actions.resume, main: true };
 const skip = { action: 'skip', key: 's', label: actions.skip, ask: confirm.skip };
 const undo = { action: 'undo', key: 'u', label: actions.undo };
-const ruleRight = { action: 'rule', key: 'r', label: actions.right, fields: { right: true }, main: true };
+const ruleRight = { action: 'rule', key: 'r', label: actions.right, fields: { right: true } };
 const ruleWrong = { action: 'rule', key: 'w', label: actions.wrong, fields: { right: false }, against: true }; // never a twin of the other
 
 // end has no key and stands apart from the others: it can't be taken back.
@@ -21,23 +21,20 @@ export const end = { action: 'end', label: actions.end, ask: confirm.end };
 
 export const everyShortcut = [next, close, pause, skip, undo, ruleRight, ruleWrong, ...stationShortcuts];
 
-// controls lists what the state allows; the lobby's start belongs to the plan form.
+// controls lists the places of the bar, from the left; the lobby's start belongs to
+// the plan form.
 export function controls(state) {
-  const stop = state.paused ? resume : pause;
-  const back = state.host.canUndo ? [undo] : [];
-  switch (state.phase) {
-    case 'asking': return leading(state, [close, stop, skip, ...back]);
-    case 'buzzed': return leading(state, [ruleRight, ruleWrong, { ...close, main: false }, stop, skip, ...back]);
-    case 'revealed': return leading(state, [...(state.paused ? [resume] : []), next, ...back]);
-    case 'break': return leading(state, [...(state.paused ? [resume] : []), leave]);
-    case 'walk': case 'station': case 'marked': return leading(state, stationControls(state));
-    default: return [];
-  }
+  const { phase, paused, rotation, round } = state;
+  if (phase === 'lobby' || phase === 'ended') return [];
+  const list = rotation ? stationControls(state) : questionControls(state, phase === 'asking' || phase === 'buzzed', round.kind === 'buzz');
+  return paused ? list.map((c) => ({ ...c, main: c.action === 'resume' })) : list;
 }
 
-// leading puts Resume first while the game is paused, and nothing else in colour.
-function leading(state, list) {
-  if (!state.paused) return list;
-  const on = list.filter((c) => c.action === 'resume');
-  return [...on, ...list.filter((c) => c.action !== 'resume').map((c) => ({ ...c, main: false }))];
+function questionControls({ phase, paused, round, host: { canUndo } }, open, buzz) {
+  const on = { ready: { ...next, label: actions.begin(round.n) }, break: { ...next, label: actions.leave } }[phase] ?? next;
+  return [
+    when(on, !open && !paused), when(close, open), when(paused ? resume : pause, paused || open), when(skip, open),
+    when({ ...undo, label: buzz ? actions.undo : actions.undoPoints }, canUndo && phase !== 'break'),
+    ...(buzz ? [when(ruleRight, phase === 'buzzed'), when(ruleWrong, phase === 'buzzed')] : []),
+  ];
 }

@@ -1,13 +1,8 @@
 // How teams get in, and how the host's own phone does.
 
 import { html, useEffect, useRef, useState } from '../vendor/preact-htm.mjs';
-import { Drawing, Message } from '../parts/parts.mjs';
+import { Drawing, Message, reaches } from '../parts/parts.mjs';
 import { join as words } from '../words/host.mjs';
-
-const alone = new Set(['localhost', '127.0.0.1', '[::1]']);
-
-// reaches tells whether an address is of use to another device.
-const reaches = (address) => !alone.has(new URL(address).hostname);
 
 // Join is the code, the address and what to scan. A code that leads to this
 // machine alone is not drawn.
@@ -15,7 +10,7 @@ export function Join({ state, address, onHub }) {
   const { host } = new URL(address);
   return html`
     <div class="join">
-      ${reaches(address)
+      ${reaches(host)
         ? html`<img class="scan" src=${`/qr.svg?game=${encodeURIComponent(state.code)}&at=${encodeURIComponent(host)}`} alt=${words.qr} />
           <p>${words.open} <b class="address">${host}</b><br /><span class="code">${state.code}</span></p>`
         : html`<p class="note">${words.alone}</p>`}
@@ -78,7 +73,7 @@ export function HostFromPhone({ state, address, onHostCode }) {
     return () => ends.forEach((name) => removeEventListener(name, hide));
   }, []);
 
-  if (!reaches(address)) return null;
+  if (!reaches(new URL(address).host)) return null;
   return html`
     <span class="from-phone">
       <button type="button" class="plain" onPointerDown=${show} onKeyDown=${(e) => shows.includes(e.key) && show()} onKeyUp=${hide} onBlur=${hide}

@@ -45,7 +45,7 @@ export function Keeping({ onHub, onBackUp, onAsk, onKey }) {
       <div class="buttons">
         <button type="button" onClick=${backUp}>${keeping.backup}</button>
         <button type="button" onClick=${() => onAsk(change)}>${keeping.newKey}</button>
-        <button type="button" onClick=${() => onAsk(eraseAll)}>${keeping.eraseAll}</button>
+        <button type="button" class="against" onClick=${() => onAsk(eraseAll)}>${keeping.eraseAll}</button>
       </div>
     </details>`;
 }

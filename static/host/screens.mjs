@@ -5,18 +5,29 @@ import { controls, end, everyShortcut } from './controls.mjs';
 import { CountInSeason } from './count-in-season.mjs';
 import { Countdown } from '../parts/clock.mjs';
 import { Dialog } from '../parts/dialog.mjs';
-import { Announcer, Banners, CodeForm, Heading, Languages, Leaders, Message, Options, Plate, Stopped, Told } from '../parts/parts.mjs';
+import { Announcer, Banners, CodeForm, Heading, Languages, Leaders, Message, Options, Plate, Stopped, Told, tied } from '../parts/parts.mjs';
 import { HostFromPhone, Join } from './join.mjs';
 import { ExtraTime, Keeping, namePath } from './keeping.mjs';
-import { Photos } from './photos.mjs';
 import { StartBar, usePlan } from '../plan/form.mjs';
 import { Planning } from '../plan/planning.mjs';
 import { StationDesk } from './station.mjs';
+import { useLater } from '../lib/later.mjs';
 import { named } from '../lib/species.mjs';
 import { club } from '../words/club.mjs';
 import { common, hub } from '../words/common.mjs';
 import { again, host, keeping } from '../words/host.mjs';
 import { station } from '../words/station.mjs';
+
+const ways = [['/tournament', club.tournaments], ['/season-plan', club.seasonPlan], ['/season', club.season], ['/fair-teams', club.fairTeams], ['/trends', club.trends], ['/practice', club.practice]];
+
+// Ways lead from the console to the other pages, in tabs of their own, which take the key along.
+function Ways() {
+  return html`
+    <nav class="elsewhere" aria-labelledby="elsewhere">
+      <b id="elsewhere">${club.more}</b>
+      ${ways.map(([address, text]) => html`<a key=${address} href=${address} target="_blank" rel="opener">${text}</a>`)}
+    </nav>`;
+}
 
 export function ChooseGame({ onNew, onCode, message = '' }) {
   return html`
@@ -34,13 +45,7 @@ export function ChooseGame({ onNew, onCode, message = '' }) {
       </section>
       <section>
         <h2>${club.more}</h2>
-        <ul class="ways">
-          <li><a href="/season">${club.season}</a></li>
-          <li><a href="/season-plan">${club.seasonPlan}</a></li>
-          <li><a href="/fair-teams">${club.fairTeams}</a></li>
-          <li><a href="/trends">${club.trends}</a></li>
-          <li><a href="/tournament">${club.tournaments}</a></li>
-        </ul>
+        <ul class="ways">${ways.map(([address, text]) => html`<li key=${address}><a href=${address}>${text}</a></li>`)}</ul>
       </section>
       <${Languages} />
     </main>`;
@@ -62,13 +67,17 @@ export function Console({ state, link, message, onDo, onHub, onBackUp, onKey, on
   const [keysOn, setKeysOn] = useState(true);
   const run = (c) => {
     const go = () => onDo(c.action, c.fields);
-    if (c.ask) setDialog({ ...c.ask, go });
+    if (c.ask) setDialog({ ...c.ask, go, action: c.action });
     else go();
   };
-  useShortcuts(keysOn && !dialog, controls(state), run);
+  const Photos = useLater(true, loadPhotos);
+  const list = controls(state);
+  useShortcuts(keysOn && !dialog, list.filter((c) => !c.off), run);
+  const late = Boolean(dialog) && list.some((c) => c.off && c.action === dialog.action);
+  useEffect(() => { if (late) setDialog(null); }, [late]); // what it asks about is over
   const inLobby = state.phase === 'lobby';
   const { plan: stored, rosters = [stored.roster], languages } = state.host;
-  const plan = usePlan({ plan: stored, languages, onSave: (wish) => onDo('plan', { plan: wish }), onStart: () => onDo('next') });
+  const plan = usePlan({ plan: stored, languages, teams: state.teams, onSave: (wish) => onDo('plan', { plan: wish }), onStart: () => planning.onEdit('start') });
   const address = state.host.joinURL || location.origin;
 
   return html`
@@ -80,13 +89,14 @@ export function Console({ state, link, message, onDo, onHub, onBackUp, onKey, on
     <main class="console">
       <div>
         ${inLobby
-          ? html`<${Planning} stored=${stored} ...${{ plan, rosters, languages, onHub }} onAsk=${setDialog} ...${planning} />`
+          ? html`<${Planning} match=${state.host.seats?.length > 0} stored=${stored} ...${{ plan, rosters, languages, onHub }} onAsk=${setDialog} ...${planning} />`
           : html`<${Running} state=${state} onDo=${onDo} onResults=${onResults} onCount=${onCount} />`}
         <section class="also">
-          <${Photos} onHub=${onHub} onAsk=${setDialog} />
+          ${Photos && html`<${Photos} onHub=${onHub} onAsk=${setDialog} />`}
           <${Keeping} onHub=${onHub} onBackUp=${onBackUp} onAsk=${setDialog} onKey=${onKey} />
           <${Shortcuts} on=${keysOn} onChange=${setKeysOn} />
           ${!inLobby && state.phase !== 'ended' && html`<p><button type="button" onClick=${() => run(end)}>${end.label}</button></p>`}
+          <${Ways} />
           <${Languages} />
         </section>
       </div>
@@ -95,9 +105,12 @@ export function Console({ state, link, message, onDo, onHub, onBackUp, onKey, on
         <${Teams} state=${state} onDo=${onDo} onAsk=${setDialog} onForget=${(team) => onHub('DELETE', namePath(state.code, team))} />
       </aside>
     </main>
-    ${inLobby ? html`<${StartBar} plan=${plan} />` : state.phase === 'ended' ? html`<${EndBar} state=${state} onFollow=${onFollow} />` : html`<${Controls} state=${state} onRun=${run} />`}
+    ${inLobby ? html`<${StartBar} plan=${plan} />` : state.phase === 'ended' ? html`<${EndBar} state=${state} onFollow=${onFollow} />` : html`<${Controls} list=${list} onRun=${run} />`}
     ${dialog && html`<${Dialog} ...${dialog} onClose=${() => setDialog(null)} />`}`;
 }
+
+// Photos come after the first load.
+const loadPhotos = async () => (await import('./photos.mjs')).Photos;
 
 // useShortcuts leaves keys alone while someone types or holds a modifier.
 function useShortcuts(on, allowed, run) {
@@ -130,8 +143,8 @@ function Top({ state, address, onHostCode }) {
 
 function Running({ state, onDo, onResults, onCount }) {
   return html`
-    ${state.rotation ? html`<${StationDesk} state=${state} onDo=${onDo} />` : state.question ? html`<${Question} state=${state} />`
-      : html`<${Leaders} leaders=${state.leaders} caption=${host.phases[state.phase]} /><p class="hint">${common.tieRule}</p>`}
+    ${state.rotation ? html`<${StationDesk} state=${state} onDo=${onDo} />` : state.question ? html`<${Question} state=${state} />` : state.phase === 'ready' ? html`<h2>${common.round(state.round)}</h2><p>${host.readyMore}</p>`
+      : html`<${Leaders} leaders=${state.leaders} caption=${host.phases[state.phase]} />${tied(state.leaders) && html`<p class="hint">${common.tieRule}</p>`}`}
     ${(state.phase === 'break' || state.phase === 'ended') && html`<${Results} code=${state.code} onResults=${onResults} />`}
     ${state.phase === 'ended' && html`<${CountInSeason} planned=${state.host.plan.season} onCount=${onCount} />`}
     ${state.host.next && state.phase !== 'ended' && html`<p class="next"><b>${host.nextUp}:</b> <${Told} text=${state.host.next} /></p>`}`;
@@ -157,7 +170,7 @@ function Question({ state }) {
     <section>
       <p class="where">${common.round(round)}. ${common.question(question, round)}. ${host.answered(state.answered, state.teams)}</p>
       <${Countdown} state=${state} />
-      ${buzz?.team && html`<p class="note">${host.ruleFor(buzz.name)}</p>`}
+      ${buzz?.team && html`<p class="note">${host.ruleFor(buzz.name, question.typed)}</p>`}
       <h2><${Told} text=${question.prompt} /></h2>
       <p class="reason"><b>${host.keyIs(common.letters[key], named(question.options[key]))}.</b> <${Told} text=${reason} /></p>
       ${reveal?.skipped && html`<p class="note">${common.skipped}</p>`}
@@ -167,13 +180,11 @@ function Question({ state }) {
     </section>`;
 }
 
-function Controls({ state, onRun }) {
-  const list = controls(state);
-  if (list.length === 0) return null;
+function Controls({ list, onRun }) {
   return html`
     <section class="bar controls" aria-label=${host.controls}>
-      ${list.map((c) => html`
-        <button type="button" key=${c.label} class=${c.main ? 'main' : c.against ? 'against' : ''} aria-keyshortcuts=${c.key} onClick=${() => onRun(c)}>
+      ${list.map((c, place) => html`
+        <button type="button" key=${place} class=${c.main ? 'main' : c.against ? 'against' : ''} aria-keyshortcuts=${c.key} aria-disabled=${c.off ? 'true' : 'false'} onClick=${() => !c.off && onRun(c)}>
           ${c.label}${c.key && html` <kbd>${c.key.toUpperCase()}</kbd>`}
         </button>`)}
     </section>`;

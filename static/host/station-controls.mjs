@@ -15,12 +15,18 @@ const pause = { action: 'pause', key: 'p', label: host.actions.pause };
 const resume = { action: 'resume', key: 'p', label: host.actions.resume, main: true };
 const mark = { action: 'mark', label: station.mark, ask: station.confirmMark };
 
+// when is a control that is off unless something holds.
+export const when = (control, holds) => ({ ...control, off: !holds });
+
 export const stationShortcuts = [longer, shorter];
 
-export function stationControls(state) {
-  const stop = state.paused ? resume : pause;
-  if (state.phase === 'marked') return [...(state.paused ? [resume] : []), leave];
-  if (state.phase === 'station') return [signal, longer, shorter, stop, mark];
-  if (state.rotation.turn === 0) return state.paused ? [resume] : [begin, pause];
-  return [...(state.paused ? [] : [beginNow]), longer, shorter, stop, mark];
+export function stationControls({ phase, paused, rotation }) {
+  const first = rotation.turn === 0;
+  const over = phase === 'marked';
+  const timed = !over && !first;
+  const on = over ? leave : first ? begin : beginNow;
+  return [
+    when(on, phase !== 'station' && !paused), when(signal, phase === 'station'), when(paused ? resume : pause, paused || !over),
+    when(longer, timed), when(shorter, timed), when(mark, timed),
+  ];
 }

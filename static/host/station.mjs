@@ -1,7 +1,7 @@
 // The console in a station round: the clock, every station with its teams, its
 // questions and their keys, which the host may correct.
 
-import { html } from '../vendor/preact-htm.mjs';
+import { html, useState } from '../vendor/preact-htm.mjs';
 import { Options, Plate, Told } from '../parts/parts.mjs';
 import { Sound } from '../parts/signal.mjs';
 import { named } from '../lib/species.mjs';
@@ -11,6 +11,8 @@ import { station } from '../words/station.mjs';
 
 export function StationDesk({ state, onDo }) {
   const { rotation } = state;
+  const [opened, setOpened] = useState(false);
+  const shown = opened || state.phase === 'marked';
   return html`
     <section class="desk">
       <p class="where">${common.round(state.round)}. ${rotation.turn > 0 && `${station.rotation(rotation)}.`}</p>
@@ -18,8 +20,9 @@ export function StationDesk({ state, onDo }) {
       ${state.phase !== 'marked' && html`<${StationClock} state=${state} />`}
       <p><${Sound} state=${state} /></p>
       <h2>${station.stations}</h2>
-      <p class="hint">${station.correctHint}</p>
-      <ol class="benches">${state.host.stations.map((s) => html`<${Bench} key=${s.station} specimen=${s} state=${state} onDo=${onDo} />`)}</ol>
+      <p class="hint">${shown ? station.correctHint : station.keysHint}</p>
+      ${state.phase !== 'marked' && html`<p><button type="button" aria-expanded=${shown ? 'true' : 'false'} onClick=${() => setOpened(!opened)}>${shown ? station.hideKeys : station.showKeys}</button></p>`}
+      <ol class="benches">${state.host.stations.map((s) => html`<${Bench} key=${s.station} shown=${shown} specimen=${s} state=${state} onDo=${onDo} />`)}</ol>
     </section>`;
 }
 
@@ -28,14 +31,16 @@ function heading(state) {
   return state.rotation.turn === 0 ? station.find : station.walk;
 }
 
-function Bench({ specimen, state, onDo }) {
+function Bench({ specimen, shown, state, onDo }) {
   const there = state.host.teams.filter((t) => t.station === specimen.station).map((t) => t.name);
+  const who = html`<span class="there">${there.length ? there.join(', ') : station.empty}</span>`;
+  if (!shown) return html`<li><p><b>${station.at(specimen.station)}</b>${who}</p></li>`;
   return html`
     <li>
       <details>
         <summary>
           <b>${specimen.station}</b> ${station.specimen(named(specimen.animal), specimen.subject)}${specimen.replica && ` (${station.own})`}
-          ${state.phase !== 'marked' && html`<span class="there">${there.length ? there.join(', ') : station.empty}</span>`}
+          ${state.phase !== 'marked' && who}
         </summary>
         <${Plate} question=${specimen} />
         ${specimen.questions.map((q) => html`<${Asked} key=${q.id} question=${q} onDo=${onDo} />`)}

@@ -1,7 +1,8 @@
 // The form that asks for the host key.
 
 import { html, useRef, useState } from '../vendor/preact-htm.mjs';
-import { Field, Heading, Languages, Message } from './parts.mjs';
+import { Field, Heading, Languages, Message, title } from './parts.mjs';
+import { pages } from '../words/common.mjs';
 import { hostKey as words } from '../words/key.mjs';
 
 export function KeyForm({ onKey, message: first = '' }) {
@@ -18,7 +19,7 @@ export function KeyForm({ onKey, message: first = '' }) {
 
   return html`
     <main class="sheet">
-      <${Heading}>${words.title}<//>
+      <${Heading}>${title === pages.titles.host ? words.title : title}<//>
       <form onSubmit=${submit} novalidate>
         <${Field} id="key" label=${words.keyLabel} hint=${words.keyHint}>
           <input id="key" ref=${input} type="password" autocomplete="current-password" aria-describedby="key-hint" />

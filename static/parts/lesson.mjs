@@ -2,10 +2,11 @@
 // took for it, on one scale, with what decides marked, and how many took what.
 
 import { html, useEffect, useRef, useState } from '../vendor/preact-htm.mjs';
-import { Sign } from './parts.mjs';
+import { Sign, perCm } from './parts.mjs';
 import { named, tongue } from '../lib/species.mjs';
 import { common, lesson as words } from '../words/common.mjs';
 
+const pointer = 'leader'; // the part of a drawing that points at another
 const smallest = 0.3; // of its box: what is drawn smaller is enlarged by 2, 4 or 8, and says so
 const most = 8;
 
@@ -20,17 +21,6 @@ async function fetched({ plate, svg }) {
   } catch {
     return null;
   }
-}
-
-// perCm is how many units of a drawing a centimetre takes, by its own bar; 0
-// where it has none.
-export function perCm(svg) {
-  const bar = svg.querySelector('[data-n~="bar"]');
-  const long = Number(/h([\d.]+)/.exec(bar?.getAttribute('d') ?? '')?.[1]);
-  let note = bar;
-  while (note && note.nodeName !== 'text') note = note.nextElementSibling;
-  const cm = parseFloat(note?.textContent);
-  return long > 0 && cm > 0 ? long / cm : 0;
 }
 
 // mark finds the parts that decide. A line is always drawn; what has a ground
@@ -115,17 +105,18 @@ export function Lesson({ lesson, tag = () => null }) {
   const boxes = useRef([]);
   const times = useDrawings(lesson, boxes);
   const scale = times.length > 1 && times.every(Boolean);
+  const pointed = lesson.parts?.includes(pointer); // at a part: its name is the title
   return html`
     <div class="lesson">
       <div class="sides">
         ${lesson.sides.map((s, i) => html`
           <figure key=${i} class=${s.latin === lesson.sides[0].latin ? 'likeness key' : 'likeness'}>
             <figcaption>
-              <b class="animal" lang=${tongue(s.animal)}>${named(s.animal)}</b> <i lang="la">${s.latin}</i>
+              <b class="animal" lang=${tongue(pointed ? s.says : s.animal)}>${pointed ? s.says : named(s.animal)}</b> <i lang=${pointed ? tongue(s.animal) : 'la'}>${pointed ? named(s.animal) : s.latin}</i>
               ${tag(s, i)}
             </figcaption>
             ${(s.plate || s.svg) && html`<div class="drawing" role="img" lang=${tongue(s.plateAlt)} aria-label=${s.plateAlt} ref=${(el) => { boxes.current[i] = el; }}></div>`}
-            ${s.says && html`<p class="says" lang=${tongue(s.says)}>${s.says}</p>`}
+            ${s.says && !pointed && html`<p class="says" lang=${tongue(s.says)}>${s.says}</p>`}
             ${times[i] > 1 && html`<p class="times">${words.times(times[i])}</p>`}
           </figure>`)}
       </div>
@@ -140,7 +131,7 @@ export const teaches = (lesson) => Boolean(lesson?.sides.some((s) => s.plate || 
 // own is the reader's, if there is one.
 export function Tally({ question, reveal, own }) {
   const all = tallied(question, reveal);
-  const top = Math.max(1, ...all.map((a) => a.picks));
+  const given = Math.max(1, all.reduce((sum, a) => sum + a.picks, 0)); // a bar is a share of all answers
   const short = all.every((a) => named(a.text).length <= 28) && all.length <= 5;
   return html`
     <ol class=${short ? 'options tally short' : 'options tally'}>
@@ -152,7 +143,7 @@ export function Tally({ question, reveal, own }) {
               <span class="letter">${a.letter}</span>
               <span class="text" lang=${tongue(a.text)}>${named(a.text)}</span>
               <span class="count"><span class="heard">${common.picks(a.picks)}</span><span aria-hidden="true">${a.picks}</span></span>
-              <span class="bar" aria-hidden="true"><span ref=${(el) => el?.style.setProperty('--part', a.picks / top)}></span></span>
+              <span class="bar" aria-hidden="true"><span ref=${(el) => el?.style.setProperty('--part', a.picks / given)}></span></span>
               ${(a.key || mine) && html`<span class="mark"><${Sign} kind=${a.key ? 'right' : 'wrong'} /> ${[a.key && common.key, mine && words.yours].filter(Boolean).join(', ')}</span>`}
             </div>
           </li>`;

@@ -6,7 +6,8 @@ import { cleanCode } from '../lib/codes.mjs';
 import { named, tongue } from '../lib/species.mjs';
 import { announce, common, hub, joining, pages, stops } from '../words/common.mjs';
 
-const title = pages.titles[[...document.documentElement.classList].at(-1)];
+// title is the page's own.
+export const title = pages.titles[[...document.documentElement.classList].at(-1)];
 document.title = title ? `${title} · ${common.name}` : common.name;
 
 // Options are plain rows lettered A to E, or cells with a drawing each.
@@ -60,6 +61,17 @@ export function Drawing({ plate, kind = 'plate' }) {
   return html`<div class=${kind} role="img" lang=${tongue(plate.alt)} aria-label=${plate.alt} ref=${box}></div>`;
 }
 
+// perCm is how many units of a drawing a centimetre takes, by its own bar; 0
+// where it has none.
+export function perCm(svg) {
+  const bar = svg.querySelector('[data-n~="bar"]');
+  const long = Number(/h([\d.]+)/.exec(bar?.getAttribute('d') ?? '')?.[1]);
+  let note = bar;
+  while (note && note.nodeName !== 'text') note = note.nextElementSibling;
+  const cm = parseFloat(note?.textContent);
+  return long > 0 && cm > 0 ? long / cm : 0;
+}
+
 export function Plate({ question }) {
   if (!question.plate) return null;
   return html`
@@ -84,6 +96,9 @@ export function Told({ text }) {
 export function Because({ reason }) {
   return reason && html`<p class="reason"><b>${common.reason}:</b> <${Told} text=${reason} /></p>`;
 }
+
+// tied tells whether equal scores need a word.
+export const tied = (leaders) => leaders.some((l, i) => i > 0 && l.score === leaders[i - 1].score);
 
 // Leaders is a ranking; own marks a team's line in words as well as in weight.
 export function Leaders({ leaders, caption, own }) {
@@ -225,6 +240,12 @@ async function lookUp(code) {
     return { message: joining.unreachable };
   }
 }
+
+// A name of this machine by which no phone reaches it.
+const ownName = /^(localhost|127\.|\[::1\])/;
+
+// reaches tells whether an address, without its scheme, is of use to another device.
+export const reaches = (address) => !ownName.test(address);
 
 export function gameInAddress() {
   return cleanCode(new URLSearchParams(location.search).get('game') ?? '');

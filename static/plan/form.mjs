@@ -1,7 +1,7 @@
 // The host's plan. What is played comes first; all else is folded. The form is
 // sent from the bar beneath the page, which is always in sight.
 
-import { html, useState } from '../vendor/preact-htm.mjs';
+import { html, useEffect, useState } from '../vendor/preact-htm.mjs';
 import { languages } from '../lib/language.mjs';
 import { Check, Choice, Count, Text, longestSeason } from '../parts/fields.mjs';
 import { Message } from '../parts/parts.mjs';
@@ -24,12 +24,13 @@ const formID = 'plan';
 const computing = ['subjects', 'count', 'difficulty', 'typed', 'drawings'];
 
 // usePlan is a draft of the stored plan. onSave(plan) and onStart() resolve to
-// the hub's reply.
-export function usePlan({ plan, languages: offered = [], onSave, onStart }) {
+// the hub's reply. What it refused goes once there are other teams.
+export function usePlan({ plan, languages: offered = [], teams, onSave, onStart }) {
   const stored = JSON.stringify(plan);
   const [edited, setEdited] = useState({ of: stored, draft: hub.plan(plan, offered) }); // a draft is of one stored plan
   const draft = edited.of === stored ? edited.draft : hub.plan(plan, offered);
   const [message, setMessage] = useState('');
+  useEffect(() => setMessage(''), [teams]);
   const changed = JSON.stringify(draft) !== stored;
   const edit = (fields) => setEdited({ of: stored, draft: { ...draft, ...fields } });
   const wish = { ...draft, rounds: draft.rounds.map((r) => (keeps(r, draft, plan) ? r : { ...r, set: undefined })) };
@@ -51,7 +52,9 @@ export function usePlan({ plan, languages: offered = [], onSave, onStart }) {
     event.preventDefault();
     const start = event.submitter?.value === 'start';
     if ((changed || !start) && !(await save())) return;
-    if (start) await onStart();
+    if (!start) return;
+    const reply = await onStart();
+    setMessage(reply.type === 'refused' ? hub.refused(reply) : '');
   }
 
   const said = changed && message === host.saved ? '' : message;
@@ -60,15 +63,17 @@ export function usePlan({ plan, languages: offered = [], onSave, onStart }) {
 
 // PlanForm: plan is what usePlan gives, onHub(method, address) resolves to the
 // hub's answer.
-export function PlanForm({ plan: { draft, wish, edit, submit }, rosters, languages: offered = [], onHub }) {
+export function PlanForm({ match = false, plan: { draft, wish, edit, submit }, rosters, languages: offered = [], onHub }) {
   const editRound = (i, fields) => edit({ rounds: draft.rounds.map((r, j) => (j === i ? { ...r, ...fields } : r)) });
   const drawings = draft.rounds.some((r) => r.drawings !== undefined); // this hub knows of them
   const withDrawings = (r) => (drawings ? { drawings: 'half', ...r } : r);
+  const choose = html`
+    <${Recipes} rounds=${wish.rounds} drawings=${drawings} onRounds=${(rounds) => edit({ rounds: rounds.map(withDrawings) })} />
+    <${Rosters} names=${rosters} chosen=${draft.roster} onHub=${onHub} onValue=${(roster) => edit({ roster })} />`;
   return html`
     <form class="plan" id=${formID} onSubmit=${submit} onInvalidCapture=${unfold}>
-      <h2>${recipeWords.title}</h2>
-      <${Recipes} rounds=${wish.rounds} drawings=${drawings} onRounds=${(rounds) => edit({ rounds: rounds.map(withDrawings) })} />
-      <${Rosters} names=${rosters} chosen=${draft.roster} onHub=${onHub} onValue=${(roster) => edit({ roster })} />
+      <h2>${match ? recipeWords.match : recipeWords.title}</h2>
+      ${match ? html`<details class="rarer"><summary>${recipeWords.instead}</summary>${choose}</details>` : choose}
       <section class="rounds" aria-labelledby="rounds">
         <h2 id="rounds">${roundWords.title}</h2>
         <ol>

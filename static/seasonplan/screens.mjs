@@ -80,6 +80,7 @@ function Left({ plan }) {
 const mostBars = 8; // of animals, the least known first; the table has them all
 
 function Known({ plan, contest }) {
+  if (!plan.meetings.some((m) => m.of > 0)) return html`<section class="known"><h2>${words.known(contest)}</h2><p>${words.nothingYet}</p></section>`;
   const { all, subjects, animals } = plan.known;
   const lines = [
     { ...all, called: words.all },

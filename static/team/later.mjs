@@ -3,7 +3,7 @@
 
 import { html } from '../vendor/preact-htm.mjs';
 import { Lesson, Tally, tagOf, teaches } from '../parts/lesson.mjs';
-import { Because, Heading, Leaders, Plate, Sign, Told } from '../parts/parts.mjs';
+import { Because, Heading, Leaders, Plate, Sign, Told, tied } from '../parts/parts.mjs';
 import { named } from '../lib/species.mjs';
 import { missed, practiceOf, useMissed } from './missed.mjs';
 import { Where } from './screens.mjs';
@@ -18,30 +18,44 @@ function verdictLine(reveal, you) {
   return html`${sign} ${team.verdicts[you.verdict || 'none']}`;
 }
 
+// ownOf is what the team answered, in words.
+function ownOf({ typed, options }, { names }, { answer, option }) {
+  if (typed || option === null) return answer && named(answer);
+  return `${common.letters[option]} ${named(names?.[option] ?? options[option])}`;
+}
+
+// Ready names the first round before its clock runs.
+function Ready({ state }) {
+  return html`
+    <${Heading}>${team.ready(state.round.n)}<//>
+    <p class="title">${state.round.name}</p>
+    <p>${common.kinds[state.round.kind]}. ${team.readyMore}</p>`;
+}
+
 function Revealed({ state, you }) {
   useMissed(state, you);
   const { reveal, question } = state;
   const lesson = teaches(reveal.lesson) ? reveal.lesson : null;
+  const own = ownOf(question, reveal, you);
   return html`
     <${Where} state=${state} />
     <${Heading}>${verdictLine(reveal, you)}<//>
-    ${you.answer && html`<p>${team.typed(named(you.answer))}</p>`}
-    ${you.gained !== 0 && html`<p class="gained">${team.gained(you.gained)}</p>`}
-    <p class="prompt"><${Told} text=${question.prompt} /></p>
+    ${own && html`<p>${team.typed(own)}</p>`}
+    <p class="gained">${[you.gained !== 0 && team.gained(you.gained), team.standing(you.rank, you.score)].filter(Boolean).join('. ')}</p>
+    <${Because} reason=${reveal.reason} />
     ${(!lesson || question.credit) && html`<${Plate} question=${question} />`}
     ${lesson && html`<${Lesson} lesson=${lesson} tag=${tagOf(question, reveal)} />`}
     <${Tally} question=${question} reveal=${reveal} own=${you.option ?? undefined} />
-    <${Because} reason=${reveal.reason} />
-    <p>${team.standing(you.rank, you.score)}</p>`;
+    <p class="prompt"><${Told} text=${question.prompt} /></p>`;
 }
 
 function Ranking({ state, you }) {
   return html`
     <${Heading}>${state.phase === 'ended' ? team.over : team.afterRound}<//>
     <p class="title">${team.standing(you.rank, you.score)}</p>
-    ${state.phase === 'ended' && html`<p><a class="again" href=${practiceOf(missed(state.code))}>${missed(state.code).length > 0 ? team.goOver(missed(state.code).length) : team.practise}</a></p>`}
+    ${state.phase === 'ended' && html`<p><a class="again" target="_blank" rel="noopener" href=${practiceOf(missed(state.code))}>${missed(state.code).length > 0 ? team.goOver : team.practise}</a></p>`}
     <${Leaders} leaders=${state.leaders} caption=${team.firstFive} own=${you.name} />
-    <p class="hint">${common.tieRule}</p>`;
+    ${tied(state.leaders) && html`<p class="hint">${common.tieRule}</p>`}`;
 }
 
-export const screens = { revealed: Revealed, walk: Walk, station: Visit, marked: Marked, break: Ranking, ended: Ranking };
+export const screens = { ready: Ready, revealed: Revealed, walk: Walk, station: Visit, marked: Marked, break: Ranking, ended: Ranking };

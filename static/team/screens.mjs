@@ -6,7 +6,7 @@ import { Countdown, useUp, withExtra } from '../parts/clock.mjs';
 import { Enlarged, Larger } from '../parts/enlarge.mjs';
 import { arrived, useLater } from '../lib/later.mjs';
 import { suggestName } from '../lib/names.mjs';
-import { Announcer, Banners, Connecting, Field, Heading, Languages, Message, Options, Spot, Stopped, Told } from '../parts/parts.mjs';
+import { Announcer, Banners, Connecting, Field, Heading, Languages, Message, Options, Sign, Spot, Stopped, Told } from '../parts/parts.mjs';
 import { learnNames, named } from '../lib/species.mjs';
 import { common } from '../words/common.mjs';
 import { team } from '../words/team.mjs';
@@ -178,21 +178,22 @@ function openSay(state, you, pending, up) {
 
 function BuzzFlow({ state, you, pending, up, message, onAnswer, onType, onBuzz }) {
   if (you.holds) {
-    const title = pending?.kind === 'answer' ? team.sending : up ? common.timeUp : team.youHold;
+    const title = pending?.kind === 'answer' ? team.sending : up ? common.timeUp : state.question.typed ? team.youHoldTyped : team.youHold;
     return html`
       <${Say} title=${title} message=${message} />
       <${Rows} ...${{ state, you, pending, up, onPick: onAnswer, onType }} />`;
   }
   const say = buzzSay(state, you, pending, up);
+  const mark = (i) => (you.locked && i === you.option ? { text: team.yours, kind: 'miss', sign: 'wrong' } : null);
   return html`
-    <${Options} question=${state.question} larger=${Larger} />
+    <${Options} question=${state.question} mark=${mark} larger=${Larger} />
     <${Say} ...${say} message=${message} />
     ${state.buzz.drawn && html`<p class="note">${common.drawn(state.buzz.drawn)}</p>`}
     ${say.free && html`<${BuzzBar} onBuzz=${onBuzz} idle=${pending || state.paused || up} />`}`;
 }
 
 function buzzSay(state, you, pending, up) {
-  if (you.locked) return { title: team.locked, text: team.lockedMore };
+  if (you.locked) return { title: html`<${Sign} kind="wrong" /> ${team.verdicts.wrong}`, text: team.lockedMore };
   if (state.phase === 'buzzed') return { title: team.holds(state.buzz.name), text: team.holdsMore };
   if (up && !pending) return { ...timeUp, free: true };
   return { title: pending ? team.buzzing : team.buzzHint, free: true };

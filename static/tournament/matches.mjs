@@ -82,7 +82,7 @@ function Running({ tournament, m, onDo, onResult, onStart }) {
       </span>
       <span class="change">
         ${!over && html`
-          <a href=${`/host?game=${encodeURIComponent(game.code)}`} target="_blank" rel="opener">${directing.console}</a>
+          <a class="main" href=${`/host?game=${encodeURIComponent(game.code)}`} target="_blank" rel="opener">${directing.console}</a>
           ${boardOf(tournament, m.id) === 0 && html`<a href=${`/board?game=${encodeURIComponent(game.code)}`} target="_blank" rel="noreferrer">${sheet.board}</a>`}`}
         ${ready && html`<button type="button" class="main" onClick=${() => onDo('record', { match: m.id, outcome: 'played', home: game.scores[0], away: game.scores[1] })}>${directing.takeOver(game.scores)}</button>`}
         ${level && html`<button type="button" class="main" onClick=${onStart}>${directing.playOff}</button>`}

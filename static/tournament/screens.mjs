@@ -6,7 +6,7 @@ import { News } from './board-screens.mjs';
 import { Tables } from './tables.mjs';
 import { Dialog } from '../parts/dialog.mjs';
 import { suggestName } from '../lib/names.mjs';
-import { Field, Heading, Languages, Message, Spot } from '../parts/parts.mjs';
+import { Field, Heading, Languages, Message, Spot, reaches } from '../parts/parts.mjs';
 import { Check, Choice, Count, Text, longestSeason } from '../parts/fields.mjs';
 import { MatchLists, ResultDialog } from './matches.mjs';
 import { club } from '../words/club.mjs';
@@ -90,7 +90,6 @@ export function TournamentConsole({ tournament, pace, plan, clock, message, onDo
       <span>${sheet.estimate(tournament.left, clock)}</span>
       ${Array.from({ length: Math.min(mostLinked, tournament.boards) }, (_, i) => html`<a key=${i} href=${`/tournament/follow?id=${encodeURIComponent(tournament.code)}&board=${encodeURIComponent(i + 1)}`} target="_blank" rel="noreferrer">${directing.openBoard(i + 1)}</a>`)}
       <a href=${link} target="_blank" rel="noreferrer">${directing.openPublic}</a>
-      <a href="/tournament">${directing.another}</a>
     </header>
     ${message && html`<p class="message" role="alert">${directing.refused} ${message} <button type="button" onClick=${onDismiss}>${directing.cancel}</button></p>`}
     <div role="status" class="banners">${tournament.voided.length > 0 && html`<p class="banner">${directing.voided(tournament.voided)}</p>`}</div>
@@ -109,6 +108,7 @@ export function TournamentConsole({ tournament, pace, plan, clock, message, onDo
         <${Pace} pace=${pace} plan=${plan} boards=${tournament.boards} onPace=${onPace} onPlan=${onPlan} onBoards=${(boards) => boards > 0 && onDo('boards', { boards })} />
         ${tournament.phase !== 'entry' && html`<${Teams} tournament=${tournament} onDo=${onDo} onAsk=${ask} />`}
         <p class="hint">${sheet.rules(tournament.settings).join(' ')}</p>
+        <p><a class="again" href="/tournament">${directing.another}</a></p>
       </div>
     </main>
     ${dialog && html`<${Dialog} ...${dialog} onClose=${() => setDialog(null)} />`}
@@ -120,12 +120,15 @@ const mostLinked = 4;
 // SignIn is what a team's phone scans once.
 function SignIn({ tournament }) {
   const { code, joinAt, order, seats } = tournament;
+  const address = joinAt || location.host;
+  const there = reaches(address);
   return html`
     <section class="signing-in">
       <h2>${directing.signIn}</h2>
-      <img class="qr" src=${`/qr.svg?tournament=${encodeURIComponent(code)}&at=${encodeURIComponent(joinAt)}`} alt=${sheet.qrAlt} />
+      ${there && html`<img class="qr" src=${`/qr.svg?tournament=${encodeURIComponent(code)}&at=${encodeURIComponent(joinAt)}`} alt=${sheet.qrAlt} />`}
       <div>
-        <p><span class="address">${joinAt || location.host}</span> <b class="code">${code}</b></p>
+        ${!there && html`<p class="note">${directing.alone}</p>`}
+        <p><span class="address">${address}</span> <b class="code">${code}</b></p>
         <p>${directing.signedIn(Object.keys(seats).length, order.length)}</p>
         <p class="hint">${directing.signInHint}</p>
       </div>
@@ -176,11 +179,11 @@ function Entering({ tournament, season, onDo, onAsk }) {
         <${Field} id="names" label=${directing.enterTeams} hint=${directing.enterHint}>
           <textarea id="names" rows="8" value=${text} spellcheck="false" aria-describedby="names-hint" onInput=${(e) => setText(e.target.value)}></textarea>
         <//>
-        <div class="pair">
-          <button type="submit" class="main">${directing.enter}</button>
+        <div class="naming">
+          <${Count} id="many" label=${directing.howMany} min=${2} max=${256} value=${many} onValue=${setMany} />
           <button type="button" onClick=${drawNames}>${directing.drawNames(many)}</button>
         </div>
-        <${Count} id="many" label=${directing.howMany} min=${2} max=${256} value=${many} onValue=${setMany} />
+        <button type="submit" class="main">${directing.enter}</button>
       </form>
     </section>
     ${tournament.order.length > 0 && html`
@@ -232,6 +235,7 @@ function Changes({ name, entrant, early = false, onDo, onAsk }) {
 
 function Teams({ tournament, onDo, onAsk }) {
   const rank = new Map(tournament.ranking.map((r) => [r.entrant, r.rank]));
+  const told = new Set(rank.values()).size > 1; // before the first result all would be first
   const list = [...tournament.order].sort((a, b) => (rank.get(a) || Infinity) - (rank.get(b) || Infinity));
   return html`
     <section class="teams">
@@ -239,7 +243,7 @@ function Teams({ tournament, onDo, onAsk }) {
       <ul>${list.map((e) => {
         const { name, withdrawn } = tournament.entrants[e - 1];
         return html`<li key=${e}>
-          <span><span class="aside">${rank.get(e) || '–'}</span> <b class="who">${name}</b>${withdrawn && ` (${sheet.withdrawn})`}<${PhoneIn} tournament=${tournament} entrant=${e} /></span>
+          <span><span class="aside">${(told && rank.get(e)) || '–'}</span> <b class="who">${name}</b>${withdrawn && ` (${sheet.withdrawn})`}<${PhoneIn} tournament=${tournament} entrant=${e} /></span>
           ${!withdrawn && html`<span class="change"><${Seat} ...${{ tournament, entrant: e, name, onDo, onAsk }} /><${Changes} ...${{ name, entrant: e, onDo, onAsk }} /></span>`}
         </li>`;
       })}</ul>

@@ -60,7 +60,7 @@ export function TeamWaits({ tournament, entrant, looking = false, left = '', los
         <${Heading}>${title}<//>
         ${text && html`<p>${text}</p>`}
       </div>
-      ${review && html`<p><a class="again" href=${review.href}>${team.goOver(review.count)}</a></p>`}
+      ${review && html`<p><a class="again" target="_blank" rel="noopener" href=${review.href}>${team.goOver}</a></p>`}
       ${past.length === 0 && html`<p class="spots"><${Spot} name="raccoon-print" /><${Spot} name="bobcat-print" /></p>`}
       ${tournament.phase !== 'entry' && html`
         <section>

@@ -1,6 +1,6 @@
 // The words of the projector’s board, in English.
 
-import { teams } from './basics.mjs';
+import { count, few, teams } from './basics.mjs';
 
 export const board = {
   typed: 'Type the animal’s name on the phone.',
@@ -21,12 +21,15 @@ export const board = {
   up: (n) => `up ${n}`,
   down: (n) => `down ${n}`,
   qrAlt: 'QR code of the join link',
-  noTeams: 'The list is open',
+  noTeams: 'Scan, name your team, and it stands here.',
   answered: (n, of) => `${n} of ${of} answered`,
   free: 'Buzz is open',
   holds: (name) => `${name} has it`,
-  locked: (n) => `${teams(n)} locked out`,
+  locked: (names, n) => `Not right: ${few.format([...names, ...(n > names.length ? [`${n - names.length} more`] : [])])}`,
+  ready: (n) => `Round ${n}: ready?`,
+  questions: (n) => count(n, 'question', 'questions'),
   afterRound: (r) => `After round ${r.n} of ${r.of}`,
   final: 'Final ranking',
+  first: (names) => `First place: ${few.format(names)}`,
   showCode: 'Show the board of this game',
 };

@@ -12,6 +12,7 @@ export const club = {
   tournaments: 'Tournaments',
   fairTeams: 'Fair teams',
   trends: 'Trends',
+  practice: 'Practise alone',
   cannotRead: 'The hub did not send this. Try again; if it goes on, look at its log.',
   print: 'Print',
   save: 'Download results (CSV)',

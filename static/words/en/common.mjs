@@ -68,7 +68,7 @@ export const joining = {
 export const stops = {
   4100: 'No game has this join code. Check it with the host.',
   4102: 'The hub did not understand this page. Reload it.',
-  4104: 'The hub does not know this key. Look at the line it printed when it started.',
+  4104: 'The hub does not know this key. A hub that was started again has a new one: go on in the page that it opened, or at the address that it shows in its window.',
   4105: 'The hub did not accept this name. Choose another one.',
   4106: 'The game is full. Ask the host.',
   4107: 'The hub no longer knows this device. Join again.',
@@ -78,6 +78,7 @@ export const stops = {
 // What a screen reader is told when the phase changes. Never the key.
 export const announce = {
   lobby: 'Lobby. Waiting for the start.',
+  ready: 'The first round is about to begin.',
   asking: (q) => `Question ${q.n} is open.`,
   buzzed: (name) => `${name} has the buzz.`,
   revealed: 'The question is closed.',
@@ -91,7 +92,7 @@ export const announce = {
 // The pages' titles are by the last class of their html element.
 export const pages = {
   language: 'Language',
-  titles: { 'tournament-public': 'Tournament', 'tournament-page': 'Tournament', fair: 'Fair teams', season: 'Season', 'season-board': 'Season board', trends: 'Trends', board: 'Board', debrief: 'Debrief', gallery: 'Gallery of screens', host: 'Host', practice: 'Practice', team: 'Team' },
+  titles: { 'tournament-public': 'Tournament', 'tournament-page': 'Tournament', fair: 'Fair teams', season: 'Season', 'season-plan': 'Season plan', 'season-board': 'Season board', trends: 'Trends', board: 'Board', debrief: 'Debrief', gallery: 'Gallery of screens', host: 'Host', practice: 'Practice', team: 'Team' },
 };
 
 // What the hub itself says to people.

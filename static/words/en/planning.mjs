@@ -10,6 +10,8 @@ const sentence = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 export const recipes = {
   of: (asked) => sentence(listed.format(asked.map((s) => subjects[s].toLowerCase()))),
   title: 'What shall we play?',
+  match: 'What this match asks',
+  instead: 'Ask something else',
   titles: { mixed: 'Mixed review', exam: 'Practical exam', drawn: 'Drawings only', typed: 'Names typed', short: 'A short one', match: 'A match' },
   lines: {
     mixed: '8 open questions, 6 to buzz for.', exam: '8 stations with drawings or your replicas, by the clock.', drawn: '12 open questions, each with a drawing.',
@@ -49,7 +51,7 @@ export const rounds = {
   remove: 'Remove',
   points: 'Points and speed',
   drawings: 'Drawings',
-  drawn: { none: 'None', some: 'Some', half: 'Half of the questions', all: 'All questions' },
+  drawn: { none: 'None', some: 'Some', half: 'Half', all: 'All' },
 };
 
 export const planning = {
@@ -102,12 +104,12 @@ export const planning = {
   moved: (n, to) => `Question ${n} is now question ${to}.`,
 
   sets: 'Question sets',
-  setsHint: 'A set is a file with the questions of all rounds and how they are played. Load it into another game, or print it: fieldsign paper --set FILE. It holds the keys.',
+  setsHint: 'A set is a file with the questions of all rounds and how they are played. Load it into another game, or print it. It holds the keys.',
   setName: 'Name of the set',
   saveSet: 'Save as a set',
   setSaved: 'The set is in your downloads. Where the browser warns of a download over plain HTTP, choose to keep it.',
   setFile: 'Set file',
-  setFileHint: 'As saved here, or by fieldsign questions --format jsonl. At most 4 MiB. Every question is proved anew.',
+  setFileHint: 'A file that was saved here, of at most 4 MiB. Every question is checked again.',
   loadSet: 'Load this set',
   noFile: 'Choose a file.',
   tooBig: 'This file has more than 4 MiB, the most that a set may have.',

@@ -1,6 +1,6 @@
 // The words of the season's plan, in English.
 
-import { count, percent } from './basics.mjs';
+import { count, few, percent } from './basics.mjs';
 
 const days = ['Sunday', 'Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday'];
 const date = new Intl.DateTimeFormat('en', { weekday: 'short', day: 'numeric', month: 'long', timeZone: 'UTC' });
@@ -38,8 +38,9 @@ export const seasonPlan = {
   leftOut: 'Left out',
 
   known: (iso) => `Likely known on ${day(iso)}`,
+  nothingYet: 'Nothing has been played yet, so nothing is known of the club. After the first meeting’s game its answers are reckoned here.',
   all: 'Everything',
-  doubt: 'The bars show the least known animals; the table has all. The bar is the share of the club’s answers that is likely right without guessing; the line across is its doubt, in which 19 of 20 such clubs would lie. It is reckoned from a model of memory (FSRS-6) and from this season’s debriefs, by the whole club and never by child. No club has been measured against it.',
+  doubt: 'The bars show the least known animals; the table has all. The bar is the share of the club’s answers that is likely right without guessing; the line across is its doubt, in which 19 of 20 such clubs would lie. It is reckoned from a model of memory and from this season’s debriefs, by the whole club and never by child. No club has been measured against it.',
   asTable: 'The same as a table',
   knownCaption: 'Likely known on the day of the contest',
   knownColumns: { what: 'What', p: 'Known', range: 'Doubt' },
@@ -48,7 +49,7 @@ export const seasonPlan = {
   meetingsCaption: 'All meetings up to the contest',
   columns: { date: 'Date', length: 'Length', state: 'State', about: 'What for', game: 'Game' },
   states: { held: 'held', missed: 'not held', next: 'next', later: 'planned' },
-  about: (a) => `${a.new.length} new, ${a.review.length} again, ${a.extra.length} extra`,
+  about: (a) => few.format([[a.new, 'new'], [a.review, 'to go over again'], [a.extra, 'more if there is time']].filter(([list]) => list.length > 0).map(([list, what]) => `${list.length} ${what}`)) || '–',
   shown: (right, of) => `${percent(right / of)} right (${right} of ${of})`,
   debrief: 'Debrief',
 

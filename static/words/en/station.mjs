@@ -46,6 +46,9 @@ export const station = {
   stations: 'Stations',
   keyOf: (n) => `Key of question ${n}`,
   correctHint: 'A wrong label or a broken specimen? Choose another key, or let the question count for nothing. Points follow.',
+  keysHint: 'Animals and keys are hidden here, as a projector may show this screen.',
+  showKeys: 'Show animals and keys',
+  hideKeys: 'Hide animals and keys',
   doing: (n, filled, each) => `at station ${n}, ${filled} of ${each} answered`,
   walking: (n) => `to station ${n}`,
 

@@ -1,6 +1,6 @@
 // The words of the projector’s board, in Spanish.
 
-import { number, teams } from './basics.mjs';
+import { count, few, number, teams } from './basics.mjs';
 
 export const board = {
   typed: 'Escriban el nombre del animal en el teléfono.',
@@ -21,12 +21,15 @@ export const board = {
   up: (n) => `sube ${n}`,
   down: (n) => `baja ${n}`,
   qrAlt: 'Código QR del enlace para entrar',
-  noTeams: 'La lista está abierta',
+  noTeams: 'Escaneen, pónganle nombre al equipo y aquí aparece.',
   answered: (n, of) => `Respondieron ${number.format(n)} de ${number.format(of)}`,
   free: 'Se puede pulsar',
   holds: (name) => `Responde ${name}`,
-  locked: (n) => `${teams(n)} sin más turno`,
+  locked: (names, n) => `No acertó: ${few.format([...names, ...(n > names.length ? [`${n - names.length} más`] : [])])}`,
+  ready: (n) => `Ronda ${n}: ¿todo listo?`,
+  questions: (n) => count(n, 'pregunta', 'preguntas'),
   afterRound: (r) => `Tras la ronda ${r.n} de ${r.of}`,
   final: 'Resultado final',
+  first: (names) => `Primer lugar: ${few.format(names)}`,
   showCode: 'Mostrar el tablero de este juego',
 };

@@ -12,6 +12,7 @@ export const club = {
   tournaments: 'Torneos',
   fairTeams: 'Equipos parejos',
   trends: 'Tendencias',
+  practice: 'Practicar a solas',
   cannotRead: 'El servidor no envió esto. Inténtelo de nuevo; si sigue igual, mire su registro.',
   print: 'Imprimir',
   save: 'Descargar resultados (CSV)',

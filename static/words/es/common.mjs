@@ -67,7 +67,7 @@ export const joining = {
 export const stops = {
   4100: 'Ningún juego tiene este código de acceso. Compruébalo con quien dirige.',
   4102: 'El servidor no entendió esta página. Recárgala.',
-  4104: 'El servidor no conoce esta clave. Mire la línea que imprimió al arrancar.',
+  4104: 'El servidor no conoce esta clave. Al arrancar de nuevo tiene otra: siga en la página que abrió, o en la dirección que muestra su ventana.',
   4105: 'El servidor no aceptó este nombre. Elige otro.',
   4106: 'El juego está lleno. Pregúntale a quien dirige.',
   4107: 'El servidor ya no reconoce este aparato. Entra de nuevo.',
@@ -76,6 +76,7 @@ export const stops = {
 
 export const announce = {
   lobby: 'Sala de espera. Falta que empiece el juego.',
+  ready: 'La primera ronda está por comenzar.',
   asking: (q) => `La pregunta ${q.n} está abierta.`,
   buzzed: (name) => `El turno es de ${name}.`,
   revealed: 'La pregunta está cerrada.',
@@ -88,7 +89,7 @@ export const announce = {
 
 export const pages = {
   language: 'Idioma',
-  titles: { 'tournament-public': 'Torneo', 'tournament-page': 'Torneo', fair: 'Equipos parejos', season: 'Temporada', 'season-board': 'Tablero de la temporada', trends: 'Tendencias', board: 'Tablero', debrief: 'Análisis', gallery: 'Galería de pantallas', host: 'Dirección', practice: 'Práctica', team: 'Equipo' },
+  titles: { 'tournament-public': 'Torneo', 'tournament-page': 'Torneo', fair: 'Equipos parejos', season: 'Temporada', 'season-plan': 'Plan de temporada', 'season-board': 'Tablero de la temporada', trends: 'Tendencias', board: 'Tablero', debrief: 'Análisis', gallery: 'Galería de pantallas', host: 'Dirección', practice: 'Práctica', team: 'Equipo' },
 };
 
 const busy = 'Hay demasiados intentos desde esta red. Espera un minuto e inténtalo de nuevo.';

@@ -8,7 +8,7 @@ export const hostKey = {
   keyHint: 'El servidor la imprimió al arrancar. Se queda solo en esta pestaña.',
   useKey: 'Usar esta clave',
   emptyKey: 'Escriba la clave de dirección.',
-  wrongKey: 'El servidor no conoce esta clave. Mire la línea que imprimió al arrancar.',
+  wrongKey: 'El servidor no conoce esta clave. Al arrancar de nuevo tiene otra: siga en la página que abrió, o en la dirección que muestra su ventana.',
 };
 
 Object.assign(refusals, {

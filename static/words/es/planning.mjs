@@ -9,6 +9,8 @@ const sentence = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 export const recipes = {
   of: (asked) => sentence(few.format(asked.map((s) => subjects[s].toLowerCase()))),
   title: '¿Qué jugamos?',
+  match: 'Lo que pregunta este encuentro',
+  instead: 'Preguntar otra cosa',
   titles: { mixed: 'Repaso variado', exam: 'Examen práctico', drawn: 'Solo dibujos', typed: 'Nombres escritos', short: 'Uno corto', match: 'Un encuentro' },
   lines: {
     mixed: '8 preguntas abiertas y 6 de pulsador.', exam: '8 estaciones con dibujos o réplicas propias, por reloj.', drawn: '12 preguntas abiertas, cada una con un dibujo.',
@@ -48,7 +50,7 @@ export const rounds = {
   remove: 'Quitar',
   points: 'Puntos y rapidez',
   drawings: 'Dibujos',
-  drawn: { none: 'Ninguno', some: 'Algunos', half: 'En la mitad de las preguntas', all: 'En todas las preguntas' },
+  drawn: { none: 'Ninguno', some: 'Algunos', half: 'En la mitad', all: 'En todas' },
 };
 
 export const planning = {
@@ -101,12 +103,12 @@ export const planning = {
   moved: (n, to) => `La pregunta ${n} ahora es la ${to}.`,
 
   sets: 'Conjuntos de preguntas',
-  setsHint: 'Un conjunto es un archivo con las preguntas de todas las rondas y la forma de jugarlas. Cárguelo en otro juego o imprímalo: fieldsign paper --set ARCHIVO. Contiene las claves.',
+  setsHint: 'Un conjunto es un archivo con las preguntas de todas las rondas y la forma de jugarlas. Cárguelo en otro juego o imprímalo. Contiene las claves.',
   setName: 'Nombre del conjunto',
   saveSet: 'Guardar como conjunto',
   setSaved: 'El conjunto está en sus descargas. Si el navegador advierte de una descarga por HTTP sin cifrar, elija conservarla.',
   setFile: 'Archivo del conjunto',
-  setFileHint: 'Guardado aquí, o con fieldsign questions --format jsonl. Hasta 4 MiB. Cada pregunta se comprueba de nuevo.',
+  setFileHint: 'Un archivo que se guardó aquí, de hasta 4 MiB. Cada pregunta se comprueba de nuevo.',
   loadSet: 'Cargar este conjunto',
   noFile: 'Elija un archivo.',
   tooBig: 'Este archivo tiene más de 4 MiB, el máximo permitido.',

@@ -1,6 +1,6 @@
 // The words of the season's plan, in Spanish.
 
-import { count, percent } from './basics.mjs';
+import { count, few, percent } from './basics.mjs';
 
 const days = ['domingo', 'lunes', 'martes', 'miércoles', 'jueves', 'viernes', 'sábado'];
 const date = new Intl.DateTimeFormat('es', { weekday: 'short', day: 'numeric', month: 'long', timeZone: 'UTC' });
@@ -38,8 +38,9 @@ export const seasonPlan = {
   leftOut: 'Quedan fuera',
 
   known: (iso) => `Lo que probablemente se sepa el ${day(iso)}`,
+  nothingYet: 'Todavía no se ha jugado nada, así que nada se sabe del club. Después del juego de la primera reunión se calcula aquí con sus respuestas.',
   all: 'Todo',
-  doubt: 'Las barras muestran los animales que menos se saben; la tabla los tiene todos. La barra es la parte de las respuestas del club que probablemente sea correcta sin adivinar; la línea que la cruza es su duda, en la que estarían 19 de 20 clubes así. Se calcula con un modelo de la memoria (FSRS-6) y con los análisis de esta temporada, por todo el club y nunca por niño. Ningún club se ha medido contra él.',
+  doubt: 'Las barras muestran los animales que menos se saben; la tabla los tiene todos. La barra es la parte de las respuestas del club que probablemente sea correcta sin adivinar; la línea que la cruza es su duda, en la que estarían 19 de 20 clubes así. Se calcula con un modelo de la memoria y con los análisis de esta temporada, por todo el club y nunca por niño. Ningún club se ha medido contra él.',
   asTable: 'Lo mismo como tabla',
   knownCaption: 'Lo que probablemente se sepa el día del concurso',
   knownColumns: { what: 'Qué', p: 'Se sabe', range: 'Duda' },
@@ -48,7 +49,7 @@ export const seasonPlan = {
   meetingsCaption: 'Todas las reuniones hasta el concurso',
   columns: { date: 'Fecha', length: 'Duración', state: 'Estado', about: 'Para qué', game: 'Juego' },
   states: { held: 'hecha', missed: 'no se hizo', next: 'próxima', later: 'planeada' },
-  about: (a) => `${a.new.length} de nuevo, ${a.review.length} de repaso, ${a.extra.length} de más`,
+  about: (a) => few.format([[a.new, 'de nuevo'], [a.review, 'de repaso'], [a.extra, 'más si queda tiempo']].filter(([list]) => list.length > 0).map(([list, what]) => `${list.length} ${what}`)) || '–',
   shown: (right, of) => `${percent(right / of)} correctas (${right} de ${of})`,
   debrief: 'Análisis',
 

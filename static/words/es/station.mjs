@@ -43,6 +43,9 @@ export const station = {
   stations: 'Estaciones',
   keyOf: (n) => `Clave de la pregunta ${n}`,
   correctHint: '¿Una etiqueta equivocada o un ejemplar roto? Elija otra clave, o que la pregunta no cuente. Los puntos se ajustan.',
+  keysHint: 'Los animales y las claves no se muestran aquí, por si un proyector muestra esta pantalla.',
+  showKeys: 'Mostrar animales y claves',
+  hideKeys: 'Ocultar animales y claves',
   doing: (n, filled, each) => `en la estación ${n}, ${filled} de ${each} respondidas`,
   walking: (n) => `hacia la estación ${n}`,
 
