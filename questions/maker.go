@@ -272,7 +272,7 @@ func (m *maker) amongNearest(n, key int, set bitset) bool {
 }
 
 func (m *maker) plausible(key int, f *fact) bool {
-	if unmistakable(f.trait) {
+	if unmistakable(f.trait) || f.trait.ID == "head_gear" && m.value(key, "head_gear").Text == "none" {
 		return false
 	}
 	if m.lenient != strict {
