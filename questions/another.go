@@ -91,15 +91,19 @@ func (p *planner) fill(g Gap) (Question, bool) {
 	for i, q := range g.Before {
 		p.note(q, i+1)
 	}
-	p.set, p.fits, p.again = slices.Clip(g.Before), g.fits, g.again
+	p.set, p.again = slices.Clip(g.Before), g.again
+	p.fits = func(q Question) bool { return g.fits(p.bank, q) }
 	p.wish.Drawings = p.wish.Drawings.asIs(g.Old)
 	p.look = p.wish.Drawings.always()
 	order := p.turn()
 	slices.SortStableFunc(order, func(a, b string) int { return keyed[a] - keyed[b] })
-	for p.lenient = range besideStrangers + 1 {
-		for _, species := range order {
-			if p.ask(species); len(p.set) > len(g.Before) {
-				return p.set[len(g.Before)], true
+	for _, p.spending = range []bool{false, true} {
+		p.anyLook = p.spending
+		for p.lenient = range besideStrangers + 1 {
+			for _, species := range order {
+				if p.ask(species); len(p.set) > len(g.Before) {
+					return p.set[len(g.Before)], true
+				}
 			}
 		}
 	}
@@ -111,9 +115,11 @@ func (p *planner) fill(g Gap) (Question, bool) {
 
 // fits reports whether a question may stand in the gap as far as what comes
 // after it goes.
-func (g *Gap) fits(q Question) bool {
+func (g *Gap) fits(b *Bank, q Question) bool {
+	known := b.discloses(q)
 	for i, later := range g.After[:min(len(g.After), memory-1)] {
-		if givesAway(q, later) || i < paper-1 && !g.again && partsOfOne(q, later) {
+		soon := i < paper-1 && !g.again
+		if givesAway(q, later) || soon && (partsOfOne(q, later) || later.spent(func(f told) bool { return slices.Contains(known, f) }) > 0) {
 			return false
 		}
 	}
@@ -136,8 +142,11 @@ func Told(set []Question) []int {
 }
 
 func givesAway(q, later Question) bool {
-	tells := q.tells()
-	return slices.ContainsFunc(later.asks(), func(fact told) bool { return slices.Contains(tells, fact) })
+	var tells []told
+	for _, fact := range q.tells() {
+		tells = append(tells, fact.gist())
+	}
+	return slices.ContainsFunc(later.asks(), func(fact told) bool { return slices.Contains(tells, fact.gist()) })
 }
 
 // partsOfOne reports whether two questions ask parts of one whole.

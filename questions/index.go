@@ -176,11 +176,15 @@ func (ix *index) factsOf(t catalogue.Trait) []*fact {
 	return out
 }
 
-// sparing is a fact that is held against nobody who nearly shows it: ridged
-// crescents are flat and grind, too.
+// nearly is by what an animal shows who is not held to lack a value: ridged crescents
+// are flat and grind, too, and of two toes turned back one is long.
+var nearly = map[[2]string]string{{"cheek_teeth", "flat grinding"}: "crescent-ridged", {"hind_toe", "long"}: "two"}
+
+// sparing is a fact that is held against nobody who nearly shows it.
 func (f *fact) sparing(ix *index) *fact {
+	near := nearly[[2]string{f.trait.ID, f.value.Text}]
 	for _, i := range f.no.members() {
-		if f.value.Text == "flat grinding" && ix.value(i, f.trait.ID).Text == "crescent-ridged" {
+		if near != "" && ix.value(i, f.trait.ID).Text == near {
 			f.no.drop(i)
 		}
 	}

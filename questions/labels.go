@@ -27,24 +27,24 @@ const (
 )
 
 var labels = map[string]label{
-	"incisors":           {1, 0, eitherView, nil},
-	"canines":            {1, 1, eitherView, nil},
-	"orbit":              {1, 5, fromSide, nil},
-	"mandible":           {2, 4, eitherView, nil},
-	"diastema":           {2, 2, eitherView, []string{"palate", "rostrum"}},
-	"rostrum":            {3, 2, fromSide, []string{"diastema", "palate"}},
-	"sagittal crest":     {3, 7, fromSide, []string{"braincase"}},
-	"zygomatic arch":     {3, 6, eitherView, nil},
-	"braincase":          {3, 7, fromSide, []string{"sagittal crest", "occipital condyles", "auditory bulla"}},
-	"auditory bulla":     {3, 8, fromBelow, []string{"braincase"}},
-	"palate":             {3, 3, fromBelow, []string{"diastema", "rostrum"}},
-	"foramen magnum":     {3, 9, fromBelow, []string{"occipital condyles"}},
-	"occipital condyles": {4, 9, fromBelow, []string{"foramen magnum", "braincase"}},
-	"molars":             {4, 3, eitherView, []string{"carnassials"}},
-	"premolars":          {4, 3, eitherView, []string{"carnassials"}},
-	"carnassials":        {4, 3, eitherView, []string{"premolars", "molars"}},
-	"antlers":            {0, 6, fromSide, nil},
-	"horns":              {0, 6, fromSide, nil},
+	"incisors":          {1, 0, eitherView, nil},
+	"canines":           {1, 1, eitherView, nil},
+	"orbit":             {1, 5, fromSide, nil},
+	"mandible":          {2, 4, eitherView, nil},
+	"diastema":          {2, 2, eitherView, []string{"palate", "rostrum"}},
+	"rostrum":           {3, 2, fromSide, []string{"diastema", "palate"}},
+	"sagittal crest":    {3, 7, fromSide, []string{"braincase"}},
+	"zygomatic arch":    {3, 6, eitherView, nil},
+	"braincase":         {3, 7, fromSide, []string{"sagittal crest", "occipital condyle", "auditory bulla"}},
+	"auditory bulla":    {3, 8, fromBelow, []string{"braincase"}},
+	"palate":            {3, 3, fromBelow, []string{"diastema", "rostrum"}},
+	"foramen magnum":    {3, 9, fromBelow, []string{"occipital condyle"}},
+	"occipital condyle": {4, 9, fromBelow, []string{"foramen magnum", "braincase"}},
+	"molars":            {4, 3, eitherView, []string{"carnassials"}},
+	"premolars":         {4, 3, eitherView, []string{"carnassials"}},
+	"carnassials":       {4, 3, eitherView, []string{"premolars", "molars"}},
+	"antlers":           {0, 6, fromSide, nil},
+	"horns":             {0, 6, fromSide, nil},
 }
 
 // labelIt: "What does the question mark point at?" The
@@ -53,13 +53,18 @@ func labelIt(m *maker, key int) (Question, bool) {
 	all := m.structures(key)
 	for _, i := range m.dice.Perm(len(all)) {
 		st := all[i]
-		if l := labels[st.Term]; l.level > 0 && (m.wish == 0 || l.level == m.wish) {
+		if l := labels[st.Term]; l.level > 0 && (m.wish == 0 || l.level == m.wish) && !m.hardlySwells(key, st.Term) {
 			if q, ok := m.labelled(key, st, all); ok {
 				return q, true
 			}
 		}
 	}
 	return Question{}, false
+}
+
+// hardlySwells reports whether a part is a bulla that nobody would point to.
+func (m *maker) hardlySwells(key int, term string) bool {
+	return term == "auditory bulla" && slices.Contains([]string{"flattened", "small"}, m.value(key, "bulla").Typical().Text)
 }
 
 // structures are the parts of a skull that its drawing shows.
@@ -100,8 +105,8 @@ func (m *maker) labelled(key int, st plate.Structure, all []plate.Structure) (Qu
 	return mixed(q, m.dice), true
 }
 
-// around are the terms of the other parts that a label's drawing shows, those
-// nearest to the one pointed at first.
+// around are the terms of the other parts that a label's drawing shows: teeth for a
+// tooth and bones for a bone, those nearest to the one pointed at first.
 func (m *maker) around(term string, all []plate.Structure) []string {
 	view := fromSide
 	if labels[term].seen == fromBelow || slices.Contains(inRows, term) {
@@ -115,10 +120,19 @@ func (m *maker) around(term string, all []plate.Structure) []string {
 	}
 	far := func(other string) int {
 		d := labels[other].place - labels[term].place
+		if m.ofTeeth(other) != m.ofTeeth(term) {
+			return len(labels)
+		}
 		return max(d, -d)
 	}
 	slices.SortStableFunc(out, func(a, b string) int { return far(a) - far(b) })
 	return out
+}
+
+// ofTeeth reports whether a term is of teeth, or of the gap between them.
+func (m *maker) ofTeeth(name string) bool {
+	l, _ := m.term(name)
+	return l.Group == "tooth" || l.Group == "crown"
 }
 
 // term is a term of the subject's lessons.

@@ -78,7 +78,7 @@ func (ix *index) newSights(c *catalogue.Catalogue, own []catalogue.Trait) {
 			relatives = append(relatives, t)
 		}
 	}
-	builds, soles := make([]string, len(ix.species)), make([]string, len(ix.species))
+	builds, drawn := make([]string, len(ix.species)), make([]string, len(ix.species))
 	stands, webs := make([]string, len(ix.species)), make([]string, len(ix.species))
 	toes := make([][2]string, len(ix.species))
 	for i, s := range ix.species {
@@ -86,7 +86,7 @@ func (ix *index) newSights(c *catalogue.Catalogue, own []catalogue.Trait) {
 			continue // whoever is as large may be taken for another
 		}
 		builds[i] = buildOf(s, ix.subject)
-		soles[i] = soleOf(s, builds[i])
+		drawn[i] = drawnBuild(s, builds[i])
 		if !byLife {
 			stands[i] = s.Values["posture"].Typical().Text
 		}
@@ -111,8 +111,8 @@ func (ix *index) newSights(c *catalogue.Catalogue, own []catalogue.Trait) {
 		if v.subject != ix.subject {
 			continue
 		}
-		if v.subject == "track" && v.name != trailView.name {
-			builds = soles
+		if v.name != trailView.name {
+			builds = drawn
 		}
 		look(v.name, v.size, builds, func(t catalogue.Trait) bool { return slices.Contains(v.traits, t.ID) })
 		if v.pose != v.name && v.pose != "" {
@@ -203,11 +203,15 @@ func mealsOf(s catalogue.Species, gnaws bool) string {
 	return "flesh"
 }
 
-// soleOf is the build of one print: a hare's is all fur, and nobody takes it for a
-// porcupine's, though the trails of hares and squirrels are alike.
-func soleOf(s catalogue.Species, build string) string {
-	if build == "gnawing paw" && s.Values["furred_sole"].Typical().Text == "yes" {
+// drawnBuild is the build in a drawing. A hare's print is all fur, and nobody takes it
+// for a porcupine's, though the trails of hares and squirrels are alike; nor a bare
+// head for one with horns.
+func drawnBuild(s catalogue.Species, build string) string {
+	switch {
+	case build == "gnawing paw" && s.Values["furred_sole"].Typical().Text == "yes":
 		return "gnawing furred paw"
+	case build == "hoofed" && s.Values["head_gear"].Typical().Text == "none":
+		return "hoofed, bare head"
 	}
 	return build
 }

@@ -109,7 +109,7 @@ func (p *planner) askLoreOf(subjects []string) bool {
 		}
 		for _, j := range p.bestLore() {
 			l := p.lore[j]
-			if l.Kind != t.kind || !p.inPlay(l) || p.loreUsed[t.name+l.Name] || !slices.Contains(subjects, l.Subject) {
+			if l.Kind != t.kind || p.loreUsed[t.name+l.Name] || !slices.Contains(subjects, l.Subject) {
 				continue
 			}
 			q, ok := t.about(l, p.loreUnasked(), p.dice, p.book)

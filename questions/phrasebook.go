@@ -41,6 +41,7 @@ type phrasebook struct {
 
 	views          map[string]viewPhrases // by the drawing's name, and by subject
 	plate, plateIs string
+	byScale        string // after a question on a drawing that size decides
 
 	pair, pairYes, pairSame, pairApart string
 	differ                             map[string]string // by trait: why two prints are not of one kind
@@ -128,6 +129,14 @@ func (b *phrasebook) view(name string, s catalogue.Species) viewPhrases {
 		name = "sign"
 	}
 	return b.views[name]
+}
+
+// scaled sends to the scale of a drawing where size is among what decides.
+func (b *phrasebook) scaled(deciding []*fact) string {
+	if slices.ContainsFunc(deciding, func(f *fact) bool { return f.trait.Kind == catalogue.Range }) {
+		return b.byScale
+	}
+	return ""
 }
 
 func isBird(s catalogue.Species) bool { return s.Values["class"].Text == "bird" }

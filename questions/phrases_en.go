@@ -108,13 +108,14 @@ var english = phrasebook{
 	},
 	plate:   "Plate %c",
 	plateIs: "Plate %c is %s's: %s.", // letter, animal, description
+	byScale: " Use the scale.",
 
 	pair:      "Could the same kind of animal have left both of these prints?",
-	pairYes:   "Yes: nothing in them rules that out",
+	pairYes:   "Yes, it could",
 	pairSame:  "Both are %s's: %s.",                        // animal, description
 	pairApart: "Print 1 is %s's: %s. Print 2 is %s's: %s.", // twice animal, clause
 	differ: map[string]string{
-		"front_toes": "No: the numbers of toes differ", "toes_forward": "No: the numbers of toes that point forward differ", "leading_toe": "No: only one has a toe that stands ahead of the others", "hind_toes": "No: the numbers of toes differ",
+		"front_toes": "No: one shows more toes", "toes_forward": "No: one has more toes in front", "leading_toe": "No: only one has a toe ahead of the others", "hind_toes": "No: one shows more toes",
 		"front_webbing": "No: the webs between the toes differ", "hind_webbing": "No: the webs between the toes differ",
 		"claws_show": "No: only one shows claws", "hind_toe": "No: the hind toes differ", "thumb": "No: only one shows a thumb", "heel_pad": "No: the heel pads differ in shape",
 		"dewclaws": "No: only one shows dewclaws", "furred_sole": "No: only one is blurred by fur", "foot_type": "No: the types of foot differ",
@@ -208,7 +209,7 @@ var english = phrasebook{
 		"term-means":    "What does the term “%s” mean?",
 		"what-it-tells": "An animal has %s. What does this suggest?",
 		"deer-age":      "How old is a white-tailed deer whose lower jaw has %s?",
-		"fresh-or-old":  "What would you expect to see in %s?",
+		"fresh-or-old":  "What is typical of %s?",
 		"deer-jaw":      "How old is the white-tailed deer whose lower jaw this is?",
 		"deer-jaw-fine": "How old, by the usual estimate, is the white-tailed deer whose lower jaw this is?",
 		"deer-age-fine": "How old, by the usual estimate, is a white-tailed deer whose lower jaw has %s?",

@@ -17,8 +17,9 @@ func (m *maker) ownPlate(key int, v plateView) (Question, bool) {
 	if wrong == nil {
 		return Question{}, false
 	}
-	q := m.pictured(key, wrong, v, covering(facts, wrong))
-	q.Prompt = fmt.Sprintf(m.book.view(v.name, m.species[key]).which, m.book.the(m.species[key]))
+	deciding := covering(facts, wrong)
+	q := m.pictured(key, wrong, v, deciding)
+	q.Prompt = fmt.Sprintf(m.book.view(v.name, m.species[key]).which, m.book.the(m.species[key])) + m.book.scaled(deciding)
 	return q, true
 }
 

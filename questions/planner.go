@@ -34,6 +34,7 @@ type planner struct {
 	asked    map[string]int   // how often each template was
 	seen     map[string]bool
 	told     map[told]int   // the number of the question that told it
+	known    map[told]int   // the number of the question that disclosed it, to whoever looks at wrong options
 	put      map[told]int   // the number of the question that asked a part of it, or had statements on it
 	used     map[string]int // how often a trait, or a sort of sum, has decided; of all makers
 	lore     []catalogue.Lore
@@ -46,9 +47,10 @@ type planner struct {
 	drawn     int                 // questions with a drawing
 	look      look                // of the question sought
 	anyAlike  bool                // by facts as good none stands beside the key that coaches set there
-	anyLook   bool                // the look that is due isn't to be had
 	comparing bool                // a pair: of any difficulty
-	again     bool                // nothing else is left: parts of one whole may be asked again
+	spending  bool                // nothing else is left: wrong options may be struck out by what was disclosed
+	anyLook   bool                // nor is that: any look will do, and what is only recalled may decide
+	again     bool                // nor is that: parts of one whole may be asked again
 	forgiving bool                // nor is that: what was told may be asked
 	lenient   leniency            // nor is that
 	fits      func(Question) bool // of the place to fill, where it is only one
@@ -58,7 +60,7 @@ type planner struct {
 type told struct{ species, trait string }
 
 func newPlanner(b *Bank, w Wish) *planner {
-	p := &planner{wish: w, bank: b, book: phrasebooks[b.catalogue.Language], dice: rand.New(rand.NewPCG(w.Seed, 0x66736967)), asked: map[string]int{}, seen: map[string]bool{}, told: map[told]int{}, put: map[told]int{}, used: map[string]int{}, lore: b.lore, loreUsed: map[string]bool{}}
+	p := &planner{wish: w, bank: b, book: phrasebooks[b.catalogue.Language], dice: rand.New(rand.NewPCG(w.Seed, 0x66736967)), asked: map[string]int{}, seen: map[string]bool{}, told: map[told]int{}, known: map[told]int{}, put: map[told]int{}, used: map[string]int{}, loreUsed: map[string]bool{}}
 	if len(p.wish.Subjects) == 0 {
 		p.wish.Subjects = catalogue.Usual
 	}
@@ -77,6 +79,7 @@ func newPlanner(b *Bank, w Wish) *planner {
 	}
 	p.subjects = make([]float64, len(p.makers))
 	p.look = w.Drawings.always()
+	p.lore = slices.DeleteFunc(slices.Clone(b.lore), func(l catalogue.Lore) bool { return !p.inPlay(l) })
 	slices.Sort(p.species)
 	p.heaviest = heaviest(w.Traits)
 	if len(w.Species) > 0 {
@@ -124,7 +127,7 @@ func (p *planner) loreDue() bool {
 // ask adds one new question with the species as its key, if there is one.
 func (p *planner) ask(species string) {
 	for _, least := range tiers {
-		if p.barred(least) || least == catalogue.Memory && p.choosy() {
+		if p.barred(least) || least == catalogue.Memory && !p.anyLook {
 			return
 		}
 		for _, p.anyAlike = range []bool{false, true} {
@@ -296,7 +299,10 @@ func (p *planner) add(q Question) bool {
 // note keeps what a question tells, and what it puts.
 func (p *planner) note(q Question, number int) {
 	for _, fact := range q.tells() {
-		p.told[fact] = number
+		p.told[fact.gist()] = number
+	}
+	for _, fact := range p.bank.discloses(q) {
+		p.known[fact] = number
 	}
 	for _, fact := range q.puts() {
 		p.put[fact] = number
@@ -307,8 +313,9 @@ func (p *planner) givenAway(q Question) bool {
 	if p.forgiving {
 		return false
 	}
-	return slices.ContainsFunc(q.asks(), func(f told) bool { return p.told[f] > 0 && len(p.set)-p.told[f] < memory }) ||
-		!p.again && slices.ContainsFunc(q.puts(), p.justPut) && !p.insisted(q)
+	return slices.ContainsFunc(q.asks(), func(f told) bool { n := p.told[f.gist()]; return n > 0 && len(p.set)-n < memory }) ||
+		!p.again && slices.ContainsFunc(q.puts(), p.justPut) && !p.insisted(q) ||
+		q.spent(p.justKnown) > p.maySpend(q)
 }
 
 // insisted reports whether the wish has a trait asked again and again, of other animals.
@@ -317,6 +324,17 @@ func (p *planner) insisted(q Question) bool {
 }
 
 func (p *planner) justPut(f told) bool { return p.put[f] > 0 && len(p.set)-p.put[f] < paper }
+
+// maySpend is how many wrong options may be struck out by what was disclosed: none, or
+// where nothing else is left all but one.
+func (p *planner) maySpend(q Question) int {
+	if p.spending || p.comparing {
+		return len(q.Options) - 2
+	}
+	return 0
+}
+
+func (p *planner) justKnown(f told) bool { return p.known[f] > 0 && len(p.set)-p.known[f] < paper }
 
 // over reports whether a template can have nothing new about a species.
 func (p *planner) over(t template, species string) bool {
@@ -348,6 +366,10 @@ func (q Question) puts() []told {
 	switch {
 	case q.About == nil && q.countsToes():
 		out = append(out, told{"", "toes"})
+	case q.Plate != nil && q.Plate.With == q.Plate.Species:
+		out = append(out, told{"", "two of one kind"})
+	case q.Plate != nil && q.Plate.With != "":
+		out = append(out, told{"", "two apart by " + q.Test.All[0].Trait})
 	case q.Plate != nil:
 	case q.About == nil && len(q.Test.All) == 1 && q.Template != "which-plate":
 		c := q.Test.All[0]
@@ -382,8 +404,21 @@ func (q Question) asks() []told {
 	return out
 }
 
-// tells is what is known once the key and the reason are out.
+// tells is what is known once the key and the reason are out. Who sees a formula can
+// add it up.
 func (q Question) tells() []told {
+	out := q.saysOf()
+	for _, f := range out {
+		if f.trait == "dental_formula" || q.Template == "missing-teeth" {
+			for _, count := range append([]string{"dental_formula", "total_teeth"}, teethShown...) {
+				out = append(out, told{f.species, count})
+			}
+		}
+	}
+	return out
+}
+
+func (q Question) saysOf() []told {
 	if q.Plate != nil && (q.Plate.Mark != "" || q.jaw() || q.ofSpecimen()) {
 		return q.asks() // nothing is said of the other terms, ages or animals
 	}
@@ -401,7 +436,7 @@ func (q Question) tells() []told {
 	out = append(out, q.asks()...)
 	for _, o := range q.Options {
 		if o.Test != nil {
-			out = append(out, told{q.About.Is, o.Test.All[0].Trait})
+			out = append(out, told{q.About.Is, o.Test.All[0].Trait}, told{q.About.Not, o.Test.All[0].Trait})
 		}
 	}
 	return append(out, told{q.About.Not, q.Test.All[0].Trait})

@@ -45,7 +45,7 @@ var plateViews = append([]plateView{
 		strings.Fields("hind_toes claws_show hind_webbing thumb leading_toe dewclaws"), "hind print", "hind_length",
 		func(s catalogue.Species) bool { return plate.HasTrack(s, "hind") },
 		func(h plate.Hand, s catalogue.Species) (plate.Plate, bool) { return h.Track(s, "hind") }},
-	{"skull", "skull", append(strings.Fields("large_canines diastema head_gear tusks gear_shape incisor_colour tooth_tips cheek_teeth carnassials sagittal_crest temporal_ridges profile rostrum forehead orbit_ringed postorbital_size jaw_step latticed_snout bulla ear_tube antorbital_pit infraorbital_opening short_nasals palate_past_molars last_upper_molar"), teethShown...),
+	{"skull", "skull", append(strings.Fields("large_canines diastema head_gear tusks gear_shape incisor_colour tooth_tips cheek_teeth carnassials sagittal_crest temporal_ridges profile rostrum forehead orbit_ringed postorbital_size jaw_step latticed_snout bulla ear_tube antorbital_pit infraorbital_opening incisor_grooves short_nasals palate_past_molars last_upper_molar"), teethShown...),
 		strings.Fields("large_canines diastema head_gear tusks gear_shape incisor_colour sagittal_crest profile rostrum forehead latticed_snout upper_incisors"), "skull side", "skull_length", plate.HasSkull, plate.Hand.Skull},
 	{"skull above", "skull", strings.Fields("temporal_ridges gear_shape short_nasals"), nil, "", "skull_length", plate.HasSkull, plate.Hand.SkullAbove},
 	{"scat", "scat", strings.Fields("scat_form scat_ends pellet_shape"), strings.Fields("scat_form scat_ends pellet_shape"), "scat", "scat_diameter", plate.HasScat, plate.Hand.Scat},
@@ -55,6 +55,9 @@ var plateViews = append([]plateView{
 var trailView = plateView{"trail", "track", strings.Fields("gait stride straddle tail_drag group_pattern turned_in larger_foot"), nil, "", "front_length",
 	func(s catalogue.Species) bool { _, ok := plate.Trail(s); return ok },
 	func(_ plate.Hand, s catalogue.Species) (plate.Plate, bool) { return plate.Trail(s) }}
+
+// reads reports whether the drawing is read for a trait.
+func (v plateView) reads(t catalogue.Trait) bool { return slices.Contains(v.traits, t.ID) }
 
 var teethShown = strings.Fields("upper_incisors lower_incisors upper_canines lower_canines upper_premolars lower_premolars upper_molars lower_molars")
 
@@ -206,7 +209,7 @@ func (m *maker) shown(key int, v plateView) (Question, bool) {
 	q := m.described(key, wrong, deciding)
 	q.Plate = m.drawing(key, v)
 	s := m.species[key]
-	q.Prompt = m.book.view(v.name, s).whose
+	q.Prompt = m.book.view(v.name, s).whose + m.book.scaled(deciding)
 	q.Reason = fmt.Sprintf(m.book.itIs, m.book.the(s), m.book.describe(s, deciding)) + m.exclusions(wrong, deciding)
 	return q, true
 }
@@ -230,13 +233,25 @@ func (f *fact) provedBy(traits []string) bool {
 	return slices.Contains(traits, f.trait.ID) && !unseen(f) && f.settles()
 }
 
-// visible are the key's facts on traits that a drawing shows, what is taught most,
-// or asked for, first, and last its size by the scale.
+// byMark puts what is taught most, or asked for, first, and of that what the fewest
+// show; after it what an animal lacks or shares with most, and how many teeth it has.
+func (m *maker) byMark(a, b *fact) int {
+	plain := func(f *fact) int {
+		if m.weights[f.trait.ID] <= 1 && (!positive(f) || unremarkable(f) || f.trait.Unit == "per side") {
+			return 1
+		}
+		return 0
+	}
+	return cmp.Or(plain(a)-plain(b), cmp.Compare(m.weight(b.trait), m.weight(a.trait)), a.yes.count()-b.yes.count())
+}
+
+// visible are the key's facts on traits that a drawing shows, its marks first, and
+// last its size by the scale.
 func (m *maker) visible(key int, v plateView, traits []string) []*fact {
 	facts := slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f *fact) bool {
 		return !f.provedBy(traits)
 	})
-	slices.SortStableFunc(facts, func(a, b *fact) int { return cmp.Compare(m.weight(b.trait), m.weight(a.trait)) })
+	slices.SortStableFunc(facts, m.byMark)
 	return append(facts, slices.DeleteFunc(m.sizes(key), func(f *fact) bool { return f.trait.ID != v.size })...)
 }
 
@@ -271,8 +286,12 @@ func ruleOut(facts []*fact, all []int) bool {
 func readThePlate(m *maker, key int) (Question, bool) { return m.anyView(key, m.read) }
 
 func (m *maker) read(key int, v plateView) (Question, bool) {
+	minute := m.value(key, "cheek_teeth").Typical().Text == "insect-piercing"
 	seen := slices.DeleteFunc(slices.Clone(m.said), func(f *fact) bool {
-		return !f.provedBy(v.traits) || f.value.Usual != ""
+		if minute && f.trait.Unit == "per side" {
+			return true // nobody counts teeth so small
+		}
+		return !f.provedBy(v.traits) || f.value.Usual != "" || f.trait.ID == "gear_shape" // which nobody overlooks
 	})
 	q, ok := m.statements(key, seen, func(f *fact) bool { return f.yes.has(key) && m.among(key, f.no) },
 		func(f *fact) bool { return f.no.has(key) && m.plausible(key, f) }, m.book.fitsPlate, "")

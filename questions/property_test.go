@@ -41,7 +41,7 @@ func randomCatalogue(t *rapid.T) *catalogue.Catalogue {
 
 func randomValue(t *rapid.T, tr catalogue.Trait) catalogue.Value {
 	status := rapid.SampledFrom([]catalogue.Status{catalogue.Known, catalogue.Known, catalogue.Known, catalogue.Unknown, catalogue.Variable, catalogue.NotApplicable}).Draw(t, "status")
-	v := catalogue.Value{Status: status}
+	v := catalogue.Value{Status: status, Basis: catalogue.Published} // nothing waits for better facts
 	if status != catalogue.Known {
 		return v
 	}
@@ -94,7 +94,7 @@ func TestExactlyOneKey(t *testing.T) {
 		}
 	})
 	t.Logf("questions by template: %v", asked)
-	if len(asked) < soak.Size(4, 8) {
+	if len(asked) < soak.Size(4, 8) { // chance leaves some out of a few checks
 		t.Errorf("only %d templates came up: the random catalogues are too poor to prove anything", len(asked))
 	}
 }

@@ -157,7 +157,9 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 		}
 		switch {
 		case len(p.set) > before:
-			p.forgiving, p.anyLook, p.lenient = false, false, strict
+			p.spending, p.forgiving, p.anyLook, p.lenient = false, false, false, strict
+		case !p.spending:
+			p.spending = true
 		case !p.anyLook:
 			p.anyLook = true
 		case !p.forgiving:

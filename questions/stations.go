@@ -85,7 +85,7 @@ type whose func(m *maker, key int) (Question, bool)
 func whoseReplica(m *maker, key int) (Question, bool) {
 	v := plateView{name: m.subject, subject: m.subject}
 	for id, t := range m.traits {
-		if t.Part != "trail" && t.From == "" && t.Kind != catalogue.Formula {
+		if !trailView.reads(t) && t.From == "" && t.Kind != catalogue.Formula {
 			v.traits = append(v.traits, id)
 		}
 	}

@@ -114,8 +114,8 @@ func none(f *fact) bool { return f.value.Typical().Text == "none" }
 var plain = []string{"none", "medium", "moderate", "alike", "straight", "slight", "about", "cord"}
 
 // unremarkable facts are true, but no way to know an animal: a plain state, white,
-// smooth or narrow teeth, an ear tube like most, the rounded ends of any pellet, the toes
-// of any hoof.
+// smooth or narrow teeth, an ear tube or an opening before the eye like most, the rounded
+// ends of any pellet, droppings in the open, the toes of any hoof.
 func unremarkable(f *fact) bool {
 	v := f.value.Typical()
 	switch f.trait.ID {
@@ -133,6 +133,10 @@ func unremarkable(f *fact) bool {
 		return v.Text == "rounded"
 	case "front_toes", "hind_toes":
 		return v.Hi <= 2
+	case "infraorbital_opening":
+		return v.Text == "small"
+	case "scat_placement_in_the_open":
+		return true
 	}
 	return slices.Contains(plain, v.Text)
 }
@@ -172,6 +176,7 @@ func nameTheAnimal(m *maker, key int) (Question, bool) {
 		}
 		m.leaveOutPrey(excluded, chosen)
 		wrong := m.mixedCompany(key, excluded, m.wrong)
+		chosen = slices.DeleteFunc(chosen, func(f *fact) bool { return !slices.ContainsFunc(wrong, f.no.has) })
 		if wrong == nil || oneSays(chosen, wrong) {
 			continue
 		}
@@ -219,18 +224,9 @@ func (m *maker) described(key int, wrong []int, facts []*fact) Question {
 		claims = append(claims, f.claims()...)
 	}
 	q := m.bySpecies(key, wrong, m.name, claims)
-	q.Prompt = fmt.Sprintf(m.book.whichIsThis, m.clues(key, facts))
+	q.Prompt = fmt.Sprintf(m.book.whichIsThis, sentence(m.book.describe(m.species[key], facts)))
 	q.Reason = fmt.Sprintf(m.book.onlyFits, m.book.the(m.species[key])) + m.exclusions(wrong, facts)
 	return q
-}
-
-// clues are short sentences, one for each fact.
-func (m *maker) clues(key int, facts []*fact) string {
-	var clues []string
-	for _, f := range facts {
-		clues = append(clues, sentence(m.book.clause(m.species[key], f.trait, f.holds())))
-	}
-	return strings.Join(clues, ". ")
 }
 
 // exclusions says for each distractor one claim that it fails. That none leaves a sign
@@ -254,9 +250,14 @@ func (m *maker) shows(i int, t catalogue.Trait) string {
 	return m.book.stated(m.species[i], t, actual(m.species[i], t))
 }
 
-// failed is the trait of the first of the facts that a species fails.
+// failed is the trait of the first of the facts that a species fails, or one that says
+// more of it: what kind of pellet.
 func (m *maker) failed(i int, facts []*fact) catalogue.Trait {
-	return facts[slices.IndexFunc(facts, func(f *fact) bool { return f.no.has(i) })].trait
+	t := facts[slices.IndexFunc(facts, func(f *fact) bool { return f.no.has(i) })].trait
+	if finer := implied[t.ID]; m.value(i, finer).Known() {
+		return m.traits[finer]
+	}
+	return t
 }
 
 // separates: "Which of these is true of … but not of …?"

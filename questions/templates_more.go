@@ -212,9 +212,9 @@ func (m *maker) valuesOf(key int, trait, prompt string) (Question, bool) {
 	return q, true
 }
 
-// trailPattern: "Which animal's trail is mostly a bound?"
+// trailPattern: "Which animal usually bounds?"
 func trailPattern(m *maker, key int) (Question, bool) {
-	return m.single(key, m.of[key], func(f *fact) bool { return f.trait.Part == "trail" && positive(f) })
+	return m.single(key, m.of[key], func(f *fact) bool { return trailView.reads(f.trait) && positive(f) })
 }
 
 // missingTeeth: "Which of these teeth does the white-tailed deer lack?"

@@ -35,7 +35,7 @@ var structures = []Structure{
 	{"braincase", everyMammal, "at the rounded rear part, above and behind the eye socket", false, (*skull).dome, pt{.5, -1}, ""},
 	{"auditory bulla", everyMammal, "in the view from below, at the rounded swelling towards the rear", true, pointing("below bulla", .5), pt{-1, .3}, "below bulla"},
 	{"foramen magnum", everyMammal, "in the view from below, at the large hole at the very rear", true, pointing("foramen", .5), pt{-1, -.05}, ""},
-	{"occipital condyles", everyMammal, "in the view from below, at the knob beside the hole at the very rear", true, pointing("condyle", .5), pt{-1, -.05}, ""},
+	{"occipital condyle", everyMammal, "in the view from below, at the knob beside the hole at the very rear", true, pointing("condyle", .5), pt{-1, -.05}, ""},
 	{"palate", everyMammal, "in the view from below, at the bone between the teeth of both sides", true, (*skull).roof, pt{-1, -.4}, "below palate"},
 	{"mandible", everyMammal, "at the bone that carries the lower teeth", false, (*skull).jawBody, pt{1, .15}, ""},
 	{"antlers", claim("head_gear", "=", "antlers"), "at the branched growth on the brow", false, pointing("antler", .55), pt{1, -.2}, ""},

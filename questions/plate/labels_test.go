@@ -15,7 +15,7 @@ import (
 var pointedAt = map[string][]string{
 	"incisors": {"side-I"}, "canines": {"side-C"}, "premolars": {"P"}, "carnassials": {"P"}, "molars": {"M"},
 	"sagittal crest": {"crest"}, "zygomatic arch": {"arch"}, "orbit": {"orbit"}, "rostrum": {"cranium"}, "braincase": {"cranium"},
-	"auditory bulla": {"bulla"}, "foramen magnum": {"foramen"}, "occipital condyles": {"condyle"}, "palate": {"below"},
+	"auditory bulla": {"bulla"}, "foramen magnum": {"foramen"}, "occipital condyle": {"condyle"}, "palate": {"below"},
 	"mandible": {"jaw"}, "antlers": {"antler"}, "horns": {"horn"},
 }
 

@@ -1,0 +1,69 @@
+package questions
+
+import (
+	"cmp"
+	"slices"
+
+	"fieldsign/questions/catalogue"
+)
+
+// What a question discloses is how an animal stands in a trait, and whose a value
+// is: its key, its wrong options and its reason say it. Nothing of this is asked
+// again soon (tells and asks in planner.go), and a wrong option that falls by it is
+// spent: who listened strikes it out.
+
+// sameGist are traits of which whoever knows the one knows the other, each by the one
+// that stands for both.
+var sameGist = map[string]string{"group_pattern": "gait", "toes_forward": "hind_toe", "pad_bar": "heel_pad", "pad_lobes_back": "heel_pad",
+	"scat_ends": "scat_form", "pellet_shape": "scat_form", "latrine_place": "scat_placement_in_latrines"}
+
+func (t told) gist() told { return told{t.species, cmp.Or(sameGist[t.trait], t.trait)} }
+
+// owned is that some animal is known for a value.
+func owned(c catalogue.Claim) told { return told{"", c.Trait + "=" + c.Value} }
+
+// discloses lists what is known after a question. Of the trade's own words nothing is
+// disclosed about another word.
+func (b *Bank) discloses(q Question) []told {
+	var out []told
+	for _, f := range q.tells() {
+		if _, animal := b.catalogue.Find(f.species); animal {
+			out = append(out, f.gist())
+		}
+	}
+	for _, c := range q.Test.All {
+		for _, f := range out {
+			if s, _ := b.catalogue.Find(f.species); f.trait == (told{"", c.Trait}).gist().trait {
+				out = append(out, owned(catalogue.Claim{Trait: c.Trait, Value: s.Values[c.Trait].Claimed()}))
+			}
+		}
+	}
+	return out
+}
+
+// spent counts the wrong options that fall by what is known.
+func (q Question) spent(known func(told) bool) int {
+	n := 0
+	for i, o := range q.Options {
+		if i != q.Key && slices.ContainsFunc(q.fellBy(o), known) {
+			n++
+		}
+	}
+	return n
+}
+
+// fellBy is what would strike out a wrong option.
+func (q Question) fellBy(o Option) []told {
+	var out []told
+	switch {
+	case o.Test != nil && q.About.Not != "": // it is true of both
+		return []told{told{q.About.Not, o.Test.All[0].Trait}.gist()}
+	case o.Test != nil:
+		c := o.Test.All[0]
+		return []told{told{q.About.Is, c.Trait}.gist(), owned(c)}
+	}
+	for _, c := range q.Test.All {
+		out = append(out, told{o.Species, c.Trait}.gist())
+	}
+	return out
+}

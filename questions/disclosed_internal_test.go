@@ -1,0 +1,44 @@
+package questions
+
+import (
+	"testing"
+
+	"fieldsign/questions/catalogue"
+)
+
+// Who listens strikes out few options: in papers of 20 questions hardly any wrong one
+// falls by what questions before it disclosed.
+func TestPapersSpendFewOptions(t *testing.T) {
+	c := catalogue.Builtin()
+	for name, most := range map[string]int{"everything": 1, "furbearers": 1, "waterside": 30, "woodland-edge": 10} {
+		roster, err := c.Roster(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		bank := NewBank(c, roster)
+		asked, some, all := 0, 0, 0
+		for seed := range uint64(10) {
+			set, err := bank.Set(Wish{Count: 20, Seed: 700 + seed, Drawings: HalfDrawings})
+			if err != nil {
+				t.Fatal(err)
+			}
+			known := map[told]bool{}
+			for _, q := range set {
+				asked++
+				switch n := q.spent(func(f told) bool { return known[f] }); {
+				case n == len(q.Options)-1:
+					all++
+				case n > 0:
+					some++
+				}
+				for _, f := range bank.discloses(q) {
+					known[f] = true
+				}
+			}
+		}
+		t.Logf("%s: of %d questions %d had all wrong options spent, %d some", name, asked, all, some)
+		if all+some > most {
+			t.Errorf("%s: %d of %d", name, all+some, asked)
+		}
+	}
+}
