@@ -14,7 +14,7 @@ import (
 
 // sameGist are traits of which whoever knows the one knows the other, each by the one
 // that stands for both.
-var sameGist = map[string]string{"group_pattern": "gait", "toes_forward": "hind_toe", "pad_bar": "heel_pad", "pad_lobes_back": "heel_pad",
+var sameGist = map[string]string{"group_pattern": "gait", "pad_bar": "heel_pad", "pad_lobes_back": "heel_pad",
 	"scat_ends": "scat_form", "pellet_shape": "scat_form", "latrine_place": "scat_placement_in_latrines"}
 
 func (t told) gist() told { return told{t.species, cmp.Or(sameGist[t.trait], t.trait)} }

@@ -325,10 +325,13 @@ func (p *planner) insisted(q Question) bool {
 
 func (p *planner) justPut(f told) bool { return p.put[f] > 0 && len(p.set)-p.put[f] < paper }
 
-// maySpend is how many wrong options may be struck out by what was disclosed: none, or
-// where nothing else is left all but one.
+// maySpend is how many wrong options may be struck out by what was disclosed: none; or
+// where nothing else is left all but one, and then all.
 func (p *planner) maySpend(q Question) int {
-	if p.spending || p.comparing {
+	switch {
+	case p.comparing || p.anyLook:
+		return len(q.Options)
+	case p.spending:
 		return len(q.Options) - 2
 	}
 	return 0

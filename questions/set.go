@@ -174,7 +174,7 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 }
 
 // askInTurn asks about a species. Where it never came it may come without the drawing
-// that is due, or with one that isn't; and where none could be taken for it, by
+// that is due, or with one that isn't, and with options that are spent or what was told; and where none could be taken for it, by
 // statements that fit any other.
 func (p *planner) askInTurn(species string) {
 	before := len(p.set)
@@ -184,13 +184,14 @@ func (p *planner) askInTurn(species string) {
 	if len(p.set) > before || p.lenient != strict || passed || slices.ContainsFunc(p.set, came) {
 		return
 	}
-	anyLook := p.anyLook
+	spending, anyLook, forgiving := p.spending, p.anyLook, p.forgiving
 	for _, p.lenient = range []leniency{strict, tellOfStrangers} {
-		if p.anyLook = true; len(p.set) == before {
+		p.spending, p.anyLook, p.forgiving = true, true, p.lenient != strict
+		if len(p.set) == before {
 			p.ask(species)
 		}
 	}
-	p.anyLook, p.lenient = anyLook, strict
+	p.spending, p.anyLook, p.forgiving, p.lenient = spending, anyLook, forgiving, strict
 }
 
 func (w Wish) remedy() string {
