@@ -23,7 +23,7 @@ func TestASeasonFromPlanToThirdDebrief(t *testing.T) {
 	coach.set("new", "900") // few items, so that the games are short
 	coach.set("review", "400")
 	coach.press("Plan the season")
-	coach.wait("the next meeting", "document.querySelectorAll('.next .agenda').length > 0 && document.querySelectorAll('.known .bars li').length > 4")
+	coach.wait("the next meeting", "document.querySelectorAll('.next .agenda').length > 0 && "+says("Nothing has been played yet"))
 	coach.shot("season-plan-1280")
 	for n := range 3 {
 		coach.visit("/season-plan?season=Spring")
@@ -35,7 +35,7 @@ func TestASeasonFromPlanToThirdDebrief(t *testing.T) {
 		rehearsed(t, hub, 3)
 	}
 	coach.visit("/season-plan?season=Spring")
-	coach.wait("three debriefs", "document.querySelectorAll('.meetings a[href^=\"/debrief\"]').length === 3")
+	coach.wait("three debriefs", "document.querySelectorAll('.meetings a[href^=\"/debrief\"]').length === 3 && document.querySelectorAll('.known .bars li').length > 4")
 	coach.shot("season-plan-third")
 	phone := b.open("phone", "/season-plan?season=Spring#key="+testKey, phoneWidth, 664)
 	phone.wait("the next meeting", "!!document.querySelector('.next')")
