@@ -68,9 +68,9 @@ var webTemplate = template.Must(template.New("foodweb").Parse(webHTML))
 // webView is what the page shows: a drawing in two shapes, or why there is none.
 type webView struct {
 	Words                 webWords
-	Tag, Style, Title     string
+	Tag, Title            string
 	Said, Alt, Wide, Tall string
-	Rosters               []string
+	Styles, Rosters       []string
 }
 
 // getFoodWeb answers the page of a roster's food web, or of the rosters there are.
@@ -92,8 +92,8 @@ func (s *Screen) getFoodWeb(w http.ResponseWriter, r *http.Request) {
 
 func (s *Screen) webView(asked, tag string) (view webView, status int) {
 	language, _ := catalogue.ParseLanguage(tag) // English where the catalogue has no such words
-	sheets, words := s.rostersByName(), webPages[language]
-	view = webView{Words: words, Tag: tag, Style: static.Pages().Address(tag, "style/foodweb.css"), Title: words.Back, Rosters: slices.Sorted(maps.Keys(sheets))}
+	sheets, words, site := s.rostersByName(), webPages[language], static.Pages()
+	view = webView{Words: words, Tag: tag, Styles: []string{site.Address(tag, "style/style.css"), site.Address(tag, "style/foodweb.css")}, Title: words.Back, Rosters: slices.Sorted(maps.Keys(sheets))}
 	drawn, err := s.drawnWeb(shapedWeb{plan.InLanguage{Roster: asked, Language: language}, "wide"})
 	switch {
 	case asked == "":
