@@ -40,6 +40,7 @@ var rules = map[string]rule{
 	"hub":                       {may: []string{"hub", "game", "questions", "refusal", "static"}, never: lab},
 	"hub/register":              {may: []string{"hub/codes", "hub/retention", "hub/store", "hub/table", "hub/tournaments/book", "game"}, never: []string{"net", "os"}},
 	"hub/console":               {may: []string{"hub/gate", "hub/picture", "hub/plan", "hub/table", "hub/wire", "game", "questions", "refusal", "static"}},
+	"hub/webpage":               {may: []string{"hub/gate", "hub/once", "hub/plan", "questions", "static"}},
 	"hub/table":                 {may: []string{"hub/audience", "hub/codes", "hub/gate", "hub/journal", "hub/names", "hub/picture", "hub/plan", "hub/retention", "hub/socket", "hub/store", "hub/view", "hub/wire", "game", "questions", "refusal"}, never: []string{"net", "os"}},
 	"hub/view":                  {may: []string{"hub/picture", "hub/plan", "hub/wire", "game", "questions"}, never: []string{"net", "os", "time", "sync"}},
 	"hub/journal":               {may: []string{"hub/retention", "hub/store", "hub/wire", "game"}, never: []string{"net", "os"}},

@@ -72,7 +72,7 @@ func (h *Hub) routes() []gate.Route {
 		{Method: "GET", Path: "/readyz", For: gate.Anyone, Serve: h.ready},
 		{Method: "GET", Path: "/healthz", For: gate.Anyone, Serve: healthy},
 	}
-	return slices.Concat(own, h.console.Routes(), h.practice.Routes(), h.seasons.Routes(), h.coach.Routes(), h.tournaments.Routes())
+	return slices.Concat(own, h.console.Routes(), h.web.Routes(), h.practice.Routes(), h.seasons.Routes(), h.coach.Routes(), h.tournaments.Routes())
 }
 
 // healthy says that the process answers, and no more.

@@ -33,6 +33,7 @@ import (
 	"fieldsign/hub/store"
 	"fieldsign/hub/table"
 	"fieldsign/hub/tournaments"
+	"fieldsign/hub/webpage"
 	"fieldsign/hub/wire"
 	"fieldsign/questions/catalogue"
 )
@@ -70,6 +71,7 @@ type Hub struct {
 	reports     *report.Reports
 	practice    *practice.Practice
 	console     *console.Console
+	web         *webpage.Screen
 	kept        time.Duration // how long games are kept; 0 is for ever
 	roster      string
 	at          addresses
@@ -116,6 +118,7 @@ func New(c Config) (*Hub, error) {
 	h.register = register.New(h.newHouse(), &h.wait)
 	h.wait.Go(h.sockets.Run)
 	h.console = &console.Console{Planner: h.planner, Pictures: h.pictures, Log: h.log, Game: h.known}
+	h.web = &webpage.Screen{Planner: h.planner, Log: h.log}
 	h.practice = practice.New(h.planner, h.roster, h.log)
 	h.SetAddresses([]Address{{Address: c.Address}})
 	h.seasons = season.New(h.ctx, h.store, h.reports, h.log)

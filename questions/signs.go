@@ -134,9 +134,12 @@ func (m *maker) likely(key int, v plateView) bool {
 // byItsKind reports whether one that the key could be taken for is among some, hoofed
 // if the key is: no coyote rubs antlers.
 func (m *maker) byItsKind(key int, some bitset) bool {
-	hoofed := func(i int) bool { return m.species[i].Values["posture"].Typical().Text == "unguligrade" }
-	return slices.ContainsFunc(some.members(), func(i int) bool { return hoofed(i) == hoofed(key) && m.sights[m.subject].mistakable(key, i) })
+	return slices.ContainsFunc(some.members(), func(i int) bool {
+		return hoofed(m.species[i]) == hoofed(m.species[key]) && m.sights[m.subject].mistakable(key, i)
+	})
 }
+
+func hoofed(s catalogue.Species) bool { return s.Values["posture"].Typical().Text == "unguligrade" }
 
 // named is a view as an option.
 func (m *maker) named(v plateView) statement {

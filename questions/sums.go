@@ -46,7 +46,11 @@ func onStrips(s catalogue.Species) bool {
 	return strips[s.Values["family"].Text] != nil && s.Name != "Alces alces"
 }
 
-func spread(s catalogue.Species) bool { return ofFamily(trapped)(s) || onStrips(s) }
+// spread are those of which a square kilometre has some, and not thousands as of mice.
+func spread(s catalogue.Species) bool {
+	const least = 0.3 // kg
+	return (ofFamily(trapped)(s) || onStrips(s)) && s.Values["body_mass"].Lo >= least
+}
 
 // wild are all but those of farms and houses, which nobody counts so.
 func wild(s catalogue.Species) bool {

@@ -45,7 +45,7 @@ var templates = []template{
 	{"trail-pattern", []string{"track"}, trailPattern, 1},
 	{"where-left", []string{"scat"}, memberQuestion("scat_placement"), 1},
 	{"what-it-holds", []string{"scat"}, memberQuestion("scat_contents"), 1},
-	{"lives-on", []string{catalogue.FoodWeb}, memberQuestion(livesOn), .5},
+	{"lives-on", []string{catalogue.FoodWeb}, livesOnWhat, .5},
 	{"competes-with", []string{catalogue.FoodWeb}, competesWith, 0.5},
 	{"food-chain", []string{catalogue.FoodWeb}, foodChain, 2},
 	{"chain-level", []string{catalogue.FoodWeb}, chainLevel, 1},

@@ -69,6 +69,16 @@ func unlikeInMass(a, b catalogue.Species) float64 {
 	return math.Abs(math.Log(a.Values["body_mass"].Lo / b.Values["body_mass"].Lo))
 }
 
+// livesOnWhat: "What does the otter live on, for the most part?" Plants are asked
+// about only where both kinds of them are options: nobody takes a moose for a fisher.
+func livesOnWhat(m *maker, key int) (Question, bool) {
+	q, ok := memberQuestion(livesOn)(m, key)
+	offered := func(k foodweb.Kind) bool {
+		return slices.ContainsFunc(q.Options, func(o Option) bool { return o.Test.All[0].Trait == memberOf(livesOn, string(k)) })
+	}
+	return q, ok && (foodweb.ByAnimals(m.species[key]) || offered(foodweb.Green) && offered(foodweb.Seeds))
+}
+
 // animalOf asks for an animal of a set of the key's, among those that are none of
 // it: the first in an order. One of these lives as the key does, by animals or plants.
 func (m *maker) animalOf(set string, key int, rest string, order func(catalogue.Species) float64) (Question, bool) {

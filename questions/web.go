@@ -162,20 +162,23 @@ func (ix *index) longer(out []foodweb.Chain, c foodweb.Chain, top, length int) [
 	return out
 }
 
-// oddOneFed reports whether a key lives on animals and all others on plants, or the
-// other way round: whoever sees that needs no food web. Nor does one need to know a
-// sign where one animal lives by the water and all others on land.
+// oddOneFed reports whether none of the others lives as the key does. Whoever sees
+// that one lives on animals and the rest on plants, or that one is a carnivore, needs
+// no food web; nor does one need to know a sign where one animal alone lives by the
+// water, or has hoofs.
 func (m *maker) oddOneFed(key int, wrong []int) bool {
-	alike := func(i int) bool { return true }
-	switch s := m.species[key]; m.subject {
+	alike := func(a, b catalogue.Species) bool { return true }
+	switch m.subject {
 	case catalogue.FoodWeb:
-		alike = func(i int) bool { return foodweb.ByAnimals(m.species[i]) == foodweb.ByAnimals(s) }
+		alike = func(a, b catalogue.Species) bool {
+			return foodweb.ByAnimals(a) == foodweb.ByAnimals(b) && (a.Values["order"].Text == "Carnivora") == (b.Values["order"].Text == "Carnivora")
+		}
 	case "sign":
-		alike = func(i int) bool {
-			return !catalogue.Apart(m.species[i].Values["semi_aquatic"], s.Values["semi_aquatic"])
+		alike = func(a, b catalogue.Species) bool {
+			return !catalogue.Apart(a.Values["semi_aquatic"], b.Values["semi_aquatic"]) && hoofed(a) == hoofed(b)
 		}
 	}
-	return !slices.ContainsFunc(wrong, alike)
+	return !slices.ContainsFunc(wrong, func(i int) bool { return alike(m.species[key], m.species[i]) })
 }
 
 // leaveOutPrey drops whom a clue names as prey: nobody takes it for its hunter.

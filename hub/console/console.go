@@ -7,12 +7,10 @@ import (
 	"net/http"
 
 	"fieldsign/hub/gate"
-	"fieldsign/hub/once"
 	"fieldsign/hub/picture"
 	"fieldsign/hub/plan"
 	"fieldsign/hub/table"
 	"fieldsign/hub/wire"
-	"fieldsign/questions/plate"
 )
 
 // Console is what its routes need of the hub.
@@ -23,8 +21,6 @@ type Console struct {
 
 	// Game has a request served by a game's table, wherever that is.
 	Game func(w http.ResponseWriter, r *http.Request, code string, serve func(*table.Table))
-
-	webs once.Map[shapedWeb, plate.Plate]
 }
 
 // Routes are the host's alone, but for what tells nothing of any question.
@@ -33,8 +29,6 @@ func (c *Console) Routes() []gate.Route {
 		{Method: "GET", Path: "/rosters", Serve: c.getRosters},
 		{Method: "GET", Path: "/names.json", For: gate.Anyone, Serve: c.getNames},
 		{Method: "GET", Path: "/spot/{name}", For: gate.Anyone, Serve: c.getSpot},
-		{Method: "GET", Path: "/foodweb", For: gate.Anyone, Serve: c.getFoodWeb},
-		{Method: "GET", Path: "/foodweb.svg", For: gate.Anyone, Serve: c.getFoodWebSVG},
 		{Method: "GET", Path: "/questions.json", Serve: c.getQuestions},
 		{Method: "GET", Path: "/set", Serve: c.getSet},
 		{Method: "POST", Path: "/set", Serve: c.postSet},

@@ -1,4 +1,6 @@
-package console
+// Package webpage shows the food web of a roster on a screen by itself. It tells what
+// the study guide tells, and nothing of any game, so anyone may ask for it.
+package webpage
 
 import (
 	"bytes"
@@ -6,11 +8,14 @@ import (
 	"errors"
 	"fmt"
 	"html/template"
+	"log/slog"
 	"maps"
 	"net/http"
 	"net/url"
 	"slices"
 
+	"fieldsign/hub/gate"
+	"fieldsign/hub/once"
 	"fieldsign/hub/plan"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
@@ -19,8 +24,21 @@ import (
 	"fieldsign/static"
 )
 
-// The food web of a roster on a screen by itself. It tells what the study guide
-// tells, and nothing of any game, so anyone may ask for it.
+// Screen is what its routes need of the hub. It is safe for concurrent use.
+type Screen struct {
+	Planner *plan.Planner
+	Log     *slog.Logger
+
+	drawn once.Map[shapedWeb, plate.Plate]
+}
+
+// Routes are a page and its drawing.
+func (s *Screen) Routes() []gate.Route {
+	return []gate.Route{
+		{Method: "GET", Path: "/foodweb", For: gate.Anyone, Serve: s.getFoodWeb},
+		{Method: "GET", Path: "/foodweb.svg", For: gate.Anyone, Serve: s.getFoodWebSVG},
+	}
+}
 
 // webShapes are the drawings' sizes in mm, for screens of 16:9 and of 4:3.
 var webShapes = map[string][2]float64{"wide": {280, 150}, "tall": {230, 160}}
@@ -50,18 +68,18 @@ var webTemplate = template.Must(template.New("foodweb").Parse(webHTML))
 // webView is what the page shows: a drawing in two shapes, or why there is none.
 type webView struct {
 	Words                 webWords
-	Tag, Style, Title     string
+	Tag, Title            string
 	Said, Alt, Wide, Tall string
-	Rosters               []string
+	Styles, Rosters       []string
 }
 
 // getFoodWeb answers the page of a roster's food web, or of the rosters there are.
-func (c *Console) getFoodWeb(w http.ResponseWriter, r *http.Request) {
+func (s *Screen) getFoodWeb(w http.ResponseWriter, r *http.Request) {
 	asked, tag := r.URL.Query().Get("roster"), static.Pages().Language(r)
-	view, status := c.webView(asked, tag)
+	view, status := s.webView(asked, tag)
 	var b bytes.Buffer
 	if err := webTemplate.Execute(&b, view); err != nil {
-		c.Log.Error("the page of the food web", "error", err)
+		s.Log.Error("the page of the food web", "error", err)
 		http.Error(w, "This page can't be made: see the hub's log.", http.StatusInternalServerError)
 		return
 	}
@@ -72,11 +90,11 @@ func (c *Console) getFoodWeb(w http.ResponseWriter, r *http.Request) {
 	w.Write(b.Bytes())
 }
 
-func (c *Console) webView(asked, tag string) (view webView, status int) {
+func (s *Screen) webView(asked, tag string) (view webView, status int) {
 	language, _ := catalogue.ParseLanguage(tag) // English where the catalogue has no such words
-	sheets, words := c.rostersByName(), webPages[language]
-	view = webView{Words: words, Tag: tag, Style: static.Pages().Address(tag, "style/foodweb.css"), Title: words.Back, Rosters: slices.Sorted(maps.Keys(sheets))}
-	drawn, err := c.drawnWeb(shapedWeb{plan.InLanguage{Roster: asked, Language: language}, "wide"})
+	sheets, words, site := s.rostersByName(), webPages[language], static.Pages()
+	view = webView{Words: words, Tag: tag, Styles: []string{site.Address(tag, "style/style.css"), site.Address(tag, "style/foodweb.css")}, Title: words.Back, Rosters: slices.Sorted(maps.Keys(sheets))}
+	drawn, err := s.drawnWeb(shapedWeb{plan.InLanguage{Roster: asked, Language: language}, "wide"})
 	switch {
 	case asked == "":
 		view.Said = words.Choose
@@ -95,10 +113,10 @@ func (c *Console) webView(asked, tag string) (view webView, status int) {
 }
 
 // rostersByName are the sheets of the rosters on offer, by the rosters' names.
-func (c *Console) rostersByName() map[string]string {
+func (s *Screen) rostersByName() map[string]string {
 	sheets := map[string]string{}
-	for _, sheet := range c.Planner.Rosters {
-		if roster, err := c.Planner.Catalogue.Roster(sheet); err == nil {
+	for _, sheet := range s.Planner.Rosters {
+		if roster, err := s.Planner.Catalogue.Roster(sheet); err == nil {
 			sheets[roster.Name] = sheet
 		}
 	}
@@ -106,10 +124,10 @@ func (c *Console) rostersByName() map[string]string {
 }
 
 // getFoodWebSVG answers the drawing that the page shows.
-func (c *Console) getFoodWebSVG(w http.ResponseWriter, r *http.Request) {
+func (s *Screen) getFoodWebSVG(w http.ResponseWriter, r *http.Request) {
 	asked := r.URL.Query()
 	language, _ := catalogue.ParseLanguage(static.Pages().Language(r))
-	drawn, err := c.drawnWeb(shapedWeb{plan.InLanguage{Roster: asked.Get("roster"), Language: language}, asked.Get("shape")})
+	drawn, err := s.drawnWeb(shapedWeb{plan.InLanguage{Roster: asked.Get("roster"), Language: language}, asked.Get("shape")})
 	if err != nil {
 		http.Error(w, "There is no such drawing: "+err.Error()+".", http.StatusNotFound)
 		return
@@ -119,18 +137,18 @@ func (c *Console) getFoodWebSVG(w http.ResponseWriter, r *http.Request) {
 }
 
 // drawnWeb is a drawing, worked out once. Its error says what is wrong with the wish.
-func (c *Console) drawnWeb(wish shapedWeb) (plate.Plate, error) {
+func (s *Screen) drawnWeb(wish shapedWeb) (plate.Plate, error) {
 	size, known := webShapes[wish.shape]
-	sheet, offered := c.rostersByName()[wish.in.Roster]
+	sheet, offered := s.rostersByName()[wish.in.Roster]
 	if !known || !offered {
 		return plate.Plate{}, errors.New("the shape is wide or tall, and the roster one of those at /foodweb")
 	}
-	return c.webs.Get(wish, func() (plate.Plate, error) {
-		roster, err := c.Planner.Catalogue.Roster(sheet)
+	return s.drawn.Get(wish, func() (plate.Plate, error) {
+		roster, err := s.Planner.Catalogue.Roster(sheet)
 		if err != nil {
 			return plate.Plate{}, err
 		}
-		drawn, ok := questions.DrawWeb(c.Planner.Words(wish.in.Language), roster, size[0], size[1])
+		drawn, ok := questions.DrawWeb(s.Planner.Words(wish.in.Language), roster, size[0], size[1])
 		if !ok {
 			return drawn, fmt.Errorf("%s has no two animals of which one eats the other, or more than %d", roster.Name, foodweb.MostDrawn)
 		}
