@@ -311,7 +311,7 @@ func (p *planner) note(q Question, number int) {
 
 func (p *planner) givenAway(q Question) bool {
 	if p.forgiving {
-		return false
+		return p.lenient == strict && slices.ContainsFunc(q.links(), p.justPut)
 	}
 	return slices.ContainsFunc(q.asks(), func(f told) bool { n := p.told[f.gist()]; return n > 0 && len(p.set)-n < memory }) ||
 		!p.again && slices.ContainsFunc(q.puts(), p.justPut) && !p.insisted(q) ||
@@ -325,13 +325,10 @@ func (p *planner) insisted(q Question) bool {
 
 func (p *planner) justPut(f told) bool { return p.put[f] > 0 && len(p.set)-p.put[f] < paper }
 
-// maySpend is how many wrong options may be struck out by what was disclosed: none; or
-// where nothing else is left all but one, and then all.
+// maySpend is how many wrong options may be struck out by what was disclosed: none, or
+// where nothing else is left all but one.
 func (p *planner) maySpend(q Question) int {
-	switch {
-	case p.comparing || p.anyLook:
-		return len(q.Options)
-	case p.spending:
+	if p.spending || p.comparing {
 		return len(q.Options) - 2
 	}
 	return 0

@@ -174,8 +174,8 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 }
 
 // askInTurn asks about a species. Where it never came it may come without the drawing
-// that is due, or with one that isn't, and with options that are spent or what was told; and where none could be taken for it, by
-// statements that fit any other.
+// that is due, or with one that isn't; and where none could be taken for it, by
+// statements that fit any other. In its second turn an option may be spent.
 func (p *planner) askInTurn(species string) {
 	before := len(p.set)
 	p.ask(species)
@@ -184,14 +184,13 @@ func (p *planner) askInTurn(species string) {
 	if len(p.set) > before || p.lenient != strict || passed || slices.ContainsFunc(p.set, came) {
 		return
 	}
-	spending, anyLook, forgiving := p.spending, p.anyLook, p.forgiving
+	spending, anyLook, secondTurn := p.spending, p.anyLook, len(p.set) >= len(p.species)
 	for _, p.lenient = range []leniency{strict, tellOfStrangers} {
-		p.spending, p.anyLook, p.forgiving = true, true, p.lenient != strict
-		if len(p.set) == before {
+		if p.spending, p.anyLook = secondTurn, true; len(p.set) == before {
 			p.ask(species)
 		}
 	}
-	p.spending, p.anyLook, p.forgiving, p.lenient = spending, anyLook, forgiving, strict
+	p.spending, p.anyLook, p.lenient = spending, anyLook, strict
 }
 
 func (w Wish) remedy() string {

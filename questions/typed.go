@@ -42,17 +42,19 @@ func typeTheName(m *maker, key int) (Question, bool) {
 }
 
 // sizes are facts on the key's ranges: "is 95 to 130 mm long" rules out the
-// species whose ranges don't touch it.
+// species whose ranges don't touch it. A bird's decides nothing where it is only
+// recalled: few measured them.
 func (m *maker) sizes(key int) []*fact {
 	var out []*fact
 	for _, sc := range m.ranges {
 		v := m.value(key, sc.trait.ID)
-		if sc.trait.Kind != catalogue.Range || !v.Known() {
+		recalled := func(v catalogue.Value) bool { return m.class[key] == "bird" && v.Basis == catalogue.Memory }
+		if sc.trait.Kind != catalogue.Range || !v.Known() || recalled(v) {
 			continue
 		}
 		f := &fact{trait: sc.trait, value: v, no: newBitset(len(m.species))}
 		for _, i := range sc.known {
-			if w := m.value(i, sc.trait.ID); clearOf(v, w) && plainlyApart(v, w) {
+			if w := m.value(i, sc.trait.ID); clearOf(v, w) && plainlyApart(v, w) && !recalled(w) {
 				f.no.add(i)
 			}
 		}

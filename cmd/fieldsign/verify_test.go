@@ -603,8 +603,8 @@ func TestSignQuestions(t *testing.T) {
 }
 
 // everySpeciesBeforeAThird: each species of the roster is a key before any is one a third
-// time. One may be passed over: a heron has few look-alikes, and two questions on
-// it may have given away what else there is.
+// time. Two may be passed over: birds have few facts that were measured, and two questions
+// on their kin may have given away what else there is.
 func everySpeciesBeforeAThird(t *testing.T, v verifier, set []line) {
 	roster := map[string]bool{}
 	for at := range v.values {
@@ -635,7 +635,7 @@ func everySpeciesBeforeAThird(t *testing.T, v verifier, set []line) {
 			passed = append(passed, s)
 		}
 	}
-	if len(passed) > 1 {
+	if len(passed) > 2 {
 		t.Errorf("%v are not asked about before another comes a third time", passed)
 	}
 }
