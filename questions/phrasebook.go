@@ -70,7 +70,6 @@ type webPhrases struct {
 	kinds, short                 map[string]string // of food; in a drawing
 	preys, eats, lives, competes [2]string         // does, does not
 	level, noLevel               string            // patterns by the value
-	oddOne, oddReason            string            // -; clause, phrase
 	chain, otherwise, plantsEat  string
 	levelIn, soItIs, otherFood   string
 	rows                         []string // of a picture, from the bottom

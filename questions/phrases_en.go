@@ -150,9 +150,6 @@ var english = phrasebook{
 		level:    "{plants alone:is a herbivore (a primary consumer)|animals alone:eats animals and hardly any plants|plants and animals:is an omnivore}",
 		noLevel:  "{plants alone:is not a herbivore|animals alone:does not live on animals alone|plants and animals:is not an omnivore}",
 
-		oddOne:    "All but one of these feed at the same level of a food web. Which one does not?",
-		oddReason: "%s; each of the others %s.",
-
 		chain:     "Which of these can be a food chain? Each arrow points to the one that eats.",
 		otherwise: "In the others, an arrow is wrong: %s.", // clauses
 		plantsEat: "plants eat nothing",

@@ -160,9 +160,6 @@ var spanish = phrasebook{
 		level:    "{plants alone:es herbívoro (consumidor primario)|animals alone:come animales y casi ninguna planta|plants and animals:es omnívoro}",
 		noLevel:  "{plants alone:no es herbívoro|animals alone:no se alimenta solo de animales|plants and animals:no es omnívoro}",
 
-		oddOne:    "Todos estos animales menos uno se alimentan en el mismo nivel de una red alimentaria. ¿Cuál no?",
-		oddReason: "%s; cada uno de los demás %s.",
-
 		chain:     "¿Cuál de estas puede ser una cadena alimentaria? Cada flecha apunta al que come.",
 		otherwise: "En las otras hay una flecha equivocada: %s.",
 		plantsEat: "las plantas no comen nada",

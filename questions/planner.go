@@ -298,6 +298,9 @@ func (p *planner) add(q Question) bool {
 
 // note keeps what a question tells, and what it puts.
 func (p *planner) note(q Question, number int) {
+	if p.wish.Alone {
+		return
+	}
 	for _, fact := range q.tells() {
 		p.told[fact.gist()] = number
 	}

@@ -71,6 +71,7 @@ type Wish struct {
 	Rising     bool     // from difficulty 1 at the start to 5 at the end
 	Templates  []string // none: all
 	NoMemory   bool     // nothing that is only recalled decides
+	Alone      bool     // each is asked by itself, as in practice: none is held to give another away
 	Drawings   Drawings
 	Photos     []PlateRef // that there are of pelts and head gear; nil: whatever is asked about is laid out
 
@@ -142,8 +143,9 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 		return nil, err
 	}
 	p := newPlanner(b, w)
-	for len(p.set) < w.Count {
+	for rung := 0; len(p.set) < w.Count; {
 		before := len(p.set)
+		p.relax(rung)
 		for _, species := range p.turn() {
 			if len(p.set) < w.Count && p.comparisonDue() {
 				p.compare()
@@ -157,20 +159,28 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 		}
 		switch {
 		case len(p.set) > before:
-			p.spending, p.forgiving, p.anyLook, p.lenient = false, false, false, strict
-		case !p.spending:
-			p.spending = true
-		case !p.anyLook:
-			p.anyLook = true
-		case !p.forgiving:
-			p.forgiving = true
-		case p.lenient == strict:
-			p.lenient = besideStrangers
+			rung = max(0, rung-1)
+		case rung < rungs:
+			rung++
 		default:
 			return nil, fmt.Errorf("this roster gives only %d different questions of the kind wished, not %d%s: %s", before, w.Count, p.stuck(), w.remedy())
 		}
 	}
 	return p.set, nil
+}
+
+// rungs is how many steps there are from a set of the best questions to whatever the
+// roster gives.
+const rungs = 4
+
+// relax lets questions in that a set does better without, more of them with each rung.
+// A turn that finds some goes down by one rung alone: what failed just before would
+// mostly fail again.
+func (p *planner) relax(rung int) {
+	p.spending, p.anyLook, p.forgiving, p.lenient = rung > 0, rung > 1, rung > 2, strict
+	if rung == rungs {
+		p.lenient = besideStrangers
+	}
 }
 
 // askInTurn asks about a species. Where it never came it may come without the drawing

@@ -27,7 +27,7 @@ var templates = []template{
 	{"largest", nil, largest, 0.5},
 	{"smallest", nil, smallest, 0.5},
 	{"compound", []string{"animal", "skull"}, compound, 0.5},
-	{"odd-one-out", nil, oddOneOut, 0.5},
+	{"odd-one-out", catalogue.Subjects, oddOneOut, 0.5},
 	{"true-of", catalogue.Subjects, trueOf, 1},
 	{"not-true-of", catalogue.Subjects, notTrueOf, 0.25},
 	{"whose-plate", nil, whosePlate, 4},
@@ -310,11 +310,20 @@ func (m *maker) stated(key int, f *fact) statement {
 
 // join adds a fact's statement unless its trait is there already or the list is full.
 func (m *maker) join(key int, list []statement, f *fact) []statement {
-	known := func(s statement) bool { return root(s.trait) == root(f.trait) }
+	known := func(s statement) bool { return root(s.trait) == root(f.trait) || twins(s.claim, f.claim) }
 	if len(list) > m.wrong || f.trait.Kind == catalogue.Formula || m.inName(key, f) || slices.ContainsFunc(list, known) {
 		return list
 	}
 	return append(list, m.stated(key, f))
+}
+
+// twin are claims of which neither can be the one that is meant: a foot with two toes
+// turned back has two before them, and a junction is on a trail.
+var twin = map[string]string{"hind_toe=two": "toes_forward=2", "scat_placement_at_trail_junctions=yes": "scat_placement_on_trails=yes"}
+
+func twins(a, b catalogue.Claim) bool {
+	x, y := a.Trait+"="+a.Value, b.Trait+"="+b.Value
+	return twin[x] == y || twin[y] == x
 }
 
 // trueOf: "Which of these is true of the red fox?"
@@ -402,7 +411,8 @@ func memberQuestion(name string, sets ...string) func(*maker, int) (Question, bo
 		}
 		list := []statement{member(all[right])}
 		for _, f := range all {
-			if f.no.has(key) && (name == livesOn || m.plausible(key, f)) && len(list) <= m.wrong {
+			twin := func(s statement) bool { return twins(s.claim, f.claim) }
+			if f.no.has(key) && (name == livesOn || m.plausible(key, f)) && len(list) <= m.wrong && !slices.ContainsFunc(list, twin) {
 				list = append(list, member(f))
 			}
 		}

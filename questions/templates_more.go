@@ -159,9 +159,6 @@ func oddOneOut(m *maker, key int) (Question, bool) {
 		q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{claim})
 		q.Prompt = fmt.Sprintf(m.book.oddOne, f.trait.Label)
 		q.Reason = fmt.Sprintf(m.book.oddReason, sentence(m.shows(key, f.trait)), m.book.all(m.book.part(m.species[key], f.trait)), f.holds())
-		if m.subject == catalogue.FoodWeb {
-			q.Prompt, q.Reason = m.book.web.oddOne, fmt.Sprintf(m.book.web.oddReason, sentence(m.shows(key, f.trait)), f.holds())
-		}
 		return q, true
 	}
 	return Question{}, false

@@ -124,7 +124,7 @@ func (a *Practice) of(in plan.InLanguage) (*exercise, error) {
 // largestSet asks for less where a small roster doesn't give the whole.
 func largestSet(bank *questions.Bank, most int) (set []questions.Question, err error) {
 	for count := most; count > 0; count /= 2 {
-		if set, err = bank.Set(questions.Wish{Subjects: catalogue.Subjects[1:], Count: count, Seed: practiceSeed}); err == nil {
+		if set, err = bank.Set(questions.Wish{Subjects: catalogue.Subjects[1:], Count: count, Seed: practiceSeed, Alone: true}); err == nil {
 			return set, nil
 		}
 	}

@@ -7,6 +7,7 @@ import { rosters as words } from '../words/planning.mjs';
 
 // fileName is a roster of the host's own, without the way to it.
 const fileName = (name) => name.split(/[\\/]/).pop().replace(/\.csv$/, '');
+const mostInWeb = 24; // animals, as foodweb.MostDrawn
 const called = (name) => words.names[name] ?? fileName(name);
 
 // Rosters: onHub(method, address) resolves to the hub's answer.
@@ -30,6 +31,6 @@ export function Rosters({ names, chosen, onHub, onValue }) {
           <summary>${words.see(called(chosen))}</summary>
           <ul class="who">${shown.map((animal) => html`<li key=${animal}>${named(animal)}</li>`)}</ul>
         </details>`}
-      <p class="hint"><a href=${`/foodweb?roster=${encodeURIComponent(fileName(chosen))}`} target="_blank">${words.web}</a></p>
+      ${shown.length > 0 && shown.length <= mostInWeb && html`<p class="elsewhere"><a href=${`/foodweb?roster=${encodeURIComponent(fileName(chosen))}`} target="_blank">${words.web}</a></p>`}
     </fieldset>`;
 }

@@ -44,7 +44,7 @@ const given = {
   'seasonPlan.range': [{ low: 0.3, high: 0.95 }], 'seasonPlan.pair': ['x', 'y', 'Skull'], 'seasonPlan.about': [{ new: ['x'], review: [], extra: [] }], 'seasonPlan.day': ['2026-05-09'], 'seasonPlan.next': ['2026-05-09'], 'seasonPlan.known': ['2026-05-09'],
   'recipes.of': [['skull', 'track']], 'rounds.line': [{ count: 8, seconds: 30, subjects: ['skull'], typed: true }, 'x'], 'rosters.counted': ['x', 4], 'rosters.see': ['x'],
   'planning.told': [{ round: 1, question: 2 }],
-  'station.rotation': [{ turn: 1, of: 2 }], 'station.specimen': ['x', 'y'], 
+  'board.locked': [['x', 'y'], 3], 'board.first': [['x', 'y']], 'station.rotation': [{ turn: 1, of: 2 }], 'station.specimen': ['x', 'y'], 
   'sheet.phase': [tournament], 'sheet.estimate': [{ matches: 2, minutes: 9 }, 0], 'sheet.round': ['winners', 1, 2, false], 'sheet.from': [{ from: 3, loser: true }], 'sheet.playingAt': ['x'],
   'sheet.sides': ['x', 'y'], 'sheet.first': [['x', 'y']], 'sheet.spoken': [match, 'x', 'y'], 'sheet.outcome': [match, tournament], 'sheet.tableTitle': [{ part: 'pool', pool: 1 }],
   'sheet.rules': [{ format: 'pools', lots: true, seed: 7 }], 'directing.up': ['x'], 'directing.renameTitle': ['x'], 'directing.withdrawAsk': ['x', false], 'directing.resultTitle': ['x'], 'directing.scoreOf': ['x'],
