@@ -118,7 +118,7 @@ func New(c Config) (*Hub, error) {
 	h.register = register.New(h.newHouse(), &h.wait)
 	h.wait.Go(h.sockets.Run)
 	h.console = &console.Console{Planner: h.planner, Pictures: h.pictures, Log: h.log, Game: h.known}
-	h.web = &webpage.Screen{Planner: h.planner, Log: h.log}
+	h.web = webpage.New(h.planner, h.log)
 	h.practice = practice.New(h.planner, h.roster, h.log)
 	h.SetAddresses([]Address{{Address: c.Address}})
 	h.seasons = season.New(h.ctx, h.store, h.reports, h.log)

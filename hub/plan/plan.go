@@ -31,6 +31,22 @@ type Planner struct {
 	Photos    func() []questions.PlateRef               // that the hub has of pelts and head gear
 }
 
+// Named are the rosters of some sheets by their own names, in the order of the
+// sheets. A catalogue of one's own may lack a ready roster's species: then it has none
+// of that name.
+func (p *Planner) Named(rosters []string) (names []string, sheets map[string]string) {
+	sheets = map[string]string{}
+	for _, sheet := range rosters {
+		roster, err := p.Catalogue.Roster(sheet)
+		if err != nil || sheets[roster.Name] != "" {
+			continue
+		}
+		names = append(names, roster.Name)
+		sheets[roster.Name] = sheet
+	}
+	return names, sheets
+}
+
 // kept is what is made of a catalogue's roster once, however many hubs of this
 // process ask for it. Both are only read.
 var kept struct {

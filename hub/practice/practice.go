@@ -89,15 +89,8 @@ type exerciseQuestion struct {
 
 // New offers the ready rosters, and the one that the hub was started with.
 func New(p *plan.Planner, own string, log *slog.Logger) *Practice {
-	a := &Practice{planner: p, log: log, sheets: map[string]string{}, Limit: rate.NewLimiter(practicePerSec, practiceBurst)}
-	for _, sheet := range append([]string{own}, p.Rosters...) {
-		roster, err := p.Catalogue.Roster(sheet)
-		if err != nil || a.sheets[roster.Name] != "" {
-			continue // a catalogue of one's own may lack a ready roster's species
-		}
-		a.names = append(a.names, roster.Name)
-		a.sheets[roster.Name] = sheet
-	}
+	a := &Practice{planner: p, log: log, Limit: rate.NewLimiter(practicePerSec, practiceBurst)}
+	a.names, a.sheets = p.Named(append([]string{own}, p.Rosters...))
 	return a
 }
 

@@ -24,12 +24,18 @@ import (
 	"fieldsign/static"
 )
 
-// Screen is what its routes need of the hub. It is safe for concurrent use.
+// Screen shows the webs of the rosters on offer. It is safe for concurrent use.
 type Screen struct {
-	Planner *plan.Planner
-	Log     *slog.Logger
+	planner *plan.Planner
+	log     *slog.Logger
+	sheets  map[string]string // of the rosters, by their names
+	drawn   once.Map[shapedWeb, plate.Plate]
+}
 
-	drawn once.Map[shapedWeb, plate.Plate]
+// New offers the ready rosters.
+func New(p *plan.Planner, log *slog.Logger) *Screen {
+	_, sheets := p.Named(p.Rosters)
+	return &Screen{planner: p, log: log, sheets: sheets}
 }
 
 // Routes are a page and its drawing.
@@ -79,7 +85,7 @@ func (s *Screen) getFoodWeb(w http.ResponseWriter, r *http.Request) {
 	view, status := s.webView(asked, tag)
 	var b bytes.Buffer
 	if err := webTemplate.Execute(&b, view); err != nil {
-		s.Log.Error("the page of the food web", "error", err)
+		s.log.Error("the page of the food web", "error", err)
 		http.Error(w, "This page can't be made: see the hub's log.", http.StatusInternalServerError)
 		return
 	}
@@ -92,13 +98,13 @@ func (s *Screen) getFoodWeb(w http.ResponseWriter, r *http.Request) {
 
 func (s *Screen) webView(asked, tag string) (view webView, status int) {
 	language, _ := catalogue.ParseLanguage(tag) // English where the catalogue has no such words
-	sheets, words, site := s.rostersByName(), webPages[language], static.Pages()
-	view = webView{Words: words, Tag: tag, Styles: []string{site.Address(tag, "style/style.css"), site.Address(tag, "style/foodweb.css")}, Title: words.Back, Rosters: slices.Sorted(maps.Keys(sheets))}
+	words, site := webPages[language], static.Pages()
+	view = webView{Words: words, Tag: tag, Styles: []string{site.Address(tag, "style/style.css"), site.Address(tag, "style/foodweb.css")}, Title: words.Back, Rosters: slices.Sorted(maps.Keys(s.sheets))}
 	drawn, err := s.drawnWeb(shapedWeb{plan.InLanguage{Roster: asked, Language: language}, "wide"})
 	switch {
 	case asked == "":
 		view.Said = words.Choose
-	case sheets[asked] == "":
+	case s.sheets[asked] == "":
 		view.Said = fmt.Sprintf(words.Unknown, asked)
 		return view, http.StatusNotFound
 	case err != nil:
@@ -110,17 +116,6 @@ func (s *Screen) webView(asked, tag string) (view webView, status int) {
 		view.Title, view.Alt, view.Wide, view.Tall = fmt.Sprintf(words.Title, asked), drawn.Alt, picture("wide"), picture("tall")
 	}
 	return view, http.StatusOK
-}
-
-// rostersByName are the sheets of the rosters on offer, by the rosters' names.
-func (s *Screen) rostersByName() map[string]string {
-	sheets := map[string]string{}
-	for _, sheet := range s.Planner.Rosters {
-		if roster, err := s.Planner.Catalogue.Roster(sheet); err == nil {
-			sheets[roster.Name] = sheet
-		}
-	}
-	return sheets
 }
 
 // getFoodWebSVG answers the drawing that the page shows.
@@ -139,16 +134,16 @@ func (s *Screen) getFoodWebSVG(w http.ResponseWriter, r *http.Request) {
 // drawnWeb is a drawing, worked out once. Its error says what is wrong with the wish.
 func (s *Screen) drawnWeb(wish shapedWeb) (plate.Plate, error) {
 	size, known := webShapes[wish.shape]
-	sheet, offered := s.rostersByName()[wish.in.Roster]
+	sheet, offered := s.sheets[wish.in.Roster]
 	if !known || !offered {
 		return plate.Plate{}, errors.New("the shape is wide or tall, and the roster one of those at /foodweb")
 	}
 	return s.drawn.Get(wish, func() (plate.Plate, error) {
-		roster, err := s.Planner.Catalogue.Roster(sheet)
+		roster, err := s.planner.Catalogue.Roster(sheet)
 		if err != nil {
 			return plate.Plate{}, err
 		}
-		drawn, ok := questions.DrawWeb(s.Planner.Words(wish.in.Language), roster, size[0], size[1])
+		drawn, ok := questions.DrawWeb(s.planner.Words(wish.in.Language), roster, size[0], size[1])
 		if !ok {
 			return drawn, fmt.Errorf("%s has no two animals of which one eats the other, or more than %d", roster.Name, foodweb.MostDrawn)
 		}
