@@ -290,7 +290,7 @@ func (p *pen) hatchFrom(c curve, deg, gap float64, lit pt, s style) {
 	}
 	b := box{}.with(poly...)
 	if p.thrifty {
-		gap *= 1.3
+		gap *= 1.45
 	}
 	var d strings.Builder
 	var at pt
@@ -301,7 +301,7 @@ func (p *pen) hatchFrom(c curve, deg, gap float64, lit pt, s style) {
 				parts = sp.without(spans(lifted, y))
 			}
 			for _, s := range parts {
-				at = p.hatchLine(&d, at, s, y, gap, deg)
+				at = p.hatchLine(&d, at, s, y, gap, deg, poly)
 			}
 		}
 	}
@@ -311,8 +311,8 @@ func (p *pen) hatchFrom(c curve, deg, gap float64, lit pt, s style) {
 }
 
 // hatchLine writes one stroke as steps from where the last one ended, and
-// returns where this one ends.
-func (p *pen) hatchLine(d *strings.Builder, at pt, s span, y, gap, deg float64) pt {
+// returns where this one ends. A hand tilts it, but not out of the body.
+func (p *pen) hatchLine(d *strings.Builder, at pt, s span, y, gap, deg float64, body []pt) pt {
 	slack := gap*.35 + .12*(s.hi-s.lo)
 	s.lo += slack * p.rng.Float64()
 	s.hi -= slack * p.rng.Float64()
@@ -320,7 +320,11 @@ func (p *pen) hatchLine(d *strings.Builder, at pt, s span, y, gap, deg float64) 
 		return at
 	}
 	a := pt{s.lo, y}.turn(deg)
-	b := pt{s.hi, y + gap*.25*p.rng.NormFloat64()}.turn(deg)
+	b := pt{s.hi, y + gap*.25*p.rng.NormFloat64()}
+	if !inside(body, b) {
+		b.y = y
+	}
+	b = b.turn(deg)
 	move := p.roughly(a.sub(at))
 	at = at.add(move)
 	line := p.roughly(b.sub(at))
