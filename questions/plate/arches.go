@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 )
 
 // crown of a tooth seen from the chewing side: x across the row, outward, and
@@ -346,15 +347,16 @@ func (k *skull) crownAt(j jaw, name string, c crown, m pt, side float64, at pt, 
 	outline := to(c.outline.shaken(k.p.rng, .015))
 	k.p.space = k.p.space.with(outline.flat()...)
 	k.noted("row", j, name, outline)
-	d := k.p.path(outline)
+	var d strings.Builder
+	end := k.p.write(&d, pt{}, outline)
 	for _, r := range c.ridges {
-		d += k.p.bend(to(r))
+		end = k.p.bend(&d, end, to(r))
 	}
 	s := style{name: name}
 	if fill := k.incisorFill(); name == "I" && fill != toothWhite {
 		s.fill = fill
 	}
-	k.p.put(d, s)
+	k.p.put(d.String(), s)
 	if k.form.texts["tips"] == "red" {
 		var tips []curve
 		for _, tip := range c.tips(name) {
