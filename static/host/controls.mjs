@@ -8,6 +8,7 @@ import { host } from '../words/host.mjs';
 const { actions, confirm } = host;
 
 const next = { action: 'next', key: 'n', label: actions.next, main: true };
+const leave = { ...next, action: 'start', label: actions.leave }; // which names the next round, and waits
 const close = { action: 'close', key: 'c', label: actions.close, main: true };
 const pause = { action: 'pause', key: 'p', label: actions.pause };
 const resume = { action: 'resume', key: 'p', label: actions.resume, main: true };
@@ -35,7 +36,7 @@ const ruling = (control, { buzz, phase }) => when({ ...control, fields: { ...con
 
 function questionControls(state, open, buzz) {
   const { phase, paused, round, host: { canUndo } } = state;
-  const on = { ready: { ...next, label: actions.begin(round.n) }, break: { ...next, label: actions.leave } }[phase] ?? next;
+  const on = { ready: { ...next, label: actions.begin(round.n) }, break: leave }[phase] ?? next;
   return [
     when(on, !open && !paused), when(close, open), when(paused ? resume : pause, paused || open), when(skip, open),
     when({ ...undo, label: buzz ? actions.undo : actions.undoPoints }, canUndo && phase !== 'break'),

@@ -16,7 +16,7 @@ import { named } from '../lib/species.mjs';
 import { club } from '../words/club.mjs';
 import { common, hub } from '../words/common.mjs';
 import { again, host, keeping } from '../words/host.mjs';
-import { station } from '../words/station.mjs';
+import { ready, station } from '../words/station.mjs';
 
 const ways = [['/tournament', club.tournaments], ['/season-plan', club.seasonPlan], ['/season', club.season], ['/fair-teams', club.fairTeams], ['/trends', club.trends], ['/practice', club.practice]];
 
@@ -143,11 +143,20 @@ function Top({ state, address, onHostCode }) {
 
 function Running({ state, onDo, onResults, onCount }) {
   return html`
-    ${state.rotation ? html`<${StationDesk} state=${state} onDo=${onDo} />` : state.question ? html`<${Question} state=${state} />` : state.phase === 'ready' ? html`<h2>${common.round(state.round)}</h2><p>${host.readyMore}</p>`
+    ${state.rotation ? html`<${StationDesk} state=${state} onDo=${onDo} />` : state.question ? html`<${Question} state=${state} />` : state.phase === 'ready' ? html`<${Ready} round=${state.round} />`
       : html`<${Leaders} leaders=${state.leaders} caption=${host.phases[state.phase]} />${tied(state.leaders) && html`<p class="hint">${common.tieRule}</p>`}`}
     ${(state.phase === 'break' || state.phase === 'ended') && html`<${Results} code=${state.code} onResults=${onResults} />`}
     ${state.phase === 'ended' && html`<${CountInSeason} planned=${state.host.plan.season} onCount=${onCount} />`}
     ${state.host.next && state.phase !== 'ended' && html`<p class="next"><b>${host.nextUp}:</b> <${Told} text=${state.host.next} /></p>`}`;
+}
+
+function Ready({ round }) {
+  return html`
+    <section>
+      <h2>${common.round(round)}</h2>
+      <p>${common.kinds[round.kind]}. ${ready.rule(round)} ${ready.points(round)}.</p>
+      <p>${host.readyMore(round.n)}</p>
+    </section>`;
 }
 
 // Results leads to the debrief in a tab of its own, which takes the key along.

@@ -17,11 +17,11 @@ export const host = {
   debrief: 'Debrief',
   results: 'Download results (CSV)',
   joinAt: 'Teams join at',
-  phases: { lobby: 'Lobby', ready: 'Ready for round 1', asking: 'Question open', buzzed: 'Buzz held', revealed: 'Key revealed', break: 'Break', ended: 'Ended' },
+  phases: { lobby: 'Lobby', ready: 'Ready to begin', asking: 'Question open', buzzed: 'Buzz held', revealed: 'Key revealed', break: 'Break', ended: 'Ended' },
   answered: (n, of) => `${n} of ${of} answered`,
   keyIs: (letter, text) => `Key: ${letter}, ${text.replace(/\.$/, '')}`,
   nextUp: 'Up next',
-  readyMore: 'No clock runs yet. When all look up, press “Begin round 1”.',
+  readyMore: (n) => `No clock runs yet. When all look up, press “Begin round ${n}”.`,
   controls: 'Controls',
   actions: {
     start: 'Start the game', next: 'Next question', leave: 'Next round', close: 'Stop the clock and reveal', pause: 'Pause', resume: 'Resume',

@@ -19,11 +19,11 @@ export const host = {
   debrief: 'Análisis',
   results: 'Descargar resultados (CSV)',
   joinAt: 'Los equipos entran en',
-  phases: { lobby: 'Sala de espera', ready: 'Lista la ronda 1', asking: 'Pregunta abierta', buzzed: 'Turno dado', revealed: 'Clave a la vista', break: 'Descanso', ended: 'Terminado' },
+  phases: { lobby: 'Sala de espera', ready: 'Todo listo', asking: 'Pregunta abierta', buzzed: 'Turno dado', revealed: 'Clave a la vista', break: 'Descanso', ended: 'Terminado' },
   answered: (n, of) => `Respondieron ${number.format(n)} de ${number.format(of)}`,
   keyIs: (letter, text) => `Clave: ${letter}, ${text.replace(/\.$/, '')}`,
   nextUp: 'Después viene',
-  readyMore: 'Todavía no corre ningún reloj. Cuando todos miren, presione «Comenzar la ronda 1».',
+  readyMore: (n) => `Todavía no corre ningún reloj. Cuando todos miren, presione «Comenzar la ronda ${n}».`,
   controls: 'Mandos',
   actions: {
     start: 'Empezar el juego', next: 'Siguiente pregunta', leave: 'Siguiente ronda', close: 'Parar el reloj y mostrar', pause: 'Pausa', resume: 'Reanudar',
