@@ -152,7 +152,7 @@ func (e *evening) losesTheHub() {
 	e.host.show("host-paused", "header.strip")
 	e.host.press("Resume")
 	for question := 2; question <= 3; question++ {
-		e.host.wait("the question", says(fmt.Sprintf("Question %d of 3", question))+" && !!document.querySelector('.options .row.key')")
+		e.host.wait("the question", says(fmt.Sprintf("Question %d of 3", question))+" && "+keyShown)
 		key := e.host.key()
 		for i, p := range e.phones {
 			p.wait("the question", says(fmt.Sprintf("Question %d of 3", question)))

@@ -1,5 +1,7 @@
 // The words of station rounds, and of rounds about to begin, in English.
 
+import { count } from './basics.mjs';
+
 export const station = {
   kind: 'Station round',
   phases: { walk: 'Walking', station: 'At the stations', marked: 'Marked' },

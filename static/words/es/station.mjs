@@ -1,5 +1,7 @@
 // The words of station rounds, and of rounds about to begin, in Spanish.
 
+import { count } from './basics.mjs';
+
 export const station = {
   kind: 'Estaciones',
   phases: { walk: 'Caminando', station: 'En las estaciones', marked: 'Calificada' },
