@@ -72,7 +72,6 @@ type webPhrases struct {
 	level, noLevel               string            // patterns by the value
 	chain, otherwise, plantsEat  string
 	levelIn, soItIs, otherFood   string
-	rows                         []string // of a picture, from the bottom
 	pictured                     string
 	level4                       map[string]string // of a chain
 
