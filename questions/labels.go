@@ -102,7 +102,7 @@ func (m *maker) labelled(key int, st plate.Structure, all []plate.Structure) (Qu
 		q.Options = append(q.Options, Option{Species: o.Name, Text: sentence(o.Said)})
 	}
 	q.Reason = fmt.Sprintf(m.book.termReason, sentence(term.Said), term.Told)
-	return mixed(q, m.dice), true
+	return m.seats.mixed(q, m.dice), true
 }
 
 // around are the terms of the other parts that a label's drawing shows: teeth for a

@@ -31,7 +31,8 @@ var loreTemplates = []loreTemplate{
 	{"deer-jaw-fine", "deer age fine", false, true, true},
 }
 
-// about sets an entry of lore against others of its kind, first of its group.
+// about sets an entry of lore, the first option, against others of its kind, first of
+// its group.
 // The claim's species is the entry's name, its trait the entry's kind.
 func (t loreTemplate) about(l catalogue.Lore, all []catalogue.Lore, dice *rand.Rand, book *phrasebook) (Question, bool) {
 	rivals := t.rivals(l, all, dice)
@@ -59,7 +60,7 @@ func (t loreTemplate) about(l catalogue.Lore, all []catalogue.Lore, dice *rand.R
 	} else {
 		q.Prompt = fmt.Sprintf(q.Prompt, given)
 	}
-	return mixed(q, dice), true
+	return q, true
 }
 
 func (t loreTemplate) shown(l catalogue.Lore, book *phrasebook) string {
@@ -116,7 +117,7 @@ func (p *planner) askLoreOf(subjects []string) bool {
 			if !ok {
 				q, ok = t.about(l, p.lore, p.dice, p.book)
 			}
-			if ok && p.look.suits(q) && p.add(q) {
+			if ok && p.look.suits(q) && p.add(p.seats.mixed(q, p.dice)) {
 				p.loreUsed[t.name+l.Name] = true
 				return true
 			}

@@ -26,18 +26,18 @@ type phrasebook struct {
 	unname func(prompt, the string) string                 // leaves an animal's name out
 	finish func(text string) string                        // what a whole text still needs
 
-	only, onlyFits, whichIsThis, itIs                       string
-	noneDoes                                                string
-	separates, separatesReason                              string
-	trueOf, trueOfRest, notTrueOf, notTrueOfRest, fitsPlate string
-	members                                                 map[string]string // by set trait
-	compoundReason                                          string
-	compared, next, others                                  string
-	oddOne, oddReason                                       string
-	formula, teeth, byComparison                            string
-	lacks, formulaIs                                        string
-	name, nameReason                                        string
-	atLeast, atMost, under, notAsAbove                      string // of a key's leads
+	only, onlyFits, whichIsThis, itIs           string
+	noneDoes                                    string
+	separates, separatesReason                  string
+	trueOf, notTrueOf, notTrueOfRest, fitsPlate string
+	members                                     map[string]string // by set trait
+	compoundReason                              string
+	compared, next, others                      string
+	oddOne, oddReason                           string
+	formula, teeth, byComparison                string
+	lacks, formulaIs                            string
+	name, nameReason                            string
+	atLeast, atMost, under, notAsAbove          string // of a key's leads
 
 	views          map[string]viewPhrases // by the drawing's name, and by subject
 	plate, plateIs string
@@ -72,7 +72,6 @@ type webPhrases struct {
 	level, noLevel               string            // patterns by the value
 	chain, otherwise, plantsEat  string
 	levelIn, soItIs, otherFood   string
-	rows                         []string // of a picture, from the bottom
 	pictured                     string
 	level4                       map[string]string // of a chain
 

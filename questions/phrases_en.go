@@ -59,7 +59,6 @@ var english = phrasebook{
 	separatesReason: "%s; %s. The others are true of both animals.",
 
 	trueOf:        "Which of these is true of %s?", // animal
-	trueOfRest:    "The other statements fit other animals.",
 	notTrueOf:     "Which of these is not true of %s?",
 	notTrueOfRest: "The others are true of it.",
 	fitsPlate:     "Which of these fits this picture?",
@@ -153,9 +152,8 @@ var english = phrasebook{
 		chain:     "Which of these can be a food chain? Each arrow points to the one that eats.",
 		otherwise: "In the others, an arrow is wrong: %s.", // clauses
 		plantsEat: "plants eat nothing",
-		levelIn:   "In the food chain %s, what is %s?", // chain, animal
-		soItIs:    "; in this chain %s is %s.",         // animal, level
-		rows:      []string{"Producers", "Eat plants (and kinds of prey)", "Eat plants and animals, or of no settled level", "Eat animals", "Eat animals that eat animals, too"},
+		levelIn:   "In the food chain %s, what is %s?",                                                    // chain, animal
+		soItIs:    "; in this chain %s is %s.",                                                            // animal, level
 		pictured:  "A food web of %d animals with %d arrows, each from what is eaten to whoever eats it.", // animals, arrows
 		otherFood: "The others live mostly on other food.",
 		level4:    map[string]string{"producer": "a producer", "primary consumer": "a primary consumer", "secondary consumer": "a secondary consumer", "tertiary consumer": "a tertiary consumer"},

@@ -68,7 +68,6 @@ var spanish = phrasebook{
 	separatesReason: "%s; %s. Las otras son ciertas para ambos animales.",
 
 	trueOf:        "¿Cuál de estas afirmaciones es cierta para %s?",
-	trueOfRest:    "Las otras afirmaciones corresponden a otros animales.",
 	notTrueOf:     "¿Cuál de estas afirmaciones no es cierta para %s?",
 	notTrueOfRest: "Las otras sí son ciertas.",
 	fitsPlate:     "¿Cuál de estas afirmaciones corresponde a esta lámina?",
@@ -165,7 +164,6 @@ var spanish = phrasebook{
 		plantsEat: "las plantas no comen nada",
 		levelIn:   "En la cadena alimentaria %s, ¿qué es %s?",
 		soItIs:    "; en esta cadena %s es %s.",
-		rows:      []string{"Productores", "Comen plantas (y clases de presas)", "Comen plantas y animales, o sin nivel definido", "Comen animales", "Comen también animales que comen animales"},
 		pictured:  "Una red alimentaria de %d animales con %d flechas; cada una va de lo comido a quien lo come.",
 		otherFood: "Los demás viven sobre todo de otro alimento.",
 		level4:    map[string]string{"producer": "un productor", "primary consumer": "un consumidor primario", "secondary consumer": "un consumidor secundario", "tertiary consumer": "un consumidor terciario"},

@@ -12,7 +12,7 @@ import (
 func whichPlate(m *maker, key int) (Question, bool) { return m.anyView(key, m.ownPlate) }
 
 func (m *maker) ownPlate(key int, v plateView) (Question, bool) {
-	facts := m.seen(key, v)
+	facts := m.seen(key, v, m.holding(key))
 	wrong := m.company(key, v, m.apartBy(facts))
 	if wrong == nil {
 		return Question{}, false
@@ -27,7 +27,7 @@ func (m *maker) ownPlate(key int, v plateView) (Question, bool) {
 func plateShows(m *maker, key int) (Question, bool) { return m.anyView(key, m.plateWith) }
 
 func (m *maker) plateWith(key int, v plateView) (Question, bool) {
-	for _, f := range m.seen(key, v) {
+	for _, f := range m.seen(key, v, m.holding(key)) {
 		if f.trait.Part == "" || f.trait.Kind == catalogue.Range || !zero(f) && (!positive(f) || unremarkable(f)) {
 			continue
 		}
@@ -44,8 +44,8 @@ func (m *maker) plateWith(key int, v plateView) (Question, bool) {
 
 // seen are the key's certain facts that even a small drawing shows. Small teeth
 // can't be counted there, but one sees whether there are any.
-func (m *maker) seen(key int, v plateView) []*fact {
-	return slices.DeleteFunc(m.visible(key, v, v.small), func(f *fact) bool {
+func (m *maker) seen(key int, v plateView, places []int) []*fact {
+	return slices.DeleteFunc(m.visible(key, v, v.small, places), func(f *fact) bool {
 		return f.trait.Unit == "per side" && !zero(f) || f.value.Usual != ""
 	})
 }
@@ -82,7 +82,7 @@ func (m *maker) company(key int, v plateView, candidates bitset) []int {
 		left.drop(next[0])
 		if m.isDrawn(v, next[0]) {
 			wrong = append(wrong, next[0])
-			left = left.with(m.apartBy(m.seen(next[0], v)))
+			left = left.with(m.apartBy(m.seen(next[0], v, m.of[next[0]])))
 		}
 	}
 	if m.alone(key, wrong) && m.lenient != besideStrangers {

@@ -59,6 +59,10 @@ var trailView = plateView{"trail", "track", strings.Fields("gait stride straddle
 // reads reports whether the drawing is read for a trait.
 func (v plateView) reads(t catalogue.Trait) bool { return slices.Contains(v.traits, t.ID) }
 
+// cheekTeeth are the numbers in which relatives differ: who knows one of them knows
+// who has more teeth in all.
+var cheekTeeth = strings.Fields("upper_premolars lower_premolars upper_molars lower_molars")
+
 var teethShown = strings.Fields("upper_incisors lower_incisors upper_canines lower_canines upper_premolars lower_premolars upper_molars lower_molars")
 
 // frames are the sizes there are, in mm: few, so that a drawing can be used
@@ -197,7 +201,7 @@ func (m *maker) drawing(i int, v plateView) *PlateRef {
 }
 
 func (m *maker) shown(key int, v plateView) (Question, bool) {
-	facts := m.visible(key, v, v.traits)
+	facts := m.visible(key, v, v.traits, m.holding(key))
 	wrong := m.mixedCompany(key, m.apartBy(facts), m.wrong)
 	if wrong == nil {
 		return Question{}, false
@@ -247,8 +251,8 @@ func (m *maker) byMark(a, b *fact) int {
 
 // visible are the key's facts on traits that a drawing shows, its marks first, and
 // last its size by the scale.
-func (m *maker) visible(key int, v plateView, traits []string) []*fact {
-	facts := slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f *fact) bool {
+func (m *maker) visible(key int, v plateView, traits []string, places []int) []*fact {
+	facts := slices.DeleteFunc(m.shuffled(m.facts, places), func(f *fact) bool {
 		return !f.provedBy(traits)
 	})
 	slices.SortStableFunc(facts, m.byMark)
@@ -287,14 +291,14 @@ func readThePlate(m *maker, key int) (Question, bool) { return m.anyView(key, m.
 
 func (m *maker) read(key int, v plateView) (Question, bool) {
 	minute := m.value(key, "cheek_teeth").Typical().Text == "insect-piercing"
-	seen := slices.DeleteFunc(slices.Clone(m.said), func(f *fact) bool {
+	seen := slices.DeleteFunc(slices.Clone(m.facts), func(f *fact) bool {
 		if minute && f.trait.Unit == "per side" {
 			return true // nobody counts teeth so small
 		}
 		return !f.provedBy(v.traits) || f.value.Usual != "" || f.trait.ID == "gear_shape" // which nobody overlooks
 	})
-	q, ok := m.statements(key, seen, func(f *fact) bool { return f.yes.has(key) && m.among(key, f.no) },
-		func(f *fact) bool { return f.no.has(key) && m.plausible(key, f) }, m.book.fitsPlate, "")
+	among := func(key int, f *fact) bool { return m.among(key, f.no) }
+	q, ok := m.statements(key, seen, among, m.plausible, m.book.fitsPlate, "")
 	q.Plate = m.drawing(key, v)
 	return q, ok
 }

@@ -21,11 +21,11 @@ func DrawWeb(c *catalogue.Catalogue, roster catalogue.Roster, width, height floa
 	if len(edges) == 0 {
 		return plate.Plate{}, false
 	}
-	picture := foodweb.Picture{Width: width, Height: height, Rows: book.web.rows, Name: func(node string) string {
+	picture := foodweb.Picture{Width: width, Height: height, Name: func(node string) string {
 		if s, ok := c.Find(node); ok {
 			return s.Vernacular
 		}
 		return cmp.Or(book.web.short[node], book.web.kinds[node])
 	}}
-	return plate.Plate{SVG: picture.Draw(w, animals, edges), Alt: fmt.Sprintf(book.web.pictured, len(animals), len(edges))}, true
+	return plate.Plate{SVG: picture.Draw(edges), Alt: fmt.Sprintf(book.web.pictured, len(animals), len(edges))}, true
 }

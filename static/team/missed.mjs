@@ -19,7 +19,7 @@ export function missed(code) {
 // useMissed notes what a reveal told that the team had wrong or not at all.
 export function useMissed(state, you) {
   const { lesson, skipped, undone } = state.reveal ?? {};
-  const fact = lesson?.trait && ['wrong', 'none'].includes(you.verdict) && !skipped && !undone ? `${lesson.sides[0].latin}|${lesson.trait}` : '';
+  const fact = lesson?.trait && ['wrong', 'late', 'none'].includes(you.verdict) && !skipped && !undone ? `${lesson.sides[0].latin}|${lesson.trait}` : '';
   useEffect(() => {
     const list = missed(state.code);
     if (fact && !list.includes(fact)) lasting.set(keyOf(state.code), JSON.stringify([...list, fact].slice(-most)));

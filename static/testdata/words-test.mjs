@@ -32,7 +32,7 @@ const share = { right: 3, of: 4, p: 0.75, low: 0.3, high: 0.95 };
 const test = { teams: 5, items: 8, mean: 3.5, sd: 1.25, kr20: -0.5, sem: 1, caution: 'English' };
 const given = {
   'common.picks': [2], 'common.round': [game], 'common.question': [{ n: 3 }, game], 'common.seconds': [12], 'common.drawn': [['A', 'B']],
-  'team.verdicts': [], 'team.standing': [2, 100], 'team.gained': [-3], 'board.afterRound': [game], 'board.round': [game], 'board.question': [{ n: 3 }, game], 'practice.verdict': [true], 'practice.level': ['x', 'y'],
+  'team.verdicts': [], 'team.standing': [2, 100], 'team.gained': [115, 15], 'host.readyMore': [2], 'board.afterRound': [game], 'board.round': [game], 'board.question': [{ n: 3 }, game], 'practice.verdict': [true], 'practice.level': ['x', 'y'],
   'practice.notHere': ['x'], 'practice.rosterIs': ['x'], 'host.keyIs': ['A', 'x.'], 'host.confirm.remove': ['x'],
   'debrief.where': [{ code: 'x', date: '2026-05-09', ended: true }], 'debrief.interval': [share], 'debrief.outOf': [share], 'debrief.wereRight': [share, 5], 'debrief.wasHardest': [share], 'debrief.isWeakest': [share], 'debrief.mixedUp': [{ times: 2, of: 9 }], 'debrief.range': [share],
   'debrief.reliability': [test], 'debrief.takenCaption': ['skull', 'traits'], 'debrief.pair': [{ a: 'x', b: 'y' }], 'debrief.number': [{ round: 1, number: 2 }],
@@ -44,7 +44,7 @@ const given = {
   'seasonPlan.range': [{ low: 0.3, high: 0.95 }], 'seasonPlan.pair': ['x', 'y', 'Skull'], 'seasonPlan.about': [{ new: ['x'], review: [], extra: [] }], 'seasonPlan.day': ['2026-05-09'], 'seasonPlan.next': ['2026-05-09'], 'seasonPlan.known': ['2026-05-09'],
   'recipes.of': [['skull', 'track']], 'rounds.line': [{ count: 8, seconds: 30, subjects: ['skull'], typed: true }, 'x'], 'rosters.counted': ['x', 4], 'rosters.see': ['x'],
   'planning.told': [{ round: 1, question: 2 }],
-  'board.locked': [['x', 'y'], 3], 'board.first': [['x', 'y']], 'station.rotation': [{ turn: 1, of: 2 }], 'station.specimen': ['x', 'y'], 
+  'board.wrong': [['x', 'y']], 'board.late': [['x']], 'ready.rule': [{ kind: 'buzz', typed: true }], 'ready.points': [{ points: 100, speed: 50, penalty: 25 }], 'board.first': [['x', 'y']], 'station.rotation': [{ turn: 1, of: 2 }], 'station.specimen': ['x', 'y'], 
   'sheet.phase': [tournament], 'sheet.estimate': [{ matches: 2, minutes: 9 }, 0], 'sheet.round': ['winners', 1, 2, false], 'sheet.from': [{ from: 3, loser: true }], 'sheet.playingAt': ['x'],
   'sheet.sides': ['x', 'y'], 'sheet.first': [['x', 'y']], 'sheet.spoken': [match, 'x', 'y'], 'sheet.outcome': [match, tournament], 'sheet.tableTitle': [{ part: 'pool', pool: 1 }],
   'sheet.rules': [{ format: 'pools', lots: true, seed: 7 }], 'directing.up': ['x'], 'directing.renameTitle': ['x'], 'directing.withdrawAsk': ['x', false], 'directing.resultTitle': ['x'], 'directing.scoreOf': ['x'],

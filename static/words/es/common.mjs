@@ -76,7 +76,7 @@ export const stops = {
 
 export const announce = {
   lobby: 'Sala de espera. Falta que empiece el juego.',
-  ready: 'La primera ronda está por comenzar.',
+  ready: 'Una ronda está por comenzar.',
   asking: (q) => `La pregunta ${q.n} está abierta.`,
   buzzed: (name) => `El turno es de ${name}.`,
   revealed: 'La pregunta está cerrada.',
