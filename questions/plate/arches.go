@@ -151,7 +151,7 @@ func (k *skull) openings(above bool) []curve {
 // windows are the openings between the arches and the braincase.
 func (k *skull) windows(m pt, above bool) {
 	for _, c := range k.openings(above) {
-		if !above {
+		if !above && len(k.form.parts["below window"]) == 0 {
 			c = k.behindTeeth(c)
 		}
 		for _, c := range k.twin(m, c, style{name: "window", fill: shadow}) {
@@ -162,7 +162,7 @@ func (k *skull) windows(m pt, above bool) {
 	}
 }
 
-// behindTeeth is a window as it is seen from below. Where teeth would stand in
+// behindTeeth is a window of the view from above as it is seen from below. Where teeth would stand in
 // it far out, the root of the arch that bears them hides its front; where they
 // stand near the middle line, the bone that bears them hides its inner edge.
 func (k *skull) behindTeeth(c curve) curve {
@@ -244,16 +244,22 @@ func (k *skull) overhang(m pt) {
 	k.p.stroke(curve{pts: []pt{to(pt{front + 1.8, -side}), to(pt{front + .2, -.55 * side}), to(pt{front + .2, .55 * side}), to(pt{front + 1.8, side})}}, style{weight: light})
 }
 
-// sockets of the jaw's joint lie on the root of the arch: along the skull where
-// the jaw slides, else across it with a process behind.
-func (k *skull) jawSockets(m pt) {
-	if _, arch := k.form.part("side arch top"); !arch {
-		return
-	}
+// glenoid is how far back the socket of the jaw's joint lies: behind the openings.
+func (k *skull) glenoid() float64 {
 	x, _ := k.joint()
 	for _, c := range k.openings(false) {
 		x = max(x, box{}.with(c.flat()...).hi.x+2.2)
 	}
+	return x
+}
+
+// jawSockets lie on the root of the arch: along the skull where the jaw slides,
+// else across it, with a process behind.
+func (k *skull) jawSockets(m pt) {
+	if _, arch := k.form.part("side arch top"); !arch {
+		return
+	}
+	x := k.glenoid()
 	edge := min(k.edgeBelow(x-1.5), k.edgeBelow(x+1.5)) - 1
 	s := style{name: "glenoid", fill: shadow, weight: faint}
 	if k.gnaws() {
@@ -352,7 +358,7 @@ func (k *skull) rowWidths(j jaw) []pt {
 func (k *skull) narrower(row []pt) float64 {
 	first, list := k.teeth.of(2, lower), k.cheekTeeth(lower)
 	for _, blade := range k.stands(upper) {
-		if blade.shape == 'c' && first < len(list) {
+		if toothShapes[blade.shape].shears && first < len(list) {
 			t := list[first]
 			half, _ := along(row, t.at)
 			return min(.88, (blade.at.y+.1*blade.broad-k.broad(lower, t, half)/2)/half)
@@ -406,7 +412,7 @@ func (k *skull) stands(j jaw) []stand {
 // into one line.
 func flush(list []stand) {
 	for i := 1; i < len(list); i++ {
-		if blade, molar := &list[i-1], &list[i]; blade.shape == 'c' && molar.shape != 's' {
+		if blade, molar := &list[i-1], &list[i]; toothShapes[blade.shape].shears && molar.shape != 's' {
 			line := (blade.outer() + molar.outer()) / 2
 			blade.at.y, molar.at.y = line-blade.broad/2, line-molar.broad/2
 		}
@@ -666,8 +672,8 @@ func (k *skull) greatCrowns(j jaw, m pt, side float64, n int) int {
 	return n
 }
 
-// jawHalf is half the breadth of the lower jaw, behind: the joints lie within
-// the arches.
+// jawHalf is half the breadth of the lower jaw, behind, where the form does not
+// say it: the joints lie within the arches.
 func (k *skull) jawHalf() float64 {
 	jaw, _ := k.form.part("side jaw")
 	rear, widest := box{}.with(jaw.flat()...).hi.x, 0.
@@ -677,7 +683,7 @@ func (k *skull) jawHalf() float64 {
 			widest = max(widest, q.y)
 		}
 	}
-	return max(widest*.8, 8)
+	return k.form.number("joints", max(widest*.8, 8))
 }
 
 // gnaws reports whether an animal has the chisels and the sliding jaw of a

@@ -251,6 +251,26 @@ func TestTheUpperBladePassesTheLower(t *testing.T) {
 	}
 }
 
+// What lies behind the joint of the jaw has the share of the length that the
+// catalogue gives, and so tells two weasels apart.
+func TestPartBehindTheJoint(t *testing.T) {
+	n := 0
+	for _, s := range catalogue.Builtin().Species {
+		k, ok := own.skull(s)
+		want := facts(s.Values).text("postglenoid_share")
+		if !ok || want == "" {
+			continue
+		}
+		n++
+		if share := 100 - k.glenoid(); share < 47 != (want == "under 47 %") || math.Abs(share-47) < .3 {
+			t.Errorf("%s: %.1f %% lie behind the joint, not %s", s.Name, share, want)
+		}
+	}
+	if n < 2 {
+		t.Errorf("only %d skulls", n)
+	}
+}
+
 // No line of the roof hangs over an opening, seen from above.
 func TestLinesStayOnTheBone(t *testing.T) {
 	n := 0
