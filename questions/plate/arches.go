@@ -266,7 +266,7 @@ func (k *skull) jawSockets(m pt) {
 		k.twin(m, ovalUnit.placed(pt{x, edge - 1.2}, 6, 2.4, 0), s)
 		return
 	}
-	wide := .42 * edge
+	wide := .37 * edge
 	y := edge - wide/2
 	k.twin(m, ovalUnit.placed(pt{x, y}, 3.4, wide, 0), s)
 	k.twin(m, line(x+.8, y-.5*wide, x+2.2, y-.1*wide, x+1.2, y+.4*wide), style{name: "postglenoid", weight: light})
