@@ -2,7 +2,6 @@ package questions
 
 import (
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 
@@ -232,22 +231,78 @@ func (m *maker) described(key int, wrong []int, facts []*fact) Question {
 // exclusions says for each distractor one claim that it fails. That none leaves a sign
 // is said once.
 func (m *maker) exclusions(wrong []int, facts []*fact) string {
-	var clauses []string
-	denied := map[string]bool{}
+	var all []saying
 	for _, i := range wrong {
-		t := m.failed(i, facts)
-		clauses = append(clauses, m.shows(i, t))
-		denied[t.ID] = t.Kind == catalogue.YesNo
+		all = append(all, m.saying(i, m.failed(i, facts)))
 	}
-	if m.subject == "sign" && len(denied) == 1 && len(wrong) > 1 && slices.Collect(maps.Values(denied))[0] {
+	if groups := alike(all); m.subject == "sign" && len(groups) == 1 && len(wrong) > 1 && m.failed(wrong[0], facts).Kind == catalogue.YesNo {
 		return m.book.noneDoes
+	}
+	var clauses []string
+	for _, same := range alike(all) {
+		clauses = append(clauses, m.told(same))
 	}
 	return sentence(strings.Join(clauses, "; ")) + "."
 }
 
+// saying is what is said of an animal: its part does as the phrase says.
+type saying struct {
+	i            int
+	part, phrase string
+}
+
+func (m *maker) saying(i int, t catalogue.Trait) saying {
+	return saying{i, m.book.part(m.species[i], t), m.phrase(i, t)}
+}
+
+// alike puts together those of which the same is said.
+func alike(all []saying) [][]saying {
+	var out [][]saying
+	for _, s := range all {
+		at := slices.IndexFunc(out, func(same []saying) bool { return same[0].part == s.part && same[0].phrase == s.phrase })
+		if at < 0 {
+			out = append(out, []saying{s})
+		} else {
+			out[at] = append(out[at], s)
+		}
+	}
+	return out
+}
+
+// told says once what is the same of several.
+func (m *maker) told(same []saying) string {
+	one := same[0]
+	if len(same) == 1 && one.part == "" {
+		return m.book.the(m.species[one.i]) + " " + one.phrase
+	}
+	if len(same) == 1 {
+		return fmt.Sprintf(m.book.its, one.part, m.book.the(m.species[one.i])) + " " + one.phrase
+	}
+	var animals []string
+	for _, s := range same {
+		animals = append(animals, m.book.the(m.species[s.i]))
+	}
+	return m.book.alike(animals, one.part, one.phrase)
+}
+
 // shows is a clause on what a species shows for a trait.
 func (m *maker) shows(i int, t catalogue.Trait) string {
-	return m.book.stated(m.species[i], t, actual(m.species[i], t))
+	return m.book.stated(m.species[i], t, m.phrase(i, t))
+}
+
+// phrase is what a species shows for a trait, with its length where that is a matter of
+// degree: how swollen a bulla is.
+func (m *maker) phrase(i int, t catalogue.Trait) string {
+	says := actual(m.species[i], t)
+	length := m.traits["skull_length"]
+	if v := m.value(i, length.ID); v.Known() && ofDegree(t, m.value(i, t.ID)) {
+		return m.book.series([]string{length.Say(v), says})
+	}
+	return says
+}
+
+func ofDegree(t catalogue.Trait, v catalogue.Value) bool {
+	return t.ID == "bulla" && slices.Contains([]string{"moderate", "inflated"}, v.Text)
 }
 
 // failed is the trait of the first of the facts that a species fails, or one that says
