@@ -33,7 +33,7 @@ const test = { teams: 5, items: 8, mean: 3.5, sd: 1.25, kr20: -0.5, sem: 1, caut
 const given = {
   'common.picks': [2], 'common.round': [game], 'common.question': [{ n: 3 }, game], 'common.seconds': [12], 'common.drawn': [['A', 'B']],
   'team.verdicts': [], 'team.standing': [2, 100], 'team.gained': [115, 15], 'host.readyMore': [2], 'board.afterRound': [game], 'board.round': [game], 'board.question': [{ n: 3 }, game], 'practice.verdict': [true], 'practice.level': ['x', 'y'],
-  'practice.notHere': ['x'], 'practice.rosterIs': ['x'], 'host.keyIs': ['A', 'x.'], 'host.confirm.remove': ['x'],
+  'practice.notHere': ['x'], 'practice.rosterIs': ['x'], 'host.keyIs': ['A', 'x.'], 'host.confirm.remove': ['x'], 'host.confirm.start': [['x']],
   'debrief.where': [{ code: 'x', date: '2026-05-09', ended: true }], 'debrief.interval': [share], 'debrief.outOf': [share], 'debrief.wereRight': [share, 5], 'debrief.wasHardest': [share], 'debrief.isWeakest': [share], 'debrief.mixedUp': [{ times: 2, of: 9 }], 'debrief.range': [share],
   'debrief.reliability': [test], 'debrief.takenCaption': ['skull', 'traits'], 'debrief.pair': [{ a: 'x', b: 'y' }], 'debrief.number': [{ round: 1, number: 2 }],
   'photos.added': ['x', 'Y'], 'photos.line': ['x', 'Y', 'z'], 'announce.asking': [{ n: 3 }], 'announce.walk': [{ turn: 1, of: 2 }], 'announce.station': [{ turn: 1, of: 2 }], 'nicknames.name': ['x', 'y'], 'species.both': ['x', 'y'],
@@ -48,7 +48,7 @@ const given = {
   'sheet.phase': [tournament], 'sheet.estimate': [{ matches: 2, minutes: 9 }, 0], 'sheet.round': ['winners', 1, 2, false], 'sheet.from': [{ from: 3, loser: true }], 'sheet.playingAt': ['x'],
   'sheet.sides': ['x', 'y'], 'sheet.first': [['x', 'y']], 'sheet.spoken': [match, 'x', 'y'], 'sheet.outcome': [match, tournament], 'sheet.tableTitle': [{ part: 'pool', pool: 1 }],
   'sheet.rules': [{ format: 'pools', lots: true, seed: 7 }], 'directing.up': ['x'], 'directing.renameTitle': ['x'], 'directing.withdrawAsk': ['x', false], 'directing.resultTitle': ['x'], 'directing.scoreOf': ['x'],
-  'directing.takeOver': [[2, 1]], 'directing.noPhone': [['x', 'y']], 'directing.freePhoneAsk': ['x'], 'sheet.playedAt': [2, 2], 'called.nextFrom': [{ from: 3, loser: true }],
+  'directing.takeOver': [[2, 1]], 'directing.noPhone': [['x', 'y']], 'directing.openAsk': [['x', 'y']], 'directing.freePhoneAsk': ['x'], 'sheet.playedAt': [2, 2], 'called.nextFrom': [{ from: 3, loser: true }],
   'called.goTo': [2, 2], 'called.plays': [2, 2], 'called.place': [2, 8], 'called.soFar': [2, 8], 'called.noBoard': [3, 2], 'called.signedInOf': [2, 8], 'called.lookAs': ['x'], 'called.signedIn': ['x'], 'called.lookingOn': ['x'], 'called.meets': ['x'], 'called.next': ['x'], 'called.playsMore': ['x'], 'directing.undo': ['x'], 'directing.redo': ['x'], 'directing.voided': [[1, 2]],
   'hub.refused': [{ code: 'too_late', message: 'English' }], 'hub.notice': [{ noticeCode: 'restarted', notice: 'English' }], 'hub.caution': [test], 'hub.title': ['Review round'], 'hub.plan': [{ title: 'Review round', rounds: [{ name: 'First to buzz' }, { name: 'Skulls, tracks and scat' }] }],
 };
