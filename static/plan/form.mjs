@@ -61,14 +61,14 @@ export function usePlan({ plan, languages: offered = [], teams, onSave, onStart 
   return { draft, wish, changed, lost, said, edit, submit, ready: () => !changed || save() };
 }
 
-// PlanForm: plan is what usePlan gives, onHub(method, address) resolves to the
+// PlanForm: stored is the hub's plan, plan what usePlan gives of it, onHub(method, address) resolves to the
 // hub's answer.
-export function PlanForm({ match = false, plan: { draft, wish, edit, submit }, rosters, languages: offered = [], onHub }) {
+export function PlanForm({ match = false, stored, plan: { draft, wish, edit, submit }, rosters, languages: offered = [], onHub }) {
   const editRound = (i, fields) => edit({ rounds: draft.rounds.map((r, j) => (j === i ? { ...r, ...fields } : r)) });
   const drawings = draft.rounds.some((r) => r.drawings !== undefined); // this hub knows of them
   const withDrawings = (r) => (drawings ? { drawings: 'half', ...r } : r);
   const choose = html`
-    <${Recipes} rounds=${wish.rounds} drawings=${drawings} onRounds=${(rounds) => edit({ rounds: rounds.map(withDrawings) })} />
+    <${Recipes} rounds=${wish.rounds} ...${{ stored, drawings }} complete=${withDrawings} onRounds=${(rounds) => edit({ rounds })} />
     <${Rosters} names=${rosters} chosen=${draft.roster} onHub=${onHub} onValue=${(roster) => edit({ roster })} />`;
   return html`
     <form class="plan" id=${formID} onSubmit=${submit} onInvalidCapture=${unfold}>

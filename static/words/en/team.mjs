@@ -8,7 +8,7 @@ export const team = {
   chooseName: 'Name your team',
   nameLabel: 'Team name',
   nameHint: 'A nickname of up to 24 letters. No real names, please.',
-  another: 'Another',
+  another: 'Another name',
   join: 'Join',
   emptyName: 'Enter a name for the team.',
   joined: (name) => `${name} is on the list.`,

@@ -8,7 +8,7 @@ export const team = {
   chooseName: 'Pónganle nombre a su equipo',
   nameLabel: 'Nombre del equipo',
   nameHint: 'Un apodo de hasta 24 letras. Sin nombres reales, por favor.',
-  another: 'Otro',
+  another: 'Otro nombre',
   join: 'Entrar',
   emptyName: 'Escribe un nombre para el equipo.',
   joined: (name) => `${name} está en la lista.`,
