@@ -109,7 +109,7 @@ function Exercise({ exercise, subjects, offline, onChoose }) {
   }
   const nameOf = (fact) => named(exercise.names[speciesOf(fact)] ?? practice.terms);
   return html`
-    <${Overview} roster=${exercise.roster} rosters=${isSaved ? [exercise.roster] : exercise.rosters} subjects=${offered} chosen=${chosen}
+    <${Overview} roster=${exercise.roster} rosters=${isSaved ? [exercise.roster] : exercise.rosters} titles=${exercise.titles} subjects=${offered} chosen=${chosen}
       count=${count} lines=${standing(memory, facts, nameOf, now)} kept=${remembers} offline=${offline}
       saveAt=${isSaved ? '' : `/practice/save?roster=${encodeURIComponent(exercise.roster)}${language === 'en' ? '' : `&lang=${language}`}`}
       onRoster=${(roster) => onChoose({ roster })} onSubjects=${(s) => onChoose({ subjects: s })}
