@@ -84,7 +84,7 @@ export function Asking({ question, plate, told, sitting, lesson, onPick, onNext,
           <p class="title"><${Sign} kind=${told.right ? 'right' : 'wrong'} /> ${practice.verdict(told.right)}</p>
           ${teaches(lesson) && html`<${Lesson} lesson=${lesson} />`}
           <${Because} reason=${question.reason} />
-          <p>${told.right ? practice.again(practice.span(told.span)) : practice.againSoon}</p>`}
+          ${(!told.right || told.span > 0) && html`<p>${told.right ? practice.again(practice.span(told.span)) : practice.againSoon}</p>`}`}
       </div>
       ${told
         ? html`<div class="reach"><button type="button" class="main" ref=${go} onClick=${onNext}>${practice.next}</button></div>`
