@@ -39,7 +39,7 @@ func TestFirstLoad(t *testing.T) {
 		{"/team", budget{22, 47_500, 1}, []string{"/find?code=" + p.code}},
 		{"/board", budget{27, 61_000, 1}, []string{"/qr.svg?game=" + p.code}},
 		{"/host", budget{49, 106_500, 1}, nil},
-		{"/practice", budget{21, 53_000, 1}, nil},
+		{"/practice", budget{22, 55_000, 1}, nil},
 		{"/debrief", budget{24, 56_000, 1}, nil},
 		{"/season", budget{25, 55_200, 1}, nil},
 		{"/season/board", budget{20, 43_000, 1}, nil},

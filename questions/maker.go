@@ -39,6 +39,9 @@ type maker struct {
 	wrong    int    // how many wrong options a question has
 	anyAlike bool   // any animal that one could take for the key may stand beside it
 	lenient  leniency
+	heard    func(told) bool // tells how an animal stands in a trait, a while ago
+	struck   func(told) bool // or lets a wrong option fall
+	seats    seats
 
 	weights map[string]float64 // of traits, by which they decide
 	beside  int                // the species that has to stand beside the key, or anyone
@@ -284,6 +287,21 @@ func (m *maker) plausible(key int, f *fact) bool {
 	return m.amongNearest(worthDenying, key, f.yes)
 }
 
+// holding lists the facts that hold for the key and that nobody was told of it.
+func (m *maker) holding(key int) []int {
+	return slices.DeleteFunc(slices.Clone(m.of[key]), func(p int) bool { return m.wasHeard(key, m.facts[p].trait) })
+}
+
+func (m *maker) wasHeard(i int, t catalogue.Trait) bool {
+	return m.heard(told{m.species[i].Name, t.ID}.gist())
+}
+
+// wasStruck reports whether a statement falls by what was told of the animal, or of
+// others that it fits.
+func (m *maker) wasStruck(i int, f *fact) bool {
+	return m.struck(told{m.species[i].Name, f.trait.ID}.gist()) || m.struck(owned(f.claim))
+}
+
 // tells reports whether a fact is seen on the animal and tells it from one that
 // it could be taken for.
 func (m *maker) tells(key int, f *fact) bool { return f.telling() && m.among(key, f.no) }
@@ -340,7 +358,7 @@ func (m *maker) bySpecies(key int, others []int, text func(i int) string, test [
 	for _, i := range append([]int{key}, others...) {
 		q.Options = append(q.Options, Option{Species: m.species[i].Name, Text: text(i)})
 	}
-	return mixed(q, m.dice)
+	return m.seats.mixed(q, m.dice)
 }
 
 // statement is an option of a question about one species, or two.
@@ -357,19 +375,24 @@ func (m *maker) byStatement(about About, list []statement) Question {
 		q.Options = append(q.Options, Option{Text: s.text, Test: &Test{[]catalogue.Claim{s.claim}}})
 	}
 	q.Difficulty = 6 - list[0].trait.Ease
-	return mixed(q, m.dice)
+	return m.seats.mixed(q, m.dice)
 }
 
-// mixed puts the options, whose first is the key, in random order.
-func mixed(q Question, dice *rand.Rand) Question {
-	dice.Shuffle(len(q.Options), func(i, j int) {
-		q.Options[i], q.Options[j] = q.Options[j], q.Options[i]
-		switch q.Key {
-		case i:
-			q.Key = j
-		case j:
-			q.Key = i
-		}
-	})
+// seat is a place among so many options.
+type seat struct{ of, place int }
+
+// seats counts how often the key stood at each.
+type seats map[seat]int
+
+// mixed puts the options, whose first is the key, in random order, the key at one of
+// the places that few keys had: no letter gets far ahead of another, and none is sure.
+func (s seats) mixed(q Question, dice *rand.Rand) Question {
+	wrong := q.Options[1:]
+	dice.Shuffle(len(wrong), func(i, j int) { wrong[i], wrong[j] = wrong[j], wrong[i] })
+	order := rarest(dice, len(q.Options), func(i int) int { return s[seat{len(q.Options), i}] })
+	least := s[seat{len(q.Options), order[0]}]
+	fair := slices.DeleteFunc(order, func(i int) bool { return s[seat{len(q.Options), i}] > least+1 })
+	q.Key = fair[dice.IntN(len(fair))]
+	q.Options[0], q.Options[q.Key] = q.Options[q.Key], q.Options[0]
 	return q
 }

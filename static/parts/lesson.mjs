@@ -109,7 +109,7 @@ export function Lesson({ lesson, tag = () => null }) {
   return html`
     <div class="lesson">
       <div class="sides">
-        ${lesson.sides.map((s, i) => html`
+        ${lesson.sides.map((s, i) => (s.plate || s.svg || !teaches(lesson)) && html`
           <figure key=${i} class=${s.latin === lesson.sides[0].latin ? 'likeness key' : 'likeness'}>
             <figcaption>
               <b class="animal" lang=${tongue(pointed ? s.says : s.animal)}>${pointed ? s.says : named(s.animal)}</b> <i lang=${pointed ? tongue(s.animal) : 'la'}>${pointed ? named(s.animal) : s.latin}</i>

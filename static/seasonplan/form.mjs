@@ -37,7 +37,7 @@ export function WishForm({ view, rosters, today, onMake }) {
       <${Week} week=${wish.week} onValue=${(week) => edit({ week })} />
       <${Holidays} off=${wish.off ?? []} onValue=${(off) => edit({ off })} />
       <div class="fields narrow">
-        <${Choice} id="roster" label=${words.roster} value=${wish.roster} choices=${rosters.map((r) => [r.name, rosterWords.counted(rosterWords.names[r.name] ?? r.name, r.animals.length)])} onValue=${(roster) => edit({ roster, double: [] })} />
+        <${Choice} id="roster" label=${words.roster} value=${wish.roster} choices=${rosters.map((r) => [r.name, rosterWords.counted(r.title, r.animals.length)])} onValue=${(roster) => edit({ roster, double: [] })} />
         <${Count} id="new" label=${words.newSeconds} min=${10} max=${3600} value=${wish.new} onValue=${(n) => edit({ new: n })} />
         <${Count} id="review" label=${words.reviewSeconds} min=${10} max=${3600} value=${wish.review} onValue=${(n) => edit({ review: n })} />
       </div>

@@ -5,7 +5,8 @@ import { html } from '../vendor/preact-htm.mjs';
 import { Lesson, Tally, tagOf, teaches } from '../parts/lesson.mjs';
 import { Because, Heading, Leaders, Plate, Sign, Told, tied } from '../parts/parts.mjs';
 import { named } from '../lib/species.mjs';
-import { missed, practiceOf, useMissed } from './missed.mjs';
+import { missed, practiceOf } from '../lib/missed.mjs';
+import { useMissed } from './missed.mjs';
 import { AskedIn, Where } from './screens.mjs';
 import { Marked, Visit, Walk } from './station.mjs';
 import { common, hub } from '../words/common.mjs';
@@ -59,7 +60,7 @@ function Ranking({ state, you }) {
   return html`
     <${Heading}>${state.phase === 'ended' ? team.over : team.afterRound}<//>
     <p class="title">${team.standing(you.rank, you.score)}</p>
-    ${state.phase === 'ended' && html`<p><a class="again" target="_blank" rel="noopener" href=${practiceOf(missed(state.code))}>${missed(state.code).length > 0 ? team.goOver : team.practise}</a></p>`}
+    ${state.phase === 'ended' && html`<p><a class="again" target="_blank" rel="noopener" href=${practiceOf(state.code)}>${missed(state.code).length > 0 ? team.goOver : team.practise}</a></p>`}
     <${Leaders} leaders=${state.leaders} caption=${state.teams > state.leaders.length && team.firstFive} own=${you.name} />
     ${tied(state.leaders) && html`<p class="hint">${common.tieRule}</p>`}`;
 }

@@ -24,7 +24,6 @@ export const recipes = {
 
 export const rosters = {
   title: 'Animals',
-  names: { everything: 'Everything', furbearers: 'Furbearers', waterside: 'Waterside', 'woodland-edge': 'Woodland edge' },
   counted: (name, n) => (n ? `${name} · ${n}` : name),
   see: (name) => `See who is in “${name}”`,
   web: 'Who eats whom among them, as a picture',

@@ -23,7 +23,6 @@ export const recipes = {
 
 export const rosters = {
   title: 'Animales',
-  names: { everything: 'Todos', furbearers: 'De piel fina', waterside: 'De orilla', 'woodland-edge': 'De borde de bosque' },
   counted: (name, n) => (n ? `${name} · ${n}` : name),
   see: (name) => `Ver quiénes están en «${name}»`,
   web: 'Quién come a quién entre ellos, en un dibujo',
