@@ -152,7 +152,7 @@ function Ready({ state, address }) {
     <${Head} state=${state} address=${address} />
     <${Fit} kind="ready">
       <h1>${ready.title(round.n)}</h1>
-      <p>${state.sides ? state.sides.join(' – ') : round.name}</p>
+      <p>${state.sides ? state.sides.join(' – ') : hub.title(round.name)}</p>
       <p class="rule">${ready.rule(round)}</p>
       <p class="fine">${[common.kinds[round.kind], board.questions(round.questions), ready.points(round)].join(' · ')}</p>
     <//>`;

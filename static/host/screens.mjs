@@ -153,7 +153,7 @@ function useShortcuts(on, allowed, run) {
 }
 
 function Top({ state, address, onHostCode }) {
-  const board = new URL(`/board?game=${encodeURIComponent(state.code)}`, location.origin).href;
+  const board = new URL(`/board?game=${encodeURIComponent(state.code)}&lang=${encodeURIComponent(state.language ?? 'en')}`, location.origin).href; // the class's screen is whole in the questions' language
   return html`
     <header class="strip">
       <h1>${hub.title(state.title) || host.title}</h1>

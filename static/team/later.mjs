@@ -7,9 +7,9 @@ import { Because, Heading, Leaders, Plate, Sign, Told, tied } from '../parts/par
 import { named } from '../lib/species.mjs';
 import { missed, practiceOf } from '../lib/missed.mjs';
 import { useMissed } from './missed.mjs';
-import { Where } from './screens.mjs';
+import { AskedIn, Where } from './screens.mjs';
 import { Marked, Visit, Walk } from './station.mjs';
-import { common } from '../words/common.mjs';
+import { common, hub } from '../words/common.mjs';
 import { ready } from '../words/station.mjs';
 import { team } from '../words/team.mjs';
 
@@ -31,10 +31,11 @@ function Ready({ state }) {
   return html`
     <${Heading}>${ready.title(state.round.n)}<//>
     ${state.sides && html`<p class="title">${state.sides.join(' – ')}</p>`}
-    <p class="title">${state.round.name}</p>
+    <p class="title">${hub.title(state.round.name)}</p>
     <p>${common.kinds[state.round.kind]}. ${ready.rule(state.round)}</p>
     <p>${ready.points(state.round)}.</p>
-    <p>${team.readyMore}</p>`;
+    <p>${team.readyMore}</p>
+    <${AskedIn} state=${state} />`;
 }
 
 function Revealed({ state, you }) {

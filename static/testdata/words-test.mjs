@@ -32,7 +32,7 @@ const share = { right: 3, of: 4, p: 0.75, low: 0.3, high: 0.95 };
 const test = { teams: 5, items: 8, mean: 3.5, sd: 1.25, kr20: -0.5, sem: 1, caution: 'English' };
 const given = {
   'common.picks': [2], 'common.round': [game], 'common.question': [{ n: 3 }, game], 'common.seconds': [12], 'common.drawn': [['A', 'B']],
-  'team.verdicts': [], 'team.standing': [2, 100], 'team.gained': [115, 15], 'host.readyMore': [2], 'board.afterRound': [game], 'board.round': [game], 'board.question': [{ n: 3 }, game], 'practice.verdict': [true], 'practice.level': ['x', 'y'],
+  'team.verdicts': [], 'team.standing': [2, 100], 'team.gained': [115, 15], 'team.asksIn': ['en'], 'host.readyMore': [2], 'board.afterRound': [game], 'board.round': [game], 'board.question': [{ n: 3 }, game], 'practice.verdict': [true], 'practice.level': ['x', 'y'],
   'practice.notHere': ['x'], 'practice.rosterIs': ['x'], 'host.keyIs': ['A', 'x.'], 'host.confirm.remove': ['x'], 'host.confirm.start': [['x']],
   'debrief.where': [{ code: 'x', date: '2026-05-09', ended: true }], 'debrief.interval': [share], 'debrief.outOf': [share], 'debrief.wereRight': [share, 5], 'debrief.wasHardest': [share], 'debrief.isWeakest': [share], 'debrief.mixedUp': [{ times: 2, of: 9 }], 'debrief.range': [share],
   'debrief.reliability': [test], 'debrief.takenCaption': ['skull', 'traits'], 'debrief.pair': [{ a: 'x', b: 'y' }], 'debrief.number': [{ round: 1, number: 2 }],

@@ -63,8 +63,9 @@ export const planning = {
 
   seedGuessable: 'Whoever has this program can try out every seed as small as this, and work out the questions from the first ones that they see. 0 draws one that nobody can.',
 
-  more: 'More: title, language, season, seed',
+  more: 'More: title, season, seed',
   language: 'Language of the questions',
+  languageHint: 'All phones and the board show the questions in it. On a phone set to another language the buttons and the animals’ names are in that one.',
 
   title: 'Questions',
   warning: 'The list shows every key. Is this screen on the projector, or in sight of a team? Then wait.',

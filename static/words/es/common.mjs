@@ -15,7 +15,7 @@ export const common = {
   teams,
   points,
   picks: (n) => `elegida: ${number.format(n)}`,
-  round: (r) => `Ronda ${r.n} de ${r.of}: ${r.name}`,
+  round: (r) => `Ronda ${r.n} de ${r.of}: ${renamed(r.name)}`,
   question: (q, r) => `Pregunta ${q.n} de ${r.questions}`,
   seconds: (n) => shortSeconds.format(n),
   photoBy: (credit) => `Foto: ${credit}`,

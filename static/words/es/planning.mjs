@@ -62,8 +62,9 @@ export const planning = {
 
   seedGuessable: 'Quien tenga este programa puede probar todas las semillas así de pequeñas y, con las primeras preguntas que vea, averiguar las demás. Con 0 se sortea una que nadie puede probar.',
 
-  more: 'Más: título, idioma, temporada, semilla',
+  more: 'Más: título, temporada, semilla',
   language: 'Idioma de las preguntas',
+  languageHint: 'Todos los teléfonos y el tablero muestran las preguntas en él. En un teléfono puesto en otro idioma, los botones y los nombres de los animales están en ese.',
 
   title: 'Preguntas',
   warning: 'La lista muestra todas las claves. ¿Esta pantalla se ve en el proyector o la ve algún equipo? Entonces espere.',

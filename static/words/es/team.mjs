@@ -2,6 +2,7 @@
 
 import { count, number, teams } from './basics.mjs';
 
+const languages = new Intl.DisplayNames('es', { type: 'language' });
 const points = (n) => count(n, 'punto', 'puntos');
 
 export const team = {
@@ -14,6 +15,7 @@ export const team = {
   joined: (name) => `${name} está en la lista.`,
   wait: 'El juego comienza cuando estén todos los equipos.',
   readyMore: 'Mira el tablero; la primera pregunta llega en un momento.',
+  asksIn: (tag) => `Las preguntas de este juego están en ${languages.of(tag)}, iguales para todos los equipos.`,
   here: (n) => `Por ahora: ${teams(n)}.`,
   typePrompt: 'Escribe tu respuesta. Cuenta la primera.',
   typeLabel: 'El animal',
