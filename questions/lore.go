@@ -48,8 +48,11 @@ func (t loreTemplate) about(l catalogue.Lore, all []catalogue.Lore, dice *rand.R
 		given = l.Said
 	}
 	q.Prompt = book.lore[t.name]
-	if q.Reason = fmt.Sprintf(book.termReason, sentence(l.Said), strings.TrimPrefix(l.Told, book.that)); l.Kind == "fresh or old" {
-		q.Reason = fmt.Sprintf(book.freshReason, l.Said, l.Told)
+	q.Reason = book.explained(l)
+	if l.Kind != "term" { // what the others would show is the lesson
+		for _, o := range rivals {
+			q.Reason += " " + book.explained(o)
+		}
 	}
 	if t.jaw {
 		jaw, drawn := jawOf(l, dice)
@@ -61,6 +64,14 @@ func (t loreTemplate) about(l catalogue.Lore, all []catalogue.Lore, dice *rand.R
 		q.Prompt = fmt.Sprintf(q.Prompt, given)
 	}
 	return q, true
+}
+
+// explained is an entry with what it says.
+func (b *phrasebook) explained(l catalogue.Lore) string {
+	if l.Kind == "fresh or old" {
+		return fmt.Sprintf(b.freshReason, l.Said, l.Told)
+	}
+	return fmt.Sprintf(b.termReason, sentence(l.Said), strings.TrimPrefix(l.Told, b.that))
 }
 
 func (t loreTemplate) shown(l catalogue.Lore, book *phrasebook) string {

@@ -2,7 +2,6 @@ package questions
 
 import (
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 
@@ -133,6 +132,8 @@ func unremarkable(f *fact) bool {
 		return v.Text == "rounded"
 	case "front_toes", "hind_toes":
 		return v.Hi <= 2
+	case "upper_incisors", "lower_incisors":
+		return v.Hi == 1 || v.Hi == 3 // of any rodent, of nearly any hunter
 	case "infraorbital_opening":
 		return v.Text == "small"
 	case "scat_placement_in_the_open":
@@ -232,22 +233,78 @@ func (m *maker) described(key int, wrong []int, facts []*fact) Question {
 // exclusions says for each distractor one claim that it fails. That none leaves a sign
 // is said once.
 func (m *maker) exclusions(wrong []int, facts []*fact) string {
-	var clauses []string
-	denied := map[string]bool{}
+	var all []saying
 	for _, i := range wrong {
-		t := m.failed(i, facts)
-		clauses = append(clauses, m.shows(i, t))
-		denied[t.ID] = t.Kind == catalogue.YesNo
+		all = append(all, m.saying(i, m.failed(i, facts)))
 	}
-	if m.subject == "sign" && len(denied) == 1 && len(wrong) > 1 && slices.Collect(maps.Values(denied))[0] {
+	if groups := alike(all); m.subject == "sign" && len(groups) == 1 && len(wrong) > 1 && m.failed(wrong[0], facts).Kind == catalogue.YesNo {
 		return m.book.noneDoes
+	}
+	var clauses []string
+	for _, same := range alike(all) {
+		clauses = append(clauses, m.told(same))
 	}
 	return sentence(strings.Join(clauses, "; ")) + "."
 }
 
+// saying is what is said of an animal: its part does as the phrase says.
+type saying struct {
+	i            int
+	part, phrase string
+}
+
+func (m *maker) saying(i int, t catalogue.Trait) saying {
+	return saying{i, m.book.part(m.species[i], t), m.phrase(i, t)}
+}
+
+// alike puts together those of which the same is said.
+func alike(all []saying) [][]saying {
+	var out [][]saying
+	for _, s := range all {
+		at := slices.IndexFunc(out, func(same []saying) bool { return same[0].part == s.part && same[0].phrase == s.phrase })
+		if at < 0 {
+			out = append(out, []saying{s})
+		} else {
+			out[at] = append(out[at], s)
+		}
+	}
+	return out
+}
+
+// told says once what is the same of several.
+func (m *maker) told(same []saying) string {
+	one := same[0]
+	if len(same) == 1 && one.part == "" {
+		return m.book.the(m.species[one.i]) + " " + one.phrase
+	}
+	if len(same) == 1 {
+		return fmt.Sprintf(m.book.its, one.part, m.book.the(m.species[one.i])) + " " + one.phrase
+	}
+	var animals []string
+	for _, s := range same {
+		animals = append(animals, m.book.the(m.species[s.i]))
+	}
+	return m.book.alike(animals, one.part, one.phrase)
+}
+
 // shows is a clause on what a species shows for a trait.
 func (m *maker) shows(i int, t catalogue.Trait) string {
-	return m.book.stated(m.species[i], t, actual(m.species[i], t))
+	return m.book.stated(m.species[i], t, m.phrase(i, t))
+}
+
+// phrase is what a species shows for a trait, with its length where that is a matter of
+// degree: how swollen a bulla is.
+func (m *maker) phrase(i int, t catalogue.Trait) string {
+	says := actual(m.species[i], t)
+	length := m.traits["skull_length"]
+	if v := m.value(i, length.ID); v.Known() && ofDegree(t, m.value(i, t.ID)) {
+		return m.book.series([]string{length.Say(v), says})
+	}
+	return says
+}
+
+func ofDegree(t catalogue.Trait, v catalogue.Value) bool {
+	return t.ID == "bulla" && slices.Contains([]string{"moderate", "inflated"}, v.Text)
 }
 
 // failed is the trait of the first of the facts that a species fails, or one that says
@@ -352,14 +409,14 @@ func (m *maker) statements(key int, facts []*fact, right, wrong func(int, *fact)
 	all := m.shuffled(facts, sequence(len(facts)))
 	holds := rest == ""
 	at := slices.IndexFunc(all, func(f *fact) bool {
-		return f.trait.Kind != catalogue.Formula && f.stands(key, holds) && !m.wasHeard(key, f.trait) && worthSaying(f) && right(key, f) && !m.inName(key, f)
+		return f.trait.Kind != catalogue.Formula && f.stands(key, holds) && !m.overlooked(key, f.trait) && !m.wasHeard(key, f.trait) && worthSaying(f) && right(key, f) && !m.inName(key, f)
 	})
 	if at < 0 || m.wish != 0 && 6-all[at].trait.Ease != m.wish {
 		return Question{}, false
 	}
 	f := all[at]
 	fit := slices.DeleteFunc(all, func(g *fact) bool {
-		return g.trait.Kind == catalogue.Formula || !g.stands(key, !holds) || m.wasStruck(key, g) || !wrong(key, g) || !holds && !f.besides(g)
+		return g.trait.Kind == catalogue.Formula || m.overlooked(key, g.trait) || !g.stands(key, !holds) || m.wasStruck(key, g) || !wrong(key, g) || !holds && !f.besides(g)
 	})
 	foils := m.foils(key, f, fit)
 	if len(foils) < m.wrong {
@@ -396,9 +453,9 @@ func (m *maker) foils(key int, f *fact, fit []*fact) []*fact {
 	scat = scat && m.subject == "scat"
 	same := slices.DeleteFunc(slices.Clone(fit), func(g *fact) bool {
 		part, _ := whole(g.trait.ID)
-		return g.trait.ID != f.trait.ID && !(scat && part == kind) || g.claim == f.claim || twins(f.claim, g.claim)
+		return !positive(g) || g.trait.ID != f.trait.ID && !(scat && part == kind) || g.claim == f.claim || twins(f.claim, g.claim)
 	})
-	if scat || len(same) >= m.wrong && m.dice.IntN(2) == 0 {
+	if same = differing(same); scat || len(same) >= m.wrong && m.dice.IntN(2) == 0 {
 		return same[:min(len(same), m.wrong)]
 	}
 	var out []*fact
@@ -411,23 +468,43 @@ func (m *maker) foils(key int, f *fact, fit []*fact) []*fact {
 	return out
 }
 
+// differing leaves one fact of each value: what is usual and what is certain read alike.
+func differing(facts []*fact) []*fact {
+	var out []*fact
+	for _, f := range facts {
+		alike := func(o *fact) bool {
+			return o.trait.ID == f.trait.ID && o.value.Typical().String() == f.value.Typical().String()
+		}
+		if !slices.ContainsFunc(out, alike) {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
 // owners says whom the wrong statements fit, each by an animal like the key.
 func (m *maker) owners(key int, foils []*fact) string {
-	var clauses []string
-	before := -1
-	for _, g := range foils {
-		i := m.owner(key, g)
-		if i < 0 {
-			continue
-		}
-		clause := m.book.stated(m.species[i], g.trait, g.holds())
-		if i == before {
-			clause = m.book.clause(m.species[i], g.trait, g.holds())
-		}
-		clauses, before = append(clauses, clause), i
+	type owned struct {
+		i    int
+		part string
 	}
-	if clauses == nil {
+	var order []owned
+	phrases := map[owned][]string{}
+	for _, g := range foils {
+		if i := m.owner(key, g); i >= 0 {
+			o := owned{i, m.book.part(m.species[i], g.trait)}
+			if phrases[o] == nil {
+				order = append(order, o)
+			}
+			phrases[o] = append(phrases[o], g.holds())
+		}
+	}
+	if order == nil {
 		return ""
+	}
+	var clauses []string
+	for _, o := range order {
+		clauses = append(clauses, m.told([]saying{{o.i, o.part, m.book.series(oneVerb(phrases[o]))}}))
 	}
 	return sentence(strings.Join(clauses, "; ")) + "."
 }

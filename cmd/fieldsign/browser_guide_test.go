@@ -290,6 +290,7 @@ func (e *evening) prints() {
 func (e *evening) holdsATournament() {
 	lead := e.open("lead", "/tournament#key="+testKey, 1100, 800)
 	lead.set("tournament-name", "Autumn cup")
+	lead.choose("tournament-format", "double elimination")
 	lead.shot("guide-cup-make")
 	lead.press("Make it")
 	lead.set("names", strings.Join(teamNames(8), "\n"))

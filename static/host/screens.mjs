@@ -73,6 +73,13 @@ export function Console({ state, link, message, onDo, onHub, onBackUp, onKey, on
     if (c.ask) setDialog({ ...c.ask, go, action: c.action });
     else go();
   };
+  // start asks first where a side of a match is missing and another is there.
+  function start() {
+    const missing = (state.host.seats ?? []).filter((s) => !s.taken).map((s) => s.name);
+    if (missing.length === 0 || state.teams === 0) return planning.onEdit('start');
+    setDialog({ ...host.confirm.start(missing), go: () => onDo('start') });
+    return { type: 'done' };
+  }
   const Photos = useLater(true, loadPhotos);
   const list = controls(state);
   useShortcuts(keysOn && !dialog, list.length > 0 ? [turnKeys, ...list.filter((c) => !c.off)] : [], run);
@@ -80,7 +87,7 @@ export function Console({ state, link, message, onDo, onHub, onBackUp, onKey, on
   useEffect(() => { if (late) setDialog(null); }, [late]); // what it asks about is over
   const inLobby = state.phase === 'lobby';
   const { plan: stored, rosters = [stored.roster], languages } = state.host;
-  const plan = usePlan({ plan: stored, languages, teams: state.teams, onSave: (wish) => onDo('plan', { plan: wish }), onStart: () => planning.onEdit('start') });
+  const plan = usePlan({ plan: stored, languages, teams: state.teams, onSave: (wish) => onDo('plan', { plan: wish }), onStart: start });
   const address = state.host.joinURL || location.origin;
 
   return html`
@@ -146,7 +153,7 @@ function useShortcuts(on, allowed, run) {
 }
 
 function Top({ state, address, onHostCode }) {
-  const board = new URL(`/board?game=${encodeURIComponent(state.code)}`, location.origin).href;
+  const board = new URL(`/board?game=${encodeURIComponent(state.code)}&lang=${encodeURIComponent(state.language ?? 'en')}`, location.origin).href; // the class's screen is whole in the questions' language
   return html`
     <header class="strip">
       <h1>${hub.title(state.title) || host.title}</h1>

@@ -5,10 +5,11 @@ import { html } from '../vendor/preact-htm.mjs';
 import { Lesson, Tally, tagOf, teaches } from '../parts/lesson.mjs';
 import { Because, Heading, Leaders, Plate, Sign, Told, tied } from '../parts/parts.mjs';
 import { named } from '../lib/species.mjs';
-import { missed, practiceOf, useMissed } from './missed.mjs';
-import { Where } from './screens.mjs';
+import { missed, practiceOf } from '../lib/missed.mjs';
+import { useMissed } from './missed.mjs';
+import { AskedIn, Where } from './screens.mjs';
 import { Marked, Visit, Walk } from './station.mjs';
-import { common } from '../words/common.mjs';
+import { common, hub } from '../words/common.mjs';
 import { ready } from '../words/station.mjs';
 import { team } from '../words/team.mjs';
 
@@ -30,10 +31,11 @@ function Ready({ state }) {
   return html`
     <${Heading}>${ready.title(state.round.n)}<//>
     ${state.sides && html`<p class="title">${state.sides.join(' – ')}</p>`}
-    <p class="title">${state.round.name}</p>
+    <p class="title">${hub.title(state.round.name)}</p>
     <p>${common.kinds[state.round.kind]}. ${ready.rule(state.round)}</p>
     <p>${ready.points(state.round)}.</p>
-    <p>${team.readyMore}</p>`;
+    <p>${team.readyMore}</p>
+    <${AskedIn} state=${state} />`;
 }
 
 function Revealed({ state, you }) {
@@ -58,8 +60,8 @@ function Ranking({ state, you }) {
   return html`
     <${Heading}>${state.phase === 'ended' ? team.over : team.afterRound}<//>
     <p class="title">${team.standing(you.rank, you.score)}</p>
-    ${state.phase === 'ended' && html`<p><a class="again" target="_blank" rel="noopener" href=${practiceOf(missed(state.code))}>${missed(state.code).length > 0 ? team.goOver : team.practise}</a></p>`}
-    <${Leaders} leaders=${state.leaders} caption=${team.firstFive} own=${you.name} />
+    ${state.phase === 'ended' && html`<p><a class="again" target="_blank" rel="noopener" href=${practiceOf(state.code)}>${missed(state.code).length > 0 ? team.goOver : team.practise}</a></p>`}
+    <${Leaders} leaders=${state.leaders} caption=${state.teams > state.leaders.length && team.firstFive} own=${you.name} />
     ${tied(state.leaders) && html`<p class="hint">${common.tieRule}</p>`}`;
 }
 

@@ -1,5 +1,7 @@
 // The words of the host’s console, in English.
 
+import { few } from './basics.mjs';
+
 export const host = {
   title: 'Host console',
   newGame: 'New game',
@@ -51,6 +53,7 @@ export const host = {
   removeShort: 'Remove',
   save: 'Save',
   confirm: {
+    start: (names) => ({ title: `Start without ${few.format(names)}?`, text: 'No phone has signed in for this side. It can still come in while the match is played; until then it scores nothing.', yes: 'Start without it' }),
     skip: { title: 'Skip this question?', text: 'It counts for nothing, whatever has been answered.', yes: 'Skip it' },
     end: { title: 'End the game now?', text: 'The ranking as it stands becomes final. This cannot be taken back.', yes: 'End the game' },
     freeSeat: (name) => ({ title: `Free the seat of ${name}?`, text: 'Its phone is sent away and its score goes. Whoever takes the seat next begins at 0.', yes: 'Free it' }),

@@ -2,18 +2,20 @@
 
 import { count, teams } from './basics.mjs';
 
+const languages = new Intl.DisplayNames('en', { type: 'language' });
 const points = (n) => count(n, 'point', 'points');
 
 export const team = {
   chooseName: 'Name your team',
   nameLabel: 'Team name',
   nameHint: 'A nickname of up to 24 letters. No real names, please.',
-  another: 'Another',
+  another: 'Another name',
   join: 'Join',
   emptyName: 'Enter a name for the team.',
   joined: (name) => `${name} is on the list.`,
   wait: 'The host starts the game when all teams are here.',
   readyMore: 'Look at the board; the first question comes in a moment.',
+  asksIn: (tag) => `The questions of this game are in ${languages.of(tag)}, for all teams alike.`,
   here: (n) => `${teams(n)} here so far.`,
   typePrompt: 'Type your answer. The first one counts.',
   typeLabel: 'The animal',

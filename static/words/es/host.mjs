@@ -1,6 +1,6 @@
 // The words of the host’s console, in Spanish.
 
-import { number } from './basics.mjs';
+import { few, number } from './basics.mjs';
 
 export const host = {
   title: 'Consola de dirección',
@@ -53,6 +53,7 @@ export const host = {
   removeShort: 'Sacar',
   save: 'Guardar',
   confirm: {
+    start: (names) => ({ title: `¿Empezar sin ${few.format(names)}?`, text: 'Ningún teléfono ha entrado por este equipo. Puede entrar durante el encuentro; hasta entonces no suma puntos.', yes: 'Empezar sin el equipo' }),
     skip: { title: '¿Saltar esta pregunta?', text: 'No cuenta para nada, se haya respondido lo que se haya respondido.', yes: 'Saltarla' },
     end: { title: '¿Terminar el juego ahora?', text: 'El resultado queda como está. No se puede deshacer.', yes: 'Terminar el juego' },
     freeSeat: (name) => ({ title: `¿Liberar el lugar de ${name}?`, text: 'Su teléfono sale y sus puntos se pierden. Quien ocupe el lugar después empieza en 0.', yes: 'Liberarlo' }),

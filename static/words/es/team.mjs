@@ -2,18 +2,20 @@
 
 import { count, number, teams } from './basics.mjs';
 
+const languages = new Intl.DisplayNames('es', { type: 'language' });
 const points = (n) => count(n, 'punto', 'puntos');
 
 export const team = {
   chooseName: 'Pónganle nombre a su equipo',
   nameLabel: 'Nombre del equipo',
   nameHint: 'Un apodo de hasta 24 letras. Sin nombres reales, por favor.',
-  another: 'Otro',
+  another: 'Otro nombre',
   join: 'Entrar',
   emptyName: 'Escribe un nombre para el equipo.',
   joined: (name) => `${name} está en la lista.`,
   wait: 'El juego comienza cuando estén todos los equipos.',
   readyMore: 'Mira el tablero; la primera pregunta llega en un momento.',
+  asksIn: (tag) => `Las preguntas de este juego están en ${languages.of(tag)}, iguales para todos los equipos.`,
   here: (n) => `Por ahora: ${teams(n)}.`,
   typePrompt: 'Escribe tu respuesta. Cuenta la primera.',
   typeLabel: 'El animal',
