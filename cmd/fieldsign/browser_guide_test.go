@@ -312,6 +312,7 @@ func (e *evening) holdsATournament() {
 	e.board.visit("/tournament/follow?id=" + cup.cup + "&board=1")
 	e.board.shotWhen("guide-cup-board", "document.querySelectorAll('svg.bracket .match').length > 10")
 	lead.press("Open")
+	lead.wait("the question, for one phone is missing", confirmed)
 	lead.wait("the match's game", "!!document.querySelector('li[data-game]')")
 	lead.shot("guide-cup-play")
 	cup.do("record", "match", 1, "outcome", "played", "home", 350, "away", 200)

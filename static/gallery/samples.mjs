@@ -234,6 +234,8 @@ export const samples = {
   'host-ready': desk(hosted(ready)),
   'host-open': desk(hosted(asking)),
   'host-pictured': desk(hosted(asking4, { key: 1, reason: picturedReason })),
+  'host-drawn': desk(hosted({ ...asking, question: plated })),
+  'host-drawn-held': desk(hosted({ ...held, question: plated }, { teams: lockedTeams })),
   'host-paused': desk(hosted(paused)),
   'host-refused': desk(hosted(asking), { message: 'There is no verdict to take back.' }),
   'host-revealed': desk(hosted(revealed, { canUndo: true })),

@@ -38,7 +38,7 @@ const bare = (rounds) => JSON.stringify(rounds.map((r) => Object.entries({ ...ro
 // it can be gone back to while the page is open, after another one was stored too.
 function useOwn({ title, rounds }) {
   const own = useRef(null);
-  if (rounds.length > 0 && !recipes.some((r) => bare(r.rounds) === bare(rounds))) own.current = { id: 'own', spot: 'raccoon-print', title: hub.title(title) || words.titles.own, line: words.own(rounds), rounds };
+  if (rounds.length > 0 && !recipes.some((r) => bare(r.rounds) === bare(rounds))) own.current = { id: 'own', title: hub.title(title) || words.titles.own, line: words.own(rounds), rounds };
   return own.current;
 }
 
@@ -59,7 +59,7 @@ function Recipe({ recipe: { id, spot, rounds, title = words.titles[id], line = w
   return html`
     <li>
       <button type="button" class="recipe" aria-pressed=${chosen} onClick=${() => onRounds(rounds)}>
-        <img src=${`/spot/${spot}`} alt="" loading="lazy" />
+        ${spot && html`<img src=${`/spot/${spot}`} alt="" loading="lazy" />`}
         <b>${title}</b>
         <span>${line} ${words.minutes(least, most)}</span>
       </button>
