@@ -49,9 +49,15 @@ var english = phrasebook{
 	unname: func(prompt, the string) string { return strings.ReplaceAll(prompt, the, "this animal") },
 	finish: func(text string) string { return text },
 
-	only:        "Only %s. ",                 // clause
-	onlyFits:    "Only %s fits every clue. ", // animal
-	noneDoes:    "None of the others does.",
+	only:     "Only %s. ",                 // clause
+	onlyFits: "Only %s fits every clue. ", // animal
+	noneDoes: "None of the others does.",
+	alike: func(animals []string, part, phrase string) string {
+		if part == "" {
+			return animals[0] + " " + phrase + ", like " + listed(animals[1:], " and ", " and ")
+		}
+		return "for " + listed(animals, " and ", " and ") + ", the " + part + " " + phrase
+	},
 	whichIsThis: "Which animal is this? %s.", // description
 	itIs:        "It is %s: %s. ",            // animal, description
 
@@ -59,7 +65,6 @@ var english = phrasebook{
 	separatesReason: "%s; %s. The others are true of both animals.",
 
 	trueOf:        "Which of these is true of %s?", // animal
-	trueOfRest:    "The other statements fit other animals.",
 	notTrueOf:     "Which of these is not true of %s?",
 	notTrueOfRest: "The others are true of it.",
 	fitsPlate:     "Which of these fits this picture?",
@@ -108,6 +113,8 @@ var english = phrasebook{
 	},
 	plate:   "Plate %c",
 	plateIs: "Plate %c is %s's: %s.", // letter, animal, description
+	plateOf: "plate %c is %s's",      // letter, animal
+	each:    func(part string) string { return "each " + part },
 	byScale: " Use the scale.",
 
 	pair:      "Could the same kind of animal have left both of these prints?",
@@ -204,11 +211,11 @@ var english = phrasebook{
 		"term-for":      "What is the term for %s?",
 		"term-means":    "What does the term “%s” mean?",
 		"what-it-tells": "An animal has %s. What does this suggest?",
-		"deer-age":      "How old is a white-tailed deer whose lower jaw has %s?",
+		"deer-age":      "The lower jaw of a white-tailed deer has %s. How old was the deer?",
 		"fresh-or-old":  "What is typical of %s?",
 		"deer-jaw":      "How old is the white-tailed deer whose lower jaw this is?",
 		"deer-jaw-fine": "How old, by the usual estimate, is the white-tailed deer whose lower jaw this is?",
-		"deer-age-fine": "How old, by the usual estimate, is a white-tailed deer whose lower jaw has %s?",
+		"deer-age-fine": "The lower jaw of a white-tailed deer has %s. How old was it, by the usual estimate?",
 	},
 	ageEstimate: "Only fawn, yearling and adult are certain; an age past the yearling's is an estimate.",
 	that:        "that ",

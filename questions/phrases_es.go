@@ -58,8 +58,14 @@ var spanish = phrasebook{
 	},
 	finish: strings.NewReplacer(" de el ", " del ", " a el ", " al ").Replace,
 
-	only:        "Solo %s. ",
-	noneDoes:    "Ninguno de los demás lo hace.",
+	only:     "Solo %s. ",
+	noneDoes: "Ninguno de los demás lo hace.",
+	alike: func(animals []string, part, phrase string) string {
+		if part == "" {
+			return animals[0] + " " + phrase + ", igual que " + listed(animals[1:], " y ", " y ")
+		}
+		return "en " + listed(animals, " y ", " y ") + ", " + part + " " + phrase
+	},
 	onlyFits:    "Solo %s cumple con todas las pistas. ",
 	whichIsThis: "¿Qué animal es este? %s.",
 	itIs:        "Es %s: %s. ",
@@ -68,7 +74,6 @@ var spanish = phrasebook{
 	separatesReason: "%s; %s. Las otras son ciertas para ambos animales.",
 
 	trueOf:        "¿Cuál de estas afirmaciones es cierta para %s?",
-	trueOfRest:    "Las otras afirmaciones corresponden a otros animales.",
 	notTrueOf:     "¿Cuál de estas afirmaciones no es cierta para %s?",
 	notTrueOfRest: "Las otras sí son ciertas.",
 	fitsPlate:     "¿Cuál de estas afirmaciones corresponde a esta lámina?",
@@ -117,6 +122,11 @@ var spanish = phrasebook{
 	},
 	plate:   "Lámina %c",
 	plateIs: "La lámina %c es de %s: %s.",
+	plateOf: "la lámina %c es de %s",
+	each: func(part string) string {
+		_, noun, _ := strings.Cut(part, " ")
+		return "cada " + noun
+	},
 	byScale: " Fíjate en la escala.",
 
 	pair:      "¿Pudo la misma clase de animal dejar estas dos huellas?",
@@ -214,11 +224,11 @@ var spanish = phrasebook{
 		"term-for":      "¿Qué término se usa para %s?",
 		"term-means":    "¿Qué significa el término “%s”?",
 		"what-it-tells": "Un animal tiene %s. ¿Qué indica esto?",
-		"deer-age":      "¿Qué edad tiene un venado cola blanca si en su mandíbula %s?",
+		"deer-age":      "En la mandíbula de un venado cola blanca %s. ¿Qué edad tenía?",
 		"fresh-or-old":  "¿Qué es típico de %s?",
 		"deer-jaw":      "¿Qué edad tiene el venado cola blanca al que pertenece esta mandíbula?",
 		"deer-jaw-fine": "¿Qué edad tiene, según el cálculo habitual, el venado cola blanca al que pertenece esta mandíbula?",
-		"deer-age-fine": "¿Qué edad tiene, según el cálculo habitual, un venado cola blanca si en su mandíbula %s?",
+		"deer-age-fine": "En la mandíbula de un venado cola blanca %s. ¿Qué edad tenía, según el cálculo habitual?",
 	},
 	ageEstimate: "Solo son seguros cría, juvenil y adulto; una edad mayor que la del juvenil es un cálculo aproximado.",
 	that:        "que ",

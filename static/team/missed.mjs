@@ -7,7 +7,7 @@ import { keepMissed } from '../lib/missed.mjs';
 // with the hub.
 export function useMissed(state, you) {
   const { reveal, question } = state;
-  const wanted = reveal && !reveal.skipped && !reveal.undone && !question.credit && ['wrong', 'none'].includes(you.verdict);
+  const wanted = reveal && !reveal.skipped && !reveal.undone && !question.credit && ['wrong', 'late', 'none'].includes(you.verdict);
   useEffect(() => {
     if (wanted) kept(question, reveal).then((q) => keepMissed(state.code, q), () => {}); // a drawing that is gone can't be asked about
   }, [wanted && question.id]);

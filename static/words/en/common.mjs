@@ -79,7 +79,7 @@ export const stops = {
 // What a screen reader is told when the phase changes. Never the key.
 export const announce = {
   lobby: 'Lobby. Waiting for the start.',
-  ready: 'The first round is about to begin.',
+  ready: 'A round is about to begin.',
   asking: (q) => `Question ${q.n} is open.`,
   buzzed: (name) => `${name} has the buzz.`,
   revealed: 'The question is closed.',

@@ -62,6 +62,7 @@ export const directing = {
   alone: 'This machine is on no network, so no phone can reach it and there is no code to scan. Join a network, then reload this page.',
   signedIn: (n, of) => `${n} of ${teams(of)} signed in`,
   phoneIn: 'phone signed in',
+  openAsk: (names) => ({ title: 'Open this match now?', text: `No phone has signed in yet: ${few.format(names)}. The match can wait for it, or be opened: that phone goes to it once it signs in.`, yes: 'Open it' }),
   noPhone: (names) => `No phone yet: ${few.format(names)}`,
   freePhone: 'Free the seat',
   freePhoneAsk: (name) => ({ title: `Free the seat of ${name}?`, text: 'Its phone is signed out, of a match being played too. The team’s own phone can then sign in.', yes: 'Free it' }),

@@ -62,6 +62,7 @@ export const directing = {
   alone: 'Esta máquina no está en ninguna red: ningún teléfono puede llegar a ella y no hay código que escanear. Únala a una red y recargue esta página.',
   signedIn: (n, of) => `${n} de ${teams(of)} con su teléfono`,
   phoneIn: 'con su teléfono',
+  openAsk: (names) => ({ title: '¿Abrir ya este encuentro?', text: `Ningún teléfono ha entrado todavía por: ${few.format(names)}. El encuentro puede esperar, o abrirse ya: ese teléfono va a él en cuanto entre.`, yes: 'Abrirlo' }),
   noPhone: (names) => `Sin teléfono todavía: ${few.format(names)}`,
   freePhone: 'Liberar el lugar',
   freePhoneAsk: (name) => ({ title: `¿Liberar el lugar de ${name}?`, text: 'Su teléfono sale, también de un encuentro en juego. Después puede entrar el del equipo.', yes: 'Liberarlo' }),
