@@ -28,8 +28,9 @@ type Side struct {
 	Says    string    // of the trait, in few words; empty where nothing is compared
 }
 
-// longestLine is how many words a line of a lesson has, where a person would need no more.
-const longestLine = 14
+// A line of a lesson goes without a term in brackets where it has more words than
+// longLine, and without its verb where it has more than longestLine.
+const longLine, longestLine = 12, 20
 
 // Teach makes the lesson of a question, to whose key the option taken was
 // preferred; with -1 the nearest of the others that has a drawing. It is false
@@ -189,7 +190,7 @@ func (b *phrasebook) brief(s catalogue.Species, t catalogue.Trait) string {
 		return v.String() // with what varies in it, and no room for more
 	}
 	text := b.finish(actual(s, t))
-	if len(strings.Fields(text)) > longestLine {
+	if len(strings.Fields(text)) > longLine {
 		text = inBrackets.ReplaceAllString(text, "")
 	}
 	if len(strings.Fields(text)) <= longestLine || t.Kind == catalogue.YesNo {

@@ -7,8 +7,9 @@ import { named, tongue } from '../lib/species.mjs';
 import { common, lesson as words } from '../words/common.mjs';
 
 const pointer = 'leader'; // the part of a drawing that points at another
-const smallest = 0.3; // of its box: what is drawn smaller is enlarged by 2, 4 or 8, and says so
+const smallest = 0.45; // of its box: what is drawn smaller is enlarged by 2, 4 or 8, and says so
 const most = 8;
+const upright = 1.5; // widths to a height: beside such a drawing there is room for words
 
 // fetched is a drawing as nodes, whose parts can be marked; null where the hub
 // does not send it any more.
@@ -61,10 +62,10 @@ function scaled(boxes, drawings) {
 }
 
 // useDrawings puts the sides' drawings into the boxes, and keeps them to scale. gait
-// tells whether a trail's measures are named in one.
+// tells whether a trail's measures are named in one, tall whether they stand upright.
 function useDrawings(lesson, boxes) {
   const [times, setTimes] = useState([]);
-  const [gait, setGait] = useState(false);
+  const [shape, setShape] = useState({});
   const asked = lesson.sides.map((s) => s.svg ?? s.plate).join('\n');
   useEffect(() => {
     let drawings = [];
@@ -89,7 +90,7 @@ function useDrawings(lesson, boxes) {
         drawings.push(drawn);
         shown.push(i);
       });
-      setGait(drawings.some((d) => d.querySelector('[data-n~="straddle"]')));
+      setShape({ gait: drawings.some((d) => d.querySelector('[data-n~="straddle"]')), tall: drawings.every((d) => d.viewBox.baseVal.width < upright * d.viewBox.baseVal.height) });
       resize();
     });
     return () => {
@@ -99,18 +100,18 @@ function useDrawings(lesson, boxes) {
       shown = [];
     };
   }, [asked]);
-  return { times, gait };
+  return { times, ...shape };
 }
 
 // Lesson: tag(side, i) is what is said of a side's option. Two drawings of one animal
 // are both the key's.
 export function Lesson({ lesson, tag = () => null }) {
   const boxes = useRef([]);
-  const { times, gait } = useDrawings(lesson, boxes);
+  const { times, gait, tall } = useDrawings(lesson, boxes);
   const scale = times.length > 1 && times.every(Boolean);
   const pointed = lesson.parts?.includes(pointer); // at a part: its name is the title
   return html`
-    <div class="lesson">
+    <div class=${tall ? 'lesson tall' : 'lesson'}>
       <div class="sides">
         ${lesson.sides.map((s, i) => (s.plate || s.svg || !teaches(lesson)) && html`
           <figure key=${i} class=${s.latin === lesson.sides[0].latin ? 'likeness key' : 'likeness'}>
