@@ -44,6 +44,8 @@ func Teach(c *catalogue.Catalogue, q Question, taken int) (Lesson, bool) {
 		return labelLesson(c, q)
 	case q.Plate != nil && q.Plate.With != "":
 		return pairLesson(c, book, q)
+	case q.Plate == nil && len(jawsOf[q.Options[q.Key].Species]) > 0:
+		return jawLesson(c, q)
 	}
 	sides, ok := sidesOf(c, q, taken)
 	if !ok {
@@ -300,5 +302,16 @@ func labelLesson(c *catalogue.Catalogue, q Question) (Lesson, bool) {
 	}
 	sides[0].Says = q.Options[q.Key].Text
 	sides[0].Plate = &PlateRef{Species: q.Plate.Species, View: q.Plate.View, Mark: q.Plate.Mark}
+	return Lesson{Parts: []string{plate.Pointer}, Sides: sides}, true
+}
+
+// jawLesson is a jaw of the age that was asked for in words; the age is its title.
+func jawLesson(c *catalogue.Catalogue, q Question) (Lesson, bool) {
+	sides, ok := found(c, []int{-1}, whiteTail)
+	if !ok {
+		return Lesson{}, false
+	}
+	key := q.Options[q.Key]
+	sides[0].Says, sides[0].Plate = key.Text, &PlateRef{Species: whiteTail, View: jawView + jawsOf[key.Species][0]}
 	return Lesson{Parts: []string{plate.Pointer}, Sides: sides}, true
 }

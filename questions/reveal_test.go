@@ -119,3 +119,21 @@ func TestALessonOfTheFoodWebShowsTeeth(t *testing.T) {
 		t.Errorf("only %d of 40 lessons have a drawing", drawn)
 	}
 }
+
+// A deer's age that is asked for in words is taught by a jaw of that age.
+func TestAnAgeIsTaughtByItsJaw(t *testing.T) {
+	c := catalogue.Builtin()
+	set, err := bankOf(t, catalogue.English, "everything").Set(questions.Wish{Subjects: []string{"skull"}, Count: 3, Seed: 1, Templates: []string{"deer-age"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, q := range set {
+		l, ok := questions.Teach(c, q, (q.Key+1)%len(q.Options))
+		if !ok || len(l.Sides) != 1 || l.Sides[0].Plate == nil || l.Sides[0].Says != q.Options[q.Key].Text {
+			t.Fatalf("%q teaches %+v", q.Prompt, l)
+		}
+		if _, drawn := questions.Draw(c, *l.Sides[0].Plate); !drawn {
+			t.Errorf("%q: there is no drawing %+v", q.Prompt, *l.Sides[0].Plate)
+		}
+	}
+}

@@ -6,7 +6,7 @@ import { Desk, Joining } from './desk.mjs';
 import { Fit } from './fit.mjs';
 import { Head } from './head.mjs';
 import { Countdown } from '../parts/clock.mjs';
-import { Lesson, Tally, tagOf, teaches } from '../parts/lesson.mjs';
+import { Lesson, Tally, pointsAt, tagOf, teaches } from '../parts/lesson.mjs';
 import { Announcer, Banners, Options, Plate, Reason, Sign, Spot, Told, tied } from '../parts/parts.mjs';
 import { Rotation } from './station.mjs';
 import { common, hub } from '../words/common.mjs';
@@ -101,7 +101,7 @@ function Revealed({ state, address }) {
         ? html`${photo && html`<${Plate} question=${photo} />`}<${Lesson} lesson=${lesson} tag=${tagOf(question, reveal)} />`
         : html`<${Plate} question=${question} />`}
       <${Tally} question=${question} reveal=${reveal} />
-      <div class="why"><${Reason} reveal=${lesson?.sides[0].says ? { ...reveal, reason: firstOf(reveal.reason, lesson.sides[0]) } : reveal} /></div>
+      <div class="why"><${Reason} reveal=${lesson?.sides[0].says && !pointsAt(lesson) ? { ...reveal, reason: firstOf(reveal.reason, lesson.sides[0]) } : reveal} /></div>
     <//>`;
 }
 

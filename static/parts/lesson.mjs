@@ -109,7 +109,7 @@ export function Lesson({ lesson, tag = () => null }) {
   const boxes = useRef([]);
   const { times, gait, tall } = useDrawings(lesson, boxes);
   const scale = times.length > 1 && times.every(Boolean);
-  const pointed = lesson.parts?.includes(pointer); // at a part: its name is the title
+  const pointed = pointsAt(lesson);
   return html`
     <div class=${tall ? 'lesson tall' : 'lesson'}>
       <div class="sides">
@@ -127,6 +127,9 @@ export function Lesson({ lesson, tag = () => null }) {
       ${teaches(lesson) && html`<p class="fine">${[words.schematic, scale && words.oneScale, gait && words.gait, lesson.recalled && words.recalled].filter(Boolean).join(' ')}</p>`}
     </div>`;
 }
+
+// pointsAt tells whether a lesson is of one drawing whose title is the answer.
+export const pointsAt = (lesson) => Boolean(lesson.parts?.includes(pointer));
 
 // teaches tells whether a lesson has a drawing to show.
 export const teaches = (lesson) => Boolean(lesson?.sides.some((s) => s.plate || s.svg));
