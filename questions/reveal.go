@@ -30,7 +30,7 @@ type Side struct {
 
 // A line of a lesson goes without a term in brackets where it has more words than
 // longLine, and without its verb where it has more than longestLine.
-const longLine, longestLine = 12, 20
+const longLine, longestLine = 8, 12
 
 // Teach makes the lesson of a question, to whose key the option taken was
 // preferred; with -1 the nearest of the others that has a drawing. It is false

@@ -40,7 +40,7 @@ func TestLessons(t *testing.T) {
 		if err != nil {
 			t.Logf("no typed questions of this roster: %v", err)
 		}
-		about, drawn, two, parts := 0, 0, 0, 0
+		about, drawn, two, parts, long := 0, 0, 0, 0, 0
 		for _, q := range append(set, typed...) {
 			taken := (q.Key + 1) % len(q.Options)
 			l, ok := questions.Teach(c, q, taken)
@@ -55,8 +55,12 @@ func TestLessons(t *testing.T) {
 				t.Errorf("%q: option %d was taken, the lesson is of %+v", q.Prompt, taken, l.Sides[1])
 			}
 			for _, s := range l.Sides {
-				if n := len(strings.Fields(s.Says)); n > 24 {
-					t.Errorf("%q says of %s in %d words: %s", q.Prompt, s.Species.Name, n, s.Says)
+				words := len(strings.Fields(s.Says))
+				if words > 8 {
+					long++
+				}
+				if words > 16 {
+					t.Errorf("%q says of %s in %d words: %s", q.Prompt, s.Species.Name, words, s.Says)
 				}
 				if s.Plate == nil {
 					continue
@@ -87,6 +91,9 @@ func TestLessons(t *testing.T) {
 			}
 		}
 		t.Logf("%s: of %d questions %d are about an animal; %d with its drawing, %d with two, %d with parts to mark", language, len(set)+len(typed), about, drawn, two, parts)
+		if long > about/5 {
+			t.Errorf("%s: %d lines of %d lessons have over 8 words", language, long, about)
+		}
 		if about < count*2/3 || drawn < about*8/10 || parts < about/4 {
 			t.Errorf("%s: too few lessons", language)
 		}

@@ -6,7 +6,7 @@ import { Desk, Joining } from './desk.mjs';
 import { Fit } from './fit.mjs';
 import { Head } from './head.mjs';
 import { Countdown } from '../parts/clock.mjs';
-import { Lesson, Tally, pointsAt, tagOf, teaches } from '../parts/lesson.mjs';
+import { Lesson, Tally, tagOf, teaches } from '../parts/lesson.mjs';
 import { Announcer, Banners, Options, Plate, Reason, Sign, Spot, Told, tied } from '../parts/parts.mjs';
 import { Rotation } from './station.mjs';
 import { common, hub } from '../words/common.mjs';
@@ -79,15 +79,8 @@ function LockedOut({ buzz: { out = [], late = [], locked } }) {
     ${more > 0 && html`<span>${board.moreOut(more)}</span>`}`;
 }
 
-// firstOf is a reason's first sentence, one line beside drawings; nothing where it is
-// what the key's card says already.
-function firstOf(reason, { says }) {
-  const first = reason.split(/(?<=[.;]) /)[0].replace(/;$/, '.');
-  return first.includes(says) ? '' : first;
-}
-
-// Revealed: where drawings tell the key from what was taken for it, they,
-// their two lines and one more are the reason.
+// Revealed: where drawings tell the key from what was taken for it, they and
+// their two lines are the reason.
 function Revealed({ state, address }) {
   const { question, reveal } = state;
   const lesson = teaches(reveal.lesson) ? reveal.lesson : null;
@@ -101,7 +94,7 @@ function Revealed({ state, address }) {
         ? html`${photo && html`<${Plate} question=${photo} />`}<${Lesson} lesson=${lesson} tag=${tagOf(question, reveal)} />`
         : html`<${Plate} question=${question} />`}
       <${Tally} question=${question} reveal=${reveal} />
-      <div class="why"><${Reason} reveal=${lesson?.sides[0].says && !pointsAt(lesson) ? { ...reveal, reason: firstOf(reveal.reason, lesson.sides[0]) } : reveal} /></div>
+      <div class="why"><${Reason} reveal=${lesson?.sides[0].says ? { ...reveal, reason: '' } : reveal} /></div>
     <//>`;
 }
 
