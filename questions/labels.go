@@ -3,6 +3,7 @@ package questions
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"fieldsign/questions/catalogue"
 	"fieldsign/questions/plate"
@@ -60,8 +61,11 @@ func labelIt(m *maker, key int) (Question, bool) {
 	return Question{}, false
 }
 
-// hardlySwells reports whether a part is a bulla that nobody would point to.
+// hardlySwells reports whether a part is a bulla, or a crest, that nobody would point to.
 func (m *maker) hardlySwells(key int, term string) bool {
+	if t, known := m.traits[strings.ReplaceAll(term, " ", "_")]; known && m.overlooked(key, t) {
+		return true
+	}
 	return term == "auditory bulla" && slices.Contains([]string{"flattened", "small"}, m.value(key, "bulla").Typical().Text)
 }
 
@@ -83,7 +87,7 @@ func (m *maker) labelled(key int, st plate.Structure, all []plate.Structure) (Qu
 	join := func(name string) {
 		taken := slices.ContainsFunc(options, func(o catalogue.Lore) bool { return o.Name == name })
 		other, known := m.term(name)
-		if known && !taken && len(options) < optionCount && !slices.Contains(labels[st.Term].also, name) {
+		if known && !taken && len(options) < optionCount && !slices.Contains(labels[st.Term].also, name) && !m.oneRow(key, st.Term, name) {
 			options = append(options, other)
 		}
 	}
@@ -101,6 +105,12 @@ func (m *maker) labelled(key int, st plate.Structure, all []plate.Structure) (Qu
 	}
 	q.Reason = fmt.Sprintf(m.book.termReason, sentence(term.Said), term.Told)
 	return m.seats.mixed(q, m.dice), true
+}
+
+// oneRow reports whether two terms are of teeth that are alike: a horse's cheek teeth.
+func (m *maker) oneRow(key int, term, other string) bool {
+	row := []string{"premolars", "molars"}
+	return slices.Contains(row, term) && slices.Contains(row, other) && m.value(key, "cheek_teeth").Typical().Text == "flat grinding"
 }
 
 // around are the terms of the other parts that a label's drawing shows: teeth for a

@@ -54,6 +54,7 @@ type neighbour struct {
 	species int
 	rank    float64
 	taken   bool // one could take it for the key
+	built   bool // but for its size
 	taught  bool // and coaches set the two beside each other
 	toes    bool // its prints have as many toes as the key's
 }
@@ -106,7 +107,7 @@ func (m *maker) neighbours(key int) []neighbour {
 	list := make([]neighbour, len(others))
 	for place, i := range others {
 		taken := s.mistakable(key, i)
-		list[place] = neighbour{i, 1 - float64(place)/float64(len(others)), taken, taken && s.pairs[key].has(i), s.sameToes(key, i)}
+		list[place] = neighbour{i, 1 - float64(place)/float64(len(others)), taken, s.sameBuild(key, i), taken && s.pairs[key].has(i), s.sameToes(key, i)}
 	}
 	m.near[at] = list
 	return list
@@ -246,7 +247,7 @@ type leniency int
 
 const (
 	strict          leniency = iota
-	tellOfStrangers          // statements may fit animals that nobody would take for it
+	tellOfStrangers          // statements may fit animals of its build and another size
 	besideStrangers          // such animals may stand beside it
 )
 
@@ -270,15 +271,34 @@ func unmistakable(t catalogue.Trait) bool { return t.ID == "thumb" || t.ID == "t
 func (m *maker) amongNearest(n, key int, set bitset) bool {
 	list := m.neighbours(key)
 	for _, nb := range list[:min(len(list), n)] {
-		if (nb.taken || m.lenient >= tellOfStrangers) && set.has(nb.species) {
+		if (nb.taken || nb.built && m.lenient == tellOfStrangers || m.lenient == besideStrangers) && set.has(nb.species) {
 			return true
 		}
 	}
 	return false
 }
 
+// nearlyShows reports whether an animal could be said to show a fact that it lacks, or
+// is too far from it to be asked: a mole's tall front tooth passes for a canine, a
+// raccoon's molars are squarish, and a rodent's small fifth toe shows in good mud. Of a
+// webbed foot nobody counts toes turned back.
+func (m *maker) nearlyShows(key int, f *fact) bool {
+	is := func(trait, value string) bool { return m.value(key, trait).Typical().Text == value }
+	switch f.trait.ID {
+	case "large_canines":
+		return m.species[key].Values["cheek_teeth"].Typical().Text == "insect-piercing"
+	case "last_upper_molar":
+		return f.value.Text == "squarish" && is("last_upper_molar", "broad and blunt")
+	case "front_toes":
+		return f.value.Lo == 5 && m.value(key, "hind_toes").Lo == 5
+	case "toes_forward", "hind_toe":
+		return is("front_webbing", "full")
+	}
+	return false
+}
+
 func (m *maker) plausible(key int, f *fact) bool {
-	if unmistakable(f.trait) || f.trait.ID == "head_gear" && m.value(key, "head_gear").Text == "none" || m.subject == "sign" && !m.byItsKind(key, f.yes) {
+	if unmistakable(f.trait) || m.nearlyShows(key, f) || f.trait.ID == "head_gear" && m.value(key, "head_gear").Text == "none" || m.subject == "sign" && !m.byItsKind(key, f.yes) {
 		return false
 	}
 	if m.lenient != strict {
@@ -289,7 +309,30 @@ func (m *maker) plausible(key int, f *fact) bool {
 
 // holding lists the facts that hold for the key and that nobody was told of it.
 func (m *maker) holding(key int) []int {
-	return slices.DeleteFunc(slices.Clone(m.of[key]), func(p int) bool { return m.wasHeard(key, m.facts[p].trait) })
+	return slices.DeleteFunc(slices.Clone(m.of[key]), func(p int) bool {
+		return m.wasHeard(key, m.facts[p].trait) || m.overlooked(key, m.facts[p].trait)
+	})
+}
+
+// small is a skull, in mm, of which nobody looks at the opening before the eye or the
+// folds of a molar: it is known by its size and by what one sees at once.
+const small = 60
+
+// overlooked reports whether nobody teaches to look at an animal for a trait.
+func (m *maker) overlooked(key int, t catalogue.Trait) bool {
+	if m.subject != "skull" {
+		return false
+	}
+	gnaws := m.sights[m.subject].build[key] == "gnawing"
+	switch length := m.value(key, "skull_length"); {
+	case t.ID == "sagittal_crest":
+		return gnaws // which have one that is hardly seen
+	case !length.Known() || length.Hi > small:
+		return false
+	case t.ID == "dental_formula":
+		return gnaws && length.Hi < small/1.5
+	}
+	return t.ID == "infraorbital_opening" || t.ID == "molar_pattern" || slices.Contains(cheekTeeth, t.ID)
 }
 
 func (m *maker) wasHeard(i int, t catalogue.Trait) bool {

@@ -18,6 +18,9 @@ func (m *maker) ownPlate(key int, v plateView) (Question, bool) {
 		return Question{}, false
 	}
 	deciding := covering(facts, wrong)
+	if m.toesAlone(deciding) {
+		return Question{}, false
+	}
 	q := m.pictured(key, wrong, v, deciding)
 	q.Prompt = fmt.Sprintf(m.book.view(v.name, m.species[key]).which, m.book.the(m.species[key])) + m.book.scaled(deciding)
 	return q, true

@@ -127,6 +127,11 @@ func (p *planner) loreDue() bool {
 	return len(p.wish.Templates) > 0 || len(p.set)%loreEvery == loreEvery/2
 }
 
+// loreLeft lets words of the trade in, up to twice as many, before what is only recalled.
+func (p *planner) loreLeft() bool {
+	return !p.forgiving && len(p.wish.Templates) == 0 && len(p.loreUsed)*loreEvery < 2*len(p.set)
+}
+
 // ask adds one new question with the species as its key, if there is one.
 func (p *planner) ask(species string) {
 	for _, least := range tiers {
@@ -321,7 +326,7 @@ func (p *planner) givenAway(q Question) bool {
 		return p.lenient == strict && slices.ContainsFunc(q.links(), p.justPut)
 	}
 	return slices.ContainsFunc(q.decides(), func(f told) bool { return p.justTold(f.gist()) }) ||
-		!p.again && slices.ContainsFunc(q.puts(), p.justPut) && !p.insisted(q) ||
+		!p.again && slices.ContainsFunc(p.puts(q), p.justPut) && !p.insisted(q) ||
 		q.spent(p.justKnown) > p.maySpend(q)
 }
 
@@ -346,6 +351,16 @@ func (p *planner) spares(f told) bool {
 		p.spared[f] = spared
 	}
 	return spared
+}
+
+// puts is what may not be put again. Of statements the right one may, where all is used
+// up but what is recalled.
+func (p *planner) puts(q Question) []told {
+	all := q.puts()
+	if p.spending && q.About != nil {
+		all = slices.DeleteFunc(all, func(f told) bool { return f == told{"", q.claimed()} })
+	}
+	return all
 }
 
 // insisted reports whether the wish has a trait asked again and again, of other animals.

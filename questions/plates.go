@@ -207,7 +207,7 @@ func (m *maker) shown(key int, v plateView) (Question, bool) {
 		return Question{}, false
 	}
 	deciding := covering(facts, wrong)
-	if !slices.ContainsFunc(deciding, func(f *fact) bool { return !unremarkable(f) }) {
+	if m.toesAlone(deciding) || !slices.ContainsFunc(deciding, func(f *fact) bool { return !unremarkable(f) }) {
 		return Question{}, false
 	}
 	q := m.described(key, wrong, deciding)
@@ -216,6 +216,12 @@ func (m *maker) shown(key int, v plateView) (Question, bool) {
 	q.Prompt = m.book.view(v.name, s).whose + m.book.scaled(deciding)
 	q.Reason = fmt.Sprintf(m.book.itIs, m.book.the(s), m.book.describe(s, m.measured(key, deciding))) + m.exclusions(wrong, deciding)
 	return q, true
+}
+
+// toesAlone reports whether one count of toes is all that tells a print: who counts
+// needs to know no animal, and nobody takes a bobcat's foot for a skunk's.
+func (m *maker) toesAlone(deciding []*fact) bool {
+	return m.lenient == strict && len(deciding) == 1 && deciding[0].countsToes()
 }
 
 // measured are facts, the length first where one is a matter of degree.
@@ -265,6 +271,10 @@ func (m *maker) visible(key int, v plateView, traits []string, places []int) []*
 	facts := slices.DeleteFunc(m.shuffled(m.facts, places), func(f *fact) bool {
 		return !f.provedBy(traits)
 	})
+	byMolar := func(f *fact) bool { return f.trait.ID == "last_upper_molar" && f.value.Text != "dumb-bell" }
+	if slices.ContainsFunc(facts, byMolar) { // nobody counts its premolars
+		facts = slices.DeleteFunc(facts, func(f *fact) bool { return slices.Contains(cheekTeeth, f.trait.ID) })
+	}
 	slices.SortStableFunc(facts, m.byMark)
 	return append(facts, slices.DeleteFunc(m.sizes(key), func(f *fact) bool { return f.trait.ID != v.size })...)
 }

@@ -146,6 +146,9 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 	for rung := 0; len(p.set) < w.Count; {
 		before := len(p.set)
 		p.relax(rung)
+		if p.anyLook && p.loreLeft() {
+			p.askLore()
+		}
 		for _, species := range p.turn() {
 			if len(p.set) < w.Count && p.comparisonDue() {
 				p.compare()

@@ -132,6 +132,8 @@ func unremarkable(f *fact) bool {
 		return v.Text == "rounded"
 	case "front_toes", "hind_toes":
 		return v.Hi <= 2
+	case "upper_incisors", "lower_incisors":
+		return v.Hi == 1 || v.Hi == 3 // of any rodent, of nearly any hunter
 	case "infraorbital_opening":
 		return v.Text == "small"
 	case "scat_placement_in_the_open":
@@ -407,14 +409,14 @@ func (m *maker) statements(key int, facts []*fact, right, wrong func(int, *fact)
 	all := m.shuffled(facts, sequence(len(facts)))
 	holds := rest == ""
 	at := slices.IndexFunc(all, func(f *fact) bool {
-		return f.trait.Kind != catalogue.Formula && f.stands(key, holds) && !m.wasHeard(key, f.trait) && worthSaying(f) && right(key, f) && !m.inName(key, f)
+		return f.trait.Kind != catalogue.Formula && f.stands(key, holds) && !m.overlooked(key, f.trait) && !m.wasHeard(key, f.trait) && worthSaying(f) && right(key, f) && !m.inName(key, f)
 	})
 	if at < 0 || m.wish != 0 && 6-all[at].trait.Ease != m.wish {
 		return Question{}, false
 	}
 	f := all[at]
 	fit := slices.DeleteFunc(all, func(g *fact) bool {
-		return g.trait.Kind == catalogue.Formula || !g.stands(key, !holds) || m.wasStruck(key, g) || !wrong(key, g) || !holds && !f.besides(g)
+		return g.trait.Kind == catalogue.Formula || m.overlooked(key, g.trait) || !g.stands(key, !holds) || m.wasStruck(key, g) || !wrong(key, g) || !holds && !f.besides(g)
 	})
 	foils := m.foils(key, f, fit)
 	if len(foils) < m.wrong {
@@ -451,9 +453,9 @@ func (m *maker) foils(key int, f *fact, fit []*fact) []*fact {
 	scat = scat && m.subject == "scat"
 	same := slices.DeleteFunc(slices.Clone(fit), func(g *fact) bool {
 		part, _ := whole(g.trait.ID)
-		return g.trait.ID != f.trait.ID && !(scat && part == kind) || g.claim == f.claim || twins(f.claim, g.claim)
+		return !positive(g) || g.trait.ID != f.trait.ID && !(scat && part == kind) || g.claim == f.claim || twins(f.claim, g.claim)
 	})
-	if scat || len(same) >= m.wrong && m.dice.IntN(2) == 0 {
+	if same = differing(same); scat || len(same) >= m.wrong && m.dice.IntN(2) == 0 {
 		return same[:min(len(same), m.wrong)]
 	}
 	var out []*fact
@@ -466,23 +468,43 @@ func (m *maker) foils(key int, f *fact, fit []*fact) []*fact {
 	return out
 }
 
+// differing leaves one fact of each value: what is usual and what is certain read alike.
+func differing(facts []*fact) []*fact {
+	var out []*fact
+	for _, f := range facts {
+		alike := func(o *fact) bool {
+			return o.trait.ID == f.trait.ID && o.value.Typical().String() == f.value.Typical().String()
+		}
+		if !slices.ContainsFunc(out, alike) {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
 // owners says whom the wrong statements fit, each by an animal like the key.
 func (m *maker) owners(key int, foils []*fact) string {
-	var clauses []string
-	before := -1
-	for _, g := range foils {
-		i := m.owner(key, g)
-		if i < 0 {
-			continue
-		}
-		clause := m.book.stated(m.species[i], g.trait, g.holds())
-		if i == before {
-			clause = m.book.clause(m.species[i], g.trait, g.holds())
-		}
-		clauses, before = append(clauses, clause), i
+	type owned struct {
+		i    int
+		part string
 	}
-	if clauses == nil {
+	var order []owned
+	phrases := map[owned][]string{}
+	for _, g := range foils {
+		if i := m.owner(key, g); i >= 0 {
+			o := owned{i, m.book.part(m.species[i], g.trait)}
+			if phrases[o] == nil {
+				order = append(order, o)
+			}
+			phrases[o] = append(phrases[o], g.holds())
+		}
+	}
+	if order == nil {
 		return ""
+	}
+	var clauses []string
+	for _, o := range order {
+		clauses = append(clauses, m.told([]saying{{o.i, o.part, m.book.series(oneVerb(phrases[o]))}}))
 	}
 	return sentence(strings.Join(clauses, "; ")) + "."
 }

@@ -145,7 +145,7 @@ const taughtWell = 2
 // oddOneOut: three share a value of the trait named, the key has another.
 func oddOneOut(m *maker, key int) (Question, bool) {
 	for _, f := range m.shuffled(m.shared, sequence(len(m.shared))) {
-		if !f.no.has(key) {
+		if !f.no.has(key) || m.overlooked(key, f.trait) || m.wasHeard(key, f.trait) {
 			continue
 		}
 		m.lookAt(f.trait)
@@ -179,7 +179,7 @@ func countTheTeeth(m *maker, key int) (Question, bool) {
 func (m *maker) valuesOf(key int, trait, prompt string) (Question, bool) {
 	v := m.value(key, trait)
 	claim := catalogue.Claim{Trait: trait, Op: "=", Value: v.Claimed()}
-	if claim.Value == "" || m.wasHeard(key, m.traits[trait]) {
+	if claim.Value == "" || m.wasHeard(key, m.traits[trait]) || m.overlooked(key, m.traits[trait]) {
 		return Question{}, false
 	}
 	seen := map[string]bool{v.Typical().String(): true}

@@ -118,7 +118,7 @@ func TestBoardFillsItsHeight(t *testing.T) {
 		look("open", n, ".options .text")
 		e.reveal(f)
 		board.wait("the reveal", "!!document.querySelector('.tally .row.key')")
-		look("reason", n, ".says, .reason")
+		look("reason", n, ".says, .fit:not(:has(.says)) .reason") // beside drawings the reason is a second line
 	}
 	board.wait("the end", "!!document.querySelector('.leaders')")
 	for _, s := range projectors {

@@ -266,7 +266,7 @@ func (k *skull) jawSockets(m pt) {
 		k.twin(m, ovalUnit.placed(pt{x, edge - 1.2}, 6, 2.4, 0), s)
 		return
 	}
-	wide := .42 * edge
+	wide := .37 * edge
 	y := edge - wide/2
 	k.twin(m, ovalUnit.placed(pt{x, y}, 3.4, wide, 0), s)
 	k.twin(m, line(x+.8, y-.5*wide, x+2.2, y-.1*wide, x+1.2, y+.4*wide), style{name: "postglenoid", weight: light})
@@ -349,22 +349,25 @@ func (k *skull) rowWidths(j jaw) []pt {
 	if own, ok := k.form.part("below lower row"); ok {
 		return own.pts
 	}
-	narrow := k.narrower(c.pts)
-	return c.mapped(func(q pt) pt { return pt{q.x, q.y * narrow} }).pts
+	const usual = .88
+	narrow, x := k.narrower(c.pts, usual)
+	return c.mapped(func(q pt) pt {
+		return pt{q.x, q.y * lerp(usual, narrow, min(1, (q.x-c.pts[0].x)/(x-c.pts[0].x)))}
+	}).pts
 }
 
-// narrower is how wide the lower row is in parts of the upper. Where a tooth
-// shears, its outer side passes the inner side of the upper blade.
-func (k *skull) narrower(row []pt) float64 {
+// narrower is how wide the lower row is in parts of the upper, and from where on.
+// Where a tooth shears, its outer side passes the inner side of the upper blade.
+func (k *skull) narrower(row []pt, usual float64) (part, x float64) {
 	first, list := k.teeth.of(2, lower), k.cheekTeeth(lower)
 	for _, blade := range k.stands(upper) {
 		if toothShapes[blade.shape].shears && first < len(list) {
 			t := list[first]
 			half, _ := along(row, t.at)
-			return min(.88, (blade.at.y+.1*blade.broad-k.broad(lower, t, half)/2)/half)
+			return min(usual, (blade.at.y+.1*blade.broad-k.broad(lower, t, half)/2)/half), t.at
 		}
 	}
-	return .88
+	return usual, row[len(row)-1].x
 }
 
 // section is where a tooth stands on its jaw, seen from its chewing side, and its
@@ -471,9 +474,8 @@ func (k *skull) broad(j jaw, t tooth, half float64) float64 {
 // broadest is the breadth of the broadest cheek tooth of a jaw.
 func (k *skull) broadest(j jaw) float64 {
 	most := 0.
-	for _, t := range k.cheekTeeth(j) {
-		half, _ := along(k.rowWidths(j), t.at)
-		most = max(most, k.broad(j, t, half))
+	for _, s := range k.stands(j) {
+		most = max(most, s.broad)
 	}
 	return most
 }
@@ -700,7 +702,7 @@ func (k *skull) joint() (condyle, coronoid float64) {
 	last, b := row[len(row)-1], box{}.with(jaw.flat()...)
 	var peaks []pt // above the row
 	for flat, i := jaw.flat(), 1; i+1 < len(flat); i++ {
-		if q := flat[i]; q.x > last.x && q.y < last.y+3 && q.y < flat[i-1].y && q.y <= flat[i+1].y {
+		if q := flat[i]; q.x > last.x-1 && q.y < last.y+3 && q.y < flat[i-1].y && q.y <= flat[i+1].y {
 			peaks = append(peaks, q)
 		}
 	}
@@ -733,13 +735,13 @@ func (k *skull) lowerJaw(m pt) {
 		}
 		return lerp(last.y, out, math.Pow((x-last.x)/(rear-last.x), 1.1))
 	}
-	thick := max(2.2, min(4, b.h()*.09))
+	thick, teeth := max(2.2, min(4, b.h()*.09)), k.broadest(lower)
 	slant := math.Hypot(1, 1.1*(out-last.y)/(rear-last.x)) // of the branches behind the teeth
 	bears := func(x float64) float64 {                     // half as broad as the bone is there
 		if x > last.x+2 {
 			return thick * .8 * slant
 		}
-		return max(thick*.8, k.broadest(lower)/2+.3)
+		return max(thick*.8, teeth/2+.3)
 	}
 	tip := b.lo.x
 	front := max(row[0].x, tip+6) // where the branches begin
@@ -771,15 +773,24 @@ func (k *skull) lowerJaw(m pt) {
 	if k.gnaws() { // it slides, so its joint lies along the jaw
 		k.twin(m, ovalUnit.placed(pt{rear - 2.2, out}, 4.4, thick*1.3, 0), style{fill: bone})
 	}
-	if _, peak := k.joint(); peak > 0 { // a blade on edge, which leans outward
-		from := last.x + .45*(peak-last.x)
-		blade := func(x, side float64) pt { return pt{x, mid(x) + thick*(.15+.38*side)} }
-		c := curve{closed: true, pts: []pt{blade(from, 0), blade(lerp(from, peak, .6), 1), blade(peak, .6), blade(peak, .6), blade(lerp(from, peak, .6), -.4)}}
-		k.twin(m, c, style{name: "coronoid", fill: bone, weight: light})
-	}
+	k.coronoids(m, last.x, func(x, out float64) pt { return pt{x, mid(x) + thick*out} })
 	k.p.strokes([]curve{{pts: []pt{k.flatTo(m, 1)(pt{tip, 0}), k.flatTo(m, 1)(pt{join, 0})}}}, style{weight: faint})
 	k.crowns(lower, m)
 	k.p.text(pt{m.x, m.y + rear*k.unit() + 6*k.p.unit}, "middle", jawAbove)
+}
+
+// coronoids are blades on edge that rise from the branches behind the teeth and
+// lean outward. On is a place so far out on a branch, in parts of its thickness.
+func (k *skull) coronoids(m pt, teeth float64, on func(x, out float64) pt) {
+	_, peak := k.joint()
+	if peak == 0 {
+		return
+	}
+	peak = max(peak, teeth+4)
+	from := min(lerp(teeth, peak, .45), peak-3.4)
+	mid := lerp(from, peak, .6)
+	c := curve{closed: true, pts: []pt{on(from, .15), on(mid, .53), on(peak, .38), on(peak, .38), on(mid, 0)}}
+	k.twin(m, c, style{name: "coronoid", fill: bone, weight: light})
 }
 
 // scale draws a ruler and a bar under what has been drawn, along the length

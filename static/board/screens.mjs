@@ -79,8 +79,15 @@ function LockedOut({ buzz: { out = [], late = [], locked } }) {
     ${more > 0 && html`<span>${board.moreOut(more)}</span>`}`;
 }
 
-// Revealed: where drawings tell the key from what was taken for it, they and
-// their two lines are the reason.
+// firstOf is a reason's first sentence, one line beside drawings; nothing where it is
+// what the key's card says already.
+function firstOf(reason, { says }) {
+  const first = reason.split(/(?<=[.;]) /)[0].replace(/;$/, '.');
+  return first.includes(says) ? '' : first;
+}
+
+// Revealed: where drawings tell the key from what was taken for it, they,
+// their two lines and one more are the reason.
 function Revealed({ state, address }) {
   const { question, reveal } = state;
   const lesson = teaches(reveal.lesson) ? reveal.lesson : null;
@@ -94,7 +101,7 @@ function Revealed({ state, address }) {
         ? html`${photo && html`<${Plate} question=${photo} />`}<${Lesson} lesson=${lesson} tag=${tagOf(question, reveal)} />`
         : html`<${Plate} question=${question} />`}
       <${Tally} question=${question} reveal=${reveal} />
-      <div class="why"><${Reason} reveal=${lesson?.sides[0].says ? { ...reveal, reason: '' } : reveal} /></div>
+      <div class="why"><${Reason} reveal=${lesson?.sides[0].says ? { ...reveal, reason: firstOf(reveal.reason, lesson.sides[0]) } : reveal} /></div>
     <//>`;
 }
 

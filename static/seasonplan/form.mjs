@@ -76,10 +76,21 @@ function Week({ week, onValue }) {
       </div>`)}`;
 }
 
-// Holidays are dates, or two with a slash between them, one a line.
+// Holidays are dates, or two with a slash between them: the first and the last.
 function Holidays({ off, onValue }) {
+  const edit = (i, from, to) => onValue(off.map((o, j) => (j !== i ? o : to && to !== from ? `${from}/${to}` : from)));
   return html`
-    <${Field} id="off" label=${words.off} hint=${words.offHint}>
-      <textarea id="off" rows="3" defaultValue=${off.join('\n')} onInput=${(e) => onValue(e.target.value.split('\n').map((l) => l.trim()).filter(Boolean))}></textarea>
-    <//>`;
+    <fieldset class="holidays">
+      <legend>${words.off}</legend>
+      ${off.map((o, i) => {
+        const [from, to = from] = o.split('/');
+        return html`
+          <div class="fields narrow" key=${i}>
+            <${Day} id=${`off-${i}`} label=${words.offFrom(i + 1)} value=${from} onValue=${(day) => edit(i, day, day > to ? day : to)} />
+            <${Day} id=${`off-to-${i}`} label=${words.offTo(i + 1)} value=${to} onValue=${(day) => edit(i, from, day)} />
+            <button type="button" onClick=${() => onValue(off.filter((_, j) => j !== i))}>${words.offLess(i + 1)}</button>
+          </div>`;
+      })}
+      <button type="button" onClick=${() => onValue([...off, ''])}>${words.offMore}</button>
+    </fieldset>`;
 }

@@ -87,7 +87,7 @@ function Running({ tournament, m, onDo, onResult, onStart }) {
     <li data-match=${m.id} data-game=${game.code}>
       <span>
         <${Which} tournament=${tournament} m=${m} /> <b>${sidesOf(tournament, m)}</b> ${game.scores && `${game.scores[0]} : ${game.scores[1]}`}
-        <span class="code"> ${game.code}</span>
+        <span class="aside">${directing.joinCode} <span class="code">${game.code}</span></span>
         ${over && html`<span class="note">${game.scores ? directing.gameEnded : directing.sideMissing}</span>`}
       </span>
       <span class="change">

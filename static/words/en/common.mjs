@@ -49,6 +49,7 @@ export const common = {
 export const lesson = {
   times: (n) => `Drawn ${n} times as large.`,
   schematic: 'Schematic.',
+  gait: 'Straddle: how wide the trail is. Stride: from a print to the next of the same foot.',
   oneScale: 'Both on one scale.',
   recalled: 'This rests on memory, not on a source: check it.',
   yours: 'your answer',

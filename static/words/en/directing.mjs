@@ -67,6 +67,7 @@ export const directing = {
   freePhone: 'Free the seat',
   freePhoneAsk: (name) => ({ title: `Free the seat of ${name}?`, text: 'Its phone is signed out, of a match being played too. The team’s own phone can then sign in.', yes: 'Free it' }),
   openBoard: (n) => `Open board ${n}`,
+  joinCode: 'join code',
   console: 'Lead this match',
   result: 'Result',
   resultTitle: (name) => `Result of ${name}`,

@@ -49,6 +49,7 @@ export const common = {
 export const lesson = {
   times: (n) => `Dibujado ${number.format(n)} veces más grande.`,
   schematic: 'Dibujo esquemático.',
+  gait: 'En el dibujo, «straddle» es el ancho del rastro, y «stride» la distancia de una huella a la siguiente del mismo pie.',
   oneScale: 'Ambos a la misma escala.',
   recalled: 'Esto se apoya en la memoria, no en una fuente: compruébenlo.',
   yours: 'tu respuesta',

@@ -67,6 +67,7 @@ export const directing = {
   freePhone: 'Liberar el lugar',
   freePhoneAsk: (name) => ({ title: `¿Liberar el lugar de ${name}?`, text: 'Su teléfono sale, también de un encuentro en juego. Después puede entrar el del equipo.', yes: 'Liberarlo' }),
   openBoard: (n) => `Abrir el tablero ${n}`,
+  joinCode: 'código',
   console: 'Dirigir este encuentro',
   result: 'Resultado',
   resultTitle: (name) => `Resultado de ${name}`,
