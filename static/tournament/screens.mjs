@@ -98,11 +98,11 @@ export function TournamentConsole({ tournament, pace, plan, clock, message, onDo
     <${News} tournament=${tournament} />
     <main class="console tournament-console">
       <div>
+        ${awaited && html`<${SignIn} tournament=${tournament} />`}
         ${tournament.phase === 'entry' ? html`<${Entering} tournament=${tournament} season=${plan.season.trim()} onDo=${onDo} onAsk=${ask} />` : html`<${MatchLists} ...${{ tournament, plan, onDo }} onResult=${setResult} onAsk=${ask} />`}
         <${Steps} tournament=${tournament} onDo=${onDo} onAsk=${ask} />
       </div>
       <div>
-        ${awaited && html`<${SignIn} tournament=${tournament} />`}
         ${tournament.phase !== 'entry' && html`
           ${tournament.bracket > 0 && html`<section class="preview"><h2>${sheet.bracket}</h2><${Bracket} tournament=${tournament} shape=${1.4} /></section>`}
           <${Tables} tournament=${tournament} />
