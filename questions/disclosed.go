@@ -17,7 +17,9 @@ import (
 var sameGist = map[string]string{"group_pattern": "gait", "pad_bar": "heel_pad", "pad_lobes_back": "heel_pad",
 	"scat_ends": "scat_form", "pellet_shape": "scat_form", "latrine_place": "scat_placement_in_latrines"}
 
-func (t told) gist() told { return told{t.species, cmp.Or(sameGist[t.trait], t.trait)} }
+func gistOf(trait string) string { return cmp.Or(sameGist[trait], trait) }
+
+func (t told) gist() told { return told{t.species, gistOf(t.trait)} }
 
 // owned is that some animal is known for a value.
 func owned(c catalogue.Claim) told { return told{"", c.Trait + "=" + c.Value} }

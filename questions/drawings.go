@@ -58,6 +58,11 @@ func (d Drawings) next(drawn, asked int) []look {
 	return []look{inWords, either}
 }
 
+// suitsTemplate spares the making of what would not suit.
+func (l look) suitsTemplate(t template) bool {
+	return l == either || (l == overDrawing) == slices.Contains(overDrawings, t.name)
+}
+
 func (l look) suits(q Question) bool {
 	return l == either || (l == overDrawing) == q.Drawn()
 }

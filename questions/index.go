@@ -16,7 +16,8 @@ type fact struct {
 	value   catalogue.Value
 	claim   catalogue.Claim
 	yes, no bitset
-	root    string // of the trait, kept since every choice of facts asks for it
+	root    string // of the trait, and the trait that stands for it where it is told:
+	gist    string // kept since every choice of facts asks for them
 }
 
 // index answers claims about a roster's species in one subject by bitsets, as
@@ -161,7 +162,7 @@ func (ix *index) factsOf(t catalogue.Trait) []*fact {
 			out = append(out, ix.factOf(t, values[text], claim))
 			continue
 		}
-		f := &fact{t, values[text], claim, newBitset(len(ix.species)), known.clone(), root(t)}
+		f := &fact{t, values[text], claim, newBitset(len(ix.species)), known.clone(), root(t), gistOf(t.ID)}
 		for _, i := range where[text] {
 			f.yes.add(i)
 			f.no.drop(i)
@@ -206,7 +207,7 @@ func (ix *index) knownOf(trait string) (known bitset, varying []int) {
 
 // factOf judges a claim on every species.
 func (ix *index) factOf(t catalogue.Trait, v catalogue.Value, claim catalogue.Claim) *fact {
-	f := &fact{t, v, claim, newBitset(len(ix.species)), newBitset(len(ix.species)), root(t)}
+	f := &fact{t, v, claim, newBitset(len(ix.species)), newBitset(len(ix.species)), root(t), gistOf(t.ID)}
 	for i := range ix.species {
 		switch f.claim.Holds(ix.value(i, t.ID)) {
 		case catalogue.True:

@@ -263,15 +263,17 @@ func (m *maker) fits(nb neighbour) bool {
 // among reports whether one of the nearest animals that the key could be taken
 // for is in the set. A fact is worth denying of the key that one of them shows,
 // and worth stating that one of them fails.
-func (m *maker) among(key int, set bitset) bool { return m.amongNearest(worthTelling, key, set) }
+func (m *maker) among(key int, set bitset) bool {
+	return m.amongNearest(worthTelling, key, set, func(nb neighbour) bool { return nb.taken || m.lenient >= tellOfStrangers })
+}
 
 // unmistakable traits are those that no one thinks to see where they are not.
 func unmistakable(t catalogue.Trait) bool { return t.ID == "thumb" || t.ID == "tusks" }
 
-func (m *maker) amongNearest(n, key int, set bitset) bool {
+func (m *maker) amongNearest(n, key int, set bitset, fit func(neighbour) bool) bool {
 	list := m.neighbours(key)
 	for _, nb := range list[:min(len(list), n)] {
-		if (nb.taken || nb.built && m.lenient == tellOfStrangers || m.lenient == besideStrangers) && set.has(nb.species) {
+		if fit(nb) && set.has(nb.species) {
 			return true
 		}
 	}
@@ -301,16 +303,20 @@ func (m *maker) plausible(key int, f *fact) bool {
 	if unmistakable(f.trait) || m.nearlyShows(key, f) || f.trait.ID == "head_gear" && m.value(key, "head_gear").Text == "none" || m.subject == "sign" && !m.byItsKind(key, f.yes) {
 		return false
 	}
+	nearest := worthDenying
 	if m.lenient != strict {
-		return m.among(key, f.yes)
+		nearest = worthTelling
 	}
-	return m.amongNearest(worthDenying, key, f.yes)
+	return m.amongNearest(nearest, key, f.yes, func(nb neighbour) bool {
+		return nb.taken || nb.built && m.lenient == tellOfStrangers || m.lenient == besideStrangers
+	})
 }
 
 // holding lists the facts that hold for the key and that nobody was told of it.
 func (m *maker) holding(key int) []int {
 	return slices.DeleteFunc(slices.Clone(m.of[key]), func(p int) bool {
-		return m.wasHeard(key, m.facts[p].trait) || m.overlooked(key, m.facts[p].trait)
+		f := m.facts[p]
+		return m.heard(told{m.species[key].Name, f.gist}) || m.overlooked(key, f.trait)
 	})
 }
 
@@ -342,7 +348,7 @@ func (m *maker) wasHeard(i int, t catalogue.Trait) bool {
 // wasStruck reports whether a statement falls by what was told of the animal, or of
 // others that it fits.
 func (m *maker) wasStruck(i int, f *fact) bool {
-	return m.struck(told{m.species[i].Name, f.trait.ID}.gist()) || m.struck(owned(f.claim))
+	return m.struck(told{m.species[i].Name, f.gist}) || m.struck(owned(f.claim))
 }
 
 // tells reports whether a fact is seen on the animal and tells it from one that

@@ -127,7 +127,7 @@ func (p *planner) loreDue() bool {
 	return len(p.wish.Templates) > 0 || len(p.set)%loreEvery == loreEvery/2
 }
 
-// loreLeft lets words of the trade in, up to twice as many, before what is only recalled.
+// loreLeft lets words of the trade in, up to a sixth of a set, before what is only recalled.
 func (p *planner) loreLeft() bool {
 	return !p.forgiving && len(p.wish.Templates) == 0 && len(p.loreUsed)*loreEvery < 2*len(p.set)
 }
@@ -236,6 +236,9 @@ func rarest[N int | float64](dice *rand.Rand, n int, use func(int) N) []int {
 
 func (p *planner) wanted(t template, subject string) bool {
 	if len(p.wish.Templates) > 0 && !slices.Contains(p.wish.Templates, t.name) || len(p.wish.Templates) == 0 && t.weight == 0 {
+		return false
+	}
+	if !p.look.suitsTemplate(t) {
 		return false
 	}
 	share, rare := atMost[t.name]

@@ -146,8 +146,9 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 	for rung := 0; len(p.set) < w.Count; {
 		before := len(p.set)
 		p.relax(rung)
-		if p.anyLook && p.loreLeft() {
-			p.askLore()
+		if p.anyLook && p.loreLeft() && p.askLore() {
+			rung--
+			continue
 		}
 		for _, species := range p.turn() {
 			if len(p.set) < w.Count && p.comparisonDue() {

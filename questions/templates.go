@@ -56,6 +56,9 @@ var templates = []template{
 	{"where-it-dens", []string{"sign"}, memberQuestion("den_place"), .5},
 }
 
+// overDrawings are the templates that always show one; the others never do.
+var overDrawings = strings.Fields("whose-plate read-the-plate which-plate plate-shows same-animal which-foot label-it what-sign whose-specimen")
+
 // atMost is the share of a set that a template may have beyond its first question,
 // where others can be asked: denials are rare, and no set is all labels.
 var atMost = map[string]float64{"lacks-trait": .03, "not-true-of": .04, "missing-teeth": .04, "label-it": .12, "same-animal": .1, "which-foot": .04}
