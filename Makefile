@@ -1,39 +1,34 @@
 # make run   hosts a game        make test  installs what the tests need, and runs everything
-.PHONY: run sheets test check check-raced check-unraced controls fmt lint audit bench bench-peers bench-redis takeover flood soak release licences tools clean
+.PHONY: run sheets test check race controls fmt lint audit bench bench-peers bench-redis takeover flood soak release licences tools clean
 
 GO ?= go
 
 run:
 	$(GO) run ./cmd/fieldsign
 
-# Vet waits for what the tests compile, and the tests for each other; so all run beside each other.
+# Vet waits for what the tests compile; so both run beside each other.
 test: tools
-	$(MAKE) -j 3 lint check-unraced check-raced
+	$(MAKE) -j 2 lint check
 	@.ci/left
+
+# All tests; under FIELDSIGN_ALL nothing may be skipped but what is long. Tests that run beside each other mostly wait,
+# so more of them do than there are processors. Garbage is collected later than usual, which takes a fifth less of the
+# processor; vet is lint's.
+check: export FIELDSIGN_ALL = 1
+check: export FIELDSIGN_ARTIFACTS = $(CURDIR)/artifacts
+check: export GOGC = 400
+check:
+	mkdir -p artifacts
+	$(GO) test -vet=off -ldflags=-w -timeout 25m -p 2 -parallel 4 ./...
 
 # Packages in which nothing runs beside anything else; and cmd/fieldsign, whose tests start the program as it is
 # shipped, built without the race detector, which makes it up to ten times slower.
 UNRACED = . ./cmd/... ./game/... ./hub/lab/fair ./hub/picture/photo ./questions/...
 
-# All tests; under FIELDSIGN_ALL nothing may be skipped but what is long. One program is built with the race detector
-# too, of the tests of hub that .ci/raced names: they start all goroutines that there are. In make soak it watches all
-# packages but UNRACED; tests that only compute, or measure memory, have the build tag !race. Tests that run beside
-# each other mostly wait, so more of them do than there are processors. Garbage is collected later than usual, which
-# takes a fifth less of the processor; vet is lint's.
-check check-unraced check-raced: export FIELDSIGN_ALL = 1
-check check-unraced check-raced: export FIELDSIGN_ARTIFACTS = $(CURDIR)/artifacts
-check check-unraced check-raced: export GOGC = 400
-GOTEST = $(GO) test -vet=off -ldflags=-w -timeout 25m
-
-check:
-	$(MAKE) -j 2 check-unraced check-raced
-
-check-unraced:
-	mkdir -p artifacts
-	$(GOTEST) -p 2 -parallel 4 ./...
-
-check-raced:
-	$(GOTEST) -parallel 8 -race -run "^($$(grep -v '^#' .ci/raced | cut -f 1 | paste -sd '|'))$$" ./hub
+# All that goroutines run in, under the race detector: run it when you start one. Tests that only compute, or measure
+# memory, have the build tag !race.
+race:
+	$(GO) test -count=1 -race -p 1 -parallel 4 -timeout 1h $$($(GO) list ./... | grep -vxF "$$($(GO) list $(UNRACED))")
 
 # What the tests need beyond Go, from Debian; nothing is done where it is there.
 tools:
@@ -85,12 +80,11 @@ takeover:
 # What make test leaves out, or does on a small scale: a school's worth of phones for ten minutes, the fault suite 20
 # times over, a thousand histories, a hundred kills, every cut and flip of the file, every seed of 24 bits tried out on
 # a game, every screen by keys and in both languages, all that goroutines run in under the race detector: two hours.
-soak: audit
+soak: audit race
 	cd cmd/fieldbench && $(GO) test ./...
 	cd cmd/fieldrelease && $(GO) test -timeout 20m ./...
 	cd cmd/fieldbench && $(GO) run . -soak 10m -phones 5000 -games 100
 	FIELDSIGN_SOAK=20 FIELDSIGN_ALL=1 $(GO) test -count=1 -p 1 -timeout 2h -v -run "$$(.ci/left --run)" ./...
-	$(GO) test -count=1 -race -p 1 -parallel 4 -timeout 1h $$($(GO) list ./... | grep -vxF "$$($(GO) list $(UNRACED))")
 
 # The pictures of docs/guide.md, docs/tour.md and the README, of an evening that is played in Chromium; needs ImageMagick to make them small.
 .PHONY: guide

@@ -79,6 +79,7 @@ func Apply(s State, e Event) State {
 		s.Paused, s.Notice, s.Deadline, s.Since = false, "", e.At+s.Deadline, e.At
 	case Readied:
 		s.Phase = Ready
+		s.come(e)
 	case Broke:
 		s.Phase = Break
 	case Finished:
@@ -111,15 +112,9 @@ func (s *State) remember(e Event) {
 }
 
 func (s *State) open(e Event) {
-	s.Round, s.Question = e.Round, e.Number
+	s.come(e)
 	if e.Number == 0 {
 		s.begun()
-	}
-	s.Skipped, s.Undone, s.Last = false, false, nil
-	for i := range s.Teams {
-		t := &s.Teams[i]
-		t.Choice, t.Took, t.Locked, t.Verdict, t.Gained = -1, 0, false, "", 0
-		t.Start, t.From, t.Sheet = 0, 0, nil
 	}
 	if s.round().Kind == Rotating {
 		s.place()
@@ -127,6 +122,17 @@ func (s *State) open(e Event) {
 	}
 	s.Turn, s.Added, s.Keys = 0, 0, nil
 	s.ask(int64(s.round().Seconds) * 1000)
+}
+
+// come turns to a question about which no team has done anything yet.
+func (s *State) come(e Event) {
+	s.Round, s.Question = e.Round, e.Number
+	s.Skipped, s.Undone, s.Last = false, false, nil
+	for i := range s.Teams {
+		t := &s.Teams[i]
+		t.Choice, t.Took, t.Locked, t.Verdict, t.Gained = -1, 0, false, "", 0
+		t.Start, t.From, t.Sheet = 0, 0, nil
+	}
 }
 
 // ruled books the verdict on a buzz. A right one closes the question in the
@@ -141,6 +147,9 @@ func (s *State) ruled(e Event) {
 	}
 	t.Locked = true
 	s.book(a, 1)
+	if e.By == clock {
+		t.Verdict = "late"
+	}
 	s.Last = e.Awards
 	s.playOn()
 }

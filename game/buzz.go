@@ -19,6 +19,9 @@ const (
 	maxWait    = 1_000   // ms, of a round's Wait
 )
 
+// clock is who gives the verdict on a team whose time to answer has run out.
+const clock = "hub"
+
 // Timing is what the hub knows of a press, in µs. The zero Timing is one of
 // which it knows nothing: the press counts from its arrival.
 type Timing struct {

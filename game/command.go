@@ -39,7 +39,7 @@ const (
 	Strike  = "strike"
 	Replace = "replace"
 	Move    = "move"
-	Start   = "start" // leaves the lobby; the first question waits for next
+	Start   = "start" // leaves the lobby or a break; the round's first question waits for next
 	Next    = "next"
 	Close   = "close"
 	Pause   = "pause"
@@ -108,7 +108,7 @@ const (
 	Undone    = "undone"
 	Paused    = "paused"
 	Resumed   = "resumed"
-	Readied   = "readied" // the lobby is left, the first round is to come
+	Readied   = "readied" // the lobby or a break is left, a round is to come
 	Broke     = "broke"
 	Finished  = "finished"
 	Followed  = "followed" // by the game of this Code, which has the same teams

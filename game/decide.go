@@ -152,15 +152,15 @@ func (s *State) remove(c Command) ([]Event, error) {
 	return []Event{{Type: RemovedT, Team: c.Team}}, nil
 }
 
-// start names the first round and lets it wait, so that no clock runs unseen. A
+// start names the round to come and lets it wait, so that no clock runs unseen. A
 // station round waits by itself.
 func (s *State) start() ([]Event, error) {
-	if s.Phase != Lobby {
-		return refuse(refusal.NotNow, "This game has been started already.")
+	if s.Phase != Lobby && s.Phase != Break {
+		return refuse(refusal.NotNow, "A round is under way: another one starts from the lobby or from a break.")
 	}
 	events, err := s.next()
-	if err == nil && s.Plan.Rounds[0].Kind != Rotating {
-		return []Event{{Type: Readied}}, nil
+	if err == nil && s.Plan.Rounds[events[0].Round].Kind != Rotating {
+		return []Event{{Type: Readied, Round: events[0].Round}}, nil
 	}
 	return events, err
 }
@@ -179,7 +179,7 @@ func (s *State) next() ([]Event, error) {
 		}
 		return []Event{{Type: Opened}}, nil
 	case Ready:
-		return []Event{{Type: Opened}}, nil
+		return []Event{{Type: Opened, Round: s.Round}}, nil
 	case Revealed:
 		if s.Question+1 < len(s.round().Questions) {
 			return []Event{{Type: Opened, Round: s.Round, Number: s.Question + 1}}, nil

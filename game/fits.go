@@ -101,8 +101,8 @@ var fitting = map[string]func(*State, Event) error{
 		return unless(s.Phase != Lobby && s.Phase != Ended, "there is nothing to pause now")
 	},
 	Resumed: func(s *State, e Event) error { return unless(s.Paused, "the game is not paused") },
-	Readied: func(s *State, _ Event) error {
-		return unless(s.Phase == Lobby && len(s.Plan.Rounds) > 0, "no first round is to come")
+	Readied: func(s *State, e Event) error {
+		return unless((s.Phase == Lobby || s.Phase == Break) && within(e.Round, len(s.Plan.Rounds)), "no such round is to come")
 	},
 	Broke: func(s *State, e Event) error {
 		return unless((s.Phase == Revealed || s.Phase == Marked) && s.Round+1 < len(s.Plan.Rounds), "no round is over that another one follows")

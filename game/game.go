@@ -17,7 +17,7 @@ type Phase string
 
 const (
 	Lobby    Phase = "lobby"    // teams gather, the host plans
-	Ready    Phase = "ready"    // the first round is named and waits for its beginning
+	Ready    Phase = "ready"    // a round is named and waits for its beginning
 	Asking   Phase = "asking"   // a question is open
 	Buzzed   Phase = "buzzed"   // a team holds the buzz and has to answer
 	Revealed Phase = "revealed" // the key and the reason are shown
@@ -137,7 +137,7 @@ type Team struct {
 	Choice  int    `json:"choice"` // the option answered, or -1
 	Took    int64  `json:"took"`   // ms from the opening to the answer
 	Locked  bool   `json:"locked"`
-	Verdict string `json:"verdict"` // "", right, wrong or none
+	Verdict string `json:"verdict"` // "", right, wrong, late (the time to answer a buzz ran out) or none
 	Gained  int    `json:"gained"`
 
 	Start int     `json:"start,omitempty"` // the first station of a station round, counted from 0

@@ -102,7 +102,7 @@ func hostCommand(t *rapid.T, s *game.State) game.Command {
 	waits := s.Phase != game.Asking && s.Phase != game.Buzzed && !s.Paused
 	if (waits || kind == game.End) && rapid.IntRange(0, 9).Draw(t, "go on") != 7 {
 		kind = game.Next
-		if s.Phase == game.Lobby {
+		if s.Phase == game.Lobby || s.Phase == game.Break {
 			kind = rapid.SampledFrom([]string{game.Next, game.Start}).Draw(t, "start")
 		}
 	}

@@ -299,6 +299,30 @@ func TestBounds(t *testing.T) {
 	g.play(step{2, game.Command{Type: game.Join, By: "hub", Name: "A"}, "game_full"})
 }
 
+// A team whose time to answer a buzz runs out is told that, and not that it was wrong.
+func TestLate(t *testing.T) {
+	for _, tc := range []struct {
+		rest    []step
+		verdict string
+	}{
+		{nil, "late"},
+		{[]step{{2000, answer("t1", "q1", wrong), ""}}, "wrong"},
+		{[]step{{2000, ruling(false), ""}}, "wrong"},
+		{[]step{{30_000, host(game.Undo), ""}, {31_000, ruling(true), ""}}, "right"},
+	} {
+		r := round(game.Buzz, "q1")
+		r.Seconds = 60
+		g := opened(t, plan(r), 2).play(step{1000, buzz("t1", "q1"), ""}).play(tc.rest...)
+		g.wait(32_000)
+		if got := g.s.Teams[0].Verdict; got != tc.verdict {
+			t.Errorf("%v: %q, want %q", tc.rest, got, tc.verdict)
+		}
+		if err := game.Check(g.log); err != nil {
+			t.Error(err)
+		}
+	}
+}
+
 // What the hub reads off a state to show it.
 func TestViews(t *testing.T) {
 	g := opened(t, plan(round(game.Open, "q1"), round(game.Buzz, "q2")), 4).play(
@@ -325,10 +349,10 @@ func TestViews(t *testing.T) {
 	}
 }
 
-// A start names the first round and runs no clock; a station round waits by itself.
+// A start names the round to come and runs no clock; a station round waits by itself.
 func TestStart(t *testing.T) {
 	g := &table{t: t}
-	g.must(0, game.Command{Type: game.Create, By: "hub", Code: "otter-den-42", Plan: plan(round(game.Open, "q1"))})
+	g.must(0, game.Command{Type: game.Create, By: "hub", Code: "otter-den-42", Plan: plan(round(game.Open, "q1"), round(game.Buzz, "q2"))})
 	g.play(step{0, host(game.Start), "no_teams"})
 	g.must(0, game.Command{Type: game.Join, By: "hub", Name: "Wrens"})
 	g.play(step{1, host(game.Start), ""}, step{2, host(game.Start), "not_now"}, step{3, answer("t1", "q1", right), "too_late"}).stands(game.Ready, "")
@@ -337,6 +361,21 @@ func TestStart(t *testing.T) {
 	}
 	g.must(4, game.Command{Type: game.Join, By: "hub", Name: "Voles"})
 	g.play(step{90_000, host(game.Next), ""}, step{95_000, answer("t2", "q1", right), ""}).stands(game.Asking, "")
+	if err := game.Check(g.log); err != nil {
+		t.Error(err)
+	}
+
+	// So does a later one, and nothing is left of the question before it.
+	g.play(step{96_000, host(game.Start), "not_now"}, step{97_000, answer("t1", "q1", wrong), ""}, step{99_000, host(game.Next), ""}, step{99_000, host(game.Start), ""}).stands(game.Ready, "", 0, 100)
+	if r, q, ok := g.s.Current(); !ok || r.Kind != game.Buzz || q.ID != "q2" || len(g.s.Last) > 0 {
+		t.Errorf("what comes is %v %v, to be taken back %v", r, q, g.s.Last)
+	}
+	for _, team := range g.s.Teams {
+		if team.Choice >= 0 || team.Verdict != "" || team.Gained != 0 {
+			t.Errorf("%s still has %d, %q, %d of the last question", team.Name, team.Choice, team.Verdict, team.Gained)
+		}
+	}
+	g.play(step{99_000, host(game.Undo), "nothing_to_undo"}, step{99_000, host(game.Start), "not_now"}, step{200_000, host(game.Next), ""}, step{201_000, buzz("t1", "q2"), ""}).stands(game.Buzzed, "t1")
 	if err := game.Check(g.log); err != nil {
 		t.Error(err)
 	}

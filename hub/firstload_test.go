@@ -37,18 +37,18 @@ func TestFirstLoad(t *testing.T) {
 	}{
 		{"/", budget{14, 31_000, 1}, nil},
 		{"/team", budget{22, 47_500, 1}, []string{"/find?code=" + p.code}},
-		{"/board", budget{27, 60_500, 1}, []string{"/qr.svg?game=" + p.code}},
-		{"/host", budget{49, 104_500, 1}, nil},
-		{"/practice", budget{21, 53_000, 1}, nil},
+		{"/board", budget{27, 61_000, 1}, []string{"/qr.svg?game=" + p.code}},
+		{"/host", budget{49, 106_500, 1}, nil},
+		{"/practice", budget{22, 55_000, 1}, nil},
 		{"/debrief", budget{24, 56_000, 1}, nil},
-		{"/season", budget{25, 55_000, 1}, nil},
+		{"/season", budget{25, 55_200, 1}, nil},
 		{"/season/board", budget{20, 43_000, 1}, nil},
 		{"/fair-teams", budget{23, 49_000, 1}, nil},
 		{"/trends", budget{25, 55_000, 1}, nil},
-		{"/tournament", budget{33, 80_500, 1}, nil},
+		{"/tournament", budget{33, 81_500, 1}, nil},
 		{"/tournament/board", budget{22, 52_000, 1}, nil},
 		{"/tournament/team", budget{22, 47_000, 1}, nil},
-		{"/tournament/follow", budget{38, 85_500, 1}, nil},
+		{"/tournament/follow", budget{38, 86_000, 1}, nil},
 	} {
 		for _, language := range []string{"en", "es"} {
 			v := newVisit(p, language)

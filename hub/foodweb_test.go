@@ -15,11 +15,14 @@ func TestFoodWebPage(t *testing.T) {
 		path, says string
 		status     int
 	}{
-		{"/foodweb?roster=woodland-edge", "Who eats whom: woodland-edge", http.StatusOK},
-		{"/foodweb?roster=woodland-edge&lang=es", "Quién come a quién: woodland-edge", http.StatusOK},
+		{"/foodweb?roster=woodland-edge", "Who eats whom: Woodland edge", http.StatusOK},
+		{"/foodweb?roster=woodland-edge&lang=es", "Quién come a quién: De borde de bosque", http.StatusOK},
 		{"/foodweb?roster=woodland-edge", "A food web of 18 animals", http.StatusOK},
 		{"/foodweb", `href="/foodweb?roster=waterside"`, http.StatusOK},
-		{"/foodweb?roster=everything", "at most 24 animals", http.StatusOK},
+		{"/foodweb", "Who eats whom: Furbearers", http.StatusOK}, // the first that can be drawn
+		{"/foodweb?roster=everything", "too many for one picture: it takes 24", http.StatusOK},
+		{"/foodweb?roster=everything", `<a href="#American-mink">American mink</a>`, http.StatusOK},
+		{"/foodweb?roster=furbearers", "no arrow leads to or from them: coyote, bobcat", http.StatusOK},
 		{"/foodweb?roster=%3Cb%3E", "There is no roster “&lt;b&gt;” on this hub", http.StatusNotFound},
 		{"/foodweb.svg?roster=furbearers&shape=tall", ">muskrat<", http.StatusOK},
 		{"/foodweb.svg?roster=furbearers&shape=tall&lang=es", ">castor", http.StatusOK},

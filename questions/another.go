@@ -146,7 +146,7 @@ func givesAway(q, later Question) bool {
 	for _, fact := range q.tells() {
 		tells = append(tells, fact.gist())
 	}
-	return slices.ContainsFunc(later.asks(), func(fact told) bool { return slices.Contains(tells, fact.gist()) })
+	return slices.ContainsFunc(later.decides(), func(fact told) bool { return slices.Contains(tells, fact.gist()) })
 }
 
 // partsOfOne reports whether two questions ask parts of one whole.

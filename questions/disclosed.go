@@ -9,7 +9,7 @@ import (
 )
 
 // What a question discloses is how an animal stands in a trait, and whose a value
-// is: its key, its wrong options and its reason say it. Nothing of this is asked
+// or a wrong statement is: its key, its wrong options and its reason say it. Nothing of this is asked
 // again soon (tells and asks in planner.go), and a wrong option that falls by it is
 // spent: who listened strikes it out.
 
@@ -42,6 +42,30 @@ func (b *Bank) discloses(q Question) []told {
 			if s, _ := b.catalogue.Find(f.species); f.trait == (told{"", c.Trait}).gist().trait {
 				out = append(out, owned(catalogue.Claim{Trait: c.Trait, Value: s.Values[c.Trait].Claimed()}))
 			}
+		}
+	}
+	return append(out, b.disowned(q)...)
+}
+
+// disowned is whose the wrong statements on an animal are: the reason says so.
+func (b *Bank) disowned(q Question) []told {
+	var out []told
+	ix := b.index(q.Subject)
+	if ix == nil || q.About == nil || q.About.Not != "" || !slices.Contains(catalogue.Usual, q.Subject) {
+		return nil
+	}
+	for i, o := range q.Options {
+		if i == q.Key || o.Test == nil || o.Test.All[0].Op != "=" {
+			continue
+		}
+		c := o.Test.All[0]
+		out = append(out, owned(c))
+		at := slices.IndexFunc(ix.facts, func(f *fact) bool { return f.claim == c })
+		if at < 0 {
+			continue
+		}
+		if all := ix.facts[at].yes.members(); len(all) == 1 {
+			out = append(out, told{ix.species[all[0]].Name, c.Trait}.gist())
 		}
 	}
 	return out

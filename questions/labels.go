@@ -3,6 +3,7 @@ package questions
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"fieldsign/questions/catalogue"
 	"fieldsign/questions/plate"
@@ -11,7 +12,7 @@ import (
 // label is how hard a structure is to name, and which other terms could be
 // said of the same spot: they never stand beside it as wrong options.
 type label struct {
-	level int // 0: it is not asked, but may stand beside others
+	level int
 	place int // along the skull, from the front: neighbours are taken for each other
 	seen  shownIn
 	also  []string
@@ -43,8 +44,6 @@ var labels = map[string]label{
 	"molars":            {4, 3, eitherView, []string{"carnassials"}},
 	"premolars":         {4, 3, eitherView, []string{"carnassials"}},
 	"carnassials":       {4, 3, eitherView, []string{"premolars", "molars"}},
-	"antlers":           {0, 6, fromSide, nil},
-	"horns":             {0, 6, fromSide, nil},
 }
 
 // labelIt: "What does the question mark point at?" The
@@ -53,7 +52,7 @@ func labelIt(m *maker, key int) (Question, bool) {
 	all := m.structures(key)
 	for _, i := range m.dice.Perm(len(all)) {
 		st := all[i]
-		if l := labels[st.Term]; l.level > 0 && (m.wish == 0 || l.level == m.wish) && !m.hardlySwells(key, st.Term) {
+		if l, known := labels[st.Term]; known && (m.wish == 0 || l.level == m.wish) && !m.hardlySwells(key, st.Term) {
 			if q, ok := m.labelled(key, st, all); ok {
 				return q, true
 			}
@@ -62,8 +61,11 @@ func labelIt(m *maker, key int) (Question, bool) {
 	return Question{}, false
 }
 
-// hardlySwells reports whether a part is a bulla that nobody would point to.
+// hardlySwells reports whether a part is a bulla, or a crest, that nobody would point to.
 func (m *maker) hardlySwells(key int, term string) bool {
+	if t, known := m.traits[strings.ReplaceAll(term, " ", "_")]; known && m.overlooked(key, t) {
+		return true
+	}
 	return term == "auditory bulla" && slices.Contains([]string{"flattened", "small"}, m.value(key, "bulla").Typical().Text)
 }
 
@@ -85,7 +87,7 @@ func (m *maker) labelled(key int, st plate.Structure, all []plate.Structure) (Qu
 	join := func(name string) {
 		taken := slices.ContainsFunc(options, func(o catalogue.Lore) bool { return o.Name == name })
 		other, known := m.term(name)
-		if known && !taken && len(options) < optionCount && !slices.Contains(labels[st.Term].also, name) {
+		if known && !taken && len(options) < optionCount && !slices.Contains(labels[st.Term].also, name) && !m.oneRow(key, st.Term, name) {
 			options = append(options, other)
 		}
 	}
@@ -102,7 +104,13 @@ func (m *maker) labelled(key int, st plate.Structure, all []plate.Structure) (Qu
 		q.Options = append(q.Options, Option{Species: o.Name, Text: sentence(o.Said)})
 	}
 	q.Reason = fmt.Sprintf(m.book.termReason, sentence(term.Said), term.Told)
-	return mixed(q, m.dice), true
+	return m.seats.mixed(q, m.dice), true
+}
+
+// oneRow reports whether two terms are of teeth that are alike: a horse's cheek teeth.
+func (m *maker) oneRow(key int, term, other string) bool {
+	row := []string{"premolars", "molars"}
+	return slices.Contains(row, term) && slices.Contains(row, other) && m.value(key, "cheek_teeth").Typical().Text == "flat grinding"
 }
 
 // around are the terms of the other parts that a label's drawing shows: teeth for a
@@ -114,7 +122,7 @@ func (m *maker) around(term string, all []plate.Structure) []string {
 	}
 	var out []string
 	for _, i := range m.dice.Perm(len(all)) {
-		if seen := labels[all[i].Term].seen; seen == eitherView || seen == view {
+		if l, known := labels[all[i].Term]; known && (l.seen == eitherView || l.seen == view) {
 			out = append(out, all[i].Term)
 		}
 	}

@@ -218,7 +218,7 @@ func drawnBuild(s catalogue.Species, build string) string {
 
 // mistakable reports whether one could take a species for another.
 func (s *sight) mistakable(a, b int) bool {
-	if s.build[a] != s.build[b] && s.build[a] != "" && s.build[b] != "" {
+	if !s.sameBuild(a, b) {
 		return false
 	}
 	if s.webApart(a, b) {
@@ -229,6 +229,10 @@ func (s *sight) mistakable(a, b int) bool {
 	}
 	ratio, apart := s.size[a]/s.size[b], cmp.Or(sizeApart[s.build[a]], s.apart)
 	return math.IsNaN(ratio) && s.stand[a] == s.stand[b] || ratio <= apart && ratio >= 1/apart
+}
+
+func (s *sight) sameBuild(a, b int) bool {
+	return s.build[a] == s.build[b] || s.build[a] == "" || s.build[b] == ""
 }
 
 // webApart reports whether the web alone tells two apart: nobody overlooks a full one.

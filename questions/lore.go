@@ -32,7 +32,8 @@ var loreTemplates = []loreTemplate{
 	{"deer-jaw-fine", "deer age fine", false, true, true},
 }
 
-// about sets an entry of lore against others of its kind, first of its group.
+// about sets an entry of lore, the first option, against others of its kind, first of
+// its group.
 // The claim's species is the entry's name, its trait the entry's kind.
 func (t loreTemplate) about(l catalogue.Lore, all []catalogue.Lore, dice *rand.Rand, book *phrasebook) (Question, bool) {
 	rivals := t.rivals(l, all, dice)
@@ -48,8 +49,11 @@ func (t loreTemplate) about(l catalogue.Lore, all []catalogue.Lore, dice *rand.R
 		given = l.Said
 	}
 	q.Prompt = book.lore[t.name]
-	if q.Reason = fmt.Sprintf(book.termReason, sentence(l.Said), strings.TrimPrefix(l.Told, book.that)); l.Kind == "fresh or old" {
-		q.Reason = fmt.Sprintf(book.freshReason, l.Said, l.Told)
+	q.Reason = book.explained(l)
+	if l.Kind != "term" { // what the others would show is the lesson
+		for _, o := range rivals {
+			q.Reason += " " + book.explained(o)
+		}
 	}
 	if t.jaw {
 		jaw, drawn := jawOf(l, dice)
@@ -60,7 +64,15 @@ func (t loreTemplate) about(l catalogue.Lore, all []catalogue.Lore, dice *rand.R
 	} else {
 		q.Prompt = fmt.Sprintf(q.Prompt, given)
 	}
-	return mixed(q, dice), true
+	return q, true
+}
+
+// explained is an entry with what it says.
+func (b *phrasebook) explained(l catalogue.Lore) string {
+	if l.Kind == "fresh or old" {
+		return fmt.Sprintf(b.freshReason, l.Said, l.Told)
+	}
+	return fmt.Sprintf(b.termReason, sentence(l.Said), strings.TrimPrefix(l.Told, b.that))
 }
 
 func (t loreTemplate) shown(l catalogue.Lore, book *phrasebook) string {
@@ -138,7 +150,7 @@ func (p *planner) askLoreOf(subjects []string) bool {
 			if !ok {
 				q, ok = t.about(l, p.lore, p.dice, p.book)
 			}
-			if ok && p.look.suits(q) && p.add(q) {
+			if ok && p.look.suits(q) && p.add(p.seats.mixed(q, p.dice)) {
 				p.loreUsed[t.name+l.Name] = true
 				return true
 			}

@@ -39,6 +39,9 @@ type maker struct {
 	wrong    int    // how many wrong options a question has
 	anyAlike bool   // any animal that one could take for the key may stand beside it
 	lenient  leniency
+	heard    func(told) bool // tells how an animal stands in a trait, a while ago
+	struck   func(told) bool // or lets a wrong option fall
+	seats    seats
 
 	weights map[string]float64 // of traits, by which they decide
 	beside  int                // the species that has to stand beside the key, or anyone
@@ -51,6 +54,7 @@ type neighbour struct {
 	species int
 	rank    float64
 	taken   bool // one could take it for the key
+	built   bool // but for its size
 	taught  bool // and coaches set the two beside each other
 	toes    bool // its prints have as many toes as the key's
 }
@@ -103,7 +107,7 @@ func (m *maker) neighbours(key int) []neighbour {
 	list := make([]neighbour, len(others))
 	for place, i := range others {
 		taken := s.mistakable(key, i)
-		list[place] = neighbour{i, 1 - float64(place)/float64(len(others)), taken, taken && s.pairs[key].has(i), s.sameToes(key, i)}
+		list[place] = neighbour{i, 1 - float64(place)/float64(len(others)), taken, s.sameBuild(key, i), taken && s.pairs[key].has(i), s.sameToes(key, i)}
 	}
 	m.near[at] = list
 	return list
@@ -243,7 +247,7 @@ type leniency int
 
 const (
 	strict          leniency = iota
-	tellOfStrangers          // statements may fit animals that nobody would take for it
+	tellOfStrangers          // statements may fit animals of its build and another size
 	besideStrangers          // such animals may stand beside it
 )
 
@@ -267,21 +271,78 @@ func unmistakable(t catalogue.Trait) bool { return t.ID == "thumb" || t.ID == "t
 func (m *maker) amongNearest(n, key int, set bitset) bool {
 	list := m.neighbours(key)
 	for _, nb := range list[:min(len(list), n)] {
-		if (nb.taken || m.lenient >= tellOfStrangers) && set.has(nb.species) {
+		if (nb.taken || nb.built && m.lenient == tellOfStrangers || m.lenient == besideStrangers) && set.has(nb.species) {
 			return true
 		}
 	}
 	return false
 }
 
+// nearlyShows reports whether an animal could be said to show a fact that it lacks, or
+// is too far from it to be asked: a mole's tall front tooth passes for a canine, a
+// raccoon's molars are squarish, and a rodent's small fifth toe shows in good mud. Of a
+// webbed foot nobody counts toes turned back.
+func (m *maker) nearlyShows(key int, f *fact) bool {
+	is := func(trait, value string) bool { return m.value(key, trait).Typical().Text == value }
+	switch f.trait.ID {
+	case "large_canines":
+		return m.species[key].Values["cheek_teeth"].Typical().Text == "insect-piercing"
+	case "last_upper_molar":
+		return f.value.Text == "squarish" && is("last_upper_molar", "broad and blunt")
+	case "front_toes":
+		return f.value.Lo == 5 && m.value(key, "hind_toes").Lo == 5
+	case "toes_forward", "hind_toe":
+		return is("front_webbing", "full")
+	}
+	return false
+}
+
 func (m *maker) plausible(key int, f *fact) bool {
-	if unmistakable(f.trait) || f.trait.ID == "head_gear" && m.value(key, "head_gear").Text == "none" || m.subject == "sign" && !m.byItsKind(key, f.yes) {
+	if unmistakable(f.trait) || m.nearlyShows(key, f) || f.trait.ID == "head_gear" && m.value(key, "head_gear").Text == "none" || m.subject == "sign" && !m.byItsKind(key, f.yes) {
 		return false
 	}
 	if m.lenient != strict {
 		return m.among(key, f.yes)
 	}
 	return m.amongNearest(worthDenying, key, f.yes)
+}
+
+// holding lists the facts that hold for the key and that nobody was told of it.
+func (m *maker) holding(key int) []int {
+	return slices.DeleteFunc(slices.Clone(m.of[key]), func(p int) bool {
+		return m.wasHeard(key, m.facts[p].trait) || m.overlooked(key, m.facts[p].trait)
+	})
+}
+
+// small is a skull, in mm, of which nobody looks at the opening before the eye or the
+// folds of a molar: it is known by its size and by what one sees at once.
+const small = 60
+
+// overlooked reports whether nobody teaches to look at an animal for a trait.
+func (m *maker) overlooked(key int, t catalogue.Trait) bool {
+	if m.subject != "skull" {
+		return false
+	}
+	gnaws := m.sights[m.subject].build[key] == "gnawing"
+	switch length := m.value(key, "skull_length"); {
+	case t.ID == "sagittal_crest":
+		return gnaws // which have one that is hardly seen
+	case !length.Known() || length.Hi > small:
+		return false
+	case t.ID == "dental_formula":
+		return gnaws && length.Hi < small/1.5
+	}
+	return t.ID == "infraorbital_opening" || t.ID == "molar_pattern" || slices.Contains(cheekTeeth, t.ID)
+}
+
+func (m *maker) wasHeard(i int, t catalogue.Trait) bool {
+	return m.heard(told{m.species[i].Name, t.ID}.gist())
+}
+
+// wasStruck reports whether a statement falls by what was told of the animal, or of
+// others that it fits.
+func (m *maker) wasStruck(i int, f *fact) bool {
+	return m.struck(told{m.species[i].Name, f.trait.ID}.gist()) || m.struck(owned(f.claim))
 }
 
 // tells reports whether a fact is seen on the animal and tells it from one that
@@ -340,7 +401,7 @@ func (m *maker) bySpecies(key int, others []int, text func(i int) string, test [
 	for _, i := range append([]int{key}, others...) {
 		q.Options = append(q.Options, Option{Species: m.species[i].Name, Text: text(i)})
 	}
-	return mixed(q, m.dice)
+	return m.seats.mixed(q, m.dice)
 }
 
 // statement is an option of a question about one species, or two.
@@ -357,19 +418,24 @@ func (m *maker) byStatement(about About, list []statement) Question {
 		q.Options = append(q.Options, Option{Text: s.text, Test: &Test{[]catalogue.Claim{s.claim}}})
 	}
 	q.Difficulty = 6 - list[0].trait.Ease
-	return mixed(q, m.dice)
+	return m.seats.mixed(q, m.dice)
 }
 
-// mixed puts the options, whose first is the key, in random order.
-func mixed(q Question, dice *rand.Rand) Question {
-	dice.Shuffle(len(q.Options), func(i, j int) {
-		q.Options[i], q.Options[j] = q.Options[j], q.Options[i]
-		switch q.Key {
-		case i:
-			q.Key = j
-		case j:
-			q.Key = i
-		}
-	})
+// seat is a place among so many options.
+type seat struct{ of, place int }
+
+// seats counts how often the key stood at each.
+type seats map[seat]int
+
+// mixed puts the options, whose first is the key, in random order, the key at one of
+// the places that few keys had: no letter gets far ahead of another, and none is sure.
+func (s seats) mixed(q Question, dice *rand.Rand) Question {
+	wrong := q.Options[1:]
+	dice.Shuffle(len(wrong), func(i, j int) { wrong[i], wrong[j] = wrong[j], wrong[i] })
+	order := rarest(dice, len(q.Options), func(i int) int { return s[seat{len(q.Options), i}] })
+	least := s[seat{len(q.Options), order[0]}]
+	fair := slices.DeleteFunc(order, func(i int) bool { return s[seat{len(q.Options), i}] > least+1 })
+	q.Key = fair[dice.IntN(len(fair))]
+	q.Options[0], q.Options[q.Key] = q.Options[q.Key], q.Options[0]
 	return q
 }

@@ -79,7 +79,7 @@ func (m *maker) sameKind(key int, p pairing) (Question, bool) {
 	}
 	q.Difficulty = moderate
 	q.Reason = fmt.Sprintf(m.book.pairSame, m.book.the(m.species[key]), m.book.describe(m.species[key], shown))
-	return mixed(q, m.dice), len(shown) >= 2
+	return m.seats.mixed(q, m.dice), len(shown) >= 2
 }
 
 func (m *maker) otherKind(key int, p pairing) (Question, bool) {
@@ -105,7 +105,7 @@ func (m *maker) otherKind(key int, p pairing) (Question, bool) {
 		a, b := m.species[key], m.species[other]
 		q.Difficulty = m.difficulty(key, []int{other})
 		q.Reason = fmt.Sprintf(m.book.pairApart, m.book.the(a), m.book.clause(a, f.trait, f.holds()), m.book.the(b), m.book.clause(b, f.trait, actual(b, f.trait)))
-		return mixed(q, m.dice), true
+		return m.seats.mixed(q, m.dice), true
 	}
 	return Question{}, false
 }

@@ -15,34 +15,36 @@ import (
 type phrasebook struct {
 	language catalogue.Language
 
-	the    func(catalogue.Species) string                  // "the red fox"
-	part   func(catalogue.Species, catalogue.Trait) string // what of it a trait looks at: "skull"; or nothing
-	its    string                                          // a part of an animal, by its names
-	own    func(part string) string                        // of an animal named before: "its skull", "it"
-	all    func(part string) string                        // of any of them: "the skull", "the animal"
-	which  func(part, adjective, phrase string) string     // asks for the animal whose part does as the phrase says
-	series func(clauses []string) string                   // "a, b, and c"
-	and    string                                          // before the last of clauses that are series themselves
-	unname func(prompt, the string) string                 // leaves an animal's name out
-	finish func(text string) string                        // what a whole text still needs
+	the    func(catalogue.Species) string                     // "the red fox"
+	part   func(catalogue.Species, catalogue.Trait) string    // what of it a trait looks at: "skull"; or nothing
+	its    string                                             // a part of an animal, by its names
+	own    func(part string) string                           // of an animal named before: "its skull", "it"
+	all    func(part string) string                           // of any of them: "the skull", "the animal"
+	which  func(part, adjective, phrase string) string        // asks for the animal whose part does as the phrase says
+	series func(clauses []string) string                      // "a, b, and c"
+	alike  func(animals []string, part, phrase string) string // some of whose parts do as the phrase says
+	each   func(part string) string                           // of several: "each skull"
+	and    string                                             // before the last of clauses that are series themselves
+	unname func(prompt, the string) string                    // leaves an animal's name out
+	finish func(text string) string                           // what a whole text still needs
 
-	only, onlyFits, whichIsThis, itIs                       string
-	noneDoes                                                string
-	separates, separatesReason                              string
-	trueOf, trueOfRest, notTrueOf, notTrueOfRest, fitsPlate string
-	members                                                 map[string]string // by set trait
-	compoundReason                                          string
-	compared, next, others                                  string
-	oddOne, oddReason                                       string
-	oddLevel                                                map[string]string // by the level that all but one feed at
-	formula, teeth, byComparison                            string
-	lacks, formulaIs                                        string
-	name, nameReason                                        string
-	atLeast, atMost, under, notAsAbove                      string // of a key's leads
+	only, onlyFits, whichIsThis, itIs           string
+	noneDoes                                    string
+	separates, separatesReason                  string
+	trueOf, notTrueOf, notTrueOfRest, fitsPlate string
+	members                                     map[string]string // by set trait
+	compoundReason                              string
+	compared, next, others                      string
+	oddOne, oddReason                           string
+	oddLevel                                    map[string]string // by the level that all but one feed at
+	formula, teeth, byComparison                string
+	lacks, formulaIs                            string
+	name, nameReason                            string
+	atLeast, atMost, under, notAsAbove          string // of a key's leads
 
-	views          map[string]viewPhrases // by the drawing's name, and by subject
-	plate, plateIs string
-	byScale        string // after a question on a drawing that size decides
+	views                   map[string]viewPhrases // by the drawing's name, and by subject
+	plate, plateIs, plateOf string
+	byScale                 string // after a question on a drawing that size decides
 
 	pair, pairYes, pairSame, pairApart string
 	differ                             map[string]string // by trait: why two prints are not of one kind
@@ -73,7 +75,6 @@ type webPhrases struct {
 	level, noLevel               string            // patterns by the value
 	chain, otherwise, plantsEat  string
 	levelIn, soItIs, otherFood   string
-	rows                         []string // of a picture, from the bottom
 	pictured                     string
 	level4                       map[string]string // of a chain
 

@@ -49,9 +49,15 @@ var english = phrasebook{
 	unname: func(prompt, the string) string { return strings.ReplaceAll(prompt, the, "this animal") },
 	finish: func(text string) string { return text },
 
-	only:        "Only %s. ",                 // clause
-	onlyFits:    "Only %s fits every clue. ", // animal
-	noneDoes:    "None of the others does.",
+	only:     "Only %s. ",                 // clause
+	onlyFits: "Only %s fits every clue. ", // animal
+	noneDoes: "None of the others does.",
+	alike: func(animals []string, part, phrase string) string {
+		if part == "" {
+			return animals[0] + " " + phrase + ", like " + listed(animals[1:], " and ", " and ")
+		}
+		return "for " + listed(animals, " and ", " and ") + ", the " + part + " " + phrase
+	},
 	whichIsThis: "Which animal is this? %s.", // description
 	itIs:        "It is %s: %s. ",            // animal, description
 
@@ -59,7 +65,6 @@ var english = phrasebook{
 	separatesReason: "%s; %s. The others are true of both animals.",
 
 	trueOf:        "Which of these is true of %s?", // animal
-	trueOfRest:    "The other statements fit other animals.",
 	notTrueOf:     "Which of these is not true of %s?",
 	notTrueOfRest: "The others are true of it.",
 	fitsPlate:     "Which of these fits this picture?",
@@ -112,6 +117,8 @@ var english = phrasebook{
 	},
 	plate:   "Plate %c",
 	plateIs: "Plate %c is %s's: %s.", // letter, animal, description
+	plateOf: "plate %c is %s's",      // letter, animal
+	each:    func(part string) string { return "each " + part },
 	byScale: " Use the scale.",
 
 	pair:      "Could the same kind of animal have left both of these prints?",
@@ -156,10 +163,9 @@ var english = phrasebook{
 
 		chain:     "Which of these can be a food chain? Each arrow points to the one that eats.",
 		otherwise: "In the others, an arrow is wrong: %s.", // clauses
-		plantsEat: "%s eat nothing",                        // plants
-		levelIn:   "In the food chain %s, what is %s?",     // chain, animal
-		soItIs:    "; in this chain %s is %s.",             // animal, level
-		rows:      []string{"Producers", "Eat plants (and kinds of prey)", "Eat plants and animals, or of no settled level", "Eat animals", "Eat animals that eat animals, too"},
+		plantsEat: "%s eat nothing",
+		levelIn:   "In the food chain %s, what is %s?",                                                    // chain, animal
+		soItIs:    "; in this chain %s is %s.",                                                            // animal, level
 		pictured:  "A food web of %d animals with %d arrows, each from what is eaten to whoever eats it.", // animals, arrows
 		otherFood: "The others live mostly on other food.",
 		level4:    map[string]string{"producer": "a producer", "primary consumer": "a primary consumer", "secondary consumer": "a secondary consumer", "tertiary consumer": "a tertiary consumer"},
@@ -209,11 +215,11 @@ var english = phrasebook{
 		"term-for":      "What is the term for %s?",
 		"term-means":    "What does the term “%s” mean?",
 		"what-it-tells": "An animal has %s. What does this suggest?",
-		"deer-age":      "How old is a white-tailed deer whose lower jaw has %s?",
+		"deer-age":      "The lower jaw of a white-tailed deer has %s. How old was the deer?",
 		"fresh-or-old":  "What is typical of %s?",
 		"deer-jaw":      "How old is the white-tailed deer whose lower jaw this is?",
 		"deer-jaw-fine": "How old, by the usual estimate, is the white-tailed deer whose lower jaw this is?",
-		"deer-age-fine": "How old, by the usual estimate, is a white-tailed deer whose lower jaw has %s?",
+		"deer-age-fine": "The lower jaw of a white-tailed deer has %s. How old was it, by the usual estimate?",
 	},
 	ageEstimate: "Only fawn, yearling and adult are certain; an age past the yearling's is an estimate.",
 	that:        "that ",

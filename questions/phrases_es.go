@@ -58,8 +58,14 @@ var spanish = phrasebook{
 	},
 	finish: strings.NewReplacer(" de el ", " del ", " a el ", " al ").Replace,
 
-	only:        "Solo %s. ",
-	noneDoes:    "Ninguno de los demás lo hace.",
+	only:     "Solo %s. ",
+	noneDoes: "Ninguno de los demás lo hace.",
+	alike: func(animals []string, part, phrase string) string {
+		if part == "" {
+			return animals[0] + " " + phrase + ", igual que " + listed(animals[1:], " y ", " y ")
+		}
+		return "en " + listed(animals, " y ", " y ") + ", " + part + " " + phrase
+	},
 	onlyFits:    "Solo %s cumple con todas las pistas. ",
 	whichIsThis: "¿Qué animal es este? %s.",
 	itIs:        "Es %s: %s. ",
@@ -68,7 +74,6 @@ var spanish = phrasebook{
 	separatesReason: "%s; %s. Las otras son ciertas para ambos animales.",
 
 	trueOf:        "¿Cuál de estas afirmaciones es cierta para %s?",
-	trueOfRest:    "Las otras afirmaciones corresponden a otros animales.",
 	notTrueOf:     "¿Cuál de estas afirmaciones no es cierta para %s?",
 	notTrueOfRest: "Las otras sí son ciertas.",
 	fitsPlate:     "¿Cuál de estas afirmaciones corresponde a esta lámina?",
@@ -121,6 +126,11 @@ var spanish = phrasebook{
 	},
 	plate:   "Lámina %c",
 	plateIs: "La lámina %c es de %s: %s.",
+	plateOf: "la lámina %c es de %s",
+	each: func(part string) string {
+		_, noun, _ := strings.Cut(part, " ")
+		return "cada " + noun
+	},
 	byScale: " Fíjate en la escala.",
 
 	pair:      "¿Pudo la misma clase de animal dejar estas dos huellas?",
@@ -169,7 +179,6 @@ var spanish = phrasebook{
 		plantsEat: "%s no comen nada",
 		levelIn:   "En la cadena alimentaria %s, ¿qué es %s?",
 		soItIs:    "; en esta cadena %s es %s.",
-		rows:      []string{"Productores", "Comen plantas (y clases de presas)", "Comen plantas y animales, o sin nivel definido", "Comen animales", "Comen también animales que comen animales"},
 		pictured:  "Una red alimentaria de %d animales con %d flechas; cada una va de lo comido a quien lo come.",
 		otherFood: "Los demás viven sobre todo de otro alimento.",
 		level4:    map[string]string{"producer": "un productor", "primary consumer": "un consumidor primario", "secondary consumer": "un consumidor secundario", "tertiary consumer": "un consumidor terciario"},
@@ -219,11 +228,11 @@ var spanish = phrasebook{
 		"term-for":      "¿Qué término se usa para %s?",
 		"term-means":    "¿Qué significa el término “%s”?",
 		"what-it-tells": "Un animal tiene %s. ¿Qué indica esto?",
-		"deer-age":      "¿Qué edad tiene un venado cola blanca si en su mandíbula %s?",
+		"deer-age":      "En la mandíbula de un venado cola blanca %s. ¿Qué edad tenía?",
 		"fresh-or-old":  "¿Qué es típico de %s?",
 		"deer-jaw":      "¿Qué edad tiene el venado cola blanca al que pertenece esta mandíbula?",
 		"deer-jaw-fine": "¿Qué edad tiene, según el cálculo habitual, el venado cola blanca al que pertenece esta mandíbula?",
-		"deer-age-fine": "¿Qué edad tiene, según el cálculo habitual, un venado cola blanca si en su mandíbula %s?",
+		"deer-age-fine": "En la mandíbula de un venado cola blanca %s. ¿Qué edad tenía, según el cálculo habitual?",
 	},
 	ageEstimate: "Solo son seguros cría, juvenil y adulto; una edad mayor que la del juvenil es un cálculo aproximado.",
 	that:        "que ",

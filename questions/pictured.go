@@ -12,12 +12,15 @@ import (
 func whichPlate(m *maker, key int) (Question, bool) { return m.anyView(key, m.ownPlate) }
 
 func (m *maker) ownPlate(key int, v plateView) (Question, bool) {
-	facts := m.seen(key, v)
+	facts := m.seen(key, v, m.holding(key))
 	wrong := m.company(key, v, m.apartBy(facts))
 	if wrong == nil {
 		return Question{}, false
 	}
 	deciding := covering(facts, wrong)
+	if m.toesAlone(deciding) {
+		return Question{}, false
+	}
 	q := m.pictured(key, wrong, v, deciding)
 	q.Prompt = fmt.Sprintf(m.book.view(v.name, m.species[key]).which, m.book.the(m.species[key])) + m.book.scaled(deciding)
 	return q, true
@@ -27,7 +30,7 @@ func (m *maker) ownPlate(key int, v plateView) (Question, bool) {
 func plateShows(m *maker, key int) (Question, bool) { return m.anyView(key, m.plateWith) }
 
 func (m *maker) plateWith(key int, v plateView) (Question, bool) {
-	for _, f := range m.seen(key, v) {
+	for _, f := range m.seen(key, v, m.holding(key)) {
 		if f.trait.Part == "" || f.trait.Kind == catalogue.Range || !zero(f) && (!positive(f) || unremarkable(f)) {
 			continue
 		}
@@ -43,10 +46,10 @@ func (m *maker) plateWith(key int, v plateView) (Question, bool) {
 }
 
 // seen are the key's certain facts that even a small drawing shows. Small teeth
-// can't be counted there, but one sees whether there are any.
-func (m *maker) seen(key int, v plateView) []*fact {
-	return slices.DeleteFunc(m.visible(key, v, v.small), func(f *fact) bool {
-		return f.trait.Unit == "per side" && !zero(f) || f.value.Usual != ""
+// can't be counted there, but one sees whether there are any; of bullae one sees the huge.
+func (m *maker) seen(key int, v plateView, places []int) []*fact {
+	return slices.DeleteFunc(m.visible(key, v, v.small, places), func(f *fact) bool {
+		return f.trait.Unit == "per side" && !zero(f) || f.value.Usual != "" || f.trait.ID == "bulla" && f.value.Text != "huge"
 	})
 }
 
@@ -82,7 +85,7 @@ func (m *maker) company(key int, v plateView, candidates bitset) []int {
 		left.drop(next[0])
 		if m.isDrawn(v, next[0]) {
 			wrong = append(wrong, next[0])
-			left = left.with(m.apartBy(m.seen(next[0], v)))
+			left = left.with(m.apartBy(m.seen(next[0], v, m.of[next[0]])))
 		}
 	}
 	if m.alone(key, wrong) && m.lenient != besideStrangers {
@@ -99,23 +102,36 @@ func (m *maker) pictured(key int, wrong []int, v plateView, deciding []*fact) Qu
 		claims = append(claims, f.claims()...)
 	}
 	q := m.bySpecies(key, wrong, m.name, claims)
-	said := map[string][2]string{m.species[key].Name: {m.book.the(m.species[key]), m.book.describe(m.species[key], deciding)}}
-	for _, i := range wrong {
-		s, t := m.species[i], m.failed(i, deciding)
-		said[s.Name] = [2]string{m.book.the(s), m.book.clause(s, t, actual(s, t))}
-	}
-	var reasons []string
+	letters := map[string]rune{}
 	frame := m.frame(v.pose, append([]int{key}, wrong...))
 	for i := range q.Options {
 		o := &q.Options[i]
-		reason := fmt.Sprintf(m.book.plateIs, 'A'+i, said[o.Species][0], said[o.Species][1])
+		letters[o.Species] = 'A' + rune(i)
 		o.Plate, o.Text = &PlateRef{Species: o.Species, View: v.pose, Frame: frame}, fmt.Sprintf(m.book.plate, 'A'+i)
-		if i == q.Key {
-			reasons = slices.Insert(reasons, 0, reason)
-		} else {
-			reasons = append(reasons, reason)
-		}
 	}
-	q.Reason = strings.Join(reasons, " ")
+	slices.SortFunc(wrong, func(a, b int) int { return int(letters[m.species[a].Name] - letters[m.species[b].Name]) })
+	var all []saying
+	for _, i := range wrong {
+		all = append(all, m.saying(i, m.failed(i, deciding)))
+	}
+	s := m.species[key]
+	q.Reason = fmt.Sprintf(m.book.plateIs, letters[s.Name], m.book.the(s), m.book.describe(s, deciding))
+	for _, same := range alike(all) {
+		q.Reason += " " + m.platesOf(same, letters)
+	}
 	return q
+}
+
+// platesOf says whose some plates are, of which the same is said.
+func (m *maker) platesOf(same []saying, letters map[string]rune) string {
+	var whose []string
+	for _, one := range same {
+		s := m.species[one.i]
+		whose = append(whose, fmt.Sprintf(m.book.plateOf, letters[s.Name], m.book.the(s)))
+	}
+	said := m.book.own(same[0].part)
+	if len(same) > 1 && same[0].part != "" {
+		said = m.book.each(same[0].part)
+	}
+	return sentence(strings.Join(whose, ", ")) + ": " + strings.TrimSpace(said+" "+same[0].phrase) + "."
 }

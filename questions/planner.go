@@ -39,6 +39,8 @@ type planner struct {
 	used     map[string]int // how often a trait, or a sort of sum, has decided; of all makers
 	lore     []catalogue.Lore
 	loreUsed map[string]bool // by template and name
+	seats    seats           // of the keys
+	spared   map[told]bool   // whether this set begins without it
 	set      []Question
 
 	pair      int                 // whose turn comes next
@@ -48,6 +50,7 @@ type planner struct {
 	look      look                // of the question sought
 	anyAlike  bool                // by facts as good none stands beside the key that coaches set there
 	comparing bool                // a pair: of any difficulty
+	whole     bool                // nor is that: what the set begins without
 	spending  bool                // nothing else is left: wrong options may be struck out by what was disclosed
 	anyLook   bool                // nor is that: any look will do, and what is only recalled may decide
 	again     bool                // nor is that: parts of one whole may be asked again
@@ -60,14 +63,14 @@ type planner struct {
 type told struct{ species, trait string }
 
 func newPlanner(b *Bank, w Wish) *planner {
-	p := &planner{wish: w, bank: b, book: phrasebooks[b.catalogue.Language], dice: rand.New(rand.NewPCG(w.Seed, 0x66736967)), asked: map[string]int{}, seen: map[string]bool{}, told: map[told]int{}, known: map[told]int{}, put: map[told]int{}, used: map[string]int{}, loreUsed: map[string]bool{}}
+	p := &planner{wish: w, bank: b, book: phrasebooks[b.catalogue.Language], dice: rand.New(rand.NewPCG(w.Seed, 0x66736967)), asked: map[string]int{}, seen: map[string]bool{}, told: map[told]int{}, known: map[told]int{}, put: map[told]int{}, used: map[string]int{}, loreUsed: map[string]bool{}, seats: seats{}, spared: map[told]bool{}}
 	if len(p.wish.Subjects) == 0 {
 		p.wish.Subjects = catalogue.Usual
 	}
 	ahead := map[string]float64{}
 	for _, subject := range p.wish.Subjects {
 		m := &maker{index: b.index(subject), tiers: b.indexes[subject](), dice: p.dice, lore: b.lore, wish: w.Difficulty, used: p.used, ahead: ahead,
-			near: map[looked][]neighbour{}, sight: subject, wrong: others, weights: w.Traits, beside: anyone, photos: w.Photos}
+			near: map[looked][]neighbour{}, sight: subject, wrong: others, weights: w.Traits, beside: anyone, photos: w.Photos, heard: p.heard, struck: p.struck, seats: p.seats}
 		places := map[string]int{}
 		for i, s := range m.species {
 			places[s.Name] = i
@@ -122,6 +125,11 @@ func (p *planner) stuck() string {
 // loreDue keeps the trade's own words to their part of the set.
 func (p *planner) loreDue() bool {
 	return len(p.wish.Templates) > 0 || len(p.set)%loreEvery == loreEvery/2
+}
+
+// loreLeft lets words of the trade in, up to twice as many, before what is only recalled.
+func (p *planner) loreLeft() bool {
+	return !p.forgiving && len(p.wish.Templates) == 0 && len(p.loreUsed)*loreEvery < 2*len(p.set)
 }
 
 // ask adds one new question with the species as its key, if there is one.
@@ -287,6 +295,7 @@ func (p *planner) add(q Question) bool {
 	p.note(q, len(p.set)+1)
 	q.says = nil
 	p.set = append(p.set, q)
+	p.seats[seat{len(q.Options), q.Key}]++
 	if q.Drawn() {
 		p.drawn++
 	}
@@ -314,15 +323,48 @@ func (p *planner) note(q Question, number int) {
 }
 
 func (p *planner) givenAway(q Question) bool {
-	if slices.ContainsFunc(q.once(), p.justPut) || q.Subject == catalogue.FoodWeb && slices.ContainsFunc(q.asks(), p.justTold) {
+	if slices.ContainsFunc(q.once(), p.justPut) || q.Subject == catalogue.FoodWeb && slices.ContainsFunc(q.asks(), func(f told) bool { return p.justTold(f.gist()) }) {
 		return true
 	}
 	if p.forgiving {
 		return false
 	}
-	return slices.ContainsFunc(q.asks(), func(f told) bool { n := p.told[f.gist()]; return n > 0 && len(p.set)-n < memory }) ||
-		!p.again && slices.ContainsFunc(q.puts(), p.justPut) && !p.insisted(q) ||
+	return slices.ContainsFunc(q.decides(), func(f told) bool { return p.justTold(f.gist()) }) ||
+		!p.again && slices.ContainsFunc(p.puts(q), p.justPut) && !p.insisted(q) ||
 		q.spent(p.justKnown) > p.maySpend(q)
+}
+
+func (p *planner) justTold(f told) bool { return p.told[f] > 0 && len(p.set)-p.told[f] < memory }
+
+// heard reports whether a maker had better leave a fact alone.
+func (p *planner) heard(f told) bool { return !p.forgiving && (p.justTold(f) || p.spares(f)) }
+
+// struck reports whether an option of it would be spent.
+func (p *planner) struck(f told) bool { return !p.spending && !p.comparing && p.justKnown(f) }
+
+// spares reports whether a paper begins without a fact: of each animal a third, by
+// chance. Small rosters would give the same papers again and again.
+func (p *planner) spares(f told) bool {
+	unusual := func(subject string) bool { return !slices.Contains(catalogue.Usual, subject) }
+	if p.whole || p.spending || slices.ContainsFunc(p.wish.Subjects, unusual) || p.comparing || p.wish.Alone || len(p.set) >= paper || p.heaviest > 0 || p.keyed != nil {
+		return false
+	}
+	spared, drawn := p.spared[f]
+	if !drawn {
+		spared = hash(fmt.Sprint(p.wish.Seed, f))%3 == 0
+		p.spared[f] = spared
+	}
+	return spared
+}
+
+// puts is what may not be put again. Of statements the right one may, where all is used
+// up but what is recalled.
+func (p *planner) puts(q Question) []told {
+	all := q.puts()
+	if p.spending && q.About != nil {
+		all = slices.DeleteFunc(all, func(f told) bool { return f == told{"", q.claimed()} })
+	}
+	return all
 }
 
 // insisted reports whether the wish has a trait asked again and again, of other animals.
@@ -339,11 +381,6 @@ func (p *planner) maySpend(q Question) int {
 		return len(q.Options) - 2
 	}
 	return 0
-}
-
-func (p *planner) justTold(f told) bool {
-	n := p.told[f.gist()]
-	return n > 0 && len(p.set)-n < paper
 }
 
 func (p *planner) justKnown(f told) bool { return p.known[f] > 0 && len(p.set)-p.known[f] < paper }
@@ -384,13 +421,15 @@ func (q Question) puts() []told {
 		out = append(out, told{"", "two apart by " + q.Test.All[0].Trait})
 	case q.Plate != nil:
 	case q.About == nil && len(q.Test.All) == 1 && q.Template != "which-plate":
-		c := q.Test.All[0]
-		out = append(out, told{"", c.Trait + c.Op + c.Value})
+		out = append(out, told{"", q.claimed()})
 	case q.About != nil && q.About.Not == "":
 		out = append(out, told{q.About.Is, q.Template})
 	}
 	if kind, of := q.chainKind(); of {
 		out = append(out, told{"", kind})
+	}
+	if q.About != nil && q.About.Not == "" && slices.Contains(catalogue.Usual, q.Subject) {
+		out = append(out, told{"", q.claimed()})
 	}
 	for _, fact := range q.asks() {
 		if w, part := whole(fact.trait); part {
@@ -398,6 +437,12 @@ func (q Question) puts() []told {
 		}
 	}
 	return out
+}
+
+// claimed is the first claim of the key.
+func (q Question) claimed() string {
+	c := q.Test.All[0]
+	return c.Trait + c.Op + c.Value
 }
 
 // countsToes reports whether the key is known by the number of its toes alone. Few
@@ -419,6 +464,19 @@ func (q Question) asks() []told {
 	return out
 }
 
+// decides is what whoever knows it needs no question for: of both animals, where two
+// are told apart.
+func (q Question) decides() []told {
+	out := q.asks()
+	if q.About == nil || q.About.Not == "" {
+		return out
+	}
+	for _, c := range q.Test.All {
+		out = append(out, told{q.About.Not, c.Trait})
+	}
+	return out
+}
+
 // tells is what is known once the key and the reason are out. Who sees a formula can
 // add it up.
 func (q Question) tells() []told {
@@ -428,6 +486,9 @@ func (q Question) tells() []told {
 			for _, count := range append([]string{"dental_formula", "total_teeth"}, teethShown...) {
 				out = append(out, told{f.species, count})
 			}
+		}
+		if slices.Contains(cheekTeeth, f.trait) {
+			out = append(out, told{f.species, "total_teeth"})
 		}
 	}
 	return out

@@ -46,7 +46,7 @@ var plateViews = append([]plateView{
 		func(s catalogue.Species) bool { return plate.HasTrack(s, "hind") },
 		func(h plate.Hand, s catalogue.Species) (plate.Plate, bool) { return h.Track(s, "hind") }},
 	{"skull", "skull", append(strings.Fields("large_canines diastema head_gear tusks gear_shape incisor_colour tooth_tips cheek_teeth carnassials sagittal_crest temporal_ridges profile rostrum forehead orbit_ringed postorbital_size jaw_step latticed_snout bulla ear_tube antorbital_pit infraorbital_opening incisor_grooves short_nasals palate_past_molars last_upper_molar"), teethShown...),
-		strings.Fields("large_canines diastema head_gear tusks gear_shape incisor_colour sagittal_crest profile rostrum forehead latticed_snout upper_incisors"), "skull side", "skull_length", plate.HasSkull, plate.Hand.Skull},
+		strings.Fields("large_canines diastema head_gear tusks gear_shape incisor_colour sagittal_crest profile rostrum forehead latticed_snout upper_incisors bulla"), "skull side", "skull_length", plate.HasSkull, plate.Hand.Skull},
 	{"skull above", "skull", strings.Fields("temporal_ridges gear_shape short_nasals"), nil, "", "skull_length", plate.HasSkull, plate.Hand.SkullAbove},
 	{"scat", "scat", strings.Fields("scat_form scat_ends pellet_shape"), strings.Fields("scat_form scat_ends pellet_shape"), "scat", "scat_diameter", plate.HasScat, plate.Hand.Scat},
 }, slices.Concat(signViews(), specimenViews())...)
@@ -58,6 +58,10 @@ var trailView = plateView{"trail", "track", strings.Fields("gait stride straddle
 
 // reads reports whether the drawing is read for a trait.
 func (v plateView) reads(t catalogue.Trait) bool { return slices.Contains(v.traits, t.ID) }
+
+// cheekTeeth are the numbers in which relatives differ: who knows one of them knows
+// who has more teeth in all.
+var cheekTeeth = strings.Fields("upper_premolars lower_premolars upper_molars lower_molars")
 
 var teethShown = strings.Fields("upper_incisors lower_incisors upper_canines lower_canines upper_premolars lower_premolars upper_molars lower_molars")
 
@@ -197,21 +201,37 @@ func (m *maker) drawing(i int, v plateView) *PlateRef {
 }
 
 func (m *maker) shown(key int, v plateView) (Question, bool) {
-	facts := m.visible(key, v, v.traits)
+	facts := m.visible(key, v, v.traits, m.holding(key))
 	wrong := m.mixedCompany(key, m.apartBy(facts), m.wrong)
 	if wrong == nil {
 		return Question{}, false
 	}
 	deciding := covering(facts, wrong)
-	if !slices.ContainsFunc(deciding, func(f *fact) bool { return !unremarkable(f) }) {
+	if m.toesAlone(deciding) || !slices.ContainsFunc(deciding, func(f *fact) bool { return !unremarkable(f) }) {
 		return Question{}, false
 	}
 	q := m.described(key, wrong, deciding)
 	q.Plate, q.Difficulty = m.drawing(key, v), m.easyAs(deciding[0].trait, q.Difficulty)
 	s := m.species[key]
 	q.Prompt = m.book.view(v.name, s).whose + m.book.scaled(deciding)
-	q.Reason = fmt.Sprintf(m.book.itIs, m.book.the(s), m.book.describe(s, deciding)) + m.exclusions(wrong, deciding)
+	q.Reason = fmt.Sprintf(m.book.itIs, m.book.the(s), m.book.describe(s, m.measured(key, deciding))) + m.exclusions(wrong, deciding)
 	return q, true
+}
+
+// toesAlone reports whether one count of toes is all that tells a print: who counts
+// needs to know no animal, and nobody takes a bobcat's foot for a skunk's.
+func (m *maker) toesAlone(deciding []*fact) bool {
+	return m.lenient == strict && len(deciding) == 1 && deciding[0].countsToes()
+}
+
+// measured are facts, the length first where one is a matter of degree.
+func (m *maker) measured(key int, facts []*fact) []*fact {
+	size := slices.DeleteFunc(m.sizes(key), func(f *fact) bool { return f.trait.ID != "skull_length" || slices.Contains(facts, f) })
+	if !slices.ContainsFunc(facts, func(f *fact) bool { return ofDegree(f.trait, f.value) }) {
+		return facts
+	}
+	facts = slices.DeleteFunc(slices.Clone(facts), func(f *fact) bool { return f.trait.ID == "skull_length" })
+	return append(size, facts...)
 }
 
 // unseen are facts whose words are of the living animal, or of any pellet.
@@ -247,10 +267,14 @@ func (m *maker) byMark(a, b *fact) int {
 
 // visible are the key's facts on traits that a drawing shows, its marks first, and
 // last its size by the scale.
-func (m *maker) visible(key int, v plateView, traits []string) []*fact {
-	facts := slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f *fact) bool {
+func (m *maker) visible(key int, v plateView, traits []string, places []int) []*fact {
+	facts := slices.DeleteFunc(m.shuffled(m.facts, places), func(f *fact) bool {
 		return !f.provedBy(traits)
 	})
+	byMolar := func(f *fact) bool { return f.trait.ID == "last_upper_molar" && f.value.Text != "dumb-bell" }
+	if slices.ContainsFunc(facts, byMolar) { // nobody counts its premolars
+		facts = slices.DeleteFunc(facts, func(f *fact) bool { return slices.Contains(cheekTeeth, f.trait.ID) })
+	}
 	slices.SortStableFunc(facts, m.byMark)
 	return append(facts, slices.DeleteFunc(m.sizes(key), func(f *fact) bool { return f.trait.ID != v.size })...)
 }
@@ -287,14 +311,14 @@ func readThePlate(m *maker, key int) (Question, bool) { return m.anyView(key, m.
 
 func (m *maker) read(key int, v plateView) (Question, bool) {
 	minute := m.value(key, "cheek_teeth").Typical().Text == "insect-piercing"
-	seen := slices.DeleteFunc(slices.Clone(m.said), func(f *fact) bool {
+	seen := slices.DeleteFunc(slices.Clone(m.facts), func(f *fact) bool {
 		if minute && f.trait.Unit == "per side" {
 			return true // nobody counts teeth so small
 		}
 		return !f.provedBy(v.traits) || f.value.Usual != "" || f.trait.ID == "gear_shape" // which nobody overlooks
 	})
-	q, ok := m.statements(key, seen, func(f *fact) bool { return f.yes.has(key) && m.among(key, f.no) },
-		func(f *fact) bool { return f.no.has(key) && m.plausible(key, f) }, m.book.fitsPlate, "")
+	among := func(key int, f *fact) bool { return m.among(key, f.no) }
+	q, ok := m.statements(key, seen, among, m.plausible, m.book.fitsPlate, "")
 	q.Plate = m.drawing(key, v)
 	return q, ok
 }

@@ -2,6 +2,7 @@ package questions
 
 import (
 	"cmp"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -24,11 +25,11 @@ type Side struct {
 	Option  int // that names the animal, or -1
 	Species catalogue.Species
 	Plate   *PlateRef // nil where there is no drawing
-	Says    string    // of the trait, in at most longestLine words; empty where nothing is compared
+	Says    string    // of the trait, in few words; empty where nothing is compared
 }
 
-// longestLine is how many words a line of a lesson has at most.
-const longestLine = 8
+// longestLine is how many words a line of a lesson has, where a person would need no more.
+const longestLine = 14
 
 // Teach makes the lesson of a question, to whose key the option taken was
 // preferred; with -1 the nearest of the others that has a drawing. It is false
@@ -52,8 +53,29 @@ func Teach(c *catalogue.Catalogue, q Question, taken int) (Lesson, bool) {
 	if compared {
 		l.compare(c, book, t)
 	}
+	if row, differs := rowOf(c, t, sides); differs {
+		of := Lesson{Sides: slices.Clone(sides)}
+		of.compare(c, book, row)
+		for i := range l.Sides {
+			l.Sides[i].Says += "; " + of.Sides[i].Says
+		}
+		l.Parts, t = of.Parts, row
+	}
 	l.draw(q, t)
 	return l, true
+}
+
+// rowOf is the row of teeth by which two animals have not as many in all.
+func rowOf(c *catalogue.Catalogue, t catalogue.Trait, sides []Side) (catalogue.Trait, bool) {
+	formula, ok := c.Trait("dental_formula")
+	if t.ID != "total_teeth" || len(sides) < 2 || !ok {
+		return t, false
+	}
+	rows := slices.DeleteFunc(finer(c, formula, sides), func(row catalogue.Trait) bool { return row.ID == t.ID || row.Kind == catalogue.Formula })
+	if len(rows) == 0 {
+		return t, false
+	}
+	return rows[0], true
 }
 
 // sidesOf are the key's animal and the one to set beside it.
@@ -167,17 +189,19 @@ func (b *phrasebook) brief(s catalogue.Species, t catalogue.Trait) string {
 		return v.String() // with what varies in it, and no room for more
 	}
 	text := b.finish(actual(s, t))
-	if len(strings.Fields(text)) <= longestLine {
+	if len(strings.Fields(text)) > longestLine {
+		text = inBrackets.ReplaceAllString(text, "")
+	}
+	if len(strings.Fields(text)) <= longestLine || t.Kind == catalogue.YesNo {
 		return text
 	}
 	plain := t
 	plain.Wording.Says, plain.Wording.Denies = "{}", ""
-	words := plain.Say(v)
-	if text = t.Label + ": " + words; len(strings.Fields(text)) <= longestLine {
-		return text
-	}
-	return words
+	return plain.Say(v)
 }
+
+// inBrackets is a term, which a long line can do without.
+var inBrackets = regexp.MustCompile(` \([^)]*\)`)
 
 // asked is the view in which a question shows its key; empty where it shows none.
 func (q Question) asked() string {
@@ -211,8 +235,8 @@ func (l *Lesson) draw(q Question, t catalogue.Trait) {
 	}
 	v := views[at]
 	name := v.name
-	if alone := plate.SkullView(t.ID); v.name == "skull" && alone != "" {
-		name = alone // large, where all views would be small
+	if v.name == "skull" {
+		name = cmp.Or(plate.SkullView(t.ID), "skull side") // large, where all views would be small
 	}
 	if v.pose == asked && v.pose != "" {
 		name = asked

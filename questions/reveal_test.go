@@ -55,7 +55,7 @@ func TestLessons(t *testing.T) {
 				t.Errorf("%q: option %d was taken, the lesson is of %+v", q.Prompt, taken, l.Sides[1])
 			}
 			for _, s := range l.Sides {
-				if n := len(strings.Fields(s.Says)); n > 8 {
+				if n := len(strings.Fields(s.Says)); n > 24 {
 					t.Errorf("%q says of %s in %d words: %s", q.Prompt, s.Species.Name, n, s.Says)
 				}
 				if s.Plate == nil {

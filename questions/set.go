@@ -143,6 +143,9 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 	for rung := 0; len(p.set) < w.Count; {
 		before := len(p.set)
 		p.relax(rung)
+		if p.anyLook && p.loreLeft() {
+			p.askLore()
+		}
 		for _, species := range p.turn() {
 			if len(p.set) < w.Count && p.comparisonDue() {
 				p.compare()
@@ -180,7 +183,8 @@ func (p *planner) relax(rung int) {
 	}
 }
 
-// askInTurn asks about a species. Where it never came it may come without the drawing
+// askInTurn asks about a species. Where it never came it may come by what the set began
+// without, without the drawing
 // that is due, or with one that isn't; and where none could be taken for it, by
 // statements that fit any other. In its second turn an option may be spent.
 func (p *planner) askInTurn(species string) {
@@ -191,6 +195,9 @@ func (p *planner) askInTurn(species string) {
 	if len(p.set) > before || p.lenient != strict || passed || slices.ContainsFunc(p.set, came) {
 		return
 	}
+	p.whole = true
+	p.ask(species)
+	p.whole = false
 	spending, anyLook, secondTurn := p.spending, p.anyLook, len(p.set) >= len(p.species)
 	for _, p.lenient = range []leniency{strict, tellOfStrangers} {
 		if p.spending, p.anyLook = secondTurn, true; len(p.set) == before {

@@ -2,7 +2,6 @@ package questions
 
 import (
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 
@@ -89,19 +88,19 @@ const TypeTheName = "type-the-name"
 
 // hasTrait: "Which animal's skull has a sagittal crest?"
 func hasTrait(m *maker, key int) (Question, bool) {
-	return m.single(key, m.of[key], func(f *fact) bool {
+	return m.single(key, m.holding(key), func(f *fact) bool {
 		return f.trait.Kind != catalogue.Formula && !zero(f) && positive(f) && f.trait.From != rivals
 	})
 }
 
 // formulaToAnimal: "Which animal's skull has the dental formula …?"
 func formulaToAnimal(m *maker, key int) (Question, bool) {
-	return m.single(key, m.of[key], func(f *fact) bool { return f.trait.Kind == catalogue.Formula })
+	return m.single(key, m.holding(key), func(f *fact) bool { return f.trait.Kind == catalogue.Formula })
 }
 
 // lacksTrait: "Which animal's skull has no diastema?"
 func lacksTrait(m *maker, key int) (Question, bool) {
-	return m.single(key, m.of[key], func(f *fact) bool { return zero(f) || !positive(f) && f.trait.From == "" })
+	return m.single(key, m.holding(key), func(f *fact) bool { return zero(f) || !positive(f) && f.trait.From == "" })
 }
 
 func zero(f *fact) bool     { return f.trait.Kind == catalogue.Count && f.value.Typical().Lo == 0 }
@@ -133,6 +132,8 @@ func unremarkable(f *fact) bool {
 		return v.Text == "rounded"
 	case "front_toes", "hind_toes":
 		return v.Hi <= 2
+	case "upper_incisors", "lower_incisors":
+		return v.Hi == 1 || v.Hi == 3 // of any rodent, of nearly any hunter
 	case "infraorbital_opening":
 		return v.Text == "small"
 	case "scat_placement_in_the_open", "sign_ground_open_burrows":
@@ -172,7 +173,7 @@ func (m *maker) easyAs(t catalogue.Trait, difficulty int) int {
 
 // nameTheAnimal: "Name the animal: its … and its …."
 func nameTheAnimal(m *maker, key int) (Question, bool) {
-	facts := slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f *fact) bool {
+	facts := slices.DeleteFunc(m.shuffled(m.facts, m.holding(key)), func(f *fact) bool {
 		return f.trait.Kind == catalogue.Formula || !m.tells(key, f) || m.inName(key, f)
 	})
 	for start := range min(len(facts), 4) {
@@ -242,22 +243,78 @@ func (m *maker) described(key int, wrong []int, facts []*fact) Question {
 // exclusions says for each distractor one claim that it fails. That none leaves a sign
 // is said once.
 func (m *maker) exclusions(wrong []int, facts []*fact) string {
-	var clauses []string
-	denied := map[string]bool{}
+	var all []saying
 	for _, i := range wrong {
-		t := m.failed(i, facts)
-		clauses = append(clauses, m.shows(i, t))
-		denied[t.ID] = t.Kind == catalogue.YesNo
+		all = append(all, m.saying(i, m.failed(i, facts)))
 	}
-	if m.subject == "sign" && len(denied) == 1 && len(wrong) > 1 && slices.Collect(maps.Values(denied))[0] {
+	if groups := alike(all); m.subject == "sign" && len(groups) == 1 && len(wrong) > 1 && m.failed(wrong[0], facts).Kind == catalogue.YesNo {
 		return m.book.noneDoes
+	}
+	var clauses []string
+	for _, same := range alike(all) {
+		clauses = append(clauses, m.told(same))
 	}
 	return sentence(strings.Join(clauses, "; ")) + "."
 }
 
+// saying is what is said of an animal: its part does as the phrase says.
+type saying struct {
+	i            int
+	part, phrase string
+}
+
+func (m *maker) saying(i int, t catalogue.Trait) saying {
+	return saying{i, m.book.part(m.species[i], t), m.phrase(i, t)}
+}
+
+// alike puts together those of which the same is said.
+func alike(all []saying) [][]saying {
+	var out [][]saying
+	for _, s := range all {
+		at := slices.IndexFunc(out, func(same []saying) bool { return same[0].part == s.part && same[0].phrase == s.phrase })
+		if at < 0 {
+			out = append(out, []saying{s})
+		} else {
+			out[at] = append(out[at], s)
+		}
+	}
+	return out
+}
+
+// told says once what is the same of several.
+func (m *maker) told(same []saying) string {
+	one := same[0]
+	if len(same) == 1 && one.part == "" {
+		return m.book.the(m.species[one.i]) + " " + one.phrase
+	}
+	if len(same) == 1 {
+		return fmt.Sprintf(m.book.its, one.part, m.book.the(m.species[one.i])) + " " + one.phrase
+	}
+	var animals []string
+	for _, s := range same {
+		animals = append(animals, m.book.the(m.species[s.i]))
+	}
+	return m.book.alike(animals, one.part, one.phrase)
+}
+
 // shows is a clause on what a species shows for a trait.
 func (m *maker) shows(i int, t catalogue.Trait) string {
-	return m.book.stated(m.species[i], t, actual(m.species[i], t))
+	return m.book.stated(m.species[i], t, m.phrase(i, t))
+}
+
+// phrase is what a species shows for a trait, with its length where that is a matter of
+// degree: how swollen a bulla is.
+func (m *maker) phrase(i int, t catalogue.Trait) string {
+	says := actual(m.species[i], t)
+	length := m.traits["skull_length"]
+	if v := m.value(i, length.ID); v.Known() && ofDegree(t, m.value(i, t.ID)) {
+		return m.book.series([]string{length.Say(v), says})
+	}
+	return says
+}
+
+func ofDegree(t catalogue.Trait, v catalogue.Value) bool {
+	return t.ID == "bulla" && slices.Contains([]string{"moderate", "inflated"}, v.Text)
 }
 
 // failed is the trait of the first of the facts that a species fails, or one that says
@@ -294,15 +351,17 @@ func separates(m *maker, key int) (Question, bool) {
 
 func (m *maker) separate(key int, nb neighbour) (Question, bool) {
 	a, b := m.species[key], m.species[nb.species]
-	facts := m.shuffled(m.facts, m.of[key])
-	deciding := slices.IndexFunc(facts, func(f *fact) bool { return f.no.has(nb.species) && worthSaying(f) && !m.inName(key, f) })
+	facts := m.shuffled(m.facts, m.holding(key))
+	deciding := slices.IndexFunc(facts, func(f *fact) bool {
+		return f.no.has(nb.species) && worthSaying(f) && !m.inName(key, f) && !m.wasHeard(nb.species, f.trait)
+	})
 	if deciding < 0 {
 		return Question{}, false
 	}
 	f := facts[deciding]
 	list := []statement{m.stated(key, f)}
 	for _, g := range m.shuffled(m.facts, m.of[key]) {
-		if g.yes.has(nb.species) && worthSaying(g) && m.among(key, g.no) {
+		if g.yes.has(nb.species) && worthSaying(g) && m.among(key, g.no) && !m.struck(told{b.Name, g.trait.ID}.gist()) {
 			list = m.join(key, list, g)
 		}
 	}
@@ -341,14 +400,13 @@ func twins(a, b catalogue.Claim) bool {
 
 // trueOf: "Which of these is true of the red fox?"
 func trueOf(m *maker, key int) (Question, bool) {
-	return m.statements(key, m.said, func(f *fact) bool { return f.yes.has(key) && m.tells(key, f) }, func(f *fact) bool { return f.no.has(key) && m.plausible(key, f) },
-		m.book.trueOf, m.book.trueOfRest)
+	return m.statements(key, m.facts, m.tells, m.plausible, m.book.trueOf, "")
 }
 
 // notTrueOf: "Which of these is not true of the red fox?"
 func notTrueOf(m *maker, key int) (Question, bool) {
-	q, ok := m.statements(key, m.said, func(f *fact) bool { return f.no.has(key) && m.plausible(key, f) }, func(f *fact) bool { return f.yes.has(key) && m.among(key, f.no) },
-		m.book.notTrueOf, m.book.notTrueOfRest)
+	among := func(key int, f *fact) bool { return m.among(key, f.no) }
+	q, ok := m.statements(key, m.said, m.plausible, among, m.book.notTrueOf, m.book.notTrueOfRest)
 	if ok {
 		for i := range q.Options {
 			q.Options[i].Test.All[0].Op = "!="
@@ -358,55 +416,120 @@ func notTrueOf(m *maker, key int) (Question, bool) {
 	return q, ok
 }
 
-// statements sets one statement that is right against three that are wrong.
-func (m *maker) statements(key int, facts []*fact, right, wrong func(*fact) bool, prompt, rest string) (Question, bool) {
+// statements sets one statement that is right against three that are wrong. Where the
+// right one is untrue, what is said of the rest is given.
+func (m *maker) statements(key int, facts []*fact, right, wrong func(int, *fact) bool, prompt, rest string) (Question, bool) {
 	all := m.shuffled(facts, sequence(len(facts)))
-	at := slices.IndexFunc(all, func(f *fact) bool { return right(f) && !m.inName(key, f) })
-	if at < 0 {
+	holds := rest == ""
+	at := slices.IndexFunc(all, func(f *fact) bool {
+		return f.trait.Kind != catalogue.Formula && f.stands(key, holds) && !m.overlooked(key, f.trait) && !m.wasHeard(key, f.trait) && worthSaying(f) && right(key, f) && !m.inName(key, f)
+	})
+	if at < 0 || m.wish != 0 && 6-all[at].trait.Ease != m.wish {
 		return Question{}, false
 	}
 	f := all[at]
-	list := []statement{m.stated(key, f)}
-	for _, g := range all {
-		if wrong(g) && (f.yes.has(key) || f.besides(g)) {
-			list = m.join(key, list, g)
-		}
-	}
-	if len(list) <= m.wrong || m.wish != 0 && 6-f.trait.Ease != m.wish {
+	fit := slices.DeleteFunc(all, func(g *fact) bool {
+		return g.trait.Kind == catalogue.Formula || m.overlooked(key, g.trait) || !g.stands(key, !holds) || m.wasStruck(key, g) || !wrong(key, g) || !holds && !f.besides(g)
+	})
+	foils := m.foils(key, f, fit)
+	if len(foils) < m.wrong {
 		return Question{}, false
 	}
-	m.used[root(f.trait)]++
+	m.used[f.root]++
 	s := m.species[key]
+	list := []statement{m.stated(key, f)}
+	for _, g := range foils {
+		list = append(list, m.stated(key, g))
+	}
+	if holds {
+		rest = m.owners(key, foils)
+	}
 	q := m.byStatement(About{Is: s.Name}, list)
 	q.Prompt = strings.ReplaceAll(prompt, "%s", m.book.the(s))
-	if m.subject == "sign" && right(f) && f.yes.has(key) {
-		rest, q.says = m.whose(key, list[1:])
-	}
 	q.Reason = strings.TrimSpace(sentence(m.shows(key, f.trait)) + ". " + rest)
 	return q, true
 }
 
-// whose says of whom statements are true that are false of the key: of the nearest to it.
-func (m *maker) whose(key int, list []statement) (string, []told) {
-	var clauses []string
-	var says []told
-	for _, s := range list {
-		holds := func(i int) bool { return s.claim.Holds(m.value(i, s.trait.ID)) == catalogue.True }
-		near := m.neighbours(key)
-		another := func(nb neighbour) bool {
-			return holds(nb.species) && !slices.ContainsFunc(says, func(t told) bool { return t.species == m.species[nb.species].Name })
-		}
-		at := slices.IndexFunc(near, another)
-		if at < 0 {
-			at = slices.IndexFunc(near, func(nb neighbour) bool { return holds(nb.species) })
-		}
-		if at < 0 {
-			continue
-		}
-		i := near[at].species
-		clauses, says = append(clauses, m.shows(i, s.trait)), append(says, told{m.species[i].Name, s.trait.ID})
+// stands reports whether an animal is known to show a fact, or to lack it.
+func (f *fact) stands(key int, shown bool) bool {
+	if shown {
+		return f.yes.has(key)
 	}
-	return sentence(strings.Join(clauses, "; ")) + ".", says
+	return f.no.has(key)
+}
+
+// foils are what stands beside a statement: of scats what is of its kind, else the only
+// one on shape, or on food, would be the key; of the rest other states of the same
+// trait, or statements on other traits.
+func (m *maker) foils(key int, f *fact, fit []*fact) []*fact {
+	kind, scat := whole(f.trait.ID)
+	scat = scat && m.subject == "scat"
+	same := slices.DeleteFunc(slices.Clone(fit), func(g *fact) bool {
+		part, _ := whole(g.trait.ID)
+		return !positive(g) || g.trait.ID != f.trait.ID && !(scat && part == kind) || g.claim == f.claim || twins(f.claim, g.claim)
+	})
+	if same = differing(same); scat || len(same) >= m.wrong && m.dice.IntN(2) == 0 {
+		return same[:min(len(same), m.wrong)]
+	}
+	var out []*fact
+	for _, g := range fit {
+		known := func(o *fact) bool { return o.root == g.root || twins(o.claim, g.claim) }
+		if len(out) < m.wrong && worthSaying(g) && !m.inName(key, g) && !known(f) && !slices.ContainsFunc(out, known) {
+			out = append(out, g)
+		}
+	}
+	return out
+}
+
+// differing leaves one fact of each value: what is usual and what is certain read alike.
+func differing(facts []*fact) []*fact {
+	var out []*fact
+	for _, f := range facts {
+		alike := func(o *fact) bool {
+			return o.trait.ID == f.trait.ID && o.value.Typical().String() == f.value.Typical().String()
+		}
+		if !slices.ContainsFunc(out, alike) {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// owners says whom the wrong statements fit, each by an animal like the key.
+func (m *maker) owners(key int, foils []*fact) string {
+	type owned struct {
+		i    int
+		part string
+	}
+	var order []owned
+	phrases := map[owned][]string{}
+	for _, g := range foils {
+		if i := m.owner(key, g); i >= 0 {
+			o := owned{i, m.book.part(m.species[i], g.trait)}
+			if phrases[o] == nil {
+				order = append(order, o)
+			}
+			phrases[o] = append(phrases[o], g.holds())
+		}
+	}
+	if order == nil {
+		return ""
+	}
+	var clauses []string
+	for _, o := range order {
+		clauses = append(clauses, m.told([]saying{{o.i, o.part, m.book.series(oneVerb(phrases[o]))}}))
+	}
+	return sentence(strings.Join(clauses, "; ")) + "."
+}
+
+// owner is whoever is most like the key of those that show a fact, or -1.
+func (m *maker) owner(key int, f *fact) int {
+	for _, nb := range m.neighbours(key) {
+		if f.yes.has(nb.species) {
+			return nb.species
+		}
+	}
+	return -1
 }
 
 // besides reports whether some animal in play shows both: of two statements that
@@ -444,15 +567,18 @@ func memberQuestion(name string, sets ...string) func(*maker, int) (Question, bo
 			}
 		}
 		all := m.shuffled(members, sequence(len(members)))
-		right := slices.IndexFunc(all, func(f *fact) bool { return f.yes.has(key) && m.among(key, f.no) })
+		right := slices.IndexFunc(all, func(f *fact) bool {
+			return f.yes.has(key) && m.among(key, f.no) && !m.wasHeard(key, f.trait)
+		})
 		if right < 0 || m.wish != 0 && 6-all[right].trait.Ease != m.wish {
 			return Question{}, false
 		}
 		list := []statement{member(all[right])}
+		var foils []*fact
 		for _, f := range all {
 			twin := func(s statement) bool { return twins(s.claim, f.claim) }
-			if f.no.has(key) && (name == livesOn || m.plausible(key, f)) && len(list) <= m.wrong && !slices.ContainsFunc(list, twin) {
-				list = append(list, member(f))
+			if f.no.has(key) && !m.wasStruck(key, f) && (name == livesOn || m.plausible(key, f)) && len(list) <= m.wrong && !slices.ContainsFunc(list, twin) {
+				list, foils = append(list, member(f)), append(foils, f)
 			}
 		}
 		if len(list) <= m.wrong {
@@ -463,6 +589,9 @@ func memberQuestion(name string, sets ...string) func(*maker, int) (Question, bo
 		q := m.byStatement(About{Is: s.Name}, list)
 		q.Prompt = fmt.Sprintf(m.book.members[name], m.book.the(s))
 		q.Reason = sentence(m.book.stated(s, all[right].trait, all[right].holds())) + "."
+		if m.subject == "scat" {
+			q.Reason += " " + m.owners(key, foils)
+		}
 		return q, true
 	}
 }

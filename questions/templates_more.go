@@ -12,7 +12,7 @@ import (
 // with what its teeth and orbits are read for, and not with habits.
 func compound(m *maker, key int) (Question, bool) {
 	animal := slices.DeleteFunc(slices.Clone(m.animal), func(f *fact) bool { return !f.yes.has(key) || !positive(f) })
-	own := m.shuffled(m.facts, m.of[key])
+	own := m.shuffled(m.facts, m.holding(key))
 	for _, a := range m.shuffled(animal, sequence(len(animal))) {
 		for _, f := range own {
 			if f.trait.Kind == catalogue.Formula || f.trait.Part == "" || !worthSaying(f) || m.subject == "skull" && a.trait.ID != "role" {
@@ -78,7 +78,7 @@ func (m *maker) extreme(key int, op string, words func(catalogue.Trait) string, 
 	for _, p := range m.dice.Perm(len(m.ranges)) {
 		sc := m.ranges[p]
 		v := m.value(key, sc.trait.ID)
-		if words(sc.trait) == "" || !v.Known() || m.unmeasured(key, sc.trait) {
+		if words(sc.trait) == "" || !v.Known() || m.unmeasured(key, sc.trait) || m.wasHeard(key, sc.trait) {
 			continue
 		}
 		beaten := newBitset(len(m.species))
@@ -145,7 +145,7 @@ const taughtWell = 2
 // oddOneOut: three share a value of the trait named, the key has another.
 func oddOneOut(m *maker, key int) (Question, bool) {
 	for _, f := range m.shuffled(m.shared, sequence(len(m.shared))) {
-		if !f.no.has(key) {
+		if !f.no.has(key) || m.overlooked(key, f.trait) || m.wasHeard(key, f.trait) {
 			continue
 		}
 		m.lookAt(f.trait)
@@ -182,7 +182,7 @@ func countTheTeeth(m *maker, key int) (Question, bool) {
 func (m *maker) valuesOf(key int, trait, prompt string) (Question, bool) {
 	v := m.value(key, trait)
 	claim := catalogue.Claim{Trait: trait, Op: "=", Value: v.Claimed()}
-	if claim.Value == "" {
+	if claim.Value == "" || m.wasHeard(key, m.traits[trait]) || m.overlooked(key, m.traits[trait]) {
 		return Question{}, false
 	}
 	seen := map[string]bool{v.Typical().String(): true}
@@ -214,7 +214,7 @@ func (m *maker) valuesOf(key int, trait, prompt string) (Question, bool) {
 
 // trailPattern: "Which animal usually bounds?"
 func trailPattern(m *maker, key int) (Question, bool) {
-	return m.single(key, m.of[key], func(f *fact) bool { return trailView.reads(f.trait) && positive(f) })
+	return m.single(key, m.holding(key), func(f *fact) bool { return trailView.reads(f.trait) && positive(f) })
 }
 
 // missingTeeth: "Which of these teeth does the white-tailed deer lack?"

@@ -79,7 +79,7 @@ func TestTheWebIsDrawn(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		p, ok := questions.DrawWeb(c, roster, 280, 157.5)
+		p, ok := questions.WebOf(c, roster).Draw(280, 157.5)
 		if ok != (name != "everything") || ok && p.Alt == "" {
 			t.Errorf("%s: drawn %v, %q", name, ok, p.Alt)
 		}

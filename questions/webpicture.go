@@ -3,29 +3,53 @@ package questions
 import (
 	"cmp"
 	"fmt"
+	"slices"
 
 	"fieldsign/questions/catalogue"
 	"fieldsign/questions/foodweb"
 	"fieldsign/questions/plate"
 )
 
-// DrawWeb is the food web of a roster as a picture of so many millimetres; false
-// where it has too many animals to be read, or no two of which one eats the other.
-func DrawWeb(c *catalogue.Catalogue, roster catalogue.Roster, width, height float64) (plate.Plate, bool) {
-	book := phrasebooks[c.Language]
-	animals, w := c.InPlay(roster, catalogue.FoodWeb), foodweb.New(c)
-	if len(animals) > foodweb.MostDrawn {
-		return plate.Plate{}, false
-	}
-	edges := w.Edges(animals)
-	if len(edges) == 0 {
-		return plate.Plate{}, false
-	}
-	picture := foodweb.Picture{Width: width, Height: height, Rows: book.web.rows, Name: func(node string) string {
-		if s, ok := c.Find(node); ok {
-			return s.Vernacular
+// Web is who eats whom in a roster, as it is shown to a reader.
+type Web struct {
+	Edges   []foodweb.Edge
+	Animals int      // that an arrow leads to or from
+	Left    []string // the others, by their names in words
+
+	words *catalogue.Catalogue
+	book  *phrasebook
+}
+
+// WebOf reads a roster's web in the words of a catalogue.
+func WebOf(c *catalogue.Catalogue, roster catalogue.Roster) Web {
+	animals := c.InPlay(roster, catalogue.FoodWeb)
+	w := Web{Edges: foodweb.New(c).Edges(animals), words: c, book: phrasebooks[c.Language]}
+	for _, s := range animals {
+		if slices.ContainsFunc(w.Edges, func(e foodweb.Edge) bool { return e.Food == s.Name || e.Eater == s.Name }) {
+			w.Animals++
+		} else {
+			w.Left = append(w.Left, s.Vernacular)
 		}
-		return cmp.Or(book.web.short[node], book.web.kinds[node])
-	}}
-	return plate.Plate{SVG: picture.Draw(w, animals, edges), Alt: fmt.Sprintf(book.web.pictured, len(animals), len(edges))}, true
+	}
+	return w
+}
+
+// Name is what a node is called in words.
+func (w Web) Name(node string) string {
+	if s, ok := w.words.Find(node); ok {
+		return s.Vernacular
+	}
+	return cmp.Or(w.book.web.short[node], w.book.web.kinds[node])
+}
+
+// Drawable: it has an arrow, and no more animals than can be read.
+func (w Web) Drawable() bool { return len(w.Edges) > 0 && w.Animals <= foodweb.MostDrawn }
+
+// Draw is the web as a picture of so many millimetres; false where it has none.
+func (w Web) Draw(width, height float64) (plate.Plate, bool) {
+	if !w.Drawable() {
+		return plate.Plate{}, false
+	}
+	picture := foodweb.Picture{Width: width, Height: height, Name: w.Name}
+	return plate.Plate{SVG: picture.Draw(w.Edges), Alt: fmt.Sprintf(w.book.web.pictured, w.Animals, len(w.Edges))}, true
 }

@@ -53,7 +53,17 @@ func TestThreePressesAndASecondGame(t *testing.T) {
 		t.Errorf("it took %d presses", presses)
 	}
 	host.wait("five questions", says("of 5."))
+	host.wait("the switch of the key", "document.querySelector('.show-key')?.getAttribute('aria-expanded') === 'false'")
+	if host.js("!!document.querySelector('.row.key')") || host.js(says("Key:")) || host.js(says("Up next")) {
+		t.Error("the console shows a key that nobody asked for")
+	}
 	host.shot("console-question")
+	host.key()
+	host.visit("/host?game=" + hub.code)
+	host.wait("that the console remembers to show it", "!!document.querySelector('.row.key') && "+says("Key:"))
+	host.shot("console-question-key")
+	host.press("Hide the key")
+	host.wait("that it is hidden again", "!document.querySelector('.row.key') && !"+says("Key:"))
 	phones[1].visit("/") // sleeps while the game ends
 
 	host.press("End the game")

@@ -21,6 +21,7 @@ func TestACupInASeasonInRealPages(t *testing.T) {
 	host := b.open("host", "/tournament#key="+testKey, 1280, 900)
 	gather := func(name, teams string) string {
 		host.set("tournament-name", name)
+		host.choose("tournament-format", "double elimination")
 		host.press("Make it")
 		host.set("names", teams)
 		host.press("Enter these teams")

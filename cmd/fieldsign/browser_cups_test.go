@@ -113,6 +113,7 @@ func TestATournamentInRealPages(t *testing.T) {
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	host := b.open("host", "/tournament#key="+testKey, 1280, 900)
 	host.set("tournament-name", "Autumn cup")
+	host.choose("tournament-format", "double elimination")
 	host.shot("tournament-make")
 	host.press("Make it")
 	host.set("names", strings.Join(teamNames(8), "\n"))

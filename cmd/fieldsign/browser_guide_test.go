@@ -152,7 +152,7 @@ func (e *evening) losesTheHub() {
 	e.host.show("host-paused", "header.strip")
 	e.host.press("Resume")
 	for question := 2; question <= 3; question++ {
-		e.host.wait("the question", says(fmt.Sprintf("Question %d of 3", question))+" && !!document.querySelector('.options .row.key')")
+		e.host.wait("the question", says(fmt.Sprintf("Question %d of 3", question))+" && "+keyShown)
 		key := e.host.key()
 		for i, p := range e.phones {
 			p.wait("the question", says(fmt.Sprintf("Question %d of 3", question)))
@@ -162,6 +162,8 @@ func (e *evening) losesTheHub() {
 	}
 	e.board.shotWhen("guide-board-break", "document.querySelectorAll('.leaders tbody tr').length == 4")
 	e.host.press("Next round")
+	e.board.wait("the rule of the round to come", says("Round 2: ready?")+" && "+says("Buzz first"))
+	e.host.press("Begin round 2")
 }
 
 // buzzed has a phone's buzz bar pressed.
@@ -182,6 +184,7 @@ func (e *evening) buzzes() {
 	e.host.show("host-undo", "header.strip")
 	e.host.press("Next")
 	e.host.press("Next round")
+	e.host.press("Begin round 3")
 }
 
 func (e *evening) types() {
@@ -287,6 +290,7 @@ func (e *evening) prints() {
 func (e *evening) holdsATournament() {
 	lead := e.open("lead", "/tournament#key="+testKey, 1100, 800)
 	lead.set("tournament-name", "Autumn cup")
+	lead.choose("tournament-format", "double elimination")
 	lead.shot("guide-cup-make")
 	lead.press("Make it")
 	lead.set("names", strings.Join(teamNames(8), "\n"))

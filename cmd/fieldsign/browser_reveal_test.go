@@ -118,7 +118,7 @@ func TestBoardFillsItsHeight(t *testing.T) {
 		look("open", n, ".options .text")
 		e.reveal(f)
 		board.wait("the reveal", "!!document.querySelector('.tally .row.key')")
-		look("reason", n, ".says, .reason")
+		look("reason", n, ".says, .fit:not(:has(.says)) .reason") // beside drawings the reason is a second line
 	}
 	board.wait("the end", "!!document.querySelector('.leaders')")
 	for _, s := range projectors {
@@ -172,6 +172,7 @@ func TestQuestionsOfAllKindsFitAPhone(t *testing.T) {
 		} else {
 			e.reveal(f)
 		}
+		phone.wait("what it missed, kept", fmt.Sprintf("JSON.parse(localStorage.getItem('fieldsign.missed.%s'))?.length === %d", e.hub.code, min(asked, 30)))
 		if asked%6 == 1 {
 			phone.wait("the reveal", "!!document.querySelector('.tally .row.key') && "+drawnAll)
 			phone.resize(390, 844)
@@ -179,6 +180,36 @@ func TestQuestionsOfAllKindsFitAPhone(t *testing.T) {
 		}
 	}
 	t.Logf("%d questions at four sizes; hidden: %v", asked, hidden)
-	phone.wait("what to go over", "!!document.querySelector('a.again')?.href.includes('#fact=')")
+	phone.wait("what to go over", "document.querySelector('a.again')?.href.endsWith('#game="+e.hub.code+"')")
 	phone.shot("phone-over")
+	goneOver(t, phone, e.hub.code, asked)
+}
+
+// goneOver practises what the phone missed, which was all: each question once, with
+// its drawings, to the end.
+func goneOver(t *testing.T, phone *page, code string, asked int) {
+	t.Helper()
+	want := min(asked, 30) // as many as a phone keeps
+	phone.visit("/practice#game=" + code)
+	phone.wait("how many there are", says(fmt.Sprintf("Go over what you missed (%d)", want)))
+	phone.press(fmt.Sprintf("Go over what you missed (%d)", want))
+	seen := map[string]bool{}
+	for n := 1; n <= want; n++ {
+		phone.wait("the question", fmt.Sprintf("document.querySelector('.sitting .where')?.innerText.startsWith('Question %d of %d')", n, want))
+		if !phone.js("[...document.querySelectorAll('.row button')].length >= 2") {
+			t.Errorf("%q has no options", phone.text("document.querySelector('h1').innerText"))
+		}
+		seen[phone.text("document.querySelector('h1').innerText + document.querySelector('.options').innerHTML")] = true
+		phone.js("document.querySelector('.row button').click(), true")
+		phone.wait("what became of it", "!!document.querySelector('.told .title')")
+		phone.wait("a drawing on each card", "[...document.querySelectorAll('.likeness')].every((e) => e.querySelector('svg'))")
+		if n%5 == 1 {
+			phone.shot(fmt.Sprintf("phone-again-%02d", n))
+		}
+		phone.press("Next")
+	}
+	if len(seen) != want {
+		t.Errorf("%d of %d questions were asked", len(seen), want)
+	}
+	phone.wait("the end", fmt.Sprintf("document.querySelector('h1').innerText.includes('of %d')", want))
 }

@@ -37,6 +37,9 @@ func TestASeasonFromPlanToThirdDebrief(t *testing.T) {
 		coach.press("Open this meeting’s game")
 		coach.wait("its console", "location.pathname === '/host' && !!new URLSearchParams(location.search).get('game')")
 		hub.code = read[string](coach, "new URLSearchParams(location.search).get('game')")
+		if n == 0 {
+			keepsItsPlan(coach)
+		}
 		coach.visit("/season-plan?season=Spring") // one console at a time
 		rehearsed(t, hub, 3)
 	}
@@ -92,4 +95,26 @@ func (p *page) papers(shot string, kinds ...string) {
 	}
 	p.js("document.querySelector('.meetings').scrollIntoView(), true")
 	p.shot(shot + "-papers")
+}
+
+// keepsItsPlan holds where a meeting's plan stands among the recipes, as the chosen
+// one, and comes back after another was stored in its place.
+func keepsItsPlan(p *page) {
+	p.Helper()
+	const chosen = "document.querySelector('.recipe[aria-pressed=true]')?.innerText"
+	rounds := "[...document.querySelectorAll('.rounds .name')].map((e) => e.innerText).join()"
+	p.wait("its own plan", chosen+".startsWith('Meeting of')")
+	p.shot("season-plan-game")
+	before := p.text(rounds)
+	p.press("Mixed review")
+	p.wait("the other plan", chosen+".startsWith('Mixed review')")
+	p.press("Save the plan")
+	p.wait("that it is stored", says("Plan saved"))
+	p.wait("its own card", "(b => { b?.click(); return !!b; })([...document.querySelectorAll('.recipe')].find((b) => b.innerText.startsWith('Meeting of')))")
+	p.wait("its own plan again", chosen+".startsWith('Meeting of')")
+	if after := p.text(rounds); after != before {
+		p.Errorf("%q came back as %q", before, after)
+	}
+	p.press("Save the plan")
+	p.wait("that it is stored again", says("Plan saved"))
 }

@@ -61,7 +61,7 @@ func TestPagesInSpanish(t *testing.T) {
 	host.press("Comenzar la ronda 1")
 
 	for n := 1; ; n++ {
-		host.wait("a question", "!!document.querySelector('.options .row.key')")
+		host.wait("a question", keyShown)
 		animals := host.js(`[...document.querySelectorAll('.options .text')].every((e) => /\(.+\)$/.test(e.innerText) && !e.lang)`)
 		if animals && host.js("document.querySelectorAll('.options .text').length > 2") {
 			break
@@ -126,7 +126,7 @@ func TestAGameInSpanish(t *testing.T) {
 	host.set("round-1-seconds", "600")
 	host.press("Empezar el juego")
 	host.press("Comenzar la ronda 1")
-	host.wait("a question", "!!document.querySelector('.options .row.key')")
+	host.wait("a question", keyShown)
 	for n := 1; !host.js("document.querySelectorAll('.options .text').length > 2"); n++ {
 		host.press("Parar el reloj y mostrar") // its options are drawings, or two
 		host.press("Siguiente pregunta")

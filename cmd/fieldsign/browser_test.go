@@ -215,10 +215,13 @@ func (p *page) pick(option int) {
 	p.wait("the options", fmt.Sprintf(`(() => { const b = document.querySelectorAll('.options button[aria-disabled=false]')[%d]; if (!b) return false; b.click(); return true; })()`, option))
 }
 
+// keyShown has a console show the keys, and holds once a question's is there.
+const keyShown = `(() => { if (document.querySelector('.options .row.key')) return true; document.querySelector('.show-key[aria-expanded=false]')?.click(); return false; })()`
+
 // key is the key as the host's console marks it.
 func (p *page) key() int {
 	p.Helper()
-	p.wait("the key", `!!document.querySelector('.options .row.key')`)
+	p.wait("the key", keyShown)
 	n, err := chromedp.Run(p.ctx, chromedp.Evaluate[int](`[...document.querySelectorAll('.options .row')].findIndex(r => r.classList.contains('key'))`))
 	if err != nil {
 		p.Fatal(err)

@@ -40,7 +40,7 @@ func runFoodweb(_ context.Context, args []string, out io.Writer) error {
 	case "csv":
 		return writeWeb(out, cat, roster)
 	case "svg":
-		p, ok := questions.DrawWeb(cat, roster, 280, 157.5)
+		p, ok := questions.WebOf(cat, roster).Draw(280, 157.5)
 		if !ok {
 			return fmt.Errorf("the food web of roster %s can't be drawn: it takes 2 to %d animals of which one eats another", roster.Name, foodweb.MostDrawn)
 		}

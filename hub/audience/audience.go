@@ -16,7 +16,8 @@ import (
 
 const (
 	inboxLength = 1024
-	sweepEvery  = time.Second // for pings that are due
+	sweepEvery  = time.Second     // for pings that are due
+	lateSweep   = 5 * time.Second // after the one before: the table stood still, as where its store or its machine did
 )
 
 // Message is what reaches a table: that a client has come, what it says, its end, or a call.
@@ -161,7 +162,11 @@ func (a *Audience) Sweep(now time.Duration) {
 	if now-a.swept < sweepEvery {
 		return
 	}
+	late := now-a.swept > lateSweep
 	a.swept = now
+	if late { // who was not listened to has not been silent
+		return
+	}
 	for _, c := range a.Clients {
 		switch quiet := now - c.LastHeard(); {
 		case c.Role == "" && c.code == 0 && now > c.dueAt && len(a.Inbox) == 0: // in which its first frame could wait

@@ -134,7 +134,7 @@ func (c *Console) quizOf(planned game.Plan, round string) (paper.Quiz, error) {
 		only = n
 	}
 	language := catalogue.Language(planned.Language)
-	quiz := paper.Quiz{Catalogue: c.Planner.Words(language), Title: planned.Title, Name: planned.Roster, Seed: planned.Seed, Papers: 1, PerStation: 3}
+	quiz := paper.Quiz{Catalogue: c.Planner.Words(language), Title: planned.Title, Name: language.Title(planned.Roster), Seed: planned.Seed, Papers: 1, PerStation: 3}
 	for i := range all {
 		all[i].Language = language
 	}

@@ -7,6 +7,8 @@ import (
 
 	"fieldsign/game"
 	"fieldsign/hub/wire"
+	"fieldsign/questions"
+	"fieldsign/questions/catalogue"
 	"fieldsign/questions/plate"
 	"fieldsign/refusal"
 	"fieldsign/static"
@@ -17,16 +19,23 @@ import (
 
 type rosterView struct {
 	Name    string   `json:"name"`
+	Title   string   `json:"title"`   // in the language of whoever asks
 	Animals []string `json:"animals"` // by their usual names, in their order
+	FoodWeb string   `json:"foodWeb"` // what its food web's page calls it; empty where none can be drawn
 }
 
 // getRosters lists the rosters on offer. One that can't be read has no animals:
 // the planner says why when it is planned with.
-func (c *Console) getRosters(w http.ResponseWriter, _ *http.Request) {
+func (c *Console) getRosters(w http.ResponseWriter, r *http.Request) {
 	list := []rosterView{}
+	language, _ := catalogue.ParseLanguage(static.Pages().Language(r)) // English where the catalogue has no such words
 	for _, name := range c.Planner.Rosters {
-		v := rosterView{Name: name, Animals: []string{}}
+		v := rosterView{Name: name, Title: language.Title(name), Animals: []string{}}
 		if roster, err := c.Planner.Catalogue.Roster(name); err == nil {
+			v.Title = language.Title(roster.Name)
+			if questions.WebOf(c.Planner.Catalogue, roster).Drawable() {
+				v.FoodWeb = roster.Name
+			}
 			for _, animal := range roster.Of("animal") {
 				if s, ok := c.Planner.Catalogue.Find(animal); ok {
 					v.Animals = append(v.Animals, s.Vernacular)

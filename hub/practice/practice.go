@@ -66,7 +66,8 @@ type exerciseFile struct {
 	Roster   string            `json:"roster"`
 	Language string            `json:"language,omitempty"` // of the questions, where it is not English
 	Rosters  []string          `json:"rosters"`
-	Names    map[string]string `json:"names"` // of the species in the facts
+	Titles   map[string]string `json:"titles"` // of the rosters, in words
+	Names    map[string]string `json:"names"`  // of the species in the facts
 	// The species' names by language and English name, for a page without its hub.
 	Translations map[string]map[string]string `json:"translations"`
 	Questions    []exerciseQuestion           `json:"questions"`
@@ -125,7 +126,10 @@ func largestSet(bank *questions.Bank, most int) (set []questions.Question, err e
 }
 
 func (a *Practice) fill(in plan.InLanguage, set []questions.Question) exerciseFile {
-	file := exerciseFile{Roster: in.Roster, Language: string(in.Language), Rosters: a.names, Names: map[string]string{}, Translations: plan.Translations(a.planner.Catalogue), Questions: []exerciseQuestion{}, Plates: []picture.Sheet{}}
+	file := exerciseFile{Roster: in.Roster, Language: string(in.Language), Rosters: a.names, Titles: map[string]string{}, Names: map[string]string{}, Translations: plan.Translations(a.planner.Catalogue), Questions: []exerciseQuestion{}, Plates: []picture.Sheet{}}
+	for _, name := range a.names {
+		file.Titles[name] = in.Language.Title(name)
+	}
 	drawings := &picture.Folder{Places: map[picture.Sheet]int{}, Room: practiceDrawings}
 	var asked []questions.Question
 	for _, q := range set {

@@ -135,12 +135,19 @@ func (s *seat) Remote() string           { return "192.0.2.1:4711" }
 // sit has somebody come to the table, with a first frame.
 func sit(t testing.TB, table *Table, first string) *seat {
 	t.Helper()
+	s := come(t, table)
+	s.say(first)
+	return s
+}
+
+// come has somebody come who says nothing yet.
+func come(t testing.TB, table *Table) *seat {
+	t.Helper()
 	s := &seat{TB: t, table: table}
 	var ok bool
 	if s.listener, ok = table.Sit(s); !ok {
 		t.Fatal("the table has ended")
 	}
-	s.say(first)
 	return s
 }
 

@@ -6,10 +6,12 @@ import (
 	"slices"
 	"testing"
 	"testing/synctest"
+	"time"
 
 	"fieldsign/game"
 	"fieldsign/hub/store"
 	"fieldsign/hub/store/memory"
+	"fieldsign/hub/wire"
 )
 
 // gated is a store whose writes, once armed, wait to be told how they end.
@@ -52,5 +54,32 @@ func TestNothingUnstoredIsShown(t *testing.T) {
 			t.Errorf("the reveal is not refused as not stored: %+v", host.frames())
 		}
 		s.armed = false
+	})
+}
+
+// Who could not be heard while the table stood still has not been silent; who
+// says nothing after that either is sent away.
+func TestNobodyIsSilentWhileTheTableStands(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		s := &gated{Store: memory.New(), ends: make(chan error)}
+		table := house(t, s).open(t)
+		host := sit(t, table, `{"type":"host","key":"`+hostKey+`"}`)
+		sit(t, table, `{"type":"join","name":"Otters"}`)
+		late, mute := come(t, table), come(t, table)
+		s.armed = true
+		host.say(`{"type":"do","id":"n","action":"next"}`)
+		time.Sleep(time.Minute)
+		s.armed = false
+		s.ends <- nil
+		synctest.Wait()
+		late.say(`{"type":"join","name":"Wrens"}`)
+		late.is(game.Revealed, false) // its time is over meanwhile
+		time.Sleep(3 * time.Second)
+		if bye := late.goodbye(); bye.Code != 0 {
+			t.Errorf("who was not heard was sent away: %+v", bye)
+		}
+		if got := mute.goodbye().Code; got != wire.CloseNameless {
+			t.Errorf("who said nothing is told %d, want %d", got, wire.CloseNameless)
+		}
 	})
 }

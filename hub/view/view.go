@@ -115,8 +115,10 @@ func public(s *game.State, now int64) wire.State {
 	if !ok {
 		return v
 	}
-	v.Round = &wire.RoundView{N: s.Round + 1, Of: len(s.Plan.Rounds), Name: r.Name, Kind: r.Kind, Questions: len(r.Questions)}
+	v.Round = &wire.RoundView{N: s.Round + 1, Of: len(s.Plan.Rounds), Name: r.Name, Kind: r.Kind, Questions: len(r.Questions), Typed: r.Typed, Points: r.Points, Speed: r.Speed, Penalty: r.Penalty}
 	switch {
+	case s.Phase == game.Ready && s.Plan.Match != nil:
+		v.Sides = s.Plan.Match.Sides
 	case s.Phase == game.Walking || s.Phase == game.Visiting:
 		v.Span = s.Span()
 	case isOpen(s.Phase):
@@ -127,7 +129,7 @@ func public(s *game.State, now int64) wire.State {
 		v.Span = s.Span()
 	}
 	if r.Kind == game.Buzz && v.Question != nil {
-		v.Buzz = &wire.BuzzView{Team: s.Holder, Locked: locked, Out: lockedOut(s)}
+		v.Buzz = &wire.BuzzView{Team: s.Holder, Locked: locked, Out: lockedOut(s, "wrong"), Late: lockedOut(s, "late")}
 		if i := s.Find(s.Holder); i >= 0 {
 			v.Buzz.Name = s.Teams[i].Name
 		}
@@ -153,10 +155,10 @@ func public(s *game.State, now int64) wire.State {
 	return v
 }
 
-// lockedOut are the first teams that answered wrong, by name.
-func lockedOut(s *game.State) (names []string) {
+// lockedOut are the first teams that are so with a verdict, by name.
+func lockedOut(s *game.State, verdict string) (names []string) {
 	for i := range s.Teams {
-		if t := &s.Teams[i]; t.Locked && !t.Removed && len(names) < shownNames {
+		if t := &s.Teams[i]; t.Locked && !t.Removed && t.Verdict == verdict && len(names) < shownNames {
 			names = append(names, t.Name)
 		}
 	}
@@ -183,7 +185,7 @@ func nextQuestion(s *game.State) (q game.Question, ok bool) {
 	round, number := s.Round, s.Question+1
 	switch s.Phase {
 	case game.Lobby, game.Ready:
-		round, number = 0, 0
+		number = 0
 	case game.Break:
 		round, number = s.Round+1, 0
 	}

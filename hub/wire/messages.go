@@ -113,7 +113,7 @@ type You struct {
 	Option  *int   `json:"option"`
 	Answer  string `json:"answer"` // to a typed question, as the hub took it
 	Locked  bool   `json:"locked"`
-	Verdict string `json:"verdict"` // "", right, wrong, none
+	Verdict string `json:"verdict"` // "", right, wrong, late (its time to answer a buzz ran out), none
 	Gained  int    `json:"gained"`
 
 	Station *StationView `json:"station,omitempty"` // in a station round
@@ -137,6 +137,7 @@ type State struct {
 	Teams    int             `json:"teams"`
 	Answered int             `json:"answered"`
 	Names    []string        `json:"names,omitempty"`  // the board's lobby
+	Sides    []string        `json:"sides,omitempty"`  // of a match whose round is about to begin
 	JoinAt   string          `json:"joinAt,omitempty"` // for the board: the host name and port that phones reach
 	Buzz     *BuzzView       `json:"buzz,omitempty"`
 	Reveal   *RevealView     `json:"reveal,omitempty"`
@@ -155,6 +156,11 @@ type RoundView struct {
 	Name      string    `json:"name"`
 	Kind      game.Kind `json:"kind"`
 	Questions int       `json:"questions"`
+
+	Typed   bool `json:"typed,omitempty"` // its rule: answers are typed
+	Points  int  `json:"points"`          // for a right answer
+	Speed   int  `json:"speed,omitempty"` // the most that a fast one adds
+	Penalty int  `json:"penalty,omitempty"`
 }
 
 type QuestionView struct {
@@ -180,7 +186,8 @@ type BuzzView struct {
 	Team   string   `json:"team"`
 	Name   string   `json:"name"`
 	Locked int      `json:"locked"`
-	Out    []string `json:"out,omitempty"`   // the names of the first of those that are locked out
+	Out    []string `json:"out,omitempty"`   // the names of the first of those that are locked out for a wrong answer
+	Late   []string `json:"late,omitempty"`  // and of those whose time to answer ran out
 	Drawn  []string `json:"drawn,omitempty"` // the names of those among whom the buzz was drawn by lot
 }
 

@@ -1,6 +1,7 @@
 package catalogue
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -53,6 +54,15 @@ func Rosters() []string {
 	}
 	return names
 }
+
+// titles are what the ready rosters are called in words.
+var titles = map[Language]map[string]string{
+	English: {"everything": "Everything", "furbearers": "Furbearers", "waterside": "Waterside", "woodland-edge": "Woodland edge"},
+	Spanish: {"everything": "Todos", "furbearers": "De piel fina", "waterside": "De orilla", "woodland-edge": "De borde de bosque"},
+}
+
+// Title is what a roster of that name is called in words; one of your own is called by its name.
+func (l Language) Title(roster string) string { return cmp.Or(titles[l][roster], roster) }
 
 // Roster finds a ready roster by its name, or reads the file of that name.
 // A roster sheet has the columns species and subjects (separated by ;).

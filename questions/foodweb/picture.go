@@ -1,10 +1,8 @@
 package foodweb
 
 import (
-	"cmp"
 	"fmt"
 	"html"
-	"maps"
 	"slices"
 	"strings"
 
@@ -38,208 +36,207 @@ func (w *Web) Edges(animals []catalogue.Species) []Edge {
 	return out
 }
 
-// Row is where a node stands in a picture, from 0 at the bottom: what grows, who
-// feeds on that or is food of no named level, who takes both, who takes animals,
-// and who takes those.
-func (w *Web) Row(node string, animals []catalogue.Species) int {
-	at := slices.IndexFunc(animals, func(s catalogue.Species) bool { return s.Name == node })
-	if at < 0 {
-		if Kind(node).Plant() {
-			return 0
-		}
-		return 1
-	}
-	var takes []string // levels
-	for _, prey := range animals {
-		if w.Preys(animals[at], prey).Truth == catalogue.True {
-			level, _ := w.Feeds(prey)
-			takes = append(takes, string(level))
-		}
-	}
-	switch level, _ := w.Feeds(animals[at]); {
-	case level == Primary, level == "" && len(takes) == 0 && w.Eats(animals[at], Green).Truth == catalogue.True:
-		return 1
-	case level == Higher && (slices.Contains(takes, string(Higher)) || slices.Contains(takes, string(Both))):
-		return 4
-	case level == Higher:
-		return 3
-	}
-	return 2
-}
-
-// Picture is what a web is drawn with: a size in mm, and what its nodes and rows are called.
+// Picture is what a web is drawn with: a size in mm, and what its nodes are called.
 type Picture struct {
 	Width, Height float64
 	Name          func(node string) string
-	Rows          []string // from the bottom
-
-	used []int // rows that have nodes
-}
-
-type node struct {
-	id   string
-	x, y float64
-	row  int
 }
 
 const (
-	boxHeight, textSize = 10.5, 3.3
-	edgeColours         = "#1b5e8a #8a3b12 #3f6b2a #6a3d86 #8a1538 #1f6f68 #7a5c00 #39424e"
+	textSize  = 3.3
+	letter    = 0.6 // of a type size, the mean width in the widest of the serif faces that may stand in
+	leading   = 1.05
+	arrowHead = 1.5
+	stub      = 0.6 // of an upright line beside its track, kept where another line is cut
 )
 
-var tints = []string{"#dcebcf", "#eef3df", "#f6efd9", "#f7e3d3", "#f2d4cf"}
+// treeColours keep neighbours apart: a line's colour says nothing.
+var treeColours = strings.Fields("#1b5e8a #a8430f #3f6b2a #6a3d86 #8a1538 #00797a #7a5c00 #39424e #b0307c #4a5fc1")
 
-// Draw draws the web of some animals by its edges, each row above what most of it eats.
-func (p Picture) Draw(w *Web, animals []catalogue.Species, edges []Edge) string {
-	nodes, width := p.place(w, animals, edges)
-	at := map[string]node{}
-	for _, n := range nodes {
-		at[n.id] = n
+// drawing is a layout with its heights.
+type drawing struct {
+	*layout
+	Picture
+	step  float64   // between tracks
+	floor []float64 // of each row's boxes: their lower edge
+}
+
+// Draw draws the web of some edges. Each line starts at what is eaten, and ends at whoever eats it.
+func (p Picture) Draw(edges []Edge) string {
+	d := drawing{layout: laid(p.Width, edges), Picture: p}
+	d.setHeights()
+	colour, dashed := d.colours(), map[[2]string]bool{}
+	for _, e := range edges {
+		dashed[[2]string{e.Food, e.Eater}] = e.By == Rule || e.By == Group
 	}
 	var b strings.Builder
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%gmm" height="%gmm" viewBox="0 0 %g %g" font-family="Georgia,serif" stroke-linecap="round" stroke-linejoin="round">`, p.Width, p.Height, p.Width, p.Height)
-	colours := strings.Fields(edgeColours)
-	for i, s := range animals {
-		for _, e := range edges {
-			if e.Eater == s.Name {
-				b.WriteString(arrowFrom(at[e.Food], at[e.Eater], colours[i%len(colours)], e.By))
-			}
+	for row, nets := range d.nets {
+		for _, n := range nets {
+			b.WriteString(d.uprights(row, n, colour[n.food], dashed))
 		}
 	}
-	for _, n := range nodes {
-		b.WriteString(boxOf(n, width[n.row], p.Name(n.id)))
+	for row, nets := range d.nets {
+		for _, n := range nets {
+			b.WriteString(d.along(row, n, colour[n.food]))
+		}
 	}
-	titled := map[int]bool{}
-	for _, n := range nodes {
-		if !titled[n.row] {
-			titled[n.row] = true
-			b.WriteString(p.titleOf(n.row))
+	for row, items := range d.rows {
+		for _, it := range items {
+			if !it.lane {
+				b.WriteString(d.box(it, d.floor[row]))
+			}
 		}
 	}
 	return b.String() + "</svg>"
 }
 
-// titleOf stands at the left above a row, on a ground that keeps lines off.
-func (p Picture) titleOf(row int) string {
-	y, title := p.level(row)-boxHeight-4.5, p.Rows[row]
-	w := float64(len([]rune(title))) * 1.6
-	return fmt.Sprintf(`<path d="M0 %.1fL%.1f %.1fL%.1f %.1fL0 %.1fz" fill="#ffffff" fill-opacity="0.85" stroke="none"/><text x="1" y="%.1f" font-size="2.9" font-style="italic" text-anchor="start" fill="#55554e">%s</text>`,
-		y-3, w, y-3, w, y+1.2, y+1.2, y, html.EscapeString(title))
+// setHeights shares what the boxes leave among the tracks, and as much as two tracks
+// above and below them.
+func (d *drawing) setHeights() {
+	spaces := make([]float64, len(d.rows)-1)
+	all := 0.0
+	for row := range spaces {
+		spaces[row] = 3
+		for _, n := range d.nets[row] {
+			spaces[row] = max(spaces[row], float64(n.track+4))
+		}
+		all += spaces[row]
+	}
+	d.step = (d.Height - 1 - boxHeight*float64(len(d.rows))) / all
+	at := d.Height - .5
+	for row := range d.rows {
+		d.floor = append(d.floor, at)
+		if row < len(spaces) {
+			at -= boxHeight + spaces[row]*d.step
+		}
+	}
 }
 
-// level is the middle of a row: those that have nodes share the height.
-func (p Picture) level(row int) float64 {
-	at := slices.Index(p.used, row)
-	return p.Height - 12 - float64(at)*(p.Height-36)/float64(max(1, len(p.used)-1))
-}
-
-// place orders each row by what its nodes are joined to, so that fewer lines
-// cross, and sets a full one in two heights.
-func (p *Picture) place(w *Web, animals []catalogue.Species, edges []Edge) ([]node, map[int]float64) {
-	rows := map[int][]string{}
-	for _, k := range Kinds {
-		if slices.ContainsFunc(edges, func(e Edge) bool { return e.Food == string(k) }) {
-			rows[w.Row(string(k), animals)] = append(rows[w.Row(string(k), animals)], string(k))
-		}
-	}
-	for _, s := range animals {
-		row := w.Row(s.Name, animals)
-		rows[row] = append(rows[row], s.Name)
-	}
-	p.used = slices.Sorted(maps.Keys(rows))
-	x, width := map[string]float64{}, map[int]float64{}
-	spread := func(row int) {
-		for i, id := range rows[row] {
-			x[id] = p.Width * (float64(i) + .5) / float64(len(rows[row]))
-		}
-	}
-	for row := range tints {
-		spread(row)
-	}
-	for range 8 {
-		for row := range tints {
-			slices.SortStableFunc(rows[row], func(a, b string) int { return cmp.Compare(middle(a, x, edges), middle(b, x, edges)) })
-			spread(row)
-		}
-	}
-	var nodes []node
-	for row := range tints {
-		n := len(rows[row])
-		full := float64(n)*22 > p.Width
-		width[row] = min(30, p.Width/float64(max(1, n))-2)
-		if full {
-			width[row] = min(30, 2*p.Width/float64(n)-9)
-		}
-		for i, id := range rows[row] {
-			y := p.level(row)
-			if full {
-				y += boxHeight * .62 * float64(2*(i%2)-1)
+// colours gives each food's lines a colour that the fewest beside it have.
+func (d *drawing) colours() map[string]string {
+	colour := map[string]string{}
+	for _, nets := range d.nets {
+		for _, n := range nets {
+			if colour[n.food] == "" {
+				colour[n.food] = d.rarest(n.food, colour)
 			}
-			nodes = append(nodes, node{id, min(max(x[id], width[row]/2+.5), p.Width-width[row]/2-.5), y, row})
 		}
 	}
-	return nodes, width
+	return colour
 }
 
-// middle is the mean place of what a node is joined to.
-func middle(id string, x map[string]float64, edges []Edge) float64 {
-	sum, n := x[id], 1.0
-	for _, e := range edges {
-		if e.Eater == id {
-			sum, n = sum+x[e.Food], n+1
-		}
-		if e.Food == id {
-			sum, n = sum+x[e.Eater], n+1
+func (d *drawing) rarest(food string, colour map[string]string) string {
+	used := map[string]int{}
+	for _, nets := range d.nets {
+		if slices.ContainsFunc(nets, func(n *net) bool { return n.food == food }) {
+			for _, n := range nets {
+				used[colour[n.food]]++
+			}
 		}
 	}
-	return sum / n
+	return slices.MinFunc(treeColours, func(a, b string) int { return used[a] - used[b] })
 }
 
-// arrowFrom is a line to whoever eats; one that only a rule or a group decides is
-// dashed. It comes from below where that stands higher, and else from above.
-func arrowFrom(food, eater node, colour string, by By) string {
-	const gap, beside = 1.4, 12.0
-	x1, y1, x2, y2, head := food.x, food.y-boxHeight/2, eater.x, eater.y-boxHeight/2-gap, -1.0
-	c1, c2 := y1-beside, y2-beside
-	switch {
-	case eater.y < food.y-boxHeight:
-		y2, head = eater.y+boxHeight/2+gap, 1
-		bend := max(6, (y1-y2)*.45)
-		c1, c2 = y1-bend, y2+bend
-	case eater.y > food.y+boxHeight:
-		y1 = food.y + boxHeight/2
-		bend := max(6, (y2-y1)*.45)
-		c1, c2 = y1+bend, y2-bend
+// trackAt is the height of a net's track, or of the middle of the space where it has none.
+func (d *drawing) trackAt(row int, n *net) float64 {
+	if n.track < 0 {
+		return (d.floor[row] - boxHeight + d.floor[row+1]) / 2
 	}
-	dash := ""
-	if by == Rule || by == Group {
-		dash = ` stroke-dasharray="1.6 1.2"`
-	}
-	return fmt.Sprintf(`<path d="M%.1f %.1fC%.1f %.1f %.1f %.1f %.1f %.1f" fill="none" stroke="%s" stroke-width="0.35" stroke-opacity="0.75"%s/><path d="M%.1f %.1fL%.1f %.1fL%.1f %.1fz" fill="%s" stroke="none"/>`,
-		x1, y1, x1, c1, x2, c2, x2, y2, colour, dash, x2, y2-head*gap, x2-.9, y2+head*.6, x2+.9, y2+head*.6, colour)
+	return d.floor[row] - boxHeight - float64(n.track+1)*d.step - d.step/2
 }
 
-func boxOf(n node, width float64, name string) string {
-	l, t, r, b := n.x-width/2, n.y-boxHeight/2, n.x+width/2, n.y+boxHeight/2
-	out := fmt.Sprintf(`<path d="M%.1f %.1fL%.1f %.1fL%.1f %.1fL%.1f %.1fz" fill="%s" stroke="#2b2b28" stroke-width="0.25"/>`, l, t, r, t, r, b, l, b, tints[n.row])
-	lines := wrapped(name, width)
+// uprights are a net's lines from below, and on to the row above: through it where
+// they have a lane, and else to an arrow head. What a rule or a group decides is broken.
+func (d *drawing) uprights(row int, n *net, colour string, dashed map[[2]string]bool) string {
+	var b strings.Builder
+	y := d.trackAt(row, n)
+	for _, id := range n.ends {
+		x := n.down[id]
+		b.WriteString(stroke(colour, "", x, d.floor[row]-boxHeight, x, y))
+	}
+	for _, id := range n.tops {
+		x, end, dash := n.up[id], d.floor[row+1]+arrowHead, ""
+		if d.items[id].lane {
+			end = d.floor[row+1] - boxHeight
+		} else {
+			b.WriteString(fmt.Sprintf(`<path d="M%.2f %.2fL%.2f %.2fL%.2f %.2fz" fill="%s" stroke="none"/>`, x, d.floor[row+1]+.2, x-.95, end+.5, x+.95, end+.5, colour))
+		}
+		if dashed[[2]string{n.food, id}] {
+			dash = ` stroke-dasharray="0.9 1"`
+		}
+		b.WriteString(stroke(colour, dash, x, y, x, end))
+	}
+	return b.String()
+}
+
+// along is a net's track, over the lines of others, and a dot where it branches.
+func (d *drawing) along(row int, n *net, colour string) string {
+	if n.track < 0 {
+		return ""
+	}
+	from, to := n.span()
+	y := d.trackAt(row, n)
+	var b strings.Builder
+	fmt.Fprintf(&b, `<path d="M%.2f %.2fL%.2f %.2fL%.2f %.2fL%.2f %.2fz" fill="#ffffff" stroke="none"/>`, from, y-stub, to, y-stub, to, y+stub, from, y+stub)
+	b.WriteString(stroke(colour, "", from, y, to, y))
+	for _, id := range n.ends {
+		b.WriteString(stroke(colour, "", n.down[id], y, n.down[id], y+stub))
+	}
+	for _, id := range n.tops {
+		b.WriteString(stroke(colour, "", n.up[id], y-stub, n.up[id], y))
+	}
+	for _, x := range n.branches() {
+		b.WriteString(dot(x, y, colour))
+	}
+	return b.String()
+}
+
+func dot(x, y float64, colour string) string {
+	const r, c = 0.65, 0.36
+	return fmt.Sprintf(`<path d="M%.2f %.2fC%.2f %.2f %.2f %.2f %.2f %.2fC%.2f %.2f %.2f %.2f %.2f %.2fC%.2f %.2f %.2f %.2f %.2f %.2fC%.2f %.2f %.2f %.2f %.2f %.2fz" fill="%s" stroke="none"/>`,
+		x-r, y, x-r, y-c, x-c, y-r, x, y-r, x+c, y-r, x+r, y-c, x+r, y, x+r, y+c, x+c, y+r, x, y+r, x-c, y+r, x-r, y+c, x-r, y, colour)
+}
+
+func stroke(colour, dash string, x1, y1, x2, y2 float64) string {
+	return fmt.Sprintf(`<path d="M%.2f %.2fL%.2f %.2f" fill="none" stroke="%s" stroke-width="0.45"%s/>`, x1, y1, x2, y2, colour, dash)
+}
+
+// box stands on its floor. Its words are set smaller where the longest is too wide.
+func (d *drawing) box(it *item, floor float64) string {
+	l, t, r, fill := it.x-it.width/2, floor-boxHeight, it.x+it.width/2, "#fbf8ef"
+	if Kind(it.id).Plant() {
+		fill = "#dcebcf"
+	}
+	out := fmt.Sprintf(`<path d="M%.2f %.2fL%.2f %.2fL%.2f %.2fL%.2f %.2fz" fill="%s" stroke="#2b2b28" stroke-width="0.25"/>`, l, t, r, t, r, floor, l, floor, fill)
+	lines, size := fitted(d.Name(it.id), it.width-1.6)
 	for i, line := range lines {
-		y := n.y + textSize*.36 + (float64(i)-float64(len(lines)-1)/2)*textSize*1.05
-		out += fmt.Sprintf(`<text x="%.1f" y="%.1f" font-size="%g" text-anchor="middle" fill="#22221f">%s</text>`, n.x, y, textSize, html.EscapeString(line))
+		y := floor - boxHeight/2 + size*.36 + (float64(i)-float64(len(lines)-1)/2)*size*leading
+		out += fmt.Sprintf(`<text x="%.2f" y="%.2f" font-size="%.2f" text-anchor="middle" fill="#22221f">%s</text>`, it.x, y, size, html.EscapeString(line))
 	}
 	return out
 }
 
-// wrapped sets a name in at most three lines.
-func wrapped(name string, width float64) []string {
-	room := int(width / (textSize * .54))
+// fitted sets a name in lines of the largest type that a box takes.
+func fitted(name string, width float64) (lines []string, size float64) {
+	for size = textSize; ; size -= .1 {
+		room := int(width / (size * letter))
+		lines = wrapped(name, room)
+		wide := slices.ContainsFunc(lines, func(line string) bool { return len([]rune(line)) > room })
+		if size < textSize/2 || !wide && float64(len(lines))*size*leading < boxHeight-.8 {
+			return lines, size
+		}
+	}
+}
+
+func wrapped(name string, room int) []string {
 	lines := []string{""}
-	for _, word := range strings.Fields(name) {
+	for word := range strings.FieldsSeq(name) {
 		last := &lines[len(lines)-1]
 		switch {
 		case *last == "":
 			*last = word
-		case len([]rune(*last))+1+len([]rune(word)) <= room || len(lines) == 3:
+		case len([]rune(*last))+1+len([]rune(word)) <= room:
 			*last += " " + word
 		default:
 			lines = append(lines, word)

@@ -98,7 +98,7 @@ func (w *writer) scales() {
 // web draws who eats whom, for a page that is held upright.
 func (w *writer) web() {
 	const width, height = 180, 200
-	if p, ok := questions.DrawWeb(w.Catalogue, w.roster, width, height); ok {
+	if p, ok := questions.WebOf(w.Catalogue, w.roster).Draw(width, height); ok {
 		w.Web = Drawing{Ref: questions.PlateRef{View: w.Words.Web}, Plate: p}
 	}
 }

@@ -1,9 +1,11 @@
 package plate
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 )
 
 // crown of a tooth seen from the chewing side: x across the row, outward, and
@@ -35,7 +37,7 @@ func (k *skull) both(m pt, c curve, draw func(curve)) {
 		shaken := c.shaken(k.p.rng, steady)
 		for i, q := range c.pts {
 			if q.y == 0 { // the halves meet
-				shaken.pts[i].y = 0
+				shaken.pts[i] = q
 			}
 		}
 		draw(shaken.mapped(k.flatTo(m, side)))
@@ -88,15 +90,16 @@ func (k *skull) above(m pt) {
 	k.p.hatchFrom(c, -58, 2.4*k.p.unit, pt{-.035 * k.long, -.03 * k.long}, style{weight: faint, pale: .5})
 	k.windows(m, true)
 	k.pedicles(m)
+	k.nostrils(m)
 	var lines []curve
 	for _, key := range []string{"above nasal", "above seam"} {
 		for _, c := range k.form.parts[key] {
-			k.both(m, c, func(c curve) { lines = append(lines, c) })
+			k.both(m, k.onRoof(c), func(c curve) { lines = append(lines, c) })
 		}
 	}
 	k.p.strokes(lines, style{weight: faint, pale: .9})
 	for _, c := range k.form.parts["above ridge"] {
-		k.twin(m, c, style{name: "ridges"})
+		k.twin(m, k.onRoof(c), style{name: "ridges"})
 	}
 	for _, c := range k.form.parts["above interparietal"] {
 		k.twin(m, c, style{name: "interparietal", weight: faint, pale: .9})
@@ -111,14 +114,44 @@ func (k *skull) above(m pt) {
 	k.p.text(pt{m.x, m.y + k.long + 6*k.p.unit}, "middle", fromAbove)
 }
 
+// onRoof is a line on the bone: where it would run over an opening, it follows
+// that one's inner edge.
+func (k *skull) onRoof(c curve) curve {
+	for _, hole := range k.form.parts["above window"] {
+		poly := hole.flat()
+		c = c.mapped(func(q pt) pt {
+			if inside(poly, q) {
+				q.y = across(hole, q.x)[0].lo - .4
+			}
+			return q
+		})
+	}
+	return c
+}
+
+// nostrils are the opening of the nose, between the bones of the upper jaw and
+// the nasals, where these do not hang over it.
+func (k *skull) nostrils(m pt) {
+	nasal, ok := k.form.part("above nasal")
+	if _, drawn := k.form.part("above nose"); drawn || !ok || nasal.pts[0].x < 4 {
+		return
+	}
+	rear, wide := nasal.pts[0].x, nasal.pts[1].y
+	k.p.stroke(k.joined(m, line(.3*rear, 0, .36*rear, .5*wide, .7*rear, .86*wide, nasal.pts[1].x, .94*wide, rear, 0)), style{name: "nose", fill: deep, weight: light})
+}
+
+// openings are those of the form, from above or from below.
+func (k *skull) openings(above bool) []curve {
+	if below := k.form.parts["below window"]; !above && len(below) > 0 {
+		return below
+	}
+	return k.form.parts["above window"]
+}
+
 // windows are the openings between the arches and the braincase.
 func (k *skull) windows(m pt, above bool) {
-	list := k.form.parts["above window"]
-	if below := k.form.parts["below window"]; !above && len(below) > 0 {
-		list = below
-	}
-	for _, c := range list {
-		if !above {
+	for _, c := range k.openings(above) {
+		if !above && len(k.form.parts["below window"]) == 0 {
 			c = k.behindTeeth(c)
 		}
 		for _, c := range k.twin(m, c, style{name: "window", fill: shadow}) {
@@ -129,7 +162,7 @@ func (k *skull) windows(m pt, above bool) {
 	}
 }
 
-// behindTeeth is a window as it is seen from below. Where teeth would stand in
+// behindTeeth is a window of the view from above as it is seen from below. Where teeth would stand in
 // it far out, the root of the arch that bears them hides its front; where they
 // stand near the middle line, the bone that bears them hides its inner edge.
 func (k *skull) behindTeeth(c curve) curve {
@@ -211,9 +244,38 @@ func (k *skull) overhang(m pt) {
 	k.p.stroke(curve{pts: []pt{to(pt{front + 1.8, -side}), to(pt{front + .2, -.55 * side}), to(pt{front + .2, .55 * side}), to(pt{front + 1.8, side})}}, style{weight: light})
 }
 
+// glenoid is how far back the socket of the jaw's joint lies: behind the openings.
+func (k *skull) glenoid() float64 {
+	x, _ := k.joint()
+	for _, c := range k.openings(false) {
+		x = max(x, box{}.with(c.flat()...).hi.x+2.2)
+	}
+	return x
+}
+
+// jawSockets lie on the root of the arch: along the skull where the jaw slides,
+// else across it, with a process behind.
+func (k *skull) jawSockets(m pt) {
+	if _, arch := k.form.part("side arch top"); !arch {
+		return
+	}
+	x := k.glenoid()
+	edge := min(k.edgeBelow(x-1.5), k.edgeBelow(x+1.5)) - 1
+	s := style{name: "glenoid", fill: shadow, weight: faint}
+	if k.gnaws() {
+		k.twin(m, ovalUnit.placed(pt{x, edge - 1.2}, 6, 2.4, 0), s)
+		return
+	}
+	wide := .42 * edge
+	y := edge - wide/2
+	k.twin(m, ovalUnit.placed(pt{x, y}, 3.4, wide, 0), s)
+	k.twin(m, line(x+.8, y-.5*wide, x+2.2, y-.1*wide, x+1.2, y+.4*wide), style{name: "postglenoid", weight: light})
+}
+
 // base is the underside of the braincase and the palate.
 func (k *skull) base(m pt) {
 	k.palate(m)
+	k.jawSockets(m)
 	flat := k.form.texts["bullae"] == "flat"
 	for _, c := range k.form.parts["below bulla"] {
 		s := style{name: "bulla", fill: bone}
@@ -254,7 +316,10 @@ func (k *skull) palate(m pt) {
 	edge = edge.shaken(k.p.rng, steady)
 	hollow := k.joined(m, curve{pts: append(edge.pts[:len(edge.pts):len(edge.pts)], edge.at(len(edge.pts)))})
 	k.p.stroke(hollow, style{fill: shadow, pale: .01, weight: faint})
-	k.p.strokes([]curve{edge.mapped(k.flatTo(m, -1)), edge.mapped(k.flatTo(m, 1))}, style{name: "palate", weight: light})
+	end := edge.at(len(edge.pts)) // where the wall of the airway runs out in a hook
+	hook := append(edge.pts[:len(edge.pts):len(edge.pts)], corners(end.add(pt{2.6, .9}))...)
+	edge.pts = append(hook, end.add(pt{.2, 1.2}), end.add(pt{-3.4, .9}))
+	k.twin(m, edge, style{name: "palate", weight: light})
 	if c, ok := k.form.part("below presphenoid"); ok {
 		k.p.stroke(k.joined(m, c), style{name: "presphenoid", fill: bone, weight: faint})
 	}
@@ -284,25 +349,104 @@ func (k *skull) rowWidths(j jaw) []pt {
 	if own, ok := k.form.part("below lower row"); ok {
 		return own.pts
 	}
-	return c.mapped(func(q pt) pt { return pt{q.x, q.y * .88} }).pts
+	const usual = .88
+	narrow, x := k.narrower(c.pts, usual)
+	return c.mapped(func(q pt) pt {
+		return pt{q.x, q.y * lerp(usual, narrow, min(1, (q.x-c.pts[0].x)/(x-c.pts[0].x)))}
+	}).pts
+}
+
+// narrower is how wide the lower row is in parts of the upper, and from where on.
+// Where a tooth shears, its outer side passes the inner side of the upper blade.
+func (k *skull) narrower(row []pt, usual float64) (part, x float64) {
+	first, list := k.teeth.of(2, lower), k.cheekTeeth(lower)
+	for _, blade := range k.stands(upper) {
+		if toothShapes[blade.shape].shears && first < len(list) {
+			t := list[first]
+			half, _ := along(row, t.at)
+			return min(usual, (blade.at.y+.1*blade.broad-k.broad(lower, t, half)/2)/half), t.at
+		}
+	}
+	return usual, row[len(row)-1].x
+}
+
+// section is where a tooth stands on its jaw, seen from its chewing side, and its
+// size there. Its row leans outward by so many degrees.
+type section struct {
+	at               pt
+	broad, long, deg float64
+}
+
+// outer is how far from the middle line it reaches.
+func (s section) outer() float64 { return s.at.y + s.broad/2 }
+
+// placed brings a part of a crown to where its tooth stands.
+func (s section) placed(c curve) curve {
+	return c.placed(pt{s.at.y, s.at.x}, s.broad, s.long, -s.deg).mapped(func(q pt) pt { return pt{q.y, q.x} })
+}
+
+// stand is that of a cheek tooth of a shape and a kind.
+type stand struct {
+	section
+	shape byte
+	kind  int
+}
+
+// stands are the places of the cheek teeth of one side of a jaw.
+func (k *skull) stands(j jaw) []stand {
+	row := k.rowWidths(j)
+	var out []stand
+	for _, t := range k.cheekTeeth(j) {
+		half, deg := along(row, t.at)
+		broad := k.broad(j, t, half)
+		half -= toothShapes[t.shape].inset * t.long
+		out = append(out, stand{section{pt{t.at, half}, broad, t.long * .96, deg}, t.shape, t.kind})
+	}
+	if j == upper {
+		flush(out)
+		for i := range out {
+			out[i] = k.onBone(out[i])
+		}
+	}
+	return out
+}
+
+// flush brings the outer sides of an upper carnassial and the molar behind it
+// into one line.
+func flush(list []stand) {
+	for i := 1; i < len(list); i++ {
+		if blade, molar := &list[i-1], &list[i]; toothShapes[blade.shape].shears && molar.shape != 's' {
+			line := (blade.outer() + molar.outer()) / 2
+			blade.at.y, molar.at.y = line-blade.broad/2, line-molar.broad/2
+		}
+	}
+}
+
+// onBone moves a tooth inward as far as it stands over the edge of the bone, and
+// keeps it off the middle line.
+func (k *skull) onBone(s stand) stand {
+	over := func() (most float64) {
+		for _, q := range s.placed(toothShapes[s.shape].across.outline).pts {
+			most = max(most, q.y+.5-k.edgeBelow(q.x))
+		}
+		return most
+	}
+	if over() > 0 {
+		s.broad = min(s.broad, .7*k.edgeBelow(s.at.x))
+		s.at.y -= over()
+	}
+	return s
 }
 
 // crowns are a jaw's teeth on both sides, from the chewing surface.
 func (k *skull) crowns(j jaw, m pt) {
 	k.p.open(style{name: j.String(), weight: light, fill: toothWhite})
 	defer k.p.close()
+	list := k.stands(j)
 	for _, side := range []float64{-1, 1} {
 		k.frontCrowns(j, m, side)
-		row := k.rowWidths(j)
-		for _, t := range k.cheekTeeth(j) {
-			half, deg := along(row, t.at)
-			broad := k.broad(j, t, half)
-			if outer := min(k.edgeBelow(t.at-t.long/2), k.edgeBelow(t.at), k.edgeBelow(t.at+t.long/2)) - .7; j == upper && half+broad/2 > outer { // it stays off the middle line
-				broad = min(broad, .7*outer)
-				half = outer - broad/2
-			}
-			half -= toothShapes[t.shape].inset * t.long
-			k.crownAt(j, toothKinds[t.kind], toothShapes[t.shape].across, m, side, pt{t.at, half}, broad, t.long*.96, deg)
+		for _, s := range list {
+			k.crownAt(j, toothKinds[s.kind], toothShapes[s.shape].across, m, side, s.section)
 		}
 	}
 }
@@ -330,31 +474,28 @@ func (k *skull) broad(j jaw, t tooth, half float64) float64 {
 // broadest is the breadth of the broadest cheek tooth of a jaw.
 func (k *skull) broadest(j jaw) float64 {
 	most := 0.
-	for _, t := range k.cheekTeeth(j) {
-		half, _ := along(k.rowWidths(j), t.at)
-		most = max(most, k.broad(j, t, half))
+	for _, s := range k.stands(j) {
+		most = max(most, s.broad)
 	}
 	return most
 }
 
-// crownAt draws a tooth as a single element: its outline and its ridges. Its
-// row leans outward by so many degrees.
-func (k *skull) crownAt(j jaw, name string, c crown, m pt, side float64, at pt, broad, long, deg float64) {
-	to := func(c curve) curve {
-		return c.placed(pt{at.y, at.x}, broad, long, -deg).mapped(func(q pt) pt { return k.flatTo(m, side)(pt{q.y, q.x}) })
-	}
+// crownAt draws a tooth as a single element: its outline and its ridges.
+func (k *skull) crownAt(j jaw, name string, c crown, m pt, side float64, at section) {
+	to := func(c curve) curve { return at.placed(c).mapped(k.flatTo(m, side)) }
 	outline := to(c.outline.shaken(k.p.rng, .015))
 	k.p.space = k.p.space.with(outline.flat()...)
 	k.noted("row", j, name, outline)
-	d := k.p.path(outline)
+	var d strings.Builder
+	end := k.p.write(&d, pt{}, outline)
 	for _, r := range c.ridges {
-		d += k.p.bend(to(r))
+		end = k.p.bend(&d, end, to(r))
 	}
 	s := style{name: name}
 	if fill := k.incisorFill(); name == "I" && fill != toothWhite {
 		s.fill = fill
 	}
-	k.p.put(d, s)
+	k.p.put(d.String(), s)
 	if k.form.texts["tips"] == "red" {
 		var tips []curve
 		for _, tip := range c.tips(name) {
@@ -425,8 +566,8 @@ func (k *skull) incisorCrowns(j jaw, m pt, side float64, n int, row []pt, canine
 		reach = f[2]
 	case bitten && j == lower:
 		reach = canine.at.y - canine.broad/2 - .2
-	case bitten && free > 1.5: // they stand in an arc before it
-		reach = canine.at.y - .3*canine.broad
+	case bitten && free > 1.5: // they stand in an arc before it, on the bone
+		reach = min(canine.at.y-.3*canine.broad, .88*k.edgeBelow(rear-1))
 	case bitten: // room for the lower canine
 		reach = canine.at.y - .8*canine.broad - .2
 	}
@@ -441,7 +582,7 @@ func (k *skull) incisorCrowns(j jaw, m pt, side float64, n int, row []pt, canine
 		broad := size * (1 + growth*float64(i))
 		t := (from + broad/2 - gap) / (reach - gap)
 		lean := math.Atan2(2*t*(rear-front), reach-gap) * 180 / math.Pi
-		k.crownAt(j, "I", crown{outline: chisel}, m, side, pt{lerp(front, rear, t*t), from + broad/2}, broad*.96, min(broad*1.35, 4), -.7*lean)
+		k.crownAt(j, "I", crown{outline: chisel}, m, side, section{pt{lerp(front, rear, t*t), from + broad/2}, broad * .96, min(broad*1.25, 4), -.7 * lean})
 		from += broad
 	}
 }
@@ -457,7 +598,7 @@ func (k *skull) combCrowns(m pt, side float64, incisors, canines int) {
 		if i >= incisors {
 			name = "C"
 		}
-		k.crownAt(lower, name, crown{outline: chisel}, m, side, pt{lerp(f[0]-.6, f[1], t*t), size * (float64(i) + .5)}, size*.94, longest*(1-.3*t), -30*t)
+		k.crownAt(lower, name, crown{outline: chisel}, m, side, section{pt{lerp(f[0]-.6, f[1], t*t), size * (float64(i) + .5)}, size * .94, longest * (1 - .3*t), -30 * t})
 	}
 }
 
@@ -474,14 +615,8 @@ func (k *skull) filedCrowns(j jaw, m pt, side float64, n int, first, last pt) {
 	}
 	for i := range n {
 		at := mix(first, last, float64(i)/float64(max(n-1, 1)))
-		k.crownAt(j, "I", crown{outline: ovalUnit}, m, side, at, min(long, 2.6)*.9, long*.94, -12)
+		k.crownAt(j, "I", crown{outline: ovalUnit}, m, side, section{at, min(long, 2.6) * .9, long * .94, -12})
 	}
-}
-
-// section is where a tooth stands on its jaw, and its size there.
-type section struct {
-	at          pt
-	broad, long float64
 }
 
 // canineAcross is a canine from the chewing side. Beside incisors it is the
@@ -494,9 +629,9 @@ func (k *skull) canineAcross(j jaw, row []pt, beside bool) section {
 		at.y, _ = along(row, max(at.x, row[0].x))
 	}
 	if !beside {
-		return section{at, size * .78, size}
+		return section{at, size * .78, size, -12}
 	}
-	out := section{at, size * 1.12, size * 1.38}
+	out := section{at, size, size * 1.38, -12}
 	if j == upper {
 		out.at.y = min(at.y, k.edgeBelow(at.x)-out.broad/2+.3)
 	}
@@ -505,10 +640,10 @@ func (k *skull) canineAcross(j jaw, row []pt, beside bool) section {
 
 func (k *skull) canineCrown(j jaw, m pt, side float64, c section) {
 	if f := k.form.marks[keyOf("mark ", j, "tusk")]; len(f) == 3 {
-		k.crownAt(j, "C", crown{tuskAcross, nil, 1}, m, side, pt{f[0], f[1]}, f[2], f[2]*.7, 0)
+		k.crownAt(j, "C", crown{tuskAcross, nil, 1}, m, side, section{pt{f[0], f[1]}, f[2], f[2] * .7, 0})
 		return
 	}
-	k.crownAt(j, "C", crown{ovalUnit, []curve{line(-.1, -.2, .12, 0, .05, .25)}, 1}, m, side, c.at, c.broad, c.long, -12)
+	k.crownAt(j, "C", crown{ovalUnit, []curve{line(-.1, -.2, .12, 0, .05, .25)}, 1}, m, side, c)
 }
 
 // greatCrowns are chisels side by side, small ones behind the first unless
@@ -534,13 +669,13 @@ func (k *skull) greatCrowns(j jaw, m pt, side float64, n int) int {
 		for g := range k.grooves(j) {
 			ridges = append(ridges, line(-.12+.3*float64(g), -.48, -.12+.3*float64(g), 0, -.12+.3*float64(g), .3))
 		}
-		k.crownAt(j, "I", crown{chisel, ridges, 1}, m, side, at, w, deep, 0)
+		k.crownAt(j, "I", crown{chisel, ridges, 1}, m, side, section{at, w, deep, 0})
 	}
 	return n
 }
 
-// jawHalf is half the breadth of the lower jaw, behind: the joints lie within
-// the arches.
+// jawHalf is half the breadth of the lower jaw, behind, where the form does not
+// say it: the joints lie within the arches.
 func (k *skull) jawHalf() float64 {
 	jaw, _ := k.form.part("side jaw")
 	rear, widest := box{}.with(jaw.flat()...).hi.x, 0.
@@ -550,13 +685,36 @@ func (k *skull) jawHalf() float64 {
 			widest = max(widest, q.y)
 		}
 	}
-	return max(widest*.8, 8)
+	return k.form.number("joints", max(widest*.8, 8))
 }
 
 // gnaws reports whether an animal has the chisels and the sliding jaw of a
 // rodent or a hare.
 func (k *skull) gnaws() bool {
 	return k.hasGreat(lower) && k.hasGreat(upper) && k.teeth.of(1, upper) == 0 && k.form.texts["tips"] != "red"
+}
+
+// joint is where the lower jaw meets the skull, and where the coronoid process
+// before it has its peak, if it has one.
+func (k *skull) joint() (condyle, coronoid float64) {
+	jaw, _ := k.form.part("side jaw")
+	row := k.rowOf(lower)
+	last, b := row[len(row)-1], box{}.with(jaw.flat()...)
+	var peaks []pt // above the row
+	for flat, i := jaw.flat(), 1; i+1 < len(flat); i++ {
+		if q := flat[i]; q.x > last.x-1 && q.y < last.y+3 && q.y < flat[i-1].y && q.y <= flat[i+1].y {
+			peaks = append(peaks, q)
+		}
+	}
+	slices.SortFunc(peaks, func(p, q pt) int { return cmp.Compare(p.x, q.x) })
+	condyle = b.hi.x - 1
+	if n := len(peaks); n > 1 || n == 1 && k.gnaws() {
+		condyle, peaks = peaks[n-1].x, peaks[:n-1]
+	}
+	if len(peaks) > 0 {
+		coronoid = slices.MinFunc(peaks, func(p, q pt) int { return cmp.Compare(p.y, q.y) }).x
+	}
+	return condyle, coronoid
 }
 
 // lowerJaw is seen from above: two branches, the teeth on them, the condyles.
@@ -577,13 +735,13 @@ func (k *skull) lowerJaw(m pt) {
 		}
 		return lerp(last.y, out, math.Pow((x-last.x)/(rear-last.x), 1.1))
 	}
-	thick := max(2.2, min(4, b.h()*.09))
+	thick, teeth := max(2.2, min(4, b.h()*.09)), k.broadest(lower)
 	slant := math.Hypot(1, 1.1*(out-last.y)/(rear-last.x)) // of the branches behind the teeth
 	bears := func(x float64) float64 {                     // half as broad as the bone is there
 		if x > last.x+2 {
 			return thick * .8 * slant
 		}
-		return max(thick*.8, k.broadest(lower)/2+.3)
+		return max(thick*.8, teeth/2+.3)
 	}
 	tip := b.lo.x
 	front := max(row[0].x, tip+6) // where the branches begin
@@ -615,9 +773,24 @@ func (k *skull) lowerJaw(m pt) {
 	if k.gnaws() { // it slides, so its joint lies along the jaw
 		k.twin(m, ovalUnit.placed(pt{rear - 2.2, out}, 4.4, thick*1.3, 0), style{fill: bone})
 	}
+	k.coronoids(m, last.x, func(x, out float64) pt { return pt{x, mid(x) + thick*out} })
 	k.p.strokes([]curve{{pts: []pt{k.flatTo(m, 1)(pt{tip, 0}), k.flatTo(m, 1)(pt{join, 0})}}}, style{weight: faint})
 	k.crowns(lower, m)
 	k.p.text(pt{m.x, m.y + rear*k.unit() + 6*k.p.unit}, "middle", jawAbove)
+}
+
+// coronoids are blades on edge that rise from the branches behind the teeth and
+// lean outward. On is a place so far out on a branch, in parts of its thickness.
+func (k *skull) coronoids(m pt, teeth float64, on func(x, out float64) pt) {
+	_, peak := k.joint()
+	if peak == 0 {
+		return
+	}
+	peak = max(peak, teeth+4)
+	from := min(lerp(teeth, peak, .45), peak-3.4)
+	mid := lerp(from, peak, .6)
+	c := curve{closed: true, pts: []pt{on(from, .15), on(mid, .53), on(peak, .38), on(peak, .38), on(mid, 0)}}
+	k.twin(m, c, style{name: "coronoid", fill: bone, weight: light})
 }
 
 // scale draws a ruler and a bar under what has been drawn, along the length

@@ -232,6 +232,80 @@ func condylobasal(f *form) float64 {
 	return rear - front
 }
 
+// A carnassial shears: the upper blade passes the outer side of the lower one.
+func TestTheUpperBladePassesTheLower(t *testing.T) {
+	n := 0
+	for _, s := range catalogue.Builtin().Species {
+		k, ok := own.skull(s)
+		if !ok || !k.f.is("order", "Carnivora") {
+			continue
+		}
+		n++
+		up, low := k.stands(upper)[k.teeth.of(2, upper)-1], k.stands(lower)[k.teeth.of(2, lower)]
+		if up.outer() <= low.outer() {
+			t.Errorf("%s: the last upper premolar reaches %.1f from the middle line, the first lower molar %.1f", s.Name, up.outer(), low.outer())
+		}
+	}
+	if n < 20 {
+		t.Errorf("only %d carnivores", n)
+	}
+}
+
+// What lies behind the joint of the jaw has the share of the length that the
+// catalogue gives, and so tells two weasels apart.
+func TestPartBehindTheJoint(t *testing.T) {
+	n := 0
+	for _, s := range catalogue.Builtin().Species {
+		k, ok := own.skull(s)
+		want := facts(s.Values).text("postglenoid_share")
+		if !ok || want == "" {
+			continue
+		}
+		n++
+		if share := 100 - k.glenoid(); share < 47 != (want == "under 47 %") || math.Abs(share-47) < .3 {
+			t.Errorf("%s: %.1f %% lie behind the joint, not %s", s.Name, share, want)
+		}
+	}
+	if n < 2 {
+		t.Errorf("only %d skulls", n)
+	}
+}
+
+// No line of the roof hangs over an opening, seen from above.
+func TestLinesStayOnTheBone(t *testing.T) {
+	n := 0
+	for _, s := range catalogue.Builtin().Species {
+		p, ok := SkullAbove(s)
+		if !ok {
+			continue
+		}
+		elements, _ := read(t, p.SVG)
+		long := boxOf(named(elements, "above")).h()
+		for _, e := range elements {
+			if e.name == "horn" { // it hangs over what it will
+				break
+			}
+			if e.name != "" && e.name != "ridges" && e.name != "interparietal" || e.fills != "" {
+				continue
+			}
+			for _, window := range named(elements, "window") {
+				for _, line := range e.pts {
+					n++
+					over := func(q pt) bool {
+						return inside(window.pts[0], q) && !near(window.pts[0], q, .012*long) || inside(window.pts[1], q) && !near(window.pts[1], q, .012*long)
+					}
+					if len(line) > 2 && slices.ContainsFunc(line, over) { // hatching has two
+						t.Errorf("%s: a line %q hangs over an opening", s.Name, e.name)
+					}
+				}
+			}
+		}
+	}
+	if n < 1000 {
+		t.Errorf("only %d lines", n)
+	}
+}
+
 // An animal of a catalogue of one's own has the form of its family or order.
 func TestFormOfAStranger(t *testing.T) {
 	dog, _ := catalogue.Builtin().Find("Vulpes vulpes")

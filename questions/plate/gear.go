@@ -2,7 +2,7 @@ package plate
 
 import "strings"
 
-const insets = 3 // how many times smaller the whole head is drawn
+const insets = 5 // how many times smaller the whole head is drawn
 
 // has reports whether an animal bears antlers or horns. Where that varies, the
 // form's own usual gear is drawn.
@@ -45,7 +45,24 @@ func (k *skull) antlers() {
 		k.keep("antler", stump)
 		k.p.stroke(stump, style{name: "antler", fill: bone})
 		k.p.hatch(stump, -80, 2.1*k.p.unit, .02*k.long, style{weight: faint, pale: .6})
+		if ring, has := burr(c); has {
+			k.p.stroke(k.outline(ring, steady), style{fill: bone, weight: light})
+		}
 	}
+}
+
+// burr is the ring round the foot of a beam, where its outline swells.
+func burr(beam curve) (curve, bool) {
+	n := len(beam.pts) / 2
+	wide := func(i int) float64 { return beam.at(i).sub(beam.at(2*n - 1 - i)).norm() }
+	for i := 1; i < min(4, n-1); i++ {
+		if wide(i) > wide(i-1) && wide(i) > wide(i+1) {
+			a, b := beam.at(i), beam.at(2*n-1-i)
+			bow := beam.at(i - 1).sub(beam.at(i + 1)).times(.1)
+			return tube([]pt{a, mix(a, b, .25).add(bow), mix(a, b, .75).add(bow), b}, func(float64) float64 { return .11 * wide(i) }), true
+		}
+	}
+	return curve{}, false
 }
 
 // brokenOff is what of an outline lies under a height, its upper edge jagged.
@@ -111,7 +128,7 @@ func (k *skull) inset() {
 	}
 	orbit, _ := k.form.part("side orbit")
 	draw(orbit, style{fill: deep, weight: faint})
-	k.p.text(k.mm(at.add(pt{0, space.lo.y - 2})), "start", "whole, × 1/3")
+	k.p.text(k.mm(at.add(pt{0, space.lo.y - 2})), "start", "whole, × 1/5")
 }
 
 // horns stand before the skull, with rings where the form's have them.

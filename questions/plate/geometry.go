@@ -194,6 +194,22 @@ func inside(poly []pt, p pt) bool {
 	return in
 }
 
+// nearest is the point of a polygon's edge that lies nearest to q.
+func nearest(poly []pt, q pt) pt {
+	best := poly[0]
+	for i, a := range poly {
+		way := poly[(i+1)%len(poly)].sub(a)
+		t := 0.
+		if n := way.norm(); n > 0 {
+			t = max(0, min(1, ((q.x-a.x)*way.x+(q.y-a.y)*way.y)/(n*n)))
+		}
+		if on := a.add(way.times(t)); q.sub(on).norm() < q.sub(best).norm() {
+			best = on
+		}
+	}
+	return best
+}
+
 // span is a stretch from lo to hi.
 type span struct{ lo, hi float64 }
 

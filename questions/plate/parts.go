@@ -23,7 +23,7 @@ var parts = map[string][]string{
 	"rostrum": {"cranium"}, "short_nasals": {"nose"}, "zygomatic_arch": {"arch"}, "head_gear": {"antler", "horn"}, "gear_shape": {"antler", "horn"},
 	"latticed_snout": {"lattice"}, "infraorbital_opening": {"infraorbital"}, "antorbital_pit": {"pit"}, "bulla": {"bulla"}, "ear_tube": {"ear-tube"},
 	"basioccipital_pit": {"base-pit"}, "palate_past_molars": {"palate"}, "palate_holes": {"hole"}, "inflected_jaw": {"shelf"}, "jaw_step": {"step"},
-	"long_paroccipital": {"paroccipital"}, "interparietal": {"interparietal"}, "skull_length": {"cranium", "above"}, "postglenoid_share": {"below"},
+	"long_paroccipital": {"paroccipital"}, "interparietal": {"interparietal"}, "skull_length": {"cranium", "above"}, "postglenoid_share": {"glenoid"},
 }
 
 // bestSeen are the traits that a view shows better than the one from the side.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -106,41 +107,81 @@ func (p *pen) roughly(q pt) pt {
 	return pt{math.Round(q.x/p.grid/2) * p.grid * 2, math.Round(q.y/p.grid/2) * p.grid * 2}
 }
 
-// path writes a curve as path data, each segment from where the last one
-// ended as it will be read, so that rounding does not add up. Between two
-// segments that meet smoothly, a handle is left for the reader to mirror.
-func (p *pen) path(c curve) string {
-	if p.thrifty {
-		c = c.thinned(p.grid * .7)
-	}
+// path writes curves as path data: each begins from where the last one ended,
+// and each segment so too, as it will be read, so that rounding does not add up.
+func (p *pen) path(cs ...curve) string {
 	var b strings.Builder
-	at := p.rounded(c.pts[0])
-	b.WriteString("M" + p.xy(at))
-	mirrored := pt{math.NaN(), 0}
-	for _, s := range c.segments() {
-		handle, end := p.rounded(s[2].sub(at)), p.rounded(s[3].sub(at))
-		if p.thrifty && s[1].sub(s[0]).sub(mirrored).norm() < 1e-9 {
-			b.WriteString("s" + p.xy(handle, end))
-		} else {
-			b.WriteString("c" + p.xy(p.rounded(s[1].sub(at)), handle, end))
-		}
-		at, mirrored = p.rounded(at.add(end)), s[3].sub(s[2])
-	}
-	if c.closed {
-		b.WriteByte('z')
+	var at pt
+	for _, c := range cs {
+		at = p.write(&b, at, c)
 	}
 	return b.String()
 }
 
-// bend writes a line of three points as one segment, whose first handle is left
-// to the reader to take from its start; others as path does.
-func (p *pen) bend(c curve) string {
-	if len(c.pts) != 3 || c.closed {
-		return p.path(c)
+// write adds a curve to path data that ended at a point, and returns where it
+// ends now. From corner to corner runs a straight line. Between two segments that
+// meet smoothly, a handle is left for the reader to mirror.
+func (p *pen) write(b *strings.Builder, at pt, c curve) pt {
+	if p.thrifty {
+		c = c.thinned(p.grid * .7)
 	}
-	from, to := p.rounded(c.pts[0]), c.pts[2]
+	at = p.move(b, at, c.pts[0])
+	mirrored := pt{math.NaN(), 0}
+	for _, s := range c.segments() {
+		handle, end := p.rounded(s[2].sub(at)), p.rounded(s[3].sub(at))
+		straight := p.thrifty && isStraight(s)
+		switch {
+		case straight:
+			b.WriteString("l" + p.xy(end))
+		case p.thrifty && s[1].sub(s[0]).sub(mirrored).norm() < 1e-9:
+			b.WriteString("s" + p.xy(handle, end))
+		default:
+			b.WriteString("c" + p.xy(p.rounded(s[1].sub(at)), handle, end))
+		}
+		at, mirrored = p.rounded(at.add(end)), s[3].sub(s[2])
+		if straight { // no handle to mirror
+			mirrored.x = math.NaN()
+		}
+	}
+	if c.closed {
+		b.WriteByte('z')
+	}
+	return at
+}
+
+// bend adds a line of three points as one segment, whose first handle is left
+// to the reader to take from its start; others as write does.
+func (p *pen) bend(b *strings.Builder, at pt, c curve) pt {
+	if len(c.pts) != 3 || c.closed {
+		return p.write(b, at, c)
+	}
+	from, to := p.move(b, at, c.pts[0]), c.pts[2]
 	handle := c.pts[1].times(8).sub(from.times(4)).sub(to).times(1. / 3) // through the middle point
-	return "M" + p.xy(from) + "s" + p.xy(p.rounded(handle.sub(from)), p.rounded(to.sub(from)))
+	end := p.rounded(to.sub(from))
+	b.WriteString("s" + p.xy(p.rounded(handle.sub(from)), end))
+	return p.rounded(from.add(end))
+}
+
+// move begins a curve of path data at a point, seen from where the last one ended.
+func (p *pen) move(b *strings.Builder, at, to pt) pt {
+	kind := "m"
+	if b.Len() == 0 {
+		kind = "M"
+	}
+	by := p.rounded(to.sub(at))
+	b.WriteString(kind + p.xy(by))
+	return p.rounded(at.add(by))
+}
+
+// isStraight reports whether both handles of a segment lie on the line to its end.
+func isStraight(s [4]pt) bool {
+	way := s[3].sub(s[0])
+	for _, h := range []pt{s[1].sub(s[0]), s[2].sub(s[0])} {
+		if math.Abs(way.x*h.y-way.y*h.x) > 1e-9*way.norm() {
+			return false
+		}
+	}
+	return true
 }
 
 // style of a stroke.
@@ -203,15 +244,12 @@ func (p *pen) stroke(c curve, s style) {
 
 // strokes draws several curves as one element.
 func (p *pen) strokes(cs []curve, s style) {
-	var b strings.Builder
+	cs = slices.DeleteFunc(slices.Clone(cs), func(c curve) bool { return len(c.pts) < 2 })
 	for _, c := range cs {
-		if len(c.pts) > 1 {
-			p.space = p.space.with(c.flat()...)
-			b.WriteString(p.path(c))
-		}
+		p.space = p.space.with(c.flat()...)
 	}
-	if b.Len() > 0 {
-		p.put(b.String(), s)
+	if len(cs) > 0 {
+		p.put(p.path(cs...), s)
 	}
 }
 
@@ -252,7 +290,7 @@ func (p *pen) hatchFrom(c curve, deg, gap float64, lit pt, s style) {
 	}
 	b := box{}.with(poly...)
 	if p.thrifty {
-		gap *= 1.3
+		gap *= 1.45
 	}
 	var d strings.Builder
 	var at pt
@@ -263,7 +301,7 @@ func (p *pen) hatchFrom(c curve, deg, gap float64, lit pt, s style) {
 				parts = sp.without(spans(lifted, y))
 			}
 			for _, s := range parts {
-				at = p.hatchLine(&d, at, s, y, gap, deg)
+				at = p.hatchLine(&d, at, s, y, gap, deg, poly)
 			}
 		}
 	}
@@ -273,8 +311,8 @@ func (p *pen) hatchFrom(c curve, deg, gap float64, lit pt, s style) {
 }
 
 // hatchLine writes one stroke as steps from where the last one ended, and
-// returns where this one ends.
-func (p *pen) hatchLine(d *strings.Builder, at pt, s span, y, gap, deg float64) pt {
+// returns where this one ends. A hand tilts it, but not out of the body.
+func (p *pen) hatchLine(d *strings.Builder, at pt, s span, y, gap, deg float64, body []pt) pt {
 	slack := gap*.35 + .12*(s.hi-s.lo)
 	s.lo += slack * p.rng.Float64()
 	s.hi -= slack * p.rng.Float64()
@@ -282,7 +320,11 @@ func (p *pen) hatchLine(d *strings.Builder, at pt, s span, y, gap, deg float64) 
 		return at
 	}
 	a := pt{s.lo, y}.turn(deg)
-	b := pt{s.hi, y + gap*.25*p.rng.NormFloat64()}.turn(deg)
+	b := pt{s.hi, y + gap*.25*p.rng.NormFloat64()}
+	if !inside(body, b) {
+		b.y = y
+	}
+	b = b.turn(deg)
 	move := p.roughly(a.sub(at))
 	at = at.add(move)
 	line := p.roughly(b.sub(at))

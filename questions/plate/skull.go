@@ -172,7 +172,7 @@ func (k *skull) crest(cranium curve) {
 	outline = k.rising(cranium, outline)
 	k.keep("crest", outline)
 	k.p.stroke(outline, style{name: "crest", fill: bone, pale: .01, weight: faint})
-	k.p.strokes(outside(cranium, outline), style{})
+	k.p.strokes(outside(cranium, outline, .0005*k.long), style{})
 }
 
 // rising is a crest that leaves the roof of the skull by and by: it has no step
@@ -403,23 +403,30 @@ func underSide(c curve) curve {
 	return curve{pts: one}
 }
 
-// outside are the stretches of an outline that lie out of a body, and reach into
-// it at both ends.
-func outside(body, outline curve) []curve {
+// outside are the stretches of an outline that lie out of a body by more than a
+// little. Both ends lie on the body's edge.
+func outside(body, outline curve, little float64) []curve {
 	poly := body.flat()
 	all := curve{outline.polyline(3), true}
-	out := func(i int) bool { return !inside(poly, all.at(i)) }
+	edge := func(i int) pt { return nearest(poly, all.at(i)) }
+	out := func(i int) bool { return !inside(poly, all.at(i)) && all.at(i).sub(edge(i)).norm() > little }
 	n := len(all.pts)
-	start := slices.IndexFunc(all.pts, func(q pt) bool { return inside(poly, q) })
-	if start < 0 {
+	start := 0
+	for start < n && out(start) {
+		start++
+	}
+	if start == n {
 		return []curve{outline}
 	}
 	lines := []curve{{}}
 	for i := start; i < start+n; i++ {
 		last := &lines[len(lines)-1]
-		if out(i) || out(i+1) || out(i-1) {
+		switch {
+		case out(i):
 			last.pts = append(last.pts, all.at(i))
-		} else if len(last.pts) > 0 {
+		case out(i+1) || out(i-1):
+			last.pts = append(last.pts, edge(i))
+		case len(last.pts) > 0:
 			lines = append(lines, curve{})
 		}
 	}

@@ -192,6 +192,7 @@ type toothShape struct {
 	across  crown
 	lower   float64 // breadth of a lower tooth in parts of an upper one
 	inset   float64 // how far it stands inwards of its row, in parts of its length
+	shears  bool    // a carnassial
 	grooves []curve // on the side of the crown
 }
 
@@ -200,7 +201,9 @@ var toothShapes = map[byte]toothShape{
 	'p': {side: loop(-.5, -.2, -.48, .15, -.06, .96, -.06, .96, .08, .9, .46, .22, .5, -.2), tall: .72, across: crown{loop(0, -.5, .42, -.2, .38, .3, 0, .5, -.38, .3, -.4, -.2), []curve{line(0, -.38, .05, 0, 0, .38)}, .52}, lower: .9},
 	't': {side: loop(-.4, -.2, -.4, .3, 0, .9, .38, .35, .4, -.2), tall: .9, across: crown{ovalUnit, nil, .85}, lower: .9},
 	'c': {side: loop(-.5, -.2, -.5, .25, -.34, .45, -.12, 1, -.12, 1, .10, .45, .22, .42, .36, .62, .36, .62, .5, .2, .5, -.2), tall: .58,
-		across: crown{loop(-.55, -.44, -.2, -.52, .28, -.46, .44, -.1, .38, .3, .12, .5, -.06, .42, -.02, .02, -.14, -.2, -.48, -.24), []curve{line(.05, -.42, .18, -.06, .08, .4)}, .62}, lower: .62},
+		across: crown{loop(-.55, -.44, -.2, -.52, .28, -.46, .44, -.1, .38, .3, .12, .5, -.06, .42, -.02, .02, -.14, -.2, -.48, -.24), []curve{line(.05, -.42, .18, -.06, .08, .4)}, .62}, lower: .62, shears: true},
+	'C': {side: loop(-.5, -.2, -.5, .25, -.34, .45, -.12, 1, -.12, 1, .10, .45, .22, .42, .36, .62, .36, .62, .5, .2, .5, -.2), tall: .58,
+		across: crown{loop(-.52, -.3, -.2, -.5, .3, -.46, .46, -.1, .4, .3, .18, .5, -.06, .44, -.34, .3, -.54, 0), []curve{line(.12, -.42, .22, -.06, .14, .4), line(-.34, -.26, -.42, 0, -.24, .2)}, .86}, lower: .62, shears: true},
 	'm': {side: loop(-.5, -.2, -.5, .4, -.34, .8, -.34, .8, -.08, .5, .14, .78, .14, .78, .36, .45, .5, .3, .5, -.2), tall: .5,
 		across: crown{loop(-.42, -.36, .44, -.5, .5, 0, .44, .46, -.42, .38, -.5, 0), []curve{line(.2, -.4, .26, -.05, .2, .38), line(-.28, -.24, -.2, 0, -.28, .26)}, 1.15}, lower: .62},
 	'l': {side: loop(-.5, -.2, -.5, .5, -.3, .85, -.1, .6, .1, .7, .3, .5, .5, .28, .5, -.2), tall: .3,
@@ -399,7 +402,8 @@ func lowest(c curve, j jaw) pt {
 	return at
 }
 
-// frontTeeth stand in a line: x, y of the first and of the last, height, lean.
+// frontTeeth stand in a line: x, y of the first and of the last, height, lean,
+// and where it is not usual the size of the last in parts of the first.
 // Of a pair of great incisors the others stand behind. Lower canines of a comb
 // stand with the incisors.
 func (k *skull) frontTeeth(j jaw, n int, great bool, m []float64) {
@@ -427,7 +431,12 @@ func (k *skull) frontTeeth(j jaw, n int, great bool, m []float64) {
 			wide = m[4] * .45
 		}
 		root := pt{lerp(m[0], m[2], t), lerp(m[1], m[3], t)}
-		k.sideTooth(j, kind, toothShape{side: sideIncisor}, place{root, wide, m[4] * (.9 + .2*t), lean}, k.incisorFill())
+		size := .9 + .2*t
+		if len(m) > 6 {
+			size = lerp(1, m[6], t)
+			wide = m[4] * .7 * size
+		}
+		k.sideTooth(j, kind, toothShape{side: sideIncisor}, place{root, wide, m[4] * size, lean}, k.incisorFill())
 	}
 }
 

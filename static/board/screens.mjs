@@ -10,6 +10,7 @@ import { Lesson, Tally, tagOf, teaches } from '../parts/lesson.mjs';
 import { Announcer, Banners, Options, Plate, Reason, Sign, Spot, Told, tied } from '../parts/parts.mjs';
 import { Rotation } from './station.mjs';
 import { common, hub } from '../words/common.mjs';
+import { ready } from '../words/station.mjs';
 import { board } from '../words/board.mjs';
 
 const oneColumn = 10; // teams; more take two columns
@@ -64,13 +65,29 @@ function BuzzLine({ buzz }) {
   return html`
     <p class="buzz-line">
       <b>${buzz.team ? board.holds(buzz.name) : board.free}</b>
-      ${buzz.locked > 0 && html`<span><${Sign} kind="wrong" /> ${board.locked(buzz.out ?? [], buzz.locked)}</span>`}
+      <${LockedOut} buzz=${buzz} />
     </p>
     ${buzz.drawn && html`<p class="drawn">${common.drawn(buzz.drawn)}</p>`}`;
 }
 
-// Revealed: where drawings tell the key from what was taken for it, they and
-// their two lines are the reason.
+// LockedOut names who is, and whether by a wrong answer or by the clock.
+function LockedOut({ buzz: { out = [], late = [], locked } }) {
+  const more = locked - out.length - late.length;
+  return html`
+    ${out.length > 0 && html`<span><${Sign} kind="wrong" /> ${board.wrong(out)}</span>`}
+    ${late.length > 0 && html`<span>${board.late(late)}</span>`}
+    ${more > 0 && html`<span>${board.moreOut(more)}</span>`}`;
+}
+
+// firstOf is a reason's first sentence, one line beside drawings; nothing where it is
+// what the key's card says already.
+function firstOf(reason, { says }) {
+  const first = reason.split(/(?<=[.;]) /)[0].replace(/;$/, '.');
+  return first.includes(says) ? '' : first;
+}
+
+// Revealed: where drawings tell the key from what was taken for it, they,
+// their two lines and one more are the reason.
 function Revealed({ state, address }) {
   const { question, reveal } = state;
   const lesson = teaches(reveal.lesson) ? reveal.lesson : null;
@@ -84,7 +101,7 @@ function Revealed({ state, address }) {
         ? html`${photo && html`<${Plate} question=${photo} />`}<${Lesson} lesson=${lesson} tag=${tagOf(question, reveal)} />`
         : html`<${Plate} question=${question} />`}
       <${Tally} question=${question} reveal=${reveal} />
-      <div class="why"><${Reason} reveal=${lesson?.sides[0].says ? { ...reveal, reason: '' } : reveal} /></div>
+      <div class="why"><${Reason} reveal=${lesson?.sides[0].says ? { ...reveal, reason: firstOf(reveal.reason, lesson.sides[0]) } : reveal} /></div>
     <//>`;
 }
 
@@ -135,15 +152,16 @@ function Moved({ line }) {
   return html`<span class=${by > 0 ? 'up' : 'down'} aria-hidden="true"></span><span class="heard">${by > 0 ? board.up(by) : board.down(-by)}</span><span aria-hidden="true">${Math.abs(by)}</span>`;
 }
 
-// Ready names the first round before its clock runs.
+// Ready names a round and says its rule before its clock runs.
 function Ready({ state, address }) {
   const { round } = state;
   return html`
     <${Head} state=${state} address=${address} />
     <${Fit} kind="ready">
-      <h1>${board.ready(round.n)}</h1>
-      <p>${round.name}</p>
-      <p class="fine">${[common.kinds[round.kind], board.questions(round.questions)].join(', ')}</p>
+      <h1>${ready.title(round.n)}</h1>
+      <p>${state.sides ? state.sides.join(' – ') : hub.title(round.name)}</p>
+      <p class="rule">${ready.rule(round)}</p>
+      <p class="fine">${[common.kinds[round.kind], board.questions(round.questions), ready.points(round)].join(' · ')}</p>
     <//>`;
 }
 

@@ -23,8 +23,8 @@ const standings = names.map((name, i) => ({
   before: Math.max(0, 820 - 25 * i - (i % 3) * 60), was: i === 1 ? 1 : i === 0 ? 3 : i === 2 ? 2 : i + 1,
 }));
 
-const open = { n: 1, of: 2, name: 'Skulls, tracks and scat', kind: 'open', questions: 8 };
-const buzz = { n: 2, of: 2, name: 'First to buzz', kind: 'buzz', questions: 6 };
+const open = { n: 1, of: 2, name: 'Skulls, tracks and scat', kind: 'open', questions: 8, points: 100, speed: 50 };
+const buzz = { n: 2, of: 2, name: 'First to buzz', kind: 'buzz', questions: 6, points: 100, penalty: 50 };
 
 const skull = {
   id: 'q-1', n: 3, subject: 'skull', plate: '',
@@ -60,6 +60,8 @@ const base = {
 };
 const lobby = { ...base, phase: 'lobby', round: null, leaders: [] };
 const ready = { ...base, phase: 'ready', leaders: [] };
+const readyToBuzz = { ...ready, round: buzz };
+const readyMatch = { ...readyToBuzz, sides: ['Alder Voles', 'Creek Otters'] };
 const asking = { ...base, phase: 'asking', question: skull, left: 17400, answered: 4 };
 const revealed = { ...base, phase: 'revealed', question: skull, answered: 5, reveal: { key: 0, reason, picks: [3, 1, 0, 0, 1], skipped: false, undone: false } };
 // A drawing with a bar and parts, as those of the hub have them.
@@ -80,7 +82,7 @@ const pairRevealed = {
 const skipped = { ...revealed, reveal: { ...revealed.reveal, skipped: true } };
 const undone = { ...revealed, reveal: { ...revealed.reveal, undone: true } };
 const free = { ...base, phase: 'asking', round: buzz, question: track, left: 21000, buzz: { team: '', name: '', locked: 0 } };
-const rebound = { ...free, buzz: { ...free.buzz, locked: 2, out: ['Alder Voles', 'Creek Otters'] } };
+const rebound = { ...free, buzz: { ...free.buzz, locked: 3, out: ['Alder Voles', 'Creek Otters'], late: ['Ridge Martens'] } };
 const held = { ...free, phase: 'buzzed', left: 6200, span: 10000, buzz: { team: 't2', name: 'Alder Voles', locked: 2, drawn: ['Alder Voles', 'River Otters'] } };
 const buzzRevealed = { ...free, phase: 'revealed', left: 0, reveal: { key: 1, reason: 'The raccoon’s front track shows five toes.', picks: [1, 1, 0], skipped: false, undone: false } };
 const rest = { ...base, phase: 'break', leaders: standings.slice(0, 5) };
@@ -137,6 +139,8 @@ export const samples = {
   'team-connecting': { page: 'team', view: 'Connecting', props: {} },
   'team-lobby': phone(lobby),
   'team-ready': phone(ready),
+  'team-ready-buzz': phone(readyToBuzz),
+  'team-ready-match': phone(readyMatch),
   'team-open': phone(asking),
   'team-open-sending': phone(asking, you, { pending: { kind: 'answer', option: 1 } }),
   'team-open-sent': phone(asking, chosen),
@@ -156,7 +160,8 @@ export const samples = {
   'team-buzz-sending': phone(free, you, { pending: { kind: 'buzz' } }),
   'team-buzz-yours': phone(held, { ...you, team: held.buzz.team }),
   'team-buzz-other': phone(held),
-  'team-buzz-locked': phone(rebound, { ...you, option: 0, locked: true }),
+  'team-buzz-locked': phone(rebound, { ...you, option: 0, locked: true, verdict: 'wrong' }),
+  'team-buzz-late': phone(rebound, { ...you, locked: true, verdict: 'late' }),
   'team-right': phone(revealed, { ...chosen, verdict: 'right', gained: 132 }),
   'team-wrong': phone(revealed, { ...chosen, option: 1, verdict: 'wrong' }),
   'team-wrong-penalty': phone(buzzRevealed, { ...chosen, verdict: 'wrong', gained: -50 }),
@@ -191,6 +196,8 @@ export const samples = {
   'board-lobby': projector({ ...lobby, names: names.slice(0, 6) }),
   'board-lobby-32': projector({ ...lobby, ...all }),
   'board-ready': projector(ready),
+  'board-ready-buzz': projector(readyToBuzz),
+  'board-ready-match': projector(readyMatch),
   'board-open': projector(asking),
   'board-paused': projector(paused),
   'board-paused-four': projector({ ...paused, question: pictured }),

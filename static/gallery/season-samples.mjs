@@ -48,7 +48,7 @@ const seasonAhead = {
   left: itemsOf('skull', otter, raccoon), lacking: 360, more: 1, topics: 10, names: animals,
   known: { all: likely('', 0.84, 0.14), subjects: [likely('track', 0.79, 0.17), likely('skull', 0.88, 0.11)], animals: Object.keys(animals).map((a, i) => likely(a, 0.68 + 0.06 * i, 0.2 - 0.02 * i)) },
 };
-const seasonRosters = [{ name: 'furbearers', animals: ['American beaver', 'bobcat', 'raccoon', 'red fox', 'river otter'] }, { name: 'waterside', animals: ['American beaver', 'river otter'] }];
+const seasonRosters = [{ name: 'furbearers', title: 'Furbearers', animals: ['American beaver', 'bobcat', 'raccoon', 'red fox', 'river otter'] }, { name: 'waterside', title: 'Waterside', animals: ['American beaver', 'river otter'] }];
 
 export function clubSamples(names) {
   const few = names.slice(0, 7);

@@ -12,7 +12,7 @@ export function Join({ state, address, onHub }) {
     <div class="join">
       ${reaches(host)
         ? html`<img class="scan" src=${`/qr.svg?game=${encodeURIComponent(state.code)}&at=${encodeURIComponent(host)}`} alt=${words.qr} />
-          <p>${words.open} <b class="address">${host}</b><br /><span class="code">${state.code}</span></p>`
+          <p>${words.open} <b class="address">${host}</b></p><p class="code">${state.code}</p>`
         : html`<p class="note">${words.alone}</p>`}
       <${Addresses} now=${address} onHub=${onHub} />
     </div>`;

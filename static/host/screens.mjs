@@ -1,7 +1,7 @@
 // What the host's console shows.
 
 import { html, useEffect, useState } from '../vendor/preact-htm.mjs';
-import { controls, end, everyShortcut } from './controls.mjs';
+import { controls, end, everyShortcut, turnKeys } from './controls.mjs';
 import { CountInSeason } from './count-in-season.mjs';
 import { Countdown } from '../parts/clock.mjs';
 import { Dialog } from '../parts/dialog.mjs';
@@ -12,11 +12,12 @@ import { StartBar, usePlan } from '../plan/form.mjs';
 import { Planning } from '../plan/planning.mjs';
 import { StationDesk } from './station.mjs';
 import { useLater } from '../lib/later.mjs';
+import { lasting } from '../lib/storage.mjs';
 import { named } from '../lib/species.mjs';
 import { club } from '../words/club.mjs';
 import { common, hub } from '../words/common.mjs';
 import { again, host, keeping } from '../words/host.mjs';
-import { station } from '../words/station.mjs';
+import { ready, station } from '../words/station.mjs';
 
 const ways = [['/tournament', club.tournaments], ['/season-plan', club.seasonPlan], ['/season', club.season], ['/fair-teams', club.fairTeams], ['/trends', club.trends], ['/practice', club.practice]];
 
@@ -65,19 +66,28 @@ export function TakenOver({ onTake }) {
 export function Console({ state, link, message, onDo, onHub, onBackUp, onKey, onResults, onCount, onFollow, onHostCode, onDismiss, ...planning }) {
   const [dialog, setDialog] = useState(null);
   const [keysOn, setKeysOn] = useState(true);
+  const keys = useKeys();
   const run = (c) => {
+    if (c === turnKeys) return keys.turn();
     const go = () => onDo(c.action, c.fields);
     if (c.ask) setDialog({ ...c.ask, go, action: c.action });
     else go();
   };
+  // start asks first where a side of a match is missing and another is there.
+  function start() {
+    const missing = (state.host.seats ?? []).filter((s) => !s.taken).map((s) => s.name);
+    if (missing.length === 0 || state.teams === 0) return planning.onEdit('start');
+    setDialog({ ...host.confirm.start(missing), go: () => onDo('start') });
+    return { type: 'done' };
+  }
   const Photos = useLater(true, loadPhotos);
   const list = controls(state);
-  useShortcuts(keysOn && !dialog, list.filter((c) => !c.off), run);
+  useShortcuts(keysOn && !dialog, list.length > 0 ? [turnKeys, ...list.filter((c) => !c.off)] : [], run);
   const late = Boolean(dialog) && list.some((c) => c.off && c.action === dialog.action);
   useEffect(() => { if (late) setDialog(null); }, [late]); // what it asks about is over
   const inLobby = state.phase === 'lobby';
   const { plan: stored, rosters = [stored.roster], languages } = state.host;
-  const plan = usePlan({ plan: stored, languages, teams: state.teams, onSave: (wish) => onDo('plan', { plan: wish }), onStart: () => planning.onEdit('start') });
+  const plan = usePlan({ plan: stored, languages, teams: state.teams, onSave: (wish) => onDo('plan', { plan: wish }), onStart: start });
   const address = state.host.joinURL || location.origin;
 
   return html`
@@ -90,7 +100,7 @@ export function Console({ state, link, message, onDo, onHub, onBackUp, onKey, on
       <div>
         ${inLobby
           ? html`<${Planning} match=${state.host.seats?.length > 0} stored=${stored} ...${{ plan, rosters, languages, onHub }} onAsk=${setDialog} ...${planning} />`
-          : html`<${Running} state=${state} onDo=${onDo} onResults=${onResults} onCount=${onCount} />`}
+          : html`<${Running} state=${state} keys=${keys} onDo=${onDo} onResults=${onResults} onCount=${onCount} />`}
         <section class="also">
           ${Photos && html`<${Photos} onHub=${onHub} onAsk=${setDialog} />`}
           <${Keeping} onHub=${onHub} onBackUp=${onBackUp} onAsk=${setDialog} onKey=${onKey} />
@@ -112,6 +122,19 @@ export function Console({ state, link, message, onDo, onHub, onBackUp, onKey, on
 // Photos come after the first load.
 const loadPhotos = async () => (await import('./photos.mjs')).Photos;
 
+const keysKept = 'fieldsign.host.keys';
+
+// useKeys: whether this console shows the keys before the reveal. It doesn't until
+// asked, for a projector may show the same, and remembers what it was asked.
+function useKeys() {
+  const [shown, setShown] = useState(lasting.get(keysKept) === 'shown');
+  function turn() {
+    lasting.set(keysKept, shown ? 'hidden' : 'shown');
+    setShown(!shown);
+  }
+  return { shown, turn, key: turnKeys.key };
+}
+
 // useShortcuts leaves keys alone while someone types or holds a modifier.
 function useShortcuts(on, allowed, run) {
   useEffect(() => {
@@ -130,7 +153,7 @@ function useShortcuts(on, allowed, run) {
 }
 
 function Top({ state, address, onHostCode }) {
-  const board = new URL(`/board?game=${encodeURIComponent(state.code)}`, location.origin).href;
+  const board = new URL(`/board?game=${encodeURIComponent(state.code)}&lang=${encodeURIComponent(state.language ?? 'en')}`, location.origin).href; // the class's screen is whole in the questions' language
   return html`
     <header class="strip">
       <h1>${hub.title(state.title) || host.title}</h1>
@@ -141,13 +164,22 @@ function Top({ state, address, onHostCode }) {
     </header>`;
 }
 
-function Running({ state, onDo, onResults, onCount }) {
+function Running({ state, keys, onDo, onResults, onCount }) {
   return html`
-    ${state.rotation ? html`<${StationDesk} state=${state} onDo=${onDo} />` : state.question ? html`<${Question} state=${state} />` : state.phase === 'ready' ? html`<h2>${common.round(state.round)}</h2><p>${host.readyMore}</p>`
+    ${state.rotation ? html`<${StationDesk} ...${{ state, keys, onDo }} />` : state.question ? html`<${Question} state=${state} keys=${keys} />` : state.phase === 'ready' ? html`<${Ready} round=${state.round} />`
       : html`<${Leaders} leaders=${state.leaders} caption=${host.phases[state.phase]} />${tied(state.leaders) && html`<p class="hint">${common.tieRule}</p>`}`}
     ${(state.phase === 'break' || state.phase === 'ended') && html`<${Results} code=${state.code} onResults=${onResults} />`}
     ${state.phase === 'ended' && html`<${CountInSeason} planned=${state.host.plan.season} onCount=${onCount} />`}
-    ${state.host.next && state.phase !== 'ended' && html`<p class="next"><b>${host.nextUp}:</b> <${Told} text=${state.host.next} /></p>`}`;
+    ${state.host.next && keys.shown && state.phase !== 'ended' && html`<p class="next"><b>${host.nextUp}:</b> <${Told} text=${state.host.next} /></p>`}`;
+}
+
+function Ready({ round }) {
+  return html`
+    <section>
+      <h2>${common.round(round)}</h2>
+      <p>${common.kinds[round.kind]}. ${ready.rule(round)} ${ready.points(round)}.</p>
+      <p>${host.readyMore(round.n)}</p>
+    </section>`;
 }
 
 // Results leads to the debrief in a tab of its own, which takes the key along.
@@ -159,25 +191,38 @@ function Results({ code, onResults }) {
     </p>`;
 }
 
-function Question({ state }) {
+function Question({ state, keys }) {
   const { question, round, buzz, reveal } = state;
-  const { key, reason } = state.host;
+  const { key } = state.host;
+  const told = Boolean(reveal) || keys.shown;
   const mark = (i) => {
-    const said = [i === key && `${common.right} ${common.key}`, reveal && common.picks(reveal.picks[i] ?? 0)].filter(Boolean);
-    return said.length ? { text: said.join(', '), kind: i === key ? 'key' : 'plain' } : null;
+    const said = [told && i === key && `${common.right} ${common.key}`, reveal && common.picks(reveal.picks[i] ?? 0)].filter(Boolean);
+    return said.length ? { text: said.join(', '), kind: told && i === key ? 'key' : '' } : null;
   };
   return html`
     <section>
-      <p class="where">${common.round(round)}. ${common.question(question, round)}. ${host.answered(state.answered, state.teams)}</p>
+      <p class="where">${common.round(round)}. ${common.question(question, round)}.${!buzz && ` ${host.answered(state.answered, state.teams)}`}</p>
       <${Countdown} state=${state} />
       ${buzz?.team && html`<p class="note">${host.ruleFor(buzz.name, question.typed)}</p>`}
       <h2><${Told} text=${question.prompt} /></h2>
-      <p class="reason"><b>${host.keyIs(common.letters[key], named(question.options[key]))}.</b> <${Told} text=${reason} /></p>
+      <${Key} ...${{ state, keys, told }} />
       ${reveal?.skipped && html`<p class="note">${common.skipped}</p>`}
       ${reveal?.undone && html`<p class="note">${common.undone}</p>`}
-      <${Plate} question=${question} />
-      <${Options} question=${question} mark=${mark} />
+      <div class=${question.plate ? 'drawn' : ''}>
+        <${Plate} question=${question} />
+        ${(told || !question.typed) && html`<${Options} question=${question} mark=${mark} />`}
+      </div>
     </section>`;
+}
+
+// Key is the key with its reason, or what shows it.
+function Key({ state: { question, reveal, host: { key, reason } }, keys, told }) {
+  return html`
+    <div class="key-line">
+      ${told ? html`<p class="reason"><b>${host.keyIs(common.letters[key], named(question.options[key]))}.</b> <${Told} text=${reason} /></p>`
+        : html`<p class="hint">${host.keyHidden}</p>`}
+      ${!reveal && html`<button type="button" class="show-key" aria-expanded=${told ? 'true' : 'false'} onClick=${keys.turn}>${told ? host.hideKey : host.showKey} <kbd>${keys.key.toUpperCase()}</kbd></button>`}
+    </div>`;
 }
 
 function Controls({ list, onRun }) {

@@ -1,7 +1,7 @@
 // The console in a station round: the clock, every station with its teams, its
 // questions and their keys, which the host may correct.
 
-import { html, useState } from '../vendor/preact-htm.mjs';
+import { html } from '../vendor/preact-htm.mjs';
 import { Options, Plate, Told } from '../parts/parts.mjs';
 import { Sound } from '../parts/signal.mjs';
 import { named } from '../lib/species.mjs';
@@ -9,10 +9,10 @@ import { StationClock } from '../parts/station-clock.mjs';
 import { common } from '../words/common.mjs';
 import { station } from '../words/station.mjs';
 
-export function StationDesk({ state, onDo }) {
+// StationDesk: keys is what useKeys gives.
+export function StationDesk({ state, keys, onDo }) {
   const { rotation } = state;
-  const [opened, setOpened] = useState(false);
-  const shown = opened || state.phase === 'marked';
+  const shown = keys.shown || state.phase === 'marked';
   return html`
     <section class="desk">
       <p class="where">${common.round(state.round)}. ${rotation.turn > 0 && `${station.rotation(rotation)}.`}</p>
@@ -21,7 +21,7 @@ export function StationDesk({ state, onDo }) {
       <p><${Sound} state=${state} /></p>
       <h2>${station.stations}</h2>
       <p class="hint">${shown ? station.correctHint : station.keysHint}</p>
-      ${state.phase !== 'marked' && html`<p><button type="button" aria-expanded=${shown ? 'true' : 'false'} onClick=${() => setOpened(!opened)}>${shown ? station.hideKeys : station.showKeys}</button></p>`}
+      ${state.phase !== 'marked' && html`<p><button type="button" aria-expanded=${shown ? 'true' : 'false'} onClick=${keys.turn}>${shown ? station.hideKeys : station.showKeys} <kbd>${keys.key.toUpperCase()}</kbd></button></p>`}
       <ol class="benches">${state.host.stations.map((s) => html`<${Bench} key=${s.station} shown=${shown} specimen=${s} state=${state} onDo=${onDo} />`)}</ol>
     </section>`;
 }
@@ -52,7 +52,7 @@ function Asked({ question, onDo }) {
   const id = `key-${question.n}`;
   const mark = (i) => ({
     text: [i === question.key && `${common.right} ${common.key}`, common.picks(question.picks[i])].filter(Boolean).join(', '),
-    kind: i === question.key ? 'key' : 'plain',
+    kind: i === question.key ? 'key' : '',
   });
   const correct = (event) => onDo('correct', { question: question.id, option: Number(event.target.value) });
   return html`

@@ -28,9 +28,17 @@ export async function learnNames() {
 // the reader's own.
 export const known = (text) => names.has(text.toLowerCase());
 
+// misleads tells whether an English name is, to the reader, that of another animal: a
+// nutria is a coypu in English, and an otter in Spanish.
+const misleads = (text) => [...names].some(([english, own]) => english !== text.toLowerCase() && own.toLowerCase().split(' ')[0] === text.toLowerCase());
+
 // named puts the reader's own name of an animal before its English one, which
 // prompts and reasons use; any other text stays as it is.
-export const named = (text) => (known(text) ? species.both(names.get(text.toLowerCase()), text) : text);
+export function named(text) {
+  const own = names.get(text.toLowerCase());
+  if (!own) return text;
+  return misleads(text) ? own : species.both(own, text);
+}
 
 // speak tells the language of a game's questions: what is shown of them is marked
 // with it. Nothing means English.

@@ -48,10 +48,10 @@ export function Count({ id, label, hint, value, onValue, min = 0, max }) {
     <//>`;
 }
 
-export function Choice({ id, label, value, choices, onValue }) {
+export function Choice({ id, label, hint, value, choices, onValue }) {
   return html`
-    <${Field} id=${id} label=${label}>
-      <select id=${id} onChange=${(e) => onValue(e.target.value)}>
+    <${Field} id=${id} label=${label} hint=${hint}>
+      <select id=${id} aria-describedby=${hint && `${id}-hint`} onChange=${(e) => onValue(e.target.value)}>
         ${choices.map(([v, text]) => html`<option key=${v} value=${v} selected=${v === value}>${text}</option>`)}
       </select>
     <//>`;

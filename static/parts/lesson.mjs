@@ -60,9 +60,11 @@ function scaled(boxes, drawings) {
   });
 }
 
-// useDrawings puts the sides' drawings into the boxes, and keeps them to scale.
+// useDrawings puts the sides' drawings into the boxes, and keeps them to scale. gait
+// tells whether a trail's measures are named in one.
 function useDrawings(lesson, boxes) {
   const [times, setTimes] = useState([]);
+  const [gait, setGait] = useState(false);
   const asked = lesson.sides.map((s) => s.svg ?? s.plate).join('\n');
   useEffect(() => {
     let drawings = [];
@@ -87,6 +89,7 @@ function useDrawings(lesson, boxes) {
         drawings.push(drawn);
         shown.push(i);
       });
+      setGait(drawings.some((d) => d.querySelector('[data-n~="straddle"]')));
       resize();
     });
     return () => {
@@ -96,20 +99,20 @@ function useDrawings(lesson, boxes) {
       shown = [];
     };
   }, [asked]);
-  return times;
+  return { times, gait };
 }
 
 // Lesson: tag(side, i) is what is said of a side's option. Two drawings of one animal
 // are both the key's.
 export function Lesson({ lesson, tag = () => null }) {
   const boxes = useRef([]);
-  const times = useDrawings(lesson, boxes);
+  const { times, gait } = useDrawings(lesson, boxes);
   const scale = times.length > 1 && times.every(Boolean);
   const pointed = lesson.parts?.includes(pointer); // at a part: its name is the title
   return html`
     <div class="lesson">
       <div class="sides">
-        ${lesson.sides.map((s, i) => html`
+        ${lesson.sides.map((s, i) => (s.plate || s.svg || !teaches(lesson)) && html`
           <figure key=${i} class=${s.latin === lesson.sides[0].latin ? 'likeness key' : 'likeness'}>
             <figcaption>
               <b class="animal" lang=${tongue(pointed ? s.says : s.animal)}>${pointed ? s.says : named(s.animal)}</b> <i lang=${pointed ? tongue(s.animal) : 'la'}>${pointed ? named(s.animal) : s.latin}</i>
@@ -120,7 +123,7 @@ export function Lesson({ lesson, tag = () => null }) {
             ${times[i] > 1 && html`<p class="times">${words.times(times[i])}</p>`}
           </figure>`)}
       </div>
-      ${teaches(lesson) && html`<p class="fine">${[words.schematic, scale && words.oneScale, lesson.recalled && words.recalled].filter(Boolean).join(' ')}</p>`}
+      ${teaches(lesson) && html`<p class="fine">${[words.schematic, scale && words.oneScale, gait && words.gait, lesson.recalled && words.recalled].filter(Boolean).join(' ')}</p>`}
     </div>`;
 }
 
@@ -164,8 +167,10 @@ export function tagOf(question, reveal) {
     const typed = question.typed && i > 0 ? reveal.others?.[0]?.picks : undefined;
     const picks = typed ?? reveal.picks[side.option] ?? 0;
     if (side.option < 0) return null;
+    const text = question.options[side.option];
+    const other = question.typed || question.plates?.length > 0 || text === side.animal ? '' : `${named(text)} `; // than the animal: what was asked of it
     const letter = question.typed ? '' : `${common.letters[side.option]} `;
-    return html`<span class="tag">${letter}${i === 0 ? html`<${Sign} kind="right" /> ${common.key}` : picks > 0 ? common.picks(picks) : ''}</span>`;
+    return html`<span class="tag">${letter}${other}${i === 0 ? html`<${Sign} kind="right" /> ${common.key}` : picks > 0 ? common.picks(picks) : ''}</span>`;
   };
 }
 

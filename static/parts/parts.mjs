@@ -46,7 +46,7 @@ export function keyMark(reveal, own = null, picks = false) {
     if (picks) said.push(common.picks(reveal.picks[i] ?? 0));
     if (said.length === 0) return null;
     const sign = i === reveal.key ? 'right' : i === own?.option ? 'wrong' : '';
-    return { text: said.join(', '), sign, kind: i === reveal.key ? 'key' : i === own?.option ? 'miss' : 'plain' };
+    return { text: said.join(', '), sign, kind: i === reveal.key ? 'key' : i === own?.option ? 'miss' : '' };
   };
 }
 

@@ -61,19 +61,21 @@ export function usePlan({ plan, languages: offered = [], teams, onSave, onStart 
   return { draft, wish, changed, lost, said, edit, submit, ready: () => !changed || save() };
 }
 
-// PlanForm: plan is what usePlan gives, onHub(method, address) resolves to the
+// PlanForm: stored is the hub's plan, plan what usePlan gives of it, onHub(method, address) resolves to the
 // hub's answer.
-export function PlanForm({ match = false, plan: { draft, wish, edit, submit }, rosters, languages: offered = [], onHub }) {
+export function PlanForm({ match = false, stored, plan: { draft, wish, edit, submit }, rosters, languages: offered = [], onHub }) {
   const editRound = (i, fields) => edit({ rounds: draft.rounds.map((r, j) => (j === i ? { ...r, ...fields } : r)) });
   const drawings = draft.rounds.some((r) => r.drawings !== undefined); // this hub knows of them
   const withDrawings = (r) => (drawings ? { drawings: 'half', ...r } : r);
   const choose = html`
-    <${Recipes} rounds=${wish.rounds} drawings=${drawings} onRounds=${(rounds) => edit({ rounds: rounds.map(withDrawings) })} />
+    <${Recipes} rounds=${wish.rounds} ...${{ stored, drawings }} complete=${withDrawings} onRounds=${(rounds) => edit({ rounds })} />
     <${Rosters} names=${rosters} chosen=${draft.roster} onHub=${onHub} onValue=${(roster) => edit({ roster })} />`;
   return html`
     <form class="plan" id=${formID} onSubmit=${submit} onInvalidCapture=${unfold}>
       <h2>${match ? recipeWords.match : recipeWords.title}</h2>
       ${match ? html`<details class="rarer"><summary>${recipeWords.instead}</summary>${choose}</details>` : choose}
+      ${offered.length > 1 && html`<div class="asked-in"><${Choice} id="language" label=${planning.language} hint=${planning.languageHint} value=${draft.language ?? english}
+        choices=${offered.map((tag) => [tag, languages[tag]])} onValue=${(tag) => edit({ language: tag === english ? undefined : tag })} /></div>`}
       <section class="rounds" aria-labelledby="rounds">
         <h2 id="rounds">${roundWords.title}</h2>
         <ol>
@@ -91,8 +93,6 @@ export function PlanForm({ match = false, plan: { draft, wish, edit, submit }, r
         <summary>${planning.more}</summary>
         <div class="fields">
           <${Text} id="title" label=${host.planTitle} value=${draft.title} onValue=${(title) => edit({ title })} />
-          ${offered.length > 1 && html`<${Choice} id="language" label=${planning.language} value=${draft.language ?? english}
-            choices=${offered.map((tag) => [tag, languages[tag]])} onValue=${(tag) => edit({ language: tag === english ? undefined : tag })} />`}
           <${Text} id="season" label=${club.countIn} hint=${club.countInHint} most=${longestSeason} value=${draft.season ?? ''} onValue=${(season) => edit({ season })} />
           <${Count} id="seed" label=${host.seed} hint=${host.seedHint} max=${largestSeed} value=${draft.seed} onValue=${(seed) => edit({ seed })} />
           <${Check} id="no-memory" label=${planning.noMemory} checked=${draft.noMemory ?? false} onValue=${(on) => edit({ noMemory: on || undefined })} />

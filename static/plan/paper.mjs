@@ -9,13 +9,14 @@ const stations = ['cards', 'sheets', 'scores', 'key', 'plates'];
 const open = ['quiz', 'key', 'cards', 'scores', 'plates'];
 const study = ['guide', 'page', 'worksheet', 'answers'];
 const sizes = [['a4', 'A4'], ['letter', 'Letter']];
+const usualSize = /-(US|CA|MX)$/i.test(navigator.language) ? 'letter' : 'a4'; // where Letter is sold
 const shared = [['0', words.asManyAsFit], ...['1', '2', '4', '6'].map((n) => [n, n])];
 
 // PlanPaper: ready() resolves to whether the plan as shown is stored, onPaper({kind,
 // round, size, perPage}) to the hub's answer.
 export function PlanPaper({ plan, ready, onPaper }) {
   const [chosen, setChosen] = useState(null);
-  const [size, setSize] = useState('a4');
+  const [size, setSize] = useState(usualSize);
   const [perPage, setPerPage] = useState('0');
   const [message, setMessage] = useState({ text: '' });
   const loose = plan.rounds.some((r) => !r.station); // some questions need no stations

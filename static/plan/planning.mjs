@@ -11,7 +11,7 @@ import { PlanSets } from './sets.mjs';
 export function Planning({ match, stored, plan, rosters, languages, onHub, onQuestions, onEdit, onPaper, onSaveSet, onLoadSet, onAsk }) {
   const { draft, changed, ready } = plan;
   return html`
-    <${PlanForm} ...${{ match, plan, rosters, languages, onHub }} />
+    <${PlanForm} ...${{ match, stored, plan, rosters, languages, onHub }} />
     <${PlanQuestions} ...${{ plan: stored, changed, ready, onQuestions, onEdit }} />
     <${PlanPaper} ...${{ plan: stored, ready, onPaper }} />
     <${PlanSets} ...${{ title: draft.title, ready, onSaveSet, onLoadSet, onAsk }} />`;

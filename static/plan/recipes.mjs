@@ -1,7 +1,8 @@
 // What a host chooses from before anything else: whole plans, each with a name,
 // a line and a drawing.
 
-import { html } from '../vendor/preact-htm.mjs';
+import { html, useRef } from '../vendor/preact-htm.mjs';
+import { hub } from '../words/common.mjs';
 import { recipes as words } from '../words/planning.mjs';
 import { longestName, usualSubjects } from '../parts/fields.mjs';
 import { durationOf } from './duration.mjs';
@@ -33,23 +34,34 @@ const recipes = [
 const bare = (rounds) => JSON.stringify(rounds.map((r) => Object.entries({ ...round, ...r, name: '', set: undefined, drawings: r.drawings ?? 'half' })
   .filter(([, value]) => value !== undefined).sort(([a], [b]) => (a < b ? -1 : 1))));
 
-// Recipes: drawings tells whether this hub knows how many questions are to have one.
-export function Recipes({ rounds, drawings, onRounds }) {
+// useOwn is the last stored plan that is no recipe's, such as a meeting's or a set's:
+// it can be gone back to while the page is open, after another one was stored too.
+function useOwn({ title, rounds }) {
+  const own = useRef(null);
+  if (rounds.length > 0 && !recipes.some((r) => bare(r.rounds) === bare(rounds))) own.current = { id: 'own', spot: 'raccoon-print', title: hub.title(title) || words.titles.own, line: words.own(rounds), rounds };
+  return own.current;
+}
+
+// Recipes: stored is the hub's plan, drawings tells whether this hub knows how many
+// questions are to have one, complete(round) is one of a recipe for this hub.
+export function Recipes({ rounds, stored, drawings, complete, onRounds }) {
   const now = bare(rounds);
+  const own = useOwn(stored);
   return html`
     <ul class="recipes">
-      ${recipes.filter((r) => drawings || !r.drawn).map((recipe) => html`<${Recipe} key=${recipe.id} recipe=${recipe} chosen=${bare(recipe.rounds) === now} onRounds=${onRounds} />`)}
+      ${own && html`<${Recipe} recipe=${own} chosen=${bare(own.rounds) === now} onRounds=${onRounds} />`}
+      ${recipes.filter((r) => drawings || !r.drawn).map((recipe) => html`<${Recipe} key=${recipe.id} recipe=${recipe} chosen=${bare(recipe.rounds) === now} onRounds=${(list) => onRounds(list.map(complete))} />`)}
     </ul>`;
 }
 
-function Recipe({ recipe: { id, spot, rounds }, chosen, onRounds }) {
+function Recipe({ recipe: { id, spot, rounds, title = words.titles[id], line = words.lines[id] }, chosen, onRounds }) {
   const { least, most } = durationOf(rounds);
   return html`
     <li>
       <button type="button" class="recipe" aria-pressed=${chosen} onClick=${() => onRounds(rounds)}>
         <img src=${`/spot/${spot}`} alt="" loading="lazy" />
-        <b>${words.titles[id]}</b>
-        <span>${words.lines[id]} ${words.minutes(least, most)}</span>
+        <b>${title}</b>
+        <span>${line} ${words.minutes(least, most)}</span>
       </button>
     </li>`;
 }

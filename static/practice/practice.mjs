@@ -4,6 +4,7 @@
 import { html, render, useEffect, useMemo, useRef, useState } from '../vendor/preact-htm.mjs';
 import { Dialog } from '../parts/dialog.mjs';
 import { language } from '../lib/language.mjs';
+import { missed, withMissed } from '../lib/missed.mjs';
 import { Connecting } from '../parts/parts.mjs';
 import { choice, isSaved, load, progress, remembers, worksOffline } from './data.mjs';
 import { answered, byFact, dueAt, next, overview, speciesOf, standing } from './memory.mjs';
@@ -14,8 +15,8 @@ import { practice } from '../words/practice.mjs';
 
 const sittingOf = 10; // answers, after which there is a summary
 
-// wanted are the facts that a game's phone handed over, to be gone over first.
-const wanted = new URLSearchParams(location.hash.slice(1)).getAll('fact');
+// again are the questions that this phone missed in a game, to be gone over.
+const again = missed(new URLSearchParams(location.hash.slice(1)).get('game') ?? '');
 
 function Practice() {
   const [chosen, setChosen] = useState(choice.read);
@@ -52,7 +53,7 @@ function Practice() {
 function lessonOf(exercise, question, option) {
   const found = exercise.lessons?.[question.lessons?.[option]];
   if (!found) return null;
-  const sides = found.sides.map((s) => ({ ...s, plate: '', svg: exercise.plates[s.plate]?.svg, plateAlt: exercise.plates[s.plate]?.alt }));
+  const sides = found.sides.map((s) => ({ ...s, plate: '', svg: s.svg ?? exercise.plates[s.plate]?.svg, plateAlt: s.plateAlt ?? exercise.plates[s.plate]?.alt }));
   return { ...found, sides };
 }
 
@@ -62,17 +63,18 @@ function answerOf(exercise, at) {
   return q.plates?.length > 0 ? exercise.lessons?.[q.lessons?.[q.key]]?.sides[0].animal ?? q.options[q.key] : q.options[q.key];
 }
 
-function Exercise({ exercise, subjects, offline, onChoose }) {
+function Exercise({ exercise: own, subjects, offline, onChoose }) {
   const [memory, setMemory] = useState(() => progress.read(Date.now()));
   const [resetting, setResetting] = useState(false);
   const [sitting, setSitting] = useState(null); // {right, of, n, ahead, at, told}: at is the question's number
   const asked = useRef(new Map()); // by question: which answer of all was the last one to it
-  const offered = Object.keys(common.subjects).filter((s) => exercise.questions.some((q) => q.subject === s));
+  const exercise = useMemo(() => withMissed(own, again), [own]);
+  const offered = Object.keys(common.subjects).filter((s) => own.questions.some((q) => q.subject === s));
   const chosen = offered.filter((s) => !subjects || subjects.includes(s));
-  const index = useMemo(() => byFact(exercise.questions, chosen), [exercise, chosen.join()]);
+  const index = useMemo(() => byFact(own.questions, chosen), [own, chosen.join()]);
 
   function ask(so) {
-    const at = next({ memory, index: so.only ?? index, now: Date.now(), ahead: so.ahead, asked: (i) => asked.current.get(i) ?? -1 });
+    const at = so.over ? own.questions.length + so.n : next({ memory, index, now: Date.now(), ahead: so.ahead, asked: (i) => asked.current.get(i) ?? -1 });
     setSitting({ ...so, at, n: so.n + 1, told: null });
   }
 
@@ -81,7 +83,7 @@ function Exercise({ exercise, subjects, offline, onChoose }) {
     const right = option === key;
     const now = Date.now();
     const changed = progress.change((m) => answered(m, facts, right, now), now);
-    const span = Math.min(...facts.map((f) => dueAt(changed.facts[f]))) - now;
+    const span = facts.length > 0 ? Math.min(...facts.map((f) => dueAt(changed.facts[f]))) - now : 0;
     asked.current.set(sitting.at, changed.answers);
     setMemory(changed);
     const wrong = right ? sitting.wrong : [...sitting.wrong, { prompt: exercise.questions[sitting.at].prompt, key: answerOf(exercise, sitting.at) }];
@@ -89,8 +91,7 @@ function Exercise({ exercise, subjects, offline, onChoose }) {
   }
 
   const stop = () => setSitting(null);
-  const begin = (ahead, only) => ask({ right: 0, of: 0, n: 0, wrong: [], ahead, only, length: only ? Math.min(only.size, sittingOf) : sittingOf });
-  const missed = new Map([...index].filter(([fact]) => wanted.includes(fact)));
+  const begin = (ahead, over) => ask({ right: 0, of: 0, n: 0, wrong: [], ahead, over, length: over ? again.length : sittingOf });
   if (sitting?.at >= 0 && sitting.of >= sitting.length && !sitting.told) {
     return html`<${Summary} sitting=${sitting} onMore=${() => begin(sitting.ahead)} onStop=${stop} />`;
   }
@@ -109,11 +110,11 @@ function Exercise({ exercise, subjects, offline, onChoose }) {
   }
   const nameOf = (fact) => named(exercise.names[speciesOf(fact)] ?? practice.terms);
   return html`
-    <${Overview} roster=${exercise.roster} rosters=${isSaved ? [exercise.roster] : exercise.rosters} subjects=${offered} chosen=${chosen}
+    <${Overview} roster=${exercise.roster} rosters=${isSaved ? [exercise.roster] : exercise.rosters} titles=${exercise.titles} subjects=${offered} chosen=${chosen}
       count=${count} lines=${standing(memory, facts, nameOf, now)} kept=${remembers} offline=${offline}
       saveAt=${isSaved ? '' : `/practice/save?roster=${encodeURIComponent(exercise.roster)}${language === 'en' ? '' : `&lang=${language}`}`}
       onRoster=${(roster) => onChoose({ roster })} onSubjects=${(s) => onChoose({ subjects: s })}
-      missed=${missed.size} onMissed=${() => begin(true, missed)} onStart=${(ahead) => begin(ahead)} onReset=${() => setResetting(true)} />
+      missed=${again.length} onMissed=${() => begin(true, true)} onStart=${(ahead) => begin(ahead)} onReset=${() => setResetting(true)} />
     ${resetting && html`<${Dialog} ...${practice.confirmReset} go=${() => setMemory(progress.forget())} onClose=${() => setResetting(false)} />`}`;
 }
 

@@ -10,7 +10,7 @@ import { common } from '../words/common.mjs';
 import { practice } from '../words/practice.mjs';
 
 // Overview is where a sitting starts: what to practise, what is due, what is known.
-export function Overview({ roster, rosters, subjects, chosen, count, lines, kept, offline, saveAt, missed = 0, onMissed, onRoster, onSubjects, onStart, onReset }) {
+export function Overview({ roster, rosters, titles = {}, subjects, chosen, count, lines, kept, offline, saveAt, missed = 0, onMissed, onRoster, onSubjects, onStart, onReset }) {
   const open = count.due + count.fresh > 0;
   return html`
     <main class="sheet">
@@ -18,8 +18,8 @@ export function Overview({ roster, rosters, subjects, chosen, count, lines, kept
       <p>${practice.lead}</p>
       ${missed > 0 && html`<button type="button" class="main" onClick=${onMissed}>${practice.goOver(missed)}</button>`}
       ${rosters.length > 1
-        ? html`<${Choice} id="roster" label=${practice.roster} value=${roster} choices=${rosters.map((r) => [r, r])} onValue=${onRoster} />`
-        : html`<p>${practice.rosterIs(roster)}</p>`}
+        ? html`<${Choice} id="roster" label=${practice.roster} value=${roster} choices=${rosters.map((r) => [r, titles[r] ?? r])} onValue=${onRoster} />`
+        : html`<p>${practice.rosterIs(titles[roster] ?? roster)}</p>`}
       <${Subjects} id="subjects" offered=${subjects} chosen=${chosen} onValue=${onSubjects} />
       <p role="status"><b>${chosen.length ? practice.now(count.due, count.fresh, count.resting) : practice.noSubject}</b></p>
       <button type="button" class="main" disabled=${chosen.length === 0} onClick=${() => onStart(!open)}>${open || chosen.length === 0 ? practice.start : practice.ahead}</button>
@@ -84,7 +84,7 @@ export function Asking({ question, plate, told, sitting, lesson, onPick, onNext,
           <p class="title"><${Sign} kind=${told.right ? 'right' : 'wrong'} /> ${practice.verdict(told.right)}</p>
           ${teaches(lesson) && html`<${Lesson} lesson=${lesson} />`}
           <${Because} reason=${question.reason} />
-          <p>${told.right ? practice.again(practice.span(told.span)) : practice.againSoon}</p>`}
+          ${(!told.right || told.span > 0) && html`<p>${told.right ? practice.again(practice.span(told.span)) : practice.againSoon}</p>`}`}
       </div>
       ${told
         ? html`<div class="reach"><button type="button" class="main" ref=${go} onClick=${onNext}>${practice.next}</button></div>`

@@ -37,7 +37,7 @@ export function WishForm({ view, rosters, today, onMake }) {
       <${Week} week=${wish.week} onValue=${(week) => edit({ week })} />
       <${Holidays} off=${wish.off ?? []} onValue=${(off) => edit({ off })} />
       <div class="fields narrow">
-        <${Choice} id="roster" label=${words.roster} value=${wish.roster} choices=${rosters.map((r) => [r.name, rosterWords.counted(rosterWords.names[r.name] ?? r.name, r.animals.length)])} onValue=${(roster) => edit({ roster, double: [] })} />
+        <${Choice} id="roster" label=${words.roster} value=${wish.roster} choices=${rosters.map((r) => [r.name, rosterWords.counted(r.title, r.animals.length)])} onValue=${(roster) => edit({ roster, double: [] })} />
         <${Count} id="new" label=${words.newSeconds} min=${10} max=${3600} value=${wish.new} onValue=${(n) => edit({ new: n })} />
         <${Count} id="review" label=${words.reviewSeconds} min=${10} max=${3600} value=${wish.review} onValue=${(n) => edit({ review: n })} />
       </div>
@@ -76,10 +76,21 @@ function Week({ week, onValue }) {
       </div>`)}`;
 }
 
-// Holidays are dates, or two with a slash between them, one a line.
+// Holidays are dates, or two with a slash between them: the first and the last.
 function Holidays({ off, onValue }) {
+  const edit = (i, from, to) => onValue(off.map((o, j) => (j !== i ? o : to && to !== from ? `${from}/${to}` : from)));
   return html`
-    <${Field} id="off" label=${words.off} hint=${words.offHint}>
-      <textarea id="off" rows="3" defaultValue=${off.join('\n')} onInput=${(e) => onValue(e.target.value.split('\n').map((l) => l.trim()).filter(Boolean))}></textarea>
-    <//>`;
+    <fieldset class="holidays">
+      <legend>${words.off}</legend>
+      ${off.map((o, i) => {
+        const [from, to = from] = o.split('/');
+        return html`
+          <div class="fields narrow" key=${i}>
+            <${Day} id=${`off-${i}`} label=${words.offFrom(i + 1)} value=${from} onValue=${(day) => edit(i, day, day > to ? day : to)} />
+            <${Day} id=${`off-to-${i}`} label=${words.offTo(i + 1)} value=${to} onValue=${(day) => edit(i, from, day)} />
+            <button type="button" onClick=${() => onValue(off.filter((_, j) => j !== i))}>${words.offLess(i + 1)}</button>
+          </div>`;
+      })}
+      <button type="button" onClick=${() => onValue([...off, ''])}>${words.offMore}</button>
+    </fieldset>`;
 }

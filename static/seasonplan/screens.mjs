@@ -38,11 +38,12 @@ export function SeasonPlan({ view, rosters, today, message = '', onMake, onOpen,
 // called are items by subject, each with its animals' names.
 const bySubject = (items) => Object.keys(common.subjects).map((s) => [s, items.filter((i) => i.subject === s)]).filter(([, list]) => list.length > 0);
 
-function Items({ title, items, names }) {
+function Items({ title, items, names, hint = '' }) {
   if (items.length === 0) return null;
   return html`
     <div class="agenda">
       <h3>${words.counted(title, items.length)}</h3>
+      ${hint && html`<p class="hint">${hint}</p>`}
       <dl>${bySubject(items).map(([subject, list]) => html`<dt>${common.subjects[subject]}</dt><dd>${list.map((i) => named(names[i.animal])).join(', ')}</dd>`)}</dl>
     </div>`;
 }
@@ -57,7 +58,7 @@ function Next({ plan, onOpen }) {
       <p>${words.length(meeting.time, meeting.minutes)}</p>
       <p class="acts"><button type="button" class="main" onClick=${() => onOpen(meeting.date)}>${meeting.game ? words.again : words.open}</button></p>
       <p class="hint acts">${words.openHint}</p>
-      <${Items} title=${words.fresh} items=${agenda.new} names=${plan.names} />
+      <${Items} title=${words.fresh} items=${agenda.new} names=${plan.names} hint=${words.freshHint} />
       <${Items} title=${words.review} items=${agenda.review} names=${plan.names} />
       <${Items} title=${words.extra} items=${agenda.extra} names=${plan.names} />
       ${agenda.pairs.length > 0 && html`
@@ -135,6 +136,7 @@ function Meetings({ plan, onPaper }) {
         <p class="hint">${words.papersHint}</p>
         <label>${words.paperSize} <select id="paper-size" value=${size} onChange=${(e) => setSize(e.target.value)}>${Object.entries(sizes).map(([value, name]) => html`<option value=${value}>${name}</option>`)}</select></label>
       </div>
+      <p class="hint">${Object.entries(words.strip).map(([kind, what]) => html`<span class="swatched" key=${kind}><svg class="strip-of one" viewBox="0 0 10 10" aria-hidden="true"><rect class=${kind} width="10" height="10" /></svg>${what}</span> `)}</p>
       <${Table} caption=${words.meetingsCaption} columns=${words.columns} rows=${rows} />
     </section>`;
 }

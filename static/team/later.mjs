@@ -5,10 +5,12 @@ import { html } from '../vendor/preact-htm.mjs';
 import { Lesson, Tally, tagOf, teaches } from '../parts/lesson.mjs';
 import { Because, Heading, Leaders, Plate, Sign, Told, tied } from '../parts/parts.mjs';
 import { named } from '../lib/species.mjs';
-import { missed, practiceOf, useMissed } from './missed.mjs';
-import { Where } from './screens.mjs';
+import { missed, practiceOf } from '../lib/missed.mjs';
+import { useMissed } from './missed.mjs';
+import { AskedIn, Where } from './screens.mjs';
 import { Marked, Visit, Walk } from './station.mjs';
-import { common } from '../words/common.mjs';
+import { common, hub } from '../words/common.mjs';
+import { ready } from '../words/station.mjs';
 import { team } from '../words/team.mjs';
 
 function verdictLine(reveal, you) {
@@ -24,12 +26,16 @@ function ownOf({ typed, options }, { names }, { answer, option }) {
   return `${common.letters[option]} ${named(names?.[option] ?? options[option])}`;
 }
 
-// Ready names the first round before its clock runs.
+// Ready names a round and says its rule before its clock runs.
 function Ready({ state }) {
   return html`
-    <${Heading}>${team.ready(state.round.n)}<//>
-    <p class="title">${state.round.name}</p>
-    <p>${common.kinds[state.round.kind]}. ${team.readyMore}</p>`;
+    <${Heading}>${ready.title(state.round.n)}<//>
+    ${state.sides && html`<p class="title">${state.sides.join(' – ')}</p>`}
+    <p class="title">${hub.title(state.round.name)}</p>
+    <p>${common.kinds[state.round.kind]}. ${ready.rule(state.round)}</p>
+    <p>${ready.points(state.round)}.</p>
+    <p>${team.readyMore}</p>
+    <${AskedIn} state=${state} />`;
 }
 
 function Revealed({ state, you }) {
@@ -37,11 +43,12 @@ function Revealed({ state, you }) {
   const { reveal, question } = state;
   const lesson = teaches(reveal.lesson) ? reveal.lesson : null;
   const own = ownOf(question, reveal, you);
+  const fast = state.round.kind === 'open' ? you.gained - state.round.points : 0;
   return html`
     <${Where} state=${state} />
     <${Heading}>${verdictLine(reveal, you)}<//>
     ${own && html`<p>${team.typed(own)}</p>`}
-    <p class="gained">${[you.gained !== 0 && team.gained(you.gained), team.standing(you.rank, you.score)].filter(Boolean).join('. ')}</p>
+    <p class="gained">${[you.gained !== 0 && team.gained(you.gained, fast), team.standing(you.rank, you.score)].filter(Boolean).join('. ')}</p>
     <${Because} reason=${reveal.reason} />
     ${(!lesson || question.credit) && html`<${Plate} question=${question} />`}
     ${lesson && html`<${Lesson} lesson=${lesson} tag=${tagOf(question, reveal)} />`}
@@ -53,8 +60,8 @@ function Ranking({ state, you }) {
   return html`
     <${Heading}>${state.phase === 'ended' ? team.over : team.afterRound}<//>
     <p class="title">${team.standing(you.rank, you.score)}</p>
-    ${state.phase === 'ended' && html`<p><a class="again" target="_blank" rel="noopener" href=${practiceOf(missed(state.code))}>${missed(state.code).length > 0 ? team.goOver : team.practise}</a></p>`}
-    <${Leaders} leaders=${state.leaders} caption=${team.firstFive} own=${you.name} />
+    ${state.phase === 'ended' && html`<p><a class="again" target="_blank" rel="noopener" href=${practiceOf(state.code)}>${missed(state.code).length > 0 ? team.goOver : team.practise}</a></p>`}
+    <${Leaders} leaders=${state.leaders} caption=${state.teams > state.leaders.length && team.firstFive} own=${you.name} />
     ${tied(state.leaders) && html`<p class="hint">${common.tieRule}</p>`}`;
 }
 

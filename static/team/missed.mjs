@@ -1,30 +1,31 @@
-// What a team did not know in a game, kept on its phone until the game's end,
-// to be gone over in practice: facts as practice names them.
+// Notes on a team's phone what it did not know, to be gone over in practice.
 
 import { useEffect } from '../vendor/preact-htm.mjs';
-import { lasting } from '../lib/storage.mjs';
+import { keepMissed } from '../lib/missed.mjs';
 
-const most = 30;
-const keyOf = (code) => `fieldsign.missed.${code}`;
-
-export function missed(code) {
-  try {
-    const list = JSON.parse(lasting.get(keyOf(code)));
-    return Array.isArray(list) ? list.filter((fact) => typeof fact === 'string').slice(0, most) : [];
-  } catch {
-    return [];
-  }
-}
-
-// useMissed notes what a reveal told that the team had wrong or not at all.
+// useMissed keeps a question that the team had wrong or not at all. A photo stays
+// with the hub.
 export function useMissed(state, you) {
-  const { lesson, skipped, undone } = state.reveal ?? {};
-  const fact = lesson?.trait && ['wrong', 'none'].includes(you.verdict) && !skipped && !undone ? `${lesson.sides[0].latin}|${lesson.trait}` : '';
+  const { reveal, question } = state;
+  const wanted = reveal && !reveal.skipped && !reveal.undone && !question.credit && ['wrong', 'late', 'none'].includes(you.verdict);
   useEffect(() => {
-    const list = missed(state.code);
-    if (fact && !list.includes(fact)) lasting.set(keyOf(state.code), JSON.stringify([...list, fact].slice(-most)));
-  }, [fact]);
+    if (wanted) kept(question, reveal).then((q) => keepMissed(state.code, q), () => {}); // a drawing that is gone can't be asked about
+  }, [wanted && question.id]);
 }
 
-// practiceOf is where they are gone over. What is behind a # is sent to nobody.
-export const practiceOf = (facts) => `/practice#${new URLSearchParams(facts.map((fact) => ['fact', fact]))}`;
+async function kept({ id, subject, prompt, typed, options, plate, plateAlt, plates }, { key, reason, lesson }) {
+  const sides = await Promise.all((lesson?.sides ?? []).map(async (s) => ({ ...s, plate: '', svg: s.plate && (await drawing(s.plate)) })));
+  return {
+    id, subject, prompt, typed, options, key, reason,
+    facts: lesson?.trait ? [`${sides[0].latin}|${lesson.trait}`] : [],
+    ...(plate && { plate: { svg: await drawing(plate), alt: plateAlt } }),
+    ...(plates?.length > 0 && { plates: await Promise.all(plates.map(async (p) => ({ svg: await drawing(p.plate), alt: p.plateAlt }))) }),
+    ...(lesson && { lesson: { ...lesson, sides } }),
+  };
+}
+
+async function drawing(address) {
+  const answer = await fetch(address);
+  if (!answer.ok) throw new Error(address);
+  return answer.text();
+}

@@ -5,6 +5,7 @@ import { html, useEffect, useRef, useState } from '../vendor/preact-htm.mjs';
 import { Countdown, useUp, withExtra } from '../parts/clock.mjs';
 import { Enlarged, Larger } from '../parts/enlarge.mjs';
 import { arrived, useLater } from '../lib/later.mjs';
+import { language } from '../lib/language.mjs';
 import { suggestName } from '../lib/names.mjs';
 import { Announcer, Banners, Connecting, Field, Heading, Languages, Message, Options, Sign, Spot, Stopped, Told } from '../parts/parts.mjs';
 import { learnNames, named } from '../lib/species.mjs';
@@ -99,7 +100,13 @@ function Lobby({ state, you }) {
     <${Heading}>${team.joined(you.name)}<//>
     <p>${team.wait}</p>
     <p>${team.here(state.teams)}</p>
+    <${AskedIn} state=${state} />
     <p class="spots"><${Spot} name="raccoon-print" /><${Spot} name="bobcat-print" /></p>`;
+}
+
+// AskedIn tells a reader of another language in which one the questions will be.
+export function AskedIn({ state: { language: asked = 'en' } }) {
+  return asked !== language && html`<p class="note">${team.asksIn(asked)}</p>`;
 }
 
 export function Where({ state }) {
@@ -193,7 +200,7 @@ function BuzzFlow({ state, you, pending, up, message, onAnswer, onType, onBuzz }
 }
 
 function buzzSay(state, you, pending, up) {
-  if (you.locked) return { title: html`<${Sign} kind="wrong" /> ${team.verdicts.wrong}`, text: team.lockedMore };
+  if (you.locked) return { title: you.verdict === 'late' ? team.verdicts.late : html`<${Sign} kind="wrong" /> ${team.verdicts.wrong}`, text: team.lockedMore };
   if (state.phase === 'buzzed') return { title: team.holds(state.buzz.name), text: team.holdsMore };
   if (up && !pending) return { ...timeUp, free: true };
   return { title: pending ? team.buzzing : team.buzzHint, free: true };

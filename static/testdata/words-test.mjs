@@ -32,8 +32,8 @@ const share = { right: 3, of: 4, p: 0.75, low: 0.3, high: 0.95 };
 const test = { teams: 5, items: 8, mean: 3.5, sd: 1.25, kr20: -0.5, sem: 1, caution: 'English' };
 const given = {
   'common.picks': [2], 'common.round': [game], 'common.question': [{ n: 3 }, game], 'common.seconds': [12], 'common.drawn': [['A', 'B']],
-  'team.verdicts': [], 'team.standing': [2, 100], 'team.gained': [-3], 'board.afterRound': [game], 'board.round': [game], 'board.question': [{ n: 3 }, game], 'practice.verdict': [true], 'practice.level': ['x', 'y'],
-  'practice.notHere': ['x'], 'practice.rosterIs': ['x'], 'host.keyIs': ['A', 'x.'], 'host.confirm.remove': ['x'],
+  'team.verdicts': [], 'team.standing': [2, 100], 'team.gained': [115, 15], 'team.asksIn': ['en'], 'host.readyMore': [2], 'board.afterRound': [game], 'board.round': [game], 'board.question': [{ n: 3 }, game], 'practice.verdict': [true], 'practice.level': ['x', 'y'],
+  'practice.notHere': ['x'], 'practice.rosterIs': ['x'], 'host.keyIs': ['A', 'x.'], 'host.confirm.remove': ['x'], 'host.confirm.start': [['x']],
   'debrief.where': [{ code: 'x', date: '2026-05-09', ended: true }], 'debrief.interval': [share], 'debrief.outOf': [share], 'debrief.wereRight': [share, 5], 'debrief.wasHardest': [share], 'debrief.isWeakest': [share], 'debrief.mixedUp': [{ times: 2, of: 9 }], 'debrief.range': [share],
   'debrief.reliability': [test], 'debrief.takenCaption': ['skull', 'traits'], 'debrief.pair': [{ a: 'x', b: 'y' }], 'debrief.number': [{ round: 1, number: 2 }],
   'photos.added': ['x', 'Y'], 'photos.line': ['x', 'Y', 'z'], 'announce.asking': [{ n: 3 }], 'announce.walk': [{ turn: 1, of: 2 }], 'announce.station': [{ turn: 1, of: 2 }], 'nicknames.name': ['x', 'y'], 'species.both': ['x', 'y'],
@@ -42,13 +42,13 @@ const given = {
   'club.trendAlt': ['x', [{ date: '2026-05-09', share }]], 'club.pair': [{ a: 'x', b: 'y', subject: 'skull' }], 'club.tableCaption': ['2026-05-09'],
   'keeping.line': [{ code: 'x', ended: true, written: '2026-05-09' }], 'keeping.eraseOne': ['x'], 'keeping.newKeyIs': ['x'], 'keeping.confirmGame': ['x'], 'keeping.eraseNameOf': ['x'], 'keeping.confirmName': ['x'], 'keeping.extraFor': ['x'],
   'seasonPlan.range': [{ low: 0.3, high: 0.95 }], 'seasonPlan.paperOf': ['x', '2026-05-09'], 'seasonPlan.pair': ['x', 'y', 'Skull'], 'seasonPlan.about': [{ new: ['x'], review: [], extra: [] }], 'seasonPlan.day': ['2026-05-09'], 'seasonPlan.next': ['2026-05-09'], 'seasonPlan.known': ['2026-05-09'],
-  'recipes.of': [['skull', 'track']], 'rounds.line': [{ count: 8, seconds: 30, subjects: ['skull'], typed: true }, 'x'], 'rosters.counted': ['x', 4], 'rosters.see': ['x'],
+  'recipes.of': [['skull', 'track']], 'recipes.own': [[{ name: 'x' }]], 'rounds.line': [{ count: 8, seconds: 30, subjects: ['skull'], typed: true }, 'x'], 'rosters.counted': ['x', 4], 'rosters.see': ['x'],
   'planning.told': [{ round: 1, question: 2 }],
-  'board.locked': [['x', 'y'], 3], 'board.first': [['x', 'y']], 'station.rotation': [{ turn: 1, of: 2 }], 'station.specimen': ['x', 'y'], 
+  'board.wrong': [['x', 'y']], 'board.late': [['x']], 'ready.rule': [{ kind: 'buzz', typed: true }], 'ready.points': [{ points: 100, speed: 50, penalty: 25 }], 'board.first': [['x', 'y']], 'station.rotation': [{ turn: 1, of: 2 }], 'station.specimen': ['x', 'y'], 
   'sheet.phase': [tournament], 'sheet.estimate': [{ matches: 2, minutes: 9 }, 0], 'sheet.round': ['winners', 1, 2, false], 'sheet.from': [{ from: 3, loser: true }], 'sheet.playingAt': ['x'],
   'sheet.sides': ['x', 'y'], 'sheet.first': [['x', 'y']], 'sheet.spoken': [match, 'x', 'y'], 'sheet.outcome': [match, tournament], 'sheet.tableTitle': [{ part: 'pool', pool: 1 }],
   'sheet.rules': [{ format: 'pools', lots: true, seed: 7 }], 'directing.up': ['x'], 'directing.renameTitle': ['x'], 'directing.withdrawAsk': ['x', false], 'directing.resultTitle': ['x'], 'directing.scoreOf': ['x'],
-  'directing.takeOver': [[2, 1]], 'directing.noPhone': [['x', 'y']], 'directing.freePhoneAsk': ['x'], 'sheet.playedAt': [2, 2], 'called.nextFrom': [{ from: 3, loser: true }],
+  'directing.takeOver': [[2, 1]], 'directing.noPhone': [['x', 'y']], 'directing.openAsk': [['x', 'y']], 'directing.freePhoneAsk': ['x'], 'sheet.playedAt': [2, 2], 'called.nextFrom': [{ from: 3, loser: true }],
   'called.goTo': [2, 2], 'called.plays': [2, 2], 'called.place': [2, 8], 'called.soFar': [2, 8], 'called.noBoard': [3, 2], 'called.signedInOf': [2, 8], 'called.lookAs': ['x'], 'called.signedIn': ['x'], 'called.lookingOn': ['x'], 'called.meets': ['x'], 'called.next': ['x'], 'called.playsMore': ['x'], 'directing.undo': ['x'], 'directing.redo': ['x'], 'directing.voided': [[1, 2]],
   'hub.refused': [{ code: 'too_late', message: 'English' }], 'hub.notice': [{ noticeCode: 'restarted', notice: 'English' }], 'hub.caution': [test], 'hub.title': ['Review round'], 'hub.plan': [{ title: 'Review round', rounds: [{ name: 'First to buzz' }, { name: 'Skulls, tracks and scat' }] }],
 };

@@ -23,7 +23,7 @@ export function TournamentBoard({ tournament, clock = Date.now(), lost = false }
     <${News} tournament=${tournament} />
     <main class=${`tournament ${bracket ? 'drawn' : 'listed'} ${bracket && pooled ? 'both' : ''}`}>
       ${tournament.phase === 'entry' && html`<${Entrants} tournament=${tournament} />`}
-      ${bracket && html`<figure tabindex="0" aria-label=${sheet.bracket}><${Bracket} tournament=${tournament} /><${Heard} tournament=${tournament} /></figure>`}
+      ${bracket && html`<p class="hint sideways">${sheet.sideways}</p><figure tabindex="0" aria-label=${sheet.bracket}><${Bracket} tournament=${tournament} /><${Heard} tournament=${tournament} /></figure>`}
       ${bracket && html`<${Now} tournament=${tournament} />`}
       ${pooled && html`<${Tabled} tournament=${tournament} />`}
       ${!bracket && html`<${Now} tournament=${tournament} />`}

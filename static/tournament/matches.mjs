@@ -18,7 +18,8 @@ function planOf({ open, buzz, seconds, season }) {
 
 const inBracket = (tournament, m) => tournament.bracket > 0 && m.id >= tournament.bracket;
 
-export function MatchLists({ tournament, plan, onDo, onResult }) {
+// MatchLists: onAsk(question, go) asks the host first.
+export function MatchLists({ tournament, plan, onDo, onResult, onAsk }) {
   const all = tournament.columns.flatMap((c) => c.matches.map((m) => ({ ...m, title: sheet.round(c.part, c.round, c.matches.length, tournament.columns.some((o) => o.part === 'losers')) })));
   const running = all.filter((m) => tournament.games[m.id]);
   const late = tournament.boards; // those that no board has come after those called
@@ -26,6 +27,10 @@ export function MatchLists({ tournament, plan, onDo, onResult }) {
   const ready = all.filter((m) => tournament.ready.includes(m.id)).sort((a, b) => place(a) - place(b));
   const done = all.filter((m) => m.result?.outcome && m.home.entrant > 0 && m.away.entrant > 0).reverse();
   const start = (m) => onDo('start', { match: m.id, plan: planOf(plan) });
+  const open = (m) => {
+    const missing = phoneless(tournament, m);
+    return missing.length > 0 ? onAsk(directing.openAsk(missing), () => start(m)) : start(m);
+  };
   return html`
     ${running.length > 0 && html`<section>
       <h2>${directing.runningTitle}</h2>
@@ -38,7 +43,7 @@ export function MatchLists({ tournament, plan, onDo, onResult }) {
         <li key=${m.id} data-match=${m.id}>
           <span><${Which} tournament=${tournament} m=${m} /> <b>${sidesOf(tournament, m)}</b><${Phoneless} tournament=${tournament} m=${m} /></span>
           <span class="change">
-            <button type="button" class="main" aria-label=${`${directing.start}: ${sidesOf(tournament, m)}`} onClick=${() => start(m)}>${directing.start}</button>
+            <button type="button" class="main" aria-label=${`${directing.start}: ${sidesOf(tournament, m)}`} onClick=${() => open(m)}>${directing.start}</button>
             <button type="button" aria-label=${directing.resultTitle(sidesOf(tournament, m))} onClick=${() => onResult(m.id)}>${directing.result}</button>
           </span>
         </li>`)}</ul>
@@ -60,10 +65,15 @@ function Which({ tournament, m }) {
   return html`${board > 0 && html`<b class="at">${sheet.atBoard(board)}</b> `}<span class="aside">${directing.numbered(m.id, m.title)}</span>`;
 }
 
-// Phoneless names the sides that no phone has signed in for, once any has.
+// phoneless are the sides that no phone has signed in for, by name, once any has.
+function phoneless(tournament, m) {
+  if (Object.keys(tournament.seats).length === 0) return [];
+  return [m.home.entrant, m.away.entrant].filter((e) => !tournament.seats[e]).map((e) => nameOf(tournament, e));
+}
+
 function Phoneless({ tournament, m }) {
-  const missing = [m.home.entrant, m.away.entrant].filter((e) => !tournament.seats[e]).map((e) => nameOf(tournament, e));
-  return missing.length > 0 && Object.keys(tournament.seats).length > 0 && html`<span class="note">${directing.noPhone(missing)}</span>`;
+  const missing = phoneless(tournament, m);
+  return missing.length > 0 && html`<span class="note">${directing.noPhone(missing)}</span>`;
 }
 
 // Running is a match with its game. One that has ended without a result waits
@@ -77,7 +87,7 @@ function Running({ tournament, m, onDo, onResult, onStart }) {
     <li data-match=${m.id} data-game=${game.code}>
       <span>
         <${Which} tournament=${tournament} m=${m} /> <b>${sidesOf(tournament, m)}</b> ${game.scores && `${game.scores[0]} : ${game.scores[1]}`}
-        <span class="code"> ${game.code}</span>
+        <span class="aside">${directing.joinCode} <span class="code">${game.code}</span></span>
         ${over && html`<span class="note">${game.scores ? directing.gameEnded : directing.sideMissing}</span>`}
       </span>
       <span class="change">

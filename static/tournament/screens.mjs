@@ -16,7 +16,8 @@ import { tournament as words } from '../words/tournament.mjs';
 
 const nameBound = 60;
 
-const usual = { format: 'double elimination', twice: false, third: false, rounds: 0, pools: 2, advance: 2, then: 'single elimination', lots: false };
+// The first format needs no explanation, and sends nobody home.
+const usual = { format: 'round robin', twice: false, third: false, rounds: 0, pools: 2, advance: 2, then: 'single elimination', lots: false };
 // used are the settings that each format has.
 const used = { 'round robin': ['twice'], 'single elimination': ['third'], 'double elimination': [], swiss: ['rounds'], pools: ['pools', 'advance', 'then', 'twice'] };
 
@@ -81,6 +82,7 @@ export function TournamentConsole({ tournament, pace, plan, clock, message, onDo
   const [dialog, setDialog] = useState(null);
   const [result, setResult] = useState(null); // the match whose result is asked for
   const ask = (question, go) => setDialog({ ...question, go });
+  const awaited = tournament.phase !== 'ended' && tournament.order.some((e) => !tournament.seats[e] && !tournament.entrants[e - 1].withdrawn); // a phone
   const link = `/tournament/board?id=${encodeURIComponent(tournament.code)}&minutes=${encodeURIComponent(pace.minutes)}`;
   return html`
     <header class="strip">
@@ -96,15 +98,16 @@ export function TournamentConsole({ tournament, pace, plan, clock, message, onDo
     <${News} tournament=${tournament} />
     <main class="console tournament-console">
       <div>
-        ${tournament.phase === 'entry' ? html`<${Entering} tournament=${tournament} season=${plan.season.trim()} onDo=${onDo} onAsk=${ask} />` : html`<${MatchLists} tournament=${tournament} plan=${plan} onDo=${onDo} onResult=${setResult} />`}
+        ${tournament.phase === 'entry' ? html`<${Entering} tournament=${tournament} season=${plan.season.trim()} onDo=${onDo} onAsk=${ask} />` : html`<${MatchLists} ...${{ tournament, plan, onDo }} onResult=${setResult} onAsk=${ask} />`}
         <${Steps} tournament=${tournament} onDo=${onDo} onAsk=${ask} />
       </div>
       <div>
+        ${awaited && html`<${SignIn} tournament=${tournament} />`}
         ${tournament.phase !== 'entry' && html`
           ${tournament.bracket > 0 && html`<section class="preview"><h2>${sheet.bracket}</h2><${Bracket} tournament=${tournament} shape=${1.4} /></section>`}
           <${Tables} tournament=${tournament} />
           <${Level} tournament=${tournament} onDo=${onDo} />`}
-        <${SignIn} tournament=${tournament} />
+        ${!awaited && html`<${SignIn} tournament=${tournament} />`}
         <${Pace} pace=${pace} plan=${plan} boards=${tournament.boards} onPace=${onPace} onPlan=${onPlan} onBoards=${(boards) => boards > 0 && onDo('boards', { boards })} />
         ${tournament.phase !== 'entry' && html`<${Teams} tournament=${tournament} onDo=${onDo} onAsk=${ask} />`}
         <p class="hint">${sheet.rules(tournament.settings).join(' ')}</p>

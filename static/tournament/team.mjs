@@ -10,7 +10,7 @@ import { newID } from '../lib/codes.mjs';
 import { useLater } from '../lib/later.mjs';
 import { lasting } from '../lib/storage.mjs';
 import { Connecting } from '../parts/parts.mjs';
-import { missed, practiceOf } from '../team/missed.mjs';
+import { missed, practiceOf } from '../lib/missed.mjs';
 import { called } from '../words/called.mjs';
 import { tournament as words } from '../words/tournament.mjs';
 
@@ -87,9 +87,9 @@ function Page({ code }) {
   const now = playing(tournament);
   if (now && now.code !== left && !match) return html`<${Connecting} />`;
   if (now && now.code !== left) return html`<${match.Match} key=${now.code} code=${now.code} name=${now.side} token=${seat.token} onOver=${() => leave(now.code)} onFreed=${onFreed} />`;
-  const facts = left ? missed(left) : [];
+  const count = left ? missed(left).length : 0;
   return html`<${TeamWaits} tournament=${tournament} entrant=${seat.entrant} looking=${!seat.token} left=${left} lost=${Boolean(failed)}
-    review=${facts.length > 0 && { href: practiceOf(facts), count: facts.length }} onChange=${onChange} />`;
+    review=${count > 0 && { href: practiceOf(left), count }} onChange=${onChange} />`;
 }
 
 const code = tournamentInAddress();

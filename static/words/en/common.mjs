@@ -49,6 +49,7 @@ export const common = {
 export const lesson = {
   times: (n) => `Drawn ${n} times as large.`,
   schematic: 'Schematic.',
+  gait: 'Straddle: how wide the trail is. Stride: from a print to the next of the same foot.',
   oneScale: 'Both on one scale.',
   recalled: 'This rests on memory, not on a source: check it.',
   yours: 'your answer',
@@ -78,7 +79,7 @@ export const stops = {
 // What a screen reader is told when the phase changes. Never the key.
 export const announce = {
   lobby: 'Lobby. Waiting for the start.',
-  ready: 'The first round is about to begin.',
+  ready: 'A round is about to begin.',
   asking: (q) => `Question ${q.n} is open.`,
   buzzed: (name) => `${name} has the buzz.`,
   revealed: 'The question is closed.',

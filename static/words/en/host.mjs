@@ -1,5 +1,7 @@
 // The words of the host’s console, in English.
 
+import { few } from './basics.mjs';
+
 export const host = {
   title: 'Host console',
   newGame: 'New game',
@@ -17,15 +19,18 @@ export const host = {
   debrief: 'Debrief',
   results: 'Download results (CSV)',
   joinAt: 'Teams join at',
-  phases: { lobby: 'Lobby', ready: 'Ready for round 1', asking: 'Question open', buzzed: 'Buzz held', revealed: 'Key revealed', break: 'Break', ended: 'Ended' },
+  phases: { lobby: 'Lobby', ready: 'Ready to begin', asking: 'Question open', buzzed: 'Buzz held', revealed: 'Key revealed', break: 'Break', ended: 'Ended' },
   answered: (n, of) => `${n} of ${of} answered`,
   keyIs: (letter, text) => `Key: ${letter}, ${text.replace(/\.$/, '')}`,
+  showKey: 'Show the key',
+  hideKey: 'Hide the key',
+  keyHidden: 'Key and reason are hidden, as a projector may show this screen. This computer remembers your choice.',
   nextUp: 'Up next',
-  readyMore: 'No clock runs yet. When all look up, press “Begin round 1”.',
+  readyMore: (n) => `No clock runs yet. When all look up, press “Begin round ${n}”.`,
   controls: 'Controls',
   actions: {
     start: 'Start the game', next: 'Next question', leave: 'Next round', close: 'Stop the clock and reveal', pause: 'Pause', resume: 'Resume',
-    skip: 'Skip', undo: 'Take back the verdict', undoPoints: 'Take the points back', begin: (n) => `Begin round ${n}`, right: 'Rule right', wrong: 'Rule wrong', end: 'End the game',
+    skip: 'Skip', undo: 'Take back the verdict', undoPoints: 'Take the points back', begin: (n) => `Begin round ${n}`, right: 'Rule right', wrong: 'Rule wrong', keys: 'Show the keys or hide them', end: 'End the game',
   },
   ruleFor: (name, typed) => `${name} has it and ${typed ? 'types' : 'taps'} the answer on its phone, which is marked at once. Only if they say it aloud, rule it below.`,
   shortcuts: 'Keyboard shortcuts',
@@ -48,6 +53,7 @@ export const host = {
   removeShort: 'Remove',
   save: 'Save',
   confirm: {
+    start: (names) => ({ title: `Start without ${few.format(names)}?`, text: 'No phone has signed in for this side. It can still come in while the match is played; until then it scores nothing.', yes: 'Start without it' }),
     skip: { title: 'Skip this question?', text: 'It counts for nothing, whatever has been answered.', yes: 'Skip it' },
     end: { title: 'End the game now?', text: 'The ranking as it stands becomes final. This cannot be taken back.', yes: 'End the game' },
     freeSeat: (name) => ({ title: `Free the seat of ${name}?`, text: 'Its phone is sent away and its score goes. Whoever takes the seat next begins at 0.', yes: 'Free it' }),

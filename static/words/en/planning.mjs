@@ -12,18 +12,18 @@ export const recipes = {
   title: 'What shall we play?',
   match: 'What this match asks',
   instead: 'Ask something else',
-  titles: { mixed: 'Mixed review', exam: 'Practical exam', drawn: 'Drawings only', typed: 'Names typed', short: 'A short one', match: 'A match' },
+  titles: { mixed: 'Mixed review', exam: 'Practical exam', drawn: 'Drawings only', typed: 'Names typed', own: 'This plan', short: 'A short one', match: 'A match' },
   lines: {
     mixed: '8 open questions, 6 to buzz for.', exam: '8 stations with drawings or your replicas, by the clock.', drawn: '12 open questions, each with a drawing.',
     typed: '10 questions without options, for the last week before a contest.', short: '5 open questions, to begin or end with.', match: '10 questions to buzz for, as between two teams.',
   },
+  own: (rounds) => `${count(rounds.length, 'round', 'rounds')} of its own: ${rounds.map((r) => r.name).join(', ')}.`,
   minutes: (least, most) => `${least} to ${count(most, 'minute', 'minutes')}.`,
   names: { buzz: 'First to buzz', exam: 'Stations', drawn: 'By their drawings', typed: 'Name it', short: 'Warm-up', match: 'First to buzz', another: 'New round' },
 };
 
 export const rosters = {
   title: 'Animals',
-  names: { everything: 'Everything', furbearers: 'Furbearers', waterside: 'Waterside', 'woodland-edge': 'Woodland edge' },
   counted: (name, n) => (n ? `${name} · ${n}` : name),
   see: (name) => `See who is in “${name}”`,
   web: 'Who eats whom among them, as a picture',
@@ -63,8 +63,9 @@ export const planning = {
 
   seedGuessable: 'Whoever has this program can try out every seed as small as this, and work out the questions from the first ones that they see. 0 draws one that nobody can.',
 
-  more: 'More: title, language, season, seed',
+  more: 'More: title, season, seed',
   language: 'Language of the questions',
+  languageHint: 'All phones and the board show the questions in it. On a phone set to another language the buttons and the animals’ names are in that one.',
 
   title: 'Questions',
   warning: 'The list shows every key. Is this screen on the projector, or in sight of a team? Then wait.',

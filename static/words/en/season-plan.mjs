@@ -5,7 +5,8 @@ import { count, few, percent } from './basics.mjs';
 const days = ['Sunday', 'Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday'];
 const date = new Intl.DateTimeFormat('en', { weekday: 'short', day: 'numeric', month: 'long', timeZone: 'UTC' });
 const day = (iso) => date.format(new Date(iso));
-const items = (n) => count(n, 'item', 'items');
+const clock = new Intl.DateTimeFormat('en', { hour: 'numeric', minute: '2-digit', timeZone: 'UTC' });
+const items = (n) => count(n, 'thing to learn', 'things to learn');
 const meetings = (n) => count(n, 'meeting', 'meetings');
 
 export const seasonPlan = {
@@ -22,11 +23,12 @@ export const seasonPlan = {
 
   next: (iso) => `Next meeting: ${day(iso)}`,
   over: 'No meeting is left before the contest',
-  length: (time, minutes) => `${time}, ${minutes} min`,
+  length: (time, minutes) => `${clock.format(new Date(`1970-01-01T${time}Z`))}, ${minutes} minutes`,
   open: 'Open this meeting’s game',
   again: 'Go to its game',
   openHint: 'The game asks about everything below and counts in this season. Once it has ended, the rest of the season is planned anew.',
   fresh: 'New, to be shown first',
+  freshHint: 'Show them on specimens of your own, or print plates from the game’s console.',
   review: 'To go over again',
   extra: 'If there is time',
   pairs: 'Look-alikes to tell apart',
@@ -47,12 +49,13 @@ export const seasonPlan = {
 
   meetings: 'Meetings',
   meetingsCaption: 'All meetings up to the contest',
-  columns: { date: 'Date', length: 'Length', state: 'State', about: 'What for', papers: 'Papers', game: 'Game' },
+  columns: { date: 'Date', length: 'Time', state: 'State', about: 'What for', papers: 'Papers', game: 'Game' },
   papersHint: 'Each meeting to come has a quiz on its animals, the quiz’s key, and a study sheet of what is new, as PDF. The quiz asks other questions than the game.',
   paperSize: 'Paper size',
   papers: { quiz: 'Quiz', key: 'Key', study: 'Study sheet' },
   paperOf: (what, iso) => `${what}, ${day(iso)}`,
   states: { held: 'held', missed: 'not held', next: 'next', later: 'planned' },
+  strip: { dark: 'new', mid: 'to go over again', light: 'for practice' },
   about: (a) => few.format([[a.new, 'new'], [a.review, 'to go over again'], [a.extra, 'for practice']].filter(([list]) => list.length > 0).map(([list, what]) => `${list.length} ${what}`)) || '–',
   shown: (right, of) => `${percent(right / of)} right (${right} of ${of})`,
   debrief: 'Debrief',
@@ -67,9 +70,12 @@ export const seasonPlan = {
   timeOn: (d) => `${days[d]}, begins at`,
   minutesOn: (d) => `${days[d]}, minutes`,
   off: 'Days without a meeting',
-  offHint: 'One a line: 2027-02-16, or 2027-03-22/2027-03-26 from the first to the last day.',
+  offFrom: (n) => `${n}. No meeting from`,
+  offTo: (n) => `${n}. to, both included`,
+  offMore: 'Add days without a meeting',
+  offLess: (n) => `Take ${n} away`,
   roster: 'Animals',
-  newSeconds: 'Seconds to show an item',
+  newSeconds: 'Seconds to show an animal’s skull, track or scat',
   reviewSeconds: 'Seconds to ask again',
   double: (n) => (n ? `Animals that count double: ${n}` : 'Animals that count double'),
   make: 'Plan the season',

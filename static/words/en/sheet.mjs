@@ -47,12 +47,13 @@ export const sheet = {
   annulled: 'annulled',
   withdrawn: 'withdrawn',
   level: 'level',
+  sideways: 'Push the bracket sideways for the later rounds.',
   rulesTitle: 'Rules',
   rules: (s) => [
     ...({
       'round robin': ['Order of play by the Berger tables of the FIDE Handbook (C.05).'],
       'single elimination': ['Standard seeding: seeds 1 and 2 can meet in the final only; byes go to the top seeds.'],
-      'double elimination': ['Standard seeding; who has lost twice is out; who comes out of the second chance and wins the final plays a second final. How losers cross over is this program’s own: no standard says.'],
+      'double elimination': ['Standard seeding; who has lost twice is out; who comes out of the second chance and wins the final plays a second final.'],
       swiss: ['Pairing by the basic rules of the FIDE Handbook (C.04.1), without colours: nobody meets an opponent twice, equal scores meet, one bye at most.'],
       pools: ['Teams are dealt to the pools there and back by seeding; order of play by the Berger tables of the FIDE Handbook (C.05); winners of pools are seeded above seconds.'],
     }[s.format]),

@@ -1,4 +1,6 @@
-// The words of station rounds, in English.
+// The words of station rounds, and of rounds about to begin, in English.
+
+import { count } from './basics.mjs';
 
 export const station = {
   kind: 'Station round',
@@ -66,4 +68,12 @@ export const station = {
   addReplica: 'Add a replica',
   removeReplica: (n) => `Remove the replica at station ${n}`,
   newRound: 'Stations',
+};
+
+// Of a round that is about to begin. Ten seconds are those of game/buzz.go.
+export const ready = {
+  title: (n) => `Round ${n}: ready?`,
+  rule: ({ kind, typed }) => (kind === 'buzz' ? `Buzz first, then ${typed ? 'type' : 'tap'} the answer within 10 seconds. If it is wrong, the others may buzz.`
+    : `Every team ${typed ? 'types' : 'taps'} its answer. The first one counts.`),
+  points: (r) => [`${count(r.points, 'point', 'points')} for a right answer`, r.speed && `up to ${r.speed} more for a fast one`, r.penalty && `${r.penalty} taken for a wrong one`].filter(Boolean).join(', '),
 };

@@ -2,19 +2,20 @@
 
 import { count, teams } from './basics.mjs';
 
+const languages = new Intl.DisplayNames('en', { type: 'language' });
 const points = (n) => count(n, 'point', 'points');
 
 export const team = {
   chooseName: 'Name your team',
   nameLabel: 'Team name',
   nameHint: 'A nickname of up to 24 letters. No real names, please.',
-  another: 'Another',
+  another: 'Another name',
   join: 'Join',
   emptyName: 'Enter a name for the team.',
   joined: (name) => `${name} is on the list.`,
   wait: 'The host starts the game when all teams are here.',
-  ready: (n) => `Round ${n}: ready?`,
   readyMore: 'Look at the board; the first question comes in a moment.',
+  asksIn: (tag) => `The questions of this game are in ${languages.of(tag)}, for all teams alike.`,
   here: (n) => `${teams(n)} here so far.`,
   typePrompt: 'Type your answer. The first one counts.',
   typeLabel: 'The animal',
@@ -36,8 +37,8 @@ export const team = {
   holds: (name) => `${name} has it`,
   holdsMore: 'If they are wrong, the question is open again for the others.',
   lockedMore: 'Locked out for this question. Others may still buzz.',
-  verdicts: { right: 'Right', wrong: 'Not right', none: 'No answer from your team' },
-  gained: (n) => (n < 0 ? `${points(-n)} taken` : `${points(n)} gained`),
+  verdicts: { right: 'Right', wrong: 'Not right', late: 'Your time ran out', none: 'No answer from your team' },
+  gained: (n, fast) => (n < 0 ? `${points(-n)} taken` : `${points(n)} gained${fast > 0 ? `: ${n - fast}, and ${fast} for speed` : ''}`),
   standing: (rank, score) => `Rank ${rank}, ${points(score)}`,
   afterRound: 'The round is over',
   over: 'The game is over',

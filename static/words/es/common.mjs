@@ -15,7 +15,7 @@ export const common = {
   teams,
   points,
   picks: (n) => `elegida: ${number.format(n)}`,
-  round: (r) => `Ronda ${r.n} de ${r.of}: ${r.name}`,
+  round: (r) => `Ronda ${r.n} de ${r.of}: ${renamed(r.name)}`,
   question: (q, r) => `Pregunta ${q.n} de ${r.questions}`,
   seconds: (n) => shortSeconds.format(n),
   photoBy: (credit) => `Foto: ${credit}`,
@@ -49,6 +49,7 @@ export const common = {
 export const lesson = {
   times: (n) => `Dibujado ${number.format(n)} veces más grande.`,
   schematic: 'Dibujo esquemático.',
+  gait: 'En el dibujo, «straddle» es el ancho del rastro, y «stride» la distancia de una huella a la siguiente del mismo pie.',
   oneScale: 'Ambos a la misma escala.',
   recalled: 'Esto se apoya en la memoria, no en una fuente: compruébenlo.',
   yours: 'tu respuesta',
@@ -76,7 +77,7 @@ export const stops = {
 
 export const announce = {
   lobby: 'Sala de espera. Falta que empiece el juego.',
-  ready: 'La primera ronda está por comenzar.',
+  ready: 'Una ronda está por comenzar.',
   asking: (q) => `La pregunta ${q.n} está abierta.`,
   buzzed: (name) => `El turno es de ${name}.`,
   revealed: 'La pregunta está cerrada.',

@@ -1,6 +1,6 @@
 // The words of the host’s console, in Spanish.
 
-import { number } from './basics.mjs';
+import { few, number } from './basics.mjs';
 
 export const host = {
   title: 'Consola de dirección',
@@ -19,15 +19,18 @@ export const host = {
   debrief: 'Análisis',
   results: 'Descargar resultados (CSV)',
   joinAt: 'Los equipos entran en',
-  phases: { lobby: 'Sala de espera', ready: 'Lista la ronda 1', asking: 'Pregunta abierta', buzzed: 'Turno dado', revealed: 'Clave a la vista', break: 'Descanso', ended: 'Terminado' },
+  phases: { lobby: 'Sala de espera', ready: 'Todo listo', asking: 'Pregunta abierta', buzzed: 'Turno dado', revealed: 'Clave a la vista', break: 'Descanso', ended: 'Terminado' },
   answered: (n, of) => `Respondieron ${number.format(n)} de ${number.format(of)}`,
   keyIs: (letter, text) => `Clave: ${letter}, ${text.replace(/\.$/, '')}`,
+  showKey: 'Mostrar la clave',
+  hideKey: 'Ocultar la clave',
+  keyHidden: 'La clave y la razón no se muestran, por si un proyector muestra esta pantalla. Este aparato recuerda lo que usted elija.',
   nextUp: 'Después viene',
-  readyMore: 'Todavía no corre ningún reloj. Cuando todos miren, presione «Comenzar la ronda 1».',
+  readyMore: (n) => `Todavía no corre ningún reloj. Cuando todos miren, presione «Comenzar la ronda ${n}».`,
   controls: 'Mandos',
   actions: {
     start: 'Empezar el juego', next: 'Siguiente pregunta', leave: 'Siguiente ronda', close: 'Parar el reloj y mostrar', pause: 'Pausa', resume: 'Reanudar',
-    skip: 'Saltar', undo: 'Retirar el veredicto', undoPoints: 'Retirar los puntos', begin: (n) => `Comenzar la ronda ${n}`, right: 'Dar por correcta', wrong: 'Dar por incorrecta', end: 'Terminar el juego',
+    skip: 'Saltar', undo: 'Retirar el veredicto', undoPoints: 'Retirar los puntos', begin: (n) => `Comenzar la ronda ${n}`, right: 'Dar por correcta', wrong: 'Dar por incorrecta', keys: 'Mostrar las claves u ocultarlas', end: 'Terminar el juego',
   },
   ruleFor: (name, typed) => `Tiene el turno ${name}: ${typed ? 'escribe' : 'toca'} la respuesta en su teléfono y se juzga al momento. Solo si la dice en voz alta, júzguela abajo.`,
   shortcuts: 'Atajos de teclado',
@@ -50,6 +53,7 @@ export const host = {
   removeShort: 'Sacar',
   save: 'Guardar',
   confirm: {
+    start: (names) => ({ title: `¿Empezar sin ${few.format(names)}?`, text: 'Ningún teléfono ha entrado por este equipo. Puede entrar durante el encuentro; hasta entonces no suma puntos.', yes: 'Empezar sin el equipo' }),
     skip: { title: '¿Saltar esta pregunta?', text: 'No cuenta para nada, se haya respondido lo que se haya respondido.', yes: 'Saltarla' },
     end: { title: '¿Terminar el juego ahora?', text: 'El resultado queda como está. No se puede deshacer.', yes: 'Terminar el juego' },
     freeSeat: (name) => ({ title: `¿Liberar el lugar de ${name}?`, text: 'Su teléfono sale y sus puntos se pierden. Quien ocupe el lugar después empieza en 0.', yes: 'Liberarlo' }),

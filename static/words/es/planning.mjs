@@ -11,18 +11,18 @@ export const recipes = {
   title: '¿Qué jugamos?',
   match: 'Lo que pregunta este encuentro',
   instead: 'Preguntar otra cosa',
-  titles: { mixed: 'Repaso variado', exam: 'Examen práctico', drawn: 'Solo dibujos', typed: 'Nombres escritos', short: 'Uno corto', match: 'Un encuentro' },
+  titles: { mixed: 'Repaso variado', exam: 'Examen práctico', drawn: 'Solo dibujos', typed: 'Nombres escritos', own: 'Este plan', short: 'Uno corto', match: 'Un encuentro' },
   lines: {
     mixed: '8 preguntas abiertas y 6 de pulsador.', exam: '8 estaciones con dibujos o réplicas propias, por reloj.', drawn: '12 preguntas abiertas, cada una con un dibujo.',
     typed: '10 preguntas sin opciones, para la última semana antes de un concurso.', short: '5 preguntas abiertas, para empezar o terminar.', match: '10 preguntas de pulsador, como entre dos equipos.',
   },
+  own: (rounds) => `${count(rounds.length, 'ronda propia', 'rondas propias')}: ${rounds.map((r) => r.name).join(', ')}.`,
   minutes: (least, most) => `De ${least} a ${count(most, 'minuto', 'minutos')}.`,
   names: { buzz: 'El primero en pulsar', exam: 'Estaciones', drawn: 'Por sus dibujos', typed: 'Nómbralo', short: 'Calentamiento', match: 'El primero en pulsar', another: 'Ronda nueva' },
 };
 
 export const rosters = {
   title: 'Animales',
-  names: { everything: 'Todos', furbearers: 'De piel fina', waterside: 'De orilla', 'woodland-edge': 'De borde de bosque' },
   counted: (name, n) => (n ? `${name} · ${n}` : name),
   see: (name) => `Ver quiénes están en «${name}»`,
   web: 'Quién come a quién entre ellos, en un dibujo',
@@ -62,8 +62,9 @@ export const planning = {
 
   seedGuessable: 'Quien tenga este programa puede probar todas las semillas así de pequeñas y, con las primeras preguntas que vea, averiguar las demás. Con 0 se sortea una que nadie puede probar.',
 
-  more: 'Más: título, idioma, temporada, semilla',
+  more: 'Más: título, temporada, semilla',
   language: 'Idioma de las preguntas',
+  languageHint: 'Todos los teléfonos y el tablero muestran las preguntas en él. En un teléfono puesto en otro idioma, los botones y los nombres de los animales están en ese.',
 
   title: 'Preguntas',
   warning: 'La lista muestra todas las claves. ¿Esta pantalla se ve en el proyector o la ve algún equipo? Entonces espere.',

@@ -5,7 +5,8 @@ import { count, few, percent } from './basics.mjs';
 const days = ['domingo', 'lunes', 'martes', 'miércoles', 'jueves', 'viernes', 'sábado'];
 const date = new Intl.DateTimeFormat('es', { weekday: 'short', day: 'numeric', month: 'long', timeZone: 'UTC' });
 const day = (iso) => date.format(new Date(iso));
-const items = (n) => count(n, 'elemento', 'elementos');
+const clock = new Intl.DateTimeFormat('es', { hour: 'numeric', minute: '2-digit', timeZone: 'UTC' });
+const items = (n) => count(n, 'cosa que aprender', 'cosas que aprender');
 const meetings = (n) => count(n, 'reunión', 'reuniones');
 
 export const seasonPlan = {
@@ -22,11 +23,12 @@ export const seasonPlan = {
 
   next: (iso) => `Próxima reunión: ${day(iso)}`,
   over: 'No queda ninguna reunión antes del concurso',
-  length: (time, minutes) => `${time}, ${minutes} min`,
+  length: (time, minutes) => `${clock.format(new Date(`1970-01-01T${time}Z`))}, ${minutes} minutos`,
   open: 'Abrir el juego de esta reunión',
   again: 'Ir a su juego',
   openHint: 'El juego pregunta por todo lo que sigue y cuenta en esta temporada. Cuando termina, el resto de la temporada se planea de nuevo.',
   fresh: 'Nuevo, para mostrar primero',
+  freshHint: 'Muéstrelo con ejemplares propios, o imprima láminas desde la consola del juego.',
   review: 'Para repasar',
   extra: 'Si queda tiempo',
   pairs: 'Parecidos que hay que distinguir',
@@ -47,12 +49,13 @@ export const seasonPlan = {
 
   meetings: 'Reuniones',
   meetingsCaption: 'Todas las reuniones hasta el concurso',
-  columns: { date: 'Fecha', length: 'Duración', state: 'Estado', about: 'Para qué', papers: 'Hojas', game: 'Juego' },
+  columns: { date: 'Fecha', length: 'Hora', state: 'Estado', about: 'Para qué', papers: 'Hojas', game: 'Juego' },
   papersHint: 'Cada reunión por venir tiene un cuestionario sobre sus animales, la clave y una hoja de estudio de lo nuevo, en PDF. El cuestionario tiene otras preguntas que el juego.',
   paperSize: 'Tamaño del papel',
   papers: { quiz: 'Cuestionario', key: 'Clave', study: 'Hoja de estudio' },
   paperOf: (what, iso) => `${what}, ${day(iso)}`,
   states: { held: 'hecha', missed: 'no se hizo', next: 'próxima', later: 'planeada' },
+  strip: { dark: 'nuevo', mid: 'de repaso', light: 'de práctica' },
   about: (a) => few.format([[a.new, 'de nuevo'], [a.review, 'de repaso'], [a.extra, 'de práctica']].filter(([list]) => list.length > 0).map(([list, what]) => `${list.length} ${what}`)) || '–',
   shown: (right, of) => `${percent(right / of)} correctas (${right} de ${of})`,
   debrief: 'Análisis',
@@ -67,7 +70,10 @@ export const seasonPlan = {
   timeOn: (d) => `El ${days[d]}, empieza a las`,
   minutesOn: (d) => `El ${days[d]}, minutos`,
   off: 'Días sin reunión',
-  offHint: 'Uno por línea: 2027-02-16, o 2027-03-22/2027-03-26 del primero al último día.',
+  offFrom: (n) => `${n}. Sin reunión desde`,
+  offTo: (n) => `${n}. hasta, inclusive`,
+  offMore: 'Añadir días sin reunión',
+  offLess: (n) => `Quitar ${n}`,
   roster: 'Animales',
   newSeconds: 'Segundos para mostrar un elemento',
   reviewSeconds: 'Segundos para volver a preguntar',

@@ -47,12 +47,13 @@ export const sheet = {
   annulled: 'anulado',
   withdrawn: 'retirado',
   level: 'empatados',
+  sideways: 'Desliza el cuadro hacia un lado para ver las rondas siguientes.',
   rulesTitle: 'Reglas',
   rules: (s) => [
     ...({
       'round robin': ['Orden de juego según las tablas Berger del manual de la FIDE (C.05).'],
       'single elimination': ['Siembra usual: el 1 y el 2 solo pueden encontrarse en la final; los primeros quedan libres cuando sobra lugar.'],
-      'double elimination': ['Siembra usual; quien pierde dos veces queda fuera; si quien viene de la segunda oportunidad gana la final, se juega una segunda final. El cruce de quienes pierden es propio de este programa: no hay norma.'],
+      'double elimination': ['Siembra usual; quien pierde dos veces queda fuera; si quien viene de la segunda oportunidad gana la final, se juega una segunda final.'],
       swiss: ['Emparejamiento según las reglas básicas del manual de la FIDE (C.04.1), sin colores: nadie se enfrenta dos veces con el mismo equipo, se enfrentan puntajes iguales, a lo sumo una vez libre.'],
       pools: ['Los equipos se reparten en los grupos de ida y vuelta según la siembra; orden de juego según las tablas Berger del manual de la FIDE (C.05); los primeros de grupo van antes que los segundos.'],
     }[s.format]),

@@ -1,4 +1,6 @@
-// The words of station rounds in Spanish.
+// The words of station rounds, and of rounds about to begin, in Spanish.
+
+import { count } from './basics.mjs';
 
 export const station = {
   kind: 'Estaciones',
@@ -62,4 +64,12 @@ export const station = {
   addReplica: 'Añadir una réplica',
   removeReplica: (n) => `Quitar la réplica de la estación ${n}`,
   newRound: 'Estaciones',
+};
+
+// Of a round that is about to begin. Ten seconds are those of game/buzz.go.
+export const ready = {
+  title: (n) => `Ronda ${n}: ¿todo listo?`,
+  rule: ({ kind, typed }) => (kind === 'buzz' ? `Primero se pulsa, después se ${typed ? 'escribe' : 'toca'} la respuesta en 10 segundos. Si no es correcta, pueden pulsar los demás.`
+    : `Cada equipo ${typed ? 'escribe' : 'toca'} su respuesta. Cuenta la primera.`),
+  points: (r) => [`${count(r.points, 'punto', 'puntos')} por acertar`, r.speed && `hasta ${r.speed} más por rapidez`, r.penalty && `${r.penalty} menos por fallar`].filter(Boolean).join(', '),
 };

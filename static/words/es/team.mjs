@@ -2,19 +2,20 @@
 
 import { count, number, teams } from './basics.mjs';
 
+const languages = new Intl.DisplayNames('es', { type: 'language' });
 const points = (n) => count(n, 'punto', 'puntos');
 
 export const team = {
   chooseName: 'Pónganle nombre a su equipo',
   nameLabel: 'Nombre del equipo',
   nameHint: 'Un apodo de hasta 24 letras. Sin nombres reales, por favor.',
-  another: 'Otro',
+  another: 'Otro nombre',
   join: 'Entrar',
   emptyName: 'Escribe un nombre para el equipo.',
   joined: (name) => `${name} está en la lista.`,
   wait: 'El juego comienza cuando estén todos los equipos.',
-  ready: (n) => `Ronda ${n}: ¿todo listo?`,
   readyMore: 'Mira el tablero; la primera pregunta llega en un momento.',
+  asksIn: (tag) => `Las preguntas de este juego están en ${languages.of(tag)}, iguales para todos los equipos.`,
   here: (n) => `Por ahora: ${teams(n)}.`,
   typePrompt: 'Escribe tu respuesta. Cuenta la primera.',
   typeLabel: 'El animal',
@@ -36,8 +37,8 @@ export const team = {
   holds: (name) => `Responde ${name}`,
   holdsMore: 'Si se equivoca, la pregunta se abre de nuevo para los demás.',
   lockedMore: 'Sin más turno en esta pregunta. Otros todavía pueden pulsar.',
-  verdicts: { right: 'Correcto', wrong: 'Incorrecto', none: 'Sin respuesta de tu equipo' },
-  gained: (n) => (n < 0 ? `${points(-n)} menos` : `${points(n)} más`),
+  verdicts: { right: 'Correcto', wrong: 'Incorrecto', late: 'Se te acabó el tiempo', none: 'Sin respuesta de tu equipo' },
+  gained: (n, fast) => (n < 0 ? `${points(-n)} menos` : `${points(n)} más${fast > 0 ? `: ${n - fast}, y ${fast} por rapidez` : ''}`),
   standing: (rank, score) => `Puesto ${rank}, ${points(score)}`,
   afterRound: 'La ronda terminó',
   over: 'El juego terminó',

@@ -62,10 +62,25 @@ func Start(t testing.TB, settings ...string) *Server {
 
 func prepare(t testing.TB, settings ...string) *Server {
 	t.Helper()
-	s := &Server{Port: ports.Free(t), Dir: t.TempDir(), t: t, binary: Need(t, "redis-server")}
+	s := &Server{Port: ports.Free(t), Dir: folder(t), t: t, binary: Need(t, "redis-server")}
 	s.args = append([]string{"--port", strconv.Itoa(s.Port), "--bind", "127.0.0.1", "--dir", s.Dir, "--save", "", "--logfile", "log"}, settings...)
 	t.Cleanup(s.Kill)
 	return s
+}
+
+// folder is where a server keeps its files. A test's are in memory where they can
+// be: what is killed is the server and not the machine, and a disk to which a
+// compiler writes makes Redis wait for seconds. A benchmark's are on the disk.
+func folder(t testing.TB) string {
+	if _, timed := t.(*testing.B); timed {
+		return t.TempDir()
+	}
+	dir, err := os.MkdirTemp("/dev/shm", "fieldsign-redis-")
+	if err != nil {
+		return t.TempDir()
+	}
+	t.Cleanup(func() { os.RemoveAll(dir) })
+	return dir
 }
 
 // begin starts the process and doesn't wait for it to answer.
