@@ -86,7 +86,7 @@ func (t loreTemplate) rivals(l catalogue.Lore, all []catalogue.Lore, dice *rand.
 	var rivals []catalogue.Lore
 	for _, i := range dice.Perm(len(all)) {
 		// A meaning that holds the word asked about would give itself away.
-		if o := all[i]; o.Kind == l.Kind && !(t.byMeaning() && holdsWord(l.Told, o, all)) && (o.Subject == catalogue.Management) == (l.Subject == catalogue.Management) && o.Name != l.Name && (l.Kind != "fresh or old" || o.Subject == l.Subject) && !(t.byName && strings.Contains(o.Told, l.Said)) {
+		if o := all[i]; o.Kind == l.Kind && (o.Subject == catalogue.Management) == (l.Subject == catalogue.Management) && o.Name != l.Name && (l.Kind != "fresh or old" || o.Subject == l.Subject) && !(t.byName && strings.Contains(o.Told, l.Said)) && !(t.byMeaning() && holdsWord(l.Told, o, all)) {
 			rivals = append(rivals, o)
 		}
 	}
@@ -110,10 +110,10 @@ func holdsWord(meaning string, term catalogue.Lore, all []catalogue.Lore) bool {
 	const shortest = 3 // letters
 	for word := range strings.FieldsSeq(strings.ToLower(term.Said)) {
 		stem := strings.TrimSuffix(word, "s")
-		shared := slices.ContainsFunc(all, func(o catalogue.Lore) bool {
+		shared := func(o catalogue.Lore) bool {
 			return o.Name != term.Name && o.Kind == term.Kind && o.Group == term.Group && strings.Contains(o.Said, word)
-		})
-		if len(stem) >= shortest && !shared && slices.ContainsFunc(strings.FieldsFunc(strings.ToLower(meaning), notLetter), func(w string) bool { return strings.HasPrefix(w, stem) }) {
+		}
+		if len(stem) >= shortest && strings.Contains(strings.ToLower(meaning), stem) && !slices.ContainsFunc(all, shared) && slices.ContainsFunc(strings.FieldsFunc(strings.ToLower(meaning), notLetter), func(w string) bool { return strings.HasPrefix(w, stem) }) {
 			return true
 		}
 	}
