@@ -3,6 +3,7 @@ package questions
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"fieldsign/questions/catalogue"
 )
@@ -19,7 +20,12 @@ var sameGist = map[string]string{"group_pattern": "gait", "pad_bar": "heel_pad",
 
 func gistOf(trait string) string { return cmp.Or(sameGist[trait], trait) }
 
-func (t told) gist() told { return told{t.species, gistOf(t.trait)} }
+func (t told) gist() told {
+	if t.trait == feedsAs || strings.HasPrefix(t.trait, livesOn+"_") {
+		return told{t.species, diet}
+	}
+	return told{t.species, gistOf(t.trait)}
+}
 
 // owned is that some animal is known for a value.
 func owned(c catalogue.Claim) told { return told{"", c.Trait + "=" + c.Value} }
@@ -86,7 +92,7 @@ func (q Question) fellBy(o Option) []told {
 		return []told{told{q.About.Not, o.Test.All[0].Trait}.gist()}
 	case o.Test != nil:
 		c := o.Test.All[0]
-		return []told{told{q.About.Is, c.Trait}.gist(), owned(c)}
+		return append(q.strayed(c), told{q.About.Is, c.Trait}.gist(), owned(c))
 	}
 	for _, c := range q.Test.All {
 		out = append(out, told{o.Species, c.Trait}.gist())

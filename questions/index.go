@@ -27,6 +27,7 @@ type index struct {
 	book       *phrasebook
 	subject    string
 	species    []catalogue.Species
+	borrowed   []catalogue.Species        // prey of these beside the roster, in food chains
 	web        *foodweb.Web               // of the subject that asks about it
 	chains     map[int][]foodweb.Chain    // by length, likewise
 	traits     map[string]catalogue.Trait // by id

@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"slices"
 	"strings"
+	"unicode"
 
 	"fieldsign/questions/catalogue"
 )
@@ -36,7 +37,7 @@ var loreTemplates = []loreTemplate{
 // The claim's species is the entry's name, its trait the entry's kind.
 func (t loreTemplate) about(l catalogue.Lore, all []catalogue.Lore, dice *rand.Rand, book *phrasebook) (Question, bool) {
 	rivals := t.rivals(l, all, dice)
-	if len(rivals) < 2 {
+	if len(rivals) < 2 || (t.kind == "term" && holdsWord(l.Told, l, all)) {
 		return Question{}, false
 	}
 	q := Question{Template: t.name, Subject: l.Subject, Difficulty: 2, Test: Test{[]catalogue.Claim{{Trait: l.Kind, Op: "=", Value: l.Meaning}}}}
@@ -85,7 +86,7 @@ func (t loreTemplate) rivals(l catalogue.Lore, all []catalogue.Lore, dice *rand.
 	var rivals []catalogue.Lore
 	for _, i := range dice.Perm(len(all)) {
 		// A meaning that holds the word asked about would give itself away.
-		if o := all[i]; o.Kind == l.Kind && (o.Subject == catalogue.Management) == (l.Subject == catalogue.Management) && o.Name != l.Name && (l.Kind != "fresh or old" || o.Subject == l.Subject) && !(t.byName && strings.Contains(o.Told, l.Said)) {
+		if o := all[i]; o.Kind == l.Kind && (o.Subject == catalogue.Management) == (l.Subject == catalogue.Management) && o.Name != l.Name && (l.Kind != "fresh or old" || o.Subject == l.Subject) && !(t.byName && strings.Contains(o.Told, l.Said)) && !(t.byMeaning() && holdsWord(l.Told, o, all)) {
 			rivals = append(rivals, o)
 		}
 	}
@@ -94,11 +95,32 @@ func (t loreTemplate) rivals(l catalogue.Lore, all []catalogue.Lore, dice *rand.
 	for own < len(rivals) && foreign(rivals[own], l) == 0 {
 		own++
 	}
-	if own < fewest { // too few of the group: any other will do
+	if own < fewest && l.Group != "signs" { // too few of the group: any other will do, but for what lies about
 		own = len(rivals)
 	}
 	return rivals[:min(own, others)]
 }
+
+// byMeaning reports whether the stem is a meaning, and the options are terms.
+func (t loreTemplate) byMeaning() bool { return t.kind == "term" && !t.byName }
+
+// holdsWord reports whether a meaning has a word of a term: the key would be read off,
+// or a wrong option struck out. A word that other terms of the group have tells nothing.
+func holdsWord(meaning string, term catalogue.Lore, all []catalogue.Lore) bool {
+	const shortest = 3 // letters
+	for word := range strings.FieldsSeq(strings.ToLower(term.Said)) {
+		stem := strings.TrimSuffix(word, "s")
+		shared := func(o catalogue.Lore) bool {
+			return o.Name != term.Name && o.Kind == term.Kind && o.Group == term.Group && strings.Contains(o.Said, word)
+		}
+		if len(stem) >= shortest && strings.Contains(strings.ToLower(meaning), stem) && !slices.ContainsFunc(all, shared) && slices.ContainsFunc(strings.FieldsFunc(strings.ToLower(meaning), notLetter), func(w string) bool { return strings.HasPrefix(w, stem) }) {
+			return true
+		}
+	}
+	return false
+}
+
+func notLetter(r rune) bool { return !unicode.IsLetter(r) }
 
 func foreign(a, l catalogue.Lore) int {
 	switch {
@@ -151,6 +173,9 @@ var loreOf = map[string][]string{
 	"pedicle": {"Cervidae"}, "browse line": {"Cervidae"}, "scrape": {"Cervidae"}, "antlers": {"Cervidae"}, "pellets": {"Cervidae"},
 	"horns": {"Bovidae", "Antilocapridae"}, "spraint": {"Mustelidae"},
 	"dewclaws": {"Cervidae", "Bovidae", "Suidae"},
+	"rub":      {"Cervidae"}, "buck scrape": {"Cervidae"}, "deer yard": {"Cervidae"}, "wallow": {"Suidae", "Bovidae"}, "form": {"Leporidae"},
+	"midden": {"Sciuridae"}, "drey": {"Sciuridae"}, "owl pellet": {"Strigidae"}, "scent mound": {"Castoridae"}, "push-up": {"Cricetidae"}, "dust bath": {"Phasianidae"},
+	"girdling": {"Leporidae", "Cricetidae", "Castoridae", "Erethizontidae"},
 }
 
 func (p *planner) inPlay(l catalogue.Lore) bool {

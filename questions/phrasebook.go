@@ -36,6 +36,7 @@ type phrasebook struct {
 	compoundReason                              string
 	compared, next, others                      string
 	oddOne, oddReason                           string
+	oddLevel                                    map[string]string // by the level that all but one feed at
 	formula, teeth, byComparison                string
 	lacks, formulaIs                            string
 	name, nameReason                            string

@@ -15,7 +15,7 @@ func TestPhrasebooksAreWhole(t *testing.T) {
 		a, b := reflect.ValueOf(english), reflect.ValueOf(*book)
 		for i := range a.NumField() {
 			name := a.Type().Field(i).Name
-			if name != "language" && name != "its" { // whose values change places
+			if name != "language" && name != "its" && name != "sums" { // whose values change places; for sums see TestSumsOfEachSort
 				samePhrases(t, language.Tag()+" "+name, a.Field(i), b.Field(i))
 			}
 		}
@@ -50,6 +50,27 @@ func samePhrases(t *testing.T, what string, a, b reflect.Value) {
 				continue
 			}
 			samePhrases(t, what+" "+k.String(), a.MapIndex(k), b.MapIndex(k))
+		}
+	}
+}
+
+// Each language asks for every sort of sum, and in one kind of units.
+func TestSumsOfEachSort(t *testing.T) {
+	for language, book := range phrasebooks {
+		asked, methods := map[string]bool{}, 0
+		for _, s := range sums {
+			if p := book.sums[s.method]; p.asks != "" && p.works != "" {
+				asked[s.sort] = true
+				methods++
+			}
+		}
+		for _, s := range sums {
+			if !asked[s.sort] {
+				t.Errorf("%s has no sum of the sort %s", language, s.sort)
+			}
+		}
+		if methods != len(book.sums) || methods != len(sums)-3 {
+			t.Errorf("%s has %d sums of %d, and phrases for %d", language, methods, len(sums), len(book.sums))
 		}
 	}
 }

@@ -84,6 +84,10 @@ var english = phrasebook{
 	next:     "the nearest of the others is %s, which %s", // part of an animal, phrase
 	others:   "for each of the others, %s %s",             // part, phrase
 
+	oddLevel: map[string]string{
+		"plants alone": "All but one of these are herbivores. Which one is not?", "plants and animals": "All but one of these are omnivores. Which one is not?",
+		"animals alone": "All but one of these eat animals and hardly any plants. Which one does not?",
+	},
 	oddOne:    "Judging by the %s, which animal is the odd one out?", // trait
 	oddReason: "%s; for each of the others, %s %s.",                  // clause, part, phrase
 
@@ -133,16 +137,16 @@ var english = phrasebook{
 	separatesFeet: "%s; %s.", // clauses
 
 	sums: map[string]sumPhrases{
-		"petersen": {"Biologists study {the} in one area. They catch, mark and release {1}. Later they catch {2}, and {3} of these are marked. By the Lincoln–Petersen method, about how many live there?", "Marked × caught ÷ marked among the caught: {1} × {2} ÷ {3} = {n}."},
-		"chapman":  {"Biologists study {the} in one area. They catch, mark and release {1}. Later they catch {2}, and {3} of these are marked. By Chapman's formula, (marked + 1) × (caught + 1) ÷ (marked among the caught + 1) − 1, about how many live there?", "({1} + 1) × ({2} + 1) ÷ ({3} + 1) − 1 = {n}."},
-		"strip":    {"A biologist counts {the} along a line {3} km long and sees {1}. Every one within {half} m on each side of the line was seen. How many is that per square kilometre?", "The strip is 2 × {half} m = {2} m wide and {3} km long; {1} ÷ ({2} ÷ 1000 × {3}) = {n}."},
-		"pellets":  {"Plots with {3} m² in all are cleared of the droppings of {the}. After {2} days they hold {1} groups of pellets. If each deer drops 13 groups a day, how many deer is that per square kilometre?", "{1} groups ÷ (13 a day × {2} days × {3} ÷ 1,000,000 square kilometres) = {n}."},
-		"fawns":    {"A survey of {the} counts {1} bucks, {2} does and {3} fawns. How many fawns is that per 100 does?", "100 × {3} fawns ÷ {2} does = {n}."},
-		"bucks":    {"A survey of {the} counts {1} bucks, {2} does and {3} fawns. How many bucks is that per 100 does?", "100 × {1} bucks ÷ {2} does = {n}."},
-		"density":  {"A survey of {the} finds {1} on {2} hectares. What is the population density per square kilometre (100 hectares)?", "{2} hectares are {2} ÷ 100 square kilometres; {1} ÷ ({2} ÷ 100) = {n}."},
-		"rise":     {"A yearly count of {the} found {1} last year and {2} this year. By how many percent did the count rise?", "The rise is measured by the first count: 100 × ({2} − {1}) ÷ {1} = {n}."},
-		"fall":     {"A yearly count of {the} found {1} last year and {2} this year. By how many percent did the count fall?", "The fall is measured by the first count: 100 × ({1} − {2}) ÷ {1} = {n}."},
-		"quota":    {"A survey of {the} puts their number in one area at {1}. This season, {2} percent of them may be taken. How many is that?", "{1} × {2} ÷ 100 = {n}."},
+		"petersen":   {"Biologists catch {1} {herd} in one area, mark them and let them go. Later they catch {2} there, and {3} of these are marked. By the Lincoln–Petersen method, about how many live there?", "Marked × caught ÷ marked among the caught: {1} × {2} ÷ {3} = {n}."},
+		"chapman":    {"Biologists catch {1} {herd} in one area, mark them and let them go. Later they catch {2} there, and {3} of these are marked. By Chapman's formula, (first catch + 1) × (second catch + 1) ÷ (marked in it + 1) − 1, about how many live there?", "({1} + 1) × ({2} + 1) ÷ ({3} + 1) − 1 = {n}."},
+		"strip_mi":   {"A biologist follows a line {3} miles long and sees {1} {herd}, all within {half} yards of it; none that near was missed. How many is that per square mile? (A mile has 1760 yards.)", "The strip is 2 × {half} = {2} yards wide and {3} miles long; {1} ÷ ({2} ÷ 1760 × {3}) = {n}."},
+		"pellets_ac": {"Biologists clear plots ({3} acres in all) of the pellets of {the}. They come back {2} days later and find {1} groups of pellets. If each deer drops 13 groups a day, how many deer is that per square mile (640 acres)?", "One deer to each square mile leaves 13 × {2} × {3} ÷ 640 groups there; {1} ÷ (13 × {2} × {3} ÷ 640) = {n}."},
+		"fawns":      {"A survey of {the} counts {1} bucks, {2} does and {3} fawns. How many fawns is that per 100 does?", "100 × {3} fawns ÷ {2} does = {n}."},
+		"bucks":      {"A survey of {the} counts {1} bucks, {2} does and {3} fawns. How many bucks is that per 100 does?", "100 × {1} bucks ÷ {2} does = {n}."},
+		"density_ac": {"A survey finds {1} {herd} on {2} acres. What is the population density per square mile (640 acres)?", "{2} acres are {2} ÷ 640 square miles; {1} ÷ ({2} ÷ 640) = {n}."},
+		"rise":       {"A yearly count found {1} {herd} last year and {2} this year. By how many percent did the count rise?", "The rise is measured by the first count: 100 × ({2} − {1}) ÷ {1} = {n}."},
+		"fall":       {"A yearly count found {1} {herd} last year and {2} this year. By how many percent did the count fall?", "The fall is measured by the first count: 100 × ({1} − {2}) ÷ {1} = {n}."},
+		"quota":      {"A survey finds about {1} {herd} in one area. This season, {2} percent of them may be taken. How many is that?", "{1} × {2} ÷ 100 = {n}."},
 	},
 
 	web: webPhrases{
@@ -159,7 +163,7 @@ var english = phrasebook{
 
 		chain:     "Which of these can be a food chain? Each arrow points to the one that eats.",
 		otherwise: "In the others, an arrow is wrong: %s.", // clauses
-		plantsEat: "plants eat nothing",
+		plantsEat: "%s eat nothing",
 		levelIn:   "In the food chain %s, what is %s?",                                                    // chain, animal
 		soItIs:    "; in this chain %s is %s.",                                                            // animal, level
 		pictured:  "A food web of %d animals with %d arrows, each from what is eaten to whoever eats it.", // animals, arrows

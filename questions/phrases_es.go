@@ -93,6 +93,10 @@ var spanish = phrasebook{
 	next:     "le sigue %s, que %s",
 	others:   "en cada uno de los demás, %s %s",
 
+	oddLevel: map[string]string{
+		"plants alone": "Todos menos uno son herbívoros. ¿Cuál no lo es?", "plants and animals": "Todos menos uno son omnívoros. ¿Cuál no lo es?",
+		"animals alone": "Todos menos uno comen animales y casi ninguna planta. ¿Cuál no?",
+	},
 	oddOne:    "Según %s, ¿qué animal es distinto de los demás?",
 	oddReason: "%s; en cada uno de los otros, %s %s.",
 
@@ -146,16 +150,16 @@ var spanish = phrasebook{
 	separatesFeet: "%s; %s.",
 
 	sums: map[string]sumPhrases{
-		"petersen": {"Unos biólogos estudian a {the} en una zona. Capturan, marcan y sueltan {1} ejemplares. Después capturan {2}, y {3} de ellos llevan marca. Según el método de Lincoln–Petersen, ¿cuántos viven allí, más o menos?", "Marcados × capturados ÷ marcados entre los capturados: {1} × {2} ÷ {3} = {n}."},
-		"chapman":  {"Unos biólogos estudian a {the} en una zona. Capturan, marcan y sueltan {1} ejemplares. Después capturan {2}, y {3} de ellos llevan marca. Según la fórmula de Chapman, (marcados + 1) × (capturados + 1) ÷ (marcados entre los capturados + 1) − 1, ¿cuántos viven allí, más o menos?", "({1} + 1) × ({2} + 1) ÷ ({3} + 1) − 1 = {n}."},
-		"strip":    {"En un conteo de {the}, una bióloga recorre una línea de {3} km y ve {1} ejemplares. Vio a todos los que había a {half} m o menos a cada lado. ¿Cuántos son por kilómetro cuadrado?", "La franja tiene 2 × {half} m = {2} m de ancho y {3} km de largo; {1} ÷ ({2} ÷ 1000 × {3}) = {n}."},
-		"pellets":  {"En parcelas de {3} m² en total se quitan las excretas de {the}. A los {2} días hay en ellas {1} grupos de excretas. Si cada venado deja 13 grupos al día, ¿cuántos venados son por kilómetro cuadrado?", "{1} grupos ÷ (13 al día × {2} días × {3} ÷ 1 000 000 de kilómetros cuadrados) = {n}."},
+		"petersen": {"En un estudio de {the}, unos biólogos capturan, marcan y sueltan {1} ejemplares en una zona. Después capturan {2} allí, y {3} de ellos llevan marca. Según el método de Lincoln–Petersen, ¿cuántos viven allí, más o menos?", "Marcados × capturados ÷ marcados entre los capturados: {1} × {2} ÷ {3} = {n}."},
+		"chapman":  {"En un estudio de {the}, unos biólogos capturan, marcan y sueltan {1} ejemplares en una zona. Después capturan {2} allí, y {3} de ellos llevan marca. Según la fórmula de Chapman, (primera captura + 1) × (segunda captura + 1) ÷ (marcados en ella + 1) − 1, ¿cuántos viven allí, más o menos?", "({1} + 1) × ({2} + 1) ÷ ({3} + 1) − 1 = {n}."},
+		"strip":    {"En un conteo de {the}, una bióloga recorre una línea de {3} km y ve {1} ejemplares, todos a {half} m o menos de ella; tan cerca no se le escapó ninguno. ¿Cuántos son por kilómetro cuadrado?", "La franja tiene 2 × {half} m = {2} m de ancho y {3} km de largo; {1} ÷ ({2} ÷ 1000 × {3}) = {n}."},
+		"pellets":  {"Unos biólogos limpian parcelas ({3} m² en total) de las excretas de {the}. Vuelven a los {2} días y encuentran {1} grupos de excretas. Si cada venado deja 13 grupos al día, ¿cuántos venados son por kilómetro cuadrado?", "{1} grupos ÷ (13 al día × {2} días × {3} ÷ 1 000 000 de kilómetros cuadrados) = {n}."},
 		"fawns":    {"En un recuento de {the} se cuentan {1} machos, {2} hembras y {3} crías. ¿Cuántas crías son por cada 100 hembras?", "100 × {3} crías ÷ {2} hembras = {n}."},
 		"bucks":    {"En un recuento de {the} se cuentan {1} machos, {2} hembras y {3} crías. ¿Cuántos machos son por cada 100 hembras?", "100 × {1} machos ÷ {2} hembras = {n}."},
-		"density":  {"En un recuento de {the} hay {1} ejemplares en {2} hectáreas. ¿Cuál es la densidad de población por kilómetro cuadrado (100 hectáreas)?", "{2} hectáreas son {2} ÷ 100 kilómetros cuadrados; {1} ÷ ({2} ÷ 100) = {n}."},
+		"density":  {"En un recuento de {the} se encuentran {1} ejemplares en {2} hectáreas. ¿Cuál es la densidad de población por kilómetro cuadrado (100 hectáreas)?", "{2} hectáreas son {2} ÷ 100 kilómetros cuadrados; {1} ÷ ({2} ÷ 100) = {n}."},
 		"rise":     {"El conteo anual de {the} dio {1} ejemplares el año pasado y {2} este año. ¿Cuánto por ciento aumentó?", "El aumento se mide por el primer conteo: 100 × ({2} − {1}) ÷ {1} = {n}."},
 		"fall":     {"El conteo anual de {the} dio {1} ejemplares el año pasado y {2} este año. ¿Cuánto por ciento disminuyó?", "La disminución se mide por el primer conteo: 100 × ({1} − {2}) ÷ {1} = {n}."},
-		"quota":    {"Según un recuento de {the}, en una zona viven {1} ejemplares. Esta temporada se puede cazar el {2} por ciento. ¿Cuántos son?", "{1} × {2} ÷ 100 = {n}."},
+		"quota":    {"Según un recuento de {the}, en una zona viven unos {1} ejemplares. Esta temporada se puede cazar el {2} por ciento. ¿Cuántos son?", "{1} × {2} ÷ 100 = {n}."},
 	},
 
 	web: webPhrases{
@@ -172,7 +176,7 @@ var spanish = phrasebook{
 
 		chain:     "¿Cuál de estas puede ser una cadena alimentaria? Cada flecha apunta al que come.",
 		otherwise: "En las otras hay una flecha equivocada: %s.",
-		plantsEat: "las plantas no comen nada",
+		plantsEat: "%s no comen nada",
 		levelIn:   "En la cadena alimentaria %s, ¿qué es %s?",
 		soItIs:    "; en esta cadena %s es %s.",
 		pictured:  "Una red alimentaria de %d animales con %d flechas; cada una va de lo comido a quien lo come.",

@@ -295,6 +295,8 @@ func (p *planner) add(q Question) bool {
 	}
 	p.seen[signature], p.seen[q.stem()] = true, true
 	q = q.Numbered(len(p.set) + 1)
+	p.note(q, len(p.set)+1)
+	q.says = nil
 	p.set = append(p.set, q)
 	p.seats[seat{len(q.Options), q.Key}]++
 	if q.Drawn() {
@@ -304,7 +306,6 @@ func (p *planner) add(q Question) bool {
 	if sort, is := q.sumSort(); is {
 		p.used[sort]++
 	}
-	p.note(q, len(p.set))
 	return true
 }
 
@@ -319,14 +320,17 @@ func (p *planner) note(q Question, number int) {
 	for _, fact := range p.bank.discloses(q) {
 		p.known[fact] = number
 	}
-	for _, fact := range q.puts() {
+	for _, fact := range append(q.puts(), q.once()...) {
 		p.put[fact] = number
 	}
 }
 
 func (p *planner) givenAway(q Question) bool {
+	if slices.ContainsFunc(q.once(), p.justPut) || q.Subject == catalogue.FoodWeb && slices.ContainsFunc(q.asks(), func(f told) bool { return p.justTold(f.gist()) }) {
+		return true
+	}
 	if p.forgiving {
-		return p.lenient == strict && slices.ContainsFunc(q.links(), p.justPut)
+		return false
 	}
 	return slices.ContainsFunc(q.decides(), func(f told) bool { return p.justTold(f.gist()) }) ||
 		!p.again && slices.ContainsFunc(p.puts(q), p.justPut) && !p.insisted(q) ||
@@ -408,7 +412,7 @@ func whole(trait string) (string, bool) {
 
 // puts is of what wholes the question asks a part. Statements on an animal, by one
 // template, count as one, too, and so does one claim about all that are in play: the
-// wrong ones would come again. No link of a food chain comes twice.
+// wrong ones would come again.
 func (q Question) puts() []told {
 	var out []told
 	switch {
@@ -424,6 +428,9 @@ func (q Question) puts() []told {
 	case q.About != nil && q.About.Not == "":
 		out = append(out, told{q.About.Is, q.Template})
 	}
+	if kind, of := q.chainKind(); of {
+		out = append(out, told{"", kind})
+	}
 	if q.About != nil && q.About.Not == "" && slices.Contains(catalogue.Usual, q.Subject) {
 		out = append(out, told{"", q.claimed()})
 	}
@@ -432,7 +439,7 @@ func (q Question) puts() []told {
 			out = append(out, told{fact.species, w})
 		}
 	}
-	return append(out, q.links()...)
+	return out
 }
 
 // claimed is the first claim of the key.
@@ -491,10 +498,16 @@ func (q Question) tells() []told {
 }
 
 func (q Question) saysOf() []told {
+	if q.says != nil {
+		said := q
+		said.says = nil
+		return append(said.saysOf(), q.says...)
+	}
 	if q.Plate != nil && (q.Plate.Mark != "" || q.jaw() || q.ofSpecimen()) {
 		return q.asks() // nothing is said of the other terms, ages or animals
 	}
 	var out []told
+	out = append(out, q.diets()...)
 	for _, c := range q.Test.All {
 		for _, o := range q.Options {
 			if o.Species != "" {

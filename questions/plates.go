@@ -211,7 +211,7 @@ func (m *maker) shown(key int, v plateView) (Question, bool) {
 		return Question{}, false
 	}
 	q := m.described(key, wrong, deciding)
-	q.Plate = m.drawing(key, v)
+	q.Plate, q.Difficulty = m.drawing(key, v), m.easyAs(deciding[0].trait, q.Difficulty)
 	s := m.species[key]
 	q.Prompt = m.book.view(v.name, s).whose + m.book.scaled(deciding)
 	q.Reason = fmt.Sprintf(m.book.itIs, m.book.the(s), m.book.describe(s, m.measured(key, deciding))) + m.exclusions(wrong, deciding)

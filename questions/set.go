@@ -38,10 +38,7 @@ func (b *Bank) indexed(roster catalogue.Roster, subject string) (all []*index) {
 	for _, least := range tiers {
 		ix := newIndex(known, roster, subject, least)
 		if ix.web = web; web != nil {
-			ix.chains = map[int][]foodweb.Chain{}
-			for _, length := range chainLengths {
-				ix.chains[length] = ix.chainsOf(length)
-			}
+			ix.addChains(known)
 		}
 		all = append(all, ix)
 	}
@@ -214,6 +211,9 @@ func (p *planner) askInTurn(species string) {
 func (w Wish) remedy() string {
 	if w.Photos != nil && slices.Contains(w.Subjects, catalogue.Specimen) {
 		return "add photos of pelts, antlers or horns, or add subjects; each photo gives a question or two, and none is asked without one"
+	}
+	if slices.Equal(w.Subjects, []string{catalogue.FoodWeb}) {
+		return fmt.Sprintf("within %d questions each link of the food web, each main food and each level is asked once; add animals that eat each other, or subjects", paper)
 	}
 	if w.NoMemory {
 		return "add species or subjects, wish for another difficulty, or let what is only recalled decide too (fieldsign catalogue sources says what is)"

@@ -39,6 +39,28 @@ var signShows = map[string][]catalogue.Claim{
 	"dust-bath":   {leaves("sign_ground_dust_baths")},
 }
 
+// marks are what a sign is at first sight. One is taken for another that is the same
+// thing: a twig for a twig, a hole for a hole.
+var signMarks = map[string]string{
+	"rub": "trunk wood", "stump": "trunk wood gnawed", "browse-cut": "twig wood", "browse-torn": "twig wood",
+	"scrape": "bare ground", "dust-bath": "bare ground", "wallow": "bare ground", "bed": "ground",
+	"den": "hole", "burrow": "hole earth", "mound": "hole earth", "ridge": "earth",
+	"lodge": "heap water built", "dam": "water built", "push-up": "heap water built", "slide": "water",
+	"midden": "heap meal", "cone": "meal gnawed", "nut": "meal gnawed", "pellet": "meal",
+}
+
+// sameMarks counts what two signs have in common at first sight.
+func sameMarks(a, b plateView) int {
+	n := 0
+	other := strings.Fields(signMarks[strings.TrimPrefix(b.name, signView)])
+	for _, mark := range strings.Fields(signMarks[strings.TrimPrefix(a.name, signView)]) {
+		if slices.Contains(other, mark) {
+			n++
+		}
+	}
+	return n
+}
+
 func leaves(trait string) catalogue.Claim { return shows(trait, "yes") }
 
 func shows(trait, value string) catalogue.Claim {
@@ -99,24 +121,44 @@ func (m *maker) signOf(key int, v plateView) (Question, bool) {
 	if at < 0 {
 		return Question{}, false
 	}
-	list := []statement{m.named(v)}
-	for _, near := range []bool{true, false} { // what its like could leave comes first
-		for _, p := range m.dice.Perm(len(plateViews)) {
-			o := plateViews[p]
-			if len(list) <= m.wrong && o.subject == m.subject && m.without(key, o) && near == m.likely(key, o) {
-				list = append(list, m.named(o))
-			}
-		}
-	}
+	list := append([]statement{m.named(v)}, m.mistakenFor(key, v)...)
 	if len(list) <= m.wrong {
 		return Question{}, false
 	}
+	list = list[:m.wrong+1]
 	m.used[root(t)]++
 	s := m.species[key]
 	q := m.byStatement(About{Is: s.Name}, list)
 	q.Plate, q.Prompt = m.drawing(key, v), m.book.whatSign
 	q.Reason = fmt.Sprintf(m.book.signReason, sentence(SignName(v.name, m.book.language)), m.book.stated(s, t, m.facts[at].holds()))
 	return q, true
+}
+
+// mistakenFor are other signs that the key provably does not leave: those of most marks
+// in common with a view first, and of these what the key's like could leave. One of other
+// marks stands beside it only where nothing else is left.
+func (m *maker) mistakenFor(key int, v plateView) []statement {
+	var all []plateView
+	for _, p := range m.dice.Perm(len(plateViews)) {
+		if o := plateViews[p]; o.subject == m.subject && m.without(key, o) {
+			all = append(all, o)
+		}
+	}
+	rank := func(o plateView) int {
+		n := 2 * sameMarks(v, o)
+		if m.likely(key, o) {
+			n++
+		}
+		return n
+	}
+	slices.SortStableFunc(all, func(a, b plateView) int { return rank(b) - rank(a) })
+	var out []statement
+	for _, o := range all {
+		if sameMarks(v, o) > 0 || m.lenient == besideStrangers {
+			out = append(out, m.named(o))
+		}
+	}
+	return out
 }
 
 // without reports whether an animal provably does not leave what a view shows.

@@ -13,6 +13,9 @@ import (
 
 // Sums of those who manage wildlife: how many there are, from a count of some.
 
+// marks is the sort of sum that a paper has once.
+const marks = "marked"
+
 // estimated is the trait of a claim that a method gives a number.
 const estimated = "estimate"
 
@@ -31,9 +34,19 @@ var trapped = []string{"Sciuridae", "Cricetidae", "Muridae", "Heteromyidae", "Le
 // hunted are families with a season and a bag limit in most places.
 var hunted = []string{"Cervidae", "Leporidae", "Phasianidae", "Anatidae", "Castoridae", "Procyonidae", "Antilocapridae"}
 
-// strips are the families that are counted from a line walked or driven, with the
-// widths in m on which one sees them all.
-var strips = map[string][]float64{"Cervidae": {200, 400}, "Antilocapridae": {400, 500}, "Leporidae": {50, 100}, "Phasianidae": {50, 100}}
+// transect is what is counted from: how wide the strip is on which one sees all, and how
+// long.
+type transect struct{ widths, lengths []float64 }
+
+// strips are the families that are counted from a line walked or driven, in m and km;
+// stripsUS are the same in yards and miles.
+var (
+	strips = map[string]transect{"Cervidae": {[]float64{200, 400}, kilometres}, "Antilocapridae": {[]float64{400, 500}, kilometres},
+		"Leporidae": {[]float64{50, 100}, kilometres}, "Phasianidae": {[]float64{50, 100}, kilometres}}
+	stripsUS = map[string]transect{"Cervidae": {[]float64{220, 440}, []float64{4, 8, 16}}, "Antilocapridae": {[]float64{440}, []float64{4, 8, 16}},
+		"Leporidae": {[]float64{44, 88}, []float64{5, 10, 20}}, "Phasianidae": {[]float64{44, 88}, []float64{5, 10, 20}}}
+	kilometres = []float64{5, 10, 20}
+)
 
 func ofFamily(families []string) func(catalogue.Species) bool {
 	return func(s catalogue.Species) bool { return slices.Contains(families, s.Values["family"].Text) }
@@ -43,7 +56,7 @@ func isDeer(s catalogue.Species) bool { return strings.HasPrefix(s.Name, "Odocoi
 
 // onStrips leaves out moose: there are too few to a square kilometre.
 func onStrips(s catalogue.Species) bool {
-	return strips[s.Values["family"].Text] != nil && s.Name != "Alces alces"
+	return strips[s.Values["family"].Text].widths != nil && s.Name != "Alces alces"
 }
 
 // spread are those of which a square kilometre has some, and not thousands as of mice.
@@ -58,11 +71,17 @@ func wild(s catalogue.Species) bool {
 }
 
 // sums is the table to extend, beside estimate.Methods and the phrases. Their
-// numbers come out whole, since a round has a clock and no calculator.
+// numbers come out whole, since a round has a clock and no calculator. A language has
+// phrases for those that are in the units of its readers.
 var sums = []sum{
-	{"petersen", "marked", 3, ofFamily(trapped), func(m *maker, _ catalogue.Species) []float64 { return marked(m, 0) }},
-	{"chapman", "marked", 2, ofFamily(trapped), func(m *maker, _ catalogue.Species) []float64 { return marked(m, 1) }},
-	{"strip", "strip", 3, onStrips, onStrip},
+	{"petersen", marks, 3, ofFamily(trapped), func(m *maker, _ catalogue.Species) []float64 { return marked(m, 0) }},
+	{"chapman", marks, 2, ofFamily(trapped), func(m *maker, _ catalogue.Species) []float64 { return marked(m, 1) }},
+	{"strip", "strip", 3, onStrips, func(m *maker, s catalogue.Species) []float64 { return onStrip(m, s, strips, 1000) }},
+	{"strip_mi", "strip", 3, onStrips, func(m *maker, s catalogue.Species) []float64 { return onStrip(m, s, stripsUS, 1760) }},
+	{"pellets_ac", "pellets", 1, isDeer, func(m *maker, _ catalogue.Species) []float64 {
+		p := one(m, [][2]float64{{80, 4}, {160, 2}, {160, 4}, {80, 8}}) // days, acres: a square mile's acres of both, or half
+		return []float64{estimate.GroupsADay * p[0] * p[1] / 640 * float64(2*(4+m.dice.IntN(12))), p[0], p[1]}
+	}},
 	{"pellets", "pellets", 1, isDeer, func(m *maker, _ catalogue.Species) []float64 {
 		plots := [][2]float64{{50, 20000}, {100, 10000}, {100, 20000}, {200, 5000}, {200, 10000}} // days, m²: a million of both, or two
 		p := one(m, plots)
@@ -74,6 +93,10 @@ var sums = []sum{
 		area := one(m, []float64{200, 400, 500, 600, 800, 1200})
 		return []float64{area / 100 * float64(4+m.dice.IntN(20)), area}
 	}},
+	{"density_ac", "density", 4, spread, func(m *maker, _ catalogue.Species) []float64 {
+		area := one(m, []float64{320, 1280, 1920, 2560, 3200})
+		return []float64{area / 320 * float64(4+m.dice.IntN(12)), area}
+	}},
 	{"rise", "trend", 3, wild, func(m *maker, _ catalogue.Species) []float64 { return trend(m, 1) }},
 	{"fall", "trend", 3, wild, func(m *maker, _ catalogue.Species) []float64 { return trend(m, -1) }},
 	{"quota", "quota", 4, ofFamily(hunted), func(m *maker, _ catalogue.Species) []float64 {
@@ -83,10 +106,12 @@ var sums = []sum{
 
 func one[T any](m *maker, list []T) T { return list[m.dice.IntN(len(list))] }
 
-// onStrip: strips of 5 km or their multiples make whole numbers of what is seen.
-func onStrip(m *maker, s catalogue.Species) []float64 {
-	width, length := one(m, strips[s.Values["family"].Text]), one(m, []float64{5, 10, 20})
-	area := width / 1000 * length
+// onStrip: the lengths make whole numbers of what is seen. So many of the unit of the
+// width are one of the length.
+func onStrip(m *maker, s catalogue.Species, strips map[string]transect, unit float64) []float64 {
+	l := strips[s.Values["family"].Text]
+	width, length := one(m, l.widths), one(m, l.lengths)
+	area := width / unit * length
 	return []float64{area * math.Ceil(float64(4+m.dice.IntN(9))/area) * math.Max(1, math.Round(area)), width, length}
 }
 
@@ -114,13 +139,18 @@ func herd(m *maker, _ catalogue.Species) []float64 {
 func workedSum(m *maker, key int) (Question, bool) {
 	due := m.sumsDue()
 	for _, i := range m.dice.Perm(len(sums)) {
-		if kind := sums[i]; kind.of(m.species[key]) && (m.used[kind.sort] <= due || m.lenient == besideStrangers) {
+		if kind := sums[i]; m.setBy(kind, m.species[key]) && (m.used[kind.sort] <= due || m.lenient == besideStrangers) {
 			if q, ok := m.worked(key, kind); ok {
 				return q, true
 			}
 		}
 	}
 	return Question{}, false
+}
+
+// setBy reports whether an animal is counted so, in units of the language.
+func (m *maker) setBy(kind sum, s catalogue.Species) bool {
+	return kind.of(s) && m.book.sums[kind.method].asks != ""
 }
 
 // sumSort is the sort of sum that a question asks, if it asks one.
@@ -133,39 +163,62 @@ func (q Question) sumSort() (string, bool) {
 }
 
 // sumsDue is how often the sort was asked that was asked least, of those for which
-// there is an animal.
+// there is an animal. The marked were asked for once, and wait for another paper.
 func (m *maker) sumsDue() int {
 	due := math.MaxInt
 	for _, kind := range sums {
-		if slices.ContainsFunc(m.species, kind.of) {
+		if waits := kind.sort == marks && m.used[marks] > 0; !waits && slices.ContainsFunc(m.species, func(s catalogue.Species) bool { return m.setBy(kind, s) }) {
 			due = min(due, m.used[kind.sort])
 		}
 	}
 	return due
 }
 
-// mistaken are wrong results, of which some are below the right one and the rest
-// above, by the dice: nobody finds the key by its place.
+// believable is by how many times a wrong result may miss the right one.
+const believable = 8
+
+// A wrong result lies apart from the right one and from each other by more than this
+// part of it: none is a matter of rounding.
+const rounding = 0.05
+
+// mistaken are wrong results, the usual one among them, of which some are below the
+// right one and the rest above, by the dice: nobody finds the key by its place.
 func (m *maker) mistaken(method estimate.Method, given []float64) []float64 {
 	right := method.Of(given)
-	var below, above []float64
+	var sides [2][]float64 // below and above
+	crowded := func(x float64) bool {
+		near := func(y float64) bool { return math.Abs(x-y) <= rounding*y }
+		return near(right) || slices.ContainsFunc(slices.Concat(sides[0], sides[1]), near)
+	}
 	mistakes := method.Mistakes(given)
-	for _, i := range m.dice.Perm(len(mistakes)) {
+	for _, i := range append([]int{0}, m.dice.Perm(len(mistakes))...) {
 		x := math.Round(mistakes[i])
-		_, wrong := method.Is(given, x)
-		switch {
-		case !wrong || x < 1 || slices.Contains(below, x) || slices.Contains(above, x):
-		case x < right:
-			below = append(below, x)
-		default:
-			above = append(above, x)
+		side := &sides[map[bool]int{true: 0, false: 1}[x < right]]
+		if _, wrong := method.Is(given, x); wrong && x >= 1 && math.Max(x/right, right/x) < believable && !crowded(x) {
+			*side = append(*side, x)
+		} else if len(sides[0])+len(sides[1]) == 0 {
+			return nil // the usual one is none here
 		}
 	}
+	below, above := sides[0], sides[1]
 	if len(below)+len(above) < m.wrong {
 		return nil
 	}
 	n := max(min(m.dice.IntN(m.wrong+1), len(below)), m.wrong-len(above))
-	return append(below[:n], above[:m.wrong-n]...)
+	switch usual := math.Round(mistakes[0]); {
+	case usual < right:
+		n = max(n, 1)
+	case n == m.wrong:
+		n--
+	}
+	return append(below[:n:n], above[:m.wrong-n]...)
+}
+
+// plainly: no two numbers are equal, and none is the answer.
+func plainly(given []float64, right float64) bool {
+	seen := append(slices.Clone(given), right)
+	slices.Sort(seen)
+	return len(slices.Compact(seen)) == len(given)+1
 }
 
 func (m *maker) worked(key int, kind sum) (Question, bool) {
@@ -174,7 +227,7 @@ func (m *maker) worked(key int, kind sum) (Question, bool) {
 	given := kind.given(m, s)
 	right := method.Of(given)
 	wrong := m.mistaken(method, given)
-	if right != math.Round(right) || right < 1 || wrong == nil {
+	if right != math.Round(right) || right < 1 || wrong == nil || !plainly(given, right) {
 		return Question{}, false
 	}
 	numbers := append([]float64{right}, wrong...)
@@ -184,7 +237,7 @@ func (m *maker) worked(key int, kind sum) (Question, bool) {
 		list = append(list, statement{plainNumber(x), claim, catalogue.Trait{ID: estimated, Ease: kind.ease}})
 	}
 	q := m.byStatement(About{Is: s.Name}, list)
-	put := []string{"{the}", m.book.the(s), "{half}", plainNumber(given[1] / 2), "{n}", plainNumber(right)}
+	put := []string{"{the}", m.book.the(s), "{herd}", m.book.web.herd(s), "{half}", plainNumber(given[1] / 2), "{n}", plainNumber(right)}
 	for i, g := range given {
 		put = append(put, fmt.Sprintf("{%d}", i+1), plainNumber(g))
 	}
@@ -213,6 +266,6 @@ func inSum(subject string, test Test) (truth catalogue.Truth, is bool) {
 	return catalogue.Undecided, true
 }
 
-// sumPhrases ask for an estimate and work it out: {the} is the animal, {1} to {3}
-// the numbers given, {half} half of the second, {n} the estimate.
+// sumPhrases ask for an estimate and work it out: {the} is the animal, {herd} some of
+// them, {1} to {3} the numbers given, {half} half of the second, {n} the estimate.
 type sumPhrases struct{ asks, works string }

@@ -61,7 +61,7 @@ var overDrawings = strings.Fields("whose-plate read-the-plate which-plate plate-
 
 // atMost is the share of a set that a template may have beyond its first question,
 // where others can be asked: denials are rare, and no set is all labels.
-var atMost = map[string]float64{"lacks-trait": .03, "not-true-of": .04, "missing-teeth": .04, "label-it": .12, "same-animal": .1, "which-foot": .04}
+var atMost = map[string]float64{"lacks-trait": .03, "not-true-of": .04, "missing-teeth": .04, "label-it": .12, "same-animal": .1, "which-foot": .04, "chain-effect": .3}
 
 // asksPart is the whole of which a template always asks a part.
 var asksPart = map[string]string{"formula-to-animal": "dental_formula", "animal-to-formula": "dental_formula", "count-the-teeth": "dental_formula",
@@ -117,7 +117,7 @@ var plain = []string{"none", "medium", "moderate", "alike", "straight", "slight"
 
 // unremarkable facts are true, but no way to know an animal: a plain state, white,
 // smooth or narrow teeth, an ear tube or an opening before the eye like most, the rounded
-// ends of any pellet, droppings in the open, the toes of any hoof.
+// ends of any pellet, droppings in the open, the toes of any hoof, a burrow that is open.
 func unremarkable(f *fact) bool {
 	v := f.value.Typical()
 	switch f.trait.ID {
@@ -139,7 +139,7 @@ func unremarkable(f *fact) bool {
 		return v.Hi == 1 || v.Hi == 3 // of any rodent, of nearly any hunter
 	case "infraorbital_opening":
 		return v.Text == "small"
-	case "scat_placement_in_the_open":
+	case "scat_placement_in_the_open", "sign_ground_open_burrows":
 		return true
 	}
 	return slices.Contains(plain, v.Text)
@@ -155,6 +155,7 @@ func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, b
 		if wrong := m.mixedCompany(key, f.no, m.wrong); wrong != nil {
 			m.used[root(f.trait)]++
 			q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{f.claim})
+			q.Difficulty = m.easyAs(f.trait, q.Difficulty)
 			s := m.species[key]
 			q.Prompt = m.book.which(m.book.part(s, f.trait), "", f.holds())
 			q.Reason = fmt.Sprintf(m.book.only, m.book.stated(s, f.trait, f.holds())) + m.exclusions(wrong, []*fact{f})
@@ -162,6 +163,15 @@ func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, b
 		}
 	}
 	return Question{}, false
+}
+
+// easyAs is how difficult a question can be whose one fact all know: who builds dams,
+// and who eats plants, whatever stands beside.
+func (m *maker) easyAs(t catalogue.Trait, difficulty int) int {
+	if m.subject == "sign" || m.subject == catalogue.FoodWeb {
+		return min(difficulty, 7-t.Ease)
+	}
+	return difficulty
 }
 
 // nameTheAnimal: "Name the animal: its … and its …."
@@ -316,6 +326,9 @@ func (m *maker) failed(i int, facts []*fact) catalogue.Trait {
 	t := facts[slices.IndexFunc(facts, func(f *fact) bool { return f.no.has(i) })].trait
 	if finer := implied[t.ID]; m.value(i, finer).Known() {
 		return m.traits[finer]
+	}
+	if food, known := m.mainFood(i); known && t.From == livesOn {
+		return food
 	}
 	return t
 }
@@ -552,7 +565,7 @@ func memberQuestion(name string, sets ...string) func(*maker, int) (Question, bo
 	return func(m *maker, key int) (Question, bool) {
 		var members []*fact
 		for _, f := range m.facts {
-			if slices.Contains(sets, f.trait.From) && f.trait.Kind == catalogue.YesNo && positive(f) {
+			if slices.Contains(sets, f.trait.From) && f.trait.Kind == catalogue.YesNo && positive(f) && !unremarkable(f) {
 				members = append(members, f)
 			}
 		}

@@ -157,7 +157,10 @@ func oddOneOut(m *maker, key int) (Question, bool) {
 		claim := f.claim
 		claim.Op = "!="
 		q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{claim})
-		q.Prompt = fmt.Sprintf(m.book.oddOne, f.trait.Label)
+		q.Difficulty = m.easyAs(f.trait, q.Difficulty)
+		if q.Prompt = m.book.oddLevel[f.value.Text]; f.trait.ID != feedsAs {
+			q.Prompt = fmt.Sprintf(m.book.oddOne, f.trait.Label)
+		}
 		q.Reason = fmt.Sprintf(m.book.oddReason, sentence(m.shows(key, f.trait)), m.book.all(m.book.part(m.species[key], f.trait)), f.holds())
 		return q, true
 	}

@@ -30,11 +30,13 @@ func (m *maker) someChain(key int, fits func(at, length int) bool) (foodweb.Chai
 	return nil, false
 }
 
-// find finds a species of the index.
+// find finds a species of the index, or one that its chains borrow.
 func (ix *index) find(name string) (catalogue.Species, bool) {
-	for _, s := range ix.species {
-		if s.Name == name {
-			return s, true
+	for _, list := range [][]catalogue.Species{ix.species, ix.borrowed} {
+		for _, s := range list {
+			if s.Name == name {
+				return s, true
+			}
 		}
 	}
 	return catalogue.Species{}, false
@@ -95,6 +97,9 @@ func (m *maker) animalOf(set string, key int, rest string, order func(catalogue.
 	}
 	of := func(f *fact) int { return place[f.trait.ID] }
 	slices.SortStableFunc(wrong, func(a, b *fact) int { return cmp.Compare(order(m.species[of(a)]), order(m.species[of(b)])) })
+	if called := m.namesakes([]int{of(all[right])}); called.has(key) && !slices.ContainsFunc(wrong, func(f *fact) bool { return called.has(of(f)) }) {
+		return Question{}, false // the one squirrel beside a squirrel
+	}
 	alike := slices.IndexFunc(wrong, func(f *fact) bool { return !m.oddOneFed(key, []int{of(f)}) })
 	if alike < 0 {
 		return Question{}, false
@@ -110,7 +115,23 @@ func (m *maker) animalOf(set string, key int, rest string, order func(catalogue.
 	q := m.byStatement(About{Is: s.Name}, list)
 	q.Prompt = fmt.Sprintf(m.book.members[set], m.book.the(s))
 	q.Reason = sentence(m.book.stated(s, all[right].trait, all[right].holds())) + ". " + rest
+	if foods, says := m.mainFoods(list[1:], place); len(says) == m.wrong {
+		q.Reason, q.says = strings.Replace(q.Reason, rest, foods, 1), says
+	}
 	return q, true
+}
+
+// mainFoods says what the animals of some statements live on, as far as that is decided.
+func (m *maker) mainFoods(list []statement, place map[string]int) (string, []told) {
+	var clauses []string
+	var says []told
+	for _, s := range list {
+		i := place[s.claim.Trait]
+		if food, known := m.mainFood(i); known {
+			clauses, says = append(clauses, m.shows(i, food)), append(says, told{m.species[i].Name, food.ID})
+		}
+	}
+	return sentence(strings.Join(clauses, "; ")) + ".", says
 }
 
 // foodChain: "Which of these can be a food chain?"
@@ -169,7 +190,7 @@ func (m *maker) brokenLink(c foodweb.Chain) string {
 			continue
 		}
 		if slices.Contains(foodweb.Kinds, foodweb.Kind(c[i])) {
-			return m.book.web.plantsEat
+			return fmt.Sprintf(m.book.web.plantsEat, m.book.web.plants[c[i]])
 		}
 		return m.linked(c[i], c[i-1], false)
 	}

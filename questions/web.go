@@ -42,7 +42,7 @@ func webbed(c *catalogue.Catalogue, roster catalogue.Roster, w *foodweb.Web) *ca
 	for _, k := range foodweb.Staples {
 		add(livesOn, string(k), book.web.lives, book.web.kinds[string(k)], 1, func(s catalogue.Species) foodweb.Verdict { return foodweb.LivesOn(s, k) })
 	}
-	level := catalogue.Trait{ID: feedsAs, Subject: catalogue.FoodWeb, Label: book.web.labels[feedsAs], Kind: catalogue.State, Weight: taughtWell, Ease: 3,
+	level := catalogue.Trait{ID: feedsAs, Subject: catalogue.FoodWeb, Label: book.web.labels[feedsAs], Kind: catalogue.State, Weight: taughtWell, Ease: 4,
 		Wording: catalogue.Wording{Says: book.web.level, Denies: book.web.noLevel, Language: c.Language}}
 	return c.With(catalogue.FoodWeb, append(traits, level), func(s catalogue.Species, t catalogue.Trait) catalogue.Value {
 		if t.ID == feedsAs {
@@ -105,8 +105,30 @@ func (b *Bank) inChain(subject, name string, test Test) (foodweb.Verdict, bool) 
 	if subject != catalogue.FoodWeb || len(test.All) != 1 || !foodweb.AboutChain(test.All[0]) {
 		return foodweb.Verdict{}, false
 	}
-	find := func(name string) (catalogue.Species, bool) { return b.find(subject, name) }
-	return b.web.Judge(find, name, test.All[0]), true
+	return b.web.Judge(b.index(subject).find, name, test.All[0]), true
+}
+
+// A roster of fewer food chains of three links than this borrows prey: a list of
+// hunters has little of it.
+const fewChains = 12
+
+// addChains makes the food chains of an index, with prey from beside the roster where
+// its own are few.
+func (ix *index) addChains(c *catalogue.Catalogue) {
+	make := func() {
+		ix.chains = map[int][]foodweb.Chain{}
+		for _, length := range chainLengths {
+			ix.chains[length] = ix.chainsOf(length)
+		}
+	}
+	if make(); len(ix.chains[chainLengths[0]]) >= fewChains {
+		return
+	}
+	ix.borrowed = slices.DeleteFunc(slices.Clone(c.Species), func(s catalogue.Species) bool {
+		_, own := ix.find(s.Name)
+		return own || !s.Values["body_mass"].Known()
+	})
+	make()
 }
 
 // chainsOf makes the food chains of an index, by facts that rest on enough, of
@@ -114,13 +136,84 @@ func (b *Bank) inChain(subject, name string, test Test) (foodweb.Verdict, bool) 
 // known to eat, and it is no hunter.
 func (ix *index) chainsOf(length int) []foodweb.Chain {
 	var out []foodweb.Chain
-	for first, s := range ix.species {
+	for _, s := range slices.Concat(ix.species, ix.borrowed) {
 		k := foodweb.MainPlants(s)
 		if v := ix.web.Eats(s, k); v.Truth == catalogue.True && v.Basis >= ix.least && !foodweb.Hunts(s) {
-			out = ix.longer(out, foodweb.Chain{string(k), s.Name}, first, length)
+			out = ix.longer(out, foodweb.Chain{string(k), s.Name}, s, length)
 		}
 	}
 	return slices.DeleteFunc(out, func(c foodweb.Chain) bool { return !foodweb.Together(ix.animalsOf(c)) })
+}
+
+// diet is what whoever has heard of an animal's food or level knows: whether it eats
+// plants, animals or both.
+const diet = "diet"
+
+// diets are told by a food chain: those of all that stand in it, and of those that the
+// wrong ones set to eat plants.
+func (q Question) diets() []told {
+	var out []told
+	for _, claim := range q.Test.All {
+		c, _ := foodweb.ChainOf(claim)
+		for _, node := range c {
+			out = append(out, told{node, diet})
+		}
+	}
+	for _, o := range q.Options {
+		if o.Test != nil {
+			out = append(out, q.strayed(o.Test.All[0])...)
+		}
+	}
+	return out
+}
+
+// strayed is what strikes out a wrong food chain: the diet of whoever eats plants in it
+// and not in the right one.
+func (q Question) strayed(claim catalogue.Claim) []told {
+	c, chain := foodweb.ChainOf(claim)
+	right, _ := foodweb.ChainOf(q.Test.All[0])
+	if !chain || claim.Trait != foodweb.ChainIs || !foodweb.Kind(c[0]).Plant() || c[1] == right[1] {
+		return nil
+	}
+	return []told{{c[1], diet}}
+}
+
+// once is what a paper asks one time, whatever else is left: who eats whom, a main food,
+// a level, whose a sign is, a term of the trade, a count of marked animals.
+func (q Question) once() []told {
+	out := q.links()
+	if len(q.Test.All) != 1 {
+		return out
+	}
+	c := q.Test.All[0]
+	sort, _ := q.sumSort()
+	switch {
+	case strings.HasPrefix(c.Trait, livesOn+"_"), c.Trait == feedsAs:
+		out = append(out, told{"", "asked " + c.Trait + c.Value})
+	case c.Trait == "term" && q.About == nil:
+		out = append(out, told{q.keySpecies(), "asked"})
+	case q.Subject == "sign":
+		out = append(out, told{q.keySpecies(), "asked " + c.Trait})
+	case sort == marks:
+		out = append(out, told{"", "asked " + sort})
+	}
+	return out
+}
+
+// chainKind is what a question on a food chain asks, whoever stands in it: the same
+// level in as long a chain, or a change at the same place.
+func (q Question) chainKind() (string, bool) {
+	claim := q.Test.All[0]
+	c, chain := foodweb.ChainOf(claim)
+	said, _, _ := strings.Cut(claim.Value, " in ")
+	switch {
+	case !chain || claim.Trait == foodweb.ChainIs:
+		return "", false
+	case claim.Trait == foodweb.LevelIn:
+		return fmt.Sprint(said, " of ", len(c)), true
+	}
+	_, changed, _ := strings.Cut(said, " after ")
+	return fmt.Sprint(claim.Trait, slices.Index(c, changed), " of ", len(c)), true
 }
 
 // links are who eats whom by a question's key.
@@ -150,13 +243,13 @@ func (ix *index) animalsOf(c foodweb.Chain) []catalogue.Species {
 	return out
 }
 
-func (ix *index) longer(out []foodweb.Chain, c foodweb.Chain, top, length int) []foodweb.Chain {
+func (ix *index) longer(out []foodweb.Chain, c foodweb.Chain, top catalogue.Species, length int) []foodweb.Chain {
 	if len(c) == length {
 		return append(out, slices.Clone(c))
 	}
-	for _, i := range ix.holding(memberOf(preysOn, ix.species[top].Name)) {
-		if !slices.Contains(c, ix.species[i].Name) {
-			out = ix.longer(out, append(slices.Clone(c), ix.species[i].Name), i, length)
+	for _, s := range ix.species {
+		if v := ix.web.Preys(s, top); v.Truth == catalogue.True && v.Basis >= ix.least && !slices.Contains(c, s.Name) && !ix.farFetched(s, top, v) {
+			out = ix.longer(out, append(slices.Clone(c), s.Name), s, length)
 		}
 	}
 	return out
@@ -190,14 +283,23 @@ func (m *maker) leaveOutPrey(from bitset, clues []*fact) {
 	}
 }
 
-// holding are the species of an index that something decided holds of.
-func (ix *index) holding(trait string) []int {
-	for _, f := range ix.facts {
-		if f.trait.ID == trait && positive(f) {
-			return f.yes.members()
+// mainFood is the trait of what an animal of the index lives on, or of its level, if
+// that is decided.
+func (ix *index) mainFood(i int) (catalogue.Trait, bool) {
+	for _, k := range foodweb.Staples {
+		id := memberOf(livesOn, string(k))
+		if v := ix.value(i, id); v.Known() && v.Text == "yes" {
+			return ix.traits[id], true
 		}
 	}
-	return nil
+	return ix.traits[feedsAs], ix.value(i, feedsAs).Known()
+}
+
+// farFetched: of prey from beside the roster only what is named is taken, or what of a
+// named group the hunter reaches: no mink climbs after a squirrel.
+func (ix *index) farFetched(hunter, prey catalogue.Species, v foodweb.Verdict) bool {
+	beside := slices.ContainsFunc(ix.borrowed, func(s catalogue.Species) bool { return s.Name == prey.Name })
+	return beside && v.By != foodweb.Named && !foodweb.InReach(hunter, prey)
 }
 
 func memberOf(set, member string) string { return set + "_" + strings.ReplaceAll(member, " ", "_") }

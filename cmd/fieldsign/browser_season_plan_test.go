@@ -1,8 +1,13 @@
 package main
 
 import (
+	"encoding/base64"
+	"errors"
 	"fmt"
+	"os"
+	"os/exec"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 )
@@ -25,6 +30,7 @@ func TestASeasonFromPlanToThirdDebrief(t *testing.T) {
 	coach.press("Plan the season")
 	coach.wait("the next meeting", "document.querySelectorAll('.next .agenda').length > 0 && "+says("Nothing has been played yet"))
 	coach.shot("season-plan-1280")
+	coach.papers("season-plan", "Quiz", "Key", "Study sheet")
 	for n := range 3 {
 		coach.visit("/season-plan?season=Spring")
 		coach.wait(fmt.Sprintf("%d meetings held", n), fmt.Sprintf("[...document.querySelectorAll('.meetings tbody tr')].filter((r) => r.textContent.includes('held') && r.querySelector('a')).length === %d", n))
@@ -43,9 +49,52 @@ func TestASeasonFromPlanToThirdDebrief(t *testing.T) {
 	phone := b.open("phone", "/season-plan?season=Spring#key="+testKey, phoneWidth, 664)
 	phone.wait("the next meeting", "!!document.querySelector('.next')")
 	phone.shot("season-plan-phone")
+	phone.js("document.querySelector('.meetings').scrollIntoView(), true")
+	phone.shot("season-plan-meetings-phone")
 	coach.visit("/debrief?game=" + hub.code)
 	coach.wait("the third debrief", says("Meeting of"))
 	b.check(hub.port)
+}
+
+// A club that plans in Spanish has its papers in Spanish.
+func TestAMeetingsPapersInSpanish(t *testing.T) {
+	t.Parallel()
+	need(t, headless)
+	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
+	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
+	coach := b.open("coach", "/season-plan?lang=es#key="+testKey, 1280, 800)
+	coach.wait("the form", "!!document.getElementById('contest')")
+	coach.set("season", "Primavera")
+	coach.set("from", time.Now().Format(time.DateOnly))
+	coach.set("contest", time.Now().AddDate(0, 0, 43).Format(time.DateOnly))
+	coach.press("Planear la temporada")
+	coach.papers("season-plan-es", "Cuestionario", "Clave", "Hoja de estudio")
+	b.check(hub.port)
+}
+
+// papers presses for each of the next meeting's papers, and keeps what the page hands
+// the browser as a file.
+func (p *page) papers(shot string, kinds ...string) {
+	p.Helper()
+	pdftotext := need(p.T, "pdftotext")
+	p.js("(() => { const make = URL.createObjectURL; URL.createObjectURL = (blob) => { const r = new FileReader(); r.onload = () => { globalThis.kept = r.result; }; r.readAsDataURL(blob); return make(blob); }; return true; })()")
+	for _, kind := range kinds {
+		p.js("globalThis.kept = '', true")
+		p.press(kind)
+		p.wait("its "+kind, "!!globalThis.kept")
+		_, data, _ := strings.Cut(p.text("globalThis.kept"), ",")
+		pdf, err := base64.StdEncoding.DecodeString(data)
+		file := filepath.Join(p.artifacts, shot+"-"+strings.ReplaceAll(strings.ToLower(kind), " ", "-")+".pdf")
+		if err = errors.Join(err, os.WriteFile(file, pdf, 0o644)); err != nil {
+			p.Fatal(err)
+		}
+		text, err := exec.Command(pdftotext, file, "-").Output()
+		if err != nil || len(text) < 500 {
+			p.Errorf("%s: %v, %d characters of text", kind, err, len(text))
+		}
+	}
+	p.js("document.querySelector('.meetings').scrollIntoView(), true")
+	p.shot(shot + "-papers")
 }
 
 // keepsItsPlan holds where a meeting's plan stands among the recipes, as the chosen

@@ -12,6 +12,7 @@ import (
 	"log/slog"
 	"slices"
 
+	"fieldsign/game"
 	meetings "fieldsign/game/season"
 	"fieldsign/hub/plan"
 	"fieldsign/hub/season"
@@ -26,6 +27,7 @@ type Coach struct {
 	Store   store.Seasons
 	Planner *plan.Planner
 	Open    func(context.Context, plan.Wish) (code string, err error) // a game in its lobby
+	Print   func(planned game.Plan, kind, size string) ([]byte, error)
 	Log     *slog.Logger
 }
 
@@ -34,6 +36,7 @@ type Coach struct {
 type kept struct {
 	Wish  Wish              `json:"wish"`
 	Games map[string]string `json:"games"`
+	Seed  uint64            `json:"seed,omitempty"` // of the meetings' papers; drawn when the first is printed
 }
 
 // planOf is the plan kept with a season; found is false where there is none.

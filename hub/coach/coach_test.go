@@ -8,6 +8,7 @@ import (
 	"log/slog"
 	"net/http"
 	"net/http/httptest"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -29,8 +30,9 @@ import (
 // opened.
 type desk struct {
 	*Coach
-	opened []plan.Wish
-	games  []string
+	opened  []plan.Wish
+	games   []string
+	printed []game.Plan
 }
 
 func newDesk(t *testing.T) *desk {
@@ -41,6 +43,10 @@ func newDesk(t *testing.T) *desk {
 	p := plan.New(catalogue.Builtin(), "", func(string) (debrief.Advice, error) { return debrief.Advice{}, nil })
 	d := &desk{}
 	d.Coach = &Coach{Seasons: season.New(t.Context(), kept, nil, log), Store: kept, Planner: p, Log: log}
+	d.Print = func(planned game.Plan, kind, size string) ([]byte, error) {
+		d.printed = append(d.printed, planned)
+		return []byte(kind + " on " + size), nil
+	}
 	d.Open = func(_ context.Context, w plan.Wish) (string, error) {
 		if _, err := p.Make(w, game.Plan{}); err != nil {
 			return "", err
@@ -335,5 +341,66 @@ func TestTheCalendarIsReadBackByAnother(t *testing.T) {
 	}
 	if about, _ := events[0].Props.Text(ical.PropDescription); !strings.Contains(about, "Nuevo: ") || !strings.Contains(about, "(Cráneos)") {
 		t.Errorf("the first is about %q", about)
+	}
+}
+
+// withoutIDs is a plan without its questions' ids, which follow from nothing.
+func withoutIDs(p game.Plan) game.Plan {
+	for _, r := range p.Rounds {
+		for i := range r.Questions {
+			r.Questions[i].ID = ""
+		}
+	}
+	return p
+}
+
+// Each meeting to come has a quiz on its animals, the key to that very quiz, and a study
+// sheet of what is new; what is printed stays what it is.
+func TestPapersOfAMeeting(t *testing.T) {
+	d := newDesk(t)
+	d.plan(t, usual())
+	v := d.view(t, "2027-01-01")
+	first, later := v.at(next)[0], v.at(later)[0]
+	get := func(date, kind string) (int, string) {
+		w := httptest.NewRecorder()
+		d.getPaper(w, httptest.NewRequest("GET", "/?season=Spring&today=2027-01-01&size=letter&date="+date+"&kind="+kind, nil))
+		return w.Code, w.Body.String()
+	}
+	for _, m := range []meetingView{first, later} {
+		d.printed = nil
+		for _, kind := range []string{"quiz", "key"} {
+			if code, body := get(m.Date, kind); code != http.StatusOK || body != kind+" on letter" {
+				t.Fatalf("%s %s: %d %s", m.Date, kind, code, body)
+			}
+		}
+		if !reflect.DeepEqual(withoutIDs(d.printed[0]), withoutIDs(d.printed[1])) {
+			t.Errorf("%s: the key is to another quiz", m.Date)
+		}
+		meant := map[string]bool{}
+		for _, i := range slices.Concat(m.Agenda.New, m.Agenda.Review, m.Agenda.Extra) {
+			meant[i.Animal] = true
+		}
+		set, _ := plan.QuestionsOf(d.printed[0])
+		own := 0
+		for _, q := range set {
+			if q.About != nil && meant[q.About.Is] || q.About == nil && meant[q.Options[q.Key].Species] {
+				own++
+			}
+		}
+		if own < len(set)*3/4 { // the rest are terms, and others where a roster is short
+			t.Errorf("%s: %d of %d questions are on its animals", m.Date, own, len(set))
+		}
+		if code, body := get(m.Date, "study"); code != http.StatusOK || !strings.HasPrefix(body, "%PDF") {
+			t.Errorf("%s study sheet: %d", m.Date, code)
+		}
+	}
+	seed := d.printed[0].Seed
+	if get(first.Date, "quiz"); d.printed[len(d.printed)-1].Seed == seed {
+		t.Error("two meetings have one quiz")
+	}
+	for _, bad := range [][2]string{{"2027-01-06", "quiz"}, {first.Date, "scores"}, {"x", "quiz"}} {
+		if code, body := get(bad[0], bad[1]); code < 400 || code > 499 {
+			t.Errorf("%v: %d %s", bad, code, body)
+		}
 	}
 }

@@ -14,13 +14,14 @@ import (
 	"fieldsign/hub/wire"
 )
 
-// Routes are the plan of a season, its calendar, and its meetings' games.
+// Routes are the plan of a season, its calendar, and its meetings' games and papers.
 func (c *Coach) Routes() []gate.Route {
 	return []gate.Route{
 		{Method: "GET", Path: "/season-plan.json", Serve: c.getPlan},
 		{Method: "POST", Path: "/season-plan", Serve: c.postPlan},
 		{Method: "POST", Path: "/season-plan/game", Serve: c.postGame},
 		{Method: "GET", Path: "/season-plan.ics", Serve: c.getCalendar},
+		{Method: "GET", Path: "/season-plan/paper", Serve: c.getPaper},
 	}
 }
 

@@ -90,6 +90,14 @@ func (c *Console) getPaper(w http.ResponseWriter, r *http.Request) {
 	})
 }
 
+// Print puts a plan's questions on paper as one of paper.Kinds, for whoever has no game
+// of them.
+func (c *Console) Print(planned game.Plan, kind, size string) ([]byte, error) {
+	var b bytes.Buffer
+	err := c.print(&b, planned, wantedPaper{kind: kind, size: size})
+	return b.Bytes(), err
+}
+
 // leastRows leaves room on a score sheet for teams that come late.
 const (
 	leastRows = 12

@@ -17,6 +17,8 @@ const (
 	leastShare = 20
 	// Of what makes up so many percent of its diet, an animal lives mainly.
 	mainShare = 50
+	// What makes up less, in percent, beside a main food is no second food.
+	secondShare = 20
 	// Who takes vertebrates of the land by less, in percent, takes them at times.
 	huntsAtAll = 30
 	// Plants of the other kind that make up so many percent are as much to an animal.
@@ -99,7 +101,7 @@ func (w *Web) Preys(hunter, prey catalogue.Species) Verdict {
 		return Verdict{catalogue.False, Diet, hunter.Values["guild"].Basis}
 	case h.hi > 0 && p.lo > tooLarge*h.hi:
 		return Verdict{catalogue.False, Size, min(h.basis, p.basis)}
-	case small(h) && p.hi > 0 && p.hi <= ownMass*h.lo && hunts(hunter, mainShare, "warm_prey") && inReach(hunter, prey):
+	case small(h) && p.hi > 0 && p.hi <= ownMass*h.lo && hunts(hunter, mainShare, "warm_prey") && InReach(hunter, prey):
 		return Verdict{catalogue.True, Rule, min(h.basis, p.basis, hunter.Values["eats_warm_prey"].Basis)}
 	}
 	return open
@@ -169,9 +171,9 @@ func hunts(s catalogue.Species, least float64, kinds ...string) bool {
 // wherever it finds them. Carnivores keep out of each other's way, and birds fly.
 var ruledPrey = []string{"Rodentia", "Lagomorpha"}
 
-// inReach: the two may meet, at the same time of day, and the prey has no refuge
+// InReach reports whether the two may meet, at the same time of day, and the prey has no refuge
 // that the hunter can't follow it into: the water, the trees, the soil, the air, quills.
-func inReach(hunter, prey catalogue.Species) bool {
+func InReach(hunter, prey catalogue.Species) bool {
 	is := func(s catalogue.Species, trait, word string) bool { return s.Values[trait].Typical().Text == word }
 	for _, refuge := range []string{"semi_aquatic", "climbs", "burrows"} {
 		if !is(prey, refuge, "no") && !is(hunter, refuge, "yes") {
@@ -257,7 +259,7 @@ var orAs = map[Kind][]string{Fish: {"other_prey"}, Warm: {"other_prey", "carrion
 var guildOf = map[Kind]string{Green: "herbivore", Seeds: "herbivore", Invertebrates: "insectivore", Fish: "carnivore", Warm: "carnivore"}
 
 // LivesOn says whether a kind of food is the most of an animal's diet. It is not
-// where another kind is and this one is little, or where it has no share at all.
+// where another kind is and this one is no second food, or where it has no share at all.
 func LivesOn(s catalogue.Species, k Kind) Verdict {
 	_, known := share(s, sharesOf[k]...)
 	most, _ := share(s, slices.Concat(sharesOf[k], orAs[k])...)
@@ -270,7 +272,7 @@ func LivesOn(s catalogue.Species, k Kind) Verdict {
 	case !known:
 	case staple(s, k):
 		return Verdict{catalogue.True, Diet, basis}
-	case most == 0, most <= leastShare && other:
+	case most == 0, most < secondShare && other:
 		return Verdict{catalogue.False, Diet, basis}
 	}
 	return open

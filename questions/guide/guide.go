@@ -129,21 +129,24 @@ func New(c *catalogue.Catalogue, roster catalogue.Roster, seed uint64) (*Guide, 
 	if n := len(roster.Entries); n < MinAnimals {
 		return nil, fmt.Errorf("a guide tells animals apart and needs %d or more; roster %s has %d", MinAnimals, roster.Name, n)
 	}
-	w := &writer{Guide: &Guide{Roster: roster.Name, Catalogue: c, Words: wordsIn[c.Language]}, bank: questions.NewBank(c, roster), roster: roster, drawn: map[questions.PlateRef]Drawing{}}
-	for _, e := range roster.Entries {
-		a, err := w.animal(e)
-		if err != nil {
-			return nil, err
-		}
-		w.Animals = append(w.Animals, a)
+	w := newWriter(c, roster)
+	if err := w.animals(roster.Entries); err != nil {
+		return nil, err
 	}
-	slices.SortStableFunc(w.Animals, func(a, b Animal) int { return strings.Compare(folded(a.Name), folded(b.Name)) })
 	w.scales()
 	w.web()
 	w.keys()
 	w.glossary()
 	w.tasks(seed)
 	return w.Guide, nil
+}
+
+// Sheet is what a meeting hands out: a page for each of some animals, by the subjects of
+// their entries, told from all others of the roster.
+func Sheet(c *catalogue.Catalogue, roster catalogue.Roster, fresh []catalogue.Entry, title string) (*Guide, error) {
+	w := newWriter(c, roster)
+	w.Roster = title
+	return w.Guide, w.animals(fresh)
 }
 
 // writer is a guide being written.
@@ -153,6 +156,23 @@ type writer struct {
 	roster catalogue.Roster
 	drawn  map[questions.PlateRef]Drawing
 	used   []string // traits that tell animals apart
+}
+
+func newWriter(c *catalogue.Catalogue, roster catalogue.Roster) *writer {
+	return &writer{Guide: &Guide{Roster: roster.Name, Catalogue: c, Words: wordsIn[c.Language]}, bank: questions.NewBank(c, roster), roster: roster, drawn: map[questions.PlateRef]Drawing{}}
+}
+
+// animals writes their pages, by their names.
+func (w *writer) animals(entries []catalogue.Entry) error {
+	for _, e := range entries {
+		a, err := w.animal(e)
+		if err != nil {
+			return err
+		}
+		w.Animals = append(w.Animals, a)
+	}
+	slices.SortStableFunc(w.Animals, func(a, b Animal) int { return strings.Compare(folded(a.Name), folded(b.Name)) })
+	return nil
 }
 
 func (w *writer) animal(e catalogue.Entry) (Animal, error) {

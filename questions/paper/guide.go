@@ -21,6 +21,34 @@ var guideKinds = []struct {
 	{"answers", (*document).worksheetKey},
 }
 
+// WriteSheet prints a guide's animals and sources alone.
+func WriteSheet(w io.Writer, size string, g *guide.Guide) error {
+	d, err := guideDocument(size, g)
+	if err != nil {
+		return err
+	}
+	var blocks []block
+	for _, a := range g.Animals {
+		blocks = append(blocks, d.animal(g, a)...)
+	}
+	if err := d.flow(g.Roster, 2.5, append(blocks, d.sources(g)...)); err != nil {
+		return err
+	}
+	return d.pdf.Output(w)
+}
+
+// guideDocument is an empty one in a guide's language.
+func guideDocument(size string, g *guide.Guide) (*document, error) {
+	d, err := newDocument(size)
+	if err != nil {
+		return nil, err
+	}
+	d.voice = voice(g.Catalogue.Language)
+	d.pdf.SetTitle(fmt.Sprintf(g.Words.Title, g.Roster), true)
+	d.pdf.SetLang(g.Catalogue.Language.Tag())
+	return d, nil
+}
+
 // GuideKinds are what of a guide can be printed, the last all of it.
 func GuideKinds() []string {
 	var names []string
@@ -36,21 +64,17 @@ func WriteGuide(w io.Writer, size, kind string, g *guide.Guide) (pages int, err 
 	if !slices.Contains(GuideKinds(), kind) {
 		return 0, fmt.Errorf("no part of a guide is called %q: choose from %s", kind, strings.Join(GuideKinds(), ", "))
 	}
-	d, err := newDocument(size)
+	d, err := guideDocument(size, g)
 	if err != nil {
 		return 0, err
 	}
-	d.voice = voice(g.Catalogue.Language)
-	title := fmt.Sprintf(g.Words.Title, g.Roster)
-	d.pdf.SetTitle(title, true)
-	d.pdf.SetLang(g.Catalogue.Language.Tag())
 	var blocks []block
 	for _, k := range guideKinds {
 		if kind == k.name || kind == "all" {
 			blocks = append(blocks, k.blocks(d, g)...)
 		}
 	}
-	if err := d.flow(title, 2.5, blocks); err != nil {
+	if err := d.flow(fmt.Sprintf(g.Words.Title, g.Roster), 2.5, blocks); err != nil {
 		return 0, err
 	}
 	return d.pdf.PageCount(), d.pdf.Output(w)

@@ -1,7 +1,7 @@
 // What the page of a season's plan shows: the next meeting first, then how much
 // is likely known on the day, then all meetings, then what was asked for.
 
-import { html } from '../vendor/preact-htm.mjs';
+import { html, useState } from '../vendor/preact-htm.mjs';
 import { Heading, Message } from '../parts/parts.mjs';
 import { Table } from '../parts/table.mjs';
 import { named } from '../lib/species.mjs';
@@ -9,7 +9,7 @@ import { common } from '../words/common.mjs';
 import { seasonPlan as words } from '../words/season-plan.mjs';
 import { WishForm } from './form.mjs';
 
-export function SeasonPlan({ view, rosters, today, message = '', onMake, onOpen, onSave, onPrint }) {
+export function SeasonPlan({ view, rosters, today, message = '', onMake, onOpen, onSave, onPaper, onPrint }) {
   const { plan, season } = view;
   return html`
     <main class="report season-plan">
@@ -26,7 +26,7 @@ export function SeasonPlan({ view, rosters, today, message = '', onMake, onOpen,
         <${Next} plan=${plan} onOpen=${onOpen} />
         <${Known} plan=${plan} contest=${view.wish.contest} />
         <${Left} plan=${plan} />
-        <${Meetings} plan=${plan} />`}
+        <${Meetings} plan=${plan} onPaper=${onPaper} />`}
       <section class="acts">
         <h2>${words.wish}</h2>
         ${plan ? html`<details><summary>${words.change}</summary><${WishForm} view=${view} rosters=${rosters} today=${today} onMake=${onMake} /></details>`
@@ -113,13 +113,29 @@ function Bar({ line: { called, p, low, high } }) {
     </li>`;
 }
 
-function Meetings({ plan }) {
+// sizes of paper, with their own names.
+const sizes = { a4: 'A4', letter: 'Letter' };
+
+// Papers are what a meeting to come is printed as; where nothing is new there is no sheet.
+function Papers({ meeting: { date, agenda }, onPaper }) {
+  if (!agenda) return '';
+  return html`<span class="papers">${Object.entries(words.papers).filter(([kind]) => kind !== 'study' || agenda.new.length > 0).map(([kind, what]) => html`
+    <button type="button" aria-label=${words.paperOf(what, date)} onClick=${() => onPaper(date, kind)}>${what}</button>`)}</span>`;
+}
+
+function Meetings({ plan, onPaper }) {
+  const [size, setSize] = useState('a4');
   const about = (m) => (m.agenda ? words.about(m.agenda) : m.of > 0 ? words.shown(m.right, m.of) : '–');
   const rows = plan.meetings.map((m) => [words.day(m.date), words.length(m.time, m.minutes), words.states[m.state], html`<${Strip} meeting=${m} /> ${about(m)}`,
+    html`<${Papers} meeting=${m} onPaper=${(date, kind) => onPaper(date, kind, size)} />`,
     m.game ? html`<a href=${m.state === 'held' ? `/debrief?game=${encodeURIComponent(m.game)}` : `/host?game=${encodeURIComponent(m.game)}`}>${m.state === 'held' ? words.debrief : words.again}</a>` : '']);
   return html`
     <section class="meetings">
       <h2>${words.meetings}</h2>
+      <div class="acts">
+        <p class="hint">${words.papersHint}</p>
+        <label>${words.paperSize} <select id="paper-size" value=${size} onChange=${(e) => setSize(e.target.value)}>${Object.entries(sizes).map(([value, name]) => html`<option value=${value}>${name}</option>`)}</select></label>
+      </div>
       <p class="hint">${Object.entries(words.strip).map(([kind, what]) => html`<span class="swatched" key=${kind}><svg class="strip-of one" viewBox="0 0 10 10" aria-hidden="true"><rect class=${kind} width="10" height="10" /></svg>${what}</span> `)}</p>
       <${Table} caption=${words.meetingsCaption} columns=${words.columns} rows=${rows} />
     </section>`;

@@ -60,9 +60,14 @@ function Page({ secret, checked }) {
     setMessage(why ?? '');
   }
 
+  async function paper(date, kind, size) {
+    const { message: why } = await checked(saveFile(secret, `${at('/season-plan/paper', view.season)}&${new URLSearchParams({ date, kind, size })}`));
+    setMessage(why ?? '');
+  }
+
   if (failed) return html`<${Stopped} title=${words.title} text=${failed} action=${common.tryAgain} onAction=${load} />`;
   if (!view) return html`<${Connecting} />`;
-  return html`<${SeasonPlan} key=${view.season} view=${view} rosters=${rosters} today=${today()} message=${message} onMake=${plan} onOpen=${open} onSave=${save} onPrint=${() => print()} />`;
+  return html`<${SeasonPlan} key=${view.season} view=${view} rosters=${rosters} today=${today()} message=${message} onMake=${plan} onOpen=${open} onSave=${save} onPaper=${paper} onPrint=${() => print()} />`;
 }
 
 keyed(Page);

@@ -41,7 +41,7 @@ const given = {
   'club.takeOutOne': [{ title: 'x', date: '2026-05-09' }], 'club.anewOne': [{ title: 'x', date: '2026-05-09' }], 'club.gameLine': [{ date: '2026-05-09', title: 'x', game: 'y', ended: false, share }],
   'club.trendAlt': ['x', [{ date: '2026-05-09', share }]], 'club.pair': [{ a: 'x', b: 'y', subject: 'skull' }], 'club.tableCaption': ['2026-05-09'],
   'keeping.line': [{ code: 'x', ended: true, written: '2026-05-09' }], 'keeping.eraseOne': ['x'], 'keeping.newKeyIs': ['x'], 'keeping.confirmGame': ['x'], 'keeping.eraseNameOf': ['x'], 'keeping.confirmName': ['x'], 'keeping.extraFor': ['x'],
-  'seasonPlan.length': ['16:00', 45], 'seasonPlan.range': [{ low: 0.3, high: 0.95 }], 'seasonPlan.pair': ['x', 'y', 'Skull'], 'seasonPlan.about': [{ new: ['x'], review: [], extra: [] }], 'seasonPlan.day': ['2026-05-09'], 'seasonPlan.next': ['2026-05-09'], 'seasonPlan.known': ['2026-05-09'],
+  'seasonPlan.length': ['16:00', 45], 'seasonPlan.paperOf': ['x', '2026-05-09'], 'seasonPlan.range': [{ low: 0.3, high: 0.95 }], 'seasonPlan.pair': ['x', 'y', 'Skull'], 'seasonPlan.about': [{ new: ['x'], review: [], extra: [] }], 'seasonPlan.day': ['2026-05-09'], 'seasonPlan.next': ['2026-05-09'], 'seasonPlan.known': ['2026-05-09'],
   'recipes.of': [['skull', 'track']], 'recipes.own': [[{ name: 'x' }]], 'rounds.line': [{ count: 8, seconds: 30, subjects: ['skull'], typed: true }, 'x'], 'rosters.counted': ['x', 4], 'rosters.see': ['x'],
   'planning.told': [{ round: 1, question: 2 }],
   'board.wrong': [['x', 'y']], 'board.late': [['x']], 'ready.rule': [{ kind: 'buzz', typed: true }], 'ready.points': [{ points: 100, speed: 50, penalty: 25 }], 'board.first': [['x', 'y']], 'station.rotation': [{ turn: 1, of: 2 }], 'station.specimen': ['x', 'y'], 
