@@ -229,9 +229,9 @@ func (b *phrasebook) at(q Question, s catalogue.Species) Question {
 // asked least at this station, and then in all. Nothing is told before the end of the round, so a trait may come
 // again where there is no other.
 func (p *planner) askOne(m *maker, key int, by []template, here map[string]int) bool {
-	defer func() { p.forgiving, p.lenient = false, strict }()
+	defer func() { p.forgiving, p.spending, p.lenient = false, false, strict }()
 	for pass, lenient := range []leniency{strict, strict, besideStrangers} {
-		p.forgiving, p.lenient = pass > 0, lenient
+		p.forgiving, p.spending, p.lenient = pass > 0, pass > 0, lenient
 		if p.byTiers(m, func() bool { return p.askAt(m, key, by, here) }) {
 			return true
 		}
