@@ -293,7 +293,7 @@ func (m *maker) nearlyShows(key int, f *fact) bool {
 		return f.value.Text == "squarish" && is("last_upper_molar", "broad and blunt")
 	case "front_toes":
 		return f.value.Lo == 5 && m.value(key, "hind_toes").Lo == 5
-	case "toes_forward", "hind_toe":
+	case "toes_forward":
 		return is("front_webbing", "full")
 	}
 	return false

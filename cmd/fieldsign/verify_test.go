@@ -477,9 +477,10 @@ func TestEveryKeyIsProvable(t *testing.T) {
 	t.Parallel()
 	v := newVerifier(t)
 	used := map[string]int{}
+	count := soak.Size(400, 1000)
 	for seed := 1; seed <= soak.Size(1, 10); seed++ {
-		set := readLines(t, printed(t, "questions", "--count", "1000", "--seed", strconv.Itoa(seed), "--format", "jsonl"))
-		if len(set) != 1000 {
+		set := readLines(t, printed(t, "questions", "--count", strconv.Itoa(count), "--seed", strconv.Itoa(seed), "--format", "jsonl"))
+		if len(set) != count {
 			t.Fatalf("seed %d gave %d questions", seed, len(set))
 		}
 		seen := map[string]bool{}
@@ -603,8 +604,8 @@ func TestSignQuestions(t *testing.T) {
 }
 
 // everySpeciesBeforeAThird: each species of the roster is a key before any is one a third
-// time. Two may be passed over: birds have few facts that were measured, and two questions
-// on their kin may have given away what else there is.
+// time. Three may be passed over: webbed birds, which differ by size alone from each other,
+// and from all else by what nobody overlooks.
 func everySpeciesBeforeAThird(t *testing.T, v verifier, set []line) {
 	roster := map[string]bool{}
 	for at := range v.values {
@@ -635,7 +636,7 @@ func everySpeciesBeforeAThird(t *testing.T, v verifier, set []line) {
 			passed = append(passed, s)
 		}
 	}
-	if len(passed) > 2 {
+	if len(passed) > 3 {
 		t.Errorf("%v are not asked about before another comes a third time", passed)
 	}
 }
