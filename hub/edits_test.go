@@ -333,7 +333,7 @@ func TestPlansKeepToTheRostersOnOffer(t *testing.T) {
 func TestTheHostForbidsMemory(t *testing.T) {
 	p := open(t, filepath.Join(t.TempDir(), "games.db"))
 	host := p.host()
-	wish := plan(round("open", 40), round("open", 40))
+	wish := plan(round("open", 30), round("open", 30))
 	for _, r := range wish["rounds"].([]map[string]any) {
 		r["subjects"] = []string{"track", "scat"}
 	}
@@ -351,7 +351,7 @@ func TestTheHostForbidsMemory(t *testing.T) {
 		return n
 	}
 	host.act("plan", "plan", wish)
-	t.Logf("%d of 80 questions rest on memory, without the wish", recalled())
+	t.Logf("%d of 60 questions rest on memory, without the wish", recalled())
 	wish["noMemory"] = true
 	host.act("plan", "plan", wish)
 	for range 5 {

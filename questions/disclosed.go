@@ -46,29 +46,20 @@ func (b *Bank) discloses(q Question) []told {
 			}
 		}
 	}
-	return append(out, b.disowned(q)...)
+	return append(out, q.disowned()...)
 }
 
-// disowned is whose the wrong statements on an animal are: the reason says so.
-func (b *Bank) disowned(q Question) []told {
+// disowned is what the wrong statements on an animal are true of: the reason says so.
+func (q Question) disowned() []told {
 	var out []told
-	ix := b.index(q.Subject)
-	if ix == nil || q.About == nil || q.About.Not != "" || !slices.Contains(catalogue.Usual, q.Subject) {
+	if q.About == nil || q.About.Not != "" || !slices.Contains(catalogue.Usual, q.Subject) {
 		return nil
 	}
 	for i, o := range q.Options {
 		if i == q.Key || o.Test == nil || o.Test.All[0].Op != "=" {
 			continue
 		}
-		c := o.Test.All[0]
-		out = append(out, owned(c))
-		at := slices.IndexFunc(ix.facts, func(f *fact) bool { return f.claim == c })
-		if at < 0 {
-			continue
-		}
-		if all := ix.facts[at].yes.members(); len(all) == 1 {
-			out = append(out, told{ix.species[all[0]].Name, c.Trait}.gist())
-		}
+		out = append(out, owned(o.Test.All[0]))
 	}
 	return out
 }

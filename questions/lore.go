@@ -136,6 +136,7 @@ func foreign(a, l catalogue.Lore) int {
 func (p *planner) askLore() bool { return p.askLoreOf(p.wish.Subjects) }
 
 func (p *planner) askLoreOf(subjects []string) bool {
+	unasked := p.loreUnasked()
 	for _, i := range rarest(p.dice, len(loreTemplates), func(i int) int { return p.asked[loreTemplates[i].name] }) {
 		t := loreTemplates[i]
 		if !p.wantedLore(t) {
@@ -146,7 +147,7 @@ func (p *planner) askLoreOf(subjects []string) bool {
 			if l.Kind != t.kind || p.loreUsed[t.name+l.Name] || !slices.Contains(subjects, l.Subject) {
 				continue
 			}
-			q, ok := t.about(l, p.loreUnasked(), p.dice, p.book)
+			q, ok := t.about(l, unasked, p.dice, p.book)
 			if !ok {
 				q, ok = t.about(l, p.lore, p.dice, p.book)
 			}

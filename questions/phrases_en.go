@@ -65,6 +65,7 @@ var english = phrasebook{
 	separatesReason: "%s; %s. The others are true of both animals.",
 
 	trueOf:        "Which of these is true of %s?", // animal
+	trueOfRest:    "The other statements fit other animals.",
 	notTrueOf:     "Which of these is not true of %s?",
 	notTrueOfRest: "The others are true of it.",
 	fitsPlate:     "Which of these fits this picture?",

@@ -74,6 +74,7 @@ var spanish = phrasebook{
 	separatesReason: "%s; %s. Las otras son ciertas para ambos animales.",
 
 	trueOf:        "¿Cuál de estas afirmaciones es cierta para %s?",
+	trueOfRest:    "Las otras afirmaciones corresponden a otros animales.",
 	notTrueOf:     "¿Cuál de estas afirmaciones no es cierta para %s?",
 	notTrueOfRest: "Las otras sí son ciertas.",
 	fitsPlate:     "¿Cuál de estas afirmaciones corresponde a esta lámina?",

@@ -444,10 +444,12 @@ func (m *maker) statements(key int, facts []*fact, right, wrong func(int, *fact)
 	for _, g := range foils {
 		list = append(list, m.stated(key, g))
 	}
+	var says []told
 	if holds {
-		rest = m.owners(key, foils)
+		rest, says = m.owners(key, foils)
 	}
 	q := m.byStatement(About{Is: s.Name}, list)
+	q.says = says
 	q.Prompt = strings.ReplaceAll(prompt, "%s", m.book.the(s))
 	q.Reason = strings.TrimSpace(sentence(m.shows(key, f.trait)) + ". " + rest)
 	return q, true
@@ -498,8 +500,9 @@ func differing(facts []*fact) []*fact {
 	return out
 }
 
-// owners says whom the wrong statements fit, each by an animal like the key.
-func (m *maker) owners(key int, foils []*fact) string {
+// owners says whom the wrong statements fit, each by an animal like the key, and lists
+// what it says.
+func (m *maker) owners(key int, foils []*fact) (text string, says []told) {
 	type owned struct {
 		i    int
 		part string
@@ -513,26 +516,37 @@ func (m *maker) owners(key int, foils []*fact) string {
 				order = append(order, o)
 			}
 			phrases[o] = append(phrases[o], g.holds())
+			says = append(says, told{m.species[i].Name, g.trait.ID})
 		}
 	}
 	if order == nil {
-		return ""
+		return m.book.trueOfRest, nil
 	}
 	var clauses []string
 	for _, o := range order {
 		clauses = append(clauses, m.told([]saying{{o.i, o.part, m.book.series(oneVerb(phrases[o]))}}))
 	}
-	return sentence(strings.Join(clauses, "; ")) + "."
+	return sentence(strings.Join(clauses, "; ")) + ".", says
 }
 
-// owner is whoever is most like the key of those that show a fact, or -1.
+// owner is whoever is most like the key of those that show a fact, or -1: one of whom
+// that was told before rather than one of whom it could still be asked. Among few
+// animals each is asked about again soon, so only what was told is told again.
 func (m *maker) owner(key int, f *fact) int {
+	const few = 30
+	nearest := -1
 	for _, nb := range m.neighbours(key) {
-		if f.yes.has(nb.species) {
+		if !f.yes.has(nb.species) {
+			continue
+		}
+		if m.wasHeard(nb.species, f.trait) {
 			return nb.species
 		}
+		if nearest < 0 && len(m.species) > few {
+			nearest = nb.species
+		}
 	}
-	return -1
+	return nearest
 }
 
 // besides reports whether some animal in play shows both: of two statements that
@@ -593,7 +607,8 @@ func memberQuestion(name string, sets ...string) func(*maker, int) (Question, bo
 		q.Prompt = fmt.Sprintf(m.book.members[name], m.book.the(s))
 		q.Reason = sentence(m.book.stated(s, all[right].trait, all[right].holds())) + "."
 		if m.subject == "scat" {
-			q.Reason += " " + m.owners(key, foils)
+			rest, says := m.owners(key, foils)
+			q.Reason, q.says = q.Reason+" "+rest, says
 		}
 		return q, true
 	}
