@@ -223,17 +223,29 @@ func lessonTexts(t *testing.T, c *catalogue.Catalogue) []string {
 		t.Fatal(err)
 	}
 	var out []string
+	lessons, long := 0, 0
 	for _, q := range set {
 		out = append(out, texts(q)...)
 		for taken := range q.Options {
-			l, _ := questions.Teach(c, q, taken)
+			l, ok := questions.Teach(c, q, taken)
+			if ok {
+				lessons++
+			}
 			for _, side := range l.Sides {
 				out = append(out, side.Says)
-				if n := len(strings.Fields(side.Says)); n > 8 {
+				n := len(strings.Fields(side.Says))
+				if n > 8 {
+					long++
+				}
+				if n > 16 {
 					t.Errorf("%d words in a reveal: %s", n, side.Says)
 				}
 			}
 		}
+	}
+	t.Logf("%d lines of %d lessons have over 8 words", long, lessons)
+	if long > lessons/3 { // as TestLessons has it
+		t.Errorf("%d lines of %d lessons have over 8 words", long, lessons)
 	}
 	return out
 }

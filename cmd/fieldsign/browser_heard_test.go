@@ -126,6 +126,7 @@ func TestScreenReadersFollowAStationRound(t *testing.T) {
 	heard[0].hears("1 of 2 answered")
 	host.press("Give the signal now")
 	all("The signal: walk to the next station.")
+	host.press("Begin the next rotation now")
 	all("Rotation 2 of 3 has begun.")
 	secrets := read[[]string](host, "[...document.querySelectorAll('.benches summary')].map((e) => e.innerText.replace(/^\\d+\\s+/, '').split(',')[0])")
 	secrets = append(secrets, read[[]string](host, "[...document.querySelectorAll('.benches .reason')].map((e) => e.textContent)")...)

@@ -68,7 +68,11 @@ func TestAStationRoundInRealPages(t *testing.T) {
 	phones[2].wait("its second station", "document.querySelectorAll('.asked').length == 2 && "+says("Rotation 2 of 3"))
 	phones[3].wait("the replica", says("The specimen lies at the station")+"&& !document.querySelector('img.plate')")
 	phones[3].shot("phone-station-replica")
-	host.press("30 s less") // to nothing: then the walk of a second, and the last rotation
+	for range 4 { // to nothing: then the walk, and the last rotation
+		host.press("30 s less")
+	}
+	host.wait("the walk", says("Begin the next rotation now"))
+	host.press("30 s less")
 	host.press("30 s less")
 	phones[0].wait("its third station by the clock", "document.querySelectorAll('.asked').length == 2 && "+says("Rotation 3 of 3"))
 	board.wait("the third rotation", says("Rotation 3 of 3"))
@@ -84,8 +88,8 @@ func planStations(host *page) {
 	host.choose("round-1-kind", "station")
 	host.set("round-1-stations", "3")
 	host.set("round-1-count", "2")
-	host.set("round-1-seconds", "60")
-	host.set("round-1-walk", "2")
+	host.set("round-1-seconds", "120") // a busy machine takes its time, and the clock must not
+	host.set("round-1-walk", "60")
 	host.press("Add a replica")
 	host.set("round-1-replica-0-station", "2")
 	host.set("round-1-replica-0-animal", "American beaver")

@@ -286,6 +286,7 @@ func TestAGameInRealPages(t *testing.T) {
 	phones[0].shotWhen("phone-break", "!!document.querySelector('.leaders')")
 
 	host.press("Next")
+	host.press("Begin round 2")
 	buzzQuestion(b, host, board, phones, hub)
 	host.press("Next")
 	board.wait("the final leaderboard", "document.querySelectorAll('.leaders tbody tr').length == 6")

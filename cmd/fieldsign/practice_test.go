@@ -239,7 +239,7 @@ func TestPracticeFromAFile(t *testing.T) {
 	hub.kill()
 	b := newBrowser(t, "file://")
 	p := b.open("saved", file, phoneWidth, phoneHeight)
-	p.wait("its start", says("Practise alone")+" && "+says("Roster: furbearers"))
+	p.wait("its start", says("Practise alone")+" && "+says("Animals: Furbearers"))
 	p.shot("practice-saved")
 	p.practise()
 	p.targets()

@@ -77,24 +77,24 @@ function least(list, measure, dice) {
 }
 
 // next is the number of the question to ask, or -1: first one on a missed or
-// forgotten fact, then one on an unasked fact of the animal least asked about,
-// then what was missed a moment ago; with ahead also what is not yet due.
-// asked(i) tells when question i was last asked, so that others on the same
-// fact come first.
-export function next({ memory, index, asked, now, dice = Math.random, ahead = false }) {
+// forgotten fact, then one on an unasked fact of the group (an animal, or the
+// words of the trade) least asked about, then what was missed a moment ago; with
+// ahead also what is not yet due. asked(i) tells when question i was last asked,
+// so that others on the same fact come first.
+export function next({ memory, index, asked, now, groupOf = speciesOf, dice = Math.random, ahead = false }) {
   const facts = [...index.keys()];
   const met = facts.filter((f) => memory.facts[f]);
   const strength = (f) => (memory.facts[f].ok ? recall(memory.facts[f], now) : -1);
   const fact = least(met.filter((f) => isDue(memory, memory.facts[f], now)), strength, dice)
-    ?? freshFact(facts, memory, dice)
+    ?? freshFact(facts, memory, groupOf, dice)
     ?? least(met.filter((f) => ahead || !memory.facts[f].ok), strength, dice);
   return fact === undefined ? -1 : least(index.get(fact), asked, dice);
 }
 
-function freshFact(facts, memory, dice) {
+function freshFact(facts, memory, groupOf, dice) {
   const times = new Map();
-  for (const f of facts) if (memory.facts[f]) times.set(speciesOf(f), (times.get(speciesOf(f)) ?? 0) + 1);
-  return least(facts.filter((f) => !memory.facts[f]), (f) => times.get(speciesOf(f)) ?? 0, dice);
+  for (const f of facts) if (memory.facts[f]) times.set(groupOf(f), (times.get(groupOf(f)) ?? 0) + 1);
+  return least(facts.filter((f) => !memory.facts[f]), (f) => times.get(groupOf(f)) ?? 0, dice);
 }
 
 // overview counts what is due, new and resting, and when the next is due.

@@ -73,8 +73,10 @@ function Exercise({ exercise: own, subjects, offline, onChoose }) {
   const chosen = offered.filter((s) => !subjects || subjects.includes(s));
   const index = useMemo(() => byFact(own.questions, chosen), [own, chosen.join()]);
 
+  const nameOf = (fact) => named(exercise.names[speciesOf(fact)] ?? practice.terms);
+
   function ask(so) {
-    const at = so.over ? own.questions.length + so.n : next({ memory, index, now: Date.now(), ahead: so.ahead, asked: (i) => asked.current.get(i) ?? -1 });
+    const at = so.over ? own.questions.length + so.n : next({ memory, index, groupOf: nameOf, now: Date.now(), ahead: so.ahead, asked: (i) => asked.current.get(i) ?? -1 });
     setSitting({ ...so, at, n: so.n + 1, told: null });
   }
 
@@ -108,7 +110,6 @@ function Exercise({ exercise: own, subjects, offline, onChoose }) {
   if (sitting) {
     return html`<${Resting} span=${count.nextAt - now} sitting=${sitting} onAhead=${() => begin(true)} onStop=${stop} />`;
   }
-  const nameOf = (fact) => named(exercise.names[speciesOf(fact)] ?? practice.terms);
   return html`
     <${Overview} roster=${exercise.roster} rosters=${isSaved ? [exercise.roster] : exercise.rosters} titles=${exercise.titles} subjects=${offered} chosen=${chosen}
       count=${count} lines=${standing(memory, facts, nameOf, now)} kept=${remembers} offline=${offline}

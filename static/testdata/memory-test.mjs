@@ -127,6 +127,19 @@ check('new facts go round the animals', () => {
   same(next({ memory, index, asked: () => -1, now: 10, dice: first, ahead: true }) >= 0, true);
 });
 
+check('words of the trade take one turn among the animals', () => {
+  const facts = [...two.flatMap((q) => q.facts), 'rack|term', 'pedicle|term', 'rosette|term'];
+  const questions = facts.map((f) => ({ subject: 'track', facts: [f] }));
+  const groupOf = (f) => (f.endsWith('|term') ? 'terms' : f.split('|')[0]);
+  const seen = [];
+  for (let n = 0, memory = nothing; n < 6; n++) {
+    const i = next({ memory, index: byFact(questions, ['track']), asked: () => -1, now: n, groupOf, dice: first });
+    seen.push(groupOf(facts[i]));
+    memory = answered(memory, [facts[i]], true, n);
+  }
+  same(seen, ['fox', 'hare', 'terms', 'fox', 'hare', 'terms']);
+});
+
 // simulate has a student who always misses one animal practise for some days,
 // twenty questions a day, and counts how often each animal is asked.
 function simulate(days, missed, seed) {
