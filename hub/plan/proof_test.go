@@ -14,7 +14,7 @@ func TestQuestionsComeBackWhole(t *testing.T) {
 	t.Parallel()
 	c := catalogue.Builtin()
 	bank := questions.NewBank(c, c.Everything())
-	set, err := bank.Set(questions.Wish{Count: 400, Seed: 3})
+	set, err := bank.Set(questions.Wish{Count: 200, Seed: 3})
 	if err != nil {
 		t.Fatal(err)
 	}
