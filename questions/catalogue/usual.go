@@ -168,7 +168,7 @@ func verbWords(phrase []string) int {
 // speech is how a language hedges.
 var speech = map[Language]hedges{
 	English: {"usually ", "is ", " or ", []string{"usually ", "mainly "}},
-	Spanish: {"por lo general ", "", " o ", []string{"suele ", "sobre todo "}},
+	Spanish: {"normalmente ", "", " o ", []string{"suele ", "sobre todo "}},
 }
 
 // hedges are the word for "usually", the verb that it follows, the word between

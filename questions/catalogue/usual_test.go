@@ -103,7 +103,7 @@ func TestSayingWhatVaries(t *testing.T) {
 		cell, want string
 	}{
 		{ridges, "none;?crest", "usually has no ridges"}, {ridges, "?lyre;?crest", "has a lyre or a crest"},
-		{inSpanish, "none;?crest", "por lo general tiene la cabeza lisa"}, {inSpanish, "?lyre;?crest", "tiene una lira o una cresta"},
+		{inSpanish, "none;?crest", "normalmente tiene la cabeza lisa"}, {inSpanish, "?lyre;?crest", "tiene una lira o una cresta"},
 		{teethIn, "22;?20..22", "usually has 22 teeth"}, {teethIn, "28..36", "has 28 to 36 teeth"},
 		{formed, "I 1/1 C 0/0 P 2(1)/1 M 3/3", "usually has the formula I 1/1 C 0/0 P 2/1 M 3/3"},
 		{formed, "I 1/1 C 0-1/0 P 2(1)/1 M 3/3", "has the formula I 1/1 C 0-1/0 P 2(1)/1 M 3/3"},
