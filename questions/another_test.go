@@ -143,11 +143,11 @@ func TestApart(t *testing.T) {
 // What was told long before may be asked again.
 func TestApartInALongSet(t *testing.T) {
 	bank := builtin(t, "everything")
-	first, err := bank.Set(questions.Wish{Count: 70, Seed: 1})
+	first, err := bank.Set(questions.Wish{Count: 50, Seed: 1})
 	if err != nil {
 		t.Fatal(err)
 	}
-	wish := questions.Wish{Count: 150, Seed: 2}
+	wish := questions.Wish{Count: 80, Seed: 2}
 	second, err := bank.Set(wish)
 	if err != nil {
 		t.Fatal(err)

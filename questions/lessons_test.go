@@ -78,7 +78,7 @@ func TestPairsAndWeights(t *testing.T) {
 }
 
 func TestTraitWeights(t *testing.T) {
-	seeds := soak.Size(3, 10)
+	seeds := soak.Size(1, 10)
 	sets := func(traits map[string]float64) (list [][]questions.Question) {
 		for seed := range uint64(seeds) {
 			list = append(list, setOf(t, questions.Wish{Count: 15, Seed: seed + 1, Traits: traits}))

@@ -58,9 +58,9 @@ func texts(q questions.Question) []string {
 func TestSpanishQuestions(t *testing.T) {
 	asked := map[string]int{}
 	for _, w := range []questions.Wish{
-		{Count: soak.Size(300, 900), Seed: 1}, {Count: 250, Seed: 2, Subjects: []string{"animal", "skull", "track", "scat"}}, {Count: 100, Seed: 3, Rising: true},
-		{Count: 150, Seed: 5, Subjects: []string{catalogue.FoodWeb, catalogue.Management, catalogue.Specimen}},
-		{Count: 300, Seed: 6, Subjects: []string{"sign"}},
+		{Count: soak.Size(200, 900), Seed: 1}, {Count: soak.Size(150, 250), Seed: 2, Subjects: []string{"animal", "skull", "track", "scat"}}, {Count: 100, Seed: 3, Rising: true},
+		{Count: soak.Size(60, 150), Seed: 5, Subjects: []string{catalogue.FoodWeb, catalogue.Management, catalogue.Specimen}},
+		{Count: soak.Size(100, 300), Seed: 6, Subjects: []string{"sign"}},
 		{Count: 40, Seed: 4, Templates: []string{questions.TypeTheName, "deer-age-fine", "deer-jaw-fine"}},
 		{Count: 20, Seed: 7, Templates: []string{"compound"}},
 	} {
