@@ -68,7 +68,7 @@ type Wish struct {
 	Rising     bool     // from difficulty 1 at the start to 5 at the end
 	Templates  []string // none: all
 	NoMemory   bool     // nothing that is only recalled decides
-	Alone      bool     // each is asked by itself, as in practice: none is held to give another away
+	Alone      bool     // each is asked by itself, as in practice: none is held to give another away, and fewer than wished are no error
 	Drawings   Drawings
 	Photos     []PlateRef // that there are of pelts and head gear; nil: whatever is asked about is laid out
 
@@ -140,6 +140,7 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 		return nil, err
 	}
 	p := newPlanner(b, w)
+	failed := map[string]int{} // the first rung at which a species may be tried again
 	for rung := 0; len(p.set) < w.Count; {
 		before := len(p.set)
 		p.relax(rung)
@@ -151,18 +152,23 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 			if len(p.set) < w.Count && p.comparisonDue() {
 				p.compare()
 			}
-			if len(p.set) < w.Count {
-				p.askInTurn(species)
+			if found := len(p.set); found < w.Count && failed[species] <= rung {
+				if p.askInTurn(species); len(p.set) == found && w.Alone {
+					failed[species] = rung + 1 // nothing that was asked is forgotten: it would fail again
+				}
 			}
 			if len(p.set) < w.Count && p.loreDue() {
 				p.askLore()
 			}
 		}
 		switch {
+		case len(p.set) > before && w.Alone:
 		case len(p.set) > before:
 			rung = max(0, rung-1)
 		case rung < rungs:
 			rung++
+		case w.Alone && before > 0:
+			return p.set, nil
 		default:
 			return nil, fmt.Errorf("this roster gives only %d different questions of the kind wished, not %d%s: %s", before, w.Count, p.stuck(), w.remedy())
 		}

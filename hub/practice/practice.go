@@ -107,22 +107,12 @@ func (a *Practice) of(in plan.InLanguage) (*exercise, error) {
 		if err != nil {
 			return nil, err
 		}
-		set, err := largestSet(bank, min(practiceQuestions, practiceEach*len(roster.Entries)))
+		set, err := bank.Set(questions.Wish{Subjects: catalogue.Subjects[1:], Count: min(practiceQuestions, practiceEach*len(roster.Entries)), Seed: practiceSeed, Alone: true})
 		if err != nil {
 			return nil, err
 		}
 		return packed(a.fill(in, set))
 	})
-}
-
-// largestSet asks for less where a small roster doesn't give the whole.
-func largestSet(bank *questions.Bank, most int) (set []questions.Question, err error) {
-	for count := most; count > 0; count /= 2 {
-		if set, err = bank.Set(questions.Wish{Subjects: catalogue.Subjects[1:], Count: count, Seed: practiceSeed, Alone: true}); err == nil {
-			return set, nil
-		}
-	}
-	return nil, err
 }
 
 func (a *Practice) fill(in plan.InLanguage, set []questions.Question) exerciseFile {
