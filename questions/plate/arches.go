@@ -148,6 +148,19 @@ func (k *skull) openings(above bool) []curve {
 	return k.form.parts["above window"]
 }
 
+// behindOpenings is where the roots of the arches join the braincase. Without
+// an arch it is the joint.
+func (k *skull) behindOpenings() float64 {
+	list, rear := k.openings(false), 0.
+	if len(list) == 0 {
+		rear, _ = k.joint()
+	}
+	for _, c := range list {
+		rear = max(rear, box{}.with(c.flat()...).hi.x)
+	}
+	return rear + 1
+}
+
 // windows are the openings between the arches and the braincase.
 func (k *skull) windows(m pt, above bool) {
 	for _, c := range k.openings(above) {
@@ -211,11 +224,8 @@ func (c curve) behind(x float64) curve {
 
 // below is the skull from below: palate, upper teeth, bullae, condyles.
 func (k *skull) below(m pt) {
-	half, ok := k.form.part("below outline")
-	if !ok {
-		half, ok = k.form.part("above outline")
-	}
-	if !ok {
+	half := k.halfBelow()
+	if len(half.pts) == 0 {
 		return
 	}
 	c := k.whole(m, half)
@@ -244,32 +254,43 @@ func (k *skull) overhang(m pt) {
 	k.p.stroke(curve{pts: []pt{to(pt{front + 1.8, -side}), to(pt{front + .2, -.55 * side}), to(pt{front + .2, .55 * side}), to(pt{front + 1.8, side})}}, style{weight: light})
 }
 
-// glenoid is how far back the socket of the jaw's joint lies: behind the openings.
-func (k *skull) glenoid() float64 {
-	x, _ := k.joint()
+// glenoid is how far back the socket of the jaw's joint lies, so far from the
+// middle line: behind the openings, and on the bone.
+func (k *skull) glenoid() (x, room float64) {
+	x, _ = k.joint()
+	x = max(x, k.behindOpenings()+1.2)
+	y, _ := k.condyle()
+	front, rear := 0., 0.
 	for _, c := range k.openings(false) {
-		x = max(x, box{}.with(c.flat()...).hi.x+2.2)
+		for _, s := range spans(c.flat(), y) {
+			front = max(front, s.hi)
+		}
 	}
-	return x
+	for _, s := range spans(curve{k.halfBelow().pts, true}.flat(), y) {
+		rear = max(rear, s.hi)
+	}
+	return min(x, rear-1.7), rear - front
 }
 
-// jawSockets lie on the root of the arch: along the skull where the jaw slides,
-// else across it, with a process behind.
+// jawSockets lie on the root of the arch, as far apart as the condyles of the
+// lower jaw and as broad: along the skull where the jaw slides, else across it,
+// with a process behind.
 func (k *skull) jawSockets(m pt) {
 	if _, arch := k.form.part("side arch top"); !arch {
 		return
 	}
-	x := k.glenoid()
-	edge := min(k.edgeBelow(x-1.5), k.edgeBelow(x+1.5)) - 1
-	s := style{name: "glenoid", fill: shadow, weight: faint}
+	x, room := k.glenoid()
+	y, broad := k.condyle()
+	long := 3.4
 	if k.gnaws() {
-		k.twin(m, ovalUnit.placed(pt{x, edge - 1.2}, 6, 2.4, 0), s)
-		return
+		long = 6
 	}
-	wide := .37 * edge
-	y := edge - wide/2
-	k.twin(m, ovalUnit.placed(pt{x, y}, 3.4, wide, 0), s)
-	k.twin(m, line(x+.8, y-.5*wide, x+2.2, y-.1*wide, x+1.2, y+.4*wide), style{name: "postglenoid", weight: light})
+	long = min(long, .85*room)
+	on := func(q pt) pt { return pt{q.x, min(q.y, k.edgeBelow(q.x)-.2)} }
+	k.twin(m, ovalUnit.placed(pt{x, y}, long, broad, 0).mapped(on), style{name: "glenoid", fill: shadow, weight: faint})
+	if !k.gnaws() {
+		k.twin(m, line(x+.8, y-.5*broad, x+2.2, y-.1*broad, x+1.2, y+.4*broad).mapped(on), style{name: "postglenoid", weight: light})
+	}
 }
 
 // base is the underside of the braincase and the palate.
@@ -453,12 +474,17 @@ func (k *skull) crowns(j jaw, m pt) {
 
 // edgeBelow is how far from the middle line the bone reaches, from below.
 func (k *skull) edgeBelow(x float64) float64 {
+	y, _ := along(k.halfBelow().pts, x)
+	return y
+}
+
+// halfBelow is one half of the skull's outline, from below.
+func (k *skull) halfBelow() curve {
 	half, ok := k.form.part("below outline")
 	if !ok {
 		half, _ = k.form.part("above outline")
 	}
-	y, _ := along(half.pts, x)
-	return y
+	return half
 }
 
 // broad is how broad a cheek tooth is that stands so far from the middle line.
@@ -685,7 +711,25 @@ func (k *skull) jawHalf() float64 {
 			widest = max(widest, q.y)
 		}
 	}
-	return k.form.number("joints", max(widest*.8, 8))
+	half := .93 * k.form.number("joints", max(widest*.8, 8))
+	return min(half, k.edgeBelow(k.behindOpenings())-1.2*k.branchThick()) // on the arch's root
+}
+
+// branchThick is how thick the branches of the lower jaw are, from above.
+func (k *skull) branchThick() float64 {
+	jaw, _ := k.form.part("side jaw")
+	return max(2.2, min(4, box{}.with(jaw.flat()...).h()*.09))
+}
+
+// condyle is how far from the middle line the jaw's joint has its middle, and how
+// broad it is: a hinge lies across the jaw.
+func (k *skull) condyle() (y, broad float64) {
+	thick := k.branchThick()
+	if k.gnaws() {
+		return k.jawHalf(), 1.3 * thick
+	}
+	y = k.jawHalf() - .15*thick
+	return y, min(2.7*thick, .5*y)
 }
 
 // gnaws reports whether an animal has the chisels and the sliding jaw of a
@@ -727,7 +771,7 @@ func (k *skull) lowerJaw(m pt) {
 	m.y -= b.lo.x * k.unit()
 	row := k.rowWidths(lower)
 	last := row[len(row)-1]
-	rear, out := b.hi.x, k.jawHalf()*.93
+	rear, out := b.hi.x, k.jawHalf()
 	mid := func(x float64) float64 {
 		if x <= last.x {
 			y, _ := along(row, max(x, row[0].x))
@@ -735,7 +779,7 @@ func (k *skull) lowerJaw(m pt) {
 		}
 		return lerp(last.y, out, math.Pow((x-last.x)/(rear-last.x), 1.1))
 	}
-	thick, teeth := max(2.2, min(4, b.h()*.09)), k.broadest(lower)
+	thick, teeth := k.branchThick(), k.broadest(lower)
 	slant := math.Hypot(1, 1.1*(out-last.y)/(rear-last.x)) // of the branches behind the teeth
 	bears := func(x float64) float64 {                     // half as broad as the bone is there
 		if x > last.x+2 {
@@ -758,7 +802,8 @@ func (k *skull) lowerJaw(m pt) {
 	if k.gnaws() {
 		half.pts = append(half.pts, pt{rear - 2.8, out + thick*.4}, pt{rear - 2, out}, pt{rear - 3, out - thick*.5*slant})
 	} else { // a hinge, across the jaw
-		half.pts = append(half.pts, pt{rear - 1, out + thick*1.2}, pt{rear, out}, pt{rear - 1.4, out - thick*1.5}, pt{rear - 4, mid(rear-4) - thick*.4})
+		y, broad := k.condyle()
+		half.pts = append(half.pts, pt{rear - 1, y + .5*broad}, pt{rear, out}, pt{rear - 1.4, y - .5*broad}, pt{rear - 4, mid(rear-4) - thick*.4})
 	}
 	for i := n - 1; i >= 1; i-- {
 		if x := lerp(front, rear-4, float64(i)/float64(n)); x > join+2 {

@@ -262,11 +262,47 @@ func TestPartBehindTheJoint(t *testing.T) {
 			continue
 		}
 		n++
-		if share := 100 - k.glenoid(); share < 47 != (want == "under 47 %") || math.Abs(share-47) < .3 {
+		x, _ := k.glenoid()
+		if share := 100 - x; share < 47 != (want == "under 47 %") || math.Abs(share-47) < .3 {
 			t.Errorf("%s: %.1f %% lie behind the joint, not %s", s.Name, share, want)
 		}
 	}
 	if n < 2 {
+		t.Errorf("only %d skulls", n)
+	}
+}
+
+// The lower jaw can be hung: the sockets seen from below are as far apart as
+// the condyles seen from above on the lower jaw.
+func TestSocketsFitTheCondyles(t *testing.T) {
+	n := 0
+	for _, s := range catalogue.Builtin().Species {
+		below, ok := own.SkullBelow(s)
+		if !ok {
+			continue
+		}
+		jaw, _ := own.SkullJaw(s)
+		up, _ := read(t, below.SVG)
+		down, _ := read(t, jaw.SVG)
+		sockets := named(up, "glenoid")
+		if len(sockets) != 1 {
+			continue
+		}
+		n++
+		rear := boxOf(named(down, "branches")).hi.y - .022*boxOf(named(up, "below")).h()
+		apart := func(pair [][]pt, from float64) float64 {
+			var mid [2]float64
+			for i, c := range pair {
+				mid[i] = box{}.with(slices.DeleteFunc(slices.Clone(c), func(q pt) bool { return q.y < from })...).mid().x
+			}
+			return mid[1] - mid[0]
+		}
+		ratio := apart(sockets[0].pts, math.Inf(-1)) / apart(named(down, "branches")[0].pts, rear)
+		if ratio < .94 || ratio > 1.12 {
+			t.Errorf("%s: the sockets are %.2f times as far apart as the condyles", s.Name, ratio)
+		}
+	}
+	if n < 60 {
 		t.Errorf("only %d skulls", n)
 	}
 }
