@@ -572,14 +572,15 @@ func (k *skull) frontCrowns(j jaw, m pt, side float64) {
 	}
 }
 
-// incisorCrowns stand in a short row across: the outermost is the broadest, and
-// where there is a canine they end at it.
-func (k *skull) incisorCrowns(j jaw, m pt, side float64, n int, row []pt, canine section) {
-	front, rear, reach := row[0].x-9, row[0].x-2.5, row[0].y*.86
+// incisorRow is the row across in which one side's incisors stand: where it begins
+// and ends along the skull, and how far from the middle line it reaches. Where
+// there is a canine it ends at that.
+func (k *skull) incisorRow(j jaw, row []pt, canine section) (front, rear, reach float64) {
+	front, rear, reach = row[0].x-9, row[0].x-2.5, row[0].y*.86
 	if side, ok := k.form.part("side jaw"); ok && j == lower { // they stand on the jaw's edge
 		front = max(front, box{}.with(side.pts...).lo.x+1.4)
 	}
-	bitten := k.teeth.of(1, j) > 0 && len(k.form.marks[keyOf("mark ", j, "tusk")]) == 0
+	bitten := k.bitten(j)
 	if bitten {
 		rear = min(rear, canine.at.x-canine.long*.3)
 	}
@@ -597,6 +598,17 @@ func (k *skull) incisorCrowns(j jaw, m pt, side float64, n int, row []pt, canine
 	case bitten: // room for the lower canine
 		reach = canine.at.y - .8*canine.broad - .2
 	}
+	return front, rear, reach
+}
+
+// bitten reports whether a jaw's canine closes its row of incisors.
+func (k *skull) bitten(j jaw) bool {
+	return k.teeth.of(0, j) > 0 && k.teeth.of(1, j) > 0 && len(k.form.marks[keyOf("mark ", j, "tusk")]) == 0
+}
+
+// incisorCrowns are the broader the farther out they stand.
+func (k *skull) incisorCrowns(j jaw, m pt, side float64, n int, row []pt, canine section) {
+	front, rear, reach := k.incisorRow(j, row, canine)
 	gap := k.form.number("gap", 0)
 	if j == lower {
 		gap = 0
@@ -660,6 +672,10 @@ func (k *skull) canineAcross(j jaw, row []pt, beside bool) section {
 	out := section{at, size, size * 1.38, -12}
 	if j == upper {
 		out.at.y = min(at.y, k.edgeBelow(at.x)-out.broad/2+.3)
+	} else if k.bitten(upper) { // the lower incisors between them are smaller than the upper ones
+		row := k.rowWidths(upper)
+		_, _, reach := k.incisorRow(upper, row, k.canineAcross(upper, row, true))
+		out.at.y = min(at.y, .82*reach+out.broad/2+.2)
 	}
 	return out
 }

@@ -307,6 +307,48 @@ func TestSocketsFitTheCondyles(t *testing.T) {
 	}
 }
 
+// Carnivores bite with upper incisors that are larger than the lower ones, in a
+// row that is broader; a lower canine is the largest tooth beside these.
+func TestLowerIncisorsAreTheSmaller(t *testing.T) {
+	n := 0
+	for _, s := range catalogue.Builtin().Species {
+		k, ok := own.skull(s)
+		if !ok || !k.f.is("order", "Carnivora") {
+			continue
+		}
+		n++
+		k.below(pt{})
+		k.lowerJaw(pt{})
+		largest := func(key string) (area float64, b box) {
+			for _, c := range k.drawn[key] {
+				area, b = max(area, areaOf(c.flat())), b.with(c.flat()...)
+			}
+			return area, b
+		}
+		up, upRow := largest("upper row-I")
+		low, lowRow := largest("lower row-I")
+		canine, _ := largest("lower row-C")
+		if low > .95*up || lowRow.w() > .95*upRow.w() {
+			t.Errorf("%s: the lower incisors have %.2f of the upper ones' size, their row %.2f of its breadth", s.Name, low/up, lowRow.w()/upRow.w())
+		}
+		if canine < 2*low {
+			t.Errorf("%s: the lower canine is but %.1f times as large as an incisor", s.Name, canine/low)
+		}
+	}
+	if n < 20 {
+		t.Errorf("only %d carnivores", n)
+	}
+}
+
+// areaOf a polygon.
+func areaOf(poly []pt) (area float64) {
+	for i, a := range poly {
+		b := poly[(i+1)%len(poly)]
+		area += (a.x*b.y - b.x*a.y) / 2
+	}
+	return math.Abs(area)
+}
+
 // No line of the roof hangs over an opening, seen from above.
 func TestLinesStayOnTheBone(t *testing.T) {
 	n := 0
