@@ -94,7 +94,9 @@ func (k *skull) above(m pt) {
 	var lines []curve
 	for _, key := range []string{"above nasal", "above seam"} {
 		for _, c := range k.form.parts[key] {
-			k.both(m, k.onRoof(c), func(c curve) { lines = append(lines, c) })
+			if !k.alongRim(c) {
+				k.both(m, k.onRoof(c), func(c curve) { lines = append(lines, c) })
+			}
 		}
 	}
 	k.p.strokes(lines, style{weight: faint, pale: .9})
@@ -127,6 +129,20 @@ func (k *skull) onRoof(c curve) curve {
 		})
 	}
 	return c
+}
+
+// alongRim reports whether half of a line would run over an opening: then the
+// opening's own rim is all that is seen of it.
+func (k *skull) alongRim(c curve) bool {
+	over := 0
+	for _, hole := range k.form.parts["above window"] {
+		for _, q := range c.pts {
+			if inside(hole.flat(), q) {
+				over++
+			}
+		}
+	}
+	return 2*over >= len(c.pts)
 }
 
 // nostrils are the opening of the nose, between the bones of the upper jaw and
