@@ -467,3 +467,32 @@ func TestCorners(t *testing.T) {
 		t.Errorf("read as %v, should be %v (%v)", got, want, err)
 	}
 }
+
+// Hatching stays on the bone that it shades, from above.
+func TestHatchingStaysOnTheBone(t *testing.T) {
+	n := 0
+	for _, s := range catalogue.Builtin().Species {
+		p, ok := SkullAbove(s)
+		if !ok {
+			continue
+		}
+		elements, _ := read(t, p.SVG)
+		at := slices.IndexFunc(elements, func(e element) bool { return e.name == "above" })
+		bone := elements[at].pts[0]
+		for _, line := range elements[at+1].pts {
+			if n++; len(line) != 2 {
+				t.Fatalf("%s: no hatching after the outline", s.Name)
+			}
+			for i := range 9 {
+				q := mix(line[0], line[1], float64(i)/8)
+				if off := nearest(bone, q).sub(q).norm(); !inside(bone, q) && off > .0015*boxOf(elements[at:at+1]).h() {
+					t.Errorf("%s: hatching stands %.2f mm over the edge", s.Name, off)
+					break
+				}
+			}
+		}
+	}
+	if n < 500 {
+		t.Errorf("only %d strokes", n)
+	}
+}
