@@ -823,8 +823,11 @@ func (k *skull) lowerJaw(m pt) {
 	front := max(row[0].x, tip+6) // where the branches begin
 	join := row[0].x + k.form.number("symphysis", 8)
 	half := curve{closed: true, pts: []pt{{tip, 0}, {tip, 0}, {tip + 1, row[0].y * .7}, {front, mid(front) + bears(front)*.9}}}
-	if k.comb(lower) { // whose teeth fan out
-		half.pts[2] = pt{tip + 1, k.form.marks["mark lower front"][2]}
+	if f := k.form.marks["mark lower front"]; len(f) == 3 { // it is as broad as the row of incisors
+		half.pts[2] = pt{tip + 1, f[2]}
+		if w := k.form.marks["mark lower waist"]; len(w) == 2 {
+			half.pts = slices.Insert(half.pts, 3, pt{f[1] + 1, f[2] + .2}, pt{w[0], w[1]})
+		}
 	}
 	n := 6
 	for i := 1; i <= n; i++ {
