@@ -67,70 +67,93 @@ func (k *skull) joint() (condyle, coronoid float64) {
 	return condyle, coronoid
 }
 
+// branch is one of the two branches of the lower jaw from above, in hundredths of the
+// skull's length: its front, its rear, and how far both are joined.
+type branch struct {
+	row             []pt // of its teeth
+	tip, rear, join float64
+	out             float64 // of the joint from the middle line
+	thick, teeth    float64
+}
+
+func (k *skull) branch(side curve) branch {
+	b, row := box{}.with(side.flat()...), k.rowWidths(lower)
+	return branch{row, b.lo.x, b.hi.x, row[0].x + k.form.number("symphysis", 8), k.jawHalf(), k.branchThick(), k.broadest(lower)}
+}
+
+func (b branch) last() pt { return b.row[len(b.row)-1] }
+
+// mid is how far from the middle line its middle runs.
+func (b branch) mid(x float64) float64 {
+	last := b.last()
+	if x <= last.x {
+		y, _ := along(b.row, max(x, b.row[0].x))
+		return y
+	}
+	return lerp(last.y, b.out, math.Pow((x-last.x)/(b.rear-last.x), 1.1))
+}
+
+// slant is by how much it is broader, across, where it slants outward behind the teeth.
+func (b branch) slant() float64 { return math.Hypot(1, 1.1*(b.out-b.last().y)/(b.rear-b.last().x)) }
+
+// bears is half as broad as the bone is at x.
+func (b branch) bears(x float64) float64 {
+	if x > b.last().x+2 {
+		return b.thick * .8 * b.slant()
+	}
+	return max(b.thick*.8, b.teeth/2+.3)
+}
+
 // lowerJaw is seen from above: two branches, the teeth on them, the condyles.
 func (k *skull) lowerJaw(m pt) {
 	side, ok := k.form.part("side jaw")
 	if !ok {
 		return
 	}
-	b := box{}.with(side.flat()...)
-	m.y -= b.lo.x * k.unit()
-	row := k.rowWidths(lower)
-	last := row[len(row)-1]
-	rear, out := b.hi.x, k.jawHalf()
-	mid := func(x float64) float64 {
-		if x <= last.x {
-			y, _ := along(row, max(x, row[0].x))
-			return y
-		}
-		return lerp(last.y, out, math.Pow((x-last.x)/(rear-last.x), 1.1))
+	b := k.branch(side)
+	m.y -= b.tip * k.unit()
+	if angle, ok := k.form.part("below angle"); ok && !k.f.is("inflected_jaw", "no") { // it turns inward
+		k.twin(m, angle, style{name: "shelf", fill: bone})
 	}
-	thick, teeth := k.branchThick(), k.broadest(lower)
-	slant := math.Hypot(1, 1.1*(out-last.y)/(rear-last.x)) // of the branches behind the teeth
-	bears := func(x float64) float64 {                     // half as broad as the bone is there
-		if x > last.x+2 {
-			return thick * .8 * slant
-		}
-		return max(thick*.8, teeth/2+.3)
+	k.twin(m, k.branchOutline(b), style{name: "branches", fill: bone})
+	if k.gnaws() { // it slides, so its joint lies along the jaw
+		k.twin(m, ovalUnit.placed(pt{b.rear - 2.2, b.out}, 4.4, b.thick*1.3, 0), style{fill: bone})
 	}
-	tip := b.lo.x
-	front := max(row[0].x, tip+6) // where the branches begin
-	join := row[0].x + k.form.number("symphysis", 8)
-	half := curve{closed: true, pts: []pt{{tip, 0}, {tip, 0}, {tip + 1, row[0].y * .7}, {front, mid(front) + bears(front)*.9}}}
+	k.coronoids(m, b.last().x, func(x, out float64) pt { return pt{x, b.mid(x) + b.thick*out} })
+	k.p.strokes([]curve{{pts: []pt{k.flatTo(m, 1)(pt{b.tip, 0}), k.flatTo(m, 1)(pt{b.join, 0})}}}, style{weight: faint})
+	k.crowns(lower, m)
+	k.p.text(pt{m.x, m.y + b.rear*k.unit() + 6*k.p.unit}, "middle", jawAbove)
+}
+
+// branchOutline runs from the tip along the outer side to the joint, and back.
+func (k *skull) branchOutline(b branch) curve {
+	tip, rear := b.tip, b.rear
+	front := max(b.row[0].x, tip+6) // where the branches begin
+	half := curve{closed: true, pts: []pt{{tip, 0}, {tip, 0}, {tip + 1, b.row[0].y * .7}, {front, b.mid(front) + b.bears(front)*.9}}}
 	if f := k.form.marks["mark lower front"]; len(f) == 3 { // it is as broad as the row of incisors
 		half.pts[2] = pt{tip + 1, f[2]}
 		if w := k.form.marks["mark lower waist"]; len(w) == 2 {
 			half.pts = slices.Insert(half.pts, 3, pt{f[1] + 1, f[2] + .2}, pt{w[0], w[1]})
 		}
 	}
-	n := 6
+	const n = 6
 	for i := 1; i <= n; i++ {
-		x := lerp(front, rear-3, float64(i)/float64(n))
-		half.pts = append(half.pts, pt{x, mid(x) + bears(x)})
+		x := lerp(front, rear-3, float64(i)/n)
+		half.pts = append(half.pts, pt{x, b.mid(x) + b.bears(x)})
 	}
 	if k.gnaws() {
-		half.pts = append(half.pts, pt{rear - 2.8, out + thick*.4}, pt{rear - 2, out}, pt{rear - 3, out - thick*.5*slant})
+		half.pts = append(half.pts, pt{rear - 2.8, b.out + b.thick*.4}, pt{rear - 2, b.out}, pt{rear - 3, b.out - b.thick*.5*b.slant()})
 	} else { // a hinge, across the jaw
 		y, broad := k.condyle()
-		half.pts = append(half.pts, pt{rear - 1, y + .5*broad}, pt{rear, out}, pt{rear - 1.4, y - .5*broad}, pt{rear - 4, mid(rear-4) - thick*.4})
+		half.pts = append(half.pts, pt{rear - 1, y + .5*broad}, pt{rear, b.out}, pt{rear - 1.4, y - .5*broad}, pt{rear - 4, b.mid(rear-4) - b.thick*.4})
 	}
 	for i := n - 1; i >= 1; i-- {
-		if x := lerp(front, rear-4, float64(i)/float64(n)); x > join+2 {
-			half.pts = append(half.pts, pt{x, max(.6, mid(x)-bears(x))})
+		if x := lerp(front, rear-4, float64(i)/n); x > b.join+2 {
+			half.pts = append(half.pts, pt{x, max(.6, b.mid(x)-b.bears(x))})
 		}
 	}
-	half.pts = append(half.pts, pt{join, 0}, pt{join, 0})
-	if angle, ok := k.form.part("below angle"); ok && !k.f.is("inflected_jaw", "no") { // it turns inward
-		k.twin(m, angle, style{name: "shelf", fill: bone})
-	}
-	k.twin(m, half, style{name: "branches", fill: bone})
-	if k.gnaws() { // it slides, so its joint lies along the jaw
-		k.twin(m, ovalUnit.placed(pt{rear - 2.2, out}, 4.4, thick*1.3, 0), style{fill: bone})
-	}
-	k.coronoids(m, last.x, func(x, out float64) pt { return pt{x, mid(x) + thick*out} })
-	k.p.strokes([]curve{{pts: []pt{k.flatTo(m, 1)(pt{tip, 0}), k.flatTo(m, 1)(pt{join, 0})}}}, style{weight: faint})
-	k.crowns(lower, m)
-	k.p.text(pt{m.x, m.y + rear*k.unit() + 6*k.p.unit}, "middle", jawAbove)
+	half.pts = append(half.pts, pt{b.join, 0}, pt{b.join, 0})
+	return half
 }
 
 // coronoids are blades on edge that rise from the branches behind the teeth and
