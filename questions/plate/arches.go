@@ -74,7 +74,6 @@ func (k *skull) above(m pt) {
 	k.p.stroke(c, style{name: "above", fill: bone})
 	k.p.hatchFrom(c, -58, 2.4*k.p.unit, pt{-.035 * k.long, -.03 * k.long}, style{weight: faint, pale: .5})
 	k.windows(m, true)
-	k.pedicles(m)
 	k.nostrils(m)
 	var lines []curve
 	for _, key := range []string{"above nasal", "above seam"} {
@@ -97,6 +96,7 @@ func (k *skull) above(m pt) {
 	for _, c := range k.form.parts["above pit"] {
 		k.twin(m, c, style{name: "pit", fill: shadow, weight: faint})
 	}
+	k.pedicles(m)
 	k.hornsAbove(m)
 	k.p.text(pt{m.x, m.y + k.long + 6*k.p.unit}, "middle", fromAbove)
 }
@@ -287,7 +287,7 @@ func (k *skull) jawSockets(m pt) {
 		long = 6
 	}
 	long = min(long, .85*room)
-	on := func(q pt) pt { return pt{q.x, min(q.y, k.edgeBelow(q.x)-.2)} }
+	on := func(q pt) pt { return pt{q.x, min(q.y, k.edgeBelow(q.x)-.5)} }
 	k.twin(m, ovalUnit.placed(pt{x, y}, long, broad, 0).mapped(on), style{name: "glenoid", fill: shadow, weight: faint})
 	if !k.gnaws() {
 		k.twin(m, line(x+.8, y-.5*broad, x+2.2, y-.1*broad, x+1.2, y+.4*broad).mapped(on), style{name: "postglenoid", weight: light})
