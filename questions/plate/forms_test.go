@@ -262,13 +262,91 @@ func TestPartBehindTheJoint(t *testing.T) {
 			continue
 		}
 		n++
-		if share := 100 - k.glenoid(); share < 47 != (want == "under 47 %") || math.Abs(share-47) < .3 {
+		x, _ := k.glenoid()
+		if share := 100 - x; share < 47 != (want == "under 47 %") || math.Abs(share-47) < .3 {
 			t.Errorf("%s: %.1f %% lie behind the joint, not %s", s.Name, share, want)
 		}
 	}
 	if n < 2 {
 		t.Errorf("only %d skulls", n)
 	}
+}
+
+// The lower jaw can be hung: the sockets seen from below are as far apart as
+// the condyles seen from above on the lower jaw.
+func TestSocketsFitTheCondyles(t *testing.T) {
+	n := 0
+	for _, s := range catalogue.Builtin().Species {
+		below, ok := own.SkullBelow(s)
+		if !ok {
+			continue
+		}
+		jaw, _ := own.SkullJaw(s)
+		up, _ := read(t, below.SVG)
+		down, _ := read(t, jaw.SVG)
+		sockets := named(up, "glenoid")
+		if len(sockets) != 1 {
+			continue
+		}
+		n++
+		rear := boxOf(named(down, "branches")).hi.y - .022*boxOf(named(up, "below")).h()
+		apart := func(pair [][]pt, from float64) float64 {
+			var mid [2]float64
+			for i, c := range pair {
+				mid[i] = box{}.with(slices.DeleteFunc(slices.Clone(c), func(q pt) bool { return q.y < from })...).mid().x
+			}
+			return mid[1] - mid[0]
+		}
+		ratio := apart(sockets[0].pts, math.Inf(-1)) / apart(named(down, "branches")[0].pts, rear)
+		if ratio < .94 || ratio > 1.12 {
+			t.Errorf("%s: the sockets are %.2f times as far apart as the condyles", s.Name, ratio)
+		}
+	}
+	if n < 60 {
+		t.Errorf("only %d skulls", n)
+	}
+}
+
+// Carnivores bite with upper incisors that are larger than the lower ones, in a
+// row that is broader; a lower canine is the largest tooth beside these.
+func TestLowerIncisorsAreTheSmaller(t *testing.T) {
+	n := 0
+	for _, s := range catalogue.Builtin().Species {
+		k, ok := own.skull(s)
+		if !ok || !k.f.is("order", "Carnivora") {
+			continue
+		}
+		n++
+		k.below(pt{})
+		k.lowerJaw(pt{})
+		largest := func(key string) (area float64, b box) {
+			for _, c := range k.drawn[key] {
+				area, b = max(area, areaOf(c.flat())), b.with(c.flat()...)
+			}
+			return area, b
+		}
+		up, upRow := largest("upper row-I")
+		low, lowRow := largest("lower row-I")
+		canine, _ := largest("lower row-C")
+		if low > .95*up || lowRow.w() > .95*upRow.w() {
+			t.Errorf("%s: the lower incisors have %.2f of the upper ones' size, their row %.2f of its breadth", s.Name, low/up, lowRow.w()/upRow.w())
+		}
+		if canine < 2*low {
+			t.Errorf("%s: the lower canine is but %.1f times as large as an incisor", s.Name, canine/low)
+		}
+	}
+	if n < 20 {
+		t.Errorf("only %d carnivores", n)
+	}
+}
+
+// areaOf a polygon.
+func areaOf(poly []pt) (area float64) {
+	for i, a := range poly {
+		b := poly[(i+1)%len(poly)]
+		area += (a.x*b.y - b.x*a.y) / 2
+	}
+	return math.Abs(area)
 }
 
 // No line of the roof hangs over an opening, seen from above.
@@ -387,5 +465,34 @@ func TestCorners(t *testing.T) {
 	got, err := numbersIn("1 2 3! 4! 5 6!")
 	if want := []float64{1, 2, 3, 4, 3, 4, 5, 6, 5, 6}; err != nil || !slices.Equal(got, want) {
 		t.Errorf("read as %v, should be %v (%v)", got, want, err)
+	}
+}
+
+// Hatching stays on the bone that it shades, from above.
+func TestHatchingStaysOnTheBone(t *testing.T) {
+	n := 0
+	for _, s := range catalogue.Builtin().Species {
+		p, ok := SkullAbove(s)
+		if !ok {
+			continue
+		}
+		elements, _ := read(t, p.SVG)
+		at := slices.IndexFunc(elements, func(e element) bool { return e.name == "above" })
+		bone := elements[at].pts[0]
+		for _, line := range elements[at+1].pts {
+			if n++; len(line) != 2 {
+				t.Fatalf("%s: no hatching after the outline", s.Name)
+			}
+			for i := range 9 {
+				q := mix(line[0], line[1], float64(i)/8)
+				if off := nearest(bone, q).sub(q).norm(); !inside(bone, q) && off > .0015*boxOf(elements[at:at+1]).h() {
+					t.Errorf("%s: hatching stands %.2f mm over the edge", s.Name, off)
+					break
+				}
+			}
+		}
+	}
+	if n < 500 {
+		t.Errorf("only %d strokes", n)
 	}
 }

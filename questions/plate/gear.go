@@ -79,11 +79,11 @@ func brokenOff(c curve, y float64) (stump curve, left bool) {
 		}
 		if n := len(stump.pts); q.y < y && next.y >= y && n > 3 {
 			a, b := stump.pts[n-4], stump.pts[n-1]
-			jag := max(.8, .2*b.sub(a).norm())
+			jag := max(.5, .09*b.sub(a).norm())
 			stump.pts = append(stump.pts[:n-2], corners(mix(a, b, .3).add(pt{0, jag}), mix(a, b, .6).sub(pt{0, jag}), mix(a, b, .8).add(pt{0, jag}), b)...)
 		}
 	}
-	return stump, len(stump.pts) > 4
+	return stump, len(stump.pts) > 4 && box{}.with(stump.pts...).h() > 3 // less is a splinter
 }
 
 func corners(pts ...pt) []pt {

@@ -106,7 +106,7 @@ func (k *skull) rowsAlone() {
 	k.p.body.Reset()
 	k.p.space, k.p.notes, k.drawn = box{}, nil, map[string][]curve{}
 	k.below(places.below)
-	k.lowerJaw(places.below.add(pt{(k.halfWidth() + k.jawHalf() + 6) * k.unit(), 0}))
+	k.lowerJaw(places.below.add(pt{(k.halfWidth() + k.jawHalf() + 8) * k.unit(), 0}))
 	k.scale(places.below.x-k.long/2, k.long)
 }
 

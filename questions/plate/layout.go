@@ -16,7 +16,7 @@ type places struct{ above, below, jaw pt }
 // or beside the side view, whichever needs the smaller square.
 func (k *skull) places() places {
 	side, gap := k.p.space, .05*k.long
-	a, b, j := k.column(k.hornReach(), fromAbove), k.column(k.halfWidth(), fromBelow), k.column(k.jawHalf()*1.15, jawAbove)
+	a, b, j := k.column(k.hornReach(), fromAbove), k.column(k.halfWidth(), fromBelow), k.column(k.jawHalf()*1.24, jawAbove)
 	views := 2*(a+b) + gap
 	jawHigh := k.jawLength()*k.unit() + 8*k.p.unit
 	inRow := max(max(side.w(), views+gap+2*j), side.h()+1.15*k.long)

@@ -316,20 +316,37 @@ func (p *pen) hatchLine(d *strings.Builder, at pt, s span, y, gap, deg float64, 
 	slack := gap*.35 + .12*(s.hi-s.lo)
 	s.lo += slack * p.rng.Float64()
 	s.hi -= slack * p.rng.Float64()
+	if p.thrifty { // what the coarse grid may add
+		s.lo, s.hi = s.lo+p.grid, s.hi-p.grid
+	}
 	if s.hi-s.lo < gap*.5 {
 		return at
 	}
-	a := pt{s.lo, y}.turn(deg)
+	a := pt{s.lo, y}
 	b := pt{s.hi, y + gap*.25*p.rng.NormFloat64()}
-	if !inside(body, b) {
+	if !holds(body, a, b) {
 		b.y = y
 	}
-	b = b.turn(deg)
+	a, b = a.turn(deg), b.turn(deg)
 	move := p.roughly(a.sub(at))
-	at = at.add(move)
-	line := p.roughly(b.sub(at))
+	a = at.add(move)
+	line := p.roughly(b.sub(a))
+	b = a.add(line)
+	if p.thrifty && !holds(body, a.turn(-deg), b.turn(-deg)) {
+		return at // rounding took it out of the body
+	}
 	fmt.Fprintf(d, "m%sl%s", p.xy(move), p.xy(line))
-	return at.add(line)
+	return b
+}
+
+// holds reports whether a stroke runs inside a polygon, as far as six places tell.
+func holds(poly []pt, a, b pt) bool {
+	for i := range 6 {
+		if !inside(poly, mix(a, b, float64(i)/5)) {
+			return false
+		}
+	}
+	return true
 }
 
 // scattered picks n points inside a closed curve, at least apart from each other.

@@ -129,9 +129,10 @@ func (k *skull) side() {
 	c, _ := k.form.part("side cranium")
 	cranium := k.exactly(c)
 	k.keep("cranium", cranium)
-	k.p.stroke(cranium, style{name: "cranium", fill: bone})
+	crest := k.crest(cranium)
+	k.p.stroke(k.crested(cranium, crest), style{name: "cranium", fill: bone})
+	k.p.stroke(crest, style{name: "crest", hidden: true})
 	k.occiput(cranium)
-	k.crest(cranium)
 	k.shade(cranium, .05)
 	k.hollows()
 	k.sockets()
@@ -157,28 +158,51 @@ func (k *skull) shade(c curve, depth float64) {
 	k.p.hatchFrom(c, -58, 2.4*k.p.unit, pt{-depth * .4 * k.long, -depth * k.long}, style{weight: faint, pale: .55})
 }
 
-// crest is the ridge along the top, where it is known or usual. It is one bone
-// with the cranium: no line parts them.
-func (k *skull) crest(cranium curve) {
+// crest is the ridge along the top, where it is known or usual.
+func (k *skull) crest(cranium curve) curve {
 	c, has := k.form.part("side crest")
 	if k.f.is("sagittal_crest", "no") || !has && !k.f.yes("sagittal_crest") {
-		return
+		return curve{}
 	}
 	if !has {
 		c = k.usualCrest()
 	}
-	outline := k.outline(c, steady)
-	outline.closed = true
-	outline = k.rising(cranium, outline)
+	c.closed = true
+	outline := k.rising(cranium, k.outline(c, steady))
 	k.keep("crest", outline)
-	k.p.stroke(outline, style{name: "crest", fill: bone, pale: .01, weight: faint})
-	k.p.strokes(outside(cranium, outline, .0005*k.long), style{})
+	return outline
+}
+
+// crested is the outline of the cranium with its crest: they are one bone, and one
+// line runs from the roof onto the crest and off it.
+func (k *skull) crested(cranium, crest curve) curve {
+	body, near := cranium.flat(), .004*k.long
+	var ridge []pt
+	for _, q := range crest.pts {
+		if !inside(body, q) && q.sub(nearest(body, q)).norm() > near {
+			ridge = append(ridge, q)
+		}
+	}
+	if len(ridge) == 0 {
+		return cranium
+	}
+	first, last, covers := ridge[0].x-.02*k.long, ridge[len(ridge)-1].x-.01*k.long, crest.flat()
+	from := slices.IndexFunc(cranium.pts, func(q pt) bool { return q.x > first })
+	out := curve{append(slices.Clone(cranium.pts[:from]), ridge...), true}
+	roof := true
+	for i := from; i < len(cranium.pts); i++ {
+		q := cranium.pts[i]
+		roof = roof && cranium.at(i+1).x >= q.x
+		if !inside(covers, q) && !(roof && q.x < last) {
+			out.pts = append(out.pts, q)
+		}
+	}
+	return out
 }
 
 // rising is a crest that leaves the roof of the skull by and by: it has no step
 // where it begins.
 func (k *skull) rising(cranium, crest curve) curve {
-	crest.pts = crest.polyline(3)
 	front, run := box{}.with(crest.pts...).lo.x, .16*k.long
 	return crest.mapped(func(q pt) pt {
 		roof := across(cranium, q.x)
@@ -401,36 +425,6 @@ func underSide(c curve) curve {
 		one = other
 	}
 	return curve{pts: one}
-}
-
-// outside are the stretches of an outline that lie out of a body by more than a
-// little. Both ends lie on the body's edge.
-func outside(body, outline curve, little float64) []curve {
-	poly := body.flat()
-	all := curve{outline.polyline(3), true}
-	edge := func(i int) pt { return nearest(poly, all.at(i)) }
-	out := func(i int) bool { return !inside(poly, all.at(i)) && all.at(i).sub(edge(i)).norm() > little }
-	n := len(all.pts)
-	start := 0
-	for start < n && out(start) {
-		start++
-	}
-	if start == n {
-		return []curve{outline}
-	}
-	lines := []curve{{}}
-	for i := start; i < start+n; i++ {
-		last := &lines[len(lines)-1]
-		switch {
-		case out(i):
-			last.pts = append(last.pts, all.at(i))
-		case out(i+1) || out(i-1):
-			last.pts = append(last.pts, edge(i))
-		case len(last.pts) > 0:
-			lines = append(lines, curve{})
-		}
-	}
-	return lines
 }
 
 // way is a stretch of a closed curve's points.

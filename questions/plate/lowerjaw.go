@@ -1,0 +1,171 @@
+package plate
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// jawHalf is half the breadth of the lower jaw, behind, where the form does not
+// say it: the joints lie within the arches.
+func (k *skull) jawHalf() float64 {
+	jaw, _ := k.form.part("side jaw")
+	rear, widest := box{}.with(jaw.flat()...).hi.x, 0.
+	c, _ := k.form.part("above outline")
+	for _, q := range c.flat() {
+		if q.x <= rear {
+			widest = max(widest, q.y)
+		}
+	}
+	half := .93 * k.form.number("joints", max(widest*.8, 8))
+	return min(half, k.edgeBelow(k.behindOpenings())-1.2*k.branchThick()) // on the arch's root
+}
+
+// branchThick is how thick the branches of the lower jaw are, from above.
+func (k *skull) branchThick() float64 {
+	jaw, _ := k.form.part("side jaw")
+	return max(2.2, min(4, box{}.with(jaw.flat()...).h()*.09))
+}
+
+// condyle is how far from the middle line the jaw's joint has its middle, and how
+// broad it is: a hinge lies across the jaw.
+func (k *skull) condyle() (y, broad float64) {
+	thick := k.branchThick()
+	if k.gnaws() {
+		return k.jawHalf(), 1.3 * thick
+	}
+	y = k.jawHalf() - .15*thick
+	return y, min(2.7*thick, .5*y)
+}
+
+// gnaws reports whether an animal has the chisels and the sliding jaw of a
+// rodent or a hare.
+func (k *skull) gnaws() bool {
+	return k.hasGreat(lower) && k.hasGreat(upper) && k.teeth.of(1, upper) == 0 && k.form.texts["tips"] != "red"
+}
+
+// joint is where the lower jaw meets the skull, and where the coronoid process
+// before it has its peak, if it has one.
+func (k *skull) joint() (condyle, coronoid float64) {
+	jaw, _ := k.form.part("side jaw")
+	row := k.rowOf(lower)
+	last, b := row[len(row)-1], box{}.with(jaw.flat()...)
+	var peaks []pt // above the row
+	for flat, i := jaw.flat(), 1; i+1 < len(flat); i++ {
+		if q := flat[i]; q.x > last.x-1 && q.y < last.y+3 && q.y < flat[i-1].y && q.y <= flat[i+1].y {
+			peaks = append(peaks, q)
+		}
+	}
+	slices.SortFunc(peaks, func(p, q pt) int { return cmp.Compare(p.x, q.x) })
+	condyle = b.hi.x - 1
+	if n := len(peaks); n > 1 || n == 1 && k.gnaws() {
+		condyle, peaks = peaks[n-1].x, peaks[:n-1]
+	}
+	if len(peaks) > 0 {
+		coronoid = slices.MinFunc(peaks, func(p, q pt) int { return cmp.Compare(p.y, q.y) }).x
+	}
+	return condyle, coronoid
+}
+
+// branch is one of the two branches of the lower jaw from above, in hundredths of the
+// skull's length: its front, its rear, and how far both are joined.
+type branch struct {
+	row             []pt // of its teeth
+	tip, rear, join float64
+	out             float64 // of the joint from the middle line
+	thick, teeth    float64
+}
+
+func (k *skull) branch(side curve) branch {
+	b, row := box{}.with(side.flat()...), k.rowWidths(lower)
+	return branch{row, b.lo.x, b.hi.x, row[0].x + k.form.number("symphysis", 8), k.jawHalf(), k.branchThick(), k.broadest(lower)}
+}
+
+func (b branch) last() pt { return b.row[len(b.row)-1] }
+
+// mid is how far from the middle line its middle runs.
+func (b branch) mid(x float64) float64 {
+	last := b.last()
+	if x <= last.x {
+		y, _ := along(b.row, max(x, b.row[0].x))
+		return y
+	}
+	return lerp(last.y, b.out, math.Pow((x-last.x)/(b.rear-last.x), 1.1))
+}
+
+// slant is by how much it is broader, across, where it slants outward behind the teeth.
+func (b branch) slant() float64 { return math.Hypot(1, 1.1*(b.out-b.last().y)/(b.rear-b.last().x)) }
+
+// bears is half as broad as the bone is at x.
+func (b branch) bears(x float64) float64 {
+	if x > b.last().x+2 {
+		return b.thick * .8 * b.slant()
+	}
+	return max(b.thick*.8, b.teeth/2+.3)
+}
+
+// lowerJaw is seen from above: two branches, the teeth on them, the condyles.
+func (k *skull) lowerJaw(m pt) {
+	side, ok := k.form.part("side jaw")
+	if !ok {
+		return
+	}
+	b := k.branch(side)
+	m.y -= b.tip * k.unit()
+	if angle, ok := k.form.part("below angle"); ok && !k.f.is("inflected_jaw", "no") { // it turns inward
+		k.twin(m, angle, style{name: "shelf", fill: bone})
+	}
+	k.twin(m, k.branchOutline(b), style{name: "branches", fill: bone})
+	if k.gnaws() { // it slides, so its joint lies along the jaw
+		k.twin(m, ovalUnit.placed(pt{b.rear - 2.2, b.out}, 4.4, b.thick*1.3, 0), style{fill: bone})
+	}
+	k.coronoids(m, b.last().x, func(x, out float64) pt { return pt{x, b.mid(x) + b.thick*out} })
+	k.p.strokes([]curve{{pts: []pt{k.flatTo(m, 1)(pt{b.tip, 0}), k.flatTo(m, 1)(pt{b.join, 0})}}}, style{weight: faint})
+	k.crowns(lower, m)
+	k.p.text(pt{m.x, m.y + b.rear*k.unit() + 6*k.p.unit}, "middle", jawAbove)
+}
+
+// branchOutline runs from the tip along the outer side to the joint, and back.
+func (k *skull) branchOutline(b branch) curve {
+	tip, rear := b.tip, b.rear
+	front := max(b.row[0].x, tip+6) // where the branches begin
+	half := curve{closed: true, pts: []pt{{tip, 0}, {tip, 0}, {tip + 1, b.row[0].y * .7}, {front, b.mid(front) + b.bears(front)*.9}}}
+	if f := k.form.marks["mark lower front"]; len(f) == 3 { // it is as broad as the row of incisors
+		half.pts[2] = pt{tip + 1, f[2]}
+		if w := k.form.marks["mark lower waist"]; len(w) == 2 {
+			half.pts = slices.Insert(half.pts, 3, pt{f[1] + 1, f[2] + .2}, pt{w[0], w[1]})
+		}
+	}
+	const n = 6
+	for i := 1; i <= n; i++ {
+		x := lerp(front, rear-3, float64(i)/n)
+		half.pts = append(half.pts, pt{x, b.mid(x) + b.bears(x)})
+	}
+	if k.gnaws() {
+		half.pts = append(half.pts, pt{rear - 2.8, b.out + b.thick*.4}, pt{rear - 2, b.out}, pt{rear - 3, b.out - b.thick*.5*b.slant()})
+	} else { // a hinge, across the jaw
+		y, broad := k.condyle()
+		half.pts = append(half.pts, pt{rear - 1, y + .5*broad}, pt{rear, b.out}, pt{rear - 1.4, y - .5*broad}, pt{rear - 4, b.mid(rear-4) - b.thick*.4})
+	}
+	for i := n - 1; i >= 1; i-- {
+		if x := lerp(front, rear-4, float64(i)/n); x > b.join+2 {
+			half.pts = append(half.pts, pt{x, max(.6, b.mid(x)-b.bears(x))})
+		}
+	}
+	half.pts = append(half.pts, pt{b.join, 0}, pt{b.join, 0})
+	return half
+}
+
+// coronoids are blades on edge that rise from the branches behind the teeth and
+// lean outward. On is a place so far out on a branch, in parts of its thickness.
+func (k *skull) coronoids(m pt, teeth float64, on func(x, out float64) pt) {
+	_, peak := k.joint()
+	if peak == 0 {
+		return
+	}
+	peak = max(peak, teeth+4)
+	from := min(lerp(teeth, peak, .45), peak-3.4)
+	mid := lerp(from, peak, .6)
+	c := curve{closed: true, pts: []pt{on(from, .15), on(mid, .53), on(peak, .38), on(peak, .38), on(mid, 0)}}
+	k.twin(m, c, style{name: "coronoid", fill: bone, weight: light})
+}
