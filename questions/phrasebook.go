@@ -35,7 +35,7 @@ type phrasebook struct {
 	members                                                 map[string]string // by set trait
 	compoundReason                                          string
 	compared, next, others                                  string
-	oddOne, oddReason                                       string
+	oddOne, oddReason, oddAnimal                            string
 	oddLevel                                                map[string]string // by the level that all but one feed at
 	formula, teeth, byComparison                            string
 	lacks, formulaIs                                        string

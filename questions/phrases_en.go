@@ -91,6 +91,7 @@ var english = phrasebook{
 	},
 	oddOne:    "Judging by the %s, which animal is the odd one out?", // trait
 	oddReason: "%s; for each of the others, %s %s.",                  // clause, part, phrase
+	oddAnimal: "%s; each of the others %s.",
 
 	formula:      "What is the dental formula of %s?", // animal
 	teeth:        "How many teeth does %s have in all?",

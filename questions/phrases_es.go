@@ -100,6 +100,7 @@ var spanish = phrasebook{
 	},
 	oddOne:    "Según %s, ¿qué animal es distinto de los demás?",
 	oddReason: "%s; en cada uno de los otros, %s %s.",
+	oddAnimal: "%s; cada uno de los otros %s.",
 
 	formula:      "¿Cuál es la fórmula dental de %s?",
 	teeth:        "¿Cuántos dientes tiene en total %s?",

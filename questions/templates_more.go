@@ -161,7 +161,10 @@ func oddOneOut(m *maker, key int) (Question, bool) {
 		if q.Prompt = m.book.oddLevel[f.value.Text]; f.trait.ID != feedsAs {
 			q.Prompt = fmt.Sprintf(m.book.oddOne, f.trait.Label)
 		}
-		q.Reason = fmt.Sprintf(m.book.oddReason, sentence(m.shows(key, f.trait)), m.book.all(m.book.part(m.species[key], f.trait)), f.holds())
+		q.Reason = fmt.Sprintf(m.book.oddAnimal, sentence(m.shows(key, f.trait)), f.holds())
+		if part := m.book.part(m.species[key], f.trait); part != "" {
+			q.Reason = fmt.Sprintf(m.book.oddReason, sentence(m.shows(key, f.trait)), m.book.all(part), f.holds())
+		}
 		return q, true
 	}
 	return Question{}, false
