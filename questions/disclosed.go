@@ -16,7 +16,8 @@ import (
 // sameGist are traits of which whoever knows the one knows the other, each by the one
 // that stands for both.
 var sameGist = map[string]string{"group_pattern": "gait", "pad_bar": "heel_pad", "pad_lobes_back": "heel_pad",
-	"scat_ends": "scat_form", "pellet_shape": "scat_form", "latrine_place": "scat_placement_in_latrines"}
+	"scat_ends": "scat_form", "pellet_shape": "scat_form", "latrine_place": "scat_placement_in_latrines",
+	"outer_toe_free": "hind_webbing", "total_teeth": "dental_formula"}
 
 func gistOf(trait string) string { return cmp.Or(sameGist[trait], trait) }
 

@@ -282,15 +282,20 @@ func (m *maker) amongNearest(n, key int, set bitset, fit func(neighbour) bool) b
 
 // nearlyShows reports whether an animal could be said to show a fact that it lacks, or
 // is too far from it to be asked: a mole's tall front tooth passes for a canine, a
-// raccoon's molars are squarish, and a rodent's small fifth toe shows in good mud. Of a
-// webbed foot nobody counts toes turned back.
+// raccoon's and a bear's molars are large, a mink's bullae swollen, a vole's folds nearly
+// V-shaped, and a rodent's small fifth toe shows in good mud. Of a webbed foot nobody
+// counts toes turned back.
 func (m *maker) nearlyShows(key int, f *fact) bool {
 	is := func(trait, value string) bool { return m.value(key, trait).Typical().Text == value }
 	switch f.trait.ID {
 	case "large_canines":
 		return m.species[key].Values["cheek_teeth"].Typical().Text == "insect-piercing"
 	case "last_upper_molar":
-		return f.value.Text == "squarish" && is("last_upper_molar", "broad and blunt")
+		return f.value.Text == "squarish" && (is("last_upper_molar", "broad and blunt") || is("last_upper_molar", "long grinder"))
+	case "bulla":
+		return f.value.Text == "inflated" && is("bulla", "moderate") || f.value.Text == "moderate" && is("bulla", "inflated")
+	case "molar_pattern":
+		return f.value.Text == "V folds" && is("molar_pattern", "flat triangles") || f.value.Text == "flat triangles" && is("molar_pattern", "V folds")
 	case "front_toes":
 		return f.value.Lo == 5 && m.value(key, "hind_toes").Lo == 5
 	case "toes_forward":

@@ -431,6 +431,9 @@ func (q Question) puts() []told {
 	if kind, of := q.chainKind(); of {
 		out = append(out, told{"", kind})
 	}
+	if q.About == nil && strings.HasPrefix(q.Test.All[0].Trait, "deer age") { // its reason tells all ages
+		out = append(out, told{"", "deer age"})
+	}
 	if q.About != nil && q.About.Not == "" && slices.Contains(catalogue.Usual, q.Subject) {
 		out = append(out, told{"", q.claimed()})
 	}

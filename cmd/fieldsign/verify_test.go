@@ -297,7 +297,7 @@ func (v verifier) rests(q line) int {
 // seenOn are the traits that a reader of the drawings can see on each.
 var seenOn = map[string][]string{
 	"skull side": {"large_canines", "diastema", "sagittal_crest", "head_gear", "tusks", "gear_shape", "incisor_colour", "upper_incisors",
-		"profile", "rostrum", "forehead", "latticed_snout", "skull_length"},
+		"profile", "rostrum", "forehead", "latticed_snout", "skull_length", "bulla"},
 	"front print": {"front_toes", "toes_forward", "hind_toe", "claws_show", "front_webbing", "heel_pad", "leading_toe", "dewclaws", "front_length"},
 	"hind print":  {"hind_toes", "claws_show", "hind_webbing", "thumb", "leading_toe", "dewclaws", "hind_length"},
 	"scat":        {"scat_form", "scat_ends", "pellet_shape", "scat_diameter"},
@@ -311,7 +311,7 @@ var plateWord = map[string]string{"": "Plate ", "es": "Lámina "}
 func (v verifier) picturedFault(q line) string {
 	view := q.Options[q.Key].Plate.View
 	for _, c := range q.Test.All {
-		if !slices.Contains(seenOn[view], c.Trait) || c.Trait == "upper_incisors" && c.Value != "0" {
+		if !slices.Contains(seenOn[view], c.Trait) || c.Trait == "upper_incisors" && c.Value != "0" || c.Trait == "bulla" && c.Value != "huge" {
 			return c.Trait + " can't be seen on the drawing"
 		}
 	}
