@@ -9,9 +9,9 @@ import (
 )
 
 // What a question discloses is how an animal stands in a trait, and whose a value
-// or a wrong statement is: its key, its wrong options and its reason say it. Nothing of this is asked
-// again soon (tells and asks in planner.go), and a wrong option that falls by it is
-// spent: who listened strikes it out.
+// or a wrong statement is: its key, its wrong options and its reason say it. Nothing of
+// this is asked again soon (tells and asks in planner.go), and a wrong option that falls
+// by it is spent: who listened strikes it out.
 
 // sameGist are traits of which whoever knows the one knows the other, each by the one
 // that stands for both.

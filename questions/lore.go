@@ -108,12 +108,14 @@ func (t loreTemplate) byMeaning() bool { return t.kind == "term" && !t.byName }
 // or a wrong option struck out. A word that other terms of the group have tells nothing.
 func holdsWord(meaning string, term catalogue.Lore, all []catalogue.Lore) bool {
 	const shortest = 3 // letters
+	words := strings.FieldsFunc(strings.ToLower(meaning), notLetter)
 	for word := range strings.FieldsSeq(strings.ToLower(term.Said)) {
 		stem := strings.TrimSuffix(word, "s")
+		begins := func(w string) bool { return strings.HasPrefix(w, stem) }
 		shared := func(o catalogue.Lore) bool {
 			return o.Name != term.Name && o.Kind == term.Kind && o.Group == term.Group && strings.Contains(o.Said, word)
 		}
-		if len(stem) >= shortest && strings.Contains(strings.ToLower(meaning), stem) && !slices.ContainsFunc(all, shared) && slices.ContainsFunc(strings.FieldsFunc(strings.ToLower(meaning), notLetter), func(w string) bool { return strings.HasPrefix(w, stem) }) {
+		if len(stem) >= shortest && slices.ContainsFunc(words, begins) && !slices.ContainsFunc(all, shared) {
 			return true
 		}
 	}

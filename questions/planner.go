@@ -486,7 +486,7 @@ func (q Question) decides() []told {
 // tells is what is known once the key and the reason are out. Who sees a formula can
 // add it up.
 func (q Question) tells() []told {
-	out := q.saysOf()
+	out := append(q.saysOf(), q.says...)
 	for _, f := range out {
 		if f.trait == "dental_formula" || q.Template == "missing-teeth" {
 			for _, count := range append([]string{"dental_formula", "total_teeth"}, teethShown...) {
@@ -501,11 +501,6 @@ func (q Question) tells() []told {
 }
 
 func (q Question) saysOf() []told {
-	if q.says != nil {
-		said := q
-		said.says = nil
-		return append(said.saysOf(), q.says...)
-	}
 	if q.Plate != nil && (q.Plate.Mark != "" || q.jaw() || q.ofSpecimen()) {
 		return q.asks() // nothing is said of the other terms, ages or animals
 	}

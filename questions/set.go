@@ -191,9 +191,9 @@ func (p *planner) relax(rung int) {
 }
 
 // askInTurn asks about a species. Where it never came it may come by what the set began
-// without, without the drawing
-// that is due, or with one that isn't; and where none could be taken for it, by
-// statements that fit any other. In its second turn an option may be spent.
+// without, without the drawing that is due, or with one that isn't; and where none could
+// be taken for it, by statements that fit any other. In its second turn an option may be
+// spent.
 func (p *planner) askInTurn(species string) {
 	before := len(p.set)
 	p.ask(species)

@@ -185,22 +185,24 @@ const rounding = 0.05
 // right one and the rest above, by the dice: nobody finds the key by its place.
 func (m *maker) mistaken(method estimate.Method, given []float64) []float64 {
 	right := method.Of(given)
-	var sides [2][]float64 // below and above
+	var below, above []float64
 	crowded := func(x float64) bool {
 		near := func(y float64) bool { return math.Abs(x-y) <= rounding*y }
-		return near(right) || slices.ContainsFunc(slices.Concat(sides[0], sides[1]), near)
+		return near(right) || slices.ContainsFunc(slices.Concat(below, above), near)
 	}
 	mistakes := method.Mistakes(given)
 	for _, i := range append([]int{0}, m.dice.Perm(len(mistakes))...) {
 		x := math.Round(mistakes[i])
-		side := &sides[map[bool]int{true: 0, false: 1}[x < right]]
+		side := &above
+		if x < right {
+			side = &below
+		}
 		if _, wrong := method.Is(given, x); wrong && x >= 1 && math.Max(x/right, right/x) < believable && !crowded(x) {
 			*side = append(*side, x)
-		} else if len(sides[0])+len(sides[1]) == 0 {
+		} else if len(below)+len(above) == 0 {
 			return nil // the usual one is none here
 		}
 	}
-	below, above := sides[0], sides[1]
 	if len(below)+len(above) < m.wrong {
 		return nil
 	}

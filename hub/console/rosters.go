@@ -6,8 +6,8 @@ import (
 	"slices"
 
 	"fieldsign/game"
+	"fieldsign/hub/plan"
 	"fieldsign/hub/wire"
-	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
 	"fieldsign/questions/plate"
 	"fieldsign/refusal"
@@ -33,7 +33,7 @@ func (c *Console) getRosters(w http.ResponseWriter, r *http.Request) {
 		v := rosterView{Name: name, Title: language.Title(name), Animals: []string{}}
 		if roster, err := c.Planner.Catalogue.Roster(name); err == nil {
 			v.Title = language.Title(roster.Name)
-			if questions.WebOf(c.Planner.Catalogue, roster).Drawable() {
+			if web, err := c.Planner.Web(plan.InLanguage{Roster: name, Language: catalogue.English}); err == nil && web.Drawable() {
 				v.FoodWeb = roster.Name
 			}
 			for _, animal := range roster.Of("animal") {

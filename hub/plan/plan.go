@@ -48,9 +48,10 @@ func (p *Planner) Named(rosters []string) (names []string, sheets map[string]str
 }
 
 // kept is what is made of a catalogue's roster once, however many hubs of this
-// process ask for it. Both are only read.
+// process ask for it. All are only read.
 var kept struct {
 	banks once.Map[offered, *questions.Bank]
+	webs  once.Map[offered, questions.Web]
 	names once.Map[offered, *questions.Names]
 }
 
@@ -102,6 +103,17 @@ func (p *Planner) Bank(in InLanguage) (*questions.Bank, error) {
 			return nil, err
 		}
 		return questions.NewBank(words, roster), nil
+	})
+}
+
+// Web is a roster's food web.
+func (p *Planner) Web(in InLanguage) (questions.Web, error) {
+	return kept.webs.Get(offered{p.Catalogue, in}, func() (questions.Web, error) {
+		words, roster, err := p.open(in)
+		if err != nil {
+			return questions.Web{}, err
+		}
+		return questions.WebOf(words, roster), nil
 	})
 }
 

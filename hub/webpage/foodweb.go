@@ -31,7 +31,6 @@ type Screen struct {
 	log     *slog.Logger
 	names   []string          // of the rosters
 	sheets  map[string]string // by them
-	webs    once.Map[plan.InLanguage, questions.Web]
 	drawn   once.Map[shapedWeb, plate.Plate]
 }
 
@@ -176,10 +175,7 @@ func (s *Screen) web(in plan.InLanguage) (questions.Web, error) {
 	if !offered {
 		return questions.Web{}, errors.New("the roster is none of those at /foodweb")
 	}
-	return s.webs.Get(in, func() (questions.Web, error) {
-		roster, err := s.planner.Catalogue.Roster(sheet)
-		return questions.WebOf(s.planner.Words(in.Language), roster), err
-	})
+	return s.planner.Web(plan.InLanguage{Roster: sheet, Language: in.Language})
 }
 
 // nodesOf lists each node of a web by its name, with what it eats and what eats it.

@@ -1,6 +1,7 @@
 package plate
 
 import (
+	"iter"
 	"math"
 	"slices"
 	"strings"
@@ -232,22 +233,32 @@ func condylobasal(f *form) float64 {
 	return rear - front
 }
 
+// carnivores are the skulls of that order.
+func carnivores(t *testing.T) iter.Seq2[catalogue.Species, *skull] {
+	return func(yield func(catalogue.Species, *skull) bool) {
+		n := 0
+		for _, s := range catalogue.Builtin().Species {
+			k, ok := own.skull(s)
+			if !ok || !k.f.is("order", "Carnivora") {
+				continue
+			}
+			if n++; !yield(s, k) {
+				return
+			}
+		}
+		if n < 20 {
+			t.Errorf("only %d carnivores", n)
+		}
+	}
+}
+
 // A carnassial shears: the upper blade passes the outer side of the lower one.
 func TestTheUpperBladePassesTheLower(t *testing.T) {
-	n := 0
-	for _, s := range catalogue.Builtin().Species {
-		k, ok := own.skull(s)
-		if !ok || !k.f.is("order", "Carnivora") {
-			continue
-		}
-		n++
+	for s, k := range carnivores(t) {
 		up, low := k.stands(upper)[k.teeth.of(2, upper)-1], k.stands(lower)[k.teeth.of(2, lower)]
 		if up.outer() <= low.outer() {
 			t.Errorf("%s: the last upper premolar reaches %.1f from the middle line, the first lower molar %.1f", s.Name, up.outer(), low.outer())
 		}
-	}
-	if n < 20 {
-		t.Errorf("only %d carnivores", n)
 	}
 }
 
@@ -310,13 +321,7 @@ func TestSocketsFitTheCondyles(t *testing.T) {
 // Carnivores bite with upper incisors that are larger than the lower ones, in a
 // row that is broader; a lower canine is the largest tooth beside these.
 func TestLowerIncisorsAreTheSmaller(t *testing.T) {
-	n := 0
-	for _, s := range catalogue.Builtin().Species {
-		k, ok := own.skull(s)
-		if !ok || !k.f.is("order", "Carnivora") {
-			continue
-		}
-		n++
+	for s, k := range carnivores(t) {
 		k.below(pt{})
 		k.lowerJaw(pt{})
 		largest := func(key string) (area float64, b box) {
@@ -334,9 +339,6 @@ func TestLowerIncisorsAreTheSmaller(t *testing.T) {
 		if canine < 2*low {
 			t.Errorf("%s: the lower canine is but %.1f times as large as an incisor", s.Name, canine/low)
 		}
-	}
-	if n < 20 {
-		t.Errorf("only %d carnivores", n)
 	}
 }
 
