@@ -93,10 +93,15 @@ var phrasebooks = map[catalogue.Language]*phrasebook{catalogue.English: &english
 // about says what of the species a trait looks at: "the red fox's skull", or
 // the animal itself.
 func (b *phrasebook) about(s catalogue.Species, t catalogue.Trait) string {
-	if part := b.part(s, t); part != "" {
-		return fmt.Sprintf(b.its, part, b.the(s))
+	return b.of(s, b.part(s, t))
+}
+
+// of is a part of a species, or the species where it is none.
+func (b *phrasebook) of(s catalogue.Species, part string) string {
+	if part == "" {
+		return b.the(s)
 	}
-	return b.the(s)
+	return fmt.Sprintf(b.its, part, b.the(s))
 }
 
 // kind is the word of a name that says what kind of animal it is: "fox", "zorro".

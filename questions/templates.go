@@ -287,11 +287,8 @@ func alike(all []saying) [][]saying {
 // told says once what is the same of several.
 func (m *maker) told(same []saying) string {
 	one := same[0]
-	if len(same) == 1 && one.part == "" {
-		return m.book.the(m.species[one.i]) + " " + one.phrase
-	}
 	if len(same) == 1 {
-		return fmt.Sprintf(m.book.its, one.part, m.book.the(m.species[one.i])) + " " + one.phrase
+		return m.book.of(m.species[one.i], one.part) + " " + one.phrase
 	}
 	var animals []string
 	for _, s := range same {
