@@ -19,7 +19,8 @@ var english = phrasebook{
 		}
 		return t.Part
 	},
-	its: "%[2]s's %[1]s", // part, animal
+	gear: map[string]string{"": "antlers or horns", "antlers": "antlers", "horns": "horns"},
+	its:  "%[2]s's %[1]s", // part, animal
 	own: func(part string) string {
 		if part == "" {
 			return "it"
@@ -134,7 +135,10 @@ var english = phrasebook{
 		"dewclaws": "No: only one shows dewclaws", "furred_sole": "No: only one is blurred by fur", "foot_type": "No: the types of foot differ",
 	},
 
-	whichFoot:     "This is a print of %s. Which foot left it?", // animal
+	whichFoot: map[catalogue.Kind]footPhrases{ // animal
+		catalogue.Count: {"This is a print of %s. By the number of its toes, which foot left it?", "Either: both feet show as many toes"},
+		catalogue.State: {"This is a print of %s. By its webbing, which foot left it?", "Either: both feet are webbed alike"},
+	},
 	foot:          map[string]string{"front print": "A front foot", "hind print": "A hind foot"},
 	separatesFeet: "%s; %s.", // clauses
 
@@ -218,7 +222,7 @@ var english = phrasebook{
 		"term-means":    "What does the term “%s” mean?",
 		"what-it-tells": "An animal has %s. What does this suggest?",
 		"deer-age":      "The lower jaw of a white-tailed deer has %s. How old was the deer?",
-		"fresh-or-old":  "What is typical of %s?",
+		"fresh-or-old":  "Which of these usually has %s?",
 		"deer-jaw":      "How old is the white-tailed deer whose lower jaw this is?",
 		"deer-jaw-fine": "How old, by the usual estimate, is the white-tailed deer whose lower jaw this is?",
 		"deer-age-fine": "The lower jaw of a white-tailed deer has %s. How old was it, by the usual estimate?",

@@ -18,7 +18,8 @@ var spanish = phrasebook{
 		}
 		return t.Wording.Part
 	},
-	its: "%s de %s",
+	gear: map[string]string{"": "astas o cuernos", "antlers": "astas", "horns": "cuernos"},
+	its:  "%s de %s",
 	own: func(part string) string {
 		if part == "" {
 			return "" // the verb is enough
@@ -147,7 +148,10 @@ var spanish = phrasebook{
 		"furred_sole": "No: solo una se ve borrosa por el pelo", "foot_type": "No: el tipo de pata es distinto",
 	},
 
-	whichFoot:     "Esta es una huella de %s. ¿Qué pata la dejó?",
+	whichFoot: map[catalogue.Kind]footPhrases{
+		catalogue.Count: {"Esta es una huella de %s. Por el número de dedos, ¿qué pata la dejó?", "Cualquiera: las dos marcan los mismos dedos"},
+		catalogue.State: {"Esta es una huella de %s. Por la membrana entre los dedos, ¿qué pata la dejó?", "Cualquiera: las dos tienen la misma membrana"},
+	},
 	foot:          map[string]string{"front print": "Una pata delantera", "hind print": "Una pata trasera"},
 	separatesFeet: "%s; %s.",
 
@@ -231,7 +235,7 @@ var spanish = phrasebook{
 		"term-means":    "¿Qué significa el término “%s”?",
 		"what-it-tells": "Un animal tiene %s. ¿Qué indica esto?",
 		"deer-age":      "En la mandíbula de un venado cola blanca %s. ¿Qué edad tenía?",
-		"fresh-or-old":  "¿Qué es típico de %s?",
+		"fresh-or-old":  "¿Qué suele tener %s?",
 		"deer-jaw":      "¿Qué edad tiene el venado cola blanca al que pertenece esta mandíbula?",
 		"deer-jaw-fine": "¿Qué edad tiene, según el cálculo habitual, el venado cola blanca al que pertenece esta mandíbula?",
 		"deer-age-fine": "En la mandíbula de un venado cola blanca %s. ¿Qué edad tenía, según el cálculo habitual?",

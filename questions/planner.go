@@ -19,6 +19,8 @@ const (
 	memory = 60
 	// so many questions back, no part of one whole was asked
 	paper = 30
+	// so many questions in, nothing was told from which the key follows
+	game = 20
 )
 
 // planner holds what a set has used so far.
@@ -53,6 +55,7 @@ type planner struct {
 	whole     bool                // nor is that: what the set begins without
 	spending  bool                // nothing else is left: wrong options may be struck out by what was disclosed
 	anyLook   bool                // nor is that: any look will do, and what is only recalled may decide
+	anyTold   bool                // nor is that: what follows from something told may be asked
 	again     bool                // nor is that: parts of one whole may be asked again
 	forgiving bool                // nor is that: what was told may be asked
 	lenient   leniency            // nor is that
@@ -127,9 +130,9 @@ func (p *planner) loreDue() bool {
 	return len(p.wish.Templates) > 0 || len(p.set)%loreEvery == loreEvery/2
 }
 
-// loreLeft lets words of the trade in, up to a sixth of a set, before what is only recalled.
+// loreLeft lets words of the trade in, up to a quarter of a set, before what is only recalled.
 func (p *planner) loreLeft() bool {
-	return !p.forgiving && len(p.wish.Templates) == 0 && len(p.loreUsed)*loreEvery < 2*len(p.set)
+	return !p.forgiving && len(p.wish.Templates) == 0 && len(p.loreUsed)*loreEvery < 3*len(p.set)
 }
 
 // ask adds one new question with the species as its key, if there is one.
@@ -316,6 +319,9 @@ func (p *planner) note(q Question, number int) {
 	}
 	for _, fact := range q.tells() {
 		p.told[fact.gist()] = number
+		for _, as := range p.bank.wider(fact) {
+			p.put[as] = number
+		}
 	}
 	for _, fact := range p.bank.discloses(q) {
 		p.known[fact] = number
@@ -332,12 +338,19 @@ func (p *planner) givenAway(q Question) bool {
 	if p.forgiving {
 		return false
 	}
-	return slices.ContainsFunc(q.decides(), func(f told) bool { return p.justTold(f.gist()) }) ||
+	return slices.ContainsFunc(q.decides(), func(f told) bool { return p.justTold(f.gist()) || p.asGoodAsTold(f) }) ||
 		!p.again && slices.ContainsFunc(p.puts(q), p.justPut) && !p.insisted(q) ||
 		q.spent(p.justKnown) > p.maySpend(q)
 }
 
 func (p *planner) justTold(f told) bool { return p.told[f] > 0 && len(p.set)-p.told[f] < memory }
+
+// asGoodAsTold reports whether a paper told something from which a fact follows. Among
+// many animals it is let in: all questions on birds tell of their toes, and one of the
+// few birds would come too late.
+func (p *planner) asGoodAsTold(f told) bool {
+	return !p.again && !p.anyTold && len(p.species) <= few && len(p.set) < game && slices.ContainsFunc(p.bank.wider(f), p.justPut)
+}
 
 // heard reports whether a maker had better leave a fact alone.
 func (p *planner) heard(f told) bool { return !p.forgiving && (p.justTold(f) || p.spares(f)) }

@@ -184,7 +184,7 @@ const rungs = 4
 // A turn that finds some goes down by one rung alone: what failed just before would
 // mostly fail again.
 func (p *planner) relax(rung int) {
-	p.spending, p.anyLook, p.forgiving, p.lenient = rung > 0, rung > 1, rung > 2, strict
+	p.spending, p.anyTold, p.anyLook, p.forgiving, p.lenient = rung > 0, rung > 0, rung > 1, rung > 2, strict
 	if rung == rungs {
 		p.lenient = besideStrangers
 	}
@@ -202,10 +202,10 @@ func (p *planner) askInTurn(species string) {
 	if len(p.set) > before || p.lenient != strict || passed || slices.ContainsFunc(p.set, came) {
 		return
 	}
+	spending, anyLook, secondTurn := p.spending, p.anyLook, len(p.set) >= len(p.species)
 	p.whole = true
 	p.ask(species)
 	p.whole = false
-	spending, anyLook, secondTurn := p.spending, p.anyLook, len(p.set) >= len(p.species)
 	for _, p.lenient = range []leniency{strict, tellOfStrangers} {
 		if p.spending, p.anyLook = secondTurn, true; len(p.set) == before {
 			p.ask(species)

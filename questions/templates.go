@@ -288,7 +288,7 @@ func alike(all []saying) [][]saying {
 func (m *maker) told(same []saying) string {
 	one := same[0]
 	if len(same) == 1 {
-		return m.book.of(m.species[one.i], one.part) + " " + one.phrase
+		return m.book.of(m.species[one.i], one.part) + " " + m.book.bears(m.species[one.i], one.phrase)
 	}
 	var animals []string
 	for _, s := range same {
@@ -391,7 +391,8 @@ func (m *maker) join(key int, list []statement, f *fact) []statement {
 
 // twin are claims of which neither can be the one that is meant: a foot with two toes
 // turned back has two before them, and a junction is on a trail.
-var twin = map[string]string{"hind_toe=two": "toes_forward=2", "scat_placement_at_trail_junctions=yes": "scat_placement_on_trails=yes"}
+var twin = map[string]string{"hind_toe=two": "toes_forward=2", "scat_placement_at_trail_junctions=yes": "scat_placement_on_trails=yes",
+	"scat_ends=pointed and dimpled": "pellet_shape=nippled", "scat_form=round pellet": "pellet_shape=disc"}
 
 func twins(a, b catalogue.Claim) bool {
 	x, y := a.Trait+"="+a.Value, b.Trait+"="+b.Value
@@ -406,7 +407,8 @@ func trueOf(m *maker, key int) (Question, bool) {
 // notTrueOf: "Which of these is not true of the red fox?"
 func notTrueOf(m *maker, key int) (Question, bool) {
 	among := func(key int, f *fact) bool { return m.among(key, f.no) }
-	q, ok := m.statements(key, m.said, m.plausible, among, m.book.notTrueOf, m.book.notTrueOfRest)
+	untrue := func(key int, f *fact) bool { return m.plausible(key, f) && m.deniable(key, f) }
+	q, ok := m.statements(key, m.said, untrue, among, m.book.notTrueOf, m.book.notTrueOfRest)
 	if ok {
 		for i := range q.Options {
 			q.Options[i].Test.All[0].Op = "!="
@@ -414,6 +416,23 @@ func notTrueOf(m *maker, key int) (Question, bool) {
 		q.Test.All[0].Op = "!="
 	}
 	return q, ok
+}
+
+// animalFood is what a scat holds of animals; what else it holds is of plants.
+var animalFood = strings.Fields("hair bone fish_scales crayfish_shell insect_parts feathers porcupine_quills")
+
+// deniable reports whether one may say that a statement is untrue. Of where a scat is
+// left, and what it holds, nobody lists all: only what the animal never eats is denied.
+func (m *maker) deniable(key int, f *fact) bool {
+	switch f.trait.From {
+	case "scat_placement":
+		return false
+	case "scat_contents":
+		ofAnimals := slices.Contains(animalFood, strings.TrimPrefix(f.trait.ID, "scat_contents_"))
+		guild := m.species[key].Values["guild"].Text
+		return ofAnimals && guild == "herbivore" || !ofAnimals && (guild == "carnivore" || guild == "insectivore")
+	}
+	return true
 }
 
 // statements sets one statement that is right against three that are wrong. Where the
@@ -526,11 +545,13 @@ func (m *maker) owners(key int, foils []*fact) (text string, says []told) {
 	return sentence(strings.Join(clauses, "; ")) + ".", says
 }
 
+// few animals are asked about again soon.
+const few = 30
+
 // owner is whoever is most like the key of those that show a fact, or -1: one of whom
 // that was told before rather than one of whom it could still be asked. Among few
 // animals each is asked about again soon, so only what was told is told again.
 func (m *maker) owner(key int, f *fact) int {
-	const few = 30
 	nearest := -1
 	for _, nb := range m.neighbours(key) {
 		if !f.yes.has(nb.species) {
