@@ -130,9 +130,9 @@ func (p *planner) loreDue() bool {
 	return len(p.wish.Templates) > 0 || len(p.set)%loreEvery == loreEvery/2
 }
 
-// loreLeft lets words of the trade in, up to a quarter of a set, before what is only recalled.
+// loreLeft lets words of the trade in, up to a fifth of a set, before what is only recalled.
 func (p *planner) loreLeft() bool {
-	return !p.forgiving && len(p.wish.Templates) == 0 && len(p.loreUsed)*loreEvery < 3*len(p.set)
+	return !p.forgiving && len(p.wish.Templates) == 0 && len(p.loreUsed)*5 < len(p.set)
 }
 
 // ask adds one new question with the species as its key, if there is one.
