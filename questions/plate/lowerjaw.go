@@ -36,7 +36,7 @@ func (k *skull) condyle() (y, broad float64) {
 		broad = min(2.7*thick, .5*y)
 	}
 	x, _ := k.joint()
-	bone := min(k.edgeBelow(x), k.edgeBelow(x+.3*k.socketLong())) - .5
+	bone := min(k.edgeBelow(x), k.edgeBelow(x+.4*k.socketLong())) - .8
 	if y > bone-.5*broad {
 		broad = min(broad, .4*bone)
 		y = bone - .5*broad

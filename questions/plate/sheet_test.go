@@ -38,22 +38,9 @@ func TestContactSheet(t *testing.T) {
 	if dir == "" {
 		t.Skip("set FIELDSIGN_ARTIFACTS to a folder to get the contact sheets")
 	}
-	const perPage = 12
-	all := catalogue.Builtin().Species
-	for page := 0; page*perPage < len(all); page++ {
-		sheet := newSheet(2*len(views), perPage/2)
-		for i, s := range all[page*perPage : min((page+1)*perPage, len(all))] {
-			name := s.Vernacular
-			for col, v := range views {
-				p, _ := v.draw(s)
-				sheet.put(i%2*len(views)+col, i/2, name, p)
-				name = ""
-			}
-		}
-		sheet.save(t, filepath.Join(dir, fmt.Sprintf("plates-%d.svg", page+1)))
-	}
-	gallery(views[:2]).save(t, filepath.Join(dir, "plates-prints.svg"))
-	gallery(views[2:3]).save(t, filepath.Join(dir, "plates-scat.svg"))
+	gallery(views[:2], 12).save(t, filepath.Join(dir, "plates-prints.svg"))
+	gallery(views[2:3], 12).save(t, filepath.Join(dir, "plates-scat.svg"))
+	gallery(views[4:5], 7).save(t, filepath.Join(dir, "plates-trails.svg"))
 	labels := newSheet(5, 13)
 	for i, name := range labelled {
 		s, _ := catalogue.Builtin().Find(name)
@@ -109,8 +96,7 @@ func skullSheets(t *testing.T, dir string) {
 }
 
 // gallery is one sheet of all the plates of some views.
-func gallery(views []view) *sheet {
-	const columns = 12
+func gallery(views []view, columns int) *sheet {
 	var shown []catalogue.Species
 	for _, s := range catalogue.Builtin().Species {
 		if slices.ContainsFunc(views, func(v view) bool { _, ok := v.draw(s); return ok }) {
