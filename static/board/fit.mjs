@@ -31,17 +31,36 @@ export function grow(box, most = largest) {
   set(low);
 }
 
+// spread sets drawings that are compared, whose boxes are of one size, in as many
+// columns as make them largest.
+function spread(box) {
+  const list = box.querySelector('.options.pictured');
+  const drawn = list?.querySelector('.thumb');
+  const { naturalWidth: wide, naturalHeight: high } = drawn ?? {};
+  if (!wide || !high) return;
+  const n = list.children.length;
+  const letter = list.querySelector('.letter').offsetHeight;
+  const size = (across) => Math.min(list.clientWidth / across / wide, (list.clientHeight / Math.ceil(n / across) - letter) / high);
+  const best = Array.from({ length: n }, (_, i) => n - i).reduce((a, b) => (size(b) >= size(a) ? b : a));
+  list.style.setProperty('--across', best);
+}
+
 // Fit is the part of the board below its head.
 export function Fit({ kind, most, children }) {
   const box = useRef(null);
-  useEffect(() => grow(box.current, most)); // at each drawing: another text may have come
+  const again = () => {
+    if (!box.current) return;
+    grow(box.current, most);
+    spread(box.current);
+  };
+  useEffect(again); // at each drawing: another text may have come
   useEffect(() => {
-    const again = () => box.current && grow(box.current, most);
     const watch = new ResizeObserver(again);
     watch.observe(box.current);
     const added = new MutationObserver(again); // drawings come late, and lines with them
     added.observe(box.current, { childList: true, subtree: true });
     document.fonts?.addEventListener('loadingdone', again);
+    box.current.addEventListener('load', again, true); // of an image
     return () => {
       watch.disconnect();
       added.disconnect();
