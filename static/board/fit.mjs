@@ -31,17 +31,16 @@ export function grow(box, most = largest) {
   set(low);
 }
 
-// spread sets drawings that are compared, whose boxes are of one size, in as many
-// columns as make them largest.
+// spread lays compared drawings in as many columns as make them largest.
 function spread(box) {
-  const list = box.querySelector('.options.pictured');
-  const drawn = list?.querySelector('.thumb');
-  const { naturalWidth: wide, naturalHeight: high } = drawn ?? {};
-  if (!wide || !high) return;
+  const list = box.querySelector('.pictured');
+  const { naturalWidth: wide, naturalHeight: high } = list?.querySelector('.thumb') ?? {};
+  if (!wide) return;
   const n = list.children.length;
   const letter = list.querySelector('.letter').offsetHeight;
   const size = (across) => Math.min(list.clientWidth / across / wide, (list.clientHeight / Math.ceil(n / across) - letter) / high);
-  const best = Array.from({ length: n }, (_, i) => n - i).reduce((a, b) => (size(b) >= size(a) ? b : a));
+  let best = n;
+  for (let across = n - 1; across > 0; across--) if (size(across) >= size(best)) best = across;
   list.style.setProperty('--across', best);
 }
 
