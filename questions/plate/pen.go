@@ -411,6 +411,9 @@ func (p *pen) ruler(scale float64) {
 		note, anchor = pt{0, 4.6 * p.larger * p.unit}, "middle"
 	}
 	step, number := rulerSteps(long / cm)
+	if long/cm >= 10 && number*cm < 1.2*p.textWidth(noteSize*p.larger, "10") {
+		number *= 5
+	}
 	n := math.Ceil(long/cm/step) * step
 	d := "M" + p.xy(start)
 	for i := 0; float64(i)*step <= n+1e-9; i++ {
