@@ -85,11 +85,19 @@ func TestDrawingsAsOptions(t *testing.T) {
 		seen[o.Alt], seen[o.Plate] = true, true
 		addresses = append(addresses, o.Plate)
 	}
+	box := regexp.MustCompile(`^<svg [^>]* width="([^"]+)" height="([^"]+)"`)
+	sizes := map[string]bool{}
 	for _, svg := range tellNothing(p, shown, addresses...) {
+		if m := box.FindString(svg); m != "" {
+			sizes[m] = true
+		}
 		if seen[svg] {
 			t.Error("two options are one drawing")
 		}
 		seen[svg] = true
+	}
+	if len(sizes) != 1 {
+		t.Errorf("options are not on one scale: %v", sizes)
 	}
 	a.noLeak("phone")
 	host.act("close")

@@ -35,18 +35,12 @@ func (g *Game) DrawAhead() {
 // drawn is a plate of a question, as it is shown in this game: an option in a box as
 // large as the others'.
 func (g *Game) drawn(q game.Question, place int) (plate.Plate, bool) {
-	shown := picture.PlatesOf(q)
-	all := make([]plate.Plate, len(shown))
-	for i, p := range shown {
-		_, hand := g.pictures.Sealed(g.state.Code, q, i)
-		drawn, ok := g.pictures.Draw(p, hand)
-		if !ok {
-			return drawn, false
-		}
-		all[i] = drawn
-	}
-	if len(all) > 1 {
-		all = plate.InOneBox(all)
+	all, ok := g.pictures.DrawOf(q, func(place int) plate.Hand {
+		_, hand := g.pictures.Sealed(g.state.Code, q, place)
+		return hand
+	})
+	if !ok {
+		return plate.Plate{}, false
 	}
 	return all[place], true
 }
