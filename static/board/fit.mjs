@@ -1,14 +1,13 @@
 // The board fills its screen by measuring: the type grows until the text takes
-// all the room there is, and what is drawn takes what the text leaves.
+// all the room, and what is drawn takes what the text leaves.
 
 import { html, useEffect, useRef } from '../vendor/preact-htm.mjs';
 
-const largest = 8; // in hundredths of the screen's height: of an option's type
+const largest = 8; // % of the screen's height: of an option's type
 const least = 2;
-const steps = 8; // halvings: finer than anyone sees
+const steps = 8; // halvings
 
-// Parts that are given a height of their own, so that what leaves them does not
-// make the whole any larger.
+// Parts of a height of their own: what leaves them makes the whole no larger.
 const parts = '.options, .lesson, .sides, .likeness, .here, .names, .columns, .places, .keys, .row > *, .typed';
 const lines = '.names:not(.many) li'; // which may only be too long
 const rounding = 6; // px: a line of type is a little higher than its own height
@@ -52,7 +51,7 @@ export function Fit({ kind, most, children }) {
     grow(box.current, most);
     spread(box.current);
   };
-  useEffect(again); // at each drawing: another text may have come
+  useEffect(again);
   useEffect(() => {
     const watch = new ResizeObserver(again);
     watch.observe(box.current);
