@@ -1,0 +1,110 @@
+package questions
+
+import (
+	"strings"
+
+	"fieldsign/questions/catalogue"
+)
+
+// A line beside a drawing is read at a glance. Where the words of a trait are too
+// many for it, these take the place of others: the drawing shows the rest.
+var shorter = map[catalogue.Language][]string{
+	catalogue.English: {
+		"in front of the eye", "before the eye",
+		"in front of each orbit", "before each orbit",
+		"tiny peg of a premolar in front of the large upper cheek teeth", "tiny, peg-like first upper premolar",
+		", level with the front toes", "",
+		"its two middle toes level with each other", "its two middle toes level",
+		"with triangles outlined in enamel", "with triangles of enamel",
+		"upper cheek teeth with two rows of cusps", "cheek teeth with two rows of cusps",
+		"upper cheek teeth with three rows of cusps", "cheek teeth with three rows of cusps",
+		"only small points of bone behind the orbits, or none", "small or no points behind the orbits",
+		"only small points of bone", "small points of bone",
+		"toes close together in a nearly straight line", "toes in a nearly straight line",
+		"toes in a curved arc, with gaps between", "toes in a curved arc",
+		"long claw marks, far ahead", "claw marks far ahead",
+		"toe set apart from the rest", "toe set apart",
+		"antlers swept back, with strong tines over the brow", "swept-back antlers with tines over the brow",
+		"horns that point out sideways and curve up", "horns that curve out and up",
+		"antlers whose tines all rise from one main beam", "antlers with all tines on one beam",
+		"the claws of its two middle toes", "its two middle claws",
+		"a last upper molar that is only a tiny peg", "a tiny peg of a last molar",
+		"molar shaped like a dumb-bell", "molar like a dumb-bell",
+		"a last upper molar longer than its other cheek teeth", "its last upper molar longest",
+		"molars on each side", "molars a side",
+		"lattice of fine holes in each side of the snout", "lattice of holes in the snout",
+		"lattice of fine holes in the snout", "lattice of holes in the snout",
+		"sheds what grows on its head and grows it anew", "sheds and regrows its head gear",
+		"sheds only the sheath of what grows on its head", "sheds only the sheath of its horns",
+		"interparietal bone fused with the bones beside it", "interparietal bone fused",
+		"bone, outlined at the back of the skull", "bone",
+		"is J-shaped from a male and a coiled heap from a female", "is a J (male) or a coil (female)",
+		"pellets pointed at one end and dimpled at the other", "pellets with point and dimple",
+		"down the front of each upper incisor", "down each upper incisor",
+		"is often found", "is often",
+		"is not usually found", "is seldom",
+		"tube that points upward", "tube pointing upward",
+		"upper cheek teeth in rows that draw together toward the back", "upper tooth rows that draw together behind",
+		"two ridges on top that", "two ridges that",
+		"a V at the back", "a V",
+		"incisors right behind the first", "incisors behind",
+		"a very long nose opening", "a long nose opening",
+		"paces, moving both feet on one side together", "paces, both feet of a side together",
+		"gap in front between the left and right upper incisors", "gap between the upper incisors",
+		"gap in front between the upper incisors", "gap between the upper incisors",
+		"palate that runs well past", "palate running past",
+	},
+	catalogue.Spanish: {
+		"cuando mucho pequeñas puntas de hueso detrás de las órbitas", "puntas pequeñas o ninguna tras las órbitas",
+		"apenas pequeñas puntas de hueso detrás de las órbitas", "pequeñas puntas de hueso tras las órbitas",
+		"detrás de las órbitas", "tras las órbitas",
+		", al nivel de los delanteros", "",
+		"un dedo que sobresale por delante", "un dedo por delante",
+		"almohadilla del talón con tres lóbulos", "almohadilla con tres lóbulos",
+		"barra en forma de V a través de la almohadilla del talón", "barra en V en la almohadilla",
+		"con todas las puntas en un solo tallo", "con sus puntas en un tallo",
+		"astas echadas hacia atrás, con puntas", "astas echadas atrás, puntas",
+		"se bifurcan una y otra vez", "se bifurcan varias veces",
+		"un premolar pequeño, como una estaca, delante de las muelas superiores grandes", "delante un premolar superior pequeño como estaca",
+		"un premolar pequeño delante de las muelas superiores grandes", "delante un premolar superior pequeño",
+		"como un pulgar, separado de los demás", "como un pulgar",
+		"marcas de garras largas, muy por delante", "garras muy por delante",
+		"las garras de los dos dedos de en medio", "las garras de en medio",
+		"arriba dos crestas que se juntan en V hacia atrás", "dos crestas que se juntan en V",
+		"a lo largo de la parte de arriba", "arriba, a lo largo",
+		"arriba dos crestas curvas en forma de U", "arriba dos crestas curvas en U",
+		"arriba dos crestas en forma de lira, o juntas en una sola", "dos crestas en lira, o una sola",
+		"cada año lo que le crece en la cabeza y lo echa de nuevo", "cada año su cornamenta y la renueva",
+		"muda cada año solo la funda de lo que le crece en la cabeza", "muda solo la funda cada año",
+		"lo que le crece en la cabeza", "su cornamenta",
+		"a lo largo de cada incisivo superior", "en cada incisivo superior",
+		"agujero grande y ovalado", "agujero grande, ovalado",
+		"fenestrado, con una red de huecos finos a cada lado", "fenestrado, como una red",
+		", con su contorno visible atrás", "",
+		"anchos y romos a cada lado", "anchos y romos",
+		"superior en forma de pesa", "superior como pesa",
+		"diminuto, como un botón", "diminuto",
+		"más largo que las demás muelas", "más largo",
+		"tres lóbulos en el borde de atrás de la almohadilla del talón", "tres lóbulos detrás de la almohadilla",
+		"una abertura nasal muy larga", "una larga abertura nasal",
+		"muelas superiores que se acercan", "muelas que se acercan",
+		"incisivos, pequeños, justo detrás del primero", "incisivos pequeños detrás",
+		"sigue mucho más atrás de los últimos molares", "pasa los últimos molares",
+		"la punta de color rojo oscuro", "la punta rojo oscuro",
+		"delante de cada órbita", "ante cada órbita",
+		"tubo óseo del oído largo, dirigido hacia arriba", "tubo óseo largo, hacia arriba",
+		"con un hoyuelo en un extremo y una puntita en el otro", "con hoyuelo y puntita",
+		"a menudo se encuentra sobre", "suele estar sobre",
+	},
+}
+
+var shortened = map[catalogue.Language]*strings.Replacer{
+	catalogue.English: strings.NewReplacer(shorter[catalogue.English]...),
+	catalogue.Spanish: strings.NewReplacer(shorter[catalogue.Spanish]...),
+}
+
+// teethBy joins how many teeth there are in all, and of the kind that decides.
+var teethBy = map[catalogue.Language]*strings.Replacer{
+	catalogue.English: strings.NewReplacer(" in all", "", "; ", ": ", "has ", "", " on each side", " a side"),
+	catalogue.Spanish: strings.NewReplacer(" en total", "", "; ", ": ", "tiene ", "", " a cada lado", " por lado"),
+}
