@@ -175,7 +175,7 @@ func (p *planner) askOnce(species string, least catalogue.Basis) bool {
 	for _, s := range rarest(p.dice, len(p.makers), func(i int) float64 { return p.subjects[i] }) {
 		m := p.makers[s]
 		key, in := p.places[s][species]
-		if !in {
+		if !in || p.ahead(s) {
 			continue
 		}
 		m.wish, m.index = p.difficulty(), m.tier(least)
@@ -228,6 +228,21 @@ func (p *planner) share(subject int) float64 {
 		return 1
 	}
 	return float64(p.wish.Shares[subject])
+}
+
+// ahead reports whether a subject has had more than the share that was wished for it.
+// Without a wish, and once all else is let in, the others may fall behind it: of scat
+// fewer facts were read than of skulls.
+func (p *planner) ahead(subject int) bool {
+	if len(p.wish.Shares) == 0 || p.anyLook {
+		return false
+	}
+	sum := 0
+	for _, share := range p.wish.Shares {
+		sum += share
+	}
+	asked := p.subjects[subject] * p.share(subject)
+	return asked*float64(sum) > float64(len(p.set)+sum)*p.share(subject)
 }
 
 // rarest orders 0..n-1 by use, at random among equals.

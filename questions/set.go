@@ -61,7 +61,7 @@ var tiers = []catalogue.Basis{catalogue.Absence, catalogue.Practice, catalogue.M
 // Wish is what a set should be.
 type Wish struct {
 	Subjects   []string // none: skull, track and scat
-	Shares     []int    // of the subjects, in their order, in any unit; none: equal
+	Shares     []int    // of the subjects, in their order, in any unit; none: equal, as far as what was read goes
 	Count      int
 	Seed       uint64
 	Difficulty int      // 1 (unlike animals) to 5 (the closest look-alikes); 0: look-alikes first, of any degree

@@ -55,6 +55,7 @@ var shorter = map[catalogue.Language][]string{
 		"palate that runs well past", "palate running past",
 	},
 	catalogue.Spanish: {
+		"en el borde de abajo de la mandíbula, en la parte de atrás", "en el borde de la mandíbula",
 		"cuando mucho pequeñas puntas de hueso detrás de las órbitas", "puntas pequeñas o ninguna tras las órbitas",
 		"apenas pequeñas puntas de hueso detrás de las órbitas", "pequeñas puntas de hueso tras las órbitas",
 		"detrás de las órbitas", "tras las órbitas",
