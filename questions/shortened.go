@@ -34,6 +34,7 @@ var shorter = map[catalogue.Language][]string{
 		"molars on each side", "molars a side",
 		"lattice of fine holes in each side of the snout", "lattice of holes in the snout",
 		"lattice of fine holes in the snout", "lattice of holes in the snout",
+		"antlers or horns on the male only, as a rule", "as a rule head gear on males alone",
 		"sheds what grows on its head and grows it anew", "sheds and regrows its head gear",
 		"sheds only the sheath of what grows on its head", "sheds only the sheath of its horns",
 		"interparietal bone fused with the bones beside it", "interparietal bone fused",
@@ -55,7 +56,9 @@ var shorter = map[catalogue.Language][]string{
 		"palate that runs well past", "palate running past",
 	},
 	catalogue.Spanish: {
-		"en el borde de abajo de la mandíbula, en la parte de atrás", "en el borde de la mandíbula",
+		"un escalón en el borde de abajo de la mandíbula, en la parte de atrás", "un escalón al final de la mandíbula",
+		"un anillo óseo completo alrededor de cada órbita", "las órbitas cerradas por detrás",
+		"a cada lado un par de grandes muelas cortantes", "grandes muelas cortantes por lado",
 		"cuando mucho pequeñas puntas de hueso detrás de las órbitas", "puntas pequeñas o ninguna tras las órbitas",
 		"apenas pequeñas puntas de hueso detrás de las órbitas", "pequeñas puntas de hueso tras las órbitas",
 		"detrás de las órbitas", "tras las órbitas",
