@@ -95,7 +95,7 @@ func (m *maker) neighbours(key int) []neighbour {
 		if math.IsNaN(a) {
 			a = -1
 		}
-		if s.mistakable(key, i) {
+		if s.mistakable(key, i) && m.sharesLand(key, i) {
 			a += 2
 			if s.pairs[key].has(i) {
 				a += 2
@@ -106,7 +106,7 @@ func (m *maker) neighbours(key int) []neighbour {
 	slices.SortStableFunc(others, func(a, b int) int { return cmp.Compare(alike[b], alike[a]) })
 	list := make([]neighbour, len(others))
 	for place, i := range others {
-		taken := s.mistakable(key, i)
+		taken := s.mistakable(key, i) && m.sharesLand(key, i)
 		list[place] = neighbour{i, 1 - float64(place)/float64(len(others)), taken, s.sameBuild(key, i), taken && s.pairs[key].has(i), s.sameToes(key, i)}
 	}
 	m.near[at] = list
@@ -257,7 +257,7 @@ func (m *maker) fits(nb neighbour) bool {
 	if m.wish != 0 {
 		return level(nb.rank) == m.wish
 	}
-	return nb.taken || m.lenient == besideStrangers
+	return nb.taken || m.lenient == besideStrangers && m.subject != "sign" // nobody looks for a moose's runways
 }
 
 // among reports whether one of the nearest animals that the key could be taken

@@ -242,7 +242,7 @@ func (p *planner) wanted(t template, subject string) bool {
 		return false
 	}
 	share, rare := atMost[t.name]
-	if rare && p.asked[t.name] > 0 && len(p.wish.Templates) == 0 && !p.forgiving && p.lenient == strict && float64(p.asked[t.name]) >= share*float64(len(p.set)+1) {
+	if rare && p.asked[t.name] > 0 && len(p.wish.Templates) == 0 && (t.name == neverMore || !p.forgiving && p.lenient == strict) && float64(p.asked[t.name]) >= share*float64(len(p.set)+1) {
 		return false
 	}
 	return len(t.subjects) == 0 || slices.Contains(t.subjects, subject)
@@ -434,8 +434,11 @@ func (q Question) puts() []told {
 	if q.About == nil && strings.HasPrefix(q.Test.All[0].Trait, "deer age") { // its reason tells all ages
 		out = append(out, told{"", "deer age"})
 	}
-	if q.About != nil && q.About.Not == "" && slices.Contains(catalogue.Usual, q.Subject) {
+	if q.About != nil && q.About.Not == "" && (q.Subject == "sign" || slices.Contains(catalogue.Usual, q.Subject)) {
 		out = append(out, told{"", q.claimed()})
+	}
+	if method, is := q.sumMethod(); is {
+		out = append(out, told{"", method})
 	}
 	for _, fact := range q.asks() {
 		if w, part := whole(fact.trait); part {

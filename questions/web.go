@@ -181,7 +181,7 @@ func (q Question) strayed(claim catalogue.Claim) []told {
 // once is what a paper asks one time, whatever else is left: who eats whom, a main food,
 // a level, whose a sign is, a term of the trade, a count of marked animals.
 func (q Question) once() []told {
-	out := q.links()
+	out := append(q.links(), q.offered()...)
 	if len(q.Test.All) != 1 {
 		return out
 	}
@@ -191,9 +191,12 @@ func (q Question) once() []told {
 	case strings.HasPrefix(c.Trait, livesOn+"_"), c.Trait == feedsAs:
 		out = append(out, told{"", "asked " + c.Trait + c.Value})
 	case c.Trait == "term" && q.About == nil:
-		out = append(out, told{q.keySpecies(), "asked"})
+		out = append(out, told{q.keySpecies(), "asked"}, told{q.keySpecies(), "shown"})
 	case q.Subject == "sign":
 		out = append(out, told{q.keySpecies(), "asked " + c.Trait})
+		if term := termOf[c.Trait]; term != "" {
+			out = append(out, told{term, "shown"})
+		}
 	case sort == marks:
 		out = append(out, told{"", "asked " + sort})
 	}
@@ -248,7 +251,7 @@ func (ix *index) longer(out []foodweb.Chain, c foodweb.Chain, top catalogue.Spec
 		return append(out, slices.Clone(c))
 	}
 	for _, s := range ix.species {
-		if v := ix.web.Preys(s, top); v.Truth == catalogue.True && v.Basis >= ix.least && !slices.Contains(c, s.Name) && !ix.farFetched(s, top, v) {
+		if v := ix.web.Preys(s, top); v.Truth == catalogue.True && v.Basis >= ix.least && !slices.Contains(c, s.Name) && ix.usualHunter(s) && !ix.farFetched(s, top, v) {
 			out = ix.longer(out, append(slices.Clone(c), s.Name), s, length)
 		}
 	}
@@ -258,7 +261,7 @@ func (ix *index) longer(out []foodweb.Chain, c foodweb.Chain, top catalogue.Spec
 // oddOneFed reports whether none of the others lives as the key does. Whoever sees
 // that one lives on animals and the rest on plants, or that one is a carnivore, needs
 // no food web; nor does one need to know a sign where one animal alone lives by the
-// water, or has hoofs.
+// water, has hoofs, or has prey that it could leave the bones of.
 func (m *maker) oddOneFed(key int, wrong []int) bool {
 	alike := func(a, b catalogue.Species) bool { return true }
 	switch m.subject {
@@ -268,10 +271,27 @@ func (m *maker) oddOneFed(key int, wrong []int) bool {
 		}
 	case "sign":
 		alike = func(a, b catalogue.Species) bool {
-			return !catalogue.Apart(a.Values["semi_aquatic"], b.Values["semi_aquatic"]) && hoofed(a) == hoofed(b)
+			return !catalogue.Apart(a.Values["semi_aquatic"], b.Values["semi_aquatic"]) && hoofed(a) == hoofed(b) && foodweb.ByAnimals(a) == foodweb.ByAnimals(b)
 		}
 	}
 	return !slices.ContainsFunc(wrong, func(i int) bool { return alike(m.species[key], m.species[i]) })
+}
+
+// idle reports whether a clue to who eats whom strikes out none that eats animals: nobody
+// takes a rabbit for a hunter.
+func (m *maker) idle(clues []*fact, wrong []int) bool {
+	return m.subject == catalogue.FoodWeb && slices.ContainsFunc(clues, func(f *fact) bool {
+		return !slices.ContainsFunc(wrong, func(i int) bool {
+			return f.no.has(i) && m.value(i, feedsAs).Text != string(foodweb.Primary)
+		})
+	})
+}
+
+// usualHunter: whoever stands above another in a chain lives on animals, and on those of
+// the land by a good part, or on what it is named for. An opossum takes a vole by chance.
+func (ix *index) usualHunter(s catalogue.Species) bool {
+	level, _ := ix.web.Feeds(s)
+	return level != foodweb.Both && foodweb.Hunts(s)
 }
 
 // leaveOutPrey drops whom a clue names as prey: nobody takes it for its hunter.
