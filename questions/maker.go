@@ -196,7 +196,7 @@ func (m *maker) mixedCompany(key int, candidates bitset, n int) []int {
 	}
 	akin := m.familyOf(out)
 	for _, nb := range m.neighbours(key) {
-		if candidates.has(nb.species) && m.fits(nb) && !akin.has(nb.species) && !m.oddOneFed(key, append(out[:n-1:n-1], nb.species)) {
+		if candidates.has(nb.species) && m.fits(nb) && !akin.has(nb.species) && !m.oddOneFed(key, append(out[:n-1:n-1], nb.species)) && !m.twoBats(key, append(out[:n-1:n-1], nb.species)) {
 			out[n-1] = nb.species
 			return out
 		}
@@ -207,7 +207,7 @@ func (m *maker) mixedCompany(key int, candidates bitset, n int) []int {
 // alone reports whether the key is the only stranger in one family, or among
 // animals of one name.
 func (m *maker) alone(key int, wrong []int) bool {
-	if m.oddOneFed(key, wrong) {
+	if m.oddOneFed(key, wrong) || m.twoBats(key, wrong) {
 		return true
 	}
 	family, called := m.family[wrong[0]], m.namesakes(wrong)
@@ -257,7 +257,7 @@ func (m *maker) fits(nb neighbour) bool {
 	if m.wish != 0 {
 		return level(nb.rank) == m.wish
 	}
-	return nb.taken || m.lenient == besideStrangers && m.subject != "sign" // nobody looks for a moose's runways
+	return nb.taken || m.lenient == besideStrangers
 }
 
 // among reports whether one of the nearest animals that the key could be taken

@@ -19,6 +19,8 @@ const (
 	memory = 60
 	// so many questions back, no part of one whole was asked
 	paper = 30
+	// so many questions back, nothing was shown that a question on signs shows
+	round = 10
 )
 
 // planner holds what a set has used so far.
@@ -320,7 +322,7 @@ func (p *planner) note(q Question, number int) {
 	for _, fact := range p.bank.discloses(q) {
 		p.known[fact] = number
 	}
-	for _, fact := range append(q.puts(), q.once()...) {
+	for _, fact := range slices.Concat(q.puts(), q.once(), q.fresh()) {
 		p.put[fact] = number
 	}
 }
@@ -329,12 +331,24 @@ func (p *planner) givenAway(q Question) bool {
 	if slices.ContainsFunc(q.once(), p.justPut) || q.Subject == catalogue.FoodWeb && slices.ContainsFunc(q.asks(), func(f told) bool { return p.justTold(f.gist()) }) {
 		return true
 	}
+	if slices.ContainsFunc(q.fresh(), func(f told) bool { return p.put[f] > 0 && len(p.set)-p.put[f] < p.apart() }) {
+		return true
+	}
 	if p.forgiving {
 		return false
 	}
 	return slices.ContainsFunc(q.decides(), func(f told) bool { return p.justTold(f.gist()) }) ||
 		!p.again && slices.ContainsFunc(p.puts(q), p.justPut) && !p.insisted(q) ||
 		q.spent(p.justKnown) > p.maySpend(q)
+}
+
+// apart is how many questions lie between two that show the same of a sign. Where all are
+// over drawings their few kinds have to come again.
+func (p *planner) apart() int {
+	if p.wish.Drawings == AllDrawings {
+		return 0
+	}
+	return round
 }
 
 func (p *planner) justTold(f told) bool { return p.told[f] > 0 && len(p.set)-p.told[f] < memory }

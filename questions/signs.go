@@ -201,9 +201,10 @@ var termOf = map[string]string{"sign_marks_antler_rubs_on_trees": "rub", "sign_s
 	"sign_ways_paths_beaten_in_deep_snow": "deer yard", "sign_meals_coughed-up_pellets": "owl pellet", "pellet_of": "owl pellet",
 	"sign_scent_mounds_of_mud_by_the_water": "scent mound", "sign_ground_dust_baths": "dust bath", "bark_where": "girdling"}
 
-// offered are the options of a question on signs, whatever is asked of them: whoever has
-// seen them with their key needs no sign the next time.
-func (q Question) offered() []told {
+// fresh are what questions on signs near each other share not, whatever else is left: the
+// same options, whose key is known the second time, the same drawing, a term and what it
+// stands for.
+func (q Question) fresh() []told {
 	if q.Subject != "sign" {
 		return nil
 	}
@@ -212,7 +213,18 @@ func (q Question) offered() []told {
 		texts = append(texts, o.Text)
 	}
 	slices.Sort(texts)
-	return []told{{"", "offered " + strings.Join(texts, "; ")}}
+	out := []told{{"", "offered " + strings.Join(texts, "; ")}}
+	if q.Plate != nil {
+		out = append(out, told{"", "drawn " + q.Plate.View})
+	}
+	c := q.Test.All[0]
+	if term := termOf[c.Trait]; term != "" {
+		out = append(out, told{term, "shown"})
+	}
+	if c.Trait == "term" {
+		out = append(out, told{q.keySpecies(), "shown"})
+	}
+	return out
 }
 
 func hoofed(s catalogue.Species) bool { return s.Values["posture"].Typical().Text == "unguligrade" }

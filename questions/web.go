@@ -181,7 +181,7 @@ func (q Question) strayed(claim catalogue.Claim) []told {
 // once is what a paper asks one time, whatever else is left: who eats whom, a main food,
 // a level, whose a sign is, a term of the trade, a count of marked animals.
 func (q Question) once() []told {
-	out := append(q.links(), q.offered()...)
+	out := q.links()
 	if len(q.Test.All) != 1 {
 		return out
 	}
@@ -191,12 +191,9 @@ func (q Question) once() []told {
 	case strings.HasPrefix(c.Trait, livesOn+"_"), c.Trait == feedsAs:
 		out = append(out, told{"", "asked " + c.Trait + c.Value})
 	case c.Trait == "term" && q.About == nil:
-		out = append(out, told{q.keySpecies(), "asked"}, told{q.keySpecies(), "shown"})
+		out = append(out, told{q.keySpecies(), "asked"})
 	case q.Subject == "sign":
 		out = append(out, told{q.keySpecies(), "asked " + c.Trait})
-		if term := termOf[c.Trait]; term != "" {
-			out = append(out, told{term, "shown"})
-		}
 	case sort == marks:
 		out = append(out, told{"", "asked " + sort})
 	}
@@ -282,9 +279,27 @@ func (m *maker) oddOneFed(key int, wrong []int) bool {
 func (m *maker) idle(clues []*fact, wrong []int) bool {
 	return m.subject == catalogue.FoodWeb && slices.ContainsFunc(clues, func(f *fact) bool {
 		return !slices.ContainsFunc(wrong, func(i int) bool {
-			return f.no.has(i) && m.value(i, feedsAs).Text != string(foodweb.Primary)
+			return f.no.has(i) && m.eatsAnimals(i)
 		})
 	})
+}
+
+// eatsAnimals reports whether an animal is known to live on others, or to be an omnivore.
+func (ix *index) eatsAnimals(i int) bool {
+	level := foodweb.Level(ix.value(i, feedsAs).Text)
+	return level == foodweb.Higher || level == foodweb.Both
+}
+
+// twoBats reports whether two bats stand beside a key that is none: nobody takes a second
+// for it.
+func (m *maker) twoBats(key int, wrong []int) bool {
+	bats := 0
+	for _, i := range wrong {
+		if m.species[i].Values["order"].Text == "Chiroptera" {
+			bats++
+		}
+	}
+	return m.subject == catalogue.FoodWeb && bats > 1 && m.species[key].Values["order"].Text != "Chiroptera"
 }
 
 // usualHunter: whoever stands above another in a chain lives on animals, and on those of
