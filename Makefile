@@ -100,7 +100,7 @@ sheets: tools
 	@command -v convert >/dev/null || { echo "make sheets needs ImageMagick: install it first"; exit 1; }
 	rm -rf artifacts/sheets && mkdir -p artifacts/sheets
 	FIELDSIGN_ARTIFACTS=$(CURDIR)/artifacts/sheets $(GO) test -count=1 -run TestContactSheet ./questions/plate
-	cd artifacts/sheets && for s in skulls:1 skulls-side:1 deer-jaws:1.6 plates-prints:1 plates-scat:1 plates-signs:1.2; do \
+	cd artifacts/sheets && for s in skulls:1 skulls-side:1 deer-jaws:1.6 plates-prints:1 plates-scat:1 plates-trails:1 plates-signs:1.2; do \
 		name=$${s%%:*}; \
 		size=$$(head -c 200 $$name.svg | sed -n '1s/^<svg xmlns="[^"]*" width="\([0-9]*\)" height="\([0-9]*\)".*/\1,\2/p'); \
 		chromium-headless-shell --no-sandbox --disable-gpu --hide-scrollbars --force-device-scale-factor=$${s##*:} --window-size=$$size --screenshot=$$name.png "file://$$PWD/$$name.svg"; \

@@ -12,6 +12,7 @@ import (
 	"strings"
 	"testing"
 
+	"fieldsign/hub/lab/soak"
 	"fieldsign/questions/catalogue"
 )
 
@@ -51,7 +52,7 @@ func TestPractice(t *testing.T) {
 }
 
 func (p *place) practiceOfEachRoster(t *testing.T) {
-	for _, roster := range catalogue.Rosters() {
+	for _, roster := range catalogue.Rosters()[:soak.Size(2, 4)] {
 		a, body := p.fetch("/practice.json?roster=" + roster)
 		var e exerciseFile
 		if err := json.Unmarshal(body, &e); a.StatusCode != 200 || err != nil || e.Roster != roster || !slices.Contains(e.Rosters, roster) {

@@ -19,17 +19,26 @@ var (
 func (s *Site) Modules(language, name string) ([]string, error) {
 	names := []string{name}
 	for i := 0; i < len(names); i++ {
-		source, err := s.Asset(language, names[i])
+		module, err := s.asset(language, names[i])
 		if err != nil {
 			return nil, err
 		}
-		for _, m := range imported.FindAllSubmatch(source, -1) {
-			if found := path.Join(path.Dir(names[i]), string(m[2])); !slices.Contains(names, found) {
+		for _, name := range module.imports {
+			if found := path.Join(path.Dir(names[i]), name); !slices.Contains(names, found) {
 				names = append(names, found)
 			}
 		}
 	}
 	return names, nil
+}
+
+// importsOf are read once for each file: a page is written with all that its modules
+// import, and most are imported by every page.
+func importsOf(source []byte) (names []string) {
+	for _, m := range imported.FindAllSubmatch(source, -1) {
+		names = append(names, string(m[2]))
+	}
+	return names
 }
 
 // Linked is a module with each import by another name, which rename gives.

@@ -12,6 +12,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // Assets are kept by browsers for good: their address has a hash of them all in
@@ -32,6 +33,7 @@ var kinds = map[string]string{
 type content struct {
 	kind           string
 	plain, gzipped []byte
+	imports        []string // of a module, as it names them
 }
 
 // Site is a tree of pages and assets as browsers are served it. It is safe for
@@ -60,10 +62,13 @@ func NewSite(files fs.FS) (*Site, error) {
 		}
 		data, err := fs.ReadFile(files, name)
 		fmt.Fprintf(hash, "%s %d\n%s", name, len(data), data)
-		if path.Ext(name) == ".html" {
+		switch path.Ext(name) {
+		case ".html":
 			pages = append(pages, name)
-		} else {
-			s.add(name, content{kind, data, zipped(data)})
+		case ".woff2": // compressed in itself
+			s.add(name, content{kind: kind, plain: data})
+		default:
+			s.add(name, content{kind, data, zipped(data), importsOf(data)})
 		}
 		return err
 	})
@@ -133,14 +138,22 @@ func (s *Site) addPage(name string) error {
 		written := entry.ReplaceAll(page, append(links.Bytes(), "$0"...))
 		written = bytes.ReplaceAll(written, []byte(`"/static/`), []byte(`"`+s.Address(language, "")))
 		written = bytes.Replace(written, []byte(`<html lang="`+english+`"`), []byte(`<html lang="`+language+`"`), 1)
-		s.pages[language+"/"+name] = content{kinds[".html"], written, zipped(written)}
+		s.pages[language+"/"+name] = content{kind: kinds[".html"], plain: written, gzipped: zipped(written)}
 	}
 	return nil
 }
 
+// zippers are kept: each has tables of 800 kB, and the site has some 150 files.
+var zippers = sync.Pool{New: func() any {
+	w, _ := gzip.NewWriterLevel(nil, gzip.BestCompression) // fails only for an unknown level
+	return w
+}}
+
 func zipped(data []byte) []byte {
 	var b bytes.Buffer
-	w, _ := gzip.NewWriterLevel(&b, gzip.BestCompression) // fails only for an unknown level
+	w := zippers.Get().(*gzip.Writer)
+	defer zippers.Put(w)
+	w.Reset(&b)
 	w.Write(data)
 	w.Close()
 	return b.Bytes()
@@ -157,11 +170,16 @@ func (s *Site) Base() string { return s.base }
 
 // Asset is the text of an asset in a language.
 func (s *Site) Asset(language, name string) ([]byte, error) {
+	a, err := s.asset(language, name)
+	return a.plain, err
+}
+
+func (s *Site) asset(language, name string) (content, error) {
 	a, ok := s.assets[language+"/"+name]
 	if !ok {
-		return nil, fmt.Errorf("there is no %s in the language %s: %w", name, language, fs.ErrNotExist)
+		return a, fmt.Errorf("there is no %s in the language %s: %w", name, language, fs.ErrNotExist)
 	}
-	return a.plain, nil
+	return a, nil
 }
 
 // ServePage serves a page by its file's name in the language of whoever asks.
@@ -187,14 +205,14 @@ func (s *Site) ServeAsset(w http.ResponseWriter, r *http.Request) {
 
 // Serve sends a text that is made for whoever asks, compressed if they take it so.
 func Serve(w http.ResponseWriter, r *http.Request, kind string, data []byte) {
-	content{kind, data, zipped(data)}.serve(w, r)
+	content{kind: kind, plain: data, gzipped: zipped(data)}.serve(w, r)
 }
 
 func (c content) serve(w http.ResponseWriter, r *http.Request) {
 	head, data := w.Header(), c.plain
 	head.Set("Content-Type", c.kind)
 	head.Add("Vary", "Accept-Encoding")
-	if len(c.gzipped) < len(data) && takesGzip(r.Header.Get("Accept-Encoding")) { // a typeface is compressed in itself
+	if c.gzipped != nil && len(c.gzipped) < len(data) && takesGzip(r.Header.Get("Accept-Encoding")) {
 		head.Set("Content-Encoding", "gzip")
 		data = c.gzipped
 	}

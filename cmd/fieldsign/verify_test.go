@@ -546,7 +546,7 @@ func TestFiftyThousandQuestions(t *testing.T) {
 	check := func(args ...string) {
 		total += len(v.proved(t, args...))
 	}
-	seeds, count := soak.Size(1, 40), strconv.Itoa(soak.Size(200, 1000))
+	seeds, count := soak.Size(1, 40), strconv.Itoa(soak.Size(80, 1000))
 	for seed := 100; seed < 100+seeds; seed++ {
 		s := strconv.Itoa(seed)
 		check("--seed", s, "--count", count)

@@ -101,14 +101,13 @@ func (k *skull) above(m pt) {
 	k.p.text(pt{m.x, m.y + k.long + 6*k.p.unit}, "middle", fromAbove)
 }
 
-// onRoof is a line on the bone: where it would run over an opening, it follows
-// that one's inner edge.
+// onRoof is a line on the bone: where it would run over an opening or along its
+// rim, it keeps a little off that one's inner edge.
 func (k *skull) onRoof(c curve) curve {
-	for _, hole := range k.form.parts["above window"] {
-		poly := hole.flat()
+	for _, hole := range k.openings(true) {
 		c = c.mapped(func(q pt) pt {
-			if inside(poly, q) {
-				q.y = across(hole, q.x)[0].lo - .4
+			if at := across(hole, q.x); len(at) > 0 && q.y < at[0].hi {
+				q.y = min(q.y, at[0].lo-.9)
 			}
 			return q
 		})
@@ -120,7 +119,7 @@ func (k *skull) onRoof(c curve) curve {
 // opening's own rim is all that is seen of it.
 func (k *skull) alongRim(c curve) bool {
 	over := 0
-	for _, hole := range k.form.parts["above window"] {
+	for _, hole := range k.openings(true) {
 		for _, q := range c.pts {
 			if inside(hole.flat(), q) {
 				over++
@@ -141,12 +140,31 @@ func (k *skull) nostrils(m pt) {
 	k.p.stroke(k.joined(m, line(.3*rear, 0, .36*rear, .5*wide, .7*rear, .86*wide, nasal.pts[1].x, .94*wide, rear, 0)), style{name: "nose", fill: deep, weight: light})
 }
 
-// openings are those of the form, from above or from below.
+// openings are those of the form, from above or from below. They end before the
+// socket of the jaw's joint, which lies where the view from the side has it.
 func (k *skull) openings(above bool) []curve {
+	list := k.form.parts["above window"]
 	if below := k.form.parts["below window"]; !above && len(below) > 0 {
-		return below
+		list = below
 	}
-	return k.form.parts["above window"]
+	x, _ := k.joint()
+	end, out := x+1.5-.5*k.socketLong(), slices.Clone(list)
+	for i, c := range list {
+		b := box{}.with(c.flat()...)
+		if mid := b.mid().x; b.hi.x > end && mid < end {
+			out[i] = c.mapped(func(q pt) pt { return pt{min(q.x, mid) + max(0, q.x-mid)*(end-mid)/(b.hi.x-mid), q.y} })
+		}
+	}
+	return out
+}
+
+// socketLong is how long the socket of the jaw's joint is, along the skull: it is
+// the longer where the jaw slides.
+func (k *skull) socketLong() float64 {
+	if k.gnaws() {
+		return 6
+	}
+	return 3.4
 }
 
 // behindOpenings is where the roots of the arches join the braincase. Without
@@ -255,22 +273,22 @@ func (k *skull) overhang(m pt) {
 	k.p.stroke(curve{pts: []pt{to(pt{front + 1.8, -side}), to(pt{front + .2, -.55 * side}), to(pt{front + .2, .55 * side}), to(pt{front + 1.8, side})}}, style{weight: light})
 }
 
-// glenoid is how far back the socket of the jaw's joint lies, so far from the
-// middle line: behind the openings, and on the bone.
-func (k *skull) glenoid() (x, room float64) {
+// glenoid is where the socket of the jaw's joint has its middle, and its length:
+// at the joint, behind the openings, and on the bone.
+func (k *skull) glenoid() (x, long float64) {
 	x, _ = k.joint()
-	x = max(x, k.behindOpenings()+1.2)
-	y, _ := k.condyle()
+	y, broad := k.condyle()
 	front, rear := 0., 0.
 	for _, c := range k.openings(false) {
-		for _, s := range spans(c.flat(), y) {
+		for _, s := range append(spans(c.flat(), y), spans(c.flat(), y+.3*broad)...) {
 			front = max(front, s.hi)
 		}
 	}
 	for _, s := range spans(curve{k.halfBelow().pts, true}.flat(), y) {
 		rear = max(rear, s.hi)
 	}
-	return min(x, rear-1.7), rear - front
+	long = min(k.socketLong(), .85*(rear-front))
+	return min(max(x, front+.5*long), rear-.5*long), long
 }
 
 // jawSockets lie on the root of the arch, as far apart as the condyles of the
@@ -280,13 +298,8 @@ func (k *skull) jawSockets(m pt) {
 	if _, arch := k.form.part("side arch top"); !arch {
 		return
 	}
-	x, room := k.glenoid()
+	x, long := k.glenoid()
 	y, broad := k.condyle()
-	long := 3.4
-	if k.gnaws() {
-		long = 6
-	}
-	long = min(long, .85*room)
 	on := func(q pt) pt { return pt{q.x, min(q.y, k.edgeBelow(q.x)-.5)} }
 	k.twin(m, ovalUnit.placed(pt{x, y}, long, broad, 0).mapped(on), style{name: "glenoid", fill: shadow, weight: faint})
 	if !k.gnaws() {

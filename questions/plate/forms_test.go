@@ -283,8 +283,9 @@ func TestPartBehindTheJoint(t *testing.T) {
 	}
 }
 
-// The lower jaw can be hung: the sockets seen from below are as far apart as
-// the condyles seen from above on the lower jaw.
+// The lower jaw can be hung: the joint stands as far back, in parts of the
+// skull's length, from the side as a socket from below and as a condyle of the
+// lower jaw from above; and sockets are as far apart as condyles.
 func TestSocketsFitTheCondyles(t *testing.T) {
 	n := 0
 	for _, s := range catalogue.Builtin().Species {
@@ -292,29 +293,74 @@ func TestSocketsFitTheCondyles(t *testing.T) {
 		if !ok {
 			continue
 		}
-		jaw, _ := own.SkullJaw(s)
+		lower, _ := own.SkullJaw(s)
+		side, _ := own.SkullSide(s)
+		beside, _ := read(t, side.SVG)
 		up, _ := read(t, below.SVG)
-		down, _ := read(t, jaw.SVG)
-		sockets := named(up, "glenoid")
-		if len(sockets) != 1 {
-			continue
-		}
-		n++
-		rear := boxOf(named(down, "branches")).hi.y - .022*boxOf(named(up, "below")).h()
-		apart := func(pair [][]pt, from float64) float64 {
-			var mid [2]float64
-			for i, c := range pair {
-				mid[i] = box{}.with(slices.DeleteFunc(slices.Clone(c), func(q pt) bool { return q.y < from })...).mid().x
+		down, _ := read(t, lower.SVG)
+		skull, branches := boxOf(named(beside, "cranium")), named(down, "branches", "joint")
+		front := boxOf(named(beside, "jaw")).lo.x - skull.lo.x
+		places := []float64{headEnds(named(beside, "jaw")[0].pts[0]) - skull.lo.x, front + boxOf(branches).h()}
+		if sockets := named(up, "glenoid"); len(sockets) == 1 {
+			n++
+			places = append(places, sockets[0].box().hi.y-boxOf(named(up, "below")).lo.y)
+			if ratio := apart(sockets[0].pts, math.Inf(-1)) / apart(branches[len(branches)-1].pts, boxOf(branches).hi.y-.035*skull.w()); ratio < .94 || ratio > 1.12 {
+				t.Errorf("%s: the sockets are %.2f times as far apart as the condyles", s.Name, ratio)
 			}
-			return mid[1] - mid[0]
 		}
-		ratio := apart(sockets[0].pts, math.Inf(-1)) / apart(named(down, "branches")[0].pts, rear)
-		if ratio < .94 || ratio > 1.12 {
-			t.Errorf("%s: the sockets are %.2f times as far apart as the condyles", s.Name, ratio)
+		if off := slices.Max(places) - slices.Min(places); off > .04*skull.w() {
+			t.Errorf("%s: the joint from the side, the condyle and the socket end at %.1f of %.1f mm", s.Name, places, skull.w())
 		}
 	}
-	if n < 60 {
+	if n < 65 {
 		t.Errorf("only %d skulls", n)
+	}
+}
+
+// apart is how far the middles of two outlines are from each other, across the
+// page, of what lies below a height.
+func apart(pair [][]pt, from float64) float64 {
+	var mid [2]float64
+	for i, c := range pair {
+		mid[i] = box{}.with(slices.DeleteFunc(slices.Clone(c), func(q pt) bool { return q.y < from })...).mid().x
+	}
+	return mid[1] - mid[0]
+}
+
+// headEnds is how far back the upper half of a jaw reaches, from the side: the
+// head of its joint.
+func headEnds(jaw []pt) (x float64) {
+	b := box{}.with(jaw...)
+	for _, q := range jaw {
+		if q.y < b.lo.y+.52*b.h() {
+			x = max(x, q.x)
+		}
+	}
+	return x
+}
+
+// A woodrat is no large deer mouse, nor a caribou a large deer: their outlines from
+// above differ, at the mean, by 1.4 hundredths of the length to each side.
+func TestKinDifferFromAbove(t *testing.T) {
+	half := func(name string, x float64) float64 {
+		f, known := formOf(name, facts{})
+		if !known {
+			t.Fatalf("no form of %s", name)
+		}
+		y, _ := along(mustPart(t, f, "above outline").flat(), x)
+		return y
+	}
+	for _, pair := range [][2]string{
+		{"Neotoma cinerea", "Peromyscus maniculatus"}, {"Neotoma cinerea", "Peromyscus leucopus"},
+		{"Odocoileus virginianus", "Rangifer tarandus"}, {"Odocoileus virginianus", "Ovis canadensis"}, {"Odocoileus virginianus", "Alces alces"},
+	} {
+		sum, n := 0., 0.
+		for x := 2.; x < 98; x++ {
+			sum, n = sum+math.Abs(half(pair[0], x)-half(pair[1], x)), n+1
+		}
+		if sum/n < 1.4 {
+			t.Errorf("%s and %s differ by %.2f", pair[0], pair[1], sum/n)
+		}
 	}
 }
 

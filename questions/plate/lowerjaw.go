@@ -6,9 +6,9 @@ import (
 	"slices"
 )
 
-// jawHalf is half the breadth of the lower jaw, behind, where the form does not
-// say it: the joints lie within the arches.
-func (k *skull) jawHalf() float64 {
+// joints is how far from the middle line the joints of the jaw are, where there is
+// bone: within the arches, unless the form says it.
+func (k *skull) joints() float64 {
 	jaw, _ := k.form.part("side jaw")
 	rear, widest := box{}.with(jaw.flat()...).hi.x, 0.
 	c, _ := k.form.part("above outline")
@@ -17,8 +17,7 @@ func (k *skull) jawHalf() float64 {
 			widest = max(widest, q.y)
 		}
 	}
-	half := .93 * k.form.number("joints", max(widest*.8, 8))
-	return min(half, k.edgeBelow(k.behindOpenings())-1.2*k.branchThick()) // on the arch's root
+	return .93 * k.form.number("joints", max(widest*.8, 8))
 }
 
 // branchThick is how thick the branches of the lower jaw are, from above.
@@ -28,14 +27,30 @@ func (k *skull) branchThick() float64 {
 }
 
 // condyle is how far from the middle line the jaw's joint has its middle, and how
-// broad it is: a hinge lies across the jaw.
+// broad it is: a hinge lies across the jaw. Its socket is on the bone.
 func (k *skull) condyle() (y, broad float64) {
-	thick := k.branchThick()
-	if k.gnaws() {
-		return k.jawHalf(), 1.3 * thick
+	thick, y := k.branchThick(), k.joints()
+	broad = 1.3 * thick
+	if !k.gnaws() {
+		y -= .15 * thick
+		broad = min(2.7*thick, .5*y)
 	}
-	y = k.jawHalf() - .15*thick
-	return y, min(2.7*thick, .5*y)
+	x, _ := k.joint()
+	bone := min(k.edgeBelow(x), k.edgeBelow(x+.4*k.socketLong())) - .8
+	if y > bone-.5*broad {
+		broad = min(broad, .4*bone)
+		y = bone - .5*broad
+	}
+	return y, broad
+}
+
+// jawHalf is half the breadth of the lower jaw, behind.
+func (k *skull) jawHalf() float64 {
+	y, _ := k.condyle()
+	if k.gnaws() {
+		return y
+	}
+	return y + .15*k.branchThick()
 }
 
 // gnaws reports whether an animal has the chisels and the sliding jaw of a
@@ -68,17 +83,24 @@ func (k *skull) joint() (condyle, coronoid float64) {
 }
 
 // branch is one of the two branches of the lower jaw from above, in hundredths of the
-// skull's length: its front, its rear, and how far both are joined.
+// skull's length: its front, its rear at the joint, how far its angle reaches, and
+// how far both are joined.
 type branch struct {
 	row             []pt // of its teeth
 	tip, rear, join float64
+	angle           float64
 	out             float64 // of the joint from the middle line
 	thick, teeth    float64
 }
 
 func (k *skull) branch(side curve) branch {
 	b, row := box{}.with(side.flat()...), k.rowWidths(lower)
-	return branch{row, b.lo.x, b.hi.x, row[0].x + k.form.number("symphysis", 8), k.jawHalf(), k.branchThick(), k.broadest(lower)}
+	rear, _ := k.joint()
+	rear += 1
+	if k.gnaws() {
+		rear += 1.2
+	}
+	return branch{row, b.lo.x, rear, row[0].x + k.form.number("symphysis", 8), b.hi.x, k.jawHalf(), k.branchThick(), k.broadest(lower)}
 }
 
 func (b branch) last() pt { return b.row[len(b.row)-1] }
@@ -114,15 +136,24 @@ func (k *skull) lowerJaw(m pt) {
 	m.y -= b.tip * k.unit()
 	if angle, ok := k.form.part("below angle"); ok && !k.f.is("inflected_jaw", "no") { // it turns inward
 		k.twin(m, angle, style{name: "shelf", fill: bone})
+	} else if k.gnaws() && b.angle > b.rear+2.5 {
+		k.twin(m, b.behind(), style{name: "angle", fill: bone, weight: light})
 	}
 	k.twin(m, k.branchOutline(b), style{name: "branches", fill: bone})
 	if k.gnaws() { // it slides, so its joint lies along the jaw
-		k.twin(m, ovalUnit.placed(pt{b.rear - 2.2, b.out}, 4.4, b.thick*1.3, 0), style{fill: bone})
+		k.twin(m, ovalUnit.placed(pt{b.rear - 2.2, b.out}, 4.4, b.thick*1.3, 0), style{name: "joint", fill: bone})
 	}
 	k.coronoids(m, b.last().x, func(x, out float64) pt { return pt{x, b.mid(x) + b.thick*out} })
 	k.p.strokes([]curve{{pts: []pt{k.flatTo(m, 1)(pt{b.tip, 0}), k.flatTo(m, 1)(pt{b.join, 0})}}}, style{weight: faint})
 	k.crowns(lower, m)
-	k.p.text(pt{m.x, m.y + b.rear*k.unit() + 6*k.p.unit}, "middle", jawAbove)
+	k.p.text(pt{m.x, m.y + max(b.rear, b.angle)*k.unit() + 6*k.p.unit}, "middle", jawAbove)
+}
+
+// behind is what is seen of the jaw's angle behind the joint, in a rodent or a hare.
+func (b branch) behind() curve {
+	front, thick, bulk := lerp(b.last().x, b.rear, .5), b.thick, min(1, (b.angle-b.rear)/14)
+	on := func(part, out float64) pt { return pt{lerp(b.rear, b.angle, part), b.out + out*thick} }
+	return curve{[]pt{{front, b.mid(front) + .8*thick*bulk}, {b.rear - 3, b.out + (.2+.9*bulk)*thick}, on(.2, .3+.9*bulk), on(.8, .2+.6*bulk), on(1, .3*bulk), on(.7, -.1), on(.1, -.4), {front, b.mid(front)}}, true}
 }
 
 // branchOutline runs from the tip along the outer side to the joint, and back.

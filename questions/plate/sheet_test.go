@@ -38,22 +38,9 @@ func TestContactSheet(t *testing.T) {
 	if dir == "" {
 		t.Skip("set FIELDSIGN_ARTIFACTS to a folder to get the contact sheets")
 	}
-	const perPage = 12
-	all := catalogue.Builtin().Species
-	for page := 0; page*perPage < len(all); page++ {
-		sheet := newSheet(2*len(views), perPage/2)
-		for i, s := range all[page*perPage : min((page+1)*perPage, len(all))] {
-			name := s.Vernacular
-			for col, v := range views {
-				p, _ := v.draw(s)
-				sheet.put(i%2*len(views)+col, i/2, name, p)
-				name = ""
-			}
-		}
-		sheet.save(t, filepath.Join(dir, fmt.Sprintf("plates-%d.svg", page+1)))
-	}
-	gallery(views[:2]).save(t, filepath.Join(dir, "plates-prints.svg"))
-	gallery(views[2:3]).save(t, filepath.Join(dir, "plates-scat.svg"))
+	gallery(views[:2], 12).save(t, filepath.Join(dir, "plates-prints.svg"))
+	gallery(views[2:3], 12).save(t, filepath.Join(dir, "plates-scat.svg"))
+	gallery(views[4:5], 7).save(t, filepath.Join(dir, "plates-trails.svg"))
 	labels := newSheet(5, 13)
 	for i, name := range labelled {
 		s, _ := catalogue.Builtin().Find(name)
@@ -100,15 +87,16 @@ func skullSheets(t *testing.T, dir string) {
 		p, _ := own.DeerJaw(deer, class)
 		jaws.put(i%5, i/5, class, p)
 	}
-	blindSheet(t, dir)
+	blind(t, dir, "skulls", 66, blindSkull)
+	blind(t, dir, "prints", 55, blindPrints)
+	blind(t, dir, "scat", 59, blindScat)
 	views.save(t, filepath.Join(dir, "skulls.svg"))
 	sides.save(t, filepath.Join(dir, "skulls-side.svg"))
 	jaws.save(t, filepath.Join(dir, "deer-jaws.svg"))
 }
 
 // gallery is one sheet of all the plates of some views.
-func gallery(views []view) *sheet {
-	const columns = 12
+func gallery(views []view, columns int) *sheet {
 	var shown []catalogue.Species
 	for _, s := range catalogue.Builtin().Species {
 		if slices.ContainsFunc(views, func(v view) bool { _, ok := v.draw(s); return ok }) {
@@ -163,19 +151,70 @@ func (s *sheet) save(t *testing.T, file string) {
 	}
 }
 
-// blindSheet is for a reader who is to name skulls by their form: numbers for
-// names, no scale, in an order that is the same each time; and its key.
-func blindSheet(t *testing.T, dir string) {
-	all := slices.DeleteFunc(slices.Clone(catalogue.Builtin().Species), func(s catalogue.Species) bool { return !HasSkull(s) })
-	rand.New(rand.NewPCG(66, 7)).Shuffle(len(all), func(i, j int) { all[i], all[j] = all[j], all[i] })
-	page, key := newSheet(7, 10), "number,animal\n"
-	for i, s := range all {
-		k, _ := own.skull(s)
-		k.side()
-		k.otherViews()
-		page.put(i%7, i/7, fmt.Sprint(i+1), Plate{SVG: k.finish()})
-		key += fmt.Sprintf("%d,%s\n", i+1, s.Vernacular)
+// blind are drawings for a reader who is to name animals by form alone: a file
+// each with a number for a name, without scale or words, in an order that is the
+// same each time; and their key.
+func blind(t *testing.T, dir, subject string, seed uint64, draw func(catalogue.Species) string) {
+	all := slices.Clone(catalogue.Builtin().Species)
+	rand.New(rand.NewPCG(seed, 7)).Shuffle(len(all), func(i, j int) { all[i], all[j] = all[j], all[i] })
+	folder, key, n := filepath.Join(dir, "blind-"+subject), "number,animal\n", 0
+	if err := os.MkdirAll(folder, 0o755); err != nil {
+		t.Fatal(err)
 	}
-	page.save(t, filepath.Join(dir, "skulls-blind.svg"))
-	keep(t, filepath.Join(dir, "skulls-blind.csv"), key)
+	for _, s := range all {
+		svg := draw(s)
+		if svg == "" {
+			continue
+		}
+		n++
+		keep(t, filepath.Join(folder, fmt.Sprintf("%02d.svg", n)), svg)
+		key += fmt.Sprintf("%d,%s\n", n, s.Vernacular)
+	}
+	keep(t, filepath.Join(dir, "blind-"+subject+".csv"), key)
+}
+
+func blindSkull(s catalogue.Species) string {
+	k, ok := own.skull(s)
+	if !ok {
+		return ""
+	}
+	k.side()
+	k.otherViews()
+	return k.finish()
+}
+
+// blindPrints are the front and the hind foot beside each other at one scale; a
+// bird's foot stands alone.
+func blindPrints(s catalogue.Species) string {
+	var out strings.Builder
+	var right, high float64
+	for _, foot := range []string{"front", "hind"} {
+		p, ok := Track(s, foot)
+		if !ok {
+			continue
+		}
+		bare := Bare(p.SVG)
+		at, w, h := viewBox(bare)
+		fmt.Fprintf(&out, `<g transform="translate(%f %f)">%s</g>`, right-at.x, -at.y, bare[strings.Index(bare, ">")+1:len(bare)-len("</svg>")])
+		right, high = right+1.15*w, max(high, h)
+	}
+	if right == 0 {
+		return ""
+	}
+	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %f %f">%s</svg>`, right, high, out.String())
+}
+
+func blindScat(s catalogue.Species) string {
+	p, ok := Scat(s)
+	if !ok {
+		return ""
+	}
+	return Bare(p.SVG)
+}
+
+func viewBox(svg string) (at pt, w, h float64) {
+	if _, err := fmt.Sscanf(svg[strings.Index(svg, `viewBox="`):], `viewBox="%g %g %g %g"`, &at.x, &at.y, &w, &h); err != nil {
+		panic(err) // Bare has written it
+	}
+	return at, w, h
 }

@@ -1,6 +1,7 @@
 package plate
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -178,15 +179,18 @@ func (k *skull) crest(cranium curve) curve {
 func (k *skull) crested(cranium, crest curve) curve {
 	body, near := cranium.flat(), .004*k.long
 	var ridge []pt
-	for _, q := range crest.pts {
+	for i, q := range crest.pts {
 		if !inside(body, q) && q.sub(nearest(body, q)).norm() > near {
+			if i > 0 && len(ridge) == 0 {
+				ridge = append(ridge, crest.pts[i-1]) // on the roof
+			}
 			ridge = append(ridge, q)
 		}
 	}
 	if len(ridge) == 0 {
 		return cranium
 	}
-	first, last, covers := ridge[0].x-.02*k.long, ridge[len(ridge)-1].x-.01*k.long, crest.flat()
+	first, last, covers := ridge[0].x-.005*k.long, ridge[len(ridge)-1].x-.01*k.long, crest.flat()
 	from := slices.IndexFunc(cranium.pts, func(q pt) bool { return q.x > first })
 	out := curve{append(slices.Clone(cranium.pts[:from]), ridge...), true}
 	roof := true
@@ -200,18 +204,37 @@ func (k *skull) crested(cranium, crest curve) curve {
 	return out
 }
 
-// rising is a crest that leaves the roof of the skull by and by: it has no step
-// where it begins.
+// rising is a crest that leaves the roof of the skull by and by: up to its peak
+// nothing is hollow, and so there is no step where it begins.
 func (k *skull) rising(cranium, crest curve) curve {
-	front, run := box{}.with(crest.pts...).lo.x, .16*k.long
-	return crest.mapped(func(q pt) pt {
-		roof := across(cranium, q.x)
-		t := (q.x - front) / run
-		if len(roof) == 0 || roof[0].lo < q.y || t >= 1 {
-			return q
+	peak := slices.MinFunc(crest.pts, func(p, q pt) int { return cmp.Compare(p.y, q.y) })
+	front := box{}.with(crest.pts...).lo.x - .06*k.long
+	const n = 6
+	var ridge []pt
+	for i := range n {
+		q := pt{lerp(front, peak.x, float64(i)/n), math.Inf(1)}
+		for _, s := range append(across(cranium, q.x), across(crest, q.x)...) {
+			q.y = min(q.y, s.lo)
 		}
-		return pt{q.x, lerp(roof[0].lo, q.y, t*t*(3-2*t))}
-	})
+		ridge = append(ridge, q)
+	}
+	return curve{append(overHollows(append(ridge, peak)), crest.pts[slices.Index(crest.pts, peak)+1:]...), true}
+}
+
+// overHollows lifts points that lie, from left to right, lower than a slight bow
+// between others.
+func overHollows(pts []pt) []pt {
+	out := slices.Clone(pts)
+	for i, a := range pts {
+		for j := i + 1; j < len(pts); j++ {
+			for k := i + 1; k < j; k++ {
+				long := pts[j].x - a.x
+				t := (pts[k].x - a.x) / long
+				out[k].y = min(out[k].y, lerp(a.y, pts[j].y, t)-.1*long*t*(1-t))
+			}
+		}
+	}
+	return out
 }
 
 // occiput is the condyle, where the outline has one: the knob below a notch in
