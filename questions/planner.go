@@ -129,8 +129,12 @@ func (p *planner) loreDue() bool {
 	return len(p.wish.Templates) > 0 || len(p.set)%loreEvery == loreEvery/2
 }
 
-// loreLeft lets words of the trade in, up to a sixth of a set, before what is only recalled.
+// loreLeft lets words of the trade in, up to a sixth of a set, before what is only recalled;
+// among signs up to a third, before animals that nobody takes for the key.
 func (p *planner) loreLeft() bool {
+	if p.lenient == besideStrangers && slices.Equal(p.wish.Subjects, []string{"sign"}) && len(p.wish.Templates) == 0 {
+		return len(p.loreUsed)*3 < len(p.set)
+	}
 	return !p.forgiving && len(p.wish.Templates) == 0 && len(p.loreUsed)*loreEvery < 2*len(p.set)
 }
 
