@@ -95,7 +95,7 @@ func (m *maker) neighbours(key int) []neighbour {
 		if math.IsNaN(a) {
 			a = -1
 		}
-		if s.mistakable(key, i) {
+		if s.mistakable(key, i) && m.sharesLand(key, i) {
 			a += 2
 			if s.pairs[key].has(i) {
 				a += 2
@@ -106,7 +106,7 @@ func (m *maker) neighbours(key int) []neighbour {
 	slices.SortStableFunc(others, func(a, b int) int { return cmp.Compare(alike[b], alike[a]) })
 	list := make([]neighbour, len(others))
 	for place, i := range others {
-		taken := s.mistakable(key, i)
+		taken := s.mistakable(key, i) && m.sharesLand(key, i)
 		list[place] = neighbour{i, 1 - float64(place)/float64(len(others)), taken, s.sameBuild(key, i), taken && s.pairs[key].has(i), s.sameToes(key, i)}
 	}
 	m.near[at] = list
@@ -196,7 +196,7 @@ func (m *maker) mixedCompany(key int, candidates bitset, n int) []int {
 	}
 	akin := m.familyOf(out)
 	for _, nb := range m.neighbours(key) {
-		if candidates.has(nb.species) && m.fits(nb) && !akin.has(nb.species) && !m.oddOneFed(key, append(out[:n-1:n-1], nb.species)) {
+		if candidates.has(nb.species) && m.fits(nb) && !akin.has(nb.species) && !m.oddOneFed(key, append(out[:n-1:n-1], nb.species)) && !m.twoBats(key, append(out[:n-1:n-1], nb.species)) {
 			out[n-1] = nb.species
 			return out
 		}
@@ -207,7 +207,7 @@ func (m *maker) mixedCompany(key int, candidates bitset, n int) []int {
 // alone reports whether the key is the only stranger in one family, or among
 // animals of one name.
 func (m *maker) alone(key int, wrong []int) bool {
-	if m.oddOneFed(key, wrong) {
+	if m.oddOneFed(key, wrong) || m.twoBats(key, wrong) {
 		return true
 	}
 	family, called := m.family[wrong[0]], m.namesakes(wrong)

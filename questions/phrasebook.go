@@ -35,8 +35,9 @@ type phrasebook struct {
 	trueOf, trueOfRest, notTrueOf, notTrueOfRest, fitsPlate string
 	members                                                 map[string]string // by set trait
 	compoundReason                                          string
-	compared, next, others                                  string
-	oddOne, oddReason, oddAnimal                            string
+	compared, next                                          string
+	others                                                  func(part, phrase string) string // of each of the other animals
+	oddOne                                                  string
 	oddLevel                                                map[string]string // by the level that all but one feed at
 	formula, teeth, byComparison                            string
 	lacks, formulaIs                                        string
@@ -57,7 +58,8 @@ type phrasebook struct {
 	web  webPhrases
 	text textPhrases
 
-	sums map[string]sumPhrases // by method
+	sums   map[string]sumPhrases // by method
+	madeUp string                // after what works one out
 
 	label, termReason string
 	whatSign          string

@@ -21,6 +21,8 @@ const (
 	paper = 30
 	// so many questions in, nothing was told from which the key follows
 	game = 20
+	// so many questions back, nothing was shown that a question on signs shows
+	round = 10
 )
 
 // planner holds what a set has used so far.
@@ -130,8 +132,12 @@ func (p *planner) loreDue() bool {
 	return len(p.wish.Templates) > 0 || len(p.set)%loreEvery == loreEvery/2
 }
 
-// loreLeft lets words of the trade in, up to a fifth of a set, before what is only recalled.
+// loreLeft lets words of the trade in, up to a fifth of a set, before what is only recalled;
+// among signs up to a third, before animals that nobody takes for the key.
 func (p *planner) loreLeft() bool {
+	if p.lenient == besideStrangers && slices.Equal(p.wish.Subjects, []string{"sign"}) && len(p.wish.Templates) == 0 {
+		return len(p.loreUsed)*3 < len(p.set)
+	}
 	return !p.forgiving && len(p.wish.Templates) == 0 && len(p.loreUsed)*5 < len(p.set)
 }
 
@@ -260,7 +266,7 @@ func (p *planner) wanted(t template, subject string) bool {
 		return false
 	}
 	share, rare := atMost[t.name]
-	if rare && p.asked[t.name] > 0 && len(p.wish.Templates) == 0 && !p.forgiving && p.lenient == strict && float64(p.asked[t.name]) >= share*float64(len(p.set)+1) {
+	if rare && p.asked[t.name] > 0 && len(p.wish.Templates) == 0 && (t.name == neverMore || !p.forgiving && p.lenient == strict) && float64(p.asked[t.name]) >= share*float64(len(p.set)+1) {
 		return false
 	}
 	return len(t.subjects) == 0 || slices.Contains(t.subjects, subject)
@@ -341,7 +347,7 @@ func (p *planner) note(q Question, number int) {
 	for _, fact := range p.bank.discloses(q) {
 		p.known[fact] = number
 	}
-	for _, fact := range append(q.puts(), q.once()...) {
+	for _, fact := range slices.Concat(q.puts(), q.once(), q.fresh()) {
 		p.put[fact] = number
 	}
 }
@@ -350,12 +356,24 @@ func (p *planner) givenAway(q Question) bool {
 	if slices.ContainsFunc(q.once(), p.justPut) || q.Subject == catalogue.FoodWeb && slices.ContainsFunc(q.asks(), func(f told) bool { return p.justTold(f.gist()) }) {
 		return true
 	}
+	if slices.ContainsFunc(q.fresh(), func(f told) bool { return p.put[f] > 0 && len(p.set)-p.put[f] < p.apart() }) {
+		return true
+	}
 	if p.forgiving {
 		return false
 	}
 	return slices.ContainsFunc(q.decides(), func(f told) bool { return p.justTold(f.gist()) || p.asGoodAsTold(f) }) ||
 		!p.again && slices.ContainsFunc(p.puts(q), p.justPut) && !p.insisted(q) ||
 		q.spent(p.justKnown) > p.maySpend(q)
+}
+
+// apart is how many questions lie between two that show the same of a sign. Where all are
+// over drawings their few kinds have to come again.
+func (p *planner) apart() int {
+	if p.wish.Drawings == AllDrawings {
+		return 0
+	}
+	return round
 }
 
 func (p *planner) justTold(f told) bool { return p.told[f] > 0 && len(p.set)-p.told[f] < memory }
@@ -462,8 +480,11 @@ func (q Question) puts() []told {
 	if q.About == nil && strings.HasPrefix(q.Test.All[0].Trait, "deer age") { // its reason tells all ages
 		out = append(out, told{"", "deer age"})
 	}
-	if q.About != nil && q.About.Not == "" && slices.Contains(catalogue.Usual, q.Subject) {
+	if q.About != nil && q.About.Not == "" && (q.Subject == "sign" || slices.Contains(catalogue.Usual, q.Subject)) {
 		out = append(out, told{"", q.claimed()})
+	}
+	if method, is := q.sumMethod(); is {
+		out = append(out, told{"", method})
 	}
 	for _, fact := range q.asks() {
 		if w, part := whole(fact.trait); part {

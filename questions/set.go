@@ -170,7 +170,7 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 		case w.Alone && before > 0:
 			return p.set, nil
 		default:
-			return nil, fmt.Errorf("this roster gives only %d different questions of the kind wished, not %d%s: %s", before, w.Count, p.stuck(), w.remedy())
+			return nil, fmt.Errorf("this roster gives only %d different questions of the kind wished, not %d%s: %s%s", before, w.Count, p.stuck(), fewer(before), w.remedy())
 		}
 	}
 	return p.set, nil
@@ -214,12 +214,20 @@ func (p *planner) askInTurn(species string) {
 	p.spending, p.anyLook, p.lenient = spending, anyLook, strict
 }
 
+// fewer is the plainest remedy.
+func fewer(found int) string {
+	if found == 0 {
+		return ""
+	}
+	return fmt.Sprintf("ask for %d, or ", found)
+}
+
 func (w Wish) remedy() string {
 	if w.Photos != nil && slices.Contains(w.Subjects, catalogue.Specimen) {
 		return "add photos of pelts, antlers or horns, or add subjects; each photo gives a question or two, and none is asked without one"
 	}
 	if slices.Equal(w.Subjects, []string{catalogue.FoodWeb}) {
-		return fmt.Sprintf("within %d questions each link of the food web, each main food and each level is asked once; add animals that eat each other, or subjects", paper)
+		return "add to the roster an animal that eats, or is eaten by, one that is in it, or ask for another subject of questions, too"
 	}
 	if w.NoMemory {
 		return "add species or subjects, wish for another difficulty, or let what is only recalled decide too (fieldsign catalogue sources says what is)"

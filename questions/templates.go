@@ -28,7 +28,7 @@ var templates = []template{
 	{"compound", []string{"animal", "skull"}, compound, 0.5},
 	{"odd-one-out", catalogue.Subjects, oddOneOut, 0.5},
 	{"true-of", catalogue.Subjects, trueOf, 1},
-	{"not-true-of", catalogue.Subjects, notTrueOf, 0.25},
+	{"not-true-of", denied, notTrueOf, 0.25},
 	{"whose-plate", nil, whosePlate, 4},
 	{"read-the-plate", nil, readThePlate, 1},
 	{"which-plate", []string{"skull", "track", "scat"}, whichPlate, 2},
@@ -56,12 +56,20 @@ var templates = []template{
 	{"where-it-dens", []string{"sign"}, memberQuestion("den_place"), .5},
 }
 
+// denied are the subjects in which an animal is known by what it lacks. Of signs no
+// source says what an animal leaves not.
+var denied = slices.DeleteFunc(slices.Clone(catalogue.Subjects), func(s string) bool { return s == "sign" })
+
 // overDrawings are the templates that always show one; the others never do.
 var overDrawings = strings.Fields("whose-plate read-the-plate which-plate plate-shows same-animal which-foot label-it what-sign whose-specimen")
 
 // atMost is the share of a set that a template may have beyond its first question,
 // where others can be asked: denials are rare, and no set is all labels.
 var atMost = map[string]float64{"lacks-trait": .03, "not-true-of": .04, "missing-teeth": .04, "label-it": .12, "same-animal": .1, "which-foot": .04, "chain-effect": .3}
+
+// neverMore is what no set has more of, whatever else is left: who has turned one chain
+// round can turn any.
+const neverMore = "chain-effect"
 
 // asksPart is the whole of which a template always asks a part.
 var asksPart = map[string]string{"formula-to-animal": "dental_formula", "animal-to-formula": "dental_formula", "count-the-teeth": "dental_formula",
@@ -117,7 +125,7 @@ var plain = []string{"none", "medium", "moderate", "alike", "straight", "slight"
 
 // unremarkable facts are true, but no way to know an animal: a plain state, white,
 // smooth or narrow teeth, an ear tube or an opening before the eye like most, the rounded
-// ends of any pellet, droppings in the open, the toes of any hoof, a burrow that is open.
+// ends of any pellet, droppings in the open, the toes of any hoof, a burrow that is open, a den under any log.
 func unremarkable(f *fact) bool {
 	v := f.value.Typical()
 	switch f.trait.ID {
@@ -139,7 +147,7 @@ func unremarkable(f *fact) bool {
 		return v.Hi == 1 || v.Hi == 3 // of any rodent, of nearly any hunter
 	case "infraorbital_opening":
 		return v.Text == "small"
-	case "scat_placement_in_the_open", "sign_ground_open_burrows":
+	case "scat_placement_in_the_open", "sign_ground_open_burrows", "den_place_under_logs_or_brush":
 		return true
 	}
 	return slices.Contains(plain, v.Text)
@@ -159,6 +167,7 @@ func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, b
 			s := m.species[key]
 			q.Prompt = m.book.which(m.book.part(s, f.trait), "", f.holds())
 			q.Reason = fmt.Sprintf(m.book.only, m.book.stated(s, f.trait, f.holds())) + m.exclusions(wrong, []*fact{f})
+			q.Reason = strings.TrimSuffix(q.Reason, " "+m.book.noneDoes) // "only" has said it
 			return q, true
 		}
 	}
@@ -191,7 +200,7 @@ func nameTheAnimal(m *maker, key int) (Question, bool) {
 		m.leaveOutPrey(excluded, chosen)
 		wrong := m.mixedCompany(key, excluded, m.wrong)
 		chosen = slices.DeleteFunc(chosen, func(f *fact) bool { return !slices.ContainsFunc(wrong, f.no.has) })
-		if wrong == nil || oneSays(chosen, wrong) {
+		if wrong == nil || oneSays(chosen, wrong) || m.idle(chosen, wrong) {
 			continue
 		}
 		return m.described(key, wrong, chosen), true
@@ -603,7 +612,7 @@ func memberQuestion(name string, sets ...string) func(*maker, int) (Question, bo
 		}
 		all := m.shuffled(members, sequence(len(members)))
 		right := slices.IndexFunc(all, func(f *fact) bool {
-			return f.yes.has(key) && m.among(key, f.no) && !m.wasHeard(key, f.trait)
+			return f.yes.has(key) && m.among(key, f.no) && !m.wasHeard(key, f.trait) && !m.inName(key, f)
 		})
 		if right < 0 || m.wish != 0 && 6-all[right].trait.Ease != m.wish {
 			return Question{}, false
