@@ -34,6 +34,7 @@ var shorter = map[catalogue.Language][]string{
 		"molars on each side", "molars a side",
 		"lattice of fine holes in each side of the snout", "lattice of holes in the snout",
 		"lattice of fine holes in the snout", "lattice of holes in the snout",
+		"a pair of large cutting teeth on each side", "large cutting teeth on each side",
 		"antlers or horns on the male only, as a rule", "as a rule head gear on males alone",
 		"sheds what grows on its head and grows it anew", "sheds and regrows its head gear",
 		"sheds only the sheath of what grows on its head", "sheds only the sheath of its horns",
