@@ -17,7 +17,8 @@ import (
 // that stands for both.
 var sameGist = map[string]string{"group_pattern": "gait", "pad_bar": "heel_pad", "pad_lobes_back": "heel_pad",
 	"scat_ends": "scat_form", "pellet_shape": "scat_form", "latrine_place": "scat_placement_in_latrines",
-	"outer_toe_free": "hind_webbing", "total_teeth": "dental_formula"}
+	"outer_toe_free": "hind_webbing", "total_teeth": "dental_formula",
+	"burrow_mouth": "den_place", "burrow_width": "den_place", "burrow_length": "den_place"}
 
 func gistOf(trait string) string { return cmp.Or(sameGist[trait], trait) }
 

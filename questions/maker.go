@@ -311,6 +311,7 @@ var nextTo = map[string][][2]string{
 	"group_pattern":    {{"2x2", "twos"}},
 	"scat_form":        {{"cord", "segmented cord"}, {"cord", "twisted cord"}},
 	"scat_ends":        {{"blunt", "rounded"}},
+	"cache":            {{"nuts buried one by one", "a store in its burrow"}},
 }
 
 func (m *maker) plausible(key int, f *fact) bool {
