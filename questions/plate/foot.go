@@ -137,7 +137,11 @@ func (pr *imprint) vary() {
 	splay := lerp(.07, .14, rng.Float64()) * math.Copysign(1, rng.Float64()-.4)
 	lean := 2.5 * rng.NormFloat64()
 	for i, p := range pr.parts {
-		if p.name == "web" || p.name == "space" || p.name == "fur" || p.name == "sole" {
+		switch p.name {
+		case "space", "fur", "sole":
+			continue
+		case "web": // it goes with the toes, whose middles lie half as far out as their tips
+			pr.parts[i].c = p.c.mapped(func(q pt) pt { return q.sub(pt{0, .85}).turn(splay*q.x*.55*90 + lean).add(pt{0, .85}) })
 			continue
 		}
 		if at := (box{}).with(p.c.flat()...).mid(); p.isToe() || p.name == "claw" || p.name == "back" {
