@@ -77,12 +77,7 @@ func TestRevealTeaches(t *testing.T) {
 			t.Errorf("%s: %d %.40s", s.Plate, status, svg)
 		}
 	}
-	host.act("next")
-	for _, address := range early {
-		if status, _ := p.get(address); status != http.StatusNotFound {
-			t.Errorf("after the reveal its drawing is served: %d", status)
-		}
-	}
+	host.servesUntilTheNextReveal(early)
 }
 
 // Of a typed question the reveal names what else was typed.

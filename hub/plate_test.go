@@ -85,11 +85,19 @@ func TestDrawingsAsOptions(t *testing.T) {
 		seen[o.Alt], seen[o.Plate] = true, true
 		addresses = append(addresses, o.Plate)
 	}
+	box := regexp.MustCompile(`^<svg [^>]* width="([^"]+)" height="([^"]+)"`)
+	sizes := map[string]bool{}
 	for _, svg := range tellNothing(p, shown, addresses...) {
+		if m := box.FindString(svg); m != "" {
+			sizes[m] = true
+		}
 		if seen[svg] {
 			t.Error("two options are one drawing")
 		}
 		seen[svg] = true
+	}
+	if len(sizes) != 1 {
+		t.Errorf("options are not on one scale: %v", sizes)
 	}
 	a.noLeak("phone")
 	host.act("close")
@@ -102,10 +110,23 @@ func TestDrawingsAsOptions(t *testing.T) {
 			t.Errorf("%q is not in the reason: %s", name, revealed.Reveal.Reason)
 		}
 	}
-	host.act("next")
-	for _, address := range addresses {
-		if status, _ := p.get(address); status != http.StatusNotFound {
-			t.Errorf("after its question a drawing got %d", status)
+	host.servesUntilTheNextReveal(addresses)
+}
+
+// servesUntilTheNextReveal: a phone on a slow network asks for what was shown when the
+// next question is open.
+func (c *client) servesUntilTheNextReveal(addresses []string) {
+	c.p.Helper()
+	for _, step := range []struct {
+		act, phase string
+		want       int
+	}{{"next", "asking", http.StatusOK}, {"close", "revealed", http.StatusNotFound}} {
+		c.act(step.act)
+		c.phase(step.phase)
+		for _, address := range addresses {
+			if status, _ := c.p.get(address); status != step.want {
+				c.p.Errorf("%s: a drawing of the question before got %d, not %d", step.phase, status, step.want)
+			}
 		}
 	}
 }

@@ -28,6 +28,33 @@ func (t told) gist() told {
 	return told{t.species, gistOf(t.trait)}
 }
 
+// tight are wholes of which whoever hears of a part knows, or nearly knows, the others:
+// toes turned back and those before them, the numbers of teeth.
+var tight = map[string]string{"toes_forward": "toes of a bird", "hind_toe": "toes of a bird"}
+
+func tightOf(trait string) string {
+	if w, _ := whole(trait); w == "dental_formula" {
+		return "numbers of teeth"
+	}
+	return tight[trait]
+}
+
+// wider is what is as good as told with a fact: the other parts of a tight whole, and
+// the same of the animal's twins, those of its genus that have the same value.
+func (b *Bank) wider(f told) []told {
+	var out []told
+	s, animal := b.catalogue.Find(f.species)
+	if w := tightOf(f.trait); animal && w != "" {
+		out = append(out, told{f.species, w})
+	}
+	trait := gistOf(f.trait)
+	if value := s.Values[trait].Claimed(); animal && value != "" {
+		genus, _, _ := strings.Cut(f.species, " ")
+		out = append(out, told{genus, trait + "=" + value})
+	}
+	return out
+}
+
 // owned is that some animal is known for a value.
 func owned(c catalogue.Claim) told { return told{"", c.Trait + "=" + c.Value} }
 

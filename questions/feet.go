@@ -11,8 +11,9 @@ var feet = map[string][2]string{"front print": {"front_toes", "front_webbing"}, 
 
 var otherFoot = map[string]string{"front print": "hind print", "hind print": "front print"}
 
-// whichFoot: "This is a print of the muskrat. Which foot left it?" The drawing
-// shows a number of toes, or a web, that only one of its feet has.
+// whichFoot: "This is a print of the muskrat. By the number of its toes, which foot left
+// it?" The drawing shows a number of toes, or a web, that only one of its feet has; or
+// both have it, and either foot may have left it.
 func whichFoot(m *maker, key int) (Question, bool) {
 	return m.anyView(key, func(key int, v plateView) (Question, bool) {
 		for _, i := range m.dice.Perm(len(feet[v.name])) {
@@ -24,20 +25,36 @@ func whichFoot(m *maker, key int) (Question, bool) {
 	})
 }
 
-// footOf asks by a trait of the print drawn, and the same one of the other foot.
-// What is drawn holds of the key's foot alone. The options don't say it: the
-// drawing has to be read.
+// footOf asks by a trait of the print drawn, and the same one of the other foot. The
+// options don't say what is drawn: the drawing has to be read.
 func (m *maker) footOf(key int, v plateView, drawn, other catalogue.Trait) (Question, bool) {
-	has, hasNot, s := m.value(key, drawn.ID), m.value(key, other.ID), m.species[key]
-	if !has.Known() || !hasNot.Known() || !apart(drawn, has, hasNot) || m.wish != 0 && 6-drawn.Ease != m.wish {
+	has, otherHas, s := m.value(key, drawn.ID), m.value(key, other.ID), m.species[key]
+	alike := has.Claimed() == otherHas.Claimed()
+	if !has.Known() || !otherHas.Known() || !alike && !apart(drawn, has, otherHas) || alike && m.plainFoot(key, drawn) || m.wish != 0 && 6-drawn.Ease != m.wish {
 		return Question{}, false
 	}
-	of := func(view string, t catalogue.Trait, value catalogue.Value) statement {
-		return statement{m.book.foot[view], catalogue.Claim{Trait: t.ID, Op: "=", Value: value.Claimed()}, t}
+	shows := func(t catalogue.Trait, op string) catalogue.Claim {
+		return catalogue.Claim{Trait: t.ID, Op: op, Value: has.Claimed()}
 	}
-	q := m.byStatement(About{Is: s.Name}, []statement{of(v.name, drawn, has), of(otherFoot[v.name], other, has)})
+	asked := m.book.whichFoot[drawn.Kind]
+	options := []Option{
+		{Text: m.book.foot[v.name], Test: &Test{[]catalogue.Claim{shows(drawn, "="), shows(other, "!=")}}},
+		{Text: m.book.foot[otherFoot[v.name]], Test: &Test{[]catalogue.Claim{shows(other, "="), shows(drawn, "!=")}}},
+		{Text: asked.either, Test: &Test{[]catalogue.Claim{shows(drawn, "="), shows(other, "=")}}},
+	}
+	if alike {
+		options[0], options[2] = options[2], options[0]
+	}
+	q := Question{Subject: m.subject, About: &About{Is: s.Name}, Test: *options[0].Test, Options: options, Difficulty: 6 - drawn.Ease}
+	q = m.seats.mixed(q, m.dice)
 	q.Plate = m.drawing(key, v)
-	q.Prompt = fmt.Sprintf(m.book.whichFoot, m.book.the(s))
+	q.Prompt = fmt.Sprintf(asked.prompt, m.book.the(s))
 	q.Reason = fmt.Sprintf(m.book.separatesFeet, sentence(m.shows(key, drawn)), m.book.clause(s, other, actual(s, other)))
 	return q, true
+}
+
+// plainFoot reports whether nobody asks what both feet share: no web, or a hoof's toes.
+func (m *maker) plainFoot(key int, t catalogue.Trait) bool {
+	v := m.value(key, t.ID)
+	return v.Text == "none" || t.Kind == catalogue.Count && v.Hi <= 2
 }

@@ -179,14 +179,21 @@ func (ix *index) factsOf(t catalogue.Trait) []*fact {
 }
 
 // nearly is by what an animal shows who is not held to lack a value: ridged crescents
-// are flat and grind, too, and of two toes turned back one is long.
-var nearly = map[[2]string]string{{"cheek_teeth", "flat grinding"}: "crescent-ridged", {"hind_toe", "long"}: "two"}
+// are flat and grind, too, of two toes turned back one is long, and many a pellet of the
+// moose is pointed or of a deer rounded.
+var nearly = map[[2]string][2]string{
+	{"cheek_teeth", "flat grinding"}:     {"cheek_teeth", "crescent-ridged"},
+	{"hind_toe", "long"}:                 {"hind_toe", "two"},
+	{"pellet_shape", "nippled"}:          {"pellet_shape", "barrel"},
+	{"scat_ends", "pointed and dimpled"}: {"pellet_shape", "barrel"},
+	{"scat_ends", "rounded"}:             {"scat_ends", "pointed and dimpled"},
+}
 
 // sparing is a fact that is held against nobody who nearly shows it.
 func (f *fact) sparing(ix *index) *fact {
 	near := nearly[[2]string{f.trait.ID, f.value.Text}]
 	for _, i := range f.no.members() {
-		if near != "" && ix.value(i, f.trait.ID).Text == near {
+		if near[0] != "" && ix.value(i, near[0]).Text == near[1] {
 			f.no.drop(i)
 		}
 	}

@@ -26,7 +26,7 @@ var loreTemplates = []loreTemplate{
 	{"term-means", "term", true, false, false},
 	{"what-it-tells", "tells", true, false, false},
 	{"deer-age", "deer age", false, false, false},
-	{"fresh-or-old", "fresh or old", false, false, false},
+	{"fresh-or-old", "fresh or old", true, false, false},
 	{"deer-age-fine", "deer age fine", false, true, false},
 	{"deer-jaw", "deer age", false, false, true},
 	{"deer-jaw-fine", "deer age fine", false, true, true},

@@ -95,7 +95,7 @@ func (m *maker) neighbours(key int) []neighbour {
 		if math.IsNaN(a) {
 			a = -1
 		}
-		if s.mistakable(key, i) {
+		if s.mistakable(key, i) && m.sharesLand(key, i) {
 			a += 2
 			if s.pairs[key].has(i) {
 				a += 2
@@ -106,7 +106,7 @@ func (m *maker) neighbours(key int) []neighbour {
 	slices.SortStableFunc(others, func(a, b int) int { return cmp.Compare(alike[b], alike[a]) })
 	list := make([]neighbour, len(others))
 	for place, i := range others {
-		taken := s.mistakable(key, i)
+		taken := s.mistakable(key, i) && m.sharesLand(key, i)
 		list[place] = neighbour{i, 1 - float64(place)/float64(len(others)), taken, s.sameBuild(key, i), taken && s.pairs[key].has(i), s.sameToes(key, i)}
 	}
 	m.near[at] = list
@@ -196,7 +196,7 @@ func (m *maker) mixedCompany(key int, candidates bitset, n int) []int {
 	}
 	akin := m.familyOf(out)
 	for _, nb := range m.neighbours(key) {
-		if candidates.has(nb.species) && m.fits(nb) && !akin.has(nb.species) && !m.oddOneFed(key, append(out[:n-1:n-1], nb.species)) {
+		if candidates.has(nb.species) && m.fits(nb) && !akin.has(nb.species) && !m.oddOneFed(key, append(out[:n-1:n-1], nb.species)) && !m.twoBats(key, append(out[:n-1:n-1], nb.species)) {
 			out[n-1] = nb.species
 			return out
 		}
@@ -207,7 +207,7 @@ func (m *maker) mixedCompany(key int, candidates bitset, n int) []int {
 // alone reports whether the key is the only stranger in one family, or among
 // animals of one name.
 func (m *maker) alone(key int, wrong []int) bool {
-	if m.oddOneFed(key, wrong) {
+	if m.oddOneFed(key, wrong) || m.twoBats(key, wrong) {
 		return true
 	}
 	family, called := m.family[wrong[0]], m.namesakes(wrong)
@@ -286,22 +286,31 @@ func (m *maker) amongNearest(n, key int, set bitset, fit func(neighbour) bool) b
 // V-shaped, and a rodent's small fifth toe shows in good mud. Of a webbed foot nobody
 // counts toes turned back.
 func (m *maker) nearlyShows(key int, f *fact) bool {
-	is := func(trait, value string) bool { return m.value(key, trait).Typical().Text == value }
+	is := func(trait string) string { return m.value(key, trait).Typical().Text }
 	switch f.trait.ID {
 	case "large_canines":
 		return m.species[key].Values["cheek_teeth"].Typical().Text == "insect-piercing"
-	case "last_upper_molar":
-		return f.value.Text == "squarish" && (is("last_upper_molar", "broad and blunt") || is("last_upper_molar", "long grinder"))
-	case "bulla":
-		return f.value.Text == "inflated" && is("bulla", "moderate") || f.value.Text == "moderate" && is("bulla", "inflated")
-	case "molar_pattern":
-		return f.value.Text == "V folds" && is("molar_pattern", "flat triangles") || f.value.Text == "flat triangles" && is("molar_pattern", "V folds")
 	case "front_toes":
 		return f.value.Lo == 5 && m.value(key, "hind_toes").Lo == 5
 	case "toes_forward":
-		return is("front_webbing", "full")
+		return is("front_webbing") == "full"
 	}
-	return false
+	said, shown := f.value.Typical().Text, is(f.trait.ID)
+	return slices.ContainsFunc(nextTo[f.trait.ID], func(two [2]string) bool {
+		return two == [2]string{said, shown} || two == [2]string{shown, said}
+	})
+}
+
+// nextTo are values of a trait that pass into each other, or for each other: nobody is
+// asked to say which of the two an animal shows.
+var nextTo = map[string][][2]string{
+	"last_upper_molar": {{"squarish", "broad and blunt"}, {"squarish", "long grinder"}},
+	"bulla":            {{"moderate", "inflated"}, {"round", "inflated"}, {"small", "flattened"}},
+	"molar_pattern":    {{"V folds", "flat triangles"}},
+	"gait":             {{"walk", "pace"}, {"bound", "lope"}},
+	"group_pattern":    {{"2x2", "twos"}},
+	"scat_form":        {{"cord", "segmented cord"}, {"cord", "twisted cord"}},
+	"scat_ends":        {{"blunt", "rounded"}},
 }
 
 func (m *maker) plausible(key int, f *fact) bool {

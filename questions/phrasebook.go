@@ -18,6 +18,7 @@ type phrasebook struct {
 	the    func(catalogue.Species) string                     // "the red fox"
 	part   func(catalogue.Species, catalogue.Trait) string    // what of it a trait looks at: "skull"; or nothing
 	its    string                                             // a part of an animal, by its names
+	gear   map[string]string                                  // what heads bear; "": either
 	own    func(part string) string                           // of an animal named before: "its skull", "it"
 	all    func(part string) string                           // of any of them: "the skull", "the animal"
 	which  func(part, adjective, phrase string) string        // asks for the animal whose part does as the phrase says
@@ -34,8 +35,9 @@ type phrasebook struct {
 	trueOf, trueOfRest, notTrueOf, notTrueOfRest, fitsPlate string
 	members                                                 map[string]string // by set trait
 	compoundReason                                          string
-	compared, next, others                                  string
-	oddOne, oddReason, oddAnimal                            string
+	compared, next                                          string
+	others                                                  func(part, phrase string) string // of each of the other animals
+	oddOne                                                  string
 	oddLevel                                                map[string]string // by the level that all but one feed at
 	formula, teeth, byComparison                            string
 	lacks, formulaIs                                        string
@@ -49,13 +51,15 @@ type phrasebook struct {
 	pair, pairYes, pairSame, pairApart string
 	differ                             map[string]string // by trait: why two prints are not of one kind
 
-	whichFoot, separatesFeet string
-	foot                     map[string]string // by the drawing: which foot
+	whichFoot     map[catalogue.Kind]footPhrases // by what tells the feet apart: a number, or a web
+	separatesFeet string
+	foot          map[string]string // by the drawing: which foot
 
 	web  webPhrases
 	text textPhrases
 
-	sums map[string]sumPhrases // by method
+	sums   map[string]sumPhrases // by method
+	madeUp string                // after what works one out
 
 	label, termReason string
 	whatSign          string
@@ -88,6 +92,9 @@ type webPhrases struct {
 // viewPhrases ask about a drawing, or about four of them.
 type viewPhrases struct{ whose, which, shows string }
 
+// footPhrases ask which foot left a print, and say that it may be either.
+type footPhrases struct{ prompt, either string }
+
 var phrasebooks = map[catalogue.Language]*phrasebook{catalogue.English: &english, catalogue.Spanish: &spanish}
 
 // about says what of the species a trait looks at: "the red fox's skull", or
@@ -118,12 +125,21 @@ func (b *phrasebook) kind(name string) string {
 
 // stated is a clause on a species: "the red fox's skull has …".
 func (b *phrasebook) stated(s catalogue.Species, t catalogue.Trait, phrase string) string {
-	return b.about(s, t) + " " + phrase
+	return b.about(s, t) + " " + b.bears(s, phrase)
+}
+
+// bears is a phrase that speaks of antlers or horns, put for an animal that has one of
+// them.
+func (b *phrasebook) bears(s catalogue.Species, phrase string) string {
+	if own := b.gear[s.Values["head_gear"].Typical().Text]; own != "" {
+		return strings.Replace(phrase, b.gear[""], own, 1)
+	}
+	return phrase
 }
 
 // clause is one on a species named before: "its skull has …".
 func (b *phrasebook) clause(s catalogue.Species, t catalogue.Trait, phrase string) string {
-	return strings.TrimSpace(b.own(b.part(s, t)) + " " + phrase)
+	return strings.TrimSpace(b.own(b.part(s, t)) + " " + b.bears(s, phrase))
 }
 
 // view are the phrases of a drawing; a bird has but one kind of print.
@@ -202,11 +218,22 @@ func (b *phrasebook) describe(s catalogue.Species, facts []*fact) string {
 	return listed(clauses, b.and, b.and)
 }
 
+// leads are verbs of several words.
+var leads = []string{"is often found ", "often contains ", "a menudo se encuentra ", "a menudo contiene "}
+
 // oneVerb leaves out a verb that the phrase before it has said: "has a long
 // rostrum and a flat profile". What is denied stands last, for a "no" would seem
 // to hold for all that follows.
 func oneVerb(phrases []string) []string {
-	verb := func(p string) string { v, _, _ := strings.Cut(p, " "); return v }
+	verb := func(p string) string {
+		for _, lead := range leads {
+			if strings.HasPrefix(p, lead) {
+				return strings.TrimSpace(lead)
+			}
+		}
+		v, _, _ := strings.Cut(p, " ")
+		return v
+	}
 	denied := func(p string) int {
 		if verb(p) == "no" || strings.HasPrefix(p, verb(p)+" no ") {
 			return 1

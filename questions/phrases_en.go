@@ -1,6 +1,7 @@
 package questions
 
 import (
+	"slices"
 	"strings"
 
 	"fieldsign/questions/catalogue"
@@ -19,7 +20,8 @@ var english = phrasebook{
 		}
 		return t.Part
 	},
-	its: "%[2]s's %[1]s", // part, animal
+	gear: map[string]string{"": "antlers or horns", "antlers": "antlers", "horns": "horns"},
+	its:  "%[2]s's %[1]s", // part, animal
 	own: func(part string) string {
 		if part == "" {
 			return "it"
@@ -28,7 +30,7 @@ var english = phrasebook{
 	},
 	all: func(part string) string {
 		if part == "" {
-			return "it"
+			return ""
 		}
 		return "the " + part
 	},
@@ -54,7 +56,7 @@ var english = phrasebook{
 	noneDoes: "None of the others does.",
 	alike: func(animals []string, part, phrase string) string {
 		if part == "" {
-			return animals[0] + " " + phrase + ", like " + listed(animals[1:], " and ", " and ")
+			return animals[0] + " " + phrase + tooEnglish(phrase, len(animals) > 2) + " " + listed(animals[1:], " and ", " and ")
 		}
 		return "for " + listed(animals, " and ", " and ") + ", the " + part + " " + phrase
 	},
@@ -76,22 +78,25 @@ var english = phrasebook{
 		"lives_on":       "What does %s live on, for the most part?",
 		"competes_with":  "Which of these competes most with %s for food, where the two meet?",
 		"sign":           "Which of these signs might %s leave behind?",
-		"den_place":      "Where can %s den or nest?",
+		"den_place":      "Where might %s den or raise its young?",
 	},
 
 	compoundReason: "%s, and %s. ", // clauses
 
 	compared: "%s; %s.",                                   // clause, what comes next
 	next:     "the nearest of the others is %s, which %s", // part of an animal, phrase
-	others:   "for each of the others, %s %s",             // part, phrase
+	others: func(part, phrase string) string {
+		if part == "" {
+			return "each of the others " + phrase
+		}
+		return "for each of the others, " + part + " " + phrase
+	},
 
 	oddLevel: map[string]string{
 		"plants alone": "All but one of these are herbivores. Which one is not?", "plants and animals": "All but one of these are omnivores. Which one is not?",
-		"animals alone": "All but one of these eat animals and hardly any plants. Which one does not?",
+		"animals alone": "All but one of these live on other animals, not on plants. Which one does not?",
 	},
-	oddOne:    "Judging by the %s, which animal is the odd one out?", // trait
-	oddReason: "%s; for each of the others, %s %s.",                  // clause, part, phrase
-	oddAnimal: "%s; each of the others %s.",
+	oddOne: "Judging by the %s, which animal is the odd one out?", // trait
 
 	formula:      "What is the dental formula of %s?", // animal
 	teeth:        "How many teeth does %s have in all?",
@@ -134,17 +139,21 @@ var english = phrasebook{
 		"dewclaws": "No: only one shows dewclaws", "furred_sole": "No: only one is blurred by fur", "foot_type": "No: the types of foot differ",
 	},
 
-	whichFoot:     "This is a print of %s. Which foot left it?", // animal
+	whichFoot: map[catalogue.Kind]footPhrases{ // animal
+		catalogue.Count: {"This is a print of %s. By the number of its toes, which foot left it?", "Either: both feet show as many toes"},
+		catalogue.State: {"This is a print of %s. By its webbing, which foot left it?", "Either: both feet are webbed alike"},
+	},
 	foot:          map[string]string{"front print": "A front foot", "hind print": "A hind foot"},
 	separatesFeet: "%s; %s.", // clauses
 
+	madeUp: " (The numbers are made up for the sum.)",
 	sums: map[string]sumPhrases{
 		"petersen":   {"Biologists catch {1} {herd} in one area, mark them and let them go. Later they catch {2} there, and {3} of these are marked. By the Lincoln–Petersen method, about how many live there?", "Marked × caught ÷ marked among the caught: {1} × {2} ÷ {3} = {n}."},
-		"chapman":    {"Biologists catch {1} {herd} in one area, mark them and let them go. Later they catch {2} there, and {3} of these are marked. By Chapman's formula, (first catch + 1) × (second catch + 1) ÷ (marked in it + 1) − 1, about how many live there?", "({1} + 1) × ({2} + 1) ÷ ({3} + 1) − 1 = {n}."},
+		"chapman":    {"Biologists catch {1} {herd} in one area, mark them and let them go. Later they catch {2} there, and {3} of these are marked. By Chapman's formula, (first catch + 1) × (second catch + 1) ÷ (marked ones in the second catch + 1) − 1, about how many live there?", "({1} + 1) × ({2} + 1) ÷ ({3} + 1) − 1 = {n}."},
 		"strip_mi":   {"A biologist follows a line {3} miles long and sees {1} {herd}, all within {half} yards of it; none that near was missed. How many is that per square mile? (A mile has 1760 yards.)", "The strip is 2 × {half} = {2} yards wide and {3} miles long; {1} ÷ ({2} ÷ 1760 × {3}) = {n}."},
-		"pellets_ac": {"Biologists clear plots ({3} acres in all) of the pellets of {the}. They come back {2} days later and find {1} groups of pellets. If each deer drops 13 groups a day, how many deer is that per square mile (640 acres)?", "One deer to each square mile leaves 13 × {2} × {3} ÷ 640 groups there; {1} ÷ (13 × {2} × {3} ÷ 640) = {n}."},
-		"fawns":      {"A survey of {the} counts {1} bucks, {2} does and {3} fawns. How many fawns is that per 100 does?", "100 × {3} fawns ÷ {2} does = {n}."},
-		"bucks":      {"A survey of {the} counts {1} bucks, {2} does and {3} fawns. How many bucks is that per 100 does?", "100 × {1} bucks ÷ {2} does = {n}."},
+		"pellets_ac": {"Biologists clear plots ({3} acres in all) of the pellets of {herd}. They come back {2} days later and find {1} groups of pellets. If each deer drops 13 groups a day, how many deer is that per square mile (640 acres)?", "One deer to each square mile leaves 13 × {2} × {3} ÷ 640 groups there; {1} ÷ (13 × {2} × {3} ÷ 640) = {n}."},
+		"fawns":      {"A survey of {herd} counts {1} bucks, {2} does and {3} fawns. How many fawns is that per 100 does?", "100 × {3} fawns ÷ {2} does = {n}."},
+		"bucks":      {"A survey of {herd} counts {1} bucks, {2} does and {3} fawns. How many bucks is that per 100 does?", "100 × {1} bucks ÷ {2} does = {n}."},
 		"density_ac": {"A survey finds {1} {herd} on {2} acres. What is the population density per square mile (640 acres)?", "{2} acres are {2} ÷ 640 square miles; {1} ÷ ({2} ÷ 640) = {n}."},
 		"rise":       {"A yearly count found {1} {herd} last year and {2} this year. By how many percent did the count rise?", "The rise is measured by the first count: 100 × ({2} − {1}) ÷ {1} = {n}."},
 		"fall":       {"A yearly count found {1} {herd} last year and {2} this year. By how many percent did the count fall?", "The fall is measured by the first count: 100 × ({1} − {2}) ÷ {1} = {n}."},
@@ -160,7 +169,7 @@ var english = phrasebook{
 		eats:     [2]string{"eats %s", "does not eat %s"},
 		lives:    [2]string{"lives mainly on %s", "does not live mainly on %s"},
 		competes: [2]string{"competes for food with %s", "does not compete for food with %s"},
-		level:    "{plants alone:is a herbivore (a primary consumer)|animals alone:eats animals and hardly any plants|plants and animals:is an omnivore}",
+		level:    "{plants alone:is a herbivore (a primary consumer)|animals alone:lives on other animals, not on plants|plants and animals:is an omnivore}",
 		noLevel:  "{plants alone:is not a herbivore|animals alone:does not live on animals alone|plants and animals:is not an omnivore}",
 
 		chain:     "Which of these can be a food chain? Each arrow points to the one that eats.",
@@ -180,7 +189,7 @@ var english = phrasebook{
 			"if_gone":        "In one place, this is the only food chain: {chain}. The {changed} die off. What happens soon after to the {lower} and to the {upper}?",
 			"if_more":        "In one place, this is the only food chain: {chain}. Many more {changed} move in. What happens soon after to the {lower} and to the {upper}?",
 			"if_gone bottom": "In one place, this is the only food chain: {chain}. A drought leaves hardly any {changed}. What happens soon after to the {lower} and to the {upper}?",
-			"if_more bottom": "In one place, this is the only food chain: {chain}. After good rains there are many more {changed}. What happens soon after to the {lower} and to the {upper}?",
+			"if_more bottom": "In one place, this is the only food chain: {chain}. A good year brings far more {changed}. What happens soon after to the {lower} and to the {upper}?",
 		},
 		follows: map[string]string{
 			"if_gone":        "With no {changed} to eat them, there are soon {more lower}. The {upper} have lost their food, so there are soon fewer of them.",
@@ -218,13 +227,29 @@ var english = phrasebook{
 		"term-means":    "What does the term “%s” mean?",
 		"what-it-tells": "An animal has %s. What does this suggest?",
 		"deer-age":      "The lower jaw of a white-tailed deer has %s. How old was the deer?",
-		"fresh-or-old":  "What is typical of %s?",
+		"fresh-or-old":  "Which of these usually has %s?",
 		"deer-jaw":      "How old is the white-tailed deer whose lower jaw this is?",
 		"deer-jaw-fine": "How old, by the usual estimate, is the white-tailed deer whose lower jaw this is?",
 		"deer-age-fine": "The lower jaw of a white-tailed deer has %s. How old was it, by the usual estimate?",
 	},
 	ageEstimate: "Only fawn, yearling and adult are certain; an age past the yearling's is an estimate.",
 	that:        "that ",
+}
+
+// tooEnglish says that what was said of one animal is so of others.
+func tooEnglish(phrase string, several bool) string {
+	start, verb := ", and so ", "does"
+	words := strings.Fields(phrase)
+	if words[0] == "is" {
+		verb = "is"
+	}
+	if denied := words[:min(2, len(words))]; slices.Contains(denied, "not") || slices.Contains(denied, "no") {
+		start = ", nor "
+	}
+	if several {
+		verb = map[string]string{"does": "do", "is": "are"}[verb]
+	}
+	return start + verb
 }
 
 // irregular are the last words of names that take no s in the plural.

@@ -18,7 +18,8 @@ var spanish = phrasebook{
 		}
 		return t.Wording.Part
 	},
-	its: "%s de %s",
+	gear: map[string]string{"": "astas o cuernos", "antlers": "astas", "horns": "cuernos"},
+	its:  "%s de %s",
 	own: func(part string) string {
 		if part == "" {
 			return "" // the verb is enough
@@ -26,12 +27,7 @@ var spanish = phrasebook{
 		_, noun, _ := strings.Cut(part, " ")
 		return "su " + noun
 	},
-	all: func(part string) string {
-		if part == "" {
-			return "el animal"
-		}
-		return part
-	},
+	all: func(part string) string { return part },
 	which: func(part, adjective, phrase string) string {
 		animal := strings.TrimSpace("animal " + adjective)
 		if part == "" {
@@ -62,7 +58,11 @@ var spanish = phrasebook{
 	noneDoes: "Ninguno de los demás lo hace.",
 	alike: func(animals []string, part, phrase string) string {
 		if part == "" {
-			return animals[0] + " " + phrase + ", igual que " + listed(animals[1:], " y ", " y ")
+			too := ", y también "
+			if strings.HasPrefix(phrase, "no ") {
+				too = ", y tampoco "
+			}
+			return animals[0] + " " + phrase + too + listed(animals[1:], " y ", " y ")
 		}
 		return "en " + listed(animals, " y ", " y ") + ", " + part + " " + phrase
 	},
@@ -85,22 +85,25 @@ var spanish = phrasebook{
 		"lives_on":       "¿De qué se alimenta sobre todo %s?",
 		"competes_with":  "¿Cuál de estos animales compite más por el alimento con %s, donde viven los dos?",
 		"sign":           "¿Cuál de estas señales puede dejar %s?",
-		"den_place":      "¿Dónde puede tener su guarida o su nido %s?",
+		"den_place":      "¿Dónde puede tener su guarida o criar %s?",
 	},
 
 	compoundReason: "%s, y %s. ",
 
 	compared: "%s; %s.",
 	next:     "le sigue %s, que %s",
-	others:   "en cada uno de los demás, %s %s",
+	others: func(part, phrase string) string {
+		if part == "" {
+			return "cada uno de los demás " + phrase
+		}
+		return "en cada uno de los demás, " + part + " " + phrase
+	},
 
 	oddLevel: map[string]string{
 		"plants alone": "Todos menos uno son herbívoros. ¿Cuál no lo es?", "plants and animals": "Todos menos uno son omnívoros. ¿Cuál no lo es?",
-		"animals alone": "Todos menos uno comen animales y casi ninguna planta. ¿Cuál no?",
+		"animals alone": "Todos menos uno viven de otros animales y no de plantas. ¿Cuál no?",
 	},
-	oddOne:    "Según %s, ¿qué animal es distinto de los demás?",
-	oddReason: "%s; en cada uno de los otros, %s %s.",
-	oddAnimal: "%s; cada uno de los otros %s.",
+	oddOne: "Según %s, ¿qué animal es distinto de los demás?",
 
 	formula:      "¿Cuál es la fórmula dental de %s?",
 	teeth:        "¿Cuántos dientes tiene en total %s?",
@@ -147,13 +150,17 @@ var spanish = phrasebook{
 		"furred_sole": "No: solo una se ve borrosa por el pelo", "foot_type": "No: el tipo de pata es distinto",
 	},
 
-	whichFoot:     "Esta es una huella de %s. ¿Qué pata la dejó?",
+	whichFoot: map[catalogue.Kind]footPhrases{
+		catalogue.Count: {"Esta es una huella de %s. Por el número de dedos, ¿qué pata la dejó?", "Cualquiera: las dos marcan los mismos dedos"},
+		catalogue.State: {"Esta es una huella de %s. Por la membrana entre los dedos, ¿qué pata la dejó?", "Cualquiera: las dos tienen la misma membrana"},
+	},
 	foot:          map[string]string{"front print": "Una pata delantera", "hind print": "Una pata trasera"},
 	separatesFeet: "%s; %s.",
 
+	madeUp: " (Los números son inventados para el problema.)",
 	sums: map[string]sumPhrases{
 		"petersen": {"En un estudio de {the}, unos biólogos capturan, marcan y sueltan {1} ejemplares en una zona. Después capturan {2} allí, y {3} de ellos llevan marca. Según el método de Lincoln–Petersen, ¿cuántos viven allí, más o menos?", "Marcados × capturados ÷ marcados entre los capturados: {1} × {2} ÷ {3} = {n}."},
-		"chapman":  {"En un estudio de {the}, unos biólogos capturan, marcan y sueltan {1} ejemplares en una zona. Después capturan {2} allí, y {3} de ellos llevan marca. Según la fórmula de Chapman, (primera captura + 1) × (segunda captura + 1) ÷ (marcados en ella + 1) − 1, ¿cuántos viven allí, más o menos?", "({1} + 1) × ({2} + 1) ÷ ({3} + 1) − 1 = {n}."},
+		"chapman":  {"En un estudio de {the}, unos biólogos capturan, marcan y sueltan {1} ejemplares en una zona. Después capturan {2} allí, y {3} de ellos llevan marca. Según la fórmula de Chapman, (primera captura + 1) × (segunda captura + 1) ÷ (marcados en la segunda captura + 1) − 1, ¿cuántos viven allí, más o menos?", "({1} + 1) × ({2} + 1) ÷ ({3} + 1) − 1 = {n}."},
 		"strip":    {"En un conteo de {the}, una bióloga recorre una línea de {3} km y ve {1} ejemplares, todos a {half} m o menos de ella; tan cerca no se le escapó ninguno. ¿Cuántos son por kilómetro cuadrado?", "La franja tiene 2 × {half} m = {2} m de ancho y {3} km de largo; {1} ÷ ({2} ÷ 1000 × {3}) = {n}."},
 		"pellets":  {"Unos biólogos limpian parcelas ({3} m² en total) de las excretas de {the}. Vuelven a los {2} días y encuentran {1} grupos de excretas. Si cada venado deja 13 grupos al día, ¿cuántos venados son por kilómetro cuadrado?", "{1} grupos ÷ (13 al día × {2} días × {3} ÷ 1 000 000 de kilómetros cuadrados) = {n}."},
 		"fawns":    {"En un recuento de {the} se cuentan {1} machos, {2} hembras y {3} crías. ¿Cuántas crías son por cada 100 hembras?", "100 × {3} crías ÷ {2} hembras = {n}."},
@@ -173,7 +180,7 @@ var spanish = phrasebook{
 		eats:     [2]string{"come %s", "no come %s"},
 		lives:    [2]string{"se alimenta sobre todo de %s", "no se alimenta sobre todo de %s"},
 		competes: [2]string{"compite por el alimento con %s", "no compite por el alimento con %s"},
-		level:    "{plants alone:es herbívoro (consumidor primario)|animals alone:come animales y casi ninguna planta|plants and animals:es omnívoro}",
+		level:    "{plants alone:es herbívoro (consumidor primario)|animals alone:vive de otros animales y no de plantas|plants and animals:es omnívoro}",
 		noLevel:  "{plants alone:no es herbívoro|animals alone:no se alimenta solo de animales|plants and animals:no es omnívoro}",
 
 		chain:     "¿Cuál de estas puede ser una cadena alimentaria? Cada flecha apunta al que come.",
@@ -231,7 +238,7 @@ var spanish = phrasebook{
 		"term-means":    "¿Qué significa el término “%s”?",
 		"what-it-tells": "Un animal tiene %s. ¿Qué indica esto?",
 		"deer-age":      "En la mandíbula de un venado cola blanca %s. ¿Qué edad tenía?",
-		"fresh-or-old":  "¿Qué es típico de %s?",
+		"fresh-or-old":  "¿Qué suele tener %s?",
 		"deer-jaw":      "¿Qué edad tiene el venado cola blanca al que pertenece esta mandíbula?",
 		"deer-jaw-fine": "¿Qué edad tiene, según el cálculo habitual, el venado cola blanca al que pertenece esta mandíbula?",
 		"deer-age-fine": "En la mandíbula de un venado cola blanca %s. ¿Qué edad tenía, según el cálculo habitual?",

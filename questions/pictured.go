@@ -34,7 +34,7 @@ func (m *maker) plateWith(key int, v plateView) (Question, bool) {
 		if f.trait.Part == "" || f.trait.Kind == catalogue.Range || !zero(f) && (!positive(f) || unremarkable(f)) {
 			continue
 		}
-		wrong := m.company(key, v, f.no)
+		wrong := m.company(key, v, m.asPlain(key, f))
 		if wrong == nil {
 			continue
 		}
@@ -43,6 +43,21 @@ func (m *maker) plateWith(key int, v plateView) (Question, bool) {
 		return q, true
 	}
 	return Question{}, false
+}
+
+// asPlain are those that lack what is asked for and show as many toes: a thumb is looked
+// for among five.
+func (m *maker) asPlain(key int, f *fact) bitset {
+	out := f.no.clone()
+	if !unmistakable(f.trait) || m.subject != "track" {
+		return out
+	}
+	for _, i := range out.members() {
+		if m.value(i, "hind_toes").Lo != m.value(key, "hind_toes").Lo {
+			out.drop(i)
+		}
+	}
+	return out
 }
 
 // seen are the key's certain facts that even a small drawing shows. Small teeth

@@ -19,6 +19,10 @@ const (
 	memory = 60
 	// so many questions back, no part of one whole was asked
 	paper = 30
+	// so many questions in, nothing was told from which the key follows
+	game = 20
+	// so many questions back, nothing was shown that a question on signs shows
+	round = 10
 )
 
 // planner holds what a set has used so far.
@@ -53,6 +57,7 @@ type planner struct {
 	whole     bool                // nor is that: what the set begins without
 	spending  bool                // nothing else is left: wrong options may be struck out by what was disclosed
 	anyLook   bool                // nor is that: any look will do, and what is only recalled may decide
+	anyTold   bool                // nor is that: what follows from something told may be asked
 	again     bool                // nor is that: parts of one whole may be asked again
 	forgiving bool                // nor is that: what was told may be asked
 	lenient   leniency            // nor is that
@@ -127,9 +132,13 @@ func (p *planner) loreDue() bool {
 	return len(p.wish.Templates) > 0 || len(p.set)%loreEvery == loreEvery/2
 }
 
-// loreLeft lets words of the trade in, up to a sixth of a set, before what is only recalled.
+// loreLeft lets words of the trade in, up to a fifth of a set, before what is only recalled;
+// among signs up to a third, before animals that nobody takes for the key.
 func (p *planner) loreLeft() bool {
-	return !p.forgiving && len(p.wish.Templates) == 0 && len(p.loreUsed)*loreEvery < 2*len(p.set)
+	if p.lenient == besideStrangers && slices.Equal(p.wish.Subjects, []string{"sign"}) && len(p.wish.Templates) == 0 {
+		return len(p.loreUsed)*3 < len(p.set)
+	}
+	return !p.forgiving && len(p.wish.Templates) == 0 && len(p.loreUsed)*5 < len(p.set)
 }
 
 // ask adds one new question with the species as its key, if there is one.
@@ -172,7 +181,7 @@ func (p *planner) askOnce(species string, least catalogue.Basis) bool {
 	for _, s := range rarest(p.dice, len(p.makers), func(i int) float64 { return p.subjects[i] }) {
 		m := p.makers[s]
 		key, in := p.places[s][species]
-		if !in {
+		if !in || p.ahead(s) {
 			continue
 		}
 		m.wish, m.index = p.difficulty(), m.tier(least)
@@ -227,6 +236,21 @@ func (p *planner) share(subject int) float64 {
 	return float64(p.wish.Shares[subject])
 }
 
+// ahead reports whether a subject has had more than the share that was wished for it.
+// Without a wish, and once all else is let in, the others may fall behind it: of scat
+// fewer facts were read than of skulls.
+func (p *planner) ahead(subject int) bool {
+	if len(p.wish.Shares) == 0 || p.anyLook {
+		return false
+	}
+	sum := 0
+	for _, share := range p.wish.Shares {
+		sum += share
+	}
+	asked := p.subjects[subject] * p.share(subject)
+	return asked*float64(sum) > float64(len(p.set)+sum)*p.share(subject)
+}
+
 // rarest orders 0..n-1 by use, at random among equals.
 func rarest[N int | float64](dice *rand.Rand, n int, use func(int) N) []int {
 	order := dice.Perm(n)
@@ -242,7 +266,7 @@ func (p *planner) wanted(t template, subject string) bool {
 		return false
 	}
 	share, rare := atMost[t.name]
-	if rare && p.asked[t.name] > 0 && len(p.wish.Templates) == 0 && !p.forgiving && p.lenient == strict && float64(p.asked[t.name]) >= share*float64(len(p.set)+1) {
+	if rare && p.asked[t.name] > 0 && len(p.wish.Templates) == 0 && (t.name == neverMore || !p.forgiving && p.lenient == strict) && float64(p.asked[t.name]) >= share*float64(len(p.set)+1) {
 		return false
 	}
 	return len(t.subjects) == 0 || slices.Contains(t.subjects, subject)
@@ -316,11 +340,14 @@ func (p *planner) note(q Question, number int) {
 	}
 	for _, fact := range q.tells() {
 		p.told[fact.gist()] = number
+		for _, as := range p.bank.wider(fact) {
+			p.put[as] = number
+		}
 	}
 	for _, fact := range p.bank.discloses(q) {
 		p.known[fact] = number
 	}
-	for _, fact := range append(q.puts(), q.once()...) {
+	for _, fact := range slices.Concat(q.puts(), q.once(), q.fresh()) {
 		p.put[fact] = number
 	}
 }
@@ -329,15 +356,34 @@ func (p *planner) givenAway(q Question) bool {
 	if slices.ContainsFunc(q.once(), p.justPut) || q.Subject == catalogue.FoodWeb && slices.ContainsFunc(q.asks(), func(f told) bool { return p.justTold(f.gist()) }) {
 		return true
 	}
+	if slices.ContainsFunc(q.fresh(), func(f told) bool { return p.put[f] > 0 && len(p.set)-p.put[f] < p.apart() }) {
+		return true
+	}
 	if p.forgiving {
 		return false
 	}
-	return slices.ContainsFunc(q.decides(), func(f told) bool { return p.justTold(f.gist()) }) ||
+	return slices.ContainsFunc(q.decides(), func(f told) bool { return p.justTold(f.gist()) || p.asGoodAsTold(f) }) ||
 		!p.again && slices.ContainsFunc(p.puts(q), p.justPut) && !p.insisted(q) ||
 		q.spent(p.justKnown) > p.maySpend(q)
 }
 
+// apart is how many questions lie between two that show the same of a sign. Where all are
+// over drawings their few kinds have to come again.
+func (p *planner) apart() int {
+	if p.wish.Drawings == AllDrawings {
+		return 0
+	}
+	return round
+}
+
 func (p *planner) justTold(f told) bool { return p.told[f] > 0 && len(p.set)-p.told[f] < memory }
+
+// asGoodAsTold reports whether a paper told something from which a fact follows. Among
+// many animals it is let in: all questions on birds tell of their toes, and one of the
+// few birds would come too late.
+func (p *planner) asGoodAsTold(f told) bool {
+	return !p.again && !p.anyTold && len(p.species) <= few && len(p.set) < game && slices.ContainsFunc(p.bank.wider(f), p.justPut)
+}
 
 // heard reports whether a maker had better leave a fact alone.
 func (p *planner) heard(f told) bool { return !p.forgiving && (p.justTold(f) || p.spares(f)) }
@@ -434,8 +480,11 @@ func (q Question) puts() []told {
 	if q.About == nil && strings.HasPrefix(q.Test.All[0].Trait, "deer age") { // its reason tells all ages
 		out = append(out, told{"", "deer age"})
 	}
-	if q.About != nil && q.About.Not == "" && slices.Contains(catalogue.Usual, q.Subject) {
+	if q.About != nil && q.About.Not == "" && (q.Subject == "sign" || slices.Contains(catalogue.Usual, q.Subject)) {
 		out = append(out, told{"", q.claimed()})
+	}
+	if method, is := q.sumMethod(); is {
+		out = append(out, told{"", method})
 	}
 	for _, fact := range q.asks() {
 		if w, part := whole(fact.trait); part {

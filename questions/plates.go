@@ -164,7 +164,24 @@ func DrawBy(h plate.Hand, c *catalogue.Catalogue, ref PlateRef) (plate.Plate, bo
 	return plate.Plate{}, false
 }
 
-// framed draws in a frame of so many mm, as all drawings that are compared are.
+// DrawOptions are the drawings of options that are compared, in boxes of one size;
+// false where one can't be drawn. There is none for options in words.
+func DrawOptions(c *catalogue.Catalogue, options []Option) ([]plate.Plate, bool) {
+	var drawn []plate.Plate
+	for _, o := range options {
+		if o.Plate == nil {
+			continue
+		}
+		p, ok := Draw(c, *o.Plate)
+		if !ok {
+			return nil, false
+		}
+		drawn = append(drawn, p)
+	}
+	return plate.InOneBox(drawn), true
+}
+
+// framed draws for a frame of so many mm, as all drawings that are compared are.
 func framed(h plate.Hand, s catalogue.Species, view string, frame float64) (plate.Plate, bool) {
 	switch view {
 	case "skull side":

@@ -28,8 +28,9 @@ type Side struct {
 	Says    string    // of the trait, in few words; empty where nothing is compared
 }
 
-// A line of a lesson goes without a term in brackets where it has more words than
-// longLine, and without its verb where it has more than longestLine.
+// A line of a lesson goes without a term in brackets, and then by the words of
+// shorter, where it has more than longLine, and without its verb where it has more
+// than longestLine.
 const longLine, longestLine = 8, 12
 
 // Teach makes the lesson of a question, to whose key the option taken was
@@ -60,7 +61,7 @@ func Teach(c *catalogue.Catalogue, q Question, taken int) (Lesson, bool) {
 		of := Lesson{Sides: slices.Clone(sides)}
 		of.compare(c, book, row)
 		for i := range l.Sides {
-			l.Sides[i].Says += "; " + of.Sides[i].Says
+			l.Sides[i].Says = teethBy[c.Language].Replace(l.Sides[i].Says + "; " + of.Sides[i].Says)
 		}
 		l.Parts, t = of.Parts, row
 	}
@@ -194,6 +195,9 @@ func (b *phrasebook) brief(s catalogue.Species, t catalogue.Trait) string {
 	text := b.finish(actual(s, t))
 	if len(strings.Fields(text)) > longLine {
 		text = inBrackets.ReplaceAllString(text, "")
+	}
+	if len(strings.Fields(text)) > longLine {
+		text = shortened[b.language].Replace(text)
 	}
 	if len(strings.Fields(text)) <= longestLine || t.Kind == catalogue.YesNo {
 		return text

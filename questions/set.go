@@ -61,7 +61,7 @@ var tiers = []catalogue.Basis{catalogue.Absence, catalogue.Practice, catalogue.M
 // Wish is what a set should be.
 type Wish struct {
 	Subjects   []string // none: skull, track and scat
-	Shares     []int    // of the subjects, in their order, in any unit; none: equal
+	Shares     []int    // of the subjects, in their order, in any unit; none: equal, as far as what was read goes
 	Count      int
 	Seed       uint64
 	Difficulty int      // 1 (unlike animals) to 5 (the closest look-alikes); 0: look-alikes first, of any degree
@@ -170,7 +170,7 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 		case w.Alone && before > 0:
 			return p.set, nil
 		default:
-			return nil, fmt.Errorf("this roster gives only %d different questions of the kind wished, not %d%s: %s", before, w.Count, p.stuck(), w.remedy())
+			return nil, fmt.Errorf("this roster gives only %d different questions of the kind wished, not %d%s: %s%s", before, w.Count, p.stuck(), fewer(before), w.remedy())
 		}
 	}
 	return p.set, nil
@@ -184,7 +184,7 @@ const rungs = 4
 // A turn that finds some goes down by one rung alone: what failed just before would
 // mostly fail again.
 func (p *planner) relax(rung int) {
-	p.spending, p.anyLook, p.forgiving, p.lenient = rung > 0, rung > 1, rung > 2, strict
+	p.spending, p.anyTold, p.anyLook, p.forgiving, p.lenient = rung > 0, rung > 0, rung > 1, rung > 2, strict
 	if rung == rungs {
 		p.lenient = besideStrangers
 	}
@@ -202,10 +202,10 @@ func (p *planner) askInTurn(species string) {
 	if len(p.set) > before || p.lenient != strict || passed || slices.ContainsFunc(p.set, came) {
 		return
 	}
+	spending, anyLook, secondTurn := p.spending, p.anyLook, len(p.set) >= len(p.species)
 	p.whole = true
 	p.ask(species)
 	p.whole = false
-	spending, anyLook, secondTurn := p.spending, p.anyLook, len(p.set) >= len(p.species)
 	for _, p.lenient = range []leniency{strict, tellOfStrangers} {
 		if p.spending, p.anyLook = secondTurn, true; len(p.set) == before {
 			p.ask(species)
@@ -214,12 +214,20 @@ func (p *planner) askInTurn(species string) {
 	p.spending, p.anyLook, p.lenient = spending, anyLook, strict
 }
 
+// fewer is the plainest remedy.
+func fewer(found int) string {
+	if found == 0 {
+		return ""
+	}
+	return fmt.Sprintf("ask for %d, or ", found)
+}
+
 func (w Wish) remedy() string {
 	if w.Photos != nil && slices.Contains(w.Subjects, catalogue.Specimen) {
 		return "add photos of pelts, antlers or horns, or add subjects; each photo gives a question or two, and none is asked without one"
 	}
 	if slices.Equal(w.Subjects, []string{catalogue.FoodWeb}) {
-		return fmt.Sprintf("within %d questions each link of the food web, each main food and each level is asked once; add animals that eat each other, or subjects", paper)
+		return "add to the roster an animal that eats, or is eaten by, one that is in it, or ask for another subject of questions, too"
 	}
 	if w.NoMemory {
 		return "add species or subjects, wish for another difficulty, or let what is only recalled decide too (fieldsign catalogue sources says what is)"

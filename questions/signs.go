@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"fieldsign/questions/catalogue"
+	"fieldsign/questions/foodweb"
 	"fieldsign/questions/plate"
 )
 
@@ -177,8 +178,53 @@ func (m *maker) likely(key int, v plateView) bool {
 // if the key is: no coyote rubs antlers.
 func (m *maker) byItsKind(key int, some bitset) bool {
 	return slices.ContainsFunc(some.members(), func(i int) bool {
-		return hoofed(m.species[i]) == hoofed(m.species[key]) && m.sights[m.subject].mistakable(key, i)
+		return hoofed(m.species[i]) == hoofed(m.species[key]) && m.sights[m.subject].mistakable(key, i) && m.sharesLand(key, i)
 	})
+}
+
+// sharesLand reports whether the signs of two may lie in one place: no badger makes
+// slides, and no armadillo tunnels under the snow. Other subjects have look-alikes of any
+// country.
+func (ix *index) sharesLand(a, b int) bool {
+	if ix.subject != "sign" {
+		return true
+	}
+	x, y := ix.species[a], ix.species[b]
+	return foodweb.Together([]catalogue.Species{x, y}) && !catalogue.Apart(x.Values["semi_aquatic"], y.Values["semi_aquatic"])
+}
+
+// termOf is the term of the trade for what an animal leaves, by its trait: whoever has
+// read the one needs no question on the other.
+var termOf = map[string]string{"sign_marks_antler_rubs_on_trees": "rub", "sign_scent_pawed_scrapes_under_a_branch": "buck scrape",
+	"sign_ground_wallows": "wallow", "sign_built_push-ups_on_the_ice": "push-up", "sign_meals_middens_of_cone_scales": "midden",
+	"sign_built_leaf_nests_in_trees": "drey", "sign_ways_forms_where_it_sits_by_day": "form", "den_place_in_the_open,_in_a_form": "form",
+	"sign_ways_paths_beaten_in_deep_snow": "deer yard", "sign_meals_coughed-up_pellets": "owl pellet", "pellet_of": "owl pellet",
+	"sign_scent_mounds_of_mud_by_the_water": "scent mound", "sign_ground_dust_baths": "dust bath", "bark_where": "girdling"}
+
+// fresh are what questions on signs near each other share not, whatever else is left: the
+// same options, whose key is known the second time, the same drawing, a term and what it
+// stands for.
+func (q Question) fresh() []told {
+	if q.Subject != "sign" {
+		return nil
+	}
+	var texts []string
+	for _, o := range q.Options {
+		texts = append(texts, o.Text)
+	}
+	slices.Sort(texts)
+	out := []told{{"", "offered " + strings.Join(texts, "; ")}}
+	if q.Plate != nil {
+		out = append(out, told{"", "drawn " + q.Plate.View})
+	}
+	c := q.Test.All[0]
+	if term := termOf[c.Trait]; term != "" {
+		out = append(out, told{term, "shown"})
+	}
+	if c.Trait == "term" {
+		out = append(out, told{q.keySpecies(), "shown"})
+	}
+	return out
 }
 
 func hoofed(s catalogue.Species) bool { return s.Values["posture"].Typical().Text == "unguligrade" }

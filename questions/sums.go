@@ -43,10 +43,25 @@ type transect struct{ widths, lengths []float64 }
 var (
 	strips = map[string]transect{"Cervidae": {[]float64{200, 400}, kilometres}, "Antilocapridae": {[]float64{400, 500}, kilometres},
 		"Leporidae": {[]float64{50, 100}, kilometres}, "Phasianidae": {[]float64{50, 100}, kilometres}}
-	stripsUS = map[string]transect{"Cervidae": {[]float64{220, 440}, []float64{4, 8, 16}}, "Antilocapridae": {[]float64{440}, []float64{4, 8, 16}},
-		"Leporidae": {[]float64{44, 88}, []float64{5, 10, 20}}, "Phasianidae": {[]float64{44, 88}, []float64{5, 10, 20}}}
-	kilometres = []float64{5, 10, 20}
+	stripsUS = map[string]transect{"Cervidae": {[]float64{220, 440}, miles}, "Antilocapridae": {[]float64{440}, miles},
+		"Leporidae": {[]float64{44, 88}, miles}, "Phasianidae": {[]float64{44, 88}, miles}}
+	kilometres, miles = []float64{1, 2, 5, 10, 20}, []float64{1, 2, 4, 5, 8, 10, 16, 20}
 )
+
+// densities are animals to a square kilometre, in the published data: of mammals as in
+// PanTHERIA (its elk is Cervus elaphus), of birds the median of TetraDENSITY. A sum has
+// from half as many to as many.
+var densities = map[string]float64{
+	"Odocoileus virginianus": 17.32, "Odocoileus hemionus": 16, "Cervus canadensis": 2.9, "Rangifer tarandus": 2.55, "Antilocapra americana": 0.82,
+	"Lepus americanus": 100, "Lepus californicus": 12, "Sylvilagus floridanus": 680.83,
+	"Cynomys ludovicianus": 1830, "Marmota monax": 136.7, "Sciurus carolinensis": 690, "Tamiasciurus hudsonicus": 174.35, "Ictidomys tridecemlineatus": 386.61,
+	"Dipodomys ordii": 297, "Microtus pennsylvanicus": 2537.98, "Peromyscus maniculatus": 661.87, "Myocastor coypus": 226.26,
+	"Procyon lotor": 3.29, "Didelphis virginiana": 18.08, "Mephitis mephitis": 8.15,
+	"Phasianus colchicus": 30.8, "Anas platyrhynchos": 2.667,
+}
+
+// squareMile in square kilometres.
+const squareMile = 2.59
 
 func ofFamily(families []string) func(catalogue.Species) bool {
 	return func(s catalogue.Species) bool { return slices.Contains(families, s.Values["family"].Text) }
@@ -54,16 +69,13 @@ func ofFamily(families []string) func(catalogue.Species) bool {
 
 func isDeer(s catalogue.Species) bool { return strings.HasPrefix(s.Name, "Odocoileus ") }
 
-// onStrips leaves out moose: there are too few to a square kilometre.
+// onStrips are those of these families of which it is published how many there are.
 func onStrips(s catalogue.Species) bool {
-	return strips[s.Values["family"].Text].widths != nil && s.Name != "Alces alces"
+	return strips[s.Values["family"].Text].widths != nil && spread(s)
 }
 
-// spread are those of which a square kilometre has some, and not thousands as of mice.
-func spread(s catalogue.Species) bool {
-	const least = 0.3 // kg
-	return (ofFamily(trapped)(s) || onStrips(s)) && s.Values["body_mass"].Lo >= least
-}
+// spread are those of which it is published how many a square kilometre has.
+func spread(s catalogue.Species) bool { return densities[s.Name] > 0 }
 
 // wild are all but those of farms and houses, which nobody counts so.
 func wild(s catalogue.Species) bool {
@@ -76,43 +88,85 @@ func wild(s catalogue.Species) bool {
 var sums = []sum{
 	{"petersen", marks, 3, ofFamily(trapped), func(m *maker, _ catalogue.Species) []float64 { return marked(m, 0) }},
 	{"chapman", marks, 2, ofFamily(trapped), func(m *maker, _ catalogue.Species) []float64 { return marked(m, 1) }},
-	{"strip", "strip", 3, onStrips, func(m *maker, s catalogue.Species) []float64 { return onStrip(m, s, strips, 1000) }},
-	{"strip_mi", "strip", 3, onStrips, func(m *maker, s catalogue.Species) []float64 { return onStrip(m, s, stripsUS, 1760) }},
-	{"pellets_ac", "pellets", 1, isDeer, func(m *maker, _ catalogue.Species) []float64 {
-		p := one(m, [][2]float64{{80, 4}, {160, 2}, {160, 4}, {80, 8}}) // days, acres: a square mile's acres of both, or half
-		return []float64{estimate.GroupsADay * p[0] * p[1] / 640 * float64(2*(4+m.dice.IntN(12))), p[0], p[1]}
+	{"strip", "strip", 3, onStrips, func(m *maker, s catalogue.Species) []float64 { return onStrip(m, s, strips, 1000, 1) }},
+	{"strip_mi", "strip", 3, onStrips, func(m *maker, s catalogue.Species) []float64 { return onStrip(m, s, stripsUS, 1760, squareMile) }},
+	{"pellets_ac", "pellets", 1, isDeer, func(m *maker, s catalogue.Species) []float64 {
+		p := one(m, [][2]float64{{80, 4}, {160, 2}, {160, 4}, {80, 8}})                                                  // days, acres: a square mile's acres of both, or half
+		return []float64{estimate.GroupsADay * p[0] * p[1] / 640 * 2 * math.Round(like(m, s, squareMile)/2), p[0], p[1]} // an even number: the groups are whole
 	}},
-	{"pellets", "pellets", 1, isDeer, func(m *maker, _ catalogue.Species) []float64 {
+	{"pellets", "pellets", 1, isDeer, func(m *maker, s catalogue.Species) []float64 {
 		plots := [][2]float64{{50, 20000}, {100, 10000}, {100, 20000}, {200, 5000}, {200, 10000}} // days, m²: a million of both, or two
 		p := one(m, plots)
-		return []float64{estimate.GroupsADay * p[0] * p[1] / 1e6 * float64(4+m.dice.IntN(12)), p[0], p[1]}
+		return []float64{estimate.GroupsADay * p[0] * p[1] / 1e6 * like(m, s, 1), p[0], p[1]}
 	}},
 	{"fawns", "ratio", 4, isDeer, herd},
 	{"bucks", "ratio", 4, isDeer, herd},
-	{"density", "density", 4, spread, func(m *maker, _ catalogue.Species) []float64 {
-		area := one(m, []float64{200, 400, 500, 600, 800, 1200})
-		return []float64{area / 100 * float64(4+m.dice.IntN(20)), area}
+	{"density", "density", 4, spread, func(m *maker, s catalogue.Species) []float64 {
+		return onLand(m, like(m, s, 1), 100, []float64{10, 20, 50, 200, 400, 500, 600, 800, 1200})
 	}},
-	{"density_ac", "density", 4, spread, func(m *maker, _ catalogue.Species) []float64 {
-		area := one(m, []float64{320, 1280, 1920, 2560, 3200})
-		return []float64{area / 320 * float64(4+m.dice.IntN(12)), area}
+	{"density_ac", "density", 4, spread, func(m *maker, s catalogue.Species) []float64 {
+		return onLand(m, like(m, s, squareMile), 640, []float64{32, 64, 160, 320, 1280, 1920, 2560, 3200})
 	}},
-	{"rise", "trend", 3, wild, func(m *maker, _ catalogue.Species) []float64 { return trend(m, 1) }},
-	{"fall", "trend", 3, wild, func(m *maker, _ catalogue.Species) []float64 { return trend(m, -1) }},
-	{"quota", "quota", 4, ofFamily(hunted), func(m *maker, _ catalogue.Species) []float64 {
-		return []float64{one(m, []float64{120, 160, 240, 320, 360, 400, 600, 800}), one(m, []float64{5, 10, 15, 20, 25, 30})}
+	{"rise", "trend", 3, wild, func(m *maker, s catalogue.Species) []float64 { return trend(m, s, 1) }},
+	{"fall", "trend", 3, wild, func(m *maker, s catalogue.Species) []float64 { return trend(m, s, -1) }},
+	{"quota", "quota", 4, ofFamily(hunted), func(m *maker, s catalogue.Species) []float64 {
+		return []float64{one(m, []float64{120, 160, 240, 320, 360, 400, 600, 800}), one(m, shareTaken(s))}
 	}},
+}
+
+// Animals of so many kg breed slowly: they become more, and bear hunting, by little.
+const slow, slowest = 20, 250
+
+// shareTaken are percents of which nobody says that they are too many to take.
+func shareTaken(s catalogue.Species) []float64 {
+	switch kg := s.Values["body_mass"].Lo; {
+	case kg >= slowest:
+		return []float64{5, 10}
+	case kg >= slow:
+		return []float64{5, 10, 15, 20}
+	}
+	return []float64{10, 15, 20, 25, 30}
+}
+
+// like is a number of animals that is like the animal, of two digits: to a square
+// kilometre, or to what has so many.
+func like(m *maker, s catalogue.Species, square float64) float64 {
+	most := densities[s.Name] * square
+	d := most * (1 + m.dice.Float64()) / 2
+	step := math.Pow(10, math.Max(0, math.Floor(math.Log10(d))-1))
+	return math.Floor(d/step) * step
+}
+
+// Of fewer animals nobody makes a sum, and more are counted on less land.
+const fewSeen, manySeen = 4, 200
+
+// onLand gives what is seen on land of which so many units are a square.
+func onLand(m *maker, density, units float64, areas []float64) []float64 {
+	fit := slices.DeleteFunc(slices.Clone(areas), func(a float64) bool { return !countable(density * a / units) })
+	if len(fit) == 0 {
+		return nil
+	}
+	area := one(m, fit)
+	return []float64{density * area / units, area}
+}
+
+func countable(seen float64) bool {
+	return seen == math.Trunc(seen) && fewSeen <= seen && seen <= manySeen
 }
 
 func one[T any](m *maker, list []T) T { return list[m.dice.IntN(len(list))] }
 
-// onStrip: the lengths make whole numbers of what is seen. So many of the unit of the
-// width are one of the length.
-func onStrip(m *maker, s catalogue.Species, strips map[string]transect, unit float64) []float64 {
-	l := strips[s.Values["family"].Text]
-	width, length := one(m, l.widths), one(m, l.lengths)
-	area := width / unit * length
-	return []float64{area * math.Ceil(float64(4+m.dice.IntN(9))/area) * math.Max(1, math.Round(area)), width, length}
+// onStrip gives what is seen on a strip: so many of the unit of its width are one of its
+// length.
+func onStrip(m *maker, s catalogue.Species, strips map[string]transect, unit, square float64) []float64 {
+	l, density := strips[s.Values["family"].Text], like(m, s, square)
+	width := one(m, l.widths)
+	fit := slices.DeleteFunc(slices.Clone(l.lengths), func(length float64) bool { return !countable(density * width * length / unit) })
+	if len(fit) == 0 {
+		return nil
+	}
+	length := one(m, fit)
+	return []float64{density * width * length / unit, width, length}
 }
 
 // marked gives numbers that a class works out in its head: with the correction
@@ -123,15 +177,19 @@ func marked(m *maker, correction int) []float64 {
 }
 
 // trend gives two counts, the later one larger or smaller by a whole number of
-// tenths or twentieths.
-func trend(m *maker, sign float64) []float64 {
-	first, twentieths := one(m, []float64{40, 60, 80, 120, 160, 240}), float64(2+m.dice.IntN(13))
+// twentieths: by a quarter at most where they breed slowly.
+func trend(m *maker, s catalogue.Species, sign float64) []float64 {
+	most := 10
+	if s.Values["body_mass"].Lo >= slow {
+		most = 5
+	}
+	first, twentieths := one(m, []float64{40, 60, 80, 120, 160, 240}), float64(2+m.dice.IntN(most-1))
 	return []float64{first, first + sign*first*twentieths/20}
 }
 
 func herd(m *maker, _ catalogue.Species) []float64 {
 	does := one(m, []int{20, 40, 60, 80, 120}) // a hundred asks for nothing
-	return []float64{float64(does * (3 + m.dice.IntN(11)) / 20), float64(does), float64(does * (7 + m.dice.IntN(17)) / 20)}
+	return []float64{float64(does * (3 + m.dice.IntN(7)) / 20), float64(does), float64(does * (7 + m.dice.IntN(17)) / 20)}
 }
 
 // workedSum asks for an estimate among what the usual mistakes give. While one sort
@@ -153,13 +211,22 @@ func (m *maker) setBy(kind sum, s catalogue.Species) bool {
 	return kind.of(s) && m.book.sums[kind.method].asks != ""
 }
 
-// sumSort is the sort of sum that a question asks, if it asks one.
-func (q Question) sumSort() (string, bool) {
+// sumMethod is the method of the sum that a question asks, if it asks one.
+func (q Question) sumMethod() (string, bool) {
 	if q.Template != "worked-sum" {
 		return "", false
 	}
 	method, _, _, _ := estimate.ReadClaim(q.Test.All[0].Value)
-	return sums[slices.IndexFunc(sums, func(s sum) bool { return s.method == method.Name })].sort, true
+	return method.Name, true
+}
+
+// sumSort is the sort of that sum.
+func (q Question) sumSort() (string, bool) {
+	method, is := q.sumMethod()
+	if !is {
+		return "", false
+	}
+	return sums[slices.IndexFunc(sums, func(s sum) bool { return s.method == method })].sort, true
 }
 
 // sumsDue is how often the sort was asked that was asked least, of those for which
@@ -227,6 +294,9 @@ func (m *maker) worked(key int, kind sum) (Question, bool) {
 	s := m.species[key]
 	method, _ := estimate.By(kind.method)
 	given := kind.given(m, s)
+	if given == nil {
+		return Question{}, false
+	}
 	right := method.Of(given)
 	wrong := m.mistaken(method, given)
 	if right != math.Round(right) || right < 1 || wrong == nil || !plainly(given, right) {
@@ -244,7 +314,7 @@ func (m *maker) worked(key int, kind sum) (Question, bool) {
 		put = append(put, fmt.Sprintf("{%d}", i+1), plainNumber(g))
 	}
 	said := strings.NewReplacer(put...)
-	q.Prompt, q.Reason = said.Replace(m.book.sums[kind.method].asks), said.Replace(m.book.sums[kind.method].works)
+	q.Prompt, q.Reason = said.Replace(m.book.sums[kind.method].asks), said.Replace(m.book.sums[kind.method].works)+m.book.madeUp
 	return q, true
 }
 

@@ -28,7 +28,7 @@ var templates = []template{
 	{"compound", []string{"animal", "skull"}, compound, 0.5},
 	{"odd-one-out", catalogue.Subjects, oddOneOut, 0.5},
 	{"true-of", catalogue.Subjects, trueOf, 1},
-	{"not-true-of", catalogue.Subjects, notTrueOf, 0.25},
+	{"not-true-of", denied, notTrueOf, 0.25},
 	{"whose-plate", nil, whosePlate, 4},
 	{"read-the-plate", nil, readThePlate, 1},
 	{"which-plate", []string{"skull", "track", "scat"}, whichPlate, 2},
@@ -56,12 +56,20 @@ var templates = []template{
 	{"where-it-dens", []string{"sign"}, memberQuestion("den_place"), .5},
 }
 
+// denied are the subjects in which an animal is known by what it lacks. Of signs no
+// source says what an animal leaves not.
+var denied = slices.DeleteFunc(slices.Clone(catalogue.Subjects), func(s string) bool { return s == "sign" })
+
 // overDrawings are the templates that always show one; the others never do.
 var overDrawings = strings.Fields("whose-plate read-the-plate which-plate plate-shows same-animal which-foot label-it what-sign whose-specimen")
 
 // atMost is the share of a set that a template may have beyond its first question,
 // where others can be asked: denials are rare, and no set is all labels.
 var atMost = map[string]float64{"lacks-trait": .03, "not-true-of": .04, "missing-teeth": .04, "label-it": .12, "same-animal": .1, "which-foot": .04, "chain-effect": .3}
+
+// neverMore is what no set has more of, whatever else is left: who has turned one chain
+// round can turn any.
+const neverMore = "chain-effect"
 
 // asksPart is the whole of which a template always asks a part.
 var asksPart = map[string]string{"formula-to-animal": "dental_formula", "animal-to-formula": "dental_formula", "count-the-teeth": "dental_formula",
@@ -117,7 +125,7 @@ var plain = []string{"none", "medium", "moderate", "alike", "straight", "slight"
 
 // unremarkable facts are true, but no way to know an animal: a plain state, white,
 // smooth or narrow teeth, an ear tube or an opening before the eye like most, the rounded
-// ends of any pellet, droppings in the open, the toes of any hoof, a burrow that is open.
+// ends of any pellet, droppings in the open, the toes of any hoof, a burrow that is open, a den under any log.
 func unremarkable(f *fact) bool {
 	v := f.value.Typical()
 	switch f.trait.ID {
@@ -139,7 +147,7 @@ func unremarkable(f *fact) bool {
 		return v.Hi == 1 || v.Hi == 3 // of any rodent, of nearly any hunter
 	case "infraorbital_opening":
 		return v.Text == "small"
-	case "scat_placement_in_the_open", "sign_ground_open_burrows":
+	case "scat_placement_in_the_open", "sign_ground_open_burrows", "den_place_under_logs_or_brush":
 		return true
 	}
 	return slices.Contains(plain, v.Text)
@@ -159,6 +167,7 @@ func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, b
 			s := m.species[key]
 			q.Prompt = m.book.which(m.book.part(s, f.trait), "", f.holds())
 			q.Reason = fmt.Sprintf(m.book.only, m.book.stated(s, f.trait, f.holds())) + m.exclusions(wrong, []*fact{f})
+			q.Reason = strings.TrimSuffix(q.Reason, " "+m.book.noneDoes) // "only" has said it
 			return q, true
 		}
 	}
@@ -191,7 +200,7 @@ func nameTheAnimal(m *maker, key int) (Question, bool) {
 		m.leaveOutPrey(excluded, chosen)
 		wrong := m.mixedCompany(key, excluded, m.wrong)
 		chosen = slices.DeleteFunc(chosen, func(f *fact) bool { return !slices.ContainsFunc(wrong, f.no.has) })
-		if wrong == nil || oneSays(chosen, wrong) {
+		if wrong == nil || oneSays(chosen, wrong) || m.idle(chosen, wrong) {
 			continue
 		}
 		return m.described(key, wrong, chosen), true
@@ -288,7 +297,7 @@ func alike(all []saying) [][]saying {
 func (m *maker) told(same []saying) string {
 	one := same[0]
 	if len(same) == 1 {
-		return m.book.of(m.species[one.i], one.part) + " " + one.phrase
+		return m.book.of(m.species[one.i], one.part) + " " + m.book.bears(m.species[one.i], one.phrase)
 	}
 	var animals []string
 	for _, s := range same {
@@ -391,7 +400,8 @@ func (m *maker) join(key int, list []statement, f *fact) []statement {
 
 // twin are claims of which neither can be the one that is meant: a foot with two toes
 // turned back has two before them, and a junction is on a trail.
-var twin = map[string]string{"hind_toe=two": "toes_forward=2", "scat_placement_at_trail_junctions=yes": "scat_placement_on_trails=yes"}
+var twin = map[string]string{"hind_toe=two": "toes_forward=2", "scat_placement_at_trail_junctions=yes": "scat_placement_on_trails=yes",
+	"scat_ends=pointed and dimpled": "pellet_shape=nippled", "scat_form=round pellet": "pellet_shape=disc"}
 
 func twins(a, b catalogue.Claim) bool {
 	x, y := a.Trait+"="+a.Value, b.Trait+"="+b.Value
@@ -406,7 +416,8 @@ func trueOf(m *maker, key int) (Question, bool) {
 // notTrueOf: "Which of these is not true of the red fox?"
 func notTrueOf(m *maker, key int) (Question, bool) {
 	among := func(key int, f *fact) bool { return m.among(key, f.no) }
-	q, ok := m.statements(key, m.said, m.plausible, among, m.book.notTrueOf, m.book.notTrueOfRest)
+	untrue := func(key int, f *fact) bool { return m.plausible(key, f) && m.deniable(key, f) }
+	q, ok := m.statements(key, m.said, untrue, among, m.book.notTrueOf, m.book.notTrueOfRest)
 	if ok {
 		for i := range q.Options {
 			q.Options[i].Test.All[0].Op = "!="
@@ -414,6 +425,23 @@ func notTrueOf(m *maker, key int) (Question, bool) {
 		q.Test.All[0].Op = "!="
 	}
 	return q, ok
+}
+
+// animalFood is what a scat holds of animals; what else it holds is of plants.
+var animalFood = strings.Fields("hair bone fish_scales crayfish_shell insect_parts feathers porcupine_quills")
+
+// deniable reports whether one may say that a statement is untrue. Of where a scat is
+// left, and what it holds, nobody lists all: only what the animal never eats is denied.
+func (m *maker) deniable(key int, f *fact) bool {
+	switch f.trait.From {
+	case "scat_placement":
+		return false
+	case "scat_contents":
+		ofAnimals := slices.Contains(animalFood, strings.TrimPrefix(f.trait.ID, "scat_contents_"))
+		guild := m.species[key].Values["guild"].Text
+		return ofAnimals && guild == "herbivore" || !ofAnimals && (guild == "carnivore" || guild == "insectivore")
+	}
+	return true
 }
 
 // statements sets one statement that is right against three that are wrong. Where the
@@ -526,11 +554,13 @@ func (m *maker) owners(key int, foils []*fact) (text string, says []told) {
 	return sentence(strings.Join(clauses, "; ")) + ".", says
 }
 
+// few animals are asked about again soon.
+const few = 30
+
 // owner is whoever is most like the key of those that show a fact, or -1: one of whom
 // that was told before rather than one of whom it could still be asked. Among few
 // animals each is asked about again soon, so only what was told is told again.
 func (m *maker) owner(key int, f *fact) int {
-	const few = 30
 	nearest := -1
 	for _, nb := range m.neighbours(key) {
 		if !f.yes.has(nb.species) {
@@ -582,7 +612,7 @@ func memberQuestion(name string, sets ...string) func(*maker, int) (Question, bo
 		}
 		all := m.shuffled(members, sequence(len(members)))
 		right := slices.IndexFunc(all, func(f *fact) bool {
-			return f.yes.has(key) && m.among(key, f.no) && !m.wasHeard(key, f.trait)
+			return f.yes.has(key) && m.among(key, f.no) && !m.wasHeard(key, f.trait) && !m.inName(key, f)
 		})
 		if right < 0 || m.wish != 0 && 6-all[right].trait.Ease != m.wish {
 			return Question{}, false

@@ -134,7 +134,7 @@ func (m *maker) runnersUp(wrong []int, next int, t catalogue.Trait) string {
 	s := m.species[next]
 	tie := func(i int) bool { return m.value(i, t.ID).String() == m.value(next, t.ID).String() }
 	if !slices.ContainsFunc(wrong, func(i int) bool { return !tie(i) }) {
-		return fmt.Sprintf(m.book.others, m.book.all(m.book.part(s, t)), actual(s, t))
+		return m.book.others(m.book.all(m.book.part(s, t)), actual(s, t))
 	}
 	return fmt.Sprintf(m.book.next, m.book.about(s, t), actual(s, t))
 }
@@ -161,10 +161,8 @@ func oddOneOut(m *maker, key int) (Question, bool) {
 		if q.Prompt = m.book.oddLevel[f.value.Text]; f.trait.ID != feedsAs {
 			q.Prompt = fmt.Sprintf(m.book.oddOne, f.trait.Label)
 		}
-		q.Reason = fmt.Sprintf(m.book.oddAnimal, sentence(m.shows(key, f.trait)), f.holds())
-		if part := m.book.part(m.species[key], f.trait); part != "" {
-			q.Reason = fmt.Sprintf(m.book.oddReason, sentence(m.shows(key, f.trait)), m.book.all(part), f.holds())
-		}
+		rest := m.book.others(m.book.all(m.book.part(m.species[key], f.trait)), f.holds())
+		q.Reason = fmt.Sprintf(m.book.compared, sentence(m.shows(key, f.trait)), rest)
 		return q, true
 	}
 	return Question{}, false

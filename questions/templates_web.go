@@ -104,11 +104,17 @@ func (m *maker) animalOf(set string, key int, rest string, order func(catalogue.
 	if alike < 0 {
 		return Question{}, false
 	}
-	list := []statement{member(all[right]), member(wrong[alike])}
+	list, guests := []statement{member(all[right]), member(wrong[alike])}, []int{of(wrong[alike])}
 	wrong = slices.Delete(wrong, alike, alike+1)
 	wrong = wrong[:min(len(wrong), 2*m.wrong)]
-	for _, i := range m.dice.Perm(len(wrong))[:m.wrong-1] {
-		list = append(list, member(wrong[i]))
+	for _, i := range m.dice.Perm(len(wrong)) {
+		if len(list) <= m.wrong && !m.sameStranger(key, of(wrong[i]), guests) {
+			list, guests = append(list, member(wrong[i])), append(guests, of(wrong[i]))
+		}
+	}
+	hoof := func(i int) bool { return hoofed(m.species[i]) }
+	if len(list) <= m.wrong || hoof(key) && !slices.ContainsFunc(guests, hoof) {
+		return Question{}, false // nobody takes a lynx for the rival of a moose
 	}
 	m.used[set]++
 	s := m.species[key]
@@ -119,6 +125,16 @@ func (m *maker) animalOf(set string, key int, rest string, order func(catalogue.
 		q.Reason, q.says = strings.Replace(q.Reason, rest, foods, 1), says
 	}
 	return q, true
+}
+
+// sameStranger reports whether an animal lives on what one of some lives on, and neither
+// lives as the key does: two bats are one rival too many for a chipmunk.
+func (m *maker) sameStranger(key, i int, some []int) bool {
+	food, known := m.mainFood(i)
+	return known && foodweb.ByAnimals(m.species[i]) != foodweb.ByAnimals(m.species[key]) && slices.ContainsFunc(some, func(o int) bool {
+		other, also := m.mainFood(o)
+		return also && other.ID == food.ID
+	})
 }
 
 // mainFoods says what the animals of some statements live on, as far as that is decided.

@@ -248,7 +248,7 @@ func (ix *index) longer(out []foodweb.Chain, c foodweb.Chain, top catalogue.Spec
 		return append(out, slices.Clone(c))
 	}
 	for _, s := range ix.species {
-		if v := ix.web.Preys(s, top); v.Truth == catalogue.True && v.Basis >= ix.least && !slices.Contains(c, s.Name) && !ix.farFetched(s, top, v) {
+		if v := ix.web.Preys(s, top); v.Truth == catalogue.True && v.Basis >= ix.least && !slices.Contains(c, s.Name) && ix.usualHunter(s) && !ix.farFetched(s, top, v) {
 			out = ix.longer(out, append(slices.Clone(c), s.Name), s, length)
 		}
 	}
@@ -258,7 +258,7 @@ func (ix *index) longer(out []foodweb.Chain, c foodweb.Chain, top catalogue.Spec
 // oddOneFed reports whether none of the others lives as the key does. Whoever sees
 // that one lives on animals and the rest on plants, or that one is a carnivore, needs
 // no food web; nor does one need to know a sign where one animal alone lives by the
-// water, or has hoofs.
+// water, has hoofs, or has prey that it could leave the bones of.
 func (m *maker) oddOneFed(key int, wrong []int) bool {
 	alike := func(a, b catalogue.Species) bool { return true }
 	switch m.subject {
@@ -268,10 +268,45 @@ func (m *maker) oddOneFed(key int, wrong []int) bool {
 		}
 	case "sign":
 		alike = func(a, b catalogue.Species) bool {
-			return !catalogue.Apart(a.Values["semi_aquatic"], b.Values["semi_aquatic"]) && hoofed(a) == hoofed(b)
+			return !catalogue.Apart(a.Values["semi_aquatic"], b.Values["semi_aquatic"]) && hoofed(a) == hoofed(b) && foodweb.ByAnimals(a) == foodweb.ByAnimals(b)
 		}
 	}
 	return !slices.ContainsFunc(wrong, func(i int) bool { return alike(m.species[key], m.species[i]) })
+}
+
+// idle reports whether a clue to who eats whom strikes out none that eats animals: nobody
+// takes a rabbit for a hunter.
+func (m *maker) idle(clues []*fact, wrong []int) bool {
+	return m.subject == catalogue.FoodWeb && slices.ContainsFunc(clues, func(f *fact) bool {
+		return !slices.ContainsFunc(wrong, func(i int) bool {
+			return f.no.has(i) && m.eatsAnimals(i)
+		})
+	})
+}
+
+// eatsAnimals reports whether an animal is known to live on others, or to be an omnivore.
+func (ix *index) eatsAnimals(i int) bool {
+	level := foodweb.Level(ix.value(i, feedsAs).Text)
+	return level == foodweb.Higher || level == foodweb.Both
+}
+
+// twoBats reports whether two bats stand beside a key that is none: nobody takes a second
+// for it.
+func (m *maker) twoBats(key int, wrong []int) bool {
+	bats := 0
+	for _, i := range wrong {
+		if m.species[i].Values["order"].Text == "Chiroptera" {
+			bats++
+		}
+	}
+	return m.subject == catalogue.FoodWeb && bats > 1 && m.species[key].Values["order"].Text != "Chiroptera"
+}
+
+// usualHunter: whoever stands above another in a chain lives on animals, and on those of
+// the land by a good part, or on what it is named for. An opossum takes a vole by chance.
+func (ix *index) usualHunter(s catalogue.Species) bool {
+	level, _ := ix.web.Feeds(s)
+	return level != foodweb.Both && foodweb.Hunts(s)
 }
 
 // leaveOutPrey drops whom a clue names as prey: nobody takes it for its hunter.

@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"net/http"
 	"path"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -46,6 +47,9 @@ type Site struct {
 	pages     map[string]content // likewise: es/team/team.html
 }
 
+// notes are for who reads a sheet in the tree; no device needs them.
+var notes = regexp.MustCompile(`(?s)/\*.*?\*/\n?`)
+
 // NewSite reads and compresses all files. Its error names a module that imports
 // what isn't there.
 func NewSite(files fs.FS) (*Site, error) {
@@ -62,6 +66,9 @@ func NewSite(files fs.FS) (*Site, error) {
 		}
 		data, err := fs.ReadFile(files, name)
 		fmt.Fprintf(hash, "%s %d\n%s", name, len(data), data)
+		if path.Ext(name) == ".css" {
+			data = notes.ReplaceAll(data, nil)
+		}
 		switch path.Ext(name) {
 		case ".html":
 			pages = append(pages, name)

@@ -129,7 +129,7 @@ func TestBoardFillsItsHeight(t *testing.T) {
 	for kind, list := range seen {
 		slices.Sort(list)
 		most := map[bool]float64{true: 3, false: 2.5}[strings.HasPrefix(kind, "open")]
-		if i := slices.IndexFunc(list, func(x float64) bool { return x >= most }); i > max(1, len(list)/10) || list[0] < most-.7 {
+		if i := slices.IndexFunc(list, func(x float64) bool { return x >= most }); i > max(1, len(list)/10) || list[0] < most-.4 {
 			t.Errorf("%s: %d of %d x-heights are under %.1f %% of the screen, the least %.1f", kind, i, len(list), most, list[0])
 		}
 		t.Logf("%s: x-heights of %.1f to %.1f %% of the screen, half over %.1f (%d)", kind, list[0], list[len(list)-1], list[len(list)/2], len(list))

@@ -594,7 +594,7 @@ func TestSignQuestions(t *testing.T) {
 		check("--seed", s, "--count", "100", "--drawings", "all")
 		check("--seed", s, "--count", "50", "--difficulty", strconv.Itoa(seed%5+1))
 		check("--seed", s, "--count", "30", "--no-memory", "--roster", "furbearers")
-		check("--seed", s, "--count", "30", "--roster", "waterside")
+		check("--seed", s, "--count", "25", "--roster", "waterside")
 		check("--seed", s, "--count", "30", "--roster", "woodland-edge", "--language", "es")
 	}
 	if total < seeds*500 || len(drawn) < len(drawnSign) {

@@ -12,6 +12,7 @@ import (
 	"fieldsign/hub/table"
 	"fieldsign/hub/wire"
 	"fieldsign/questions/catalogue"
+	"fieldsign/questions/plate"
 	"fieldsign/refusal"
 )
 
@@ -78,9 +79,9 @@ func (c *Console) preview(planned game.Plan, round int) preview {
 
 func (c *Console) illustrate(v *previewQuestion, q game.Question, l catalogue.Language, drawings *picture.Folder) {
 	var shown []picture.Sheet
-	for _, p := range picture.PlatesOf(q) {
-		drawn, _ := c.Pictures.Draw(p, 0)
-		shown = append(shown, picture.SheetOf(drawn, l))
+	plates, _ := c.Pictures.DrawOf(q, func(int) plate.Hand { return 0 })
+	for _, p := range plates {
+		shown = append(shown, picture.SheetOf(p, l))
 	}
 	places, _ := drawings.Put(shown)
 	switch {

@@ -81,6 +81,23 @@ func (d *drawings) Draw(p game.Plate, hand plate.Hand) (plate.Plate, bool) {
 	return kept.Plate, kept.ok
 }
 
+// DrawOf draws the plates of a question, each by the hand for its place; options stand in
+// boxes of one size. It is false where one can't be drawn.
+func (d *drawings) DrawOf(q game.Question, hand func(place int) plate.Hand) ([]plate.Plate, bool) {
+	var all []plate.Plate
+	for i, p := range PlatesOf(q) {
+		drawn, ok := d.Draw(p, hand(i))
+		if !ok {
+			return nil, false
+		}
+		all = append(all, drawn)
+	}
+	if len(q.Plates) > 0 {
+		all = plate.InOneBox(all)
+	}
+	return all, true
+}
+
 // PlatesOf are the plates of a question: its own, or its options'.
 func PlatesOf(q game.Question) []game.Plate {
 	if len(q.Plates) == 0 && q.Plate != (game.Plate{}) {

@@ -24,6 +24,7 @@ import (
 	"fieldsign/hub/wire"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
+	"fieldsign/questions/plate"
 	"fieldsign/refusal"
 )
 
@@ -146,17 +147,16 @@ func (a *Practice) fill(in plan.InLanguage, set []questions.Question) exerciseFi
 // illustrate draws what a question shows, unless there is no room for it.
 func (a *Practice) illustrate(out *exerciseQuestion, q questions.Question, drawings *picture.Folder) bool {
 	var shown []picture.Sheet
-	draw := func(ref *questions.PlateRef) bool {
-		if ref == nil {
-			return true
-		}
-		drawn, ok := questions.Draw(a.planner.Catalogue, *ref)
-		shown = append(shown, picture.SheetOf(drawn, q.Language))
-		return ok
+	plates, ok := questions.DrawOptions(a.planner.Catalogue, q.Options)
+	if q.Plate != nil && ok {
+		plates = make([]plate.Plate, 1)
+		plates[0], ok = questions.Draw(a.planner.Catalogue, *q.Plate)
 	}
-	undrawn := slices.ContainsFunc(q.Options, func(o questions.Option) bool { return !draw(o.Plate) })
-	if undrawn || !draw(q.Plate) {
+	if !ok {
 		return false
+	}
+	for _, p := range plates {
+		shown = append(shown, picture.SheetOf(p, q.Language))
 	}
 	places, ok := drawings.Put(shown)
 	if q.Plate != nil && ok {

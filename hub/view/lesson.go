@@ -17,12 +17,12 @@ import (
 
 // lesson is what was worked out for a reveal.
 type lesson struct {
-	round    int
-	question string
-	taken    int // the option that most took for the key, or -1
-	view     *wire.LessonView
-	names    []string // of the animals whose drawings are the options
-	plates   []game.Plate
+	round  int
+	of     game.Question
+	taken  int // the option that most took for the key, or -1
+	view   *wire.LessonView
+	names  []string // of the animals whose drawings are the options
+	plates []game.Plate
 }
 
 // lessonPlace is from where on a lesson's plates count, after those of options.
@@ -33,7 +33,7 @@ func (g *Game) taught(r *wire.RevealView, q game.Question) *wire.RevealView {
 	if r == nil {
 		return nil
 	}
-	if taken := mostTaken(q.Key, g.state.Picks()); g.lesson.round != g.state.Round || g.lesson.question != q.ID || g.lesson.taken != taken {
+	if taken := mostTaken(q.Key, g.state.Picks()); g.lesson.round != g.state.Round || g.lesson.of.ID != q.ID || g.lesson.taken != taken {
 		g.lesson = g.teach(q, taken)
 	}
 	with := *r
@@ -53,7 +53,7 @@ func mostTaken(key int, picks []int) int {
 }
 
 func (g *Game) teach(planned game.Question, taken int) lesson {
-	out := lesson{round: g.state.Round, question: planned.ID, taken: taken}
+	out := lesson{round: g.state.Round, of: planned, taken: taken}
 	words := g.planner.Words(g.language())
 	q, ok := plan.QuestionOf(planned)
 	if !ok {
@@ -84,14 +84,12 @@ func (g *Game) teach(planned game.Question, taken int) lesson {
 	return out
 }
 
-// lessonPlate finds a plate of the lesson that is shown now.
-func (g *Game) lessonPlate(q game.Question, id string) (p plate.Plate, ok bool) {
-	if g.state.Phase != game.Revealed || g.lesson.question != q.ID {
-		return p, false
-	}
+// lessonPlate finds a plate of the lesson. It is served until the next reveal: on a slow
+// network a phone asks for it when another question is open.
+func (g *Game) lessonPlate(id string) (p plate.Plate, ok bool) {
 	for i, shown := range g.lesson.plates {
-		if g.isAt(id, q, lessonPlace+i) {
-			return g.lessonDrawn(q, shown, i)
+		if g.isAt(id, g.lesson.of, lessonPlace+i) {
+			return g.lessonDrawn(g.lesson.of, shown, i)
 		}
 	}
 	return p, false

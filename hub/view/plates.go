@@ -10,11 +10,12 @@ import (
 	"fieldsign/questions/plate"
 )
 
-// A plate, drawing or photo, is served while its question is shown, under an id
-// that tells nothing and that nobody can work out beforehand. Both have the same
-// address, so that it doesn't tell either which of them is coming. A drawing is
-// by a hand of its own too, so that nobody finds it by its bytes among those of
-// the practice page, or of another question.
+// A plate, drawing or photo, is served from when its question is shown until the next
+// is revealed: a phone on a slow network asks late. Its id tells nothing, and nobody
+// can work it out beforehand. Both have the same address, so that it doesn't tell
+// either which of them is coming. A drawing is by a hand of its own too, so that
+// nobody finds it by its bytes among those of the practice page, or of another
+// question.
 
 // DrawAhead draws for the next question, so that its opening doesn't wait for the
 // pencil.
@@ -31,10 +32,17 @@ func (g *Game) DrawAhead() {
 	}
 }
 
-// drawn is a plate of a question, as it is shown in this game.
+// drawn is a plate of a question, as it is shown in this game: an option in a box as
+// large as the others'.
 func (g *Game) drawn(q game.Question, place int) (plate.Plate, bool) {
-	_, hand := g.pictures.Sealed(g.state.Code, q, place)
-	return g.pictures.Draw(picture.PlatesOf(q)[place], hand)
+	all, ok := g.pictures.DrawOf(q, func(place int) plate.Hand {
+		_, hand := g.pictures.Sealed(g.state.Code, q, place)
+		return hand
+	})
+	if !ok {
+		return plate.Plate{}, false
+	}
+	return all[place], true
 }
 
 // plated completes the shown question with its plates' addresses and descriptions.
@@ -95,7 +103,8 @@ func (g *Game) address(q game.Question, place int) string {
 	return "/plate?game=" + g.state.Code + "&id=" + id // neither needs escaping
 }
 
-// Plate finds a plate of the question that is shown now, or of a station, with its
+// Plate finds a plate of the question that is shown now or was revealed last, or of a
+// station, with its
 // words in the game's language. Where it is the question's own, a photo may stand in
 // for it.
 func (g *Game) Plate(id string) (game.Question, plate.Plate, bool) {
@@ -110,20 +119,22 @@ func (g *Game) find(id string) (game.Question, plate.Plate, bool) {
 			return q, drawn, ok
 		}
 	}
-	_, q, current := g.state.Current()
-	if !current || !isOpen(g.state.Phase) {
-		return game.Question{}, plate.Plate{}, false
-	}
-	if drawn, ok := g.lessonPlate(*q, id); ok {
+	if drawn, ok := g.lessonPlate(id); ok {
 		return game.Question{}, drawn, true
 	}
-	for i := range picture.PlatesOf(*q) {
-		if g.isAt(id, *q, i) {
-			drawn, ok := g.drawn(*q, i)
-			return *q, drawn, ok
+	shown := []game.Question{g.lesson.of}
+	if _, q, current := g.state.Current(); current && isOpen(g.state.Phase) {
+		shown = append(shown, *q)
+	}
+	for _, q := range shown {
+		for i := range picture.PlatesOf(q) {
+			if g.isAt(id, q, i) {
+				drawn, ok := g.drawn(q, i)
+				return q, drawn, ok
+			}
 		}
 	}
-	return *q, plate.Plate{}, false
+	return game.Question{}, plate.Plate{}, false
 }
 
 func (g *Game) isAt(id string, q game.Question, place int) bool {

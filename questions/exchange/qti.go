@@ -1,6 +1,7 @@
 package exchange
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -11,6 +12,7 @@ import (
 
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
+	"fieldsign/questions/plate"
 )
 
 // QTI writes a question set as a QTI 3.0 package: an item for each question,
@@ -54,10 +56,11 @@ func (e *qtiExport) add(n int, q questions.Question) error {
 	resource := resourceXML{ID: id, Type: "imsqti_item_xmlv3p0", Href: "items/" + id + ".xml", Files: []hrefXML{{"items/" + id + ".xml"}}}
 	item := newItem(id, n, q)
 	if q.Plate != nil {
-		image, err := e.plate(id, *q.Plate, q.Language, &resource)
-		if err != nil {
-			return err
+		p, drawn := questions.Draw(e.c, *q.Plate)
+		if !drawn {
+			return fmt.Errorf("the catalogue can't draw the %s of %s", q.Plate.View, q.Plate.Species)
 		}
+		image := e.plate(id, p.In(q.Language), &resource)
 		item.show(image)
 	}
 	if q.Typed {
@@ -65,15 +68,12 @@ func (e *qtiExport) add(n int, q questions.Question) error {
 	} else {
 		item.choice(q)
 	}
-	for i, o := range q.Options {
-		if o.Plate == nil {
-			continue
-		}
-		image, err := e.plate(id+"-"+letter(i), *o.Plate, q.Language, &resource)
-		if err != nil {
-			return err
-		}
-		item.Body.Choice.Options[i].Image = image
+	shown, drawn := questions.DrawOptions(e.c, q.Options)
+	if !drawn {
+		return errors.New("the catalogue can't draw an option")
+	}
+	for i, p := range shown {
+		item.Body.Choice.Options[i].Image = e.plate(id+"-"+letter(i), p.In(q.Language), &resource)
 	}
 	f, err := document(resource.Href, item)
 	if err != nil {
@@ -87,17 +87,12 @@ func (e *qtiExport) add(n int, q questions.Question) error {
 }
 
 // plate adds a drawing to the package, and to what the item depends on.
-func (e *qtiExport) plate(name string, ref questions.PlateRef, l catalogue.Language, item *resourceXML) (*imageXML, error) {
-	p, drawn := questions.Draw(e.c, ref)
-	if !drawn {
-		return nil, fmt.Errorf("the catalogue can't draw the %s of %s", ref.View, ref.Species)
-	}
-	plate := resourceXML{ID: "plate-" + name, Type: "webcontent", Href: "plates/" + name + ".svg", Files: []hrefXML{{"plates/" + name + ".svg"}}}
-	p = p.In(l)
-	e.files = append(e.files, file{plate.Href, []byte(p.SVG)})
-	e.resources = append(e.resources, plate)
-	item.Dependencies = append(item.Dependencies, idrefXML{plate.ID})
-	return &imageXML{"../" + plate.Href, p.Alt}, nil
+func (e *qtiExport) plate(name string, p plate.Plate, item *resourceXML) *imageXML {
+	r := resourceXML{ID: "plate-" + name, Type: "webcontent", Href: "plates/" + name + ".svg", Files: []hrefXML{{"plates/" + name + ".svg"}}}
+	e.files = append(e.files, file{r.Href, []byte(p.SVG)})
+	e.resources = append(e.resources, r)
+	item.Dependencies = append(item.Dependencies, idrefXML{r.ID})
+	return &imageXML{"../" + r.Href, p.Alt}
 }
 
 // accepted are the ways to write the key's name that mean no other animal of

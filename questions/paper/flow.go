@@ -103,13 +103,27 @@ func (d *document) longest(f face, w float64, word string) int {
 	return fit
 }
 
-// picture sets a drawing as large as fits, at life size at most, and says its
-// scale below, with the length of its bar: on a small drawing that is hard to read.
-func (d *document) picture(art *drawing, w, h float64, what string) block {
+// scaled is the part of life size, which it divides by, at which a drawing fits.
+func (art *drawing) scaled(w, h float64) float64 {
 	den := 1.
 	for art.w/den > w || art.h/den > h-small.lead() {
-		den++
+		if den < 10 {
+			den += .5
+		} else {
+			den++
+		}
 	}
+	return den
+}
+
+// picture sets a drawing as large as fits, at life size at most.
+func (d *document) picture(art *drawing, w, h float64, what string) block {
+	return d.pictureAt(art, art.scaled(w, h), w, what)
+}
+
+// pictureAt says a drawing's scale below it, in lines of a width, with the length of
+// its bar: on a small drawing that is hard to read.
+func (d *document) pictureAt(art *drawing, den, w float64, what string) block {
 	what += d.scaleNote(art, den)
 	if i := slices.IndexFunc(art.parts, func(p part) bool { return barWords.MatchString(p.words) }); i >= 0 {
 		what += d.say("; bar %s", art.parts[i].words)

@@ -22,7 +22,8 @@ const (
 	pictureGap    = 5.
 	cellGap       = 4.  // to the next option in a row
 	reducedHeight = 90. // of a drawing that is too large for life size
-	optionHeight  = 50. // of a drawing that is an option
+	optionHeight  = 52. // of a drawing that is an option
+	largestTimes  = 4   // life size, of drawings that would be too small to read
 )
 
 // question sets a question, its drawing if it has one, and its options; all of
@@ -78,13 +79,24 @@ func (d *document) choices(a asked, s setting, w float64) block {
 	return grid(columns, cell, .8, cells)
 }
 
-// pictures sets options that are drawings, two in a row.
+// pictures sets options that are drawings, as many in a row as print largest, all at
+// one scale. What would be smaller than half of its place is enlarged.
 func (d *document) pictures(drawn []*drawing, s setting, w float64) block {
+	art := drawn[0] // all have boxes of one size
+	across := 2
+	room := func(n int) float64 { return w/float64(n) - s.indent() - cellGap }
+	if len(drawn) == 3 && art.scaled(room(3), optionHeight) <= art.scaled(room(2), optionHeight) {
+		across = 3
+	}
+	den := art.scaled(room(across), optionHeight)
+	for times := 2.; times <= largestTimes && art.w*times <= room(across) && art.h*times <= optionHeight/2; times++ {
+		den = 1 / times
+	}
 	var cells []block
 	for i, art := range drawn {
-		cells = append(cells, d.choice(letter(i), d.picture(art, w/2-s.indent()-cellGap, optionHeight, ""), s))
+		cells = append(cells, d.choice(letter(i), d.pictureAt(art, den, room(across), ""), s))
 	}
-	return grid(2, w/2, pictureGap, cells)
+	return grid(across, w/float64(across), pictureGap, cells)
 }
 
 func (s setting) indent() float64 {

@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"errors"
 	"fmt"
 	"hash/fnv"
 	"io"
@@ -242,11 +243,12 @@ func (q Quiz) drawings(a asked) (asked, error) {
 			return a, err
 		}
 	}
-	for _, o := range a.Options {
-		if o.Plate == nil {
-			continue
-		}
-		art, err := q.draw(*o.Plate)
+	shown, ok := questions.DrawOptions(q.Catalogue, a.Options)
+	if !ok {
+		return a, errors.New("an option can't be drawn: the set is of another catalogue")
+	}
+	for _, p := range shown {
+		art, err := readDrawing(p.In(q.Catalogue.Language).SVG)
 		if err != nil {
 			return a, err
 		}

@@ -264,7 +264,7 @@ func TestScaleOfDrawings(t *testing.T) {
 		want string
 	}{
 		{60, 80, "life size"}, {60, 200, "life size"}, {165, 150, "life size"},
-		{165, 250, "drawn at 1:3"}, {200, 100, "drawn at 1:3"}, {800, 1200, "drawn at 1:14"},
+		{165, 250, "drawn at 1:3"}, {200, 100, "drawn at 1:2.5"}, {800, 1200, "drawn at 1:14"},
 	} {
 		art, err := readDrawing(sized("skull", c.w, c.h, "bar", "schematic").Plate.SVG)
 		if err != nil {
@@ -336,7 +336,7 @@ func TestOptionsThatAreDrawings(t *testing.T) {
 	}
 }
 
-var scaleSaid = regexp.MustCompile(`\((life size|drawn at 1:[\d.]+|not to scale)[^)]*\) Tj`)
+var scaleSaid = regexp.MustCompile(`\((life size|drawn at [\d.]+:[\d.]+|not to scale)[^)]*\) Tj`)
 
 func TestCheckLineOfASheetInPixels(t *testing.T) {
 	q := plated(t)

@@ -83,11 +83,13 @@ func (d *document) newCell(it Item, art *drawing, den float64, quiz bool) cell {
 
 // scaleNote says at what scale a drawing is printed.
 func (v voice) scaleNote(art *drawing, den float64) string {
-	switch art.den * den {
-	case 0:
+	switch part := art.den * den; {
+	case part == 0:
 		return v.say("not to scale")
-	case 1:
+	case part == 1:
 		return v.say("life size")
+	case part < 1:
+		return v.say("drawn at %g:1", 1/part)
 	}
 	return v.say("drawn at 1:%g", art.den*den)
 }

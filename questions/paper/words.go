@@ -83,5 +83,6 @@ var inSpanish = map[string]string{
 	"not to scale":          "sin escala",
 	"life size":             "tamaño natural",
 	"drawn at 1:%g":         "a escala 1:%g",
+	"drawn at %g:1":         "a escala %g:1",
 	"10 cm: print at 100 %": "10 cm: imprima al 100 %",
 }

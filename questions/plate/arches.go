@@ -395,7 +395,7 @@ func (k *skull) scale(zero, long float64) {
 	cm := 10 * k.times
 	start := pt{zero, p.space.hi.y + 5*p.unit}
 	step, number := rulerSteps(long / cm)
-	if number*cm < 7*p.unit {
+	if number*cm < 7*p.larger*p.unit {
 		number *= 5
 	}
 	if step*cm < 1.2*p.unit {
@@ -417,7 +417,7 @@ func (k *skull) scale(zero, long float64) {
 	}
 	p.put(d, style{weight: light})
 	for at := 0.; at <= n+1e-9; at += number {
-		p.text(start.add(pt{at * cm, 4.6 * p.unit}), "middle", strconv.FormatFloat(at, 'f', -1, 64))
+		p.text(start.add(pt{at * cm, 4.6 * p.larger * p.unit}), "middle", strconv.FormatFloat(at, 'f', -1, 64))
 	}
 	p.space = p.space.with(start, start.add(pt{n * cm, 0}))
 	k.keep("ruler", curve{pts: []pt{start, start.add(pt{n * cm / 2, 0}), start.add(pt{n * cm, 0})}})

@@ -24,6 +24,7 @@ type pen struct {
 	prec    int
 	grid    float64 // coordinates are multiples of it
 	thrifty bool    // leaves handles to be mirrored by the reader
+	larger  float64 // how many times notes are larger than usual
 	body    strings.Builder
 	unnamed bool // leaves out the neutral marks
 	space   box  // what has been drawn
@@ -31,8 +32,13 @@ type pen struct {
 	zero    pt // where the ruler starts
 }
 
+const (
+	noteSize  = 4.2 // of notes, in units
+	amongMany = 1.6 // times larger are those of a drawing that is shown among others
+)
+
 func newPen(seed uint64, size float64) *pen {
-	p := &pen{rng: rand.New(rand.NewPCG(seed, 0x6669656c64)), unit: size / 100, prec: 1}
+	p := &pen{rng: rand.New(rand.NewPCG(seed, 0x6669656c64)), unit: size / 100, larger: 1, prec: 1}
 	if size < 40 {
 		p.prec = 2
 	}
@@ -373,7 +379,7 @@ func near(pts []pt, q pt, d float64) bool {
 }
 
 // text writes a small note. Anchor is start, middle or end.
-func (p *pen) text(at pt, anchor, s string) { p.sized(at, anchor, 4.2, s) }
+func (p *pen) text(at pt, anchor, s string) { p.sized(at, anchor, noteSize*p.larger, s) }
 
 func (p *pen) sized(at pt, anchor string, size float64, s string) {
 	fmt.Fprintf(&p.body, `<text x="%s" y="%s" font-size="%s" text-anchor="%s" stroke="none" fill="%s">%s</text>`,
@@ -398,13 +404,16 @@ func (p *pen) ruler(scale float64) {
 	// along the ruler, and from its line into the drawing
 	along, in, long := pt{0, -1}, pt{1, 0}, p.zero.y-b.lo.y
 	start := pt{b.lo.x - 9*p.unit, p.zero.y}
-	note, anchor := pt{-1.5 * p.unit, 1.5 * p.unit}, "end"
+	note, anchor := pt{-1.5 * p.unit, 1.5 * p.larger * p.unit}, "end"
 	if b.w() > 1.3*b.h() {
 		along, in, long = pt{1, 0}, pt{0, -1}, b.hi.x-p.zero.x
 		start = pt{p.zero.x, b.hi.y + 7*p.unit}
-		note, anchor = pt{0, 4.6 * p.unit}, "middle"
+		note, anchor = pt{0, 4.6 * p.larger * p.unit}, "middle"
 	}
 	step, number := rulerSteps(long / cm)
+	if long/cm >= 10 && number*cm < 1.2*p.textWidth(noteSize*p.larger, "10") {
+		number *= 5
+	}
 	n := math.Ceil(long/cm/step) * step
 	d := "M" + p.xy(start)
 	for i := 0; float64(i)*step <= n+1e-9; i++ {
@@ -467,7 +476,7 @@ func (p *pen) scaleBar(scale float64) {
 	h := 1.3 * p.unit
 	p.put(fmt.Sprintf("M%sh%sv%sh%sz", p.xy(at), p.num(long), p.num(h), p.num(-long)), style{name: "bar", weight: light})
 	p.put(fmt.Sprintf("M%sh%sv%sh%sz", p.xy(at), p.num(long/2), p.num(h), p.num(-long/2)), style{weight: light, fill: ink})
-	p.text(pt{at.x + long + 2*p.unit, at.y + 2.2*p.unit}, "start", strconv.FormatFloat(cm, 'f', -1, 64)+" cm")
+	p.text(pt{at.x + long + 2*p.unit, at.y + (.7+1.5*p.larger)*p.unit}, "start", strconv.FormatFloat(cm, 'f', -1, 64)+" cm")
 	p.space = p.space.with(at.add(pt{long, h}))
 }
 

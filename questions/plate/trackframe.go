@@ -3,13 +3,13 @@ package plate
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"fieldsign/questions/catalogue"
 )
 
-// Prints, and scats, that are compared stand in frames of one size, so that they
-// have one scale wherever frames are shown equally large.
+// Prints, and scats, that are compared are drawn for frames of one size.
 
 const frameShape = .78 // the height of a frame in parts of its width
 
@@ -35,7 +35,7 @@ func (p Plate) frame() float64 {
 	return math.Ceil(max(w, h/frameShape))
 }
 
-// TrackFramed is the print in a frame so many mm wide. Where it would fill less
+// TrackFramed is the print as drawn for a frame so many mm wide. Where it would fill less
 // than an eighth of the frame it is enlarged, and says so in large type.
 func (h Hand) TrackFramed(s catalogue.Species, foot string, frame float64) (Plate, bool) {
 	pr, ok := h.print(s, foot, 0)
@@ -46,13 +46,14 @@ func (h Hand) TrackFramed(s catalogue.Species, foot string, frame float64) (Plat
 	times := timesInFrame(max(pr.length, pr.width), frame)
 	pr.length, pr.width = times*pr.length, times*pr.width
 	p := newPen(pr.seed, max(pr.length, pr.width, .45*frame))
+	p.larger = amongMany
 	for _, part := range fit(p, pr) {
 		p.printPart(part, pr)
 	}
-	return Plate{SVG: p.framed(times, frame), Alt: alt}, true
+	return Plate{SVG: p.framed(times), Alt: alt}, true
 }
 
-// ScatFramed is the dropping in a frame so many mm wide, enlarged as a print is.
+// ScatFramed is the dropping as drawn for a frame so many mm wide, enlarged as a print is.
 func (h Hand) ScatFramed(s catalogue.Species, frame float64) (Plate, bool) {
 	d, ok := h.dropping(s)
 	if !ok {
@@ -62,8 +63,9 @@ func (h Hand) ScatFramed(s catalogue.Species, frame float64) (Plate, bool) {
 	times := timesInFrame(scatSpan(d.form)*max(long, thick), frame)
 	d.long, d.thick = times*long, times*thick
 	d.draw(.45 * frame)
+	d.p.larger = amongMany
 	d.long, d.thick = long, thick
-	return Plate{SVG: d.p.framed(times, frame), Alt: d.describe()}, true
+	return Plate{SVG: d.p.framed(times), Alt: d.describe()}, true
 }
 
 // timesInFrame is how many times a drawing is shown larger in a frame: once, or
@@ -75,17 +77,31 @@ func timesInFrame(size, frame float64) float64 {
 	return math.Floor(.45 * frame / size)
 }
 
-// framed closes a drawing at a scale and sets it in the middle of its frame.
-func (p *pen) framed(times, frame float64) string {
+// framed closes a drawing at a scale.
+func (p *pen) framed(times float64) string {
 	if times > 1 {
 		p.sized(pt{p.space.lo.x, p.space.hi.y + 14*p.unit}, "start", 12, fmt.Sprintf("× %.0f", times))
 	}
-	svg := p.finish(times, "")
-	at, w, h := boxIn(svg)
-	wide, high := max(frame, w), max(frameShape*frame, h)
-	at = at.sub(pt{(wide - w) / 2, (high - h) / 2})
-	_, rest, _ := strings.Cut(svg, ">")
-	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" width="%smm" height="%smm" viewBox="%s %s %[1]s %[2]s">`, p.num(wide), p.num(high), p.num(at.x), p.num(at.y)) + rest
+	return p.finish(times, "")
+}
+
+// InOneBox sets drawings that are compared in the middle of boxes of one size, the
+// least that holds each of them: so they have one scale wherever the boxes are shown
+// equally large, and no room is lost about them.
+func InOneBox(plates []Plate) []Plate {
+	var wide, high float64
+	for _, p := range plates {
+		_, w, h := boxIn(p.SVG)
+		wide, high = max(wide, w), max(high, h)
+	}
+	out := slices.Clone(plates)
+	for i, p := range plates {
+		at, w, h := boxIn(p.SVG)
+		at = at.sub(pt{(wide - w) / 2, (high - h) / 2})
+		_, rest, _ := strings.Cut(p.SVG, ">")
+		out[i].SVG = fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" width="%gmm" height="%gmm" viewBox="%.2f %.2f %[1]g %[2]g">`, wide, high, at.x, at.y) + rest
+	}
+	return out
 }
 
 // boxIn reads a drawing's box from its first element, in mm.

@@ -1,14 +1,13 @@
 // The board fills its screen by measuring: the type grows until the text takes
-// all the room there is, and what is drawn takes what the text leaves.
+// all the room, and what is drawn takes what the text leaves.
 
 import { html, useEffect, useRef } from '../vendor/preact-htm.mjs';
 
-const largest = 8; // in hundredths of the screen's height: of an option's type
+const largest = 8; // % of the screen's height: of an option's type
 const least = 2;
-const steps = 8; // halvings: finer than anyone sees
+const steps = 8; // halvings
 
-// Parts that are given a height of their own, so that what leaves them does not
-// make the whole any larger.
+// Parts of a height of their own: what leaves them makes the whole no larger.
 const parts = '.options, .lesson, .sides, .likeness, .here, .names, .columns, .places, .keys, .row > *, .typed';
 const lines = '.names:not(.many) li'; // which may only be too long
 const rounding = 6; // px: a line of type is a little higher than its own height
@@ -31,17 +30,35 @@ export function grow(box, most = largest) {
   set(low);
 }
 
+// spread lays compared drawings in as many columns as make them largest.
+function spread(box) {
+  const list = box.querySelector('.pictured');
+  const { naturalWidth: wide, naturalHeight: high } = list?.querySelector('.thumb') ?? {};
+  if (!wide) return;
+  const n = list.children.length;
+  const letter = list.querySelector('.letter').offsetHeight;
+  const size = (across) => Math.min(list.clientWidth / across / wide, (list.clientHeight / Math.ceil(n / across) - letter) / high);
+  let best = n;
+  for (let across = n - 1; across > 0; across--) if (size(across) >= size(best)) best = across;
+  list.style.setProperty('--across', best);
+}
+
 // Fit is the part of the board below its head.
 export function Fit({ kind, most, children }) {
   const box = useRef(null);
-  useEffect(() => grow(box.current, most)); // at each drawing: another text may have come
+  const again = () => {
+    if (!box.current) return;
+    grow(box.current, most);
+    spread(box.current);
+  };
+  useEffect(again);
   useEffect(() => {
-    const again = () => box.current && grow(box.current, most);
     const watch = new ResizeObserver(again);
     watch.observe(box.current);
     const added = new MutationObserver(again); // drawings come late, and lines with them
     added.observe(box.current, { childList: true, subtree: true });
     document.fonts?.addEventListener('loadingdone', again);
+    box.current.addEventListener('load', again, true); // of an image
     return () => {
       watch.disconnect();
       added.disconnect();

@@ -6,8 +6,8 @@ import { Desk, Joining } from './desk.mjs';
 import { Fit } from './fit.mjs';
 import { Head } from './head.mjs';
 import { Countdown } from '../parts/clock.mjs';
-import { Lesson, Tally, tagOf, teaches } from '../parts/lesson.mjs';
-import { Announcer, Banners, Options, Plate, Reason, Sign, Spot, Told, tied } from '../parts/parts.mjs';
+import { Because, Lesson, Tally, tagOf, teaches } from '../parts/lesson.mjs';
+import { Announcer, Banners, Options, Plate, Sign, Spot, Told, tied } from '../parts/parts.mjs';
 import { Rotation } from './station.mjs';
 import { common, hub } from '../words/common.mjs';
 import { ready } from '../words/station.mjs';
@@ -96,6 +96,13 @@ function Revealed({ state, address }) {
       <${Tally} question=${question} reveal=${reveal} />
       <div class="why"><${Reason} reveal=${lesson?.sides[0].says ? { ...reveal, reason: '' } : reveal} /></div>
     <//>`;
+}
+
+function Reason({ reveal }) {
+  return html`
+    ${reveal.skipped && html`<p class="note">${common.skipped}</p>`}
+    ${reveal.undone && html`<p class="note">${common.undone}</p>`}
+    <${Because} reason=${reveal.reason} />`;
 }
 
 // Ranking: bars by score, with what the round gave; places moved are told by an

@@ -2,7 +2,6 @@
 
 import { html, useEffect, useState } from '../vendor/preact-htm.mjs';
 import { controls, end, everyShortcut, turnKeys } from './controls.mjs';
-import { CountInSeason } from './count-in-season.mjs';
 import { Countdown } from '../parts/clock.mjs';
 import { Dialog } from '../parts/dialog.mjs';
 import { Announcer, Banners, CodeForm, Heading, Languages, Leaders, Message, Options, Plate, Stopped, Told, tied } from '../parts/parts.mjs';
@@ -10,7 +9,6 @@ import { HostFromPhone, Join } from './join.mjs';
 import { ExtraTime, Keeping, namePath } from './keeping.mjs';
 import { StartBar, usePlan } from '../plan/form.mjs';
 import { Planning } from '../plan/planning.mjs';
-import { StationDesk } from './station.mjs';
 import { useLater } from '../lib/later.mjs';
 import { lasting } from '../lib/storage.mjs';
 import { named } from '../lib/species.mjs';
@@ -80,7 +78,7 @@ export function Console({ state, link, message, onDo, onHub, onBackUp, onKey, on
     setDialog({ ...host.confirm.start(missing), go: () => onDo('start') });
     return { type: 'done' };
   }
-  const Photos = useLater(true, loadPhotos);
+  const later = useLater(true, () => import('./later.mjs'));
   const list = controls(state);
   useShortcuts(keysOn && !dialog, list.length > 0 ? [turnKeys, ...list.filter((c) => !c.off)] : [], run);
   const late = Boolean(dialog) && list.some((c) => c.off && c.action === dialog.action);
@@ -100,9 +98,9 @@ export function Console({ state, link, message, onDo, onHub, onBackUp, onKey, on
       <div>
         ${inLobby
           ? html`<${Planning} match=${state.host.seats?.length > 0} stored=${stored} ...${{ plan, rosters, languages, onHub }} onAsk=${setDialog} ...${planning} />`
-          : html`<${Running} state=${state} keys=${keys} onDo=${onDo} onResults=${onResults} onCount=${onCount} />`}
+          : html`<${Running} ...${{ later, state, keys, onDo, onResults, onCount }} />`}
         <section class="also">
-          ${Photos && html`<${Photos} onHub=${onHub} onAsk=${setDialog} />`}
+          ${later && html`<${later.Photos} onHub=${onHub} onAsk=${setDialog} />`}
           <${Keeping} onHub=${onHub} onBackUp=${onBackUp} onAsk=${setDialog} onKey=${onKey} />
           <${Shortcuts} on=${keysOn} onChange=${setKeysOn} />
           ${!inLobby && state.phase !== 'ended' && html`<p><button type="button" onClick=${() => run(end)}>${end.label}</button></p>`}
@@ -118,9 +116,6 @@ export function Console({ state, link, message, onDo, onHub, onBackUp, onKey, on
     ${inLobby ? html`<${StartBar} plan=${plan} />` : state.phase === 'ended' ? html`<${EndBar} state=${state} onFollow=${onFollow} />` : html`<${Controls} list=${list} onRun=${run} />`}
     ${dialog && html`<${Dialog} ...${dialog} onClose=${() => setDialog(null)} />`}`;
 }
-
-// Photos come after the first load.
-const loadPhotos = async () => (await import('./photos.mjs')).Photos;
 
 const keysKept = 'fieldsign.host.keys';
 
@@ -164,12 +159,12 @@ function Top({ state, address, onHostCode }) {
     </header>`;
 }
 
-function Running({ state, keys, onDo, onResults, onCount }) {
+function Running({ later, state, keys, onDo, onResults, onCount }) {
   return html`
-    ${state.rotation ? html`<${StationDesk} ...${{ state, keys, onDo }} />` : state.question ? html`<${Question} state=${state} keys=${keys} />` : state.phase === 'ready' ? html`<${Ready} round=${state.round} />`
+    ${state.rotation ? later && html`<${later.StationDesk} ...${{ state, keys, onDo }} />` : state.question ? html`<${Question} state=${state} keys=${keys} />` : state.phase === 'ready' ? html`<${Ready} round=${state.round} />`
       : html`<${Leaders} leaders=${state.leaders} caption=${host.phases[state.phase]} />${tied(state.leaders) && html`<p class="hint">${common.tieRule}</p>`}`}
     ${(state.phase === 'break' || state.phase === 'ended') && html`<${Results} code=${state.code} onResults=${onResults} />`}
-    ${state.phase === 'ended' && html`<${CountInSeason} planned=${state.host.plan.season} onCount=${onCount} />`}
+    ${state.phase === 'ended' && later && html`<${later.CountInSeason} planned=${state.host.plan.season} onCount=${onCount} />`}
     ${state.host.next && keys.shown && state.phase !== 'ended' && html`<p class="next"><b>${host.nextUp}:</b> <${Told} text=${state.host.next} /></p>`}`;
 }
 

@@ -13,6 +13,10 @@ export const usualSubjects = ['skull', 'track', 'scat'];
 // drawnSubjects are those that are drawn: what stations have, and a season plans.
 export const drawnSubjects = Object.keys(common.subjects).filter((s) => !['foodweb', 'management', 'specimen'].includes(s));
 
+// paperSizes have names of their own; Letter is the usual one where it is sold.
+export const paperSizes = [['a4', 'A4'], ['letter', 'Letter']];
+export const usualPaper = /-(US|CA|MX)$/i.test(navigator.language) ? 'letter' : 'a4';
+
 export function Subjects({ id, offered = Object.keys(common.subjects), chosen, onValue }) {
   const toggle = (subject, on) =>
     onValue(offered.filter((s) => (s === subject ? on : chosen.includes(s))));

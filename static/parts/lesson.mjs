@@ -2,7 +2,7 @@
 // took for it, on one scale, with what decides marked, and how many took what.
 
 import { html, useEffect, useRef, useState } from '../vendor/preact-htm.mjs';
-import { Sign, perCm } from './parts.mjs';
+import { Sign, Told, perCm } from './parts.mjs';
 import { named, tongue } from '../lib/species.mjs';
 import { common, lesson as words } from '../words/common.mjs';
 
@@ -184,4 +184,16 @@ export function Specimen({ specimen }) {
   const { animal, plate, plateAlt, credit, parts = [], recalled = false } = specimen;
   if (credit) return html`<img class="plate" src=${plate} alt=${plateAlt} lang=${tongue(plateAlt)} /><p class="credit">${common.photoBy(credit)}</p>`;
   return html`<${Lesson} lesson=${{ sides: [{ animal, latin: '', says: '', plate, plateAlt }], parts, recalled }} />`;
+}
+
+// keyMark marks the key's row, and with own the team's choice.
+export function keyMark(key, own) {
+  return (i) => {
+    const said = [i === key && common.key, i === own?.option && own.label].filter(Boolean);
+    return said.length > 0 && { text: said.join(', '), ...(i === key ? { sign: 'right', kind: 'key' } : { sign: 'wrong', kind: 'miss' }) };
+  };
+}
+
+export function Because({ reason }) {
+  return reason && html`<p class="reason"><b>${common.reason}:</b> <${Told} text=${reason} /></p>`;
 }

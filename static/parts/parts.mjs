@@ -37,19 +37,6 @@ export function Sign({ kind }) {
   return html`<span class=${`sign ${kind}`}>${common[kind]}</span>`;
 }
 
-// keyMark marks the rows of a revealed question: the key, and with own the team's choice.
-export function keyMark(reveal, own = null, picks = false) {
-  return (i) => {
-    const said = [];
-    if (i === reveal.key) said.push(common.key);
-    if (i === own?.option) said.push(own.label);
-    if (picks) said.push(common.picks(reveal.picks[i] ?? 0));
-    if (said.length === 0) return null;
-    const sign = i === reveal.key ? 'right' : i === own?.option ? 'wrong' : '';
-    return { text: said.join(', '), sign, kind: i === reveal.key ? 'key' : i === own?.option ? 'miss' : '' };
-  };
-}
-
 // Drawing puts a plate's own nodes into the page: its policy lets in no image
 // that does not come from the hub, and a saved page has no hub.
 export function Drawing({ plate, kind = 'plate' }) {
@@ -79,22 +66,11 @@ export function Plate({ question }) {
     ${question.credit && html`<p class="credit">${common.photoBy(question.credit)}</p>`}`;
 }
 
-export function Reason({ reveal }) {
-  return html`
-    ${reveal.skipped && html`<p class="note">${common.skipped}</p>`}
-    ${reveal.undone && html`<p class="note">${common.undone}</p>`}
-    <${Because} reason=${reveal.reason} />`;
-}
-
-// Told is a sentence of the hub's, Because its reason. No line breaks within a
-// part of a dental formula, such as C 1/1.
+// Told is a sentence of the hub's. No line breaks within a part of a dental formula,
+// such as C 1/1.
 export function Told({ text }) {
   const parts = text.split(/([A-Z] \d\/\d)/);
   return html`<span lang=${tongue(text)}>${parts.map((part, i) => (i % 2 ? html`<span class="whole">${part}</span>` : part))}</span>`;
-}
-
-export function Because({ reason }) {
-  return reason && html`<p class="reason"><b>${common.reason}:</b> <${Told} text=${reason} /></p>`;
 }
 
 // tied tells whether equal scores need a word.

@@ -1,22 +1,20 @@
 // The game's own questions, and the study guide to its roster, as files that the hub makes.
 
 import { html, useState } from '../vendor/preact-htm.mjs';
-import { Choice } from '../parts/fields.mjs';
+import { Choice, paperSizes, usualPaper } from '../parts/fields.mjs';
 import { Message } from '../parts/parts.mjs';
 import { paper as words } from '../words/planning.mjs';
 
 const stations = ['cards', 'sheets', 'scores', 'key', 'plates'];
 const open = ['quiz', 'key', 'cards', 'scores', 'plates'];
 const study = ['guide', 'page', 'worksheet', 'answers'];
-const sizes = [['a4', 'A4'], ['letter', 'Letter']];
-const usualSize = /-(US|CA|MX)$/i.test(navigator.language) ? 'letter' : 'a4'; // where Letter is sold
 const shared = [['0', words.asManyAsFit], ...['1', '2', '4', '6'].map((n) => [n, n])];
 
 // PlanPaper: ready() resolves to whether the plan as shown is stored, onPaper({kind,
 // round, size, perPage}) to the hub's answer.
 export function PlanPaper({ plan, ready, onPaper }) {
   const [chosen, setChosen] = useState(null);
-  const [size, setSize] = useState(usualSize);
+  const [size, setSize] = useState(usualPaper);
   const [perPage, setPerPage] = useState('0');
   const [message, setMessage] = useState({ text: '' });
   const loose = plan.rounds.some((r) => !r.station); // some questions need no stations
@@ -36,7 +34,7 @@ export function PlanPaper({ plan, ready, onPaper }) {
       <p class="hint">${words.hint}</p>
       <div class="fields">
         <${Choice} id="paper-round" label=${words.of} value=${round} choices=${choices} onValue=${setChosen} />
-        <${Choice} id="paper-size" label=${words.size} value=${size} choices=${sizes} onValue=${setSize} />
+        <${Choice} id="paper-size" label=${words.size} value=${size} choices=${paperSizes} onValue=${setSize} />
         <${Choice} id="paper-per-page" label=${words.perPage} value=${perPage} choices=${shared} onValue=${setPerPage} />
       </div>
       <p class="hint">${words.perPageHint}</p>

@@ -2,8 +2,8 @@
 
 import { html, useEffect, useRef } from '../vendor/preact-htm.mjs';
 import { Enlarged } from '../parts/enlarge.mjs';
-import { Lesson, teaches } from '../parts/lesson.mjs';
-import { Because, Heading, Languages, Options, Sign, Told, keyMark } from '../parts/parts.mjs';
+import { Because, Lesson, keyMark, teaches } from '../parts/lesson.mjs';
+import { Heading, Languages, Options, Sign, Told } from '../parts/parts.mjs';
 import { named, tongue } from '../lib/species.mjs';
 import { Choice, Subjects } from '../parts/fields.mjs';
 import { common } from '../words/common.mjs';
@@ -78,7 +78,7 @@ export function Asking({ question, plate, told, sitting, lesson, onPick, onNext,
       <${Heading}><${Told} text=${question.prompt} /><//>
       ${plate && !(told && teaches(lesson)) && html`<${Enlarged} plate=${plate} />`}
       <${Options} question=${question} choose=${true} onPick=${told ? undefined : onPick}
-        mark=${told ? keyMark({ key: question.key }, own) : undefined} />
+        mark=${told ? keyMark(question.key, own) : undefined} />
       <div class="told" role="status" ref=${verdict}>
         ${told && html`
           <p class="title"><${Sign} kind=${told.right ? 'right' : 'wrong'} /> ${practice.verdict(told.right)}</p>

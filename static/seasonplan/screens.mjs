@@ -2,6 +2,7 @@
 // is likely known on the day, then all meetings, then what was asked for.
 
 import { html, useState } from '../vendor/preact-htm.mjs';
+import { paperSizes, usualPaper } from '../parts/fields.mjs';
 import { Heading, Message } from '../parts/parts.mjs';
 import { Table } from '../parts/table.mjs';
 import { named } from '../lib/species.mjs';
@@ -113,9 +114,6 @@ function Bar({ line: { called, p, low, high } }) {
     </li>`;
 }
 
-// sizes of paper, with their own names.
-const sizes = { a4: 'A4', letter: 'Letter' };
-
 // Papers are what a meeting to come is printed as; where nothing is new there is no sheet.
 function Papers({ meeting: { date, agenda }, onPaper }) {
   if (!agenda) return '';
@@ -124,7 +122,7 @@ function Papers({ meeting: { date, agenda }, onPaper }) {
 }
 
 function Meetings({ plan, onPaper }) {
-  const [size, setSize] = useState('a4');
+  const [size, setSize] = useState(usualPaper);
   const about = (m) => (m.agenda ? words.about(m.agenda) : m.of > 0 ? words.shown(m.right, m.of) : '–');
   const rows = plan.meetings.map((m) => [words.day(m.date), words.length(m.time, m.minutes), words.states[m.state], html`<${Strip} meeting=${m} /> ${about(m)}`,
     html`<${Papers} meeting=${m} onPaper=${(date, kind) => onPaper(date, kind, size)} />`,
@@ -134,7 +132,7 @@ function Meetings({ plan, onPaper }) {
       <h2>${words.meetings}</h2>
       <div class="acts">
         <p class="hint">${words.papersHint}</p>
-        <label>${words.paperSize} <select id="paper-size" value=${size} onChange=${(e) => setSize(e.target.value)}>${Object.entries(sizes).map(([value, name]) => html`<option value=${value}>${name}</option>`)}</select></label>
+        <label>${words.paperSize} <select id="paper-size" value=${size} onChange=${(e) => setSize(e.target.value)}>${paperSizes.map(([value, name]) => html`<option value=${value}>${name}</option>`)}</select></label>
       </div>
       <p class="hint">${Object.entries(words.strip).map(([kind, what]) => html`<span class="swatched" key=${kind}><svg class="strip-of one" viewBox="0 0 10 10" aria-hidden="true"><rect class=${kind} width="10" height="10" /></svg>${what}</span> `)}</p>
       <${Table} caption=${words.meetingsCaption} columns=${words.columns} rows=${rows} />

@@ -2,8 +2,8 @@
 // to. It comes after the first load.
 
 import { html } from '../vendor/preact-htm.mjs';
-import { Lesson, Tally, tagOf, teaches } from '../parts/lesson.mjs';
-import { Because, Heading, Leaders, Plate, Sign, Told, tied } from '../parts/parts.mjs';
+import { Because, Lesson, Tally, tagOf, teaches } from '../parts/lesson.mjs';
+import { Heading, Leaders, Plate, Sign, Told, tied } from '../parts/parts.mjs';
 import { named } from '../lib/species.mjs';
 import { missed, practiceOf } from '../lib/missed.mjs';
 import { useMissed } from './missed.mjs';

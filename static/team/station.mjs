@@ -2,9 +2,9 @@
 // its own station, and after the round what was right.
 
 import { html, useState } from '../vendor/preact-htm.mjs';
-import { Because, Heading, Message, Options, Told, keyMark } from '../parts/parts.mjs';
+import { Because, Specimen, keyMark } from '../parts/lesson.mjs';
+import { Heading, Message, Options, Told } from '../parts/parts.mjs';
 import { Enlarged } from '../parts/enlarge.mjs';
-import { Specimen } from '../parts/lesson.mjs';
 import { named } from '../lib/species.mjs';
 import { StationClock } from '../parts/station-clock.mjs';
 import { common, hub } from '../words/common.mjs';
@@ -92,6 +92,6 @@ function Result({ question, option }) {
     <h3>${question.n}. <${Told} text=${question.prompt} /></h3>
     ${question.key < 0 && html`<p class="note">${station.voided}</p>`}
     ${option < 0 && html`<p class="hint">${station.unanswered}</p>`}
-    <${Options} question=${question} mark=${keyMark({ key: question.key, picks: [] }, own)} />
+    <${Options} question=${question} mark=${keyMark(question.key, own)} />
     <${Because} reason=${question.reason} />`;
 }

@@ -272,9 +272,11 @@ function Pace({ pace, plan, boards, onPace, onPlan, onBoards }) {
     </section>`;
 }
 
-// Level has the host put those in order whom nothing else can part.
+// Level has the host put those in order whom nothing else can part. Before all of them
+// have played, nothing could.
 function Level({ tournament, onDo }) {
-  const groups = tournament.phase === 'play' && tournament.settings.format.includes('elimination') ? [] : tournament.level;
+  const played = new Set(tournament.tables.flatMap((t) => t.rows).filter((r) => r.played > 0).map((r) => r.entrant));
+  const groups = tournament.settings.format.includes('elimination') ? [] : tournament.level.filter((g) => g.every((e) => played.has(e)));
   if (tournament.phase !== 'play' || groups.length === 0) return null;
   return html`
     <section>

@@ -16,7 +16,7 @@ function noteOf(tournament, r) {
   if (tournament.going.level.flat().includes(r.entrant)) return sheet.undecided;
   if (tournament.going.field.includes(r.entrant)) return `${common.right} ${tournament.bracket > 0 || tournament.may.next ? sheet.goesOn : sheet.inSoFar}`;
   if (r.withdrawn) return sheet.withdrawn;
-  return r.level ? sheet.level : sheet.by[r.by] ?? '';
+  return r.level && r.played > 0 ? sheet.level : sheet.by[r.by] ?? '';
 }
 
 // What a letter takes of an em, the spaces beside a cell included once.
