@@ -54,7 +54,7 @@ func (d *dropping) contentMark(m string) contentMark {
 
 // splinter of a bone that was chewed: long and pointed, or a chip.
 func splinter(p *pen) []curve {
-	long, wide := lerp(.35, .95, p.rng.Float64()), lerp(.12, .24, p.rng.Float64())
+	long, wide := lerp(.35, .85, p.rng.Float64()), lerp(.14, .24, p.rng.Float64())
 	notch := lerp(.1, .5, p.rng.Float64()) * long
 	return []curve{loop(-long, .3*wide, -long, .3*wide, -.55*long, -.8*wide, -.55*long, -.8*wide, .1*long, -wide, long, .1*wide, long, .1*wide, notch, wide, notch, wide, .7*notch, .6*wide, .7*notch, .6*wide, -.5*long, .8*wide)}
 }
@@ -63,7 +63,7 @@ func splinter(p *pen) []curve {
 func fishBone(p *pen) []curve {
 	if p.rng.IntN(3) > 0 {
 		bow := lerp(.05, .22, p.rng.Float64())
-		return []curve{loop(-.9, .06, -.9, .06, 0, -bow, .95, .04, .95, .04, 0, .12-bow, -.9, .2, -.9, .2)}
+		return []curve{loop(-.9, .06, -.9, .06, 0, -bow, .95, .04, .95, .04, 0, .16-bow, -.9, .22, -.9, .22)}
 	}
 	return []curve{loop(-.40, -.38, -.40, -.38, 0, -.14, .40, -.38, .40, -.38, .40, .38, .40, .38, 0, .14, -.40, .38, -.40, .38), line(-.26, -.28, -.18, 0, -.26, .28), line(.26, -.28, .18, 0, .26, .28)}
 }
@@ -105,12 +105,12 @@ var contentMarks = map[string]contentMark{
 		b := .16 * p.rng.NormFloat64()
 		return []curve{line(-1.1, .3+b, -.4, .05-b, .5, b-.1, 1.1, -.35)}
 	}},
-	"bone":      {11, .27, paper, true, 0, splinter},
+	"bone":      {11, .36, paper, true, 0, splinter},
 	"fish bone": {9, .34, paper, false, 0, fishBone},
 	"fish scales": {15, .34, "#e3e6e2", false, 0, still(loop(-.40, .34, -.40, .34, -.48, -.02, -.34, -.36, 0, -.48, .34, -.36, .48, -.02, .40, .34, .40, .34, .14, .40, -.14, .40),
 		line(-.30, .10, -.26, -.20, 0, -.32, .26, -.20, .30, .10), line(-.14, .10, -.12, -.06, 0, -.14, .12, -.06, .14, .10))},
 	"crayfish shell": {7, .46, "#d99a80", false, 0, still(loop(-.62, .12, -.5, -.18, -.1, -.34, .3, -.30, .66, -.10, .66, -.10, .3, -.08, .12, .02, .12, .02, .4, .10, .56, .26, .56, .26, .2, .32, -.2, .28, -.5, .26))},
-	"insect parts":   {13, .25, "#8d8270", false, 0, insectPart},
+	"insect parts":   {12, .30, "#8d8270", false, 0, insectPart},
 	"seeds":          {22, .17, ink, false, 0, still(loop(0, -.42, .26, -.05, .15, .36, -.15, .36, -.26, -.05))},
 	"wood fibre": {46, .24, "#e9dcbd", false, .55, func(p *pen) []curve {
 		long, bow := lerp(.35, .95, p.rng.Float64()), .1*p.rng.NormFloat64()

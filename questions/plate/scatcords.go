@@ -98,7 +98,7 @@ func (d *dropping) scrape() {
 		grooves = append(grooves, curve{pts: []pt{from, from.add(pt{.5 * far, .10 * d.thick}), from.add(pt{far, 0})}})
 	}
 	for range 11 {
-		crumb := at.add(pt{b.w() * lerp(.14, .30, d.p.rng.Float64()), d.thick * lerp(-.45, .45, d.p.rng.Float64())})
+		crumb := at.add(pt{b.w() * lerp(.14, .30, d.p.rng.Float64()), d.thick * lerp(-.15, .40, d.p.rng.Float64())})
 		crumbs = append(crumbs, ovalUnit.placed(crumb, .16*d.thick, .12*d.thick, 90*d.p.rng.Float64()))
 	}
 	d.p.strokes(grooves, style{name: "scrape", weight: firm, pale: .7})
