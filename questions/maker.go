@@ -196,7 +196,7 @@ func (m *maker) mixedCompany(key int, candidates bitset, n int) []int {
 	}
 	akin := m.familyOf(out)
 	for _, nb := range m.neighbours(key) {
-		if candidates.has(nb.species) && m.fits(nb) && !akin.has(nb.species) && !m.oddOneFed(key, append(out[:n-1:n-1], nb.species)) && !m.twoBats(key, append(out[:n-1:n-1], nb.species)) {
+		if candidates.has(nb.species) && m.fits(nb) && !slices.Contains(out, nb.species) && !akin.has(nb.species) && !m.oddOneFed(key, append(out[:n-1:n-1], nb.species)) && !m.twoBats(key, append(out[:n-1:n-1], nb.species)) {
 			out[n-1] = nb.species
 			return out
 		}

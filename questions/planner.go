@@ -368,9 +368,9 @@ func (p *planner) givenAway(q Question) bool {
 }
 
 // apart is how many questions lie between two that show the same of a sign. Where all are
-// over drawings their few kinds have to come again.
+// over drawings, or of one difficulty, their few kinds have to come again.
 func (p *planner) apart() int {
-	if p.wish.Drawings == AllDrawings {
+	if p.wish.Drawings == AllDrawings || p.wish.Difficulty > 0 {
 		return 0
 	}
 	return round

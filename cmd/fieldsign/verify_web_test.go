@@ -444,7 +444,7 @@ func TestFoodWebQuestions(t *testing.T) {
 		check("--seed", s, "--count", "120")
 		check("--seed", s, "--count", "18", "--roster", "furbearers")
 		check("--seed", s, "--count", "16", "--roster", "woodland-edge", "--language", "es")
-		check("--seed", s, "--count", "8", "--roster", "waterside")
+		check("--seed", s, "--count", "7", "--roster", "waterside")
 		check("--seed", s, "--count", "40", "--difficulty", strconv.Itoa(2+seed%2))
 	}
 	if total < soak.Size(190, 10_000) {
