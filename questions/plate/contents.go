@@ -29,7 +29,7 @@ func (d *dropping) contents(c curve, part float64) {
 	thick := min(d.thick, .6*d.long)
 	poly := c.flat()
 	for _, m := range members {
-		mark := contentMarks[m]
+		mark := d.contentMark(m)
 		n := max(2, int(part*float64(mark.n)*crowd(len(members))))
 		size := mark.size * thick
 		var cs []curve
@@ -42,6 +42,42 @@ func (d *dropping) contents(c curve, part float64) {
 		}
 		d.p.strokes(cs, style{name: strings.ReplaceAll(m, " ", "-"), weight: light, fill: mark.fill, pale: mark.pale})
 	}
+}
+
+// contentMark of a thing that shows; bones beside scales are a fish's.
+func (d *dropping) contentMark(m string) contentMark {
+	if m == "bone" && slices.Contains(d.shows, "fish scales") {
+		m = "fish bone"
+	}
+	return contentMarks[m]
+}
+
+// splinter of a bone that was chewed: long and pointed, or a chip.
+func splinter(p *pen) []curve {
+	long, wide := lerp(.35, .85, p.rng.Float64()), lerp(.14, .24, p.rng.Float64())
+	notch := lerp(.1, .5, p.rng.Float64()) * long
+	return []curve{loop(-long, .3*wide, -long, .3*wide, -.55*long, -.8*wide, -.55*long, -.8*wide, .1*long, -wide, long, .1*wide, long, .1*wide, notch, wide, notch, wide, .7*notch, .6*wide, .7*notch, .6*wide, -.5*long, .8*wide)}
+}
+
+// fishBone is a rib, thin as a thread, or a vertebra, drawn in between its two faces.
+func fishBone(p *pen) []curve {
+	if p.rng.IntN(3) > 0 {
+		bow := lerp(.05, .22, p.rng.Float64())
+		return []curve{loop(-.9, .06, -.9, .06, 0, -bow, .95, .04, .95, .04, 0, .16-bow, -.9, .22, -.9, .22)}
+	}
+	return []curve{loop(-.40, -.38, -.40, -.38, 0, -.14, .40, -.38, .40, -.38, .40, .38, .40, .38, 0, .14, -.40, .38, -.40, .38), line(-.26, -.28, -.18, 0, -.26, .28), line(.26, -.28, .18, 0, .26, .28)}
+}
+
+// insectPart is a wing case, whole or broken across, or a jointed leg.
+func insectPart(p *pen) []curve {
+	broken := lerp(.05, .35, p.rng.Float64())
+	switch p.rng.IntN(3) {
+	case 0:
+		return []curve{loop(-.62, .16, -.62, .16, -.45, -.16, 0, -.27, .45, -.16, .70, .16, .70, .16), line(-.46, .06, 0, -.10, .48, .06)}
+	case 1:
+		return []curve{loop(-.62, .16, -.62, .16, -.45, -.16, broken, -.27, broken, -.27, broken-.14, -.10, broken-.14, -.10, broken+.08, .02, broken+.08, .02, broken-.06, .16, broken-.06, .16), line(-.46, .06, -.30, -.03, broken-.18, -.08)}
+	}
+	return []curve{loop(-.62, .20, -.62, .20, -.08, -.20, -.08, -.20, .36, .10, .36, .10, .66, .06, .66, .06, .36, .17, .36, .17, -.08, -.06, -.08, -.06, -.56, .28, -.56, .28)}
 }
 
 // roomy reports whether a figure of a radius lies inside a polygon.
@@ -69,13 +105,13 @@ var contentMarks = map[string]contentMark{
 		b := .16 * p.rng.NormFloat64()
 		return []curve{line(-1.1, .3+b, -.4, .05-b, .5, b-.1, 1.1, -.35)}
 	}},
-	"bone": {5, .40, paper, true, 0, still(loop(-.62, -.10, -.72, -.26, -.92, -.22, -.90, 0, -.94, .18, -.76, .26, -.62, .11, 0, .08, .62, .11, .76, .26, .94, .18, .88, 0, .94, -.2, .74, -.26, .62, -.10, 0, -.08))},
-	"fish scales": {17, .44, "#e3e6e2", false, 0, still(loop(-.44, .34, -.44, .34, -.50, -.02, -.34, -.38, 0, -.50, .34, -.38, .50, -.02, .44, .34, .44, .34, .20, .42, 0, .36, -.20, .42),
-		line(-.22, .08, -.18, -.16, 0, -.24, .18, -.16, .22, .08))},
+	"bone":      {11, .36, paper, true, 0, splinter},
+	"fish bone": {9, .34, paper, false, 0, fishBone},
+	"fish scales": {15, .34, "#e3e6e2", false, 0, still(loop(-.40, .34, -.40, .34, -.48, -.02, -.34, -.36, 0, -.48, .34, -.36, .48, -.02, .40, .34, .40, .34, .14, .40, -.14, .40),
+		line(-.30, .10, -.26, -.20, 0, -.32, .26, -.20, .30, .10), line(-.14, .10, -.12, -.06, 0, -.14, .12, -.06, .14, .10))},
 	"crayfish shell": {7, .46, "#d99a80", false, 0, still(loop(-.62, .12, -.5, -.18, -.1, -.34, .3, -.30, .66, -.10, .66, -.10, .3, -.08, .12, .02, .12, .02, .4, .10, .56, .26, .56, .26, .2, .32, -.2, .28, -.5, .26))},
-	"insect parts": {11, .26, "#8d8270", false, 0, still(loop(-.55, .02, -.25, -.27, .25, -.27, .58, 0, .25, .24, -.25, .24), line(-.5, .01, 0, -.03, .52, 0),
-		line(-.1, .24, .06, .5, .06, .5, .34, .62))},
-	"seeds": {22, .17, ink, false, 0, still(loop(0, -.42, .26, -.05, .15, .36, -.15, .36, -.26, -.05))},
+	"insect parts":   {12, .30, "#8d8270", false, 0, insectPart},
+	"seeds":          {22, .17, ink, false, 0, still(loop(0, -.42, .26, -.05, .15, .36, -.15, .36, -.26, -.05))},
 	"wood fibre": {46, .24, "#e9dcbd", false, .55, func(p *pen) []curve {
 		long, bow := lerp(.35, .95, p.rng.Float64()), .1*p.rng.NormFloat64()
 		return []curve{loop(-long, -.06, -long, -.06, -.4*long, -.17+bow, long, -.10, long, -.10, .75*long, .12, .75*long, .12, -.5*long, .15+bow)}

@@ -1,8 +1,10 @@
 package plate
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"fieldsign/questions/catalogue"
@@ -136,15 +138,32 @@ func (pr *imprint) vary() {
 	}
 	splay := lerp(.07, .14, rng.Float64()) * math.Copysign(1, rng.Float64()-.4)
 	lean := 2.5 * rng.NormFloat64()
-	for i, p := range pr.parts {
-		if p.name == "web" || p.name == "space" || p.name == "fur" || p.name == "sole" {
+	still := slices.Clone(pr.parts)
+	for i, p := range still {
+		switch p.name {
+		case "space", "fur", "sole":
+			continue
+		case "web": // it goes with the toes, whose middles lie half as far out as their tips
+			pr.parts[i].c = p.c.mapped(func(q pt) pt { return q.sub(pt{0, .85}).turn(splay*q.x*.55*90 + lean).add(pt{0, .85}) })
 			continue
 		}
-		if at := (box{}).with(p.c.flat()...).mid(); p.isToe() || p.name == "claw" || p.name == "back" {
+		if p.isToe() || p.name == "claw" || p.name == "back" {
+			at := (box{}).with(toeOf(still, p).c.flat()...).mid()
 			deg := splay*at.x*90 + lean
 			pr.parts[i].c = p.c.mapped(func(q pt) pt { return q.sub(pt{0, .85}).turn(deg).add(pt{0, .85}) })
 		}
 	}
+}
+
+// toeOf is the toe that a claw stands before; of a toe, itself.
+func toeOf(parts []part, p part) part {
+	if p.name != "claw" {
+		return p
+	}
+	root := (box{}).with(p.c.flat()...).mid()
+	off := func(q part) float64 { return nearest(q.c.flat(), root).sub(root).norm() }
+	toes := slices.DeleteFunc(slices.Clone(parts), func(q part) bool { return !q.isToe() && q.name != "back" })
+	return slices.MinFunc(toes, func(a, b part) int { return cmp.Compare(off(a), off(b)) })
 }
 
 func (pr *imprint) hooved() bool {
@@ -154,7 +173,7 @@ func (pr *imprint) hooved() bool {
 			toes++
 		}
 	}
-	return toes == 2
+	return toes == 2 && !pr.bird
 }
 
 // spread turns the halves of a hoof apart about a point, and sets one ahead.
@@ -179,9 +198,13 @@ func measuredBox(parts []part) box {
 // Toes and claws keep their shape; their places, the pads and the soles stretch.
 func fit(p *pen, pr imprint) []part {
 	out := make([]part, len(pr.parts))
+	most := .006
+	if pr.hooved() { // horn has an even edge, and halves that mirror each other
+		most = .003
+	}
 	for i, part := range pr.parts {
 		size := box{}.with(part.c.pts...)
-		part.c = part.c.shaken(p.rng, min(.006, .022*max(.1, min(size.w(), size.h()))))
+		part.c = part.c.shaken(p.rng, min(most, .022*max(.1, min(size.w(), size.h()))))
 		out[i] = part
 	}
 	b := measuredBox(out)

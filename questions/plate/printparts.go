@@ -111,19 +111,23 @@ func addedClaws(parts []part) []part {
 	return out
 }
 
-// addedWeb is the skin between the toes, from tip to tip with a scallop between:
-// nearly all of it, or only towards the base or, where toes are long, between all but the outer.
+// addedWeb is the skin between the toes, from toe to toe with a scallop between:
+// to their tips, or to the middle of short toes or, where they are long, between all but the outer.
 func addedWeb(parts []part, kind string) part {
 	var tips []pt
 	base, reach, sag := pt{0, .72}, .95, .86
+	short := kind == "partial" && parts[0].rigid
 	for _, p := range parts {
+		at, _ := tip(p)
+		if short {
+			at = (box{}).with(p.c.flat()...).mid()
+		}
 		if p.isToe() {
-			at, _ := tip(p)
 			tips = append(tips, at)
 		}
 	}
-	if kind == "partial" && parts[0].rigid {
-		reach, sag = .66, .58
+	if short {
+		reach, sag = 1, .82
 	} else if kind == "partial" {
 		tips = tips[:len(tips)-1]
 	}

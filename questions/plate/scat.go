@@ -31,7 +31,7 @@ var scatRows = sync.OnceValue(func() map[string]map[string]string {
 // dropping is what is drawn of one species' scat, in mm: a piece of full
 // size lying along the page, and others about it.
 type dropping struct {
-	hand           Hand
+	seed           uint64 // of the name too: animals of like droppings have not the very same ones
 	f              facts
 	p              *pen
 	long, thick    float64
@@ -58,7 +58,7 @@ func (h Hand) Scat(s catalogue.Species) (Plate, bool) {
 
 // draw puts it on a plate of at least some size.
 func (d *dropping) draw(least float64) {
-	d.p = newPen(d.hand.seed(d.f, "scat", scatTraits...), max(scatSpan(d.form)*max(d.long, d.thick), least))
+	d.p = newPen(d.seed, max(scatSpan(d.form)*max(d.long, d.thick), least))
 	if d.thick < 15 {
 		d.p.finer()
 	}
@@ -94,7 +94,7 @@ func (h Hand) dropping(s catalogue.Species) (*dropping, bool) {
 	if f["scat_form"].Status == "" || f["scat_form"].Status == catalogue.Unknown {
 		return nil, false
 	}
-	d := &dropping{f: f, hand: h, rough: .03}
+	d := &dropping{f: f, seed: h.seed(f, "scat of "+s.Name, scatTraits...), rough: .03}
 	known := f.text("scat_form")
 	d.form = or(known, row["form"])
 	if d.form == row["form"] || known == "" || row["form"] == "cast pellet" && known == "loose" {

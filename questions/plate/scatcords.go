@@ -83,17 +83,26 @@ func (d *dropping) segmentedCord() {
 	}
 }
 
-// scrape is the loose ground that was scratched over it.
+// scrape is the loose ground that was scratched over it: a bared patch, grooves of
+// the claws side by side, and crumbs at their end.
 func (d *dropping) scrape() {
 	d.looks += "; the ground beside it is scratched"
 	b := d.p.space
-	var lines []curve
-	for i := range 6 {
-		x := b.lo.x + b.w()*(.12+.13*float64(i))
-		from := pt{x, b.hi.y + .25*d.thick}
-		lines = append(lines, curve{pts: []pt{from, from.add(pt{.35, .45}.times(d.thick)), from.add(pt{.5, 1.0 + .2*d.p.rng.NormFloat64()}.times(d.thick))}})
+	at := pt{b.lo.x + .42*b.w(), b.hi.y + .95*d.thick}
+	patch := ovalUnit.shaken(d.p.rng, .05).placed(at, .66*b.w(), 1.7*d.thick, 3)
+	d.p.stroke(patch, style{name: "scrape", weight: faint, fill: hair, pale: .6})
+	var grooves, crumbs []curve
+	for i := range 5 {
+		from := at.add(pt{-.25 * b.w(), (.24*float64(i) - .48) * d.thick})
+		far := b.w() * lerp(.26, .38, d.p.rng.Float64())
+		grooves = append(grooves, curve{pts: []pt{from, from.add(pt{.5 * far, .10 * d.thick}), from.add(pt{far, 0})}})
 	}
-	d.p.strokes(lines, style{name: "scrape", weight: firm, pale: .7})
+	for range 11 {
+		crumb := at.add(pt{b.w() * lerp(.14, .30, d.p.rng.Float64()), d.thick * lerp(-.15, .40, d.p.rng.Float64())})
+		crumbs = append(crumbs, ovalUnit.placed(crumb, .16*d.thick, .12*d.thick, 90*d.p.rng.Float64()))
+	}
+	d.p.strokes(grooves, style{name: "scrape", weight: firm, pale: .7})
+	d.p.strokes(crumbs, style{name: "scrape", weight: light, fill: dung})
 }
 
 func (d *dropping) twistedCord() {
@@ -237,6 +246,9 @@ func across(c curve, x float64) []span {
 func (d *dropping) shortPiece(part float64) curve {
 	shape := endShape(d.ends)
 	long := max(d.long*part, d.thick*1.15)
+	if long < 1.6*d.thick { // a squat lump has no flat ends
+		shape = endShape("rounded")
+	}
 	centre := make([]pt, 9)
 	for i, t := range steps(len(centre)) {
 		centre[i] = pt{t * long, .18 * d.thick * math.Sin(t*math.Pi)}

@@ -93,7 +93,7 @@ func (d *dropping) hook() {
 	whole := wayAlong(centre)
 	cap := tube(centre[:part], func(t float64) float64 { return radius(t * wayAlong(centre[:part]) / whole) })
 	d.p.stroke(cap.mapped(to), style{name: "cap", fill: "#ffffff", weight: light})
-	d.coil(pt{.40 * d.long, d.p.space.hi.y + 1.9*d.thick})
+	d.coil(pt{.46 * d.long, d.p.space.hi.y + 1.9*d.thick})
 }
 
 // wayAlong is the length of a line of points.
@@ -116,31 +116,33 @@ func leftOf(pts []pt, x float64) []pt {
 	return out
 }
 
-// coil is a cord wound to a heap, seen obliquely: the rear half of each turn
-// first, the inner turns on top.
+// coil is a cord wound to a heap, seen obliquely: its end runs out on the ground,
+// each turn lies aslant on the one before and hides its rear.
 func (d *dropping) coil(at pt) {
-	shape := endShape("rounded")
-	for turn := range 5 {
-		var centre []pt
-		for i := range 11 {
-			a := (float64(turn) + lerp(-.08, 1.08, float64(i)/10)) * math.Pi
-			r := d.thick * (1.38 - .26*a/math.Pi)
-			centre = append(centre, at.add(pt{-r * math.Cos(a), -.58*r*math.Sin(a) - .17*d.thick*a/math.Pi}))
-		}
-		d.piece("extra", tube(centre, func(t float64) float64 { return .33 * d.thick * shape(t) }).shaken(d.p.rng, .012*d.thick))
+	end := endShape("rounded")
+	var tail []pt
+	for _, t := range steps(9) {
+		tail = append(tail, at.add(pt{-1.95 * t, .20 + .12*t}.times(d.thick)))
 	}
-	d.p.stroke(ovalUnit.placed(at.add(pt{.05, -.92}.times(d.thick)), .62*d.thick, .34*d.thick, -8).shaken(d.p.rng, .015*d.thick), style{name: "cap", fill: "#ffffff", weight: light})
+	d.piece("extra", tube(tail, func(t float64) float64 { return .36 * d.thick * end(.5+.5*t) }).shaken(d.p.rng, .012*d.thick))
+	for turn, wide := range []float64{2.7, 2.0, 1.3} {
+		slant := map[bool]float64{true: 7, false: -9}[turn == 1]
+		d.piece("extra", ovalUnit.shaken(d.p.rng, .012).placed(at.add(pt{.04 * float64(turn), -.42 * float64(turn)}.times(d.thick)), wide*d.thick, (.62+.22*wide)*d.thick, slant))
+	}
+	d.p.stroke(ovalUnit.placed(at.add(pt{.12, -1.02}.times(d.thick)), .72*d.thick, .44*d.thick, -9).shaken(d.p.rng, .015*d.thick), style{name: "cap", fill: "#ffffff", weight: light})
 }
 
 // castPellet lies beside the splash: felt of hair with bones in it.
 func (d *dropping) castPellet() {
 	d.looks = "a pale splash, and beside it a felted oval lump in which bones and a small skull show"
-	d.splash(pt{1.52 * d.long, .1 * d.thick})
+	d.splash(pt{1.62 * d.long, .1 * d.thick})
 	c := d.sized(barrelPellet.shaken(d.p.rng, .025))
 	d.ends, d.rough = "", .08
 	d.piece("body", c)
 	d.p.fuzz(c, 1.1)
-	d.contents(c, 1)
+	felt := *d // its bones are whole, and drawn one by one
+	felt.shows = slices.DeleteFunc(slices.Clone(d.shows), func(m string) bool { return m == "bone" })
+	felt.contents(c, 1)
 	for _, bone := range []struct {
 		parts []curve
 		at    pt
@@ -186,7 +188,7 @@ func (d *dropping) spill(under float64) {
 		if !slices.Contains(d.shows, what) {
 			continue
 		}
-		mark := contentMarks[what]
+		mark := d.contentMark(what)
 		size := mark.size * d.thick
 		var cs []curve
 		for i := range 5 {

@@ -126,11 +126,7 @@ func (d *dropping) pelletMarks(b box) []curve {
 	case d.shape == "marble": // dried clay
 		return []curve{{pts: []pt{at(.22, .30), at(.34, .36), at(.40, .48)}}, {pts: []pt{at(.34, .36), at(.46, .31)}}, {pts: []pt{at(.58, .66), at(.70, .62), at(.80, .67)}}}
 	case d.shape == "disc":
-		face := curve{closed: true}
-		for _, q := range ovalUnit.pts {
-			face.pts = append(face.pts, at(.46+q.x*.72, .44+q.y*.70))
-		}
-		return []curve{face, {pts: []pt{at(.30, .42), at(.45, .36), at(.60, .40)}}, {pts: []pt{at(.36, .58), at(.48, .54), at(.58, .57)}}}
+		return []curve{{pts: []pt{at(.24, .38), at(.34, .31), at(.46, .29)}}, {pts: []pt{at(.50, .52), at(.62, .50), at(.72, .55)}}, {pts: []pt{at(.30, .68), at(.42, .71), at(.52, .69)}}}
 	}
 	return nil
 }
@@ -141,12 +137,12 @@ func (d *dropping) roundPellets() {
 	others := round
 	switch d.shape {
 	case "disc":
-		d.looks = "a group of round pellets flattened like thick discs, some lying on edge"
+		d.looks = "a group of round pellets like balls that are pressed a little flat, some lying on edge"
 		others = func() curve {
-			if d.p.rng.IntN(3) > 0 {
+			if d.p.rng.IntN(2) > 0 {
 				return round()
 			}
-			return round().mapped(func(q pt) pt { return pt{q.x, q.y * .55} })
+			return round().mapped(func(q pt) pt { return pt{q.x, q.y * .76} })
 		}
 	case "marble":
 		d.looks = "a group of balls like marbles"
