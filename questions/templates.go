@@ -160,7 +160,7 @@ func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, b
 			continue
 		}
 		m.lookAt(f.trait)
-		if wrong := m.mixedCompany(key, f.no, m.wrong); wrong != nil && !m.idle([]*fact{f}, wrong) {
+		if wrong := m.mixedCompany(key, f.no, m.wrong); wrong != nil && (!strings.HasPrefix(f.trait.ID, preysOn+"_") || !m.idle([]*fact{f}, wrong)) {
 			m.used[root(f.trait)]++
 			q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{f.claim})
 			q.Difficulty = m.easyAs(f.trait, q.Difficulty)

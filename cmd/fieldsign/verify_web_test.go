@@ -441,9 +441,9 @@ func TestFoodWebQuestions(t *testing.T) {
 	}
 	for seed := 500; seed < 500+soak.Size(1, 50); seed++ {
 		s := strconv.Itoa(seed)
-		check("--seed", s, "--count", "120")
+		check("--seed", s, "--count", "125")
 		check("--seed", s, "--count", "18", "--roster", "furbearers")
-		check("--seed", s, "--count", "16", "--roster", "woodland-edge", "--language", "es")
+		check("--seed", s, "--count", "12", "--roster", "woodland-edge", "--language", "es")
 		check("--seed", s, "--count", "7", "--roster", "waterside")
 		check("--seed", s, "--count", "40", "--difficulty", strconv.Itoa(2+seed%2))
 	}
