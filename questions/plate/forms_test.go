@@ -202,6 +202,16 @@ func measured(t *testing.T, f *form, what string) float64 {
 	case "row":
 		b := box{}.with(mustPart(t, f, "side row").pts...)
 		return b.w()
+	case "P4", "M1-broad", "m1":
+		teeth, _ := readFormula(f.texts["formula"])
+		k := &skull{form: f, teeth: teeth}
+		switch at := teeth.of(2, upper); what {
+		case "P4":
+			return k.cheekTeeth(upper)[at-1].long
+		case "M1-broad":
+			return k.stands(upper)[at].broad
+		}
+		return k.cheekTeeth(lower)[teeth.of(2, lower)].long
 	}
 	t.Fatalf("no measure %q", what)
 	return 0
