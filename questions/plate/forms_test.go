@@ -107,6 +107,9 @@ func TestLandmarksLieOnTheOutline(t *testing.T) {
 				t.Errorf("the orbit leaves the skull at %v", q)
 			}
 		}
+		if c, ok := f.part("side crest"); ok && (box{}).with(c.pts...).hi.x > 101 {
+			t.Error("the crest ends behind the skull's length, which the ruler and the other views have")
+		}
 		if m := f.marks["mark ear"]; len(m) > 1 && !inside(cranium.flat(), pt{m[0], m[1]}) {
 			t.Errorf("the ear %v is not in the skull", m)
 		}
