@@ -211,9 +211,7 @@ func (k *skull) behindTeeth(c curve) curve {
 		}
 	}
 	return c.behind(front).mapped(func(q pt) pt {
-		if q.x < rear+2.5 {
-			q.y = max(q.y, inner)
-		}
+		q.y = max(q.y, inner-.7*max(0, q.x-rear))
 		return q
 	})
 }

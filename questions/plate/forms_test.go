@@ -107,6 +107,9 @@ func TestLandmarksLieOnTheOutline(t *testing.T) {
 				t.Errorf("the orbit leaves the skull at %v", q)
 			}
 		}
+		if c, ok := f.part("side crest"); ok && (box{}).with(c.pts...).hi.x > 101 {
+			t.Error("the crest ends behind the skull's length, which the ruler and the other views have")
+		}
 		if m := f.marks["mark ear"]; len(m) > 1 && !inside(cranium.flat(), pt{m[0], m[1]}) {
 			t.Errorf("the ear %v is not in the skull", m)
 		}
@@ -202,6 +205,16 @@ func measured(t *testing.T, f *form, what string) float64 {
 	case "row":
 		b := box{}.with(mustPart(t, f, "side row").pts...)
 		return b.w()
+	case "P4", "M1-broad", "m1":
+		teeth, _ := readFormula(f.texts["formula"])
+		k := &skull{form: f, teeth: teeth}
+		switch at := teeth.of(2, upper); what {
+		case "P4":
+			return k.cheekTeeth(upper)[at-1].long
+		case "M1-broad":
+			return k.stands(upper)[at].broad
+		}
+		return k.cheekTeeth(lower)[teeth.of(2, lower)].long
 	}
 	t.Fatalf("no measure %q", what)
 	return 0

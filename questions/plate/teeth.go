@@ -136,9 +136,8 @@ func fitted(list []tooth, n int) []tooth {
 	return list[len(list)-n:]
 }
 
-// teeth reads a list such as "p8 c25 _2 m17", in which _ is
-// a gap, or makes one of the state of the
-// cheek teeth.
+// teeth reads a list such as "p8 c25 _2 m17", in which _ is a gap,
+// or below 0 an overlap, or makes one of the state of the cheek teeth.
 func (f *form) teeth(j jaw, values facts) []tooth {
 	var list []tooth
 	gap := 0.
@@ -203,7 +202,7 @@ var toothShapes = map[byte]toothShape{
 	'c': {side: loop(-.5, -.2, -.5, .25, -.34, .45, -.12, 1, -.12, 1, .10, .45, .22, .42, .36, .62, .36, .62, .5, .2, .5, -.2), tall: .58,
 		across: crown{loop(-.55, -.44, -.2, -.52, .28, -.46, .44, -.1, .38, .3, .12, .5, -.06, .42, -.02, .02, -.14, -.2, -.48, -.24), []curve{line(.05, -.42, .18, -.06, .08, .4)}, .62}, lower: .62, shears: true},
 	'C': {side: loop(-.5, -.2, -.5, .25, -.34, .45, -.12, 1, -.12, 1, .10, .45, .22, .42, .36, .62, .36, .62, .5, .2, .5, -.2), tall: .58,
-		across: crown{loop(-.52, -.3, -.2, -.5, .3, -.46, .46, -.1, .4, .3, .18, .5, -.06, .44, -.34, .3, -.54, 0), []curve{line(.12, -.42, .22, -.06, .14, .4), line(-.34, -.26, -.42, 0, -.24, .2)}, .86}, lower: .62, shears: true},
+		across: crown{loop(-.52, -.3, -.2, -.5, .3, -.46, .46, -.1, .4, .3, .18, .5, -.06, .44, -.34, .3, -.54, 0), []curve{line(.12, -.42, .22, -.06, .14, .4), line(-.34, -.26, -.42, 0, -.24, .2)}, .7}, lower: .62, shears: true},
 	'm': {side: loop(-.5, -.2, -.5, .4, -.34, .8, -.34, .8, -.08, .5, .14, .78, .14, .78, .36, .45, .5, .3, .5, -.2), tall: .5,
 		across: crown{loop(-.42, -.36, .44, -.5, .5, 0, .44, .46, -.42, .38, -.5, 0), []curve{line(.2, -.4, .26, -.05, .2, .38), line(-.28, -.24, -.2, 0, -.28, .26)}, 1.15}, lower: .62},
 	'l': {side: loop(-.5, -.2, -.5, .5, -.3, .85, -.1, .6, .1, .7, .3, .5, .5, .28, .5, -.2), tall: .3,
