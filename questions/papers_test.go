@@ -221,3 +221,39 @@ func TestNoKeyWasToldUnderAnotherName(t *testing.T) {
 		}
 	}
 }
+
+// No option says another, nor what the animal is beside what it does; of those that come
+// next to the largest all are named.
+func TestOptionsStandSideBySide(t *testing.T) {
+	c := catalogue.Builtin()
+	papers(t, soak.Size(2, 8), func(roster string, paper []questions.Question) {
+		for _, q := range paper {
+			traits := map[string]bool{}
+			for _, o := range q.Options {
+				if o.Test != nil {
+					traits[o.Test.All[0].Trait] = true
+				}
+			}
+			if traits["carnassials"] && traits["cheek_teeth"] || traits["head_gear"] && (traits["gear_bearers"] || traits["gear_shape"]) {
+				t.Errorf("%s: one option says another: %s %v", roster, q.Prompt, q.Options)
+			}
+			if strings.Contains(q.Prompt, "furred feet") && slices.ContainsFunc(q.Options, func(o questions.Option) bool { return o.Text == "It is a cat" }) {
+				t.Errorf("%s: %s: a lynx is a cat with such feet", roster, q.Prompt)
+			}
+			if q.Template != "largest" && q.Template != "smallest" || !strings.Contains(q.Reason, "the nearest of the others") {
+				continue
+			}
+			value := func(o questions.Option) string {
+				s, _ := c.Find(o.Species)
+				return s.Values[q.Test.All[0].Trait].String()
+			}
+			named := func(o questions.Option) bool { return strings.Contains(q.Reason, o.Text) }
+			next := slices.IndexFunc(q.Options, func(o questions.Option) bool { return o.Species != q.Options[q.Key].Species && named(o) })
+			for _, o := range q.Options {
+				if value(o) == value(q.Options[next]) && !named(o) {
+					t.Errorf("%s: %s leaves out the %s, which is as near", roster, q.Reason, o.Text)
+				}
+			}
+		}
+	})
+}

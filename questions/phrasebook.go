@@ -35,7 +35,7 @@ type phrasebook struct {
 	trueOf, trueOfRest, notTrueOf, notTrueOfRest, fitsPlate string
 	members                                                 map[string]string // by set trait
 	compoundReason                                          string
-	compared, next                                          string
+	compared, next, nextAlike                               string
 	others                                                  func(part, phrase string) string // of each of the other animals
 	oddOne                                                  string
 	oddLevel                                                map[string]string // by the level that all but one feed at

@@ -83,8 +83,9 @@ var english = phrasebook{
 
 	compoundReason: "%s, and %s. ", // clauses
 
-	compared: "%s; %s.",                                   // clause, what comes next
-	next:     "the nearest of the others is %s, which %s", // part of an animal, phrase
+	compared:  "%s; %s.",                                   // clause, what comes next
+	next:      "the nearest of the others is %s, which %s", // part of an animal, phrase
+	nextAlike: "the nearest of the others are alike: %s",   // clause
 	others: func(part, phrase string) string {
 		if part == "" {
 			return "each of the others " + phrase

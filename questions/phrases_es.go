@@ -90,8 +90,9 @@ var spanish = phrasebook{
 
 	compoundReason: "%s, y %s. ",
 
-	compared: "%s; %s.",
-	next:     "le sigue %s, que %s",
+	compared:  "%s; %s.",
+	next:      "le sigue %s, que %s",
+	nextAlike: "los que le siguen son iguales: %s",
 	others: func(part, phrase string) string {
 		if part == "" {
 			return "cada uno de los demás " + phrase

@@ -403,9 +403,13 @@ func (m *maker) join(key int, list []statement, f *fact) []statement {
 var twin = map[string]string{"hind_toe=two": "toes_forward=2", "scat_placement_at_trail_junctions=yes": "scat_placement_on_trails=yes",
 	"scat_ends=pointed and dimpled": "pellet_shape=nippled", "scat_form=round pellet": "pellet_shape=disc"}
 
+// saysToo are traits of which a value says another's: what has carnassials has shearing
+// teeth, and what has antlers on the male only can carry antlers.
+var saysToo = map[string]string{"carnassials": "cheek_teeth", "gear_bearers": "head_gear", "gear_renewal": "head_gear", "gear_shape": "head_gear"}
+
 func twins(a, b catalogue.Claim) bool {
 	x, y := a.Trait+"="+a.Value, b.Trait+"="+b.Value
-	return twin[x] == y || twin[y] == x
+	return twin[x] == y || twin[y] == x || saysToo[a.Trait] == b.Trait || saysToo[b.Trait] == a.Trait
 }
 
 // trueOf: "Which of these is true of the red fox?"
