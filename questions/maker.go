@@ -283,8 +283,9 @@ func (m *maker) amongNearest(n, key int, set bitset, fit func(neighbour) bool) b
 // nearlyShows reports whether an animal could be said to show a fact that it lacks, or
 // is too far from it to be asked: a mole's tall front tooth passes for a canine, a
 // raccoon's and a bear's molars are large, a mink's bullae swollen, a vole's folds nearly
-// V-shaped, and a rodent's small fifth toe shows in good mud. Of a webbed foot nobody
-// counts toes turned back.
+// V-shaped, and a rodent's small fifth toe shows in good mud. Two ridges that draw
+// together are on most skulls: a lyre alone is no V. Of a webbed foot nobody counts toes
+// turned back, and what is loose has any ends.
 func (m *maker) nearlyShows(key int, f *fact) bool {
 	is := func(trait string) string { return m.value(key, trait).Typical().Text }
 	switch f.trait.ID {
@@ -294,6 +295,10 @@ func (m *maker) nearlyShows(key int, f *fact) bool {
 		return f.value.Lo == 5 && m.value(key, "hind_toes").Lo == 5
 	case "toes_forward":
 		return is("front_webbing") == "full"
+	case "temporal_ridges":
+		return f.value.Text == "V" && is("temporal_ridges") != "lyre"
+	case "scat_ends":
+		return is("scat_form") == "loose"
 	}
 	said, shown := f.value.Typical().Text, is(f.trait.ID)
 	return slices.ContainsFunc(nextTo[f.trait.ID], func(two [2]string) bool {
@@ -304,12 +309,13 @@ func (m *maker) nearlyShows(key int, f *fact) bool {
 // nextTo are values of a trait that pass into each other, or for each other: nobody is
 // asked to say which of the two an animal shows.
 var nextTo = map[string][][2]string{
-	"last_upper_molar": {{"squarish", "broad and blunt"}, {"squarish", "long grinder"}},
+	"last_upper_molar": {{"squarish", "broad and blunt"}, {"squarish", "long grinder"}, {"broad and blunt", "long grinder"}},
 	"bulla":            {{"moderate", "inflated"}, {"round", "inflated"}, {"small", "flattened"}},
 	"molar_pattern":    {{"V folds", "flat triangles"}},
 	"gait":             {{"walk", "pace"}, {"bound", "lope"}},
 	"group_pattern":    {{"2x2", "twos"}},
-	"scat_form":        {{"cord", "segmented cord"}, {"cord", "twisted cord"}},
+	"scat_form":        {{"cord", "segmented cord"}, {"cord", "twisted cord"}, {"pellet", "round pellet"}},
+	"pellet_shape":     {{"nippled", "barrel"}},
 	"scat_ends":        {{"blunt", "rounded"}},
 }
 

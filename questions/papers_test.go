@@ -257,3 +257,33 @@ func TestOptionsStandSideBySide(t *testing.T) {
 		}
 	})
 }
+
+// No wrong statement is one that the drawing shows, or a book says: ridges that draw
+// together, a fox's triangular pad, the broad molars of a bear, a deer's round pellets.
+func TestWrongStatementsAreFalse(t *testing.T) {
+	c := catalogue.Builtin()
+	unlike := map[string]func(string) bool{
+		"temporal_ridges=V":                func(shown string) bool { return shown == "lyre" },
+		"heel_pad=triangular":              func(shown string) bool { return shown != "chevron bar" },
+		"last_upper_molar=broad and blunt": func(shown string) bool { return shown != "long grinder" },
+		"scat_form=round pellet":           func(shown string) bool { return shown != "pellet" },
+	}
+	papers(t, soak.Size(2, 8), func(roster string, paper []questions.Question) {
+		for _, q := range paper {
+			if q.About == nil || q.About.Not != "" {
+				continue
+			}
+			s, _ := c.Find(q.About.Is)
+			for i, o := range q.Options {
+				if o.Test == nil {
+					continue
+				}
+				claim := o.Test.All[0]
+				wrong, told := unlike[claim.Trait+"="+claim.Value]
+				if i != q.Key && claim.Op == "=" && told && !wrong(s.Values[claim.Trait].Typical().Text) {
+					t.Errorf("%s: %s %s", roster, q.Prompt, o.Text)
+				}
+			}
+		}
+	})
+}
