@@ -39,7 +39,8 @@ type maker struct {
 	wrong    int    // how many wrong options a question has
 	anyAlike bool   // any animal that one could take for the key may stand beside it
 	lenient  leniency
-	heard    func(told) bool // tells how an animal stands in a trait, a while ago
+	heard    func(told) bool // tells how an animal stands in a trait, a while ago; or is spared
+	wasTold  func(told) bool // was told, spared or not
 	struck   func(told) bool // or lets a wrong option fall
 	seats    seats
 
@@ -337,6 +338,15 @@ func (m *maker) holding(key int) []int {
 	return slices.DeleteFunc(slices.Clone(m.of[key]), func(p int) bool {
 		f := m.facts[p]
 		return m.heard(told{m.species[key].Name, f.gist}) || m.overlooked(key, f.trait)
+	})
+}
+
+// drawn lists the facts by which a drawing of the key may be known: its marks are not
+// spared, for the drawing shows them.
+func (m *maker) drawn(key int) []int {
+	return slices.DeleteFunc(slices.Clone(m.of[key]), func(p int) bool {
+		f := m.facts[p]
+		return m.wasTold(told{m.species[key].Name, f.gist}) || m.overlooked(key, f.trait)
 	})
 }
 

@@ -287,3 +287,19 @@ func TestWrongStatementsAreFalse(t *testing.T) {
 		}
 	})
 }
+
+// A skull is known by what is taught of it first, unless it was told before.
+func TestSkullsAreKnownByTheirMarks(t *testing.T) {
+	marks := map[string][]string{"Blarina brevicauda": {"tooth_tips"}, "Sylvilagus floridanus": {"latticed_snout"}, "Urocyon cinereoargenteus": {"temporal_ridges", "jaw_step"}}
+	papers(t, soak.Size(2, 8), func(roster string, paper []questions.Question) {
+		before := ""
+		for _, q := range paper {
+			key := q.Options[q.Key]
+			cited := slices.ContainsFunc(q.Test.All, func(c catalogue.Claim) bool { return slices.Contains(marks[key.Species], c.Trait) })
+			if q.Template == "whose-plate" && q.Subject == "skull" && marks[key.Species] != nil && !cited && !strings.Contains(before, key.Text) {
+				t.Errorf("%s: %s", roster, q.Reason)
+			}
+			before += q.Prompt + q.Reason
+		}
+	})
+}
