@@ -36,6 +36,7 @@ type maker struct {
 	ahead    map[string]float64 // by trait, a part of one turn: another set begins with others
 	near     map[looked][]neighbour
 	sight    string // what is looked at
+	recalls  bool   // no drawing is shown
 	wrong    int    // how many wrong options a question has
 	anyAlike bool   // any animal that one could take for the key may stand beside it
 	lenient  leniency
@@ -354,13 +355,19 @@ func (m *maker) drawn(key int) []int {
 // folds of a molar: it is known by its size and by what one sees at once.
 const small = 60
 
-// overlooked reports whether nobody teaches to look at an animal for a trait.
+// overlooked reports whether nobody teaches to look at an animal for a trait. The tube of
+// the ear, and a last molar, are read from the skull: by heart one knows the badger's
+// triangle and a cat's peg.
 func (m *maker) overlooked(key int, t catalogue.Trait) bool {
 	if m.subject != "skull" {
 		return false
 	}
 	gnaws := m.sights[m.subject].build[key] == "gnawing"
-	switch length := m.value(key, "skull_length"); {
+	switch length := m.species[key].Values["skull_length"]; {
+	case m.recalls && t.ID == "ear_tube":
+		return true
+	case m.recalls && t.ID == "last_upper_molar":
+		return !slices.Contains([]string{"triangular", "tiny peg"}, m.value(key, t.ID).Typical().Text)
 	case t.ID == "sagittal_crest":
 		return gnaws // which have one that is hardly seen
 	case !length.Known() || length.Hi > small:
