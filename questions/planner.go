@@ -290,6 +290,7 @@ func (p *planner) tryWith(t template, m *maker, key int) (added, made bool) {
 	const tries = 3
 	for range tries {
 		m.sight, m.lenient, m.anyAlike = m.subject, p.lenient, p.anyAlike
+		m.ending = p.fits == nil && p.wish.Count-len(p.set) <= lastFew
 		m.recalls = !slices.Contains(overDrawings, t.name)
 		q, ok := t.make(m, key)
 		if !ok || !p.look.suits(q) {
