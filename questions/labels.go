@@ -144,7 +144,7 @@ func (m *maker) around(term string, all []plate.Structure) []string {
 // ofTeeth reports whether a term is of teeth, or of the gap between them.
 func (m *maker) ofTeeth(name string) bool {
 	l, _ := m.term(name)
-	return l.Group == "tooth" || l.Group == "crown"
+	return l.Group == "tooth" || l.Group == "crown" || name == "diastema"
 }
 
 // term is a term of the subject's lessons.
