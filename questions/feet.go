@@ -11,9 +11,9 @@ var feet = map[string][2]string{"front print": {"front_toes", "front_webbing"}, 
 
 var otherFoot = map[string]string{"front print": "hind print", "hind print": "front print"}
 
-// whichFoot: "This is a print of the muskrat. By the number of its toes, which foot left
-// it?" The drawing shows a number of toes, or a web, that only one of its feet has; or
-// both have it, and either foot may have left it.
+// whichFoot: "This is a print of the muskrat. Do its toes alone tell which foot left it?"
+// The drawing shows a number of toes, or a web, that only one of its feet has; or both
+// have it, and it doesn't tell.
 func whichFoot(m *maker, key int) (Question, bool) {
 	return m.anyView(key, func(key int, v plateView) (Question, bool) {
 		for _, i := range m.dice.Perm(len(feet[v.name])) {
@@ -40,7 +40,7 @@ func (m *maker) footOf(key int, v plateView, drawn, other catalogue.Trait) (Ques
 	options := []Option{
 		{Text: m.book.foot[v.name], Test: &Test{[]catalogue.Claim{shows(drawn, "="), shows(other, "!=")}}},
 		{Text: m.book.foot[otherFoot[v.name]], Test: &Test{[]catalogue.Claim{shows(other, "="), shows(drawn, "!=")}}},
-		{Text: asked.either, Test: &Test{[]catalogue.Claim{shows(drawn, "="), shows(other, "=")}}},
+		{Text: asked.alike, Test: &Test{[]catalogue.Claim{shows(drawn, "="), shows(other, "=")}}},
 	}
 	if alike {
 		options[0], options[2] = options[2], options[0]
@@ -53,8 +53,9 @@ func (m *maker) footOf(key int, v plateView, drawn, other catalogue.Trait) (Ques
 	return q, true
 }
 
-// plainFoot reports whether nobody asks what both feet share: no web, or a hoof's toes.
+// plainFoot reports whether nobody asks what both feet share: no web, a hoof's toes, or
+// those of a digger, whose claws tell the foot.
 func (m *maker) plainFoot(key int, t catalogue.Trait) bool {
 	v := m.value(key, t.ID)
-	return v.Text == "none" || t.Kind == catalogue.Count && v.Hi <= 2
+	return v.Text == "none" || m.value(key, "long_front_claws").Text == "yes" || t.Kind == catalogue.Count && v.Hi <= 2
 }

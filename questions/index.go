@@ -180,10 +180,11 @@ func (ix *index) factsOf(t catalogue.Trait) []*fact {
 
 // nearly is by what an animal shows who is not held to lack a value: ridged crescents
 // are flat and grind, too, of two toes turned back one is long, and many a pellet of the
-// moose is pointed or of a deer rounded.
+// moose is pointed or of a deer rounded. A bar lies on a pad that is triangular as a dog's.
 var nearly = map[[2]string][2]string{
 	{"cheek_teeth", "flat grinding"}:     {"cheek_teeth", "crescent-ridged"},
 	{"hind_toe", "long"}:                 {"hind_toe", "two"},
+	{"heel_pad", "triangular"}:           {"heel_pad", "chevron bar"},
 	{"pellet_shape", "nippled"}:          {"pellet_shape", "barrel"},
 	{"scat_ends", "pointed and dimpled"}: {"pellet_shape", "barrel"},
 	{"scat_ends", "rounded"}:             {"scat_ends", "pointed and dimpled"},

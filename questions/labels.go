@@ -52,7 +52,7 @@ func labelIt(m *maker, key int) (Question, bool) {
 	all := m.structures(key)
 	for _, i := range m.dice.Perm(len(all)) {
 		st := all[i]
-		if l, known := labels[st.Term]; known && (m.wish == 0 || l.level == m.wish) && !m.hardlySwells(key, st.Term) {
+		if l, known := labels[st.Term]; known && (m.wish == 0 || l.level == m.wish) && !m.hardlySeen(key, st.Term) {
 			if q, ok := m.labelled(key, st, all); ok {
 				return q, true
 			}
@@ -61,8 +61,12 @@ func labelIt(m *maker, key int) (Question, bool) {
 	return Question{}, false
 }
 
-// hardlySwells reports whether a part is a bulla, or a crest, that nobody would point to.
-func (m *maker) hardlySwells(key int, term string) bool {
+// hardlySeen reports whether nobody would point to a part: a bulla or a crest that hardly
+// swells, the kinds of a small skull's cheek teeth.
+func (m *maker) hardlySeen(key int, term string) bool {
+	if t, known := m.traits["upper_"+term]; known && m.overlooked(key, t) {
+		return true
+	}
 	if t, known := m.traits[strings.ReplaceAll(term, " ", "_")]; known && m.overlooked(key, t) {
 		return true
 	}
@@ -140,7 +144,7 @@ func (m *maker) around(term string, all []plate.Structure) []string {
 // ofTeeth reports whether a term is of teeth, or of the gap between them.
 func (m *maker) ofTeeth(name string) bool {
 	l, _ := m.term(name)
-	return l.Group == "tooth" || l.Group == "crown"
+	return l.Group == "tooth" || l.Group == "crown" || name == "diastema"
 }
 
 // term is a term of the subject's lessons.

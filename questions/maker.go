@@ -36,10 +36,13 @@ type maker struct {
 	ahead    map[string]float64 // by trait, a part of one turn: another set begins with others
 	near     map[looked][]neighbour
 	sight    string // what is looked at
+	recalls  bool   // no drawing is shown
+	ending   bool   // few questions are left
 	wrong    int    // how many wrong options a question has
 	anyAlike bool   // any animal that one could take for the key may stand beside it
 	lenient  leniency
-	heard    func(told) bool // tells how an animal stands in a trait, a while ago
+	heard    func(told) bool // tells how an animal stands in a trait, a while ago; or is spared
+	wasTold  func(told) bool // was told, spared or not
 	struck   func(told) bool // or lets a wrong option fall
 	seats    seats
 
@@ -283,8 +286,9 @@ func (m *maker) amongNearest(n, key int, set bitset, fit func(neighbour) bool) b
 // nearlyShows reports whether an animal could be said to show a fact that it lacks, or
 // is too far from it to be asked: a mole's tall front tooth passes for a canine, a
 // raccoon's and a bear's molars are large, a mink's bullae swollen, a vole's folds nearly
-// V-shaped, and a rodent's small fifth toe shows in good mud. Of a webbed foot nobody
-// counts toes turned back.
+// V-shaped, and a rodent's small fifth toe shows in good mud. Two ridges that draw
+// together are on most skulls: a lyre alone is no V. Of a webbed foot nobody counts toes
+// turned back, and what is loose has any ends.
 func (m *maker) nearlyShows(key int, f *fact) bool {
 	is := func(trait string) string { return m.value(key, trait).Typical().Text }
 	switch f.trait.ID {
@@ -294,6 +298,10 @@ func (m *maker) nearlyShows(key int, f *fact) bool {
 		return f.value.Lo == 5 && m.value(key, "hind_toes").Lo == 5
 	case "toes_forward":
 		return is("front_webbing") == "full"
+	case "temporal_ridges":
+		return f.value.Text == "V" && is("temporal_ridges") != "lyre"
+	case "scat_ends":
+		return is("scat_form") == "loose"
 	}
 	said, shown := f.value.Typical().Text, is(f.trait.ID)
 	return slices.ContainsFunc(nextTo[f.trait.ID], func(two [2]string) bool {
@@ -304,12 +312,13 @@ func (m *maker) nearlyShows(key int, f *fact) bool {
 // nextTo are values of a trait that pass into each other, or for each other: nobody is
 // asked to say which of the two an animal shows.
 var nextTo = map[string][][2]string{
-	"last_upper_molar": {{"squarish", "broad and blunt"}, {"squarish", "long grinder"}},
+	"last_upper_molar": {{"squarish", "broad and blunt"}, {"squarish", "long grinder"}, {"broad and blunt", "long grinder"}},
 	"bulla":            {{"moderate", "inflated"}, {"round", "inflated"}, {"small", "flattened"}},
 	"molar_pattern":    {{"V folds", "flat triangles"}},
 	"gait":             {{"walk", "pace"}, {"bound", "lope"}},
 	"group_pattern":    {{"2x2", "twos"}},
-	"scat_form":        {{"cord", "segmented cord"}, {"cord", "twisted cord"}},
+	"scat_form":        {{"cord", "segmented cord"}, {"cord", "twisted cord"}, {"pellet", "round pellet"}},
+	"pellet_shape":     {{"nippled", "barrel"}},
 	"scat_ends":        {{"blunt", "rounded"}},
 	"cache":            {{"nuts buried one by one", "a store in its burrow"}},
 }
@@ -335,17 +344,32 @@ func (m *maker) holding(key int) []int {
 	})
 }
 
+// drawn lists the facts by which a drawing of the key may be known: its marks are not
+// spared, for the drawing shows them.
+func (m *maker) drawn(key int) []int {
+	return slices.DeleteFunc(slices.Clone(m.of[key]), func(p int) bool {
+		f := m.facts[p]
+		return m.wasTold(told{m.species[key].Name, f.gist}) || m.overlooked(key, f.trait)
+	})
+}
+
 // small is a skull, in mm, of which nobody looks at the opening before the eye or the
 // folds of a molar: it is known by its size and by what one sees at once.
 const small = 60
 
-// overlooked reports whether nobody teaches to look at an animal for a trait.
+// overlooked reports whether nobody teaches to look at an animal for a trait. The tube of
+// the ear, and a last molar, are read from the skull: by heart one knows the badger's
+// triangle and a cat's peg.
 func (m *maker) overlooked(key int, t catalogue.Trait) bool {
 	if m.subject != "skull" {
 		return false
 	}
 	gnaws := m.sights[m.subject].build[key] == "gnawing"
-	switch length := m.value(key, "skull_length"); {
+	switch length := m.species[key].Values["skull_length"]; {
+	case m.recalls && t.ID == "ear_tube":
+		return true
+	case m.recalls && t.ID == "last_upper_molar":
+		return !slices.Contains([]string{"triangular", "tiny peg"}, m.value(key, t.ID).Typical().Text)
 	case t.ID == "sagittal_crest":
 		return gnaws // which have one that is hardly seen
 	case !length.Known() || length.Hi > small:

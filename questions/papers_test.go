@@ -221,3 +221,85 @@ func TestNoKeyWasToldUnderAnotherName(t *testing.T) {
 		}
 	}
 }
+
+// No option says another, nor what the animal is beside what it does; of those that come
+// next to the largest all are named.
+func TestOptionsStandSideBySide(t *testing.T) {
+	c := catalogue.Builtin()
+	papers(t, soak.Size(2, 8), func(roster string, paper []questions.Question) {
+		for _, q := range paper {
+			traits := map[string]bool{}
+			for _, o := range q.Options {
+				if o.Test != nil {
+					traits[o.Test.All[0].Trait] = true
+				}
+			}
+			if traits["carnassials"] && traits["cheek_teeth"] || traits["head_gear"] && (traits["gear_bearers"] || traits["gear_shape"]) {
+				t.Errorf("%s: one option says another: %s %v", roster, q.Prompt, q.Options)
+			}
+			if strings.Contains(q.Prompt, "furred feet") && slices.ContainsFunc(q.Options, func(o questions.Option) bool { return o.Text == "It is a cat" }) {
+				t.Errorf("%s: %s: a lynx is a cat with such feet", roster, q.Prompt)
+			}
+			if q.Template != "largest" && q.Template != "smallest" || !strings.Contains(q.Reason, "the nearest of the others") {
+				continue
+			}
+			value := func(o questions.Option) string {
+				s, _ := c.Find(o.Species)
+				return s.Values[q.Test.All[0].Trait].String()
+			}
+			named := func(o questions.Option) bool { return strings.Contains(q.Reason, o.Text) }
+			next := slices.IndexFunc(q.Options, func(o questions.Option) bool { return o.Species != q.Options[q.Key].Species && named(o) })
+			for _, o := range q.Options {
+				if value(o) == value(q.Options[next]) && !named(o) {
+					t.Errorf("%s: %s leaves out the %s, which is as near", roster, q.Reason, o.Text)
+				}
+			}
+		}
+	})
+}
+
+// No wrong statement is one that the drawing shows, or a book says: ridges that draw
+// together, a fox's triangular pad, the broad molars of a bear, a deer's round pellets.
+func TestWrongStatementsAreFalse(t *testing.T) {
+	c := catalogue.Builtin()
+	unlike := map[string]func(string) bool{
+		"temporal_ridges=V":                func(shown string) bool { return shown == "lyre" },
+		"heel_pad=triangular":              func(shown string) bool { return shown != "chevron bar" },
+		"last_upper_molar=broad and blunt": func(shown string) bool { return shown != "long grinder" },
+		"scat_form=round pellet":           func(shown string) bool { return shown != "pellet" },
+	}
+	papers(t, soak.Size(2, 8), func(roster string, paper []questions.Question) {
+		for _, q := range paper {
+			if q.About == nil || q.About.Not != "" {
+				continue
+			}
+			s, _ := c.Find(q.About.Is)
+			for i, o := range q.Options {
+				if o.Test == nil {
+					continue
+				}
+				claim := o.Test.All[0]
+				wrong, told := unlike[claim.Trait+"="+claim.Value]
+				if i != q.Key && claim.Op == "=" && told && !wrong(s.Values[claim.Trait].Typical().Text) {
+					t.Errorf("%s: %s %s", roster, q.Prompt, o.Text)
+				}
+			}
+		}
+	})
+}
+
+// A skull is known by what is taught of it first, unless it was told before.
+func TestSkullsAreKnownByTheirMarks(t *testing.T) {
+	marks := map[string][]string{"Blarina brevicauda": {"tooth_tips"}, "Sylvilagus floridanus": {"latticed_snout"}, "Urocyon cinereoargenteus": {"temporal_ridges", "jaw_step"}}
+	papers(t, soak.Size(2, 8), func(roster string, paper []questions.Question) {
+		before := ""
+		for _, q := range paper {
+			key := q.Options[q.Key]
+			cited := slices.ContainsFunc(q.Test.All, func(c catalogue.Claim) bool { return slices.Contains(marks[key.Species], c.Trait) })
+			if q.Template == "whose-plate" && q.Subject == "skull" && marks[key.Species] != nil && !cited && !strings.Contains(before, key.Text) {
+				t.Errorf("%s: %s", roster, q.Reason)
+			}
+			before += q.Prompt + q.Reason
+		}
+	})
+}

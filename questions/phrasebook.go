@@ -35,7 +35,7 @@ type phrasebook struct {
 	trueOf, trueOfRest, notTrueOf, notTrueOfRest, fitsPlate string
 	members                                                 map[string]string // by set trait
 	compoundReason                                          string
-	compared, next                                          string
+	compared, next, nextAlike                               string
 	others                                                  func(part, phrase string) string // of each of the other animals
 	oddOne                                                  string
 	oddLevel                                                map[string]string // by the level that all but one feed at
@@ -92,8 +92,8 @@ type webPhrases struct {
 // viewPhrases ask about a drawing, or about four of them.
 type viewPhrases struct{ whose, which, shows string }
 
-// footPhrases ask which foot left a print, and say that it may be either.
-type footPhrases struct{ prompt, either string }
+// footPhrases ask which foot left a print, and say that both feet are alike.
+type footPhrases struct{ prompt, alike string }
 
 var phrasebooks = map[catalogue.Language]*phrasebook{catalogue.English: &english, catalogue.Spanish: &spanish}
 

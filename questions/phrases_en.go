@@ -83,8 +83,9 @@ var english = phrasebook{
 
 	compoundReason: "%s, and %s. ", // clauses
 
-	compared: "%s; %s.",                                   // clause, what comes next
-	next:     "the nearest of the others is %s, which %s", // part of an animal, phrase
+	compared:  "%s; %s.",                                   // clause, what comes next
+	next:      "the nearest of the others is %s, which %s", // part of an animal, phrase
+	nextAlike: "the nearest of the others are alike: %s",   // clause
 	others: func(part, phrase string) string {
 		if part == "" {
 			return "each of the others " + phrase
@@ -140,10 +141,10 @@ var english = phrasebook{
 	},
 
 	whichFoot: map[catalogue.Kind]footPhrases{ // animal
-		catalogue.Count: {"This is a print of %s. By the number of its toes, which foot left it?", "Either: both feet show as many toes"},
-		catalogue.State: {"This is a print of %s. By its webbing, which foot left it?", "Either: both feet are webbed alike"},
+		catalogue.Count: {"This is a print of %s. Do its toes alone tell which foot left it?", "No: both feet show the same number of toes"},
+		catalogue.State: {"This is a print of %s. Does its web alone tell which foot left it?", "No: both feet are webbed alike"},
 	},
-	foot:          map[string]string{"front print": "A front foot", "hind print": "A hind foot"},
+	foot:          map[string]string{"front print": "Yes: a front foot", "hind print": "Yes: a hind foot"},
 	separatesFeet: "%s; %s.", // clauses
 
 	madeUp: " (The numbers are made up for the sum.)",

@@ -90,8 +90,9 @@ var spanish = phrasebook{
 
 	compoundReason: "%s, y %s. ",
 
-	compared: "%s; %s.",
-	next:     "le sigue %s, que %s",
+	compared:  "%s; %s.",
+	next:      "le sigue %s, que %s",
+	nextAlike: "los que le siguen son iguales: %s",
 	others: func(part, phrase string) string {
 		if part == "" {
 			return "cada uno de los demás " + phrase
@@ -151,10 +152,10 @@ var spanish = phrasebook{
 	},
 
 	whichFoot: map[catalogue.Kind]footPhrases{
-		catalogue.Count: {"Esta es una huella de %s. Por el número de dedos, ¿qué pata la dejó?", "Cualquiera: las dos marcan los mismos dedos"},
-		catalogue.State: {"Esta es una huella de %s. Por la membrana entre los dedos, ¿qué pata la dejó?", "Cualquiera: las dos tienen la misma membrana"},
+		catalogue.Count: {"Esta es una huella de %s. ¿Basta el número de dedos para saber qué pata la dejó?", "No: las dos marcan el mismo número de dedos"},
+		catalogue.State: {"Esta es una huella de %s. ¿Basta la membrana entre los dedos para saber qué pata la dejó?", "No: las dos tienen la misma membrana"},
 	},
-	foot:          map[string]string{"front print": "Una pata delantera", "hind print": "Una pata trasera"},
+	foot:          map[string]string{"front print": "Sí: una pata delantera", "hind print": "Sí: una pata trasera"},
 	separatesFeet: "%s; %s.",
 
 	madeUp: " (Los números son inventados para el problema.)",

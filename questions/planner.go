@@ -75,7 +75,7 @@ func newPlanner(b *Bank, w Wish) *planner {
 	ahead := map[string]float64{}
 	for _, subject := range p.wish.Subjects {
 		m := &maker{index: b.index(subject), tiers: b.indexes[subject](), dice: p.dice, lore: b.lore, wish: w.Difficulty, used: p.used, ahead: ahead,
-			near: map[looked][]neighbour{}, sight: subject, wrong: others, weights: w.Traits, beside: anyone, photos: w.Photos, heard: p.heard, struck: p.struck, seats: p.seats}
+			near: map[looked][]neighbour{}, sight: subject, wrong: others, weights: w.Traits, beside: anyone, photos: w.Photos, heard: p.heard, wasTold: p.wasTold, struck: p.struck, seats: p.seats}
 		places := map[string]int{}
 		for i, s := range m.species {
 			places[s.Name] = i
@@ -290,6 +290,8 @@ func (p *planner) tryWith(t template, m *maker, key int) (added, made bool) {
 	const tries = 3
 	for range tries {
 		m.sight, m.lenient, m.anyAlike = m.subject, p.lenient, p.anyAlike
+		m.ending = p.fits == nil && p.wish.Count-len(p.set) <= lastFew
+		m.recalls = !slices.Contains(overDrawings, t.name)
 		q, ok := t.make(m, key)
 		if !ok || !p.look.suits(q) {
 			return false, made
@@ -386,7 +388,9 @@ func (p *planner) asGoodAsTold(f told) bool {
 }
 
 // heard reports whether a maker had better leave a fact alone.
-func (p *planner) heard(f told) bool { return !p.forgiving && (p.justTold(f) || p.spares(f)) }
+func (p *planner) heard(f told) bool { return p.wasTold(f) || !p.forgiving && p.spares(f) }
+
+func (p *planner) wasTold(f told) bool { return !p.forgiving && p.justTold(f) }
 
 // struck reports whether an option of it would be spent.
 func (p *planner) struck(f told) bool { return !p.spending && !p.comparing && p.justKnown(f) }

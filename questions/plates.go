@@ -218,7 +218,7 @@ func (m *maker) drawing(i int, v plateView) *PlateRef {
 }
 
 func (m *maker) shown(key int, v plateView) (Question, bool) {
-	facts := m.visible(key, v, v.traits, m.holding(key))
+	facts := m.visible(key, v, v.traits, m.drawn(key))
 	wrong := m.mixedCompany(key, m.apartBy(facts), m.wrong)
 	if wrong == nil {
 		return Question{}, false

@@ -55,6 +55,8 @@ var shorter = map[catalogue.Language][]string{
 		"gap in front between the left and right upper incisors", "gap between the upper incisors",
 		"gap in front between the upper incisors", "gap between the upper incisors",
 		"palate that runs well past", "palate running past",
+		"the bottom edge of the lower jaw, near the back", "the lower jaw's bottom edge",
+		"the bottom edge of the lower jaw", "the lower jaw's bottom edge",
 	},
 	catalogue.Spanish: {
 		"un escalón en el borde de abajo de la mandíbula, en la parte de atrás", "un escalón al final de la mandíbula",

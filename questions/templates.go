@@ -403,9 +403,13 @@ func (m *maker) join(key int, list []statement, f *fact) []statement {
 var twin = map[string]string{"hind_toe=two": "toes_forward=2", "scat_placement_at_trail_junctions=yes": "scat_placement_on_trails=yes",
 	"scat_ends=pointed and dimpled": "pellet_shape=nippled", "scat_form=round pellet": "pellet_shape=disc"}
 
+// saysToo are traits of which a value says another's: what has carnassials has shearing
+// teeth, and what has antlers on the male only can carry antlers.
+var saysToo = map[string]string{"carnassials": "cheek_teeth", "gear_bearers": "head_gear", "gear_renewal": "head_gear", "gear_shape": "head_gear"}
+
 func twins(a, b catalogue.Claim) bool {
 	x, y := a.Trait+"="+a.Value, b.Trait+"="+b.Value
-	return twin[x] == y || twin[y] == x
+	return twin[x] == y || twin[y] == x || saysToo[a.Trait] == b.Trait || saysToo[b.Trait] == a.Trait
 }
 
 // trueOf: "Which of these is true of the red fox?"
@@ -416,7 +420,7 @@ func trueOf(m *maker, key int) (Question, bool) {
 // notTrueOf: "Which of these is not true of the red fox?"
 func notTrueOf(m *maker, key int) (Question, bool) {
 	among := func(key int, f *fact) bool { return m.among(key, f.no) }
-	untrue := func(key int, f *fact) bool { return m.plausible(key, f) && m.deniable(key, f) }
+	untrue := func(key int, f *fact) bool { return m.plausible(key, f) && m.deniable(key, f) && !m.wasStruck(key, f) }
 	q, ok := m.statements(key, m.said, untrue, among, m.book.notTrueOf, m.book.notTrueOfRest)
 	if ok {
 		for i := range q.Options {
@@ -554,12 +558,13 @@ func (m *maker) owners(key int, foils []*fact) (text string, says []told) {
 	return sentence(strings.Join(clauses, "; ")) + ".", says
 }
 
-// few animals are asked about again soon.
-const few = 30
+// few animals are asked about again soon; with so few questions left none is.
+const few, lastFew = 30, 10
 
 // owner is whoever is most like the key of those that show a fact, or -1: one of whom
 // that was told before rather than one of whom it could still be asked. Among few
-// animals each is asked about again soon, so only what was told is told again.
+// animals each is asked about again soon, so only what was told is told again, until the
+// set ends.
 func (m *maker) owner(key int, f *fact) int {
 	nearest := -1
 	for _, nb := range m.neighbours(key) {
@@ -569,7 +574,7 @@ func (m *maker) owner(key int, f *fact) int {
 		if m.wasHeard(nb.species, f.trait) {
 			return nb.species
 		}
-		if nearest < 0 && len(m.species) > few {
+		if nearest < 0 && (len(m.species) > few || m.ending) {
 			nearest = nb.species
 		}
 	}

@@ -129,12 +129,20 @@ func (m *maker) compared(key int, wrong []int, t catalogue.Trait, op, words stri
 	return q
 }
 
-// runnersUp says what comes next, or what all the others share.
+// runnersUp says what comes next, by all its names, or what all the others share.
 func (m *maker) runnersUp(wrong []int, next int, t catalogue.Trait) string {
 	s := m.species[next]
-	tie := func(i int) bool { return m.value(i, t.ID).String() == m.value(next, t.ID).String() }
-	if !slices.ContainsFunc(wrong, func(i int) bool { return !tie(i) }) {
+	var ties []saying
+	for _, i := range wrong {
+		if m.value(i, t.ID).String() == m.value(next, t.ID).String() {
+			ties = append(ties, saying{i, m.book.part(s, t), actual(s, t)})
+		}
+	}
+	switch {
+	case len(ties) == len(wrong):
 		return m.book.others(m.book.all(m.book.part(s, t)), actual(s, t))
+	case len(ties) > 1:
+		return fmt.Sprintf(m.book.nextAlike, m.told(ties))
 	}
 	return fmt.Sprintf(m.book.next, m.book.about(s, t), actual(s, t))
 }
