@@ -19,7 +19,7 @@ check: export FIELDSIGN_ARTIFACTS = $(CURDIR)/artifacts
 check: export GOGC = 400
 check:
 	mkdir -p artifacts
-	$(GO) test -vet=off -ldflags=-w -timeout 25m -p 2 -parallel 4 ./...
+	$(GO) test -vet=off -ldflags=-w -timeout 25m -p 3 -parallel 4 ./...
 
 # Packages in which nothing runs beside anything else; and cmd/fieldsign, whose tests start the program as it is
 # shipped, built without the race detector, which makes it up to ten times slower.
