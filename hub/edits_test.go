@@ -176,7 +176,7 @@ func TestAPlanIsChangedAroundItsChosenQuestions(t *testing.T) {
 	p := begin(t)
 	host := p.host()
 	wish := twoRounds()
-	wish["seed"] = 12
+	wish["seed"] = 13
 	host.act("plan", "plan", wish)
 	computed := p.wholePlan()
 	choose(p, host)

@@ -86,7 +86,7 @@ func (t loreTemplate) rivals(l catalogue.Lore, all []catalogue.Lore, dice *rand.
 	var rivals []catalogue.Lore
 	for _, i := range dice.Perm(len(all)) {
 		// A meaning that holds the word asked about would give itself away.
-		if o := all[i]; o.Kind == l.Kind && (o.Subject == catalogue.Management) == (l.Subject == catalogue.Management) && o.Name != l.Name && (l.Kind != "fresh or old" || o.Subject == l.Subject) && !(t.byName && strings.Contains(o.Told, l.Said)) && !(t.byMeaning() && holdsWord(l.Told, o, all)) {
+		if o := all[i]; o.Kind == l.Kind && (o.Subject == catalogue.Management) == (l.Subject == catalogue.Management) && o.Name != l.Name && (l.Kind != "fresh or old" || o.Subject == l.Subject) && !(t.byName && strings.Contains(o.Told, strings.TrimSuffix(l.Said, "s"))) && !(t.byMeaning() && holdsWord(l.Told, o, all)) {
 			rivals = append(rivals, o)
 		}
 	}

@@ -71,7 +71,7 @@ func (m *maker) sameKind(key int, p pairing) (Question, bool) {
 	q := m.pair(key, key, p)
 	var shown []*fact
 	for _, f := range toesFirst(m.comparable(key, p)) {
-		if len(q.Options) < optionCount {
+		if len(q.Options) < optionCount && !webless(f) {
 			shown = append(shown, f)
 			q.Test.All = append(q.Test.All, f.claim)
 			q.Options = append(q.Options, Option{Text: m.book.differ[f.trait.ID], Differ: f.trait.ID})
@@ -94,7 +94,7 @@ func (m *maker) otherKind(key int, p pairing) (Question, bool) {
 		q.Test.All = []catalogue.Claim{f.claim}
 		q.Options = append([]Option{{Text: m.book.differ[f.trait.ID], Differ: f.trait.ID}}, q.Options...)
 		for _, g := range toesFirst(facts) {
-			if g.yes.has(other) && len(q.Options) < optionCount {
+			if g.yes.has(other) && len(q.Options) < optionCount && !webless(g) {
 				q.Options = append(q.Options, Option{Text: m.book.differ[g.trait.ID], Differ: g.trait.ID})
 			}
 		}
@@ -109,6 +109,9 @@ func (m *maker) otherKind(key int, p pairing) (Question, bool) {
 	}
 	return Question{}, false
 }
+
+// webless facts are shared by most prints: nobody thinks of webs where neither has one.
+func webless(f *fact) bool { return none(f) && strings.HasSuffix(f.trait.ID, "_webbing") }
 
 // toeCounts are the plainest differences of two prints.
 var toeCounts = []string{"front_toes", "hind_toes", "toes_forward"}

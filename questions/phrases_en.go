@@ -142,7 +142,7 @@ var english = phrasebook{
 
 	whichFoot: map[catalogue.Kind]footPhrases{ // animal
 		catalogue.Count: {"This is a print of %s. Do its toes alone tell which foot left it?", "No: both feet show the same number of toes"},
-		catalogue.State: {"This is a print of %s. Does its web alone tell which foot left it?", "No: both feet are webbed alike"},
+		catalogue.State: {"This is a print of %s. Does webbing alone tell which foot left it?", "No: both feet are webbed alike"},
 	},
 	foot:          map[string]string{"front print": "Yes: a front foot", "hind print": "Yes: a hind foot"},
 	separatesFeet: "%s; %s.", // clauses
