@@ -29,20 +29,20 @@ type phrasebook struct {
 	unname func(prompt, the string) string                    // leaves an animal's name out
 	finish func(text string) string                           // what a whole text still needs
 
-	only, onlyFits, whichIsThis, itIs                       string
-	noneDoes                                                string
-	separates, separatesReason                              string
-	trueOf, trueOfRest, notTrueOf, notTrueOfRest, fitsPlate string
-	members                                                 map[string]string // by set trait
-	compoundReason                                          string
-	compared, next, nextAlike                               string
-	others                                                  func(part, phrase string) string // of each of the other animals
-	oddOne                                                  string
-	oddLevel                                                map[string]string // by the level that all but one feed at
-	formula, teeth, byComparison                            string
-	lacks, formulaIs                                        string
-	name, nameReason                                        string
-	atLeast, atMost, under, notAsAbove                      string // of a key's leads
+	only, onlyFits, whichIsThis, itIs                                   string
+	noneDoes                                                            string
+	separates, separatesReason                                          string
+	trueOf, trueOfRest, trueOfLast, notTrueOf, notTrueOfRest, fitsPlate string
+	members                                                             map[string]string // by set trait
+	compoundReason                                                      string
+	compared, next, nextAlike                                           string
+	others                                                              func(part, phrase string) string // of each of the other animals
+	oddOne                                                              string
+	oddLevel                                                            map[string]string // by the level that all but one feed at
+	formula, teeth, byComparison                                        string
+	lacks, formulaIs                                                    string
+	name, nameReason                                                    string
+	atLeast, atMost, under, notAsAbove                                  string // of a key's leads
 
 	views                   map[string]viewPhrases // by the drawing's name, and by subject
 	plate, plateIs, plateOf string

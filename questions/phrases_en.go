@@ -68,6 +68,7 @@ var english = phrasebook{
 
 	trueOf:        "Which of these is true of %s?", // animal
 	trueOfRest:    "The other statements fit other animals.",
+	trueOfLast:    "The other statement fits another animal.",
 	notTrueOf:     "Which of these is not true of %s?",
 	notTrueOfRest: "The others are true of it.",
 	fitsPlate:     "Which of these fits this picture?",

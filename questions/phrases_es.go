@@ -75,6 +75,7 @@ var spanish = phrasebook{
 
 	trueOf:        "¿Cuál de estas afirmaciones es cierta para %s?",
 	trueOfRest:    "Las otras afirmaciones corresponden a otros animales.",
+	trueOfLast:    "La otra afirmación corresponde a otro animal.",
 	notTrueOf:     "¿Cuál de estas afirmaciones no es cierta para %s?",
 	notTrueOfRest: "Las otras sí son ciertas.",
 	fitsPlate:     "¿Cuál de estas afirmaciones corresponde a esta lámina?",

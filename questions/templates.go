@@ -555,7 +555,14 @@ func (m *maker) owners(key int, foils []*fact) (text string, says []told) {
 	for _, o := range order {
 		clauses = append(clauses, m.told([]saying{{o.i, o.part, m.book.series(oneVerb(phrases[o]))}}))
 	}
-	return sentence(strings.Join(clauses, "; ")) + ".", says
+	text = sentence(strings.Join(clauses, "; ")) + "."
+	switch len(foils) - len(says) {
+	case 0:
+		return text, says
+	case 1:
+		return text + " " + m.book.trueOfLast, says
+	}
+	return text + " " + m.book.trueOfRest, says
 }
 
 // few animals are asked about again soon; with so few questions left none is.
