@@ -51,7 +51,7 @@ var english = phrasebook{
 	unname: func(prompt, the string) string { return strings.ReplaceAll(prompt, the, "this animal") },
 	finish: func(text string) string { return text },
 
-	only:     "Only %s. ",                 // clause
+	only:     "Of these, only %s. ",       // clause
 	onlyFits: "Only %s fits every clue. ", // animal
 	noneDoes: "None of the others does.",
 	alike: func(animals []string, part, phrase string) string {

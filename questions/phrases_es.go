@@ -54,7 +54,7 @@ var spanish = phrasebook{
 	},
 	finish: strings.NewReplacer(" de el ", " del ", " a el ", " al ").Replace,
 
-	only:     "Solo %s. ",
+	only:     "De estos, solo %s. ",
 	noneDoes: "Ninguno de los demás lo hace.",
 	alike: func(animals []string, part, phrase string) string {
 		if part == "" {
