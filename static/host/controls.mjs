@@ -14,7 +14,7 @@ const pause = { action: 'pause', key: 'p', label: actions.pause };
 const resume = { action: 'resume', key: 'p', label: actions.resume, main: true };
 const skip = { action: 'skip', key: 's', label: actions.skip, ask: confirm.skip };
 const undo = { action: 'undo', key: 'u', label: actions.undo };
-const ruleRight = { action: 'rule', key: 'r', label: actions.right, fields: { right: true }, main: true };
+const ruleRight = { action: 'rule', key: 'r', label: actions.right, fields: { right: true } }; // not filled: a tap on the phone is ruled by itself
 const ruleWrong = { action: 'rule', key: 'w', label: actions.wrong, fields: { right: false }, against: true }; // never a twin of the other
 
 // end has no key and stands apart from the others: it can't be taken back.

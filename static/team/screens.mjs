@@ -200,7 +200,7 @@ function BuzzFlow({ state, you, pending, up, message, onAnswer, onType, onBuzz }
 }
 
 function buzzSay(state, you, pending, up) {
-  if (you.locked) return { title: you.verdict === 'late' ? team.verdicts.late : html`<${Sign} kind="wrong" /> ${team.verdicts.wrong}`, text: team.lockedMore };
+  if (you.locked) return { title: you.verdict === 'late' ? team.verdicts.late : html`<${Sign} kind="wrong" /> ${team.verdicts.wrong}`, text: team.lockedMore(state.phase === 'buzzed' && state.buzz.name) };
   if (state.phase === 'buzzed') return { title: team.holds(state.buzz.name), text: team.holdsMore };
   if (up && !pending) return { ...timeUp, free: true };
   return { title: pending ? team.buzzing : team.buzzHint, free: true };

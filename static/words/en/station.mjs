@@ -74,6 +74,6 @@ export const station = {
 export const ready = {
   title: (n) => `Round ${n}: ready?`,
   rule: ({ kind, typed }) => (kind === 'buzz' ? `Buzz first, then ${typed ? 'type' : 'tap'} the answer within 10 seconds. If it is wrong, the others may buzz.`
-    : `Every team ${typed ? 'types' : 'taps'} its answer. The first one counts.`),
+    : `Every team ${typed ? 'types' : 'taps'} its answer. A team's first one stands.`),
   points: (r) => [`${count(r.points, 'point', 'points')} for a right answer`, r.speed && `up to ${r.speed} more for a fast one`, r.penalty && `${r.penalty} taken for a wrong one`].filter(Boolean).join(', '),
 };

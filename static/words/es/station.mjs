@@ -70,6 +70,6 @@ export const station = {
 export const ready = {
   title: (n) => `Ronda ${n}: ¿todo listo?`,
   rule: ({ kind, typed }) => (kind === 'buzz' ? `Primero se pulsa, después se ${typed ? 'escribe' : 'toca'} la respuesta en 10 segundos. Si no es correcta, pueden pulsar los demás.`
-    : `Cada equipo ${typed ? 'escribe' : 'toca'} su respuesta. Cuenta la primera.`),
+    : `Cada equipo ${typed ? 'escribe' : 'toca'} su respuesta, que ya no cambia.`),
   points: (r) => [`${count(r.points, 'punto', 'puntos')} por acertar`, r.speed && `hasta ${r.speed} más por rapidez`, r.penalty && `${r.penalty} menos por fallar`].filter(Boolean).join(', '),
 };
