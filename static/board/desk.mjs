@@ -59,6 +59,7 @@ export function Joining({ state, address, lead = board.scan, alt = board.qrAlt }
   return html`
     <p>${lead}</p>
     <img class="qr" src=${state.qr ?? `/qr.svg?game=${encodeURIComponent(state.code)}`} alt=${alt} />
+    <p>${board.orOpen}</p>
     <p class="address" style=${{ '--letters': address.length }}>${address}</p>
     <p class="code" style=${{ '--letters': state.code.length }}>${state.code}</p>`;
 }

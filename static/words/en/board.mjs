@@ -5,7 +5,8 @@ import { count, few, teams } from './basics.mjs';
 export const board = {
   typed: 'Type the animal’s name on the phone.',
   title: 'Board',
-  scan: 'Scan, or open',
+  scan: 'Scan',
+  orOpen: 'or open, with the code',
   offline: 'No phone reaches this machine yet. Join the room’s wi-fi: the way in then shows here by itself.',
   hereNow: (n) => `${teams(n)} on the list`,
   round: (r) => `Round ${r.n} of ${r.of}`,

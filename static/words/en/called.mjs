@@ -61,6 +61,6 @@ export const called = {
   freeMore: 'The next match waits for a result elsewhere.',
   before: (id) => `Match ${id} ended:`,
   then: (id) => `Then match ${id}:`,
-  signIn: 'Each team scans once, or opens',
+  signIn: 'Each team scans once',
   signedInOf: (n, of) => `${n} of ${teams(of)} signed in`,
 };

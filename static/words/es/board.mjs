@@ -5,7 +5,8 @@ import { count, few, number, teams } from './basics.mjs';
 export const board = {
   typed: 'Escriban el nombre del animal en el teléfono.',
   title: 'Tablero',
-  scan: 'Escaneen, o abran',
+  scan: 'Escaneen',
+  orOpen: 'o abran, con el código',
   offline: 'Ningún teléfono llega todavía a este equipo. Conéctelo al wifi de la sala: la entrada aparece aquí sola.',
   hereNow: (n) => `${teams(n)} en la lista`,
   round: (r) => `Ronda ${r.n} de ${r.of}`,

@@ -59,6 +59,6 @@ export const called = {
   freeMore: 'El próximo encuentro espera un resultado de otro tablero.',
   before: (id) => `Terminó el encuentro ${id}:`,
   then: (id) => `Después, el encuentro ${id}:`,
-  signIn: 'Cada equipo escanea una vez, o abre',
+  signIn: 'Cada equipo escanea una vez',
   signedInOf: (n, of) => `${n} de ${teams(of)} con su teléfono`,
 };
