@@ -108,7 +108,7 @@ function useDrawings(lesson, boxes) {
 export function Lesson({ lesson, tag = () => null }) {
   const boxes = useRef([]);
   const { times, gait, tall } = useDrawings(lesson, boxes);
-  const scale = times.length > 1 && times.every(Boolean);
+  const scale = times.length > 1 && times.every((n) => n === 1);
   const pointed = pointsAt(lesson);
   return html`
     <div class=${tall ? 'lesson tall' : 'lesson'}>
