@@ -426,8 +426,8 @@ func TestManagementQuestions(t *testing.T) {
 	t.Logf("%d questions", total)
 }
 
-// Ten thousand questions on the food web in the long run, of every roster, both
-// languages and all difficulties.
+// 6,500 questions on the food web and more in the long run, of every roster, both
+// languages and all difficulties; with those on signs, ten thousand.
 func TestFoodWebQuestions(t *testing.T) {
 	t.Parallel()
 	v := newVerifier(t)
@@ -441,13 +441,13 @@ func TestFoodWebQuestions(t *testing.T) {
 	}
 	for seed := 500; seed < 500+soak.Size(1, 50); seed++ {
 		s := strconv.Itoa(seed)
-		check("--seed", s, "--count", "125")
+		check("--seed", s, "--count", "80")
 		check("--seed", s, "--count", "18", "--roster", "furbearers")
 		check("--seed", s, "--count", "12", "--roster", "woodland-edge", "--language", "es")
 		check("--seed", s, "--count", "7", "--roster", "waterside")
-		check("--seed", s, "--count", "40", "--difficulty", strconv.Itoa(2+seed%2))
+		check("--seed", s, "--count", "20", "--difficulty", strconv.Itoa(2+seed%2)) // more take as many seconds
 	}
-	if total < soak.Size(190, 10_000) {
+	if total < soak.Size(130, 6_500) {
 		t.Errorf("only %d questions were checked", total)
 	}
 	t.Logf("%d questions: %v", total, used)
