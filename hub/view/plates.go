@@ -22,27 +22,21 @@ import (
 func (g *Game) DrawAhead() {
 	if g.state.Turn == 0 { // of a station round: all stations open at once
 		for _, q := range g.ofStations() {
-			g.drawn(q, 0)
+			g.drawn(q)
 		}
 	}
 	if q, ok := nextQuestion(g.state); ok {
-		for i := range picture.PlatesOf(q) {
-			g.drawn(q, i)
-		}
+		g.drawn(q)
 	}
 }
 
-// drawn is a plate of a question, as it is shown in this game: an option in a box as
-// large as the others'.
-func (g *Game) drawn(q game.Question, place int) (plate.Plate, bool) {
-	all, ok := g.pictures.DrawOf(q, func(place int) plate.Hand {
+// drawn are the plates of a question, as they are shown in this game: options in boxes
+// of one size. It is false where one can't be drawn.
+func (g *Game) drawn(q game.Question) ([]plate.Plate, bool) {
+	return g.pictures.DrawOf(q, func(place int) plate.Hand {
 		_, hand := g.pictures.Sealed(g.state.Code, q, place)
 		return hand
 	})
-	if !ok {
-		return plate.Plate{}, false
-	}
-	return all[place], true
 }
 
 // plated completes the shown question with its plates' addresses and descriptions.
@@ -77,8 +71,8 @@ func (g *Game) picture(q game.Question) (address, alt, credit string) {
 	if taken, photographed := g.pictures.PhotoOf(q); photographed {
 		return g.address(q, 0), plate.Said(picture.AltOf(taken), g.language()), taken.Credit
 	}
-	if drawn, found := g.drawn(q, 0); found {
-		return g.address(q, 0), drawn.AltIn(g.language()), ""
+	if drawn, found := g.drawn(q); found {
+		return g.address(q, 0), drawn[0].AltIn(g.language()), ""
 	}
 	return "", "", ""
 }
@@ -87,10 +81,9 @@ func (g *Game) picture(q game.Question) (address, alt, credit string) {
 // of them: among drawings it would stand out.
 func (g *Game) options(q game.Question) []wire.PlateView {
 	views := make([]wire.PlateView, len(q.Plates))
-	for i := range q.Plates {
-		if drawn, found := g.drawn(q, i); found {
-			views[i] = wire.PlateView{Plate: g.address(q, i), Alt: drawn.AltIn(g.language())}
-		}
+	drawn, _ := g.drawn(q)
+	for i, p := range drawn {
+		views[i] = wire.PlateView{Plate: g.address(q, i), Alt: p.AltIn(g.language())}
 	}
 	return views
 }
@@ -104,9 +97,8 @@ func (g *Game) address(q game.Question, place int) string {
 }
 
 // Plate finds a plate of the question that is shown now or was revealed last, or of a
-// station, with its
-// words in the game's language. Where it is the question's own, a photo may stand in
-// for it.
+// station, with its words in the game's language. Where it is the question's own, a
+// photo may stand in for it.
 func (g *Game) Plate(id string) (game.Question, plate.Plate, bool) {
 	q, drawn, found := g.find(id)
 	return q, drawn.In(g.language()), found
@@ -115,8 +107,7 @@ func (g *Game) Plate(id string) (game.Question, plate.Plate, bool) {
 func (g *Game) find(id string) (game.Question, plate.Plate, bool) {
 	for _, q := range g.ofStations() {
 		if g.isAt(id, q, 0) {
-			drawn, ok := g.drawn(q, 0)
-			return q, drawn, ok
+			return g.at(q, 0)
 		}
 	}
 	if drawn, ok := g.lessonPlate(id); ok {
@@ -129,12 +120,19 @@ func (g *Game) find(id string) (game.Question, plate.Plate, bool) {
 	for _, q := range shown {
 		for i := range picture.PlatesOf(q) {
 			if g.isAt(id, q, i) {
-				drawn, ok := g.drawn(q, i)
-				return q, drawn, ok
+				return g.at(q, i)
 			}
 		}
 	}
 	return game.Question{}, plate.Plate{}, false
+}
+
+func (g *Game) at(q game.Question, place int) (game.Question, plate.Plate, bool) {
+	drawn, ok := g.drawn(q)
+	if !ok {
+		return q, plate.Plate{}, false
+	}
+	return q, drawn[place], true
 }
 
 func (g *Game) isAt(id string, q game.Question, place int) bool {
