@@ -87,8 +87,9 @@ func (c curve) flat() []pt { return c.polyline(8) }
 
 // polyline cuts each segment of the curve into steps.
 func (c curve) polyline(steps int) []pt {
-	var out []pt
-	for _, s := range c.segments() {
+	all := c.segments()
+	out := make([]pt, 0, len(all)*steps+1)
+	for _, s := range all {
 		for i := range steps {
 			out = append(out, bezier(s, float64(i)/float64(steps)))
 		}
