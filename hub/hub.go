@@ -1,5 +1,5 @@
-// Package hub is the register of running games, and what is served over HTTP beside
-// them. A game is a table's, of package table.
+// Package hub serves the running games of package register, and over HTTP what is
+// beside them. A game is a table's, of package table.
 package hub
 
 import (

@@ -29,10 +29,6 @@ import (
 	"fieldsign/refusal"
 )
 
-// Tournaments over HTTP: the host makes and leads them with the host key, and
-// anyone who has the code may see the bracket. The rules are package
-// tournament's, the logs package cups'; a match is a game, see matches.go.
-
 // Games are the hub's, as far as a tournament needs them.
 type Games interface {
 	// Open opens a match's game under a code drawn before, with teams whose phones are known.
