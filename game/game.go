@@ -225,6 +225,11 @@ func (s *State) Wake() (at int64, running bool) {
 	case s.Phase == Asking && s.settled():
 		return s.At, !s.Paused
 	}
+	return s.Ends()
+}
+
+// Ends is when the time is up, if the clock runs. It tells nothing of a press.
+func (s *State) Ends() (at int64, running bool) {
 	return s.Deadline + s.Grace(), !s.Paused && (s.Phase == Asking || s.Phase == Buzzed || s.timed())
 }
 
