@@ -225,7 +225,7 @@ func (all *Tournaments) do(ctx context.Context, code string, c hostCommand) erro
 	case c.Type == tournament.Enter:
 		return all.enterAll(ctx, code, c)
 	case c.Type == tournament.Rename && all.Refused.Refuses(c.Name):
-		return notForAClass(c.Name)
+		return refusal.New(refusal.NameRefused, notForAClass(c.Name))
 	case c.Type == tournament.Reseed && c.Seeding != "":
 		return all.Book.Decide(ctx, code, func(of book.Tournament) (tournament.Command, error) { return all.reseeded(ctx, &c, &of.Sheet) })
 	case c.Type == tournament.Start:
@@ -246,7 +246,7 @@ func (all *Tournaments) enterAll(ctx context.Context, code string, c hostCommand
 	}
 	for i, name := range names {
 		if all.Refused.Refuses(name) {
-			return notForAClass(name)
+			return refusal.New(refusal.NameRefused, notForAClass(name)+" Those before it are entered.")
 		}
 		one := c.command()
 		one.ID, one.Name = c.ID+"."+strconv.Itoa(i), name
@@ -258,8 +258,8 @@ func (all *Tournaments) enterAll(ctx context.Context, code string, c hostCommand
 }
 
 // notForAClass names the name: it goes to the host alone.
-func notForAClass(name string) error {
-	return refusal.New(refusal.NameRefused, fmt.Sprintf("The name %q is not for a class: choose another. Those before it are entered.", name))
+func notForAClass(name string) string {
+	return fmt.Sprintf("The name %q is not for a class: choose another.", name)
 }
 
 // reseeded makes an order of the wish for one by rating or by lot. Without a
