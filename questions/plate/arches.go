@@ -393,9 +393,7 @@ func (k *skull) scale(zero, long float64) {
 	cm := 10 * k.times
 	start := pt{zero, p.space.hi.y + 5*p.unit}
 	step, number := rulerSteps(long / cm)
-	if number*cm < 1.65*p.note() {
-		number *= 5
-	}
+	number = p.apart(number, cm, long/cm)
 	if step*cm < 1.2*p.unit {
 		step = number / 2
 	}

@@ -430,9 +430,7 @@ func (p *pen) ruler(scale float64) {
 		note, anchor = pt{0, 1.1 * p.note()}, "middle"
 	}
 	step, number := rulerSteps(long / cm)
-	if long/cm >= 10 && number*cm < 1.2*p.textWidth(noteSize*p.larger, "10") {
-		number *= 5
-	}
+	number = p.apart(number, cm, long/cm)
 	n := math.Ceil(long/cm/step) * step
 	d := "M" + p.xy(start)
 	for i := 0; float64(i)*step <= n+1e-9; i++ {
@@ -452,6 +450,17 @@ func (p *pen) ruler(scale float64) {
 		p.text(start.add(along.times(at*cm)).add(note), anchor, strconv.FormatFloat(at, 'f', -1, 64))
 	}
 	p.space = p.space.with(start, start.add(along.times(n*cm)))
+}
+
+// apart are the cm from one number of a ruler to the next, at so many mm to a cm:
+// more where they would touch, on a ruler up to the most.
+func (p *pen) apart(number, cm, most float64) float64 {
+	for _, more := range []float64{2, 2.5} {
+		if widest := strconv.Itoa(int(most)); number*cm < .8*p.note()+p.textWidth(noteSize*p.larger, widest) {
+			number *= more
+		}
+	}
+	return number
 }
 
 // straight is a step along or across the page.
