@@ -9,7 +9,6 @@ import (
 
 // A form that allows less than the rules, or more, is found here.
 func TestBoundsOfThePages(t *testing.T) {
-	t.Parallel()
 	said := map[string]int{}
 	for _, page := range []struct{ file, part, each string }{
 		{"parts/fields.mjs", `(?s)bounds = \{.*?\};`, `(\w+): (\d+)`},

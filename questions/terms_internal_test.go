@@ -4,7 +4,6 @@ import "testing"
 
 // Of a set of the size that WithTerms says, as many as asked for are not on terms.
 func TestWithTerms(t *testing.T) {
-	t.Parallel()
 	for count := range 60 {
 		size, terms := WithTerms(count), 0
 		for i := range size {
