@@ -33,8 +33,13 @@ type pen struct {
 }
 
 const (
-	noteSize  = 4.2 // of notes, in units
-	amongMany = 1.6 // times larger are those of a drawing that is shown among others
+	noteSize = 5.4 // of notes, in units
+
+	// By how much notes are larger in a drawing that fills less of its place, so that
+	// they can be read on a phone.
+	upright  = 1.35 // higher than wide
+	twoViews = 1.6
+	allViews = 2.1
 )
 
 func newPen(seed uint64, size float64) *pen {
@@ -318,7 +323,21 @@ func (p *pen) sized(at pt, anchor string, size float64, s string) {
 	p.space = p.space.with(room.lo, room.hi)
 }
 
-// textWidth is about how wide a note is, in mm.
+// among has the drawing's notes large enough for a frame so many mm wide, which is
+// shown among others.
+func (p *pen) among(frame float64) { p.larger = .013 * frame / p.unit }
+
+// enlarged says by how much what has been drawn is larger than life, in large type.
+func (p *pen) enlarged(times float64) {
+	if times > 1 {
+		p.sized(pt{p.space.lo.x, p.space.hi.y + 2*p.unit + 1.5*p.note()}, "start", 1.5*noteSize*p.larger, fmt.Sprintf("× %.0f", times))
+	}
+}
+
+// note is the size of a note's letters, in mm.
+func (p *pen) note() float64 { return noteSize * p.larger * p.unit }
+
+// textWidth is about how wide a note is, in mm, in letters of so many units.
 func (p *pen) textWidth(size float64, s string) float64 {
 	return .52 * size * p.unit * float64(utf8.RuneCountInString(s))
 }
@@ -331,16 +350,14 @@ func (p *pen) ruler(scale float64) {
 	// along the ruler, and from its line into the drawing
 	along, in, long := pt{0, -1}, pt{1, 0}, p.zero.y-b.lo.y
 	start := pt{b.lo.x - 9*p.unit, p.zero.y}
-	note, anchor := pt{-1.5 * p.unit, 1.5 * p.larger * p.unit}, "end"
+	note, anchor := pt{-1.5 * p.unit, .36 * p.note()}, "end"
 	if b.w() > 1.3*b.h() {
 		along, in, long = pt{1, 0}, pt{0, -1}, b.hi.x-p.zero.x
 		start = pt{p.zero.x, b.hi.y + 7*p.unit}
-		note, anchor = pt{0, 4.6 * p.larger * p.unit}, "middle"
+		note, anchor = pt{0, 1.1 * p.note()}, "middle"
 	}
 	step, number := rulerSteps(long / cm)
-	if long/cm >= 10 && number*cm < 1.2*p.textWidth(noteSize*p.larger, "10") {
-		number *= 5
-	}
+	number = p.apart(number, cm, long/cm)
 	n := math.Ceil(long/cm/step) * step
 	t := trace{p: p}
 	t.step('M', start)
@@ -361,6 +378,17 @@ func (p *pen) ruler(scale float64) {
 		p.text(start.add(along.times(at*cm)).add(note), anchor, strconv.FormatFloat(at, 'f', -1, 64))
 	}
 	p.space = p.space.with(start, start.add(along.times(n*cm)))
+}
+
+// apart are the cm from one number of a ruler to the next, at so many mm to a cm:
+// more where they would touch, on a ruler up to the most.
+func (p *pen) apart(number, cm, most float64) float64 {
+	for _, more := range []float64{2, 2.5} {
+		if widest := strconv.Itoa(int(most)); number*cm < .8*p.note()+p.textWidth(noteSize*p.larger, widest) {
+			number *= more
+		}
+	}
+	return number
 }
 
 // rulerSteps chooses ticks and numbers, in cm, for a ruler of so many cm.
@@ -402,7 +430,7 @@ func (p *pen) scaleBar(scale float64) {
 	}
 	p.put(bar(long), style{name: "bar", weight: light})
 	p.put(bar(long/2), style{weight: light, fill: ink})
-	p.text(pt{at.x + long + 2*p.unit, at.y + (.7+1.5*p.larger)*p.unit}, "start", strconv.FormatFloat(cm, 'f', -1, 64)+" cm")
+	p.text(pt{at.x + long + 2*p.unit, at.y + .7*p.unit + .36*p.note()}, "start", strconv.FormatFloat(cm, 'f', -1, 64)+" cm")
 	p.space = p.space.with(at.add(pt{long, h}))
 }
 

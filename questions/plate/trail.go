@@ -108,6 +108,7 @@ func Trail(s catalogue.Species) (Plate, bool) {
 	}
 	t.scale = 1 / den
 	t.p = newPen(own.seed(f, "trail", trailTraits...), reach*t.scale)
+	t.p.larger = .8 // it is wide
 	for _, fall := range falls {
 		t.fall(fall)
 	}
