@@ -398,7 +398,8 @@ func (k *skull) scale(zero, long float64) {
 		step = number / 2
 	}
 	n := math.Ceil(long/cm/step-1e-6) * step
-	d := "M" + p.xy(start)
+	t := trace{p: p}
+	t.step('M', start)
 	for i := 0; float64(i)*step <= n+1e-9; i++ {
 		tick := 1.4
 		if at := float64(i) * step; isMultiple(at, number) {
@@ -407,11 +408,11 @@ func (k *skull) scale(zero, long float64) {
 			tick = 2.4
 		}
 		if i > 0 {
-			d += p.straight(pt{step * cm, 0})
+			t.straight(pt{step * cm, 0})
 		}
-		d += p.straight(pt{0, -tick * p.unit}) + p.straight(pt{0, tick * p.unit})
+		t.straight(pt{0, -tick * p.unit}, pt{0, tick * p.unit})
 	}
-	p.put(d, style{weight: light})
+	p.put(t.data, style{weight: light})
 	for at := 0.; at <= n+1e-9; at += number {
 		p.text(start.add(pt{at * cm, 1.1 * p.note()}), "middle", strconv.FormatFloat(at, 'f', -1, 64))
 	}
