@@ -18,21 +18,26 @@ export function Enlarged({ plate, kind = 'plate' }) {
 }
 
 // Larger is a button beside a drawing that opens it: a press on the drawing
-// itself answers. label tells it from others.
+// itself answers. label tells it from others. Options stand in the middle of boxes
+// of one size, so the middle is shown first.
 export function Larger({ plate, label }) {
   const [open, setOpen] = useState(false);
   return html`
     <button type="button" class="larger" onClick=${() => setOpen(true)}><span class="heard">${words.enlarge} ${label}</span></button>
-    ${open && html`<${Large} plate=${plate} onClose=${() => setOpen(false)} />`}`;
+    ${open && html`<${Large} plate=${plate} middle onClose=${() => setOpen(false)} />`}`;
 }
 
-function Large({ plate, onClose }) {
+function Large({ plate, middle, onClose }) {
   const box = useRef(null);
-  useEffect(() => box.current.showModal(), []);
+  const pan = useRef(null);
+  useEffect(() => {
+    box.current.showModal();
+    if (middle) pan.current.scrollLeft = (pan.current.scrollWidth - pan.current.clientWidth) / 2;
+  }, []);
   const close = () => box.current.close();
   return html`
     <dialog class="large" aria-label=${words.enlarge} ref=${box} onClose=${onClose}>
-      <div class="pan" tabindex="0" onClick=${close}>${plate.svg
+      <div class="pan" tabindex="0" ref=${pan} onClick=${close}>${plate.svg
         ? html`<${Drawing} plate=${plate} kind="drawn" />`
         : html`<img class="drawn" src=${plate.plate} lang=${tongue(plate.plateAlt)} alt=${plate.plateAlt} />`}</div>
       <button type="button" class="main" onClick=${close}>${words.smaller}</button>
