@@ -194,12 +194,7 @@ func (h *Hub) NextGame(ctx context.Context, from string) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	wish := h.planner.WishOf(game.Replay(log).Plan)
-	wish.Seed, wish.From = 0, from
-	for i := range wish.Rounds {
-		wish.Rounds[i].Set = ""
-	}
-	return h.create(ctx, wish)
+	return h.create(ctx, h.planner.WishOf(game.Replay(log).Plan).Anew(from))
 }
 
 func (h *Hub) create(ctx context.Context, wish plan.Wish, teams ...game.Team) (string, error) {
