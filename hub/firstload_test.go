@@ -38,7 +38,7 @@ func TestFirstLoad(t *testing.T) {
 		{"/", budget{14, 31_300, 1}, nil},
 		{"/team", budget{22, 46_900, 1}, []string{"/find?code=" + p.code}},
 		{"/board", budget{27, 61_500, 1}, []string{"/qr.svg?game=" + p.code}},
-		{"/host", budget{45, 99_300, 1}, nil},
+		{"/host", budget{45, 99_500, 1}, nil},
 		{"/practice", budget{22, 54_700, 1}, nil},
 		{"/debrief", budget{24, 56_300, 1}, nil},
 		{"/season", budget{25, 55_500, 1}, nil},

@@ -1,11 +1,5 @@
 package plate
 
-import (
-	"unicode/utf8"
-
-	"fieldsign/questions/catalogue"
-)
-
 // What the other views are called, under each of them.
 const (
 	fromAbove = "from above"
@@ -42,7 +36,7 @@ func (k *skull) places() places {
 // column is half the width that a view needs: of its outline, in hundredths of
 // the length, or of its caption.
 func (k *skull) column(half float64, caption string) float64 {
-	return max(half*k.unit(), .26*k.p.note()*float64(max(utf8.RuneCountInString(caption), utf8.RuneCountInString(Said(caption, catalogue.Spanish)))))
+	return max(half*k.unit(), k.p.captionWidth(caption)/2)
 }
 
 // beneath is how far under a view its caption's line is.
