@@ -64,7 +64,7 @@ func (p *pen) half(name string, pr imprint, caption string, at pt) float64 {
 	parts := fit(p, pr)
 	all := box{}
 	for _, part := range parts {
-		all = all.with(part.c.flat()...)
+		all = all.about(part.c)
 	}
 	at.x -= all.lo.x
 	p.open(style{name: name})
