@@ -52,7 +52,7 @@ func (k *skull) otherViews() {
 
 func (k *skull) halfWidth() float64 {
 	c, _ := k.form.part("above outline")
-	return max(box{}.with(c.flat()...).hi.y, 10)
+	return max(c.box().hi.y, 10)
 }
 
 // hornReach is how far to each side the view from above goes.
@@ -60,7 +60,7 @@ func (k *skull) hornReach() float64 {
 	w := k.halfWidth()
 	if k.has("horns") {
 		for _, c := range k.form.parts["above horn"] {
-			w = max(w, box{}.with(c.flat()...).hi.y)
+			w = max(w, c.box().hi.y)
 		}
 	}
 	return w
@@ -68,5 +68,5 @@ func (k *skull) hornReach() float64 {
 
 func (k *skull) jawLength() float64 {
 	c, _ := k.form.part("side jaw")
-	return box{}.with(c.flat()...).w()
+	return c.box().w()
 }

@@ -64,7 +64,7 @@ func (p *pen) half(name string, pr imprint, caption string, at pt) float64 {
 	parts := fit(p, pr)
 	all := box{}
 	for _, part := range parts {
-		all = all.with(part.c.flat()...)
+		all = all.about(part.c)
 	}
 	half := p.captionWidth(caption) / 2
 	left, right := min(all.lo.x, all.mid().x-half), max(all.hi.x, all.mid().x+half)

@@ -168,7 +168,7 @@ func (p *pen) stroke(c curve, s style) {
 	if len(c.pts) < 2 {
 		return
 	}
-	p.space = p.space.with(c.flat()...)
+	p.space = p.space.about(c)
 	p.put(p.path(c), s)
 }
 
@@ -176,7 +176,7 @@ func (p *pen) stroke(c curve, s style) {
 func (p *pen) strokes(cs []curve, s style) {
 	cs = slices.DeleteFunc(slices.Clone(cs), func(c curve) bool { return len(c.pts) < 2 })
 	for _, c := range cs {
-		p.space = p.space.with(c.flat()...)
+		p.space = p.space.about(c)
 	}
 	if len(cs) > 0 {
 		p.put(p.path(cs...), s)
