@@ -18,8 +18,7 @@ export function Enlarged({ plate, kind = 'plate' }) {
 }
 
 // Larger is a button beside a drawing that opens it: a press on the drawing
-// itself answers. label tells it from others. Options stand in the middle of boxes
-// of one size, so the middle is shown first.
+// itself answers. label tells it from others.
 export function Larger({ plate, label }) {
   const [open, setOpen] = useState(false);
   return html`
@@ -29,15 +28,15 @@ export function Larger({ plate, label }) {
 
 function Large({ plate, middle, onClose }) {
   const box = useRef(null);
-  const pan = useRef(null);
   useEffect(() => {
     box.current.showModal();
-    if (middle) pan.current.scrollLeft = (pan.current.scrollWidth - pan.current.clientWidth) / 2;
+    const pan = box.current.firstElementChild;
+    if (middle) pan.scrollLeft = (pan.scrollWidth - pan.clientWidth) / 2; // options stand in the middle of one box
   }, []);
   const close = () => box.current.close();
   return html`
     <dialog class="large" aria-label=${words.enlarge} ref=${box} onClose=${onClose}>
-      <div class="pan" tabindex="0" ref=${pan} onClick=${close}>${plate.svg
+      <div class="pan" tabindex="0" onClick=${close}>${plate.svg
         ? html`<${Drawing} plate=${plate} kind="drawn" />`
         : html`<img class="drawn" src=${plate.plate} lang=${tongue(plate.plateAlt)} alt=${plate.plateAlt} />`}</div>
       <button type="button" class="main" onClick=${close}>${words.smaller}</button>
