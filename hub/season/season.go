@@ -58,7 +58,7 @@ const firstTry = 250 * time.Millisecond
 const slowestTry = 30 * time.Second
 
 // Tell goes on until the store has it. What it can't tell before the hub
-// stops, catchUpSeasons tells later.
+// stops, CatchUp tells later.
 func (all *Seasons) Tell(season string, r store.Result, over bool) {
 	for wait := firstTry; ; wait = min(2*wait, slowestTry) {
 		err := error(nil)

@@ -3,7 +3,6 @@ package plate
 import (
 	"math"
 	"slices"
-	"strings"
 )
 
 // crown of a tooth seen from the chewing side: x across the row, outward, and
@@ -159,16 +158,16 @@ func (k *skull) crownAt(j jaw, name string, c crown, m pt, side float64, at sect
 	outline := to(c.outline.shaken(k.p.rng, .015))
 	k.p.space = k.p.space.with(outline.flat()...)
 	k.noted("row", j, name, outline)
-	var d strings.Builder
-	end := k.p.write(&d, pt{}, outline)
+	t := trace{p: k.p}
+	t.curve(outline)
 	for _, r := range c.ridges {
-		end = k.p.bend(&d, end, to(r))
+		t.bend(to(r))
 	}
 	s := style{name: name}
 	if fill := k.incisorFill(); name == "I" && fill != toothWhite {
 		s.fill = fill
 	}
-	k.p.put(d.String(), s)
+	k.p.put(t.data, s)
 	if k.form.texts["tips"] == "red" {
 		var tips []curve
 		for _, tip := range c.tips(name) {

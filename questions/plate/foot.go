@@ -76,6 +76,7 @@ func (h Hand) TrackOf(s catalogue.Species, foot string, individual int) (Plate, 
 		return Plate{}, false
 	}
 	p := newPen(pr.seed, max(pr.length, pr.width))
+	p.larger = upright
 	for _, part := range fit(p, pr) {
 		p.printPart(part, pr)
 	}

@@ -128,7 +128,7 @@ func (k *skull) inset() {
 	}
 	orbit, _ := k.form.part("side orbit")
 	draw(orbit, style{fill: deep, weight: faint})
-	k.p.text(k.mm(at.add(pt{0, space.lo.y - 2})), "start", "whole, × 1/5")
+	k.p.text(k.mm(at.add(pt{0, space.lo.y - 1})).sub(pt{0, .25 * k.p.note()}), "start", "whole, × 1/5")
 }
 
 // horns stand before the skull, with rings where the form's have them.

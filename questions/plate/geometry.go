@@ -1,6 +1,7 @@
 package plate
 
 import (
+	"iter"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -66,20 +67,22 @@ func (c curve) at(i int) pt {
 
 // segments of a curve, each a start, two handles and an end (a Catmull-Rom
 // spline written as Béziers).
-func (c curve) segments() [][4]pt {
+func (c curve) segments() iter.Seq[[4]pt] {
 	n := len(c.pts)
 	if !c.closed {
 		n--
 	}
-	out := make([][4]pt, 0, n)
-	for i := range n {
-		a, b := c.at(i), c.at(i+1)
-		if a == b {
-			continue // a corner
+	return func(yield func([4]pt) bool) {
+		for i := range n {
+			a, b := c.at(i), c.at(i+1)
+			if a == b {
+				continue // a corner
+			}
+			if !yield([4]pt{a, a.add(b.sub(c.at(i - 1)).times(1. / 6)), b.sub(c.at(i + 2).sub(a).times(1. / 6)), b}) {
+				return
+			}
 		}
-		out = append(out, [4]pt{a, a.add(b.sub(c.at(i - 1)).times(1. / 6)), b.sub(c.at(i + 2).sub(a).times(1. / 6)), b})
 	}
-	return out
 }
 
 // flat is the curve as a polyline, close enough to draw by.
@@ -87,8 +90,8 @@ func (c curve) flat() []pt { return c.polyline(8) }
 
 // polyline cuts each segment of the curve into steps.
 func (c curve) polyline(steps int) []pt {
-	var out []pt
-	for _, s := range c.segments() {
+	out := make([]pt, 0, steps*len(c.pts)+1)
+	for s := range c.segments() {
 		for i := range steps {
 			out = append(out, bezier(s, float64(i)/float64(steps)))
 		}
@@ -182,23 +185,40 @@ func (b box) fitted(w, h float64) func(pt) pt {
 	return func(p pt) pt { return pt{(p.x - b.lo.x) * w / b.w(), (p.y - b.lo.y) * h / b.h()} }
 }
 
+// edges of a polygon, each from a corner to the next.
+func edges(poly []pt) iter.Seq2[pt, pt] {
+	return func(yield func(a, b pt) bool) {
+		for i, a := range poly {
+			next := i + 1
+			if next == len(poly) {
+				next = 0
+			}
+			if !yield(a, poly[next]) {
+				return
+			}
+		}
+	}
+}
+
 // inside reports whether p lies in the polygon.
 func inside(poly []pt, p pt) bool {
 	in := false
-	for i, a := range poly {
-		b := poly[(i+1)%len(poly)]
-		if (a.y > p.y) != (b.y > p.y) && p.x < a.x+(p.y-a.y)*(b.x-a.x)/(b.y-a.y) {
-			in = !in
-		}
+	for a, b := range edges(poly) {
+		in = in != crosses(a, b, p)
 	}
 	return in
+}
+
+// crosses reports whether a line from p to the right would cross the edge from a to b.
+func crosses(a, b, p pt) bool {
+	return (a.y > p.y) != (b.y > p.y) && p.x < crossing(a, b, p.y)
 }
 
 // nearest is the point of a polygon's edge that lies nearest to q.
 func nearest(poly []pt, q pt) pt {
 	best := poly[0]
-	for i, a := range poly {
-		way := poly[(i+1)%len(poly)].sub(a)
+	for a, b := range edges(poly) {
+		way := b.sub(a)
 		t := 0.
 		if n := way.norm(); n > 0 {
 			t = max(0, min(1, ((q.x-a.x)*way.x+(q.y-a.y)*way.y)/(n*n)))
@@ -216,8 +236,7 @@ type span struct{ lo, hi float64 }
 // spans are the stretches of the horizontal line at y that lie in the polygon.
 func spans(poly []pt, y float64) []span {
 	var xs []float64
-	for i, a := range poly {
-		b := poly[(i+1)%len(poly)]
+	for a, b := range edges(poly) {
 		if (a.y > y) != (b.y > y) {
 			xs = append(xs, crossing(a, b, y))
 		}

@@ -80,6 +80,9 @@ func (h Hand) Labelled(s catalogue.Species, term string) (Plate, bool) {
 			return Plate{}, false
 		}
 		k.p.unnamed = true
+		if st.rows {
+			k.notes(allViews)
+		}
 		view := "from the left side"
 		k.side()
 		k.scale(0, k.long)
@@ -104,9 +107,10 @@ func (k *skull) rowsAlone() {
 	places := k.places()
 	k.above(places.above) // for the hand to come out the same
 	k.p.body.Reset()
+	k.notes(twoViews)
 	k.p.space, k.p.notes, k.drawn = box{}, nil, map[string][]curve{}
 	k.below(places.below)
-	k.lowerJaw(places.below.add(pt{(k.halfWidth() + k.jawHalf() + 8) * k.unit(), 0}))
+	k.lowerJaw(places.below.add(pt{k.column(k.halfWidth(), fromBelow) + k.column(k.jawHalf(), jawAbove) + 8*k.unit(), 0}))
 	k.scale(places.below.x-k.long/2, k.long)
 }
 

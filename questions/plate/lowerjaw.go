@@ -146,7 +146,7 @@ func (k *skull) lowerJaw(m pt) {
 	k.coronoids(m, b.last().x, func(x, out float64) pt { return pt{x, b.mid(x) + b.thick*out} })
 	k.p.strokes([]curve{{pts: []pt{k.flatTo(m, 1)(pt{b.tip, 0}), k.flatTo(m, 1)(pt{b.join, 0})}}}, style{weight: faint})
 	k.crowns(lower, m)
-	k.p.text(pt{m.x, m.y + max(b.rear, b.angle)*k.unit() + 6*k.p.unit}, "middle", jawAbove)
+	k.p.text(pt{m.x, m.y + max(b.rear, b.angle)*k.unit() + k.beneath()}, "middle", jawAbove)
 }
 
 // behind is what is seen of the jaw's angle behind the joint, in a rodent or a hare.

@@ -19,6 +19,7 @@ func (h Hand) Pair(a catalogue.Species, footA string, b catalogue.Species, footB
 	second, _ := h.print(b, footB, two)
 	long := max(first.length, second.length)
 	p := newPen(first.seed^(second.seed+1), max(long, (first.width+second.width)*.75))
+	p.larger = upright
 	left, other := captions(first, footA, footB)
 	right := p.half("print 1", first, left, pt{0, long - first.length})
 	p.half("print 2", second, other, pt{right + 14*p.unit, long - second.length})
@@ -72,6 +73,6 @@ func (p *pen) half(name string, pr imprint, caption string, at pt) float64 {
 		p.printPart(part, pr)
 	}
 	p.close()
-	p.sized(pt{at.x + all.mid().x, at.y + max(all.hi.y, pr.length) + 8*p.unit}, "middle", 5.5, caption)
+	p.sized(pt{at.x + all.mid().x, at.y + max(all.hi.y, pr.length) + 2*p.unit + p.note()}, "middle", noteSize*p.larger, caption)
 	return at.x + all.hi.x
 }

@@ -38,6 +38,7 @@ func (h Hand) Skull(s catalogue.Species) (Plate, bool) {
 	if !ok {
 		return Plate{}, false
 	}
+	k.notes(allViews)
 	k.side()
 	k.scale(0, k.long)
 	k.otherViews()
@@ -77,6 +78,7 @@ func (h Hand) alone(s catalogue.Species, draw func(*skull, pt), describe func(*s
 	if !ok {
 		return Plate{}, false
 	}
+	k.notes(upright)
 	draw(k, pt{})
 	k.scale(-k.long/2, k.long)
 	return Plate{SVG: k.finish(), Alt: describe(k)}, true
@@ -99,7 +101,16 @@ func (h Hand) skull(s catalogue.Species) (*skull, bool) {
 	}
 	k.p = newPen(h.seed(f, "skull", skullTraits...), k.long*.9)
 	k.p.coarse()
+	k.notes(1)
 	return k, true
+}
+
+// notes are so many times larger, and more where antlers or horns take room.
+func (k *skull) notes(larger float64) {
+	if k.has("antlers") || k.has("horns") {
+		larger *= 1.3
+	}
+	k.p.larger = larger
 }
 
 func (k *skull) finish() string { return k.p.finish(0, "") }

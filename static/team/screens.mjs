@@ -12,7 +12,7 @@ import { learnNames, named } from '../lib/species.mjs';
 import { common } from '../words/common.mjs';
 import { team } from '../words/team.mjs';
 
-const longestName = 24;
+const longestName = 24; // characters
 
 export function NameForm({ onName, message: first = '', suggestion = suggestName() }) {
   const [name, setName] = useState(suggestion);

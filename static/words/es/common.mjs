@@ -69,8 +69,6 @@ export const stops = {
   4100: 'Ningún juego tiene este código de acceso. Compruébalo con quien dirige.',
   4102: 'El servidor no entendió esta página. Recárgala.',
   4104: 'El servidor no conoce esta clave. Al arrancar de nuevo tiene otra: siga en la página que abrió, o en la dirección que muestra su ventana.',
-  4105: 'El servidor no aceptó este nombre. Elige otro.',
-  4106: 'El juego está lleno. Pregúntale a quien dirige.',
   4107: 'El servidor ya no reconoce este aparato. Entra de nuevo.',
   other: 'El servidor cerró la conexión.',
 };
