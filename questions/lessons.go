@@ -26,6 +26,15 @@ var comparing = []string{"separates", "whose-plate", "has-trait", "lacks-trait",
 // Comparisons is how many pairs have their turn in a set of so many questions.
 func Comparisons(count int) int { return (count + compareEvery - 1) / compareEvery }
 
+// WithTerms is how large a set is that has so many questions beside those on the trade's own words.
+func WithTerms(count int) int {
+	size := count
+	for size-(size+loreEvery-1-loreEvery/2)/loreEvery < count { // see loreDue
+		size++
+	}
+	return size
+}
+
 func (p *planner) comparisonDue() bool {
 	return len(p.wish.Pairs) > 0 && len(p.set)%compareEvery == 0
 }

@@ -247,17 +247,17 @@ func TestBadCommands(t *testing.T) {
 	broken := t.TempDir()
 	os.WriteFile(filepath.Join(broken, "traits.csv"), []byte("trait,subject\nx,y\n"), 0o644)
 	for want, args := range map[string][]string{
-		"no command":    {"dance"},
-		"--rehearse":    {"--rehearse", "99"},
-		"no roster":     {"questions", "--roster", "zoo"},
-		"no subject":    {"questions", "--subjects", "bark"},
-		"--format":      {"questions", "--format", "xml"},
-		"traits.csv":    {"catalogue", "check", "--catalogue", broken},
-		"difficulty":    {"questions", "--difficulty", "9"},
-		"1 to 100000":   {"questions", "--count", "0"},
-		"not defined":   {"--nonsense"},
-		"different":     {"questions", "--roster", "waterside", "--template", "count-the-teeth", "--count", "500"},
-		"no template":   {"questions", "--template", "riddle"},
+		"no command":  {"dance"},
+		"--rehearse":  {"--rehearse", "99"},
+		"no roster":   {"questions", "--roster", "zoo"},
+		"no subject":  {"questions", "--subjects", "bark"},
+		"--format":    {"questions", "--format", "xml"},
+		"traits.csv":  {"catalogue", "check", "--catalogue", broken},
+		"difficulty":  {"questions", "--difficulty", "9"},
+		"1 to 100000": {"questions", "--count", "0"},
+		"not defined": {"--nonsense"},
+		"different":   {"questions", "--roster", "waterside", "--template", "count-the-teeth", "--count", "500"},
+		"no template": {"questions", "--template", "riddle"},
 	} {
 		if err := run(t.Context(), args, &strings.Builder{}); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%v: %v, want it to say %q", args, err, want)

@@ -134,7 +134,7 @@ func TestTheNextGameAsksWhatIsWeak(t *testing.T) {
 		dice := rand.New(rand.NewPCG(seed, 9))
 		s := students{traitsOf(p.Catalogue, first, dice), pairsOf(first)}
 		log := s.play(t, first, dice)
-		advice = debrief.Of(log, FactsOf(log, func(name string) string { return name })).Advice
+		advice = debrief.Of(log, FactsOf(first, func(name string) string { return name })).Advice
 		for _, pair := range advice.Pairs {
 			if slices.Contains(s.pairs, questions.Pair{Subject: pair.Subject, A: pair.A, B: pair.B}) {
 				found++

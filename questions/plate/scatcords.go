@@ -170,7 +170,7 @@ func (d *dropping) tuft(c curve) {
 		return
 	}
 	var hairs []curve
-	b := box{}.with(c.flat()...)
+	b := c.box()
 	for range 7 {
 		x := lerp(.9, .99, d.p.rng.Float64()) * b.w()
 		s := across(c, x)
@@ -257,5 +257,6 @@ func (d *dropping) shortPiece(part float64) curve {
 	at := pt{d.long * lerp(.1, .9-part, d.p.rng.Float64()), d.p.space.hi.y + .75*d.thick}
 	c = c.placed(at, 1, 1, 9*d.p.rng.NormFloat64())
 	d.piece("extra", c)
+	d.contents(c, part)
 	return c
 }
