@@ -190,16 +190,11 @@ func (h *Hub) openPlanned(ctx context.Context, wish plan.Wish) (string, error) {
 // NextGame opens a game with the rounds of an earlier one, its questions
 // steered by that one's debrief, and returns its join code.
 func (h *Hub) NextGame(ctx context.Context, from string) (string, error) {
-	log, err := retention.ReadLog(ctx, h.store, from)
+	_, s, err := retention.ReadLog(ctx, h.store, from)
 	if err != nil {
 		return "", err
 	}
-	wish := h.planner.WishOf(game.Replay(log).Plan)
-	wish.Seed, wish.From = 0, from
-	for i := range wish.Rounds {
-		wish.Rounds[i].Set = ""
-	}
-	return h.create(ctx, wish)
+	return h.create(ctx, h.planner.WishOf(s.Plan).Anew(from))
 }
 
 func (h *Hub) create(ctx context.Context, wish plan.Wish, teams ...game.Team) (string, error) {

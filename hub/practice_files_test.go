@@ -153,7 +153,7 @@ func (e exerciseFile) check(t *testing.T) {
 
 // Practice is in the page's language.
 func (p *place) practiceInSpanish(t *testing.T) {
-	for path, want := range map[string]string{"lang=es": "es", "lang=en": "", "lang=fr": "", "": ""} {
+	for path, want := range map[string]string{"roster=furbearers&lang=es": "es", "roster=furbearers&lang=en": "", "roster=furbearers&lang=fr": "", "": ""} {
 		_, body := p.fetch("/practice.json?" + path)
 		var e struct {
 			exerciseFile

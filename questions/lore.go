@@ -37,7 +37,7 @@ var loreTemplates = []loreTemplate{
 // The claim's species is the entry's name, its trait the entry's kind.
 func (t loreTemplate) about(l catalogue.Lore, all []catalogue.Lore, dice *rand.Rand, book *phrasebook) (Question, bool) {
 	rivals := t.rivals(l, all, dice)
-	if len(rivals) < 2 || (t.kind == "term" && holdsWord(l.Told, l, all)) {
+	if len(rivals) < 2 || (t.kind == "term" && holdsWord(wordsOf(l.Told), l, all)) {
 		return Question{}, false
 	}
 	q := Question{Template: t.name, Subject: l.Subject, Difficulty: 2, Test: Test{[]catalogue.Claim{{Trait: l.Kind, Op: "=", Value: l.Meaning}}}}
@@ -83,14 +83,18 @@ func (t loreTemplate) shown(l catalogue.Lore, book *phrasebook) string {
 }
 
 func (t loreTemplate) rivals(l catalogue.Lore, all []catalogue.Lore, dice *rand.Rand) []catalogue.Lore {
-	var rivals []catalogue.Lore
+	var rivals []*catalogue.Lore
+	var told []string
+	if t.byMeaning() {
+		told = wordsOf(l.Told)
+	}
 	for _, i := range dice.Perm(len(all)) {
 		// A meaning that holds the word asked about would give itself away.
-		if o := all[i]; o.Kind == l.Kind && (o.Subject == catalogue.Management) == (l.Subject == catalogue.Management) && o.Name != l.Name && (l.Kind != "fresh or old" || o.Subject == l.Subject) && !(t.byName && strings.Contains(o.Told, strings.TrimSuffix(l.Said, "s"))) && !(t.byMeaning() && holdsWord(l.Told, o, all)) {
+		if o := &all[i]; o.Kind == l.Kind && (o.Subject == catalogue.Management) == (l.Subject == catalogue.Management) && o.Name != l.Name && (l.Kind != "fresh or old" || o.Subject == l.Subject) && !(t.byName && strings.Contains(o.Told, strings.TrimSuffix(l.Said, "s"))) && !(t.byMeaning() && holdsWord(told, *o, all)) {
 			rivals = append(rivals, o)
 		}
 	}
-	slices.SortStableFunc(rivals, func(a, b catalogue.Lore) int { return foreign(a, l) - foreign(b, l) })
+	slices.SortStableFunc(rivals, func(a, b *catalogue.Lore) int { return foreign(a, l) - foreign(b, l) })
 	own := 0
 	for own < len(rivals) && foreign(rivals[own], l) == 0 {
 		own++
@@ -98,17 +102,25 @@ func (t loreTemplate) rivals(l catalogue.Lore, all []catalogue.Lore, dice *rand.
 	if own < fewest && l.Group != "signs" { // too few of the group: any other will do, but for what lies about
 		own = len(rivals)
 	}
-	return rivals[:min(own, others)]
+	var out []catalogue.Lore
+	for _, o := range rivals[:min(own, others)] {
+		out = append(out, *o)
+	}
+	return out
 }
 
 // byMeaning reports whether the stem is a meaning, and the options are terms.
 func (t loreTemplate) byMeaning() bool { return t.kind == "term" && !t.byName }
 
-// holdsWord reports whether a meaning has a word of a term: the key would be read off,
-// or a wrong option struck out. A word that other terms of the group have tells nothing.
-func holdsWord(meaning string, term catalogue.Lore, all []catalogue.Lore) bool {
+// wordsOf are the words of a meaning.
+func wordsOf(meaning string) []string {
+	return strings.FieldsFunc(strings.ToLower(meaning), notLetter)
+}
+
+// holdsWord reports whether one of a meaning's words is of a term: the key would be read
+// off, or a wrong option struck out. A word that other terms of the group have tells nothing.
+func holdsWord(words []string, term catalogue.Lore, all []catalogue.Lore) bool {
 	const shortest = 3 // letters
-	words := strings.FieldsFunc(strings.ToLower(meaning), notLetter)
 	for word := range strings.FieldsSeq(strings.ToLower(term.Said)) {
 		stem := strings.TrimSuffix(word, "s")
 		begins := func(w string) bool { return strings.HasPrefix(w, stem) }
@@ -124,7 +136,7 @@ func holdsWord(meaning string, term catalogue.Lore, all []catalogue.Lore) bool {
 
 func notLetter(r rune) bool { return !unicode.IsLetter(r) }
 
-func foreign(a, l catalogue.Lore) int {
+func foreign(a *catalogue.Lore, l catalogue.Lore) int {
 	switch {
 	case a.Group == l.Group:
 		return 0
@@ -138,7 +150,6 @@ func foreign(a, l catalogue.Lore) int {
 func (p *planner) askLore() bool { return p.askLoreOf(p.wish.Subjects) }
 
 func (p *planner) askLoreOf(subjects []string) bool {
-	unasked := p.loreUnasked()
 	for _, i := range rarest(p.dice, len(loreTemplates), func(i int) int { return p.asked[loreTemplates[i].name] }) {
 		t := loreTemplates[i]
 		if !p.wantedLore(t) {
@@ -149,25 +160,18 @@ func (p *planner) askLoreOf(subjects []string) bool {
 			if l.Kind != t.kind || p.loreUsed[t.name+l.Name] || !slices.Contains(subjects, l.Subject) {
 				continue
 			}
-			q, ok := t.about(l, unasked, p.dice, p.book)
+			q, ok := t.about(l, p.unasked, p.dice, p.book)
 			if !ok {
 				q, ok = t.about(l, p.lore, p.dice, p.book)
 			}
 			if ok && p.look.suits(q) && p.add(p.seats.mixed(q, p.dice)) {
 				p.loreUsed[t.name+l.Name] = true
+				p.unasked = slices.DeleteFunc(p.unasked, func(o catalogue.Lore) bool { return o.Name == l.Name })
 				return true
 			}
 		}
 	}
 	return false
-}
-
-// loreUnasked are the entries that were no key yet: whoever has read what a word means
-// rules it out where it stands beside another.
-func (p *planner) loreUnasked() []catalogue.Lore {
-	return slices.DeleteFunc(slices.Clone(p.lore), func(l catalogue.Lore) bool {
-		return slices.ContainsFunc(loreTemplates, func(t loreTemplate) bool { return p.loreUsed[t.name+l.Name] })
-	})
 }
 
 // loreOf are the families of which an entry of lore speaks, or a group of such. It

@@ -279,7 +279,7 @@ func (m *maker) byMark(a, b *fact) int {
 		}
 		return 0
 	}
-	return cmp.Or(plain(a)-plain(b), cmp.Compare(m.weight(b.trait), m.weight(a.trait)), a.yes.count()-b.yes.count())
+	return cmp.Or(plain(a)-plain(b), cmp.Compare(m.weight(&b.trait), m.weight(&a.trait)), a.yes.count()-b.yes.count())
 }
 
 // visible are the key's facts on traits that a drawing shows, its marks first, and

@@ -177,7 +177,7 @@ func (e *evening) buzzes() {
 	e.host.wait("the ruling", says("taps the answer on its phone"))
 	e.host.show("host-buzz", "header.strip")
 	e.phones[1].shot("guide-phone-holds")
-	e.board.shotWhen("guide-board-buzz", says("Pine Martens has it"))
+	e.board.shotWhen("guide-board-buzz", says("Pine Martens buzzed first"))
 	e.host.press("Resume")
 	e.host.press("Rule right")
 	e.host.wait("the reveal", says("Key revealed"))

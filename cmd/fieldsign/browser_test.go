@@ -19,6 +19,8 @@ import (
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
+
+	"fieldsign/hub/lab/soak"
 )
 
 // The browser test plays a game in real pages: host, board and six phones in
@@ -43,7 +45,8 @@ type browser struct {
 func launch(path string, more ...chromedp.ExecAllocatorOption) (ctx context.Context, stop func(), err error) {
 	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU,
 		chromedp.Flag("host-resolver-rules", "MAP fieldsign.test 127.0.0.1"), chromedp.Flag("disable-background-networking", true),
-		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-quic", true))
+		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-quic", true),
+		chromedp.Flag("force-prefers-reduced-motion", !soak.Long())) // a sixth of what pages take is drawing what moves
 	allocator, end := chromedp.NewExecAllocator(context.Background(), append(options, more...)...)
 	ctx, cancel := chromedp.NewContext(allocator)
 	stop = func() { cancel(); end() }

@@ -42,7 +42,7 @@ func (k *skull) twin(m pt, c curve, s style) (two []curve) {
 // whole closes a half outline by its mirror image, to the skull's exact length.
 func (k *skull) whole(m pt, half curve) curve {
 	half = half.shaken(k.p.rng, steady)
-	b := box{}.with(half.flat()...)
+	b := half.box()
 	half = half.mapped(func(q pt) pt { return pt{(q.x - b.lo.x) * 100 / b.w(), max(0, q.y)} })
 	return k.joined(m, half)
 }
@@ -120,8 +120,9 @@ func (k *skull) onRoof(c curve) curve {
 func (k *skull) alongRim(c curve) bool {
 	over := 0
 	for _, hole := range k.openings(true) {
+		rim := hole.flat()
 		for _, q := range c.pts {
-			if inside(hole.flat(), q) {
+			if inside(rim, q) {
 				over++
 			}
 		}
@@ -150,7 +151,7 @@ func (k *skull) openings(above bool) []curve {
 	x, _ := k.joint()
 	end, out := x+1.5-.5*k.socketLong(), slices.Clone(list)
 	for i, c := range list {
-		b := box{}.with(c.flat()...)
+		b := c.box()
 		if mid := b.mid().x; b.hi.x > end && mid < end {
 			out[i] = c.mapped(func(q pt) pt { return pt{min(q.x, mid) + max(0, q.x-mid)*(end-mid)/(b.hi.x-mid), q.y} })
 		}
@@ -175,7 +176,7 @@ func (k *skull) behindOpenings() float64 {
 		rear, _ = k.joint()
 	}
 	for _, c := range list {
-		rear = max(rear, box{}.with(c.flat()...).hi.x)
+		rear = max(rear, c.box().hi.x)
 	}
 	return rear + 1
 }
@@ -262,7 +263,7 @@ func (k *skull) overhang(m pt) {
 		return
 	}
 	c, _ := k.form.part("side incisor")
-	front := box{}.with(c.flat()...).lo.x - .7
+	front := c.box().lo.x - .7
 	if front < 1.2 {
 		return
 	}

@@ -156,7 +156,7 @@ func (k *skull) broadest(j jaw) float64 {
 func (k *skull) crownAt(j jaw, name string, c crown, m pt, side float64, at section) {
 	to := func(c curve) curve { return at.placed(c).mapped(k.flatTo(m, side)) }
 	outline := to(c.outline.shaken(k.p.rng, .015))
-	k.p.space = k.p.space.with(outline.flat()...)
+	k.p.space = k.p.space.about(outline)
 	k.noted("row", j, name, outline)
 	t := trace{p: k.p}
 	t.curve(outline)
@@ -341,7 +341,7 @@ func (k *skull) greatCrowns(j jaw, m pt, side float64, n int) int {
 		n = 1
 	}
 	c, _ := k.form.part(keyOf("side ", j, "incisor"))
-	front := box{}.with(c.flat()...).lo.x
+	front := c.box().lo.x
 	wide := k.form.number("chisel", 4)
 	long := k.form.number("chisel_long", max(.8*wide, lowest(c, upper).x-front))
 	if j == lower { // its shaft lies bare before the jaw

@@ -1,11 +1,5 @@
 package plate
 
-import (
-	"unicode/utf8"
-
-	"fieldsign/questions/catalogue"
-)
-
 // What the other views are called, under each of them.
 const (
 	fromAbove = "from above"
@@ -42,7 +36,7 @@ func (k *skull) places() places {
 // column is half the width that a view needs: of its outline, in hundredths of
 // the length, or of its caption.
 func (k *skull) column(half float64, caption string) float64 {
-	return max(half*k.unit(), .26*k.p.note()*float64(max(utf8.RuneCountInString(caption), utf8.RuneCountInString(Said(caption, catalogue.Spanish)))))
+	return max(half*k.unit(), k.p.captionWidth(caption)/2)
 }
 
 // beneath is how far under a view its caption's line is.
@@ -58,7 +52,7 @@ func (k *skull) otherViews() {
 
 func (k *skull) halfWidth() float64 {
 	c, _ := k.form.part("above outline")
-	return max(box{}.with(c.flat()...).hi.y, 10)
+	return max(c.box().hi.y, 10)
 }
 
 // hornReach is how far to each side the view from above goes.
@@ -66,7 +60,7 @@ func (k *skull) hornReach() float64 {
 	w := k.halfWidth()
 	if k.has("horns") {
 		for _, c := range k.form.parts["above horn"] {
-			w = max(w, box{}.with(c.flat()...).hi.y)
+			w = max(w, c.box().hi.y)
 		}
 	}
 	return w
@@ -74,5 +68,5 @@ func (k *skull) hornReach() float64 {
 
 func (k *skull) jawLength() float64 {
 	c, _ := k.form.part("side jaw")
-	return box{}.with(c.flat()...).w()
+	return c.box().w()
 }

@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"fieldsign/questions/catalogue"
 )
 
 const (
@@ -166,7 +168,7 @@ func (p *pen) stroke(c curve, s style) {
 	if len(c.pts) < 2 {
 		return
 	}
-	p.space = p.space.with(c.flat()...)
+	p.space = p.space.about(c)
 	p.put(p.path(c), s)
 }
 
@@ -174,7 +176,7 @@ func (p *pen) stroke(c curve, s style) {
 func (p *pen) strokes(cs []curve, s style) {
 	cs = slices.DeleteFunc(slices.Clone(cs), func(c curve) bool { return len(c.pts) < 2 })
 	for _, c := range cs {
-		p.space = p.space.with(c.flat()...)
+		p.space = p.space.about(c)
 	}
 	if len(cs) > 0 {
 		p.put(p.path(cs...), s)
@@ -340,6 +342,12 @@ func (p *pen) note() float64 { return noteSize * p.larger * p.unit }
 // textWidth is about how wide a note is, in mm, in letters of so many units.
 func (p *pen) textWidth(size float64, s string) float64 {
 	return .52 * size * p.unit * float64(utf8.RuneCountInString(s))
+}
+
+// captionWidth is that of a caption in the language in which it is the longest.
+func (p *pen) captionWidth(s string) float64 {
+	size := noteSize * p.larger
+	return max(p.textWidth(size, s), p.textWidth(size, Said(s, catalogue.Spanish)))
 }
 
 // ruler draws a ruler along the longer of two edges: up the left one, or

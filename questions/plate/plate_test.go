@@ -216,7 +216,7 @@ func TestTeethAsInTheFormula(t *testing.T) {
 func withoutCrest(s catalogue.Species) box {
 	k, _ := own.skull(s)
 	k.side()
-	return box{}.with(k.drawn["cranium"][0].flat()...)
+	return k.drawn["cranium"][0].box()
 }
 
 // TestTrailToScale holds the marked stride and straddle to the catalogue, at

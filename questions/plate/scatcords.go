@@ -170,7 +170,7 @@ func (d *dropping) tuft(c curve) {
 		return
 	}
 	var hairs []curve
-	b := box{}.with(c.flat()...)
+	b := c.box()
 	for range 7 {
 		x := lerp(.9, .99, d.p.rng.Float64()) * b.w()
 		s := across(c, x)

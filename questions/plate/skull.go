@@ -131,7 +131,7 @@ const steady = .14 // of the hand, in hundredths of the length
 // exactly scales an outline to the length of the skull, after the hand shook it.
 func (k *skull) exactly(c curve) curve {
 	c = c.shaken(k.p.rng, steady)
-	b := box{}.with(c.flat()...)
+	b := c.box()
 	return c.mapped(func(q pt) pt { return pt{(q.x - b.lo.x) * 100 / b.w(), q.y} }).mapped(k.mm)
 }
 
@@ -312,7 +312,7 @@ func (k *skull) sockets() {
 	c, _ := k.form.part("side orbit")
 	orbit := k.outline(c, steady)
 	k.keep("orbit", orbit)
-	b := box{}.with(orbit.flat()...)
+	b := orbit.box()
 	k.p.stroke(orbit, style{name: "orbit", fill: shadow, pale: .01, weight: faint})
 	k.p.hatch(orbit, -58, 1.25*k.p.unit, 0, style{weight: light, pale: .65})
 	k.p.hatchFrom(orbit, 28, 1.5*k.p.unit, pt{.22 * b.w(), .28 * b.h()}, style{weight: light, pale: .7})

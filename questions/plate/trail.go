@@ -224,7 +224,7 @@ func (t *trail) fall(fall footfall) {
 		c := part.c.mapped(func(q pt) pt {
 			return to(q).sub(pt{mark.width, mark.length}.times(t.scale / 2)).turn(turn).add(at)
 		})
-		t.p.space = t.p.space.with(c.flat()...)
+		t.p.space = t.p.space.about(c)
 		d = append(d, t.p.path(c)...)
 	}
 	t.p.put(d, style{name: "print", weight: faint, fill: "#8d887c"})

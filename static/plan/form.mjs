@@ -103,14 +103,15 @@ export function PlanForm({ match = false, stored, plan: { draft, wish, edit, sub
 }
 
 // StartBar sends the form. It says what was wrong with it, in sight of who pressed.
-export function StartBar({ plan: { said, changed, lost } }) {
+// Start is filled once there is a team to start with.
+export function StartBar({ plan: { said, changed, lost }, ready }) {
   return html`
     <section class="bar" aria-label=${host.controls}>
       <${Message} good=${said === host.saved} text=${said} />
       ${changed && html`<p class="hint">${host.unsaved} ${lost && planning.lost}</p>`}
       <div class="pair">
         <button type="submit" form=${formID} value="save">${host.savePlan}</button>
-        <button type="submit" form=${formID} value="start" class="main">${host.actions.start}</button>
+        <button type="submit" form=${formID} value="start" class=${ready ? 'main' : 'start'}>${host.actions.start}</button>
       </div>
     </section>`;
 }

@@ -35,7 +35,7 @@ export const common = {
   tryAgain: 'Try again',
   toStart: 'To the start page',
   subjects,
-  kinds: { open: 'Open round', buzz: 'Buzz round' },
+  kinds: { open: 'Round for all', buzz: 'Buzz round' },
   restarting: 'The hub is restarting. This page comes back by itself; nothing is lost.',
   later: 'Too many wrong tries from this network. This page tries again in a moment.',
   newName: 'New name',

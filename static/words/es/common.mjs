@@ -36,7 +36,7 @@ export const common = {
   tryAgain: 'Intentar de nuevo',
   toStart: 'Ir a la página inicial',
   subjects,
-  kinds: { open: 'Ronda abierta', buzz: 'Ronda de pulsador' },
+  kinds: { open: 'Ronda para todos', buzz: 'Ronda de pulsador' },
   restarting: 'El servidor se está reiniciando. Esta página vuelve por sí sola; no se pierde nada.',
   later: 'Demasiados intentos fallidos desde esta red. Esta página lo intenta de nuevo en un momento.',
   newName: 'Nombre nuevo',
