@@ -105,8 +105,9 @@ func (k *skull) above(m pt) {
 // rim, it keeps a little off that one's inner edge.
 func (k *skull) onRoof(c curve) curve {
 	for _, hole := range k.openings(true) {
+		rim := onItsSide(hole)
 		c = c.mapped(func(q pt) pt {
-			if at := across(hole, q.x); len(at) > 0 && q.y < at[0].hi {
+			if at := spans(rim, q.x); len(at) > 0 && q.y < at[0].hi {
 				q.y = min(q.y, at[0].lo-.9)
 			}
 			return q

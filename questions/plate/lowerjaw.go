@@ -59,9 +59,9 @@ func (k *skull) gnaws() bool {
 	return k.hasGreat(lower) && k.hasGreat(upper) && k.teeth.of(1, upper) == 0 && k.form.texts["tips"] != "red"
 }
 
-// joint is where the lower jaw meets the skull, and where the coronoid process
-// before it has its peak, if it has one.
-func (k *skull) joint() (condyle, coronoid float64) {
+// findJoint is where the lower jaw meets the skull, and where the coronoid process
+// before it has its peak, if it has one. Much asks for it: a skull keeps it as its joint.
+func (k *skull) findJoint() (condyle, coronoid float64) {
 	jaw, _ := k.form.part("side jaw")
 	row := k.rowOf(lower)
 	last, flat := row[len(row)-1], jaw.flat()

@@ -213,10 +213,9 @@ func (p *pen) hatch(c curve, deg, gap, depth float64, s style) {
 
 func (p *pen) hatchFrom(c curve, deg, gap float64, lit pt, s style) {
 	poly := c.mapped(func(q pt) pt { return q.turn(-deg) }).flat()
-	lit = lit.turn(-deg)
-	lifted := make([]pt, len(poly))
-	for i, q := range poly {
-		lifted[i] = q.add(lit)
+	var lifted []pt // to where light falls on it
+	if lit != (pt{}) {
+		lifted = curve{pts: poly}.mapped(lit.turn(-deg).add).pts
 	}
 	b := box{}.with(poly...)
 	if p.thrifty {
@@ -224,12 +223,9 @@ func (p *pen) hatchFrom(c curve, deg, gap float64, lit pt, s style) {
 	}
 	t := trace{p: p}
 	for y := b.lo.y + gap*.6; y < b.hi.y; y += gap * lerp(.7, 1.35, p.rng.Float64()) {
-		var dark []span // beside it
-		if lit != (pt{}) {
-			dark = spans(lifted, y)
-		}
+		bright := spans(lifted, y)
 		for _, sp := range spans(poly, y) {
-			for _, s := range sp.without(dark) {
+			for _, s := range sp.without(bright) {
 				t.hatchLine(s, y, gap, deg, poly)
 			}
 		}

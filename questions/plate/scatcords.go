@@ -234,12 +234,15 @@ func (d *dropping) twists(c curve) {
 }
 
 // across gives the upright chords of a shape at x.
-func across(c curve, x float64) []span {
+func across(c curve, x float64) []span { return spans(onItsSide(c), x) }
+
+// onItsSide is a shape whose upright chords lie flat.
+func onItsSide(c curve) []pt {
 	flat := c.flat()
 	for i, p := range flat {
 		flat[i] = pt{p.y, p.x}
 	}
-	return spans(flat, x)
+	return flat
 }
 
 // shortPiece lies below the main one, a part of its length.

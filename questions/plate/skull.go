@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"fieldsign/questions/catalogue"
 )
@@ -29,6 +30,7 @@ type skull struct {
 	teeth formula
 	at    pt                 // where the view being drawn has its zero
 	drawn map[string][]curve // by name, what a label may point at
+	joint func() (condyle, coronoid float64)
 }
 
 // Skull draws all views: from the left side, from above, from below with the
@@ -95,6 +97,7 @@ func (h Hand) skull(s catalogue.Species) (*skull, bool) {
 		return nil, false
 	}
 	k := &skull{f: f, form: form, teeth: teeth, times: 1, drawn: map[string][]curve{}}
+	k.joint = sync.OnceValues(k.findJoint)
 	k.long = form.number("length", 100)
 	if long, sized := f.middle("skull_length"); sized {
 		k.long = long
