@@ -174,7 +174,7 @@ func (e *evening) buzzes() {
 	e.phones[1].wait("the buzz bar", buzzed)
 	e.phones[1].wait("that it holds the buzz", "document.querySelectorAll('.options button').length >= 2")
 	e.host.press("Pause")
-	e.host.wait("the ruling", says("taps the answer on its phone"))
+	e.host.wait("the ruling", says("What they tap is marked at once")+" && document.getAnimations().length === 0")
 	e.host.show("host-buzz", "header.strip")
 	e.phones[1].shot("guide-phone-holds")
 	e.board.shotWhen("guide-board-buzz", says("Pine Martens buzzed first"))
