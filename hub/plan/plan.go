@@ -194,8 +194,7 @@ func (p *Planner) Make(w Wish, now game.Plan) (game.Plan, error) {
 			continue
 		}
 		if r.Kind == game.Rotating {
-			round, err := p.stationRound(bank, plan, w.Seed+uint64(i), lessons, r)
-			if err != nil {
+			if err := p.addStations(&round, bank, plan, w.Seed+uint64(i), lessons, r); err != nil {
 				return plan, refusal.New(refusal.BadPlan, fmt.Sprintf("Round %d: %v", i+1, err))
 			}
 			plan.Rounds = append(plan.Rounds, round)
