@@ -396,8 +396,11 @@ func (k *skull) scale(zero, long float64) {
 	start := pt{zero, p.space.hi.y + 5*p.unit}
 	step, number := rulerSteps(long / cm)
 	number = p.apart(number, cm, long/cm)
-	if step*cm < 1.2*p.unit {
-		step = number / 2
+	for _, finer := range []float64{.1, .5, 1, 5, 10} { // as fine as stands apart
+		if finer >= step && finer*cm >= 1.2*p.unit {
+			step = finer
+			break
+		}
 	}
 	n := math.Ceil(long/cm/step-1e-6) * step
 	t := trace{p: p}
