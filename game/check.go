@@ -20,7 +20,8 @@ const (
 	maxMarks     = 3 // combining ones in a row
 	MaxTitle     = 60
 	maxRounds    = 20
-	maxQuestions = 200
+	MaxQuestions = 200 // of a round
+	minSeconds   = 3
 	maxSeconds   = 600
 	maxPoints    = 1000
 )
@@ -64,10 +65,10 @@ func (r Round) sound(n int) error {
 	switch {
 	case r.Kind != Open && r.Kind != Buzz && r.Kind != Rotating:
 		return bad("the kind is open, buzz or station, not %q.", r.Kind)
-	case r.Seconds < 3 || r.Seconds > maxSeconds:
-		return bad("the time is 3 to %d seconds, not %d.", maxSeconds, r.Seconds)
-	case len(r.Questions) < 1 || len(r.Questions) > maxQuestions:
-		return bad("there are 1 to %d questions, not %d.", maxQuestions, len(r.Questions))
+	case r.Seconds < minSeconds || r.Seconds > maxSeconds:
+		return bad("the time is %d to %d seconds, not %d.", minSeconds, maxSeconds, r.Seconds)
+	case len(r.Questions) < 1 || len(r.Questions) > MaxQuestions:
+		return bad("there are 1 to %d questions, not %d.", MaxQuestions, len(r.Questions))
 	case r.Points < 1 || r.Points > maxPoints || r.Speed < 0 || r.Speed > maxPoints || r.Penalty < 0 || r.Penalty > maxPoints:
 		return bad("points are 1 to %d; the speed part and the penalty 0 to %d.", maxPoints, maxPoints)
 	case r.Wait < 0 || r.Wait > maxWait:

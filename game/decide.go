@@ -131,7 +131,7 @@ func (s *State) join(c Command) ([]Event, error) {
 	if err != nil {
 		return nil, err
 	}
-	return []Event{{Type: Joined, Team: fmt.Sprintf("t%d", len(s.Teams)+1), Name: name, Secret: c.Secret}}, nil
+	return []Event{{Type: Joined, Team: TeamID(len(s.Teams)), Name: name, Secret: c.Secret}}, nil
 }
 
 func (s *State) rename(c Command) ([]Event, error) {

@@ -16,7 +16,7 @@ func (s *State) edit(c Command) ([]Event, error) {
 	if s.Phase != Lobby {
 		return refuse(refusal.NotNow, "The plan can be changed in the lobby only.")
 	}
-	at := s.placeOf(c.Round, c.Question)
+	at := s.Plan.PlaceOf(c.Round, c.Question)
 	if at < 0 {
 		return refuse(refusal.NoQuestion, "This question is not in the round any more. Look at the questions again.")
 	}
@@ -46,12 +46,12 @@ func (s *State) edit(c Command) ([]Event, error) {
 	return []Event{e}, nil
 }
 
-// placeOf is where a round has a question, or -1.
-func (s *State) placeOf(round int, id string) int {
-	if round < 0 || round >= len(s.Plan.Rounds) {
+// PlaceOf is where a round has a question, or -1.
+func (p Plan) PlaceOf(round int, id string) int {
+	if round < 0 || round >= len(p.Rounds) {
 		return -1
 	}
-	return slices.IndexFunc(s.Plan.Rounds[round].Questions, func(q Question) bool { return q.ID == id })
+	return slices.IndexFunc(p.Rounds[round].Questions, func(q Question) bool { return q.ID == id })
 }
 
 // alone holds for the only question of its station.

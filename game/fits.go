@@ -75,7 +75,7 @@ var fitting = map[string]func(*State, Event) error{
 	Created: (*State).fitsPlan, Planned: (*State).fitsPlan,
 	Struck: (*State).fitsEdit, Replaced: (*State).fitsEdit, Moved: (*State).fitsEdit,
 	Joined: func(s *State, e Event) error {
-		return unless(e.Team == fmt.Sprintf("t%d", len(s.Teams)+1), "the team is not the next one")
+		return unless(e.Team == TeamID(len(s.Teams)), "the team is not the next one")
 	},
 	Renamed: (*State).fitsTeam, Forgotten: (*State).fitsTeam, RemovedT: (*State).fitsTeam,
 	Extended: func(s *State, e Event) error {

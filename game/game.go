@@ -5,6 +5,7 @@
 package game
 
 import (
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -224,8 +225,16 @@ func (s *State) Wake() (at int64, running bool) {
 	case s.Phase == Asking && s.settled():
 		return s.At, !s.Paused
 	}
+	return s.Ends()
+}
+
+// Ends is when the time is up, if the clock runs. It tells nothing of a press.
+func (s *State) Ends() (at int64, running bool) {
 	return s.Deadline + s.Grace(), !s.Paused && (s.Phase == Asking || s.Phase == Buzzed || s.timed())
 }
+
+// TeamID is what the team is called in commands and events that has a place in Teams.
+func TeamID(place int) string { return fmt.Sprintf("t%d", place+1) }
 
 // Find returns the place in Teams of a team still in the game, or -1.
 func (s *State) Find(id string) int {

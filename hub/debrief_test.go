@@ -1,6 +1,7 @@
 package hub_test
 
 import (
+	"context"
 	"encoding/csv"
 	"encoding/json"
 	"io"
@@ -10,12 +11,14 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync/atomic"
 	"testing"
 
 	"fieldsign/game"
 	"fieldsign/game/debrief"
 	"fieldsign/hub/bot"
 	"fieldsign/hub/store"
+	"fieldsign/hub/store/memory"
 )
 
 // ask sends a request with a host key.
@@ -192,6 +195,35 @@ func covariance(x, y []float64) float64 {
 
 func pearson(x, y []float64) float64 {
 	return covariance(x, y) / math.Sqrt(covariance(x, x)*covariance(y, y))
+}
+
+// counting counts how often a log is read from its beginning.
+type counting struct {
+	store.Store
+	reads *atomic.Int32
+}
+
+func (s counting) Read(ctx context.Context, id string, after uint64, each func(store.Record) error) error {
+	if after == 0 {
+		s.reads.Add(1)
+	}
+	return s.Store.Read(ctx, id, after, each)
+}
+
+// A long log is read once for each look at a debrief.
+func TestADebriefReadsItsLogOnce(t *testing.T) {
+	t.Parallel()
+	s := counting{memory.New(), new(atomic.Int32)}
+	p := openOn(t, s)
+	t.Cleanup(p.stop)
+	p.playOpen(2, 1, func(team, _ int) bool { return team == 0 })
+	before := s.reads.Load()
+	if status, body := p.ask("GET", "/debrief.json?game="+p.code, hostKey, ""); status != http.StatusOK || !strings.Contains(body, `"mixed":[`) {
+		t.Fatalf("%d %s", status, body)
+	}
+	if n := s.reads.Load() - before; n != 1 {
+		t.Errorf("the log was read %d times", n)
+	}
 }
 
 func TestNextGame(t *testing.T) {

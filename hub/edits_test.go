@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"fieldsign/hub/bot"
+	"fieldsign/hub/lab/soak"
 )
 
 type planned struct {
@@ -333,7 +334,8 @@ func TestPlansKeepToTheRostersOnOffer(t *testing.T) {
 func TestTheHostForbidsMemory(t *testing.T) {
 	p := open(t, filepath.Join(t.TempDir(), "games.db"))
 	host := p.host()
-	wish := plan(round("open", 30), round("open", 30))
+	count := soak.Size(15, 30)
+	wish := plan(round("open", count), round("open", count))
 	for _, r := range wish["rounds"].([]map[string]any) {
 		r["subjects"] = []string{"track", "scat"}
 	}
@@ -351,7 +353,7 @@ func TestTheHostForbidsMemory(t *testing.T) {
 		return n
 	}
 	host.act("plan", "plan", wish)
-	t.Logf("%d of 60 questions rest on memory, without the wish", recalled())
+	t.Logf("%d of %d questions rest on memory, without the wish", recalled(), 2*count)
 	wish["noMemory"] = true
 	host.act("plan", "plan", wish)
 	for range 5 {

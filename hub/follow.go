@@ -42,15 +42,11 @@ func (h *Hub) follow(ctx context.Context, t *table.Table, steered bool) (string,
 	if _, err := game.Decide(before, game.Command{Type: game.Follow, By: "hub", Code: "code"}, before.At); err != nil {
 		return "", err // before there is a game for nothing
 	}
-	wish := h.planner.WishOf(before.Plan)
-	wish.Seed, wish.From = 0, ""
+	from := ""
 	if steered {
-		wish.From = before.Code
+		from = before.Code
 	}
-	for i := range wish.Rounds {
-		wish.Rounds[i].Set = ""
-	}
-	code, err := h.create(ctx, wish, carried(before.Teams)...)
+	code, err := h.create(ctx, h.planner.WishOf(before.Plan).Anew(from), carried(before.Teams)...)
 	if err != nil {
 		return "", err
 	}

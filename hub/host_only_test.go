@@ -95,7 +95,13 @@ func TestNamesInATournamentAreScreened(t *testing.T) {
 	p := begin(t)
 	cup := p.cup(tournament.Settings{Format: tournament.Swiss}, "Wrens", "Otters")
 	cup.refused("name_refused", "enter", "names", []string{"Herons", "sh1t"})
+	if _, said := cup.try("enter", "names", []string{"Stoats", "sh1t"}); !strings.Contains(said.Message, "are entered") {
+		t.Errorf("entering is refused with %q", said.Message)
+	}
 	cup.refused("name_refused", "rename", "entrant", 1, "name", "p u t a s")
+	if _, said := cup.try("rename", "entrant", 1, "name", "p u t a s"); !strings.Contains(said.Message, "p u t a s") || strings.Contains(said.Message, "entered") {
+		t.Errorf("a new name is refused with %q", said.Message)
+	}
 }
 
 func TestATournamentsCommandIsBounded(t *testing.T) {

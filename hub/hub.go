@@ -1,5 +1,5 @@
-// Package hub is the register of running games, and what is served over HTTP beside
-// them. A game is a table's, of package table.
+// Package hub serves the running games of package register, and over HTTP what is
+// beside them. A game is a table's, of package table.
 package hub
 
 import (
@@ -123,7 +123,7 @@ func New(c Config) (*Hub, error) {
 	h.SetAddresses([]Address{{Address: c.Address}})
 	h.seasons = season.New(h.ctx, h.store, h.reports, h.log)
 	h.tournaments = tournaments.New(tournaments.Config{Store: h.store, Games: matchGames{h}, Seeding: h.seasons.Seeding, Gate: h.guard, Refused: h.refused, Roster: h.roster, JoinAt: h.joinAt, Log: h.log})
-	h.coach = &coach.Coach{Seasons: h.seasons, Store: h.store, Planner: h.planner, Open: h.openPlanned, Print: h.console.Print, Log: h.log}
+	h.coach = &coach.Coach{Seasons: h.seasons, Store: h.store, Planner: h.planner, Open: h.openPlanned, Erase: h.erase, Print: h.console.Print, Log: h.log}
 	h.wait.Go(func() { h.guard.Run(h.ctx) })
 	h.purge(h.ctx, time.Now())
 	h.wait.Go(func() { h.keepTidy(h.ctx) })
@@ -190,16 +190,11 @@ func (h *Hub) openPlanned(ctx context.Context, wish plan.Wish) (string, error) {
 // NextGame opens a game with the rounds of an earlier one, its questions
 // steered by that one's debrief, and returns its join code.
 func (h *Hub) NextGame(ctx context.Context, from string) (string, error) {
-	log, err := retention.ReadLog(ctx, h.store, from)
+	_, s, err := retention.ReadLog(ctx, h.store, from)
 	if err != nil {
 		return "", err
 	}
-	wish := h.planner.WishOf(game.Replay(log).Plan)
-	wish.Seed, wish.From = 0, from
-	for i := range wish.Rounds {
-		wish.Rounds[i].Set = ""
-	}
-	return h.create(ctx, wish)
+	return h.create(ctx, h.planner.WishOf(s.Plan).Anew(from))
 }
 
 func (h *Hub) create(ctx context.Context, wish plan.Wish, teams ...game.Team) (string, error) {

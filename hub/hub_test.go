@@ -578,6 +578,23 @@ func TestAFullDisk(t *testing.T) {
 	}
 }
 
+// Nothing is left running of a game that could not be stored.
+func TestAGameThatIsNotStored(t *testing.T) {
+	t.Parallel()
+	f := failing{memory.New(), make(chan struct{})}
+	p := openOn(t, f)
+	t.Cleanup(p.stop)
+	close(f.broken)
+	for range 2 {
+		if code, err := p.hub.CreateGame(p.ctx); err == nil {
+			t.Errorf("%s was made", code)
+		}
+	}
+	if left := p.hub.Unfinished(); len(left) != 1 {
+		t.Errorf("%v can be gone on with", left)
+	}
+}
+
 func TestBotsPlay(t *testing.T) {
 	t.Parallel()
 	p := begin(t)

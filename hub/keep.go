@@ -127,12 +127,10 @@ func (h *Hub) eraseAll(ctx context.Context) error {
 }
 
 // forgetName erases a team's nickname, by the game's table if it has one here.
-func (h *Hub) forgetName(ctx context.Context, code, team string) (err error) {
-	t := h.register.Table(code)
-	if t == nil {
-		return retention.ForgetName(ctx, h.store, code, team)
+func (h *Hub) forgetName(ctx context.Context, code, team string) error {
+	defer h.tournaments.Forget(code)
+	if t := h.register.Table(code); t != nil {
+		return t.ForgetName(team)
 	}
-	err = t.ForgetName(team)
-	h.tournaments.Forget(code)
-	return err
+	return retention.ForgetName(ctx, h.store, code, team)
 }

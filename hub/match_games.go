@@ -23,8 +23,7 @@ func (g matchGames) Open(ctx context.Context, code string, wish plan.Wish, m *ga
 	if wish.Roster == "" {
 		wish.Roster = g.h.roster
 	}
-	wish.Seed, wish.From = 0, ""
-	plan, err := g.h.planner.Make(wish, game.Plan{})
+	plan, err := g.h.planner.Make(wish.Anew(""), game.Plan{})
 	if err != nil {
 		return err
 	}

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"fieldsign/hub/bot"
+	"fieldsign/hub/lab/soak"
 	"fieldsign/hub/wire"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
@@ -178,7 +179,7 @@ func TestMarksAndPairsTellNothing(t *testing.T) {
 func TestQuestionIDsComeFromTheWordsAlone(t *testing.T) {
 	t.Parallel()
 	c := catalogue.Builtin()
-	set, err := questions.NewBank(c, c.Everything()).Set(questions.Wish{Count: 60, Seed: 2, Templates: []string{"label-it", "same-animal", "which-plate"}})
+	set, err := questions.NewBank(c, c.Everything()).Set(questions.Wish{Count: soak.Size(40, 60), Seed: 2, Templates: []string{"label-it", "same-animal", "which-plate"}})
 	if err != nil {
 		t.Fatal(err)
 	}

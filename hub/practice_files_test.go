@@ -14,6 +14,7 @@ import (
 
 	"fieldsign/hub/lab/soak"
 	"fieldsign/questions/catalogue"
+	"fieldsign/static"
 )
 
 // What practice holds takes the race detector a minute to compute, and needs none.
@@ -49,6 +50,20 @@ func TestPractice(t *testing.T) {
 	t.Run("in Spanish", p.practiceInSpanish)
 	t.Run("is sent once", p.practiceIsSentOnce)
 	t.Run("is bounded", p.practiceIsBounded)
+	t.Run("has a name in each language", p.practiceIsNamed)
+}
+
+func (p *place) practiceIsNamed(t *testing.T) {
+	for _, language := range static.Pages().Languages() {
+		var manifest struct {
+			Lang  string
+			Short string `json:"short_name"`
+		}
+		_, body := p.fetch("/practice.webmanifest?lang=" + language)
+		if err := json.Unmarshal(body, &manifest); err != nil || manifest.Lang != language || manifest.Short == "" {
+			t.Errorf("%s: %s, %v", language, body, err)
+		}
+	}
 }
 
 func (p *place) practiceOfEachRoster(t *testing.T) {
@@ -138,7 +153,7 @@ func (e exerciseFile) check(t *testing.T) {
 
 // Practice is in the page's language.
 func (p *place) practiceInSpanish(t *testing.T) {
-	for path, want := range map[string]string{"lang=es": "es", "lang=en": "", "lang=fr": "", "": ""} {
+	for path, want := range map[string]string{"roster=furbearers&lang=es": "es", "roster=furbearers&lang=en": "", "roster=furbearers&lang=fr": "", "": ""} {
 		_, body := p.fetch("/practice.json?" + path)
 		var e struct {
 			exerciseFile

@@ -316,6 +316,7 @@ func TestFairTeams(t *testing.T) {
 	for _, bad := range []string{`{"names": ["A", "a"], "teams": 2}`, `{"names": ["A"], "teams": 2}`, `{"names": ["A", "B"], "teams": 1}`, `{"names": ["A", ""], "teams": 2}`} {
 		p.post("/fair-teams.json", bad, http.StatusUnprocessableEntity)
 	}
+	p.post("/fair-teams.json", `{"names": ["A", "             Wrens             "], "teams": 2}`, http.StatusOK)
 	p.post("/fair-teams.json", `[`, http.StatusBadRequest)
 	p.post("/fair-teams.json", `{"names": ["A", "B"], "teams": 2, "season": "none"}`, http.StatusNotFound)
 }

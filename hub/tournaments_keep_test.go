@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -37,6 +38,31 @@ func TestASidesNameIsForgotten(t *testing.T) {
 	}
 	if data, err := os.ReadFile(file); err != nil || bytes.Contains(data, []byte("Quokkas")) {
 		t.Errorf("the name is in the file yet, or %v", err)
+	}
+}
+
+// The hub remembers no name that is erased from a game which it does not run any more.
+func TestAnEndedMatchForgetsAName(t *testing.T) {
+	t.Parallel()
+	file := filepath.Join(t.TempDir(), "games.db")
+	p := open(t, file)
+	c := p.cup(tournament.Settings{Format: tournament.Single}, "Zanzibar Quokkas", "Otters")
+	c.do("draw")
+	at, host := c.game(c.do("start", "match", 1, "plan", short("open")).Games["1"].Code)
+	at.join("Zanzibar Quokkas")
+	host.act("end") // with nothing asked, the match waits for its host
+	p.stop()
+	again := open(t, file)
+	c.place = again
+	sides := func() []string { return c.see().Games["1"].Sides }
+	if got := sides(); !slices.Contains(got, "Zanzibar Quokkas") {
+		t.Fatalf("the match is between %v", got)
+	}
+	if status, body := again.asHost("DELETE", "/games/"+at.code+"/teams/t1/name", hostKey); status != http.StatusNoContent {
+		t.Fatalf("%d %s", status, body)
+	}
+	if got := sides(); len(got) != 2 || slices.Contains(got, "Zanzibar Quokkas") {
+		t.Errorf("once the name is erased, the match is between %v", got)
 	}
 }
 

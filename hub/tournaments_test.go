@@ -244,6 +244,19 @@ func (c *cupHost) playOff(code, first, other string) cupSeen {
 	return c.until("the result", func(s cupSeen) bool { return s.match(1).Done() })
 }
 
+// A match asks questions of its own, whatever game the plan was chosen for.
+func TestAMatchIsAskedAnew(t *testing.T) {
+	t.Parallel()
+	p := begin(t)
+	c := p.cup(tournament.Settings{Format: tournament.RoundRobin}, "Wrens", "Otters")
+	c.do("draw")
+	chosen := round("open", 1)
+	chosen["set"] = "of-another-game"
+	if g := c.do("start", "match", 1, "plan", map[string]any{"roster": "furbearers", "rounds": []any{chosen}}).Games["1"]; g.Phase != "lobby" {
+		t.Errorf("the match is %+v", g)
+	}
+}
+
 func TestALevelMatchIsPlayedOff(t *testing.T) {
 	t.Parallel()
 	p := begin(t)

@@ -64,10 +64,10 @@ func labelIt(m *maker, key int) (Question, bool) {
 // hardlySeen reports whether nobody would point to a part: a bulla or a crest that hardly
 // swells, the kinds of a small skull's cheek teeth.
 func (m *maker) hardlySeen(key int, term string) bool {
-	if t, known := m.traits["upper_"+term]; known && m.overlooked(key, t) {
+	if t, known := m.traits["upper_"+term]; known && m.overlooked(key, t.ID) {
 		return true
 	}
-	if t, known := m.traits[strings.ReplaceAll(term, " ", "_")]; known && m.overlooked(key, t) {
+	if t, known := m.traits[strings.ReplaceAll(term, " ", "_")]; known && m.overlooked(key, t.ID) {
 		return true
 	}
 	return term == "auditory bulla" && slices.Contains([]string{"flattened", "small"}, m.value(key, "bulla").Typical().Text)

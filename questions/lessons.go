@@ -26,6 +26,15 @@ var comparing = []string{"separates", "whose-plate", "has-trait", "lacks-trait",
 // Comparisons is how many pairs have their turn in a set of so many questions.
 func Comparisons(count int) int { return (count + compareEvery - 1) / compareEvery }
 
+// WithTerms is how large a set is that has so many questions beside those on the trade's own words.
+func WithTerms(count int) int {
+	size := count
+	for size-(size+loreEvery-1-loreEvery/2)/loreEvery < count { // see loreDue
+		size++
+	}
+	return size
+}
+
 func (p *planner) comparisonDue() bool {
 	return len(p.wish.Pairs) > 0 && len(p.set)%compareEvery == 0
 }
@@ -100,17 +109,19 @@ func (m *maker) chooseBeside(fit []neighbour, n int) []int {
 // trade teaches it, by the catalogue, and what the wish gives it. In its first turn
 // it is ahead by chance, else each set would begin with what weighs most.
 func (m *maker) due(f *fact, weight float64) float64 {
-	if _, drawn := m.ahead[f.root]; !drawn {
-		m.ahead[f.root] = m.dice.Float64()
+	ahead, drawn := m.ahead[f.root]
+	if !drawn {
+		ahead = m.dice.Float64()
+		m.ahead[f.root] = ahead
 	}
-	return (float64(m.used[f.root]+1) - m.ahead[f.root]) / weight
+	return (float64(m.used[f.root]+1) - ahead) / weight
 }
 
 // weight is what the trade teaches a trait, by the catalogue, times what the wish
 // gives it.
-func (m *maker) weight(t catalogue.Trait) float64 { return t.Weight * m.weightOf(t) }
+func (m *maker) weight(t *catalogue.Trait) float64 { return t.Weight * m.weightOf(t) }
 
-func (m *maker) weightOf(t catalogue.Trait) float64 {
+func (m *maker) weightOf(t *catalogue.Trait) float64 {
 	if len(m.weights) == 0 {
 		return 1
 	}
@@ -125,7 +136,8 @@ func (p *planner) worthIt(m *maker, q Question) bool {
 	}
 	weight := 0.0
 	for _, c := range q.Test.All {
-		weight = max(weight, m.weightOf(m.traits[c.Trait]))
+		t := m.traits[c.Trait]
+		weight = max(weight, m.weightOf(&t))
 	}
 	return p.dice.Float64() < math.Pow(weight/p.heaviest, insistence)
 }

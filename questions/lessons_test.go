@@ -79,9 +79,9 @@ func TestPairsAndWeights(t *testing.T) {
 
 func TestTraitWeights(t *testing.T) {
 	seeds := soak.Size(1, 10)
-	sets := func(traits map[string]float64) (list [][]questions.Question) {
+	sets := func(subject string, traits map[string]float64) (list [][]questions.Question) {
 		for seed := range uint64(seeds) {
-			list = append(list, setOf(t, questions.Wish{Count: 15, Seed: seed + 1, Traits: traits}))
+			list = append(list, setOf(t, questions.Wish{Subjects: []string{subject}, Count: 15, Seed: seed + 1, Traits: traits}))
 		}
 		return list
 	}
@@ -91,9 +91,9 @@ func TestTraitWeights(t *testing.T) {
 		}
 		return n
 	}
-	without := sets(nil)
-	for _, trait := range []string{"diastema", "claws_show", "scat_ends"}[:soak.Size(1, 3)] {
-		usual, steered := decide(without, trait), decide(sets(map[string]float64{trait: 4}), trait)
+	for _, of := range [][2]string{{"skull", "diastema"}, {"track", "claws_show"}, {"scat", "scat_ends"}}[:soak.Size(1, 3)] {
+		subject, trait := of[0], of[1]
+		usual, steered := decide(sets(subject, nil), trait), decide(sets(subject, map[string]float64{trait: 4}), trait)
 		t.Logf("%s decided %d times, %d with its weight", trait, usual, steered)
 		if steered < max(2*usual, seeds) {
 			t.Errorf("%s decided %d times, with its weight only %d", trait, usual, steered)

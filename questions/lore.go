@@ -38,7 +38,7 @@ var loreTemplates = []loreTemplate{
 // The claim's species is the entry's name, its trait the entry's kind.
 func (t loreTemplate) about(l catalogue.Lore, all []catalogue.Lore, dice *rand.Rand, book *phrasebook) (Question, bool) {
 	rivals := t.rivals(l, all, dice)
-	if len(rivals) < 2 || (t.kind == "term" && holdsWord(l.Told, l, all)) {
+	if len(rivals) < 2 || (t.kind == "term" && holdsWord(wordsOf(l.Told), l, all)) {
 		return Question{}, false
 	}
 	q := Question{Template: t.name, Subject: l.Subject, Difficulty: 2, Test: Test{[]catalogue.Claim{{Trait: l.Kind, Op: "=", Value: l.Meaning}}}}
@@ -84,14 +84,18 @@ func (t loreTemplate) shown(l catalogue.Lore, book *phrasebook) string {
 }
 
 func (t loreTemplate) rivals(l catalogue.Lore, all []catalogue.Lore, dice *rand.Rand) []catalogue.Lore {
-	var rivals []catalogue.Lore
+	var rivals []*catalogue.Lore
+	var told []string
+	if t.byMeaning() {
+		told = wordsOf(l.Told)
+	}
 	for _, i := range dice.Perm(len(all)) {
 		// A meaning that holds the word asked about would give itself away.
-		if o := all[i]; o.Kind == l.Kind && (o.Subject == catalogue.Management) == (l.Subject == catalogue.Management) && o.Name != l.Name && (l.Kind != "fresh or old" || o.Subject == l.Subject) && !(t.byName && strings.Contains(o.Told, strings.TrimSuffix(l.Said, "s"))) && !(t.byMeaning() && holdsWord(l.Told, o, all)) {
+		if o := &all[i]; o.Kind == l.Kind && (o.Subject == catalogue.Management) == (l.Subject == catalogue.Management) && o.Name != l.Name && (l.Kind != "fresh or old" || o.Subject == l.Subject) && !(t.byName && strings.Contains(o.Told, strings.TrimSuffix(l.Said, "s"))) && !(t.byMeaning() && holdsWord(told, *o, all)) {
 			rivals = append(rivals, o)
 		}
 	}
-	slices.SortStableFunc(rivals, func(a, b catalogue.Lore) int { return foreign(a, l) - foreign(b, l) })
+	slices.SortStableFunc(rivals, func(a, b *catalogue.Lore) int { return foreign(a, l) - foreign(b, l) })
 	own := 0
 	for own < len(rivals) && foreign(rivals[own], l) == 0 {
 		own++
@@ -106,7 +110,7 @@ func (t loreTemplate) rivals(l catalogue.Lore, all []catalogue.Lore, dice *rand.
 			return t.byName && alikeSaid(x.Told, o.Told) && !alikeSaid(l.Told, o.Told)
 		}
 		if len(out) < others && !slices.ContainsFunc(out, twin) { // beside two twins the third would be the key
-			out = append(out, o)
+			out = append(out, *o)
 		}
 	}
 	return out
@@ -117,7 +121,7 @@ func alikeSaid(a, b string) bool {
 	const longish = 4 // letters
 	words := func(s string) []string {
 		var out []string
-		for _, w := range strings.FieldsFunc(strings.ToLower(s), notLetter) {
+		for _, w := range wordsOf(s) {
 			if w = strings.TrimSuffix(w, "s"); len(w) >= longish && !slices.Contains(out, w) {
 				out = append(out, w)
 			}
@@ -131,11 +135,15 @@ func alikeSaid(a, b string) bool {
 // byMeaning reports whether the stem is a meaning, and the options are terms.
 func (t loreTemplate) byMeaning() bool { return t.kind == "term" && !t.byName }
 
-// holdsWord reports whether a meaning has a word of a term: the key would be read off,
-// or a wrong option struck out. A word that other terms of the group have tells nothing.
-func holdsWord(meaning string, term catalogue.Lore, all []catalogue.Lore) bool {
+// wordsOf are the words of a meaning.
+func wordsOf(meaning string) []string {
+	return strings.FieldsFunc(strings.ToLower(meaning), notLetter)
+}
+
+// holdsWord reports whether one of a meaning's words is of a term: the key would be read
+// off, or a wrong option struck out. A word that other terms of the group have tells nothing.
+func holdsWord(words []string, term catalogue.Lore, all []catalogue.Lore) bool {
 	const shortest = 3 // letters
-	words := strings.FieldsFunc(strings.ToLower(meaning), notLetter)
 	for word := range strings.FieldsSeq(strings.ToLower(term.Said)) {
 		stem := strings.TrimSuffix(word, "s")
 		begins := func(w string) bool { return strings.HasPrefix(w, stem) }
@@ -151,7 +159,7 @@ func holdsWord(meaning string, term catalogue.Lore, all []catalogue.Lore) bool {
 
 func notLetter(r rune) bool { return !unicode.IsLetter(r) }
 
-func foreign(a, l catalogue.Lore) int {
+func foreign(a *catalogue.Lore, l catalogue.Lore) int {
 	switch {
 	case a.Group == l.Group:
 		return 0
@@ -165,7 +173,6 @@ func foreign(a, l catalogue.Lore) int {
 func (p *planner) askLore() bool { return p.askLoreOf(p.wish.Subjects) }
 
 func (p *planner) askLoreOf(subjects []string) bool {
-	unasked := p.loreUnasked()
 	for _, i := range rarest(p.dice, len(loreTemplates), func(i int) int { return p.asked[loreTemplates[i].name] }) {
 		t := loreTemplates[i]
 		if !p.wantedLore(t) {
@@ -176,13 +183,14 @@ func (p *planner) askLoreOf(subjects []string) bool {
 			if l.Kind != t.kind || p.loreUsed[t.name+l.Name] || !slices.Contains(subjects, l.Subject) {
 				continue
 			}
-			q, ok := t.about(l, unasked, p.dice, p.book)
+			q, ok := t.about(l, p.unasked, p.dice, p.book)
 			if !ok && p.spending {
 				q, ok = t.about(l, p.lore, p.dice, p.book)
 			}
 			if ok && p.look.suits(q) && p.add(p.seats.mixed(q, p.dice)) {
 				p.loreUsed[t.name+l.Name] = true
 				p.subjects[p.place(l.Subject)]++
+				p.read(l.Name)
 				return true
 			}
 		}
@@ -190,14 +198,10 @@ func (p *planner) askLoreOf(subjects []string) bool {
 	return false
 }
 
-// loreUnasked are the entries that were no key yet, nor lately a label: whoever has read
-// what a word means rules it out where it stands beside another.
-func (p *planner) loreUnasked() []catalogue.Lore {
-	recent := p.set[max(0, len(p.set)-paper):]
-	return slices.DeleteFunc(slices.Clone(p.lore), func(l catalogue.Lore) bool {
-		return slices.ContainsFunc(loreTemplates, func(t loreTemplate) bool { return p.loreUsed[t.name+l.Name] }) ||
-			slices.ContainsFunc(recent, func(q Question) bool { return q.Template == "label-it" && q.Options[q.Key].Species == l.Name })
-	})
+// read drops a term from those that were no key yet, nor a label: whoever has read what a
+// word means rules it out where it stands beside another.
+func (p *planner) read(term string) {
+	p.unasked = slices.DeleteFunc(p.unasked, func(o catalogue.Lore) bool { return o.Name == term })
 }
 
 // loreOf are the families of which an entry of lore speaks, or a group of such. It

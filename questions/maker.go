@@ -45,6 +45,8 @@ type maker struct {
 	wasTold  func(told) bool // was told, spared or not
 	struck   func(told) bool // or lets a wrong option fall
 	seats    seats
+	ranked   []ranked        // room for a choice of facts
+	counted  map[string]bool // by method, whether any animal is
 
 	weights map[string]float64 // of traits, by which they decide
 	beside  int                // the species that has to stand beside the key, or anyone
@@ -300,7 +302,7 @@ func (m *maker) plausible(key int, f *fact) bool {
 func (m *maker) holding(key int) []int {
 	return slices.DeleteFunc(slices.Clone(m.of[key]), func(p int) bool {
 		f := m.facts[p]
-		return m.heard(told{m.species[key].Name, f.gist}) || m.overlooked(key, f.trait)
+		return m.heard(told{m.species[key].Name, f.gist}) || m.overlooked(key, f.trait.ID)
 	})
 }
 
@@ -309,7 +311,7 @@ func (m *maker) holding(key int) []int {
 func (m *maker) drawn(key int) []int {
 	return slices.DeleteFunc(slices.Clone(m.of[key]), func(p int) bool {
 		f := m.facts[p]
-		return m.wasTold(told{m.species[key].Name, f.gist}) && !m.isMark(f) || m.overlooked(key, f.trait)
+		return m.wasTold(told{m.species[key].Name, f.gist}) && !m.isMark(f) || m.overlooked(key, f.trait.ID)
 	})
 }
 
@@ -320,33 +322,33 @@ const small = 60
 // overlooked reports whether nobody teaches to look at an animal for a trait. The tube of
 // the ear, and a last molar, are read from the skull: by heart one knows the badger's
 // triangle and a cat's peg.
-func (m *maker) overlooked(key int, t catalogue.Trait) bool {
+func (m *maker) overlooked(key int, trait string) bool {
 	if m.subject != "skull" {
 		return false
 	}
 	gnaws := m.sights[m.subject].build[key] == "gnawing"
 	minute := m.value(key, "cheek_teeth").Typical().Text == "insect-piercing"
 	switch length := m.species[key].Values["skull_length"]; {
-	case t.ID == "interparietal", t.ID == "long_last_molar":
+	case trait == "interparietal", trait == "long_last_molar":
 		return true // at a university
-	case m.recalls && t.ID == "ear_tube":
+	case m.recalls && trait == "ear_tube":
 		return true
-	case m.recalls && t.ID == "last_upper_molar":
-		return !slices.Contains([]string{"triangular", "tiny peg"}, m.value(key, t.ID).Typical().Text)
-	case t.Unit == "per side" && minute:
+	case m.recalls && trait == "last_upper_molar":
+		return !slices.Contains([]string{"triangular", "tiny peg"}, m.value(key, trait).Typical().Text)
+	case minute && slices.Contains(teethShown, trait):
 		return true // nobody counts teeth so small, or knows which a mole has lost
-	case t.ID == "sagittal_crest":
+	case trait == "sagittal_crest":
 		return gnaws // which have one that is hardly seen
 	case !length.Known() || length.Hi > small:
 		return false
-	case t.ID == "dental_formula":
+	case trait == "dental_formula":
 		return gnaws && length.Hi < small/1.5
 	}
-	return t.ID == "infraorbital_opening" || t.ID == "molar_pattern" || slices.Contains(cheekTeeth, t.ID)
+	return trait == "infraorbital_opening" || trait == "molar_pattern" || slices.Contains(cheekTeeth, trait)
 }
 
-func (m *maker) wasHeard(i int, t catalogue.Trait) bool {
-	return m.heard(told{m.species[i].Name, t.ID}.gist())
+func (m *maker) wasHeard(i int, trait string) bool {
+	return m.heard(told{m.species[i].Name, trait}.gist())
 }
 
 // wasStruck reports whether a statement falls by what was told of the animal, or of
@@ -369,23 +371,31 @@ func (m *maker) difficulty(key int, others []int) int {
 	return level(sum / float64(len(others)))
 }
 
+// ranked is a fact with its place among others.
+type ranked struct {
+	*fact
+	due  float64
+	draw int
+}
+
 // shuffled returns the facts that are taught, but for the type of foot, which
 // nobody overlooks, in random order, those first whose traits were used least for
 // what they weigh.
 func (m *maker) shuffled(facts []*fact, places []int) []*fact {
-	type ranked struct {
-		*fact
-		due  float64
-		draw int
-	}
-	list := make([]ranked, 0, len(places))
+	list := m.ranked[:0]
 	for draw, p := range m.dice.Perm(len(places)) {
 		f := facts[places[p]]
-		if weight := m.weight(f.trait); weight >= leastTaught && f.trait.ID != "foot_type" {
+		if weight := m.weight(&f.trait); weight >= leastTaught && f.trait.ID != "foot_type" {
 			list = append(list, ranked{f, m.due(f, weight), draw})
 		}
 	}
-	slices.SortFunc(list, func(a, b ranked) int { return cmp.Or(cmp.Compare(a.due, b.due), a.draw-b.draw) })
+	slices.SortFunc(list, func(a, b ranked) int {
+		if a.due != b.due {
+			return cmp.Compare(a.due, b.due)
+		}
+		return a.draw - b.draw
+	})
+	m.ranked = list
 	out := make([]*fact, len(list))
 	for i, r := range list {
 		out[i] = r.fact

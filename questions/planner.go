@@ -6,7 +6,6 @@ import (
 	"hash/fnv"
 	"math/rand/v2"
 	"slices"
-	"sort"
 	"strings"
 
 	"fieldsign/questions/catalogue"
@@ -42,9 +41,10 @@ type planner struct {
 	put      map[told]int   // the number of the question that asked a part of it, or had statements on it
 	used     map[string]int // how often a trait, or a sort of sum, has decided; of all makers
 	lore     []catalogue.Lore
-	loreUsed map[string]bool // by template and name
-	seats    seats           // of the keys
-	spared   map[told]bool   // whether this set begins without it
+	loreUsed map[string]bool  // by template and name
+	unasked  []catalogue.Lore // that were no key yet, nor a label
+	seats    seats            // of the keys
+	spared   map[told]bool    // whether this set begins without it
 	set      []Question
 
 	pair      int                 // whose turn comes next
@@ -76,7 +76,7 @@ func newPlanner(b *Bank, w Wish) *planner {
 	ahead := map[string]float64{}
 	for _, subject := range p.wish.Subjects {
 		m := &maker{index: b.index(subject), tiers: b.indexes[subject](), dice: p.dice, lore: b.lore, wish: w.Difficulty, used: p.used, ahead: ahead,
-			near: map[looked][]neighbour{}, sight: subject, wrong: others, weights: w.Traits, beside: anyone, photos: w.Photos, heard: p.heard, wasTold: p.wasTold, struck: p.struck, seats: p.seats}
+			near: map[looked][]neighbour{}, counted: map[string]bool{}, sight: subject, wrong: others, weights: w.Traits, beside: anyone, photos: w.Photos, heard: p.heard, wasTold: p.wasTold, struck: p.struck, seats: p.seats}
 		places := map[string]int{}
 		for i, s := range m.species {
 			places[s.Name] = i
@@ -89,6 +89,7 @@ func newPlanner(b *Bank, w Wish) *planner {
 	p.subjects = make([]float64, len(p.makers))
 	p.look = w.Drawings.always()
 	p.lore = slices.DeleteFunc(slices.Clone(b.lore), func(l catalogue.Lore) bool { return !p.inPlay(l) })
+	p.unasked = slices.Clone(p.lore)
 	slices.Sort(p.species)
 	p.heaviest = heaviest(w.Traits)
 	if len(w.Species) > 0 {
@@ -267,8 +268,11 @@ func (p *planner) ahead(maker int) bool {
 
 // rarest orders 0..n-1 by use, at random among equals.
 func rarest[N int | float64](dice *rand.Rand, n int, use func(int) N) []int {
-	order := dice.Perm(n)
-	sort.SliceStable(order, func(i, j int) bool { return use(order[i]) < use(order[j]) })
+	order, uses := dice.Perm(n), make([]N, n)
+	for i := range uses {
+		uses[i] = use(i)
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(uses[a], uses[b]) })
 	return order
 }
 
@@ -343,6 +347,9 @@ func (p *planner) add(q Question) bool {
 		p.drawn++
 	}
 	p.asked[q.Template]++
+	if q.Template == "label-it" {
+		p.read(q.Options[q.Key].Species)
+	}
 	if sort, is := q.sumSort(); is {
 		p.used[sort]++
 	}

@@ -296,7 +296,7 @@ func lacking(f *fact) bool { return zero(f) || !positive(f) || none(f) }
 
 // isMark reports whether a fact is something to be seen that the trade teaches well.
 func (m *maker) isMark(f *fact) bool {
-	return f.trait.Kind != catalogue.Range && f.trait.Unit != "per side" && !lacking(f) && !unremarkable(f) && m.weight(f.trait) >= taughtWell
+	return f.trait.Kind != catalogue.Range && f.trait.Unit != "per side" && !lacking(f) && !unremarkable(f) && m.weight(&f.trait) >= taughtWell
 }
 
 // contrasts reports whether those that fail a fact show something to be seen in its
@@ -325,7 +325,7 @@ func (m *maker) marksFirst(facts []*fact, wrong []int) []*fact {
 		if plain[a] == 2 && plain[b] == 2 {
 			return 0
 		}
-		return cmp.Or(plain[a]-plain[b], cmp.Compare(m.weight(b.trait), m.weight(a.trait)), a.yes.count()-b.yes.count())
+		return cmp.Or(plain[a]-plain[b], cmp.Compare(m.weight(&b.trait), m.weight(&a.trait)), a.yes.count()-b.yes.count())
 	})
 	return facts
 }

@@ -65,7 +65,7 @@ func randomValue(t *rapid.T, tr catalogue.Trait) catalogue.Value {
 // Over random catalogues: never two keys, never a key or a distractor decided
 // by what is not known, and the same seed gives the same set.
 func TestExactlyOneKey(t *testing.T) {
-	flag.Set("rapid.checks", strconv.Itoa(soak.Size(100, 500)))
+	flag.Set("rapid.checks", strconv.Itoa(soak.Size(60, 500)))
 	asked := map[string]int{}
 	rapid.Check(t, func(t *rapid.T) {
 		c := randomCatalogue(t)

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"fieldsign/hub/lab/soak"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
 )
@@ -15,7 +16,7 @@ func TestUsualSetsRestOnSources(t *testing.T) {
 	for _, name := range catalogue.Rosters() {
 		bank := builtin(t, name)
 		by := map[catalogue.Basis]int{}
-		for seed := range uint64(5) {
+		for seed := range uint64(soak.Size(3, 5)) {
 			set, err := bank.Set(questions.Wish{Count: 30, Seed: seed + 1})
 			if err != nil {
 				t.Fatal(err)

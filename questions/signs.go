@@ -165,7 +165,8 @@ func (m *maker) mistakenFor(key int, v plateView) []statement {
 // without reports whether an animal provably does not leave what a view shows.
 func (m *maker) without(key int, v plateView) bool {
 	c := signShows[strings.TrimPrefix(v.name, signView)][0]
-	return m.weight(m.traits[c.Trait]) >= leastTaught && c.Holds(m.value(key, c.Trait)) == catalogue.False
+	t := m.traits[c.Trait]
+	return m.weight(&t) >= leastTaught && c.Holds(m.value(key, c.Trait)) == catalogue.False
 }
 
 // likely reports whether one of the key's kind leaves what a view shows.

@@ -10,7 +10,10 @@ import (
 	"fieldsign/questions/foodweb"
 )
 
-// ofSubject calls a check with papers of ten questions on one subject, of every roster.
+// subjectPapers are made once for all tests that look at them.
+var subjectPapers = map[[2]string][][]Question{} // by subject and roster
+
+// ofSubject calls a check with papers of eight questions on one subject, of every roster.
 func ofSubject(t *testing.T, subject string, check func(bank *Bank, name string, paper []Question)) {
 	c := catalogue.Builtin()
 	for _, name := range catalogue.Rosters() {
@@ -18,12 +21,15 @@ func ofSubject(t *testing.T, subject string, check func(bank *Bank, name string,
 		if err != nil {
 			t.Fatal(err)
 		}
-		bank := NewBank(c, roster)
-		for seed := range uint64(4) {
-			paper, err := bank.Set(Wish{Subjects: []string{subject}, Count: 8, Seed: 700 + seed, Drawings: HalfDrawings})
+		bank, at := NewBank(c, roster), [2]string{subject, name}
+		for seed := len(subjectPapers[at]); seed < 4; seed++ {
+			paper, err := bank.Set(Wish{Subjects: []string{subject}, Count: 8, Seed: 700 + uint64(seed), Drawings: HalfDrawings})
 			if err != nil {
 				t.Fatal(err)
 			}
+			subjectPapers[at] = append(subjectPapers[at], paper)
+		}
+		for _, paper := range subjectPapers[at] {
 			check(bank, name, paper)
 		}
 	}

@@ -234,11 +234,21 @@ func (q Question) sumSort() (string, bool) {
 func (m *maker) sumsDue() int {
 	due := math.MaxInt
 	for _, kind := range sums {
-		if waits := kind.sort == marks && m.used[marks] > 0; !waits && slices.ContainsFunc(m.species, func(s catalogue.Species) bool { return m.setBy(kind, s) }) {
+		if waits := kind.sort == marks && m.used[marks] > 0; !waits && m.counts(kind) {
 			due = min(due, m.used[kind.sort])
 		}
 	}
 	return due
+}
+
+// counts reports whether any animal in play is counted so.
+func (m *maker) counts(kind sum) bool {
+	any, known := m.counted[kind.method]
+	if !known {
+		any = slices.ContainsFunc(m.species, func(s catalogue.Species) bool { return m.setBy(kind, s) })
+		m.counted[kind.method] = any
+	}
+	return any
 }
 
 // believable is by how many times a wrong result may miss the right one.

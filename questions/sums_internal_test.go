@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"fieldsign/hub/lab/soak"
 	"fieldsign/questions/catalogue"
 	"fieldsign/questions/estimate"
 )
@@ -18,7 +19,7 @@ func TestSumsHaveNumbersLikeTheirAnimals(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		set, err := NewBank(c, r).Set(Wish{Subjects: []string{catalogue.Management}, Templates: []string{"worked-sum"}, Count: 40, Seed: 3})
+		set, err := NewBank(c, r).Set(Wish{Subjects: []string{catalogue.Management}, Templates: []string{"worked-sum"}, Count: soak.Size(20, 40), Seed: 3})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -51,7 +52,7 @@ func TestASumComesOnceInAPaper(t *testing.T) {
 	for _, roster := range catalogue.Rosters() {
 		r, _ := c.Roster(roster)
 		bank := NewBank(c, r)
-		for seed := range uint64(5) {
+		for seed := range uint64(soak.Size(3, 5)) {
 			set, err := bank.Set(Wish{Subjects: []string{catalogue.Management}, Count: 10, Seed: seed})
 			if err != nil {
 				t.Fatal(err)

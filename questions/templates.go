@@ -348,7 +348,7 @@ func (m *maker) separate(key int, nb neighbour) (Question, bool) {
 	a, b := m.species[key], m.species[nb.species]
 	facts := m.shuffled(m.facts, m.holding(key))
 	deciding := slices.IndexFunc(facts, func(f *fact) bool {
-		return f.no.has(nb.species) && worthSaying(f) && !m.inName(key, f) && !m.wasHeard(nb.species, f.trait)
+		return f.no.has(nb.species) && worthSaying(f) && !m.inName(key, f) && !m.wasHeard(nb.species, f.trait.ID)
 	})
 	if deciding < 0 {
 		return Question{}, false
@@ -452,14 +452,14 @@ func (m *maker) statements(key int, facts []*fact, right, wrong func(int, *fact)
 	all := m.shuffled(facts, sequence(len(facts)))
 	holds := rest == ""
 	at := slices.IndexFunc(all, func(f *fact) bool {
-		return f.trait.Kind != catalogue.Formula && f.stands(key, holds) && !m.overlooked(key, f.trait) && !m.wasHeard(key, f.trait) && worthSaying(f) && right(key, f) && !m.inName(key, f)
+		return f.trait.Kind != catalogue.Formula && f.stands(key, holds) && !m.overlooked(key, f.trait.ID) && !m.wasHeard(key, f.trait.ID) && worthSaying(f) && right(key, f) && !m.inName(key, f)
 	})
 	if at < 0 || m.wish != 0 && 6-all[at].trait.Ease != m.wish {
 		return Question{}, false
 	}
 	f := all[at]
 	fit := slices.DeleteFunc(all, func(g *fact) bool {
-		return g.trait.Kind == catalogue.Formula || m.overlooked(key, g.trait) || !g.stands(key, !holds) || m.wasStruck(key, g) || !wrong(key, g) || !holds && !f.besides(g)
+		return g.trait.Kind == catalogue.Formula || m.overlooked(key, g.trait.ID) || !g.stands(key, !holds) || m.wasStruck(key, g) || !wrong(key, g) || !holds && !f.besides(g)
 	})
 	foils := m.foils(key, f, fit)
 	if len(foils) < m.wrong {
@@ -597,7 +597,7 @@ func (m *maker) owner(key int, f *fact, free bool) int {
 		if nb.taken {
 			r += 2
 		}
-		if heard := m.wasHeard(nb.species, f.trait); heard {
+		if heard := m.wasHeard(nb.species, f.trait.ID); heard {
 			r++
 		} else if !free {
 			continue
@@ -645,7 +645,7 @@ func memberQuestion(name string, sets ...string) func(*maker, int) (Question, bo
 		}
 		all := m.shuffled(members, sequence(len(members)))
 		right := slices.IndexFunc(all, func(f *fact) bool {
-			return f.yes.has(key) && m.among(key, f.no) && !m.wasHeard(key, f.trait) && !m.inName(key, f)
+			return f.yes.has(key) && m.among(key, f.no) && !m.wasHeard(key, f.trait.ID) && !m.inName(key, f)
 		})
 		if right < 0 || m.wish != 0 && 6-all[right].trait.Ease != m.wish {
 			return Question{}, false

@@ -79,7 +79,7 @@ func (m *maker) extreme(key int, op string, words func(catalogue.Trait) string, 
 	for _, p := range m.dice.Perm(len(m.ranges)) {
 		sc := m.ranges[p]
 		v := m.value(key, sc.trait.ID)
-		if words(sc.trait) == "" || !v.Known() || m.unmeasured(key, sc.trait) || m.wasHeard(key, sc.trait) {
+		if words(sc.trait) == "" || !v.Known() || m.unmeasured(key, sc.trait) || m.wasHeard(key, sc.trait.ID) {
 			continue
 		}
 		beaten := newBitset(len(m.species))
@@ -152,7 +152,7 @@ const taughtWell = 2
 // oddOneOut: three share a value of the trait named, the key has another.
 func oddOneOut(m *maker, key int) (Question, bool) {
 	for _, f := range m.shuffled(m.shared, sequence(len(m.shared))) {
-		if !f.no.has(key) || m.overlooked(key, f.trait) || m.wasHeard(key, f.trait) {
+		if !f.no.has(key) || m.overlooked(key, f.trait.ID) || m.wasHeard(key, f.trait.ID) {
 			continue
 		}
 		m.lookAt(f.trait)
@@ -190,7 +190,7 @@ func countTheTeeth(m *maker, key int) (Question, bool) {
 func (m *maker) valuesOf(key int, trait, prompt string) (Question, bool) {
 	v := m.value(key, trait)
 	claim := catalogue.Claim{Trait: trait, Op: "=", Value: v.Claimed()}
-	if claim.Value == "" || m.wasHeard(key, m.traits[trait]) || m.overlooked(key, m.traits[trait]) {
+	if claim.Value == "" || m.wasHeard(key, m.traits[trait].ID) || m.overlooked(key, m.traits[trait].ID) {
 		return Question{}, false
 	}
 	seen := map[string]bool{v.Typical().String(): true}
@@ -231,7 +231,7 @@ func missingTeeth(m *maker, key int) (Question, bool) {
 	var deciding catalogue.Trait
 	for _, p := range m.dice.Perm(len(m.facts)) {
 		f := m.facts[p]
-		if f.trait.Unit != "per side" || !zero(f) || !f.yes.has(key) || m.overlooked(key, f.trait) {
+		if f.trait.Unit != "per side" || !zero(f) || !f.yes.has(key) || m.overlooked(key, f.trait.ID) {
 			continue
 		}
 		deciding = f.trait

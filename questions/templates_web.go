@@ -33,9 +33,9 @@ func (m *maker) someChain(key int, fits func(at, length int) bool) (foodweb.Chai
 // find finds a species of the index, or one that its chains borrow.
 func (ix *index) find(name string) (catalogue.Species, bool) {
 	for _, list := range [][]catalogue.Species{ix.species, ix.borrowed} {
-		for _, s := range list {
-			if s.Name == name {
-				return s, true
+		for i := range list {
+			if list[i].Name == name {
+				return list[i], true
 			}
 		}
 	}
@@ -247,9 +247,10 @@ func (m *maker) brokenChains(right foodweb.Chain) []foodweb.Chain {
 // of those that live where the others do, the nearest in mass.
 func (m *maker) replaced(right foodweb.Chain, at int) []foodweb.Chain {
 	place, _ := m.find(right[at])
+	own := m.animalsOf(right)
 	var near []catalogue.Species
 	for i, s := range m.species {
-		if !slices.Contains(right, s.Name) && m.value(i, feedsAs).Text == string(foodweb.Higher) && foodweb.Together(append(m.animalsOf(right), s)) {
+		if m.value(i, feedsAs).Text == string(foodweb.Higher) && !slices.Contains(right, s.Name) && foodweb.Together(append(own[:len(own):len(own)], s)) {
 			near = append(near, s)
 		}
 	}

@@ -260,18 +260,24 @@ func (ix *index) longer(out []foodweb.Chain, c foodweb.Chain, top catalogue.Spec
 // no food web; nor does one need to know a sign where one animal alone lives by the
 // water, has hoofs, or has prey that it could leave the bones of.
 func (m *maker) oddOneFed(key int, wrong []int) bool {
-	alike := func(a, b catalogue.Species) bool { return true }
+	var alike func(a, b catalogue.Species) bool
 	switch m.subject {
 	case catalogue.FoodWeb:
 		alike = func(a, b catalogue.Species) bool {
-			return foodweb.ByAnimals(a) == foodweb.ByAnimals(b) && (a.Values["order"].Text == "Carnivora") == (b.Values["order"].Text == "Carnivora")
+			return (a.Values["order"].Text == "Carnivora") == (b.Values["order"].Text == "Carnivora")
 		}
 	case "sign":
 		alike = func(a, b catalogue.Species) bool {
-			return !catalogue.Apart(a.Values["semi_aquatic"], b.Values["semi_aquatic"]) && hoofed(a) == hoofed(b) && foodweb.ByAnimals(a) == foodweb.ByAnimals(b)
+			return !catalogue.Apart(a.Values["semi_aquatic"], b.Values["semi_aquatic"]) && hoofed(a) == hoofed(b)
 		}
+	default:
+		return len(wrong) == 0
 	}
-	return !slices.ContainsFunc(wrong, func(i int) bool { return alike(m.species[key], m.species[i]) })
+	k := m.species[key]
+	flesh := foodweb.ByAnimals(k)
+	return !slices.ContainsFunc(wrong, func(i int) bool {
+		return alike(k, m.species[i]) && foodweb.ByAnimals(m.species[i]) == flesh
+	})
 }
 
 // idle reports whether a clue to who eats whom strikes out none that eats animals: nobody

@@ -49,17 +49,25 @@ func TestEveryScreenIsAccessible(t *testing.T) {
 	}
 	walked := soak.Size(4, 1) // one of so many
 	for i, name := range screens {
-		if i%walked == 0 {
-			p.visit("/gallery?screen=" + name) // so that the keys begin at its top
-		} else {
-			p.screen(name)
-		}
-		p.fits(t, name)
-		p.judge(t, name)
-		if i%walked == 0 {
-			p.walk(t, name)
-		}
+		t.Run(name, func(t *testing.T) {
+			p := p.of(t)
+			if i%walked == 0 {
+				p.visit("/gallery?screen=" + name) // so that the keys begin at its top
+			} else {
+				p.screen(name)
+			}
+			p.fits(t, name)
+			p.judge(t, name)
+			if i%walked == 0 {
+				p.walk(t, name)
+			}
+		})
 	}
+}
+
+// of is the same page for a part of the test, which can then be run by itself.
+func (p *page) of(t *testing.T) *page {
+	return &page{&browser{T: t, ctx: p.browser.ctx, base: p.base, artifacts: p.artifacts}, p.name, p.ctx}
 }
 
 // handful are screens of each device: before a question, while it is open and
@@ -75,29 +83,33 @@ func TestEveryPageIsAccessible(t *testing.T) {
 	hub := start(t, t.TempDir()+"/games.db", port)
 	cup := newCup(hub, "Autumn cup", 8, tournament.Settings{Format: tournament.Double})
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", withGallery(t, port)))
-	looked := soak.Size(4, 1) // one of so many
 	for _, language := range languages[:soak.Size(1, len(languages))] {
-		p := b.open(language, "/gallery", 1280, 900)
-		p.speak(language)
-		look := func(path string) {
-			p.fits(t, path)
-			p.judge(t, path)
+		t.Run(language, func(t *testing.T) { everyPage(t, b.open(language, "/gallery", 1280, 900).of(t), hub.code, cup.cup) })
+	}
+}
+
+func everyPage(t *testing.T, p *page, game, cup string) {
+	t.Helper()
+	p.speak(p.name)
+	looked := soak.Size(4, 1) // one of so many
+	look := func(path string) {
+		p.fits(t, path)
+		p.judge(t, path)
+	}
+	for n, path := range []string{"/", "/team", "/team?game=" + game, "/board", "/board?game=" + game, "/host", "/practice", "/debrief", "/gallery",
+		"/season", "/season/board?season=2026", "/season-plan", "/fair-teams", "/trends", "/tournament", "/tournament/board", "/tournament/board?id=" + cup,
+		"/tournament/team?id=" + cup, "/tournament/follow?id=" + cup, "/tournament/follow?id=" + cup + "&board=9"} {
+		if n%looked == 1%looked {
+			p.visit(path)
+			look(path)
 		}
-		for n, path := range []string{"/", "/team", "/team?game=" + hub.code, "/board", "/board?game=" + hub.code, "/host", "/practice", "/debrief", "/gallery",
-			"/season", "/season/board?season=2026", "/season-plan", "/fair-teams", "/trends", "/tournament", "/tournament/board", "/tournament/board?id=" + cup.cup,
-			"/tournament/team?id=" + cup.cup, "/tournament/follow?id=" + cup.cup, "/tournament/follow?id=" + cup.cup + "&board=9"} {
-			if n%looked == 1%looked {
-				p.visit(path)
-				look(path)
-			}
-		}
-		// What the host's pages show once they have the key, which this tab then keeps.
-		for n, path := range []string{"/host#key=" + testKey, "/season", "/season-plan", "/fair-teams", "/trends", "/tournament", "/tournament?id=" + cup.cup} {
-			if n%looked == 0 {
-				p.visit(path)
-				p.wait("that the key is taken", "!document.getElementById('key') && !!document.querySelector('#page h1')")
-				look(path)
-			}
+	}
+	// What the host's pages show once they have the key, which this tab then keeps.
+	for n, path := range []string{"/host#key=" + testKey, "/season", "/season-plan", "/fair-teams", "/trends", "/tournament", "/tournament?id=" + cup} {
+		if n%looked == 0 {
+			p.visit(path)
+			p.wait("that the key is taken", "!document.getElementById('key') && !!document.querySelector('#page h1')")
+			look(path)
 		}
 	}
 }

@@ -171,9 +171,10 @@ func TestQuestionsOnPlatesInRealPages(t *testing.T) {
 }
 
 const (
-	allDrawn   = "(i => i.length > 0 && i.every(x => x.complete && x.naturalWidth > 0 && x.alt.length > 40))([...document.querySelectorAll('img.plate, img.thumb')])"
-	allTargets = "[...document.querySelectorAll('.options button:not(.larger)')].every(b => b.offsetHeight >= 48 && b.offsetWidth >= 48)"
-	twoByTwo   = "(c => c.length != 4 || c[0].top == c[1].top && c[2].top == c[3].top && c[0].left == c[2].left && c[0].top < c[2].top && c[3].bottom <= innerHeight)([...document.querySelectorAll('.pictured .row > :not(.larger)')].map(r => r.getBoundingClientRect()))"
+	allDrawn    = "(i => i.length > 0 && i.every(x => x.complete && x.naturalWidth > 0 && x.alt.length > 40))([...document.querySelectorAll('img.plate, img.thumb')])"
+	allTargets  = "[...document.querySelectorAll('.options button:not(.larger)')].every(b => b.offsetHeight >= 48 && b.offsetWidth >= 48)"
+	middleShown = "(d => !!d && (p => Math.abs(p.scrollLeft - (p.scrollWidth - p.clientWidth) / 2) < 2)(d.querySelector('.pan')) && (b => b.top > 0 && b.bottom <= innerHeight && b.height >= 48)(d.querySelector('.main').getBoundingClientRect()))(document.querySelector('dialog.large'))"
+	twoByTwo    = "(c => c.length != 4 || c[0].top == c[1].top && c[2].top == c[3].top && c[0].left == c[2].left && c[0].top < c[2].top && c[3].bottom <= innerHeight)([...document.querySelectorAll('.pictured .row > :not(.larger)')].map(r => r.getBoundingClientRect()))"
 )
 
 // showPlates looks at an open question on the phone and the board.
@@ -190,6 +191,11 @@ func showPlates(phone, board *page, name string) {
 	}
 	if board.js("document.documentElement.scrollHeight > innerHeight") {
 		board.Errorf("the board's %s does not fit the screen", name)
+	}
+	if phone.js("!!document.querySelector('button.larger') && (document.querySelector('button.larger').click(), true)") {
+		phone.shotWhen(phone.name+"-"+name+"-large", middleShown)
+		phone.js("document.querySelector('dialog.large .main').click()")
+		phone.wait("the question again", "!document.querySelector('dialog.large')")
 	}
 	phone.pick(1)
 	phone.shotWhen(phone.name+"-"+name+"-sent", "!!document.querySelector('.row.own')")

@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -19,9 +20,11 @@ import (
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
+
+	"fieldsign/hub/lab/soak"
 )
 
-// The browser test plays a game in real pages: host, board and six phones in
+// The browser test plays a game in real pages: host, board and phones, six in make soak, in
 // Chromium, over plain HTTP to a host name that is no secure context.
 
 // headless is Chromium made to have no window, which takes half the time.
@@ -43,7 +46,8 @@ type browser struct {
 func launch(path string, more ...chromedp.ExecAllocatorOption) (ctx context.Context, stop func(), err error) {
 	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU,
 		chromedp.Flag("host-resolver-rules", "MAP fieldsign.test 127.0.0.1"), chromedp.Flag("disable-background-networking", true),
-		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-quic", true))
+		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-quic", true),
+		chromedp.Flag("force-prefers-reduced-motion", !soak.Long())) // a sixth of what pages take is drawing what moves
 	allocator, end := chromedp.NewExecAllocator(context.Background(), append(options, more...)...)
 	ctx, cancel := chromedp.NewContext(allocator)
 	stop = func() { cancel(); end() }
@@ -252,7 +256,8 @@ func TestAGameInRealPages(t *testing.T) {
 	board := b.open("board", "/board?game="+hub.code, 1920, 1080)
 	b.open("landing", "/", phoneWidth, phoneHeight).shotWhen("landing", "!!document.getElementById('code')")
 	var phones []*page
-	for i, name := range []string{"Marsh Wrens", "Pine Martens", "Wood Ducks", "Red Efts", "Night Herons", "Kingfishers"} {
+	names := []string{"Marsh Wrens", "Pine Martens", "Wood Ducks", "Red Efts", "Night Herons", "Kingfishers"}[:soak.Size(4, 6)]
+	for i, name := range names {
 		p := b.open("phone "+name, "/team?game="+hub.code, phoneWidth, phoneHeight)
 		if i == 0 {
 			p.shotWhen("phone-name", "!!document.getElementById('name')")
@@ -265,7 +270,7 @@ func TestAGameInRealPages(t *testing.T) {
 		p.wait("its name", says(name))
 		phones = append(phones, p)
 	}
-	board.wait("six teams", says("6 teams"))
+	board.wait("all teams", says(fmt.Sprint(len(names), " teams")))
 	board.shot("board-lobby")
 	phones[0].shot("phone-lobby")
 	host.shot("host-lobby")
@@ -281,7 +286,8 @@ func TestAGameInRealPages(t *testing.T) {
 	phones[3].pick(host.key())
 	board.wait("the reveal", "!!document.querySelector('.row.key')")
 	host.press("Next")
-	board.wait("the leaderboard", "document.querySelectorAll('.leaders tbody tr').length == 6")
+	allLead := fmt.Sprintf("document.querySelectorAll('.leaders tbody tr').length == %d", len(names))
+	board.wait("the leaderboard", allLead)
 	board.shot("board-break")
 	phones[0].shotWhen("phone-break", "!!document.querySelector('.leaders')")
 
@@ -289,7 +295,7 @@ func TestAGameInRealPages(t *testing.T) {
 	host.press("Begin round 2")
 	buzzQuestion(b, host, board, phones, hub)
 	host.press("Next")
-	board.wait("the final leaderboard", "document.querySelectorAll('.leaders tbody tr').length == 6")
+	board.wait("the final leaderboard", allLead)
 	board.shot("board-ended")
 	phones[1].shotWhen("phone-ended", "!!document.querySelector('.leaders')")
 	host.shot("host-ended")
@@ -322,7 +328,7 @@ func openQuestion(b *browser, host, board *page, phones []*page) {
 	b.Helper()
 	board.wait("a question", "document.querySelectorAll('.options .row').length >= 2")
 	phones[0].wait("a question", "document.querySelectorAll('.options button').length >= 2")
-	for _, p := range append(phones[:6:6], board) {
+	for _, p := range slices.Concat(phones, []*page{board}) {
 		if p.js("!!document.querySelector('.row.key')") {
 			b.Errorf("%s shows the key before the reveal", p.name)
 		}
@@ -376,7 +382,7 @@ func buzzQuestion(b *browser, host, board *page, phones []*page, hub *program) {
 	phones[0].wait("that the hub is gone", "!!document.querySelector('.banner.urgent')")
 	phones[0].shot("phone-lost")
 	start(b.T, hub.data, hub.port)
-	for _, p := range append(phones[:6:6], board, host) {
+	for _, p := range slices.Concat(phones, []*page{board, host}) {
 		p.wait("that it is back, and paused", "!document.querySelector('.banner.urgent') && !!document.querySelector('.banner') && "+says("restarted"))
 	}
 	phones[1].shot("phone-paused")

@@ -23,7 +23,7 @@ func runCheck(args []string, out io.Writer) error {
 	dir := f.String("catalogue", "", "a folder with sheets of your own")
 	rosterName := f.String("roster", "everything", strings.Join(catalogue.Rosters(), ", ")+", or a .csv file")
 	verbose := f.Bool("verbose", false, "list all of them, not only how many")
-	if err := f.Parse(args); err != nil {
+	if err := parse(f, args); err != nil {
 		return err
 	}
 	cat, roster, err := openRoster(*dir, *rosterName)

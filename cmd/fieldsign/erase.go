@@ -40,9 +40,10 @@ func runErase(ctx context.Context, args []string, out io.Writer) error {
 	if err := parseWithEnvironment(f, args, whereOnly); err != nil {
 		return err
 	}
+	if err := noWords(f); err != nil {
+		return err
+	}
 	switch {
-	case f.NArg() > 0:
-		return fmt.Errorf("%q is no flag of fieldsign erase; run fieldsign erase --help", f.Arg(0))
 	case e.wishes() != 1:
 		return errors.New("what is to be erased? Give --game and its join code, --tournament and its code, or --everything")
 	case e.game == "" && e.team != "":

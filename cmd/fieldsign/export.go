@@ -91,7 +91,7 @@ func parseExporting(args []string, out io.Writer) (exporting, error) {
 	f.BoolVar(&x.noMemory, "no-memory", false, noMemoryHelp+" (qti)")
 	f.StringVar(&x.data, "data", "fieldsign.db", "the file that keeps the games (jsonl)")
 	f.BoolVar(&x.names, "names", false, "leave the teams' nicknames in (jsonl)")
-	if err := f.Parse(args); err != nil {
+	if err := parse(f, args); err != nil {
 		return x, err
 	}
 	x.out.kind = exportKinds[x.format]
@@ -101,8 +101,6 @@ func parseExporting(args []string, out io.Writer) (exporting, error) {
 func (x exporting) check(f *flag.FlagSet) error {
 	takes, known := exportFlags[x.format]
 	switch {
-	case f.NArg() > 0:
-		return fmt.Errorf("%q is no flag of fieldsign export; run fieldsign export --help", f.Arg(0))
 	case !known:
 		return fmt.Errorf("--format is qti, dwc, nexus or jsonl, not %q", x.format)
 	case x.out.path == "":

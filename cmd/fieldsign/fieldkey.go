@@ -22,7 +22,7 @@ func runKey(_ context.Context, args []string, out io.Writer) error {
 	dir := f.String("catalogue", "", "a folder with sheets of your own")
 	rosterName := f.String("roster", "everything", strings.Join(catalogue.Rosters(), ", ")+", or a .csv file")
 	subject := f.String("subject", "skull", strings.Join(catalogue.Subjects, ", "))
-	if err := f.Parse(args); err != nil {
+	if err := parse(f, args); err != nil {
 		return err
 	}
 	cat, roster, err := openRoster(*dir, *rosterName)

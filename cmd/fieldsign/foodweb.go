@@ -26,7 +26,7 @@ func runFoodweb(_ context.Context, args []string, out io.Writer) error {
 	rosterName := f.String("roster", "everything", strings.Join(catalogue.Rosters(), ", ")+", or a .csv file")
 	format := f.String("format", "csv", "csv or svg")
 	language := f.String("language", "en", languageHelp)
-	if err := f.Parse(args); err != nil {
+	if err := parse(f, args); err != nil {
 		return err
 	}
 	cat, roster, err := openRoster(*dir, *rosterName)

@@ -40,12 +40,10 @@ func runGuide(_ context.Context, args []string, out io.Writer) error {
 	language := f.String("language", "en", languageHelp+", and of the guide")
 	file := output{kind: pdfOutput}
 	file.flags(f, "out", "the .pdf or .html to write")
-	if err := f.Parse(args); err != nil {
+	if err := parse(f, args); err != nil {
 		return err
 	}
 	switch {
-	case f.NArg() > 0:
-		return fmt.Errorf("%q is no flag of fieldsign guide", f.Arg(0))
 	case file.path == "":
 		return errors.New("where to? Give --out FILE.pdf or --out FILE.html")
 	case !slices.Contains(paper.GuideKinds(), *kind):

@@ -46,7 +46,7 @@ type hosting struct {
 
 func parseHosting(args []string, out io.Writer) (*hosting, error) {
 	h := &hosting{out: out, keep: keeping{days: 30}}
-	f := flags("fieldsign", help, out)
+	f := flags("", help, out)
 	f.StringVar(&h.listen, "listen", ":7600", "address and port to serve on; where it is not given and taken, the next free port up to 7609")
 	f.StringVar(&h.address, "address", "", "the address that phones reach, such as http://192.168.1.20:7600 (default: this machine's on its network)")
 	f.StringVar(&h.data, "data", "fieldsign.db", "the file that keeps the games")
@@ -72,8 +72,8 @@ func parseHosting(args []string, out io.Writer) (*hosting, error) {
 		return nil, err
 	}
 	f.Visit(func(fl *flag.Flag) { h.listenGiven = h.listenGiven || fl.Name == "listen" })
-	if f.NArg() > 0 {
-		return nil, fmt.Errorf("%q is not a flag; run fieldsign --help", f.Arg(0))
+	if err := noWords(f); err != nil {
+		return nil, err
 	}
 	if h.rehearse < 0 || h.rehearse > 60 {
 		return nil, fmt.Errorf("--rehearse takes 0 to 60 teams, not %d", h.rehearse)
@@ -129,12 +129,12 @@ func (h *hosting) run(ctx context.Context) error {
 		return err
 	}
 	defer listener.Close()
-	var inside net.Listener
+	var debugging net.Listener
 	if h.debug != "" {
-		if inside, err = listenDebug(h.debug); err != nil {
+		if debugging, err = listenDebug(h.debug); err != nil {
 			return err
 		}
-		defer inside.Close()
+		defer debugging.Close()
 	}
 	games, err := h.open()
 	if err != nil {
@@ -154,31 +154,31 @@ func (h *hosting) run(ctx context.Context) error {
 	if h.hubAddress == "" {
 		h.hubAddress = "http://" + reached(listener.Addr().(*net.TCPAddr))
 	}
-	table, err := hub.New(hub.Config{Store: games, Catalogue: cat, HostKey: h.key, Roster: h.roster, Address: h.address, HubAddress: h.hubAddress, Lease: h.lease,
+	running, err := hub.New(hub.Config{Store: games, Catalogue: cat, HostKey: h.key, Roster: h.roster, Address: h.address, HubAddress: h.hubAddress, Lease: h.lease,
 		Names: refused, Joins: h.joins, Proxies: h.proxies, Keep: h.keep.ofFile(), Log: h.logger()})
 	if err != nil {
 		return err
 	}
-	defer table.Close()
-	if inside != nil {
-		debug := debugServer(table.Metrics())
+	defer running.Close()
+	if debugging != nil {
+		debug := debugServer(running.Metrics())
 		defer debug.Close()
-		go debug.Serve(inside)
+		go debug.Serve(debugging)
 	}
-	code, err := h.game(ctx, table)
+	code, err := h.game(ctx, running)
 	if err != nil {
 		return err
 	}
 	var others []hub.Address
 	if own == nil && networks != nil {
 		others = at(here, port)[1:]
-		table.SetAddresses(at(here, port))
-		follower := follower{networks: networks, port: port, every: addressEvery, tell: func(list []hub.Address) { h.moved(table, list, code) }}
+		running.SetAddresses(at(here, port))
+		follower := follower{networks: networks, port: port, every: addressEvery, tell: func(list []hub.Address) { h.moved(running, list, code) }}
 		go follower.run(ctx)
 	}
 	h.announce(code, local, others)
 	h.show(local + "/host?game=" + code + "#key=" + h.key)
-	return h.serve(ctx, table, listener, code, own)
+	return h.serve(ctx, running, listener, code, own)
 }
 
 // locate settles the address of the pages for phones, and returns that for this
@@ -249,11 +249,11 @@ func (h *hosting) kept() string {
 }
 
 // game is the unfinished game to go on with, or a new one.
-func (h *hosting) game(ctx context.Context, table *hub.Hub) (string, error) {
-	if codes := table.Unfinished(); len(codes) > 0 && !h.fresh {
+func (h *hosting) game(ctx context.Context, running *hub.Hub) (string, error) {
+	if codes := running.Unfinished(); len(codes) > 0 && !h.fresh {
 		return h.goOn(codes)
 	}
-	return table.CreateGame(ctx)
+	return running.CreateGame(ctx)
 }
 
 // goOn picks the game named, or the one begun last.
@@ -272,8 +272,8 @@ func (h *hosting) goOn(codes []string) (string, error) {
 	return code, nil
 }
 
-func (h *hosting) serve(ctx context.Context, table *hub.Hub, listener net.Listener, code string, own *tls.Certificate) error {
-	scheme, pages := "http", table.Handler()
+func (h *hosting) serve(ctx context.Context, running *hub.Hub, listener net.Listener, code string, own *tls.Certificate) error {
+	scheme, pages := "http", running.Handler()
 	var client *http.Client // the bots'
 	if own != nil {
 		scheme, client = "https", trusting(own)
@@ -282,7 +282,7 @@ func (h *hosting) serve(ctx context.Context, table *hub.Hub, listener net.Listen
 		}
 		listener = tls.NewListener(listener, tlsConfig(own))
 	}
-	inside := fmt.Sprintf("%s://localhost:%d", scheme, listener.Addr().(*net.TCPAddr).Port)
+	botsAddress := fmt.Sprintf("%s://localhost:%d", scheme, listener.Addr().(*net.TCPAddr).Port)
 	server := newServer(pages, logged{h.logger()}, usual)
 	served := make(chan error, 1)
 	go func() { served <- server.Serve(listener) }()
@@ -291,7 +291,7 @@ func (h *hosting) serve(ctx context.Context, table *hub.Hub, listener net.Listen
 	defer bots.Wait()
 	defer stopBots()
 	for i := range h.rehearse {
-		p := &bot.Player{Hub: inside, Client: client, Code: code, Name: fmt.Sprintf("%s (bot %d)", botNames[i%len(botNames)], i+1), Think: 8 * time.Second,
+		p := &bot.Player{Hub: botsAddress, Client: client, Code: code, Name: fmt.Sprintf("%s (bot %d)", botNames[i%len(botNames)], i+1), Think: 8 * time.Second,
 			Dice: mathrand.New(mathrand.NewPCG(uint64(i), uint64(time.Now().UnixNano())))}
 		bots.Go(func() { p.Play(botsCtx) })
 	}
@@ -300,7 +300,7 @@ func (h *hosting) serve(ctx context.Context, table *hub.Hub, listener net.Listen
 		return err
 	case <-ctx.Done():
 		fmt.Fprintln(h.out, "Stopping. The game is kept: the next start goes on with it.")
-		table.Close()
+		running.Close()
 		return server.Close()
 	}
 }

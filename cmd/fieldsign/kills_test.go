@@ -76,7 +76,7 @@ func auditFile(t *testing.T, data string, games []*faults.Game) {
 	}
 	defer s.Close()
 	for _, g := range games {
-		log, err := retention.ReadLog(t.Context(), s, g.Code)
+		log, _, err := retention.ReadLog(t.Context(), s, g.Code)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -10,6 +10,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"strings"
 	"syscall"
 
 	"fieldsign/hub/codes"
@@ -112,4 +113,20 @@ func flags(name, about string, out io.Writer) *flag.FlagSet {
 		f.PrintDefaults()
 	}
 	return f
+}
+
+// parse is for a command that takes flags and no other word.
+func parse(f *flag.FlagSet, args []string) error {
+	if err := f.Parse(args); err != nil {
+		return err
+	}
+	return noWords(f)
+}
+
+func noWords(f *flag.FlagSet) error {
+	if f.NArg() == 0 {
+		return nil
+	}
+	command := strings.TrimSpace("fieldsign " + f.Name())
+	return fmt.Errorf("%q is no flag of %s; a value of two words needs quotes. The flags: %[2]s --help", f.Arg(0), command)
 }

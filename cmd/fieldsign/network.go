@@ -177,8 +177,8 @@ func (f follower) run(ctx context.Context) {
 }
 
 // moved tells the hub and the terminal of other addresses.
-func (h *hosting) moved(table *hub.Hub, list []hub.Address, code string) {
-	table.SetAddresses(list)
+func (h *hosting) moved(running *hub.Hub, list []hub.Address, code string) {
+	running.SetAddresses(list)
 	if list[0].Address == h.address {
 		return
 	}

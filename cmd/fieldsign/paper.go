@@ -102,7 +102,7 @@ func parsePapering(args []string, out io.Writer) (papering, error) {
 	f.IntVar(&p.quiz.Walk, "walk", 30, "seconds to walk, told likewise")
 	f.StringVar(&p.size, "size", "a4", "a4 or letter")
 	p.out.flags(f, "out", "the PDF to write")
-	if err := f.Parse(args); err != nil {
+	if err := parse(f, args); err != nil {
 		return p, err
 	}
 	return p, p.check(f)
@@ -110,8 +110,6 @@ func parsePapering(args []string, out io.Writer) (papering, error) {
 
 func (p papering) check(f *flag.FlagSet) error {
 	switch {
-	case f.NArg() > 0:
-		return fmt.Errorf("%q is no flag of fieldsign paper; a title of two words needs quotes", f.Arg(0))
 	case p.out.path == "":
 		return errors.New("where to? Give --out FILE.pdf")
 	case p.count > paper.MaxQuestions:

@@ -81,9 +81,10 @@ var paperSets = []string{
 func TestQuizSheetAsksTheSet(t *testing.T) {
 	t.Parallel()
 	for _, args := range paperSets[soak.Size(1, 0):] { // the first is the longest
+		set := setOf(t, args)
 		for _, kind := range []string{"quiz --size letter", "quiz", "cards", "cards --per-station 5"} {
 			pages, page, at := onPaper(t, args+" --kind "+kind), 0, 0
-			for i, q := range setOf(t, args) {
+			for i, q := range set {
 				stem, options := asSet(i+1, q)
 				for page < len(pages) && !strings.Contains(pages[page][at:], stem) {
 					page, at = page+1, 0

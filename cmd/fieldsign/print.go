@@ -66,7 +66,7 @@ func runQuestions(_ context.Context, args []string, out io.Writer) error {
 	round := f.Int("round", 0, "only this round of the --set FILE, counted from 1")
 	noMemory := f.Bool("no-memory", false, noMemoryHelp)
 	language := f.String("language", "en", languageHelp)
-	if err := f.Parse(args); err != nil {
+	if err := parse(f, args); err != nil {
 		return err
 	}
 	if err := onlySet(f, *file, *round); err != nil {
@@ -145,7 +145,7 @@ func runCatalogue(_ context.Context, args []string, out io.Writer) error {
 	f := flags("catalogue", catalogueHelp, out)
 	dir := f.String("catalogue", "", "a folder with sheets of your own")
 	format := f.String("format", "table", "table or csv")
-	if err := f.Parse(args); err != nil {
+	if err := parse(f, args); err != nil {
 		return err
 	}
 	cat, err := openCatalogue(*dir)

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"cmp"
 	"context"
 	"fmt"
 	"io"
@@ -246,21 +247,32 @@ func TestBadCommands(t *testing.T) {
 	broken := t.TempDir()
 	os.WriteFile(filepath.Join(broken, "traits.csv"), []byte("trait,subject\nx,y\n"), 0o644)
 	for want, args := range map[string][]string{
-		"no command":    {"dance"},
-		"--rehearse":    {"--rehearse", "99"},
-		"no roster":     {"questions", "--roster", "zoo"},
-		"no subject":    {"questions", "--subjects", "bark"},
-		"--format":      {"questions", "--format", "xml"},
-		"traits.csv":    {"catalogue", "check", "--catalogue", broken},
-		"difficulty":    {"questions", "--difficulty", "9"},
-		"1 to 100000":   {"questions", "--count", "0"},
-		"not defined":   {"--nonsense"},
-		"is not a flag": {"--new", "nonsense"},
-		"different":     {"questions", "--roster", "waterside", "--template", "count-the-teeth", "--count", "500"},
-		"no template":   {"questions", "--template", "riddle"},
+		"no command":  {"dance"},
+		"--rehearse":  {"--rehearse", "99"},
+		"no roster":   {"questions", "--roster", "zoo"},
+		"no subject":  {"questions", "--subjects", "bark"},
+		"--format":    {"questions", "--format", "xml"},
+		"traits.csv":  {"catalogue", "check", "--catalogue", broken},
+		"difficulty":  {"questions", "--difficulty", "9"},
+		"1 to 100000": {"questions", "--count", "0"},
+		"not defined": {"--nonsense"},
+		"different":   {"questions", "--roster", "waterside", "--template", "count-the-teeth", "--count", "500"},
+		"no template": {"questions", "--template", "riddle"},
 	} {
 		if err := run(t.Context(), args, &strings.Builder{}); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%v: %v, want it to say %q", args, err, want)
+		}
+	}
+}
+
+// A word that no flag takes is not passed over: who forgets --roster before a roster would get another's questions.
+func TestStrayWords(t *testing.T) {
+	t.Parallel()
+	for _, command := range []string{"", "questions", "catalogue", "catalogue check", "foodweb", "key", "paper", "guide", "export", "erase", "host-key"} {
+		args := append(strings.Fields(cmp.Or(command, "--new")), "furbearers")
+		want := fmt.Sprintf("%q is no flag of %s;", "furbearers", strings.TrimSpace("fieldsign "+command))
+		if err := run(t.Context(), args, &strings.Builder{}); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%v: %v, want it to say %s", args, err, want)
 		}
 	}
 }

@@ -23,6 +23,9 @@ func runHostKey(ctx context.Context, args []string, out io.Writer) error {
 	if err := parseWithEnvironment(f, args, whereOnly); err != nil {
 		return err
 	}
+	if err := noWords(f); err != nil {
+		return err
+	}
 	if r.hub == "" {
 		return errors.New("which hub? Give --hub and its address, such as http://localhost:7600")
 	}

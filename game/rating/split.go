@@ -61,7 +61,7 @@ func Split(ratings []float64, k int, seed uint64) [][]int {
 	lots := Shuffle(len(ratings), seed)
 	order := slices.Clone(lots) // so that equals fall by lot
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(ratings[b], ratings[a]) })
-	best := snake(order, k)
+	best := Serpentine(order, k)
 	improve(best, ratings)
 	for i := range uint64(tries - 1) {
 		teams := deal(Shuffle(len(ratings), seed+i+1), k)
@@ -109,8 +109,8 @@ func deal(order []int, k int) [][]int {
 	return teams
 }
 
-// snake deals there and back: 1 2 3 3 2 1 1 2 3.
-func snake(order []int, k int) [][]int {
+// Serpentine deals there and back, 1 2 3 3 2 1 1 2 3, so that the teams or pools are equally strong.
+func Serpentine(order []int, k int) [][]int {
 	teams := make([][]int, k)
 	for i, p := range order {
 		t := i % k

@@ -109,7 +109,7 @@ func (s *Sheet) drawn(e Event) {
 	case RoundRobin:
 		s.addPools([][]int{s.Order}, Table)
 	case Pools:
-		s.addPools(serpentine(s.Order, s.Settings.Pools), Pool)
+		s.addPools(s.pooled(), Pool)
 	case Swiss:
 		s.paired(e.Pairs, e.Bye)
 	default:

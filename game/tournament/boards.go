@@ -124,11 +124,18 @@ func (s *State) sit(c Command) ([]Event, error) {
 	return []Event{{Type: Seated, Entrant: c.Entrant, Secret: c.Secret}}, nil
 }
 
-// stand frees an entrant's seat: a phone its own, the host any.
+// maxSat is how often phones sit down for an entrant before the host is asked: no
+// evening comes near it, and a phone that comes back does not sit down anew.
+const maxSat = 32
+
+// stand frees an entrant's seat: a phone its own, the host any. The last phone within
+// the bound keeps its seat, so that the host sees whose seat to free.
 func (s *State) stand(c Command) ([]Event, error) {
-	held, taken := s.Phones[c.Entrant]
-	if !taken || c.Secret != "" && held.Secret != c.Secret {
+	switch held, taken := s.Phones[c.Entrant]; {
+	case !taken || c.Secret != "" && held.Secret != c.Secret:
 		return nil, nil // it is free, or another's already
+	case c.Secret != "" && s.Sat[c.Entrant] >= maxSat:
+		return refuse(refusal.SeatTaken, "This team has changed its phone very often. Ask the host to free the seat.")
 	}
 	return []Event{{Type: Freed, Entrant: c.Entrant}}, nil
 }
@@ -137,19 +144,24 @@ func (s *State) stand(c Command) ([]Event, error) {
 func (s *State) moveIn(e Event) {
 	if e.Type == Freed {
 		delete(s.Phones, e.Entrant)
+		if e.By == "host" {
+			delete(s.Sat, e.Entrant)
+		}
 		return
 	}
 	if s.Phones == nil {
-		s.Phones = map[int]Phone{}
+		s.Phones, s.Sat = map[int]Phone{}, map[int]int{}
 	}
 	s.Phones[e.Entrant] = Phone{e.Seq, e.Secret}
+	s.Sat[e.Entrant]++
 }
 
 // dropPhones lets go of the phones of entrants that undo has taken out.
 func (s *State) dropPhones() {
-	for entrant := range s.Phones {
+	for entrant := range s.Sat {
 		if !s.entered(entrant) {
 			delete(s.Phones, entrant)
+			delete(s.Sat, entrant)
 		}
 	}
 }

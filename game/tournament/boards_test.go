@@ -107,3 +107,27 @@ func TestPhonesOfEntrants(t *testing.T) {
 	c.do(sit(2, secrets[1])) // to see how it ended
 	c.replays()
 }
+
+// A phone that sits down and stands up again and again fills a tournament's log up to a
+// bound. Then the seat is taken until the host frees it, and nobody is kept out.
+func TestSeatsChangeOnlySoOften(t *testing.T) {
+	c := entered(t, 2, tournament.Settings{Format: tournament.Single})
+	sit := tournament.Command{Type: tournament.Sit, By: "phone", Entrant: 1, Secret: secrets[0]}
+	stand := tournament.Command{Type: tournament.Stand, By: "phone", Entrant: 1, Secret: secrets[0]}
+	for range 2 {
+		for n := 0; ; n++ {
+			c.do(sit)
+			if _, err := c.try(stand); err != nil {
+				break
+			}
+			if n > 100 {
+				t.Fatal("a phone sits down as often as it likes")
+			}
+		}
+		c.refused(stand, "seat_taken")
+		c.do(tournament.Command{Type: tournament.Stand, Entrant: 1})
+	}
+	c.do(tournament.Command{Type: tournament.Sit, By: "phone", Entrant: 2, Secret: secrets[0]})
+	c.do(tournament.Command{Type: tournament.Stand, By: "phone", Entrant: 2, Secret: secrets[0]})
+	c.replays()
+}

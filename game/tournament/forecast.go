@@ -24,7 +24,7 @@ func (s *Sheet) Remaining(boards, minutes int) Forecast {
 		f.Waves += left * ((pairs + boards - 1) / boards)
 	case s.Settings.Format == Pools && s.Bracket == 0:
 		n := 0
-		for _, members := range serpentine(s.Order, s.Settings.Pools) {
+		for _, members := range s.pooled() {
 			n += min(s.Settings.Advance, s.playing(members))
 		}
 		if n >= MinEntrants {

@@ -1,5 +1,7 @@
 package tournament
 
+import "fieldsign/game/rating"
+
 // Berger is the schedule of a round robin for n: rounds of pairs of pairing
 // numbers, first-named home, by the Berger tables (FIDE Handbook C.05, annex on
 // Berger tables). With an odd n the highest number of the table is missing, and
@@ -48,19 +50,8 @@ func bergerRound(round, even, n int) [][2]int {
 	return pairs
 }
 
-// serpentine deals the seeding into pools, there and back, so that the pools
-// are equally strong.
-func serpentine(order []int, pools int) [][]int {
-	out := make([][]int, pools)
-	for i, e := range order {
-		p := i % pools
-		if i/pools%2 == 1 {
-			p = pools - 1 - p
-		}
-		out[p] = append(out[p], e)
-	}
-	return out
-}
+// pooled are the pools, by the seeding.
+func (s *Sheet) pooled() [][]int { return rating.Serpentine(s.Order, s.Settings.Pools) }
 
 // addPools adds round robins side by side, round by round.
 func (s *Sheet) addPools(pools [][]int, part Part) {

@@ -49,7 +49,7 @@ func (s *Sheet) Tables() []Ranked {
 	case Swiss:
 		out = append(out, Ranked{"Table", Round, 0, s.table(s.Order, 0)})
 	case Pools:
-		for i, members := range serpentine(s.Order, s.Settings.Pools) {
+		for i, members := range s.pooled() {
 			out = append(out, Ranked{"Pool " + poolName(i+1), Pool, i + 1, s.table(members, i+1)})
 		}
 	}

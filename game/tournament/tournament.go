@@ -174,6 +174,7 @@ type State struct {
 	Sheet
 	Applied map[string][]string `json:"applied"`
 	Phones  map[int]Phone       `json:"phones"` // by entrant
+	Sat     map[int]int         `json:"sat"`    // by entrant: how often a phone has sat down since the host freed the seat
 
 	past   []Event // what the sheet is made of
 	future []Event // what has been undone, the last first to come back
@@ -199,7 +200,7 @@ func (s *State) Redoable() (e Event, ok bool) {
 func (s State) Clone() State {
 	s.Sheet = s.Sheet.clone()
 	s.past, s.future = slices.Clone(s.past), slices.Clone(s.future)
-	s.Applied, s.Phones = maps.Clone(s.Applied), maps.Clone(s.Phones)
+	s.Applied, s.Phones, s.Sat = maps.Clone(s.Applied), maps.Clone(s.Phones), maps.Clone(s.Sat)
 	for by, ids := range s.Applied {
 		s.Applied[by] = slices.Clone(ids)
 	}

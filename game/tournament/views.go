@@ -95,7 +95,7 @@ func (s *Sheet) GoingOn() Going {
 	for i := range places {
 		places[i] = make([]int, s.Settings.Pools)
 	}
-	for i, members := range serpentine(s.Order, s.Settings.Pools) {
+	for i, members := range s.pooled() {
 		var rows []Standing
 		for _, row := range s.table(members, i+1) {
 			if !row.Annulled && (s.active(row.Entrant) || drawn[row.Entrant]) {

@@ -27,6 +27,7 @@ type Coach struct {
 	Store   store.Seasons
 	Planner *plan.Planner
 	Open    func(context.Context, plan.Wish) (code string, err error) // a game in its lobby
+	Erase   func(context.Context, ...string) error                    // games, by their codes
 	Print   func(planned game.Plan, kind, size string) ([]byte, error)
 	Log     *slog.Logger
 }
@@ -189,7 +190,8 @@ func alikeIn(bank *questions.Bank, topics []meetings.Topic) (pairs []meetings.Pa
 	return pairs
 }
 
-// open makes the game of the next meeting, or finds the one that was made.
+// open makes the game of the next meeting, or finds the one that was made. Where
+// another press was quicker, its game is the meeting's, and this one's is erased.
 func (c *Coach) open(ctx context.Context, id, date string, today meetings.Day) (string, error) {
 	k, found, err := c.planOf(ctx, id)
 	if err != nil {
@@ -213,12 +215,18 @@ func (c *Coach) open(ctx context.Context, id, date string, today meetings.Day) (
 	if err != nil {
 		return "", err
 	}
-	return code, c.keep(ctx, id, func(k *kept) {
+	settled := code // for the meeting
+	err = c.keep(ctx, id, func(k *kept) {
 		if k.Games == nil {
 			k.Games = map[string]string{}
 		}
-		k.Games[date] = code
+		settled = cmp.Or(k.Games[date], code)
+		k.Games[date] = settled
 	})
+	if settled != code {
+		err = errors.Join(err, c.Erase(ctx, code))
+	}
+	return settled, err
 }
 
 var errNoMeeting = refusal.New(refusal.BadPlan, "Only the next meeting can be opened: what comes after it follows from what it shows. Reload the page.")

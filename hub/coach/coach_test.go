@@ -11,6 +11,8 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -32,6 +34,7 @@ type desk struct {
 	*Coach
 	opened  []plan.Wish
 	games   []string
+	erased  []string
 	printed []game.Plan
 }
 
@@ -54,6 +57,10 @@ func newDesk(t *testing.T) *desk {
 		d.opened = append(d.opened, w)
 		d.games = append(d.games, "game-"+string(rune('a'+len(d.games))))
 		return d.games[len(d.games)-1], nil
+	}
+	d.Erase = func(_ context.Context, codes ...string) error {
+		d.erased = append(d.erased, codes...)
+		return nil
 	}
 	return d
 }
@@ -155,6 +162,37 @@ func TestASeasonTakesDebriefsOver(t *testing.T) {
 	}
 	if held := d.view(t, "2027-01-01").at("held"); held[0].Of == 0 || held[0].Right >= held[0].Of || held[0].Game != "game-a" {
 		t.Errorf("%+v", held[0])
+	}
+}
+
+// However many press at once, the meeting has one game: those of the others are erased.
+func TestPressesAtOnceGiveOneGame(t *testing.T) {
+	d := newDesk(t)
+	d.plan(t, usual())
+	date := d.view(t, "2027-01-01").at(next)[0].Date
+	const presses = 2
+	codes := []string{"game-a", "game-b"}
+	var opened atomic.Int32
+	all := make(chan struct{})
+	d.Open = func(context.Context, plan.Wish) (string, error) {
+		n := opened.Add(1)
+		if n == presses {
+			close(all)
+		}
+		<-all // none is kept before all have made theirs
+		return codes[n-1], nil
+	}
+	var given [presses]struct{ Code string }
+	var pressing sync.WaitGroup
+	for i := range given {
+		pressing.Go(func() {
+			d.ask(t, d.postGame, "POST", "today=2027-01-01", map[string]string{"season": "Spring", "date": date}, &given[i])
+		})
+	}
+	pressing.Wait()
+	lost := slices.DeleteFunc(codes, func(code string) bool { return code == given[0].Code })
+	if given[0] != given[1] || !slices.Equal(d.erased, lost) {
+		t.Errorf("they give %v, and %v is erased", given, d.erased)
 	}
 }
 

@@ -1,6 +1,7 @@
 package coach
 
 import (
+	"context"
 	"net/http"
 	"slices"
 	"time"
@@ -132,7 +133,7 @@ func (c *Coach) postGame(w http.ResponseWriter, r *http.Request) {
 	if !wire.ReadBody(w, r, &asked) {
 		return
 	}
-	code, err := c.open(r.Context(), asked.Season, asked.Date, todayOf(r))
+	code, err := c.open(context.WithoutCancel(r.Context()), asked.Season, asked.Date, todayOf(r))
 	if err != nil {
 		wire.Fail(w, c.Log, err)
 		return

@@ -153,7 +153,6 @@ func (w Wish) at(day meetings.Day) Weekly {
 const (
 	questionSeconds = 30
 	questionPoints  = 100
-	loreEvery       = 12 // one question in so many is about the trade's own words, the first in the middle
 )
 
 // game is a meeting's game: a round for each subject, with a question on each
@@ -172,7 +171,7 @@ func (w Wish) game(season string, a meetings.Agenda) plan.Wish {
 				r.Pairs = append(r.Pairs, game.Pair{A: p.A, B: p.B})
 			}
 		}
-		if r.Count = len(r.Animals) + (len(r.Animals)+loreEvery/2-1)/loreEvery; len(r.Pairs) > 0 {
+		if r.Count = questions.WithTerms(len(r.Animals)); len(r.Pairs) > 0 {
 			r.Count += questions.Comparisons(r.Count)
 		}
 		if r.Count > 0 {

@@ -141,22 +141,23 @@ func (g *Gate) Code(remote, code string, right bool) (wait time.Duration, ok boo
 	return 0, true
 }
 
-// Key tells whether a host key may be looked at; wrongKey counts one that was
-// wrong. Beyond the bound a right one is not looked at either, or the bound
-// would bound nothing.
-func (g *Gate) Key(remote string) (wait time.Duration, ok bool) {
+// TryKey compares a host key, unless the address has used up its wrong ones: then it
+// says how long to wait. Beyond the bound a right one is not looked at either, or the
+// bound would bound nothing. Who shows no key has not guessed.
+func (g *Gate) TryKey(remote, key string) (wait time.Duration, right bool) {
+	if key == "" {
+		return 0, false
+	}
 	g.mu.Lock()
 	defer g.mu.Unlock()
 	v, now := g.visitor(remote)
-	wait = until(v.keys, now)
-	return wait, wait == 0
-}
-
-func (g *Gate) WrongKey(remote string) {
-	g.mu.Lock()
-	defer g.mu.Unlock()
-	v, now := g.visitor(remote)
-	v.keys.AllowN(now, 1)
+	if wait = until(v.keys, now); wait > 0 {
+		return wait, false
+	}
+	if right = g.isHostKey(key); !right {
+		v.keys.AllowN(now, 1)
+	}
+	return 0, right
 }
 
 // Join counts a team that joins a game.

@@ -2,6 +2,8 @@ package gate
 
 import (
 	"fmt"
+	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 )
@@ -64,17 +66,34 @@ func TestGuessesOfAllAddressesAreBounded(t *testing.T) {
 func TestGuessesOfTheHostKeyAreBounded(t *testing.T) {
 	t.Parallel()
 	g, now := at(0)
-	for i := range wrongKeysPerMin {
-		if _, ok := g.Key(school); !ok {
-			t.Fatalf("key %d was not looked at", i+1)
-		}
-		g.WrongKey(school)
+	const right = "the-host-key-of-the-tests"
+	g.SetHostKey(right)
+	if wait, ok := g.TryKey(school, ""); ok || wait != 0 {
+		t.Errorf("no key: %v, wait %v", ok, wait)
 	}
-	if wait, ok := g.Key(school); ok || wait != 6*time.Second {
+	var looked atomic.Int32
+	var trying sync.WaitGroup
+	for range 4 * wrongKeysPerMin { // together
+		trying.Go(func() {
+			if wait, ok := g.TryKey(school, "guess"); ok {
+				t.Error("a wrong key is taken for the right one")
+			} else if wait == 0 {
+				looked.Add(1)
+			}
+		})
+	}
+	trying.Wait()
+	if n := looked.Load(); n != wrongKeysPerMin {
+		t.Errorf("%d wrong keys were looked at, want %d", n, wrongKeysPerMin)
+	}
+	if wait, ok := g.TryKey(school, right); ok || wait != 6*time.Second {
 		t.Errorf("beyond the bound: %v, wait %v", ok, wait)
 	}
+	if _, ok := g.TryKey(another, right); !ok {
+		t.Error("another address is kept out")
+	}
 	*now = now.Add(6 * time.Second)
-	if _, ok := g.Key(school); !ok {
+	if _, ok := g.TryKey(school, right); !ok {
 		t.Error("after the wait no key is looked at")
 	}
 }

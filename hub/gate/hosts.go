@@ -13,7 +13,7 @@ import (
 	"fieldsign/refusal"
 )
 
-// host lets in only who shows the host key. Who shows none has not guessed.
+// host lets in only who shows the host key.
 func (g *Gate) host(next http.HandlerFunc) http.HandlerFunc {
 	return ownPages(func(w http.ResponseWriter, r *http.Request) {
 		key := strings.TrimPrefix(r.Header.Get("Authorization"), "Bearer ")
@@ -21,24 +21,22 @@ func (g *Gate) host(next http.HandlerFunc) http.HandlerFunc {
 			wire.Refuse(w, refusal.New(refusal.WrongKey, "This is for the host: it takes this hub's host key."))
 			return
 		}
-		if wait, ok := g.Key(r.RemoteAddr); !ok {
+		switch wait, right := g.TryKey(r.RemoteAddr, key); {
+		case wait > 0:
 			ComeLater(w, wait)
-			return
-		}
-		if !g.IsHostKey(key) {
-			g.WrongKey(r.RemoteAddr)
+		case !right:
 			wire.Refuse(w, refusal.New(refusal.WrongKey, "That is not this hub's host key."))
-			return
+		default:
+			next(w, r)
 		}
-		next(w, r)
 	})
 }
 
 // NewKey draws a host key of some 130 random bits.
 func NewKey() string { return strings.ToLower(rand.Text()) }
 
-// IsHostKey takes the same time for every key of the right length.
-func (g *Gate) IsHostKey(key string) bool {
+// isHostKey takes the same time for every key of the right length.
+func (g *Gate) isHostKey(key string) bool {
 	return subtle.ConstantTimeCompare([]byte(key), []byte(*g.hostKey.Load())) == 1
 }
 

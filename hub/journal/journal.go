@@ -97,6 +97,22 @@ func (j *Journal) Decide(c game.Command, applied func(game.Event)) error {
 	return nil
 }
 
+// Try tells why commands would not all have effect one after the other. It changes
+// nothing.
+func (j *Journal) Try(list ...game.Command) error {
+	s, now := j.State.Clone(), j.Now()
+	for _, c := range list {
+		events, err := game.Decide(s, c, now)
+		if err != nil {
+			return err
+		}
+		for _, e := range events {
+			s = game.Apply(s, e)
+		}
+	}
+	return nil
+}
+
 // Commit stores what is decided. Where the store refuses, nothing of that holds:
 // Load or Suspend goes back to what is stored.
 func (j *Journal) Commit(ctx context.Context, standings func() []game.Standing) error {

@@ -89,7 +89,7 @@ func (a *album) Refresh(ctx context.Context) {
 	}
 }
 
-// of is the photo to show with a question: always the same one of several. None
+// PhotoOf is the photo to show with a question: always the same one of several. None
 // stands in for a drawing that bears a mark, is of two prints at one scale, or is
 // an option among others.
 func (a *album) PhotoOf(q game.Question) (store.PhotoInfo, bool) {

@@ -13,14 +13,6 @@ import (
 // RefuseOldPlan is for questions without their proof.
 var RefuseOldPlan = refusal.New(refusal.OldPlan, "An earlier version of Fieldsign planned these questions. Save the plan anew, then change them.")
 
-// Planned is where a plan's round has a question, or -1.
-func Planned(p game.Plan, round int, id string) int {
-	if round < 0 || round >= len(p.Rounds) {
-		return -1
-	}
-	return slices.IndexFunc(p.Rounds[round].Questions, func(q game.Question) bool { return q.ID == id })
-}
-
 // Another computes what is asked in a question's place. It follows from the
 // plan's seed and from how many questions were taken out of the round before.
 func (p *Planner) Another(plan game.Plan, round int, id string) (game.Question, error) {
@@ -33,7 +25,7 @@ func (p *Planner) Another(plan game.Plan, round int, id string) (game.Question, 
 	if !ok || !too {
 		return game.Question{}, RefuseOldPlan
 	}
-	at, seed := Planned(plan, round, id), plan.Seed+uint64(round)
+	at, seed := plan.PlaceOf(round, id), plan.Seed+uint64(round)
 	first := 0 // of the round among all
 	for _, r := range plan.Rounds[:round] {
 		first += len(r.Questions)

@@ -194,15 +194,14 @@ func (p *Planner) Make(w Wish, now game.Plan) (game.Plan, error) {
 			continue
 		}
 		if r.Kind == game.Rotating {
-			round, err := p.stationRound(bank, plan, w.Seed+uint64(i), lessons, r)
-			if err != nil {
+			if err := p.addStations(&round, bank, plan, w.Seed+uint64(i), lessons, r); err != nil {
 				return plan, refusal.New(refusal.BadPlan, fmt.Sprintf("Round %d: %v", i+1, err))
 			}
 			plan.Rounds = append(plan.Rounds, round)
 			continue
 		}
-		if r.Count < 1 || r.Count > 200 {
-			return plan, refusal.New(refusal.BadPlan, fmt.Sprintf("Round %d: there are 1 to 200 questions, not %d.", i+1, r.Count))
+		if r.Count < 1 || r.Count > game.MaxQuestions {
+			return plan, refusal.New(refusal.BadPlan, fmt.Sprintf("Round %d: there are 1 to %d questions, not %d.", i+1, game.MaxQuestions, r.Count))
 		}
 		wish := p.wishFor(plan, round, r.Count, w.Seed+uint64(i))
 		lessons.steer(&wish)

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"fieldsign/game"
+	"fieldsign/hub/lab/soak"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
 )
@@ -14,11 +15,11 @@ func TestQuestionsComeBackWhole(t *testing.T) {
 	t.Parallel()
 	c := catalogue.Builtin()
 	bank := questions.NewBank(c, c.Everything())
-	set, err := bank.Set(questions.Wish{Count: 200, Seed: 3})
+	set, err := bank.Set(questions.Wish{Count: soak.Size(120, 200), Seed: 3})
 	if err != nil {
 		t.Fatal(err)
 	}
-	rare, err := bank.Set(questions.Wish{Count: 60, Seed: 3, Templates: []string{questions.TypeTheName, "deer-age-fine", "label-it", "same-animal", "term-means"}})
+	rare, err := bank.Set(questions.Wish{Count: soak.Size(40, 60), Seed: 3, Templates: []string{questions.TypeTheName, "deer-age-fine", "label-it", "same-animal", "term-means"}})
 	if err != nil {
 		t.Fatal(err)
 	}

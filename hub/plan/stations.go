@@ -1,37 +1,43 @@
 package plan
 
 import (
+	"errors"
 	"fmt"
 
 	"fieldsign/game"
 	"fieldsign/questions"
 )
 
-// stationRound computes a round's stations, by the path that paper takes too.
-func (p *Planner) stationRound(bank *questions.Bank, plan game.Plan, seed uint64, l lessons, r RoundWish) (game.Round, error) {
-	out := game.Round{Name: r.Name, Kind: r.Kind, Subjects: r.Subjects, Level: r.Difficulty, Seconds: r.Seconds, Points: r.Points}
-	if r.Station == nil {
-		return out, fmt.Errorf("say how many stations there are")
+// addStations computes a round's stations, by the path that paper takes too. Pairs are
+// kept for when the round is of another kind: nothing is compared at a station.
+func (p *Planner) addStations(out *game.Round, bank *questions.Bank, plan game.Plan, seed uint64, l lessons, r RoundWish) error {
+	switch {
+	case r.Station == nil:
+		return errors.New("say how many stations there are")
+	case r.Typed:
+		return errors.New("names are not typed at stations: take a round that is open or for the buzz")
 	}
 	wish := questions.StationWish{Subjects: r.Subjects, Stations: r.Station.Stations, Each: r.Count, Seed: seed, Difficulty: r.Difficulty,
-		Species: l.species, Traits: l.traits, NoMemory: plan.NoMemory}
+		Species: p.wishFor(plan, *out, r.Count, seed).Species, Traits: l.traits, NoMemory: plan.NoMemory}
+	if len(wish.Species) == 0 {
+		wish.Species = l.species
+	}
 	for _, own := range r.Station.Replicas {
 		species, err := p.species(Played(plan), own.Animal)
 		if err != nil {
-			return out, fmt.Errorf("station %d: %w", own.Station, err)
+			return fmt.Errorf("station %d: %w", own.Station, err)
 		}
 		wish.Replicas = append(wish.Replicas, questions.Replica{Station: own.Station, Species: species, Subject: own.Subject})
 	}
 	all, err := bank.Stations(wish)
 	if err != nil {
-		return out, err
+		return err
 	}
-	out.Walk = r.Station.Walk
 	for _, st := range all {
 		out.Stations = append(out.Stations, station(st))
 		out.Questions = append(out.Questions, asked(st.Questions)...)
 	}
-	return out, nil
+	return nil
 }
 
 // StationsOf puts the stations of a round together again; all begins with its questions.

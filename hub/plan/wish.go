@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"slices"
+
 	"fieldsign/game"
 	"fieldsign/questions"
 )
@@ -16,6 +18,16 @@ type Wish struct {
 	Language string      `json:"language,omitempty"` // of the questions; none is English
 	NoMemory bool        `json:"noMemory,omitempty"` // no question rests on what is only recalled
 	Rounds   []RoundWish `json:"rounds"`
+}
+
+// Anew is the wish for another game like it, which has questions of its own: the
+// debrief of a game steers them, or none.
+func (w Wish) Anew(from string) Wish {
+	w.Seed, w.From, w.Rounds = 0, from, slices.Clone(w.Rounds)
+	for i := range w.Rounds {
+		w.Rounds[i].Set = ""
+	}
+	return w
 }
 
 type RoundWish struct {

@@ -9,9 +9,9 @@ import (
 
 // FactsOf collects what a game's questions are about; say puts each name into
 // the words to be shown.
-func FactsOf(log []game.Event, say func(string) string) debrief.Facts {
+func FactsOf(plan game.Plan, say func(string) string) debrief.Facts {
 	facts := debrief.Facts{}
-	for _, r := range game.Replay(log).Plan.Rounds {
+	for _, r := range plan.Rounds {
 		for _, q := range r.Questions {
 			a := debrief.About(q.About)
 			a.Species, a.Stated, a.Animals, a.Traits = each(a.Species, say), each(a.Stated, say), each(a.Animals, say), each(a.Traits, say)

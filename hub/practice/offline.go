@@ -74,13 +74,16 @@ func (a *Practice) worker(w http.ResponseWriter, r *http.Request) {
 	fmt.Fprintf(w, "const shell = %s;\n%s", list, source)
 }
 
+// titles are short enough to stand under an icon.
+var titles = map[string]string{"en": "Practice", "es": "Práctica"}
+
 // manifest lets a phone keep the practice page beside its programs.
 func manifest(w http.ResponseWriter, r *http.Request) {
 	site := static.Pages()
 	language := site.Language(r)
 	w.Header().Set("Content-Type", "application/manifest+json")
 	json.NewEncoder(w).Encode(map[string]any{
-		"name": "Fieldsign practice", "short_name": "Practice", "lang": "en", "start_url": "/practice", "scope": "/practice", "display": "standalone",
+		"name": "Fieldsign: " + titles[language], "short_name": titles[language], "lang": language, "start_url": "/practice", "scope": "/practice", "display": "standalone",
 		"background_color": "#f7f3e8", "theme_color": "#f7f3e8",
 		"icons": []map[string]string{{"src": site.Address(language, pageIcon), "sizes": "any", "type": "image/svg+xml"}},
 	})
@@ -119,7 +122,7 @@ var savedTemplate = template.Must(template.New("saved").Parse(`<!doctype html>
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; script-src 'nonce-{{.Nonce}}'; style-src 'sha256-{{.StyleHash}}'; base-uri 'none'; form-action 'none'">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta name="referrer" content="no-referrer">
-<title>Practice · Fieldsign</title>
+<title>{{.Title}} · Fieldsign</title>
 <style>{{.Style}}</style>
 <script type="importmap" nonce="{{.Nonce}}">{{.Imports}}</script>
 <script type="application/json" id="exercise">{{.Exercise}}</script>
@@ -131,7 +134,7 @@ import(` + "`fieldsign/${document.documentElement.lang}/{{.Entry}}`" + `);
 </head>
 <body>
 <div id="page"></div>
-<noscript><p class="stopped">This page needs JavaScript. Open the file in a browser, not in a preview.</p></noscript>
+<noscript><p class="stopped">This page needs JavaScript. Open the file in a browser, not in a preview. <span lang="es">Esta página necesita JavaScript. Abre el archivo en un navegador, no en una vista previa.</span></p></noscript>
 </body>
 </html>
 `))
@@ -174,7 +177,7 @@ func savedPage(site *static.Site, e *exercise, language string) ([]byte, error) 
 	var page bytes.Buffer
 	err = savedTemplate.Execute(&page, map[string]any{
 		"Nonce": base64.StdEncoding.EncodeToString(sum.Sum(nil)[:18]), "StyleHash": base64.StdEncoding.EncodeToString(styleHash[:]),
-		"Style": string(style), "Imports": string(list), "Entry": practiceEntry, "Exercise": string(inScript(e.plain)), "Language": language, "Languages": string(languages),
+		"Style": string(style), "Imports": string(list), "Entry": practiceEntry, "Exercise": string(inScript(e.plain)), "Title": titles[language], "Language": language, "Languages": string(languages),
 	})
 	return page.Bytes(), err
 }

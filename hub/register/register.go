@@ -179,31 +179,27 @@ func (r *Register) CreateAs(ctx context.Context, code string, planned game.Plan,
 var errCodeTaken = errors.New("the join code drawn for the game is another game's: try again")
 
 // begun opens the table of a new game, and returns once that is stored, with the
-// teams that it has from an earlier one.
+// teams that it has from an earlier one. A game that can't be stored has no table.
 func (r *Register) begun(t *table.Table, planned game.Plan, teams ...game.Team) error {
 	if !r.open(t) {
 		return errors.New("the hub is stopping")
 	}
 	if err := t.Do(first(t.Code, planned, teams)...); err != nil {
+		t.Dismiss("the game was not stored")
 		return fmt.Errorf("the new game was not stored: %w", err)
 	}
-	var extended []game.Command
-	t.Look(func(s *game.State) {
-		for i, team := range teams {
-			if team.Extra > 0 {
-				extended = append(extended, game.Command{Type: game.Extend, By: "hub", Team: s.Teams[i].ID, Extra: team.Extra})
-			}
-		}
-	})
-	return t.Do(extended...)
+	return nil
 }
 
 // first are the commands by which a new game begins, with the teams that it has
 // from an earlier one.
 func first(code string, planned game.Plan, teams []game.Team) []game.Command {
 	list := []game.Command{{Type: game.Create, By: "hub", Code: code, Began: time.Now().UTC().Format("2006-01-02T15:04:05.000Z"), Plan: planned}}
-	for _, t := range teams {
+	for i, t := range teams {
 		list = append(list, game.Command{Type: game.Join, By: "hub", Name: t.Name, Secret: t.Secret})
+		if t.Extra > 0 {
+			list = append(list, game.Command{Type: game.Extend, By: "hub", Team: game.TeamID(i), Extra: t.Extra})
+		}
 	}
 	return list
 }

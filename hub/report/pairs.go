@@ -38,14 +38,13 @@ type separatorView struct {
 
 // mixed finds them: first those that guessing does not explain, then whatever
 // was mixed up most often.
-func (d *Reports) mixed(log []game.Event) []mixedPair {
-	asked := game.Replay(log).Plan
+func (d *Reports) mixed(log []game.Event, asked game.Plan) []mixedPair {
 	words := d.planner.Words(catalogue.Language(asked.Language))
 	bank, err := d.planner.Bank(plan.Played(asked))
 	if err != nil {
 		return []mixedPair{}
 	}
-	found := debrief.Of(log, plan.FactsOf(log, func(name string) string { return name }))
+	found := debrief.Of(log, plan.FactsOf(asked, func(name string) string { return name }))
 	list := []mixedPair{}
 	for _, p := range candidates(found) {
 		a, known := words.Find(p.A)

@@ -44,38 +44,42 @@ type report struct {
 }
 
 func (d *Reports) DebriefOf(ctx context.Context, code string) (debrief.Report, error) {
-	log, err := retention.ReadLog(ctx, d.store, code)
+	log, s, err := retention.ReadLog(ctx, d.store, code)
 	if err != nil {
 		return debrief.Report{}, err
 	}
-	return debrief.Of(log, plan.FactsOf(log, d.planner.Called(game.Replay(log).Plan.Language))), nil
+	return d.debrief(log, s.Plan), nil
+}
+
+func (d *Reports) debrief(log []game.Event, asked game.Plan) debrief.Report {
+	return debrief.Of(log, plan.FactsOf(asked, d.planner.Called(asked.Language)))
 }
 
 // AdviceOf is in the catalogue's own names. A game that is no longer kept gives none.
 func AdviceOf(ctx context.Context, s store.Store, code string) (debrief.Advice, error) {
-	log, err := retention.ReadLog(ctx, s, code)
+	log, state, err := retention.ReadLog(ctx, s, code)
 	if errors.Is(err, store.ErrUnknownGame) {
 		return debrief.Advice{}, nil
 	}
 	same := func(name string) string { return name }
-	return debrief.Of(log, plan.FactsOf(log, same)).Advice, err
+	return debrief.Of(log, plan.FactsOf(state.Plan, same)).Advice, err
 }
 
 func (d *Reports) GetDebrief(w http.ResponseWriter, r *http.Request) {
-	found, ok := d.debriefFor(w, r)
-	if !ok {
+	log, s, err := retention.ReadLog(r.Context(), d.store, codeOf(r))
+	if err != nil {
+		wire.Fail(w, d.log, err)
 		return
 	}
-	shown := trimmed(found, mostAnswers)
-	if log, err := retention.ReadLog(r.Context(), d.store, found.Code); err == nil {
-		shown.Mixed = d.mixed(log)
-	}
+	shown := trimmed(d.debrief(log, s.Plan), mostAnswers)
+	shown.Mixed = d.mixed(log, s.Plan)
 	wire.Answer(w, http.StatusOK, shown)
 }
 
 func (d *Reports) GetResults(w http.ResponseWriter, r *http.Request) {
-	found, ok := d.debriefFor(w, r)
-	if !ok {
+	found, err := d.DebriefOf(r.Context(), codeOf(r))
+	if err != nil {
+		wire.Fail(w, d.log, err)
 		return
 	}
 	wire.Download(w, "text/csv; charset=utf-8", found.Code+".csv")
@@ -85,14 +89,8 @@ func (d *Reports) GetResults(w http.ResponseWriter, r *http.Request) {
 	}
 }
 
-// debriefFor answers itself where there is no report.
-func (d *Reports) debriefFor(w http.ResponseWriter, r *http.Request) (debrief.Report, bool) {
-	found, err := d.DebriefOf(r.Context(), codes.Clean(r.URL.Query().Get("game")))
-	if err != nil {
-		wire.Fail(w, d.log, err)
-	}
-	return found, err == nil
-}
+// codeOf is the game that a request is about.
+func codeOf(r *http.Request) string { return codes.Clean(r.URL.Query().Get("game")) }
 
 func trimmed(r debrief.Report, most int) report {
 	if len(r.Teams)*len(r.Questions) <= most {

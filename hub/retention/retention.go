@@ -57,11 +57,10 @@ func Forgetting(team string) game.Command {
 // ForgetName erases a team's nickname in a game that no hub runs. The error is
 // a refusal.Refusal where the game or the team does not allow it.
 func ForgetName(ctx context.Context, s store.Store, code, team string) error {
-	log, err := ReadLog(ctx, s, code)
+	_, state, err := ReadLog(ctx, s, code)
 	if err != nil {
 		return err
 	}
-	state := game.Replay(log)
 	events, err := game.Decide(state, Forgetting(team), state.At)
 	if err != nil {
 		return err
@@ -118,15 +117,13 @@ func EventOf(r store.Record) (e game.Event, err error) {
 	return e, nil
 }
 
-// ReadLog reads a game from a store, running or ended. The log is one that can
-// be replayed: where it doesn't fit the rules, the error wraps game.ErrMisfit.
-func ReadLog(ctx context.Context, s store.Store, code string) ([]game.Event, error) {
-	var log []game.Event
-	var state game.State
+// ReadLog reads a game from a store, running or ended: its log, and what follows from
+// that. Where the log doesn't fit the rules, the error wraps game.ErrMisfit.
+func ReadLog(ctx context.Context, s store.Store, code string) (log []game.Event, state game.State, err error) {
 	if book.Is(code) {
-		return nil, store.ErrUnknownGame
+		return nil, state, store.ErrUnknownGame
 	}
-	err := s.Read(ctx, code, 0, func(r store.Record) error {
+	err = s.Read(ctx, code, 0, func(r store.Record) error {
 		e, err := EventOf(r)
 		if err == nil {
 			state, err = game.Take(state, e)
@@ -136,11 +133,11 @@ func ReadLog(ctx context.Context, s store.Store, code string) ([]game.Event, err
 	})
 	switch {
 	case err != nil:
-		return nil, fmt.Errorf("game %s: %w", code, err)
+		return nil, game.State{}, fmt.Errorf("game %s: %w", code, err)
 	case len(log) == 0:
-		return nil, store.ErrUnknownGame
+		return nil, state, store.ErrUnknownGame
 	}
-	return log, nil
+	return log, state, nil
 }
 
 // IsUnfit holds for the error of a log that can't be played or shown: it is
@@ -162,7 +159,7 @@ func Unfit(ctx context.Context, s store.Store) (found []error, err error) {
 		if code, ok := book.CodeOf(l.ID); ok {
 			err = all.Look(ctx, code, func(book.Tournament) {})
 		} else {
-			_, err = ReadLog(ctx, s, l.ID)
+			_, _, err = ReadLog(ctx, s, l.ID)
 		}
 		switch {
 		case IsUnfit(err):

@@ -72,7 +72,7 @@ func (w *splitWish) check() error {
 		w.Names[i] = names.OneLine(name)
 		team := SameTeam(name)
 		switch {
-		case team == "" || utf8.RuneCountInString(name) > game.MaxName:
+		case team == "" || utf8.RuneCountInString(w.Names[i]) > game.MaxName:
 			return bad("Line %d: a nickname has 1 to %d characters.", i+1, game.MaxName)
 		case seen[team]:
 			return bad("Line %d: %q is there twice. Make the two nicknames different.", i+1, w.Names[i])

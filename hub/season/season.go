@@ -58,7 +58,7 @@ const firstTry = 250 * time.Millisecond
 const slowestTry = 30 * time.Second
 
 // Tell goes on until the store has it. What it can't tell before the hub
-// stops, catchUpSeasons tells later.
+// stops, CatchUp tells later.
 func (all *Seasons) Tell(season string, r store.Result, over bool) {
 	for wait := firstTry; ; wait = min(2*wait, slowestTry) {
 		err := error(nil)
@@ -86,11 +86,11 @@ var errNotEnded = refusal.New(refusal.NotEnded, "This game has not ended: end it
 
 // countGame works a game's result out of its log, and keeps it.
 func (all *Seasons) countGame(ctx context.Context, season, code string, keep func(context.Context, string, store.Result) error) (store.Result, error) {
-	log, err := retention.ReadLog(ctx, all.store, code)
+	log, s, err := retention.ReadLog(ctx, all.store, code)
 	if err != nil {
 		return store.Result{}, err
 	}
-	r, over := seasonResult(log)
+	r, over := seasonResult(log, s)
 	if !over {
 		return r, errNotEnded
 	}
@@ -100,11 +100,10 @@ func (all *Seasons) countGame(ctx context.Context, season, code string, keep fun
 // seasonResult is what a game's teams take to a season: nothing from one in
 // which nothing was asked. Shares are the debrief's; items are in the
 // catalogue's own names.
-func seasonResult(log []game.Event) (r store.Result, over bool) {
-	s := game.Replay(log)
+func seasonResult(log []game.Event, s game.State) (r store.Result, over bool) {
 	shares := map[string]debrief.Share{}
 	same := func(name string) string { return name }
-	report := debrief.Of(log, plan.FactsOf(log, same))
+	report := debrief.Of(log, plan.FactsOf(s.Plan, same))
 	for _, t := range report.Teams {
 		shares[t.ID] = t.Share
 	}

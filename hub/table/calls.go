@@ -45,7 +45,7 @@ func (t *Table) Plate(id string) (asked game.Question, drawn plate.Plate, ok boo
 }
 
 // Do has commands take effect, and returns once they are stored. Where they can't
-// be, it is a store.ErrUnavailable.
+// be, it is a store.ErrUnavailable. Where one is refused, none has effect.
 func (t *Table) Do(list ...game.Command) error {
 	err := error(store.ErrUnavailable) // unless the table lives to do it
 	t.audience.Turn(func() { err = t.store(list...) })
@@ -53,6 +53,12 @@ func (t *Table) Do(list ...game.Command) error {
 }
 
 func (t *Table) store(list ...game.Command) error {
+	if t.suspended {
+		return errSuspended
+	}
+	if err := t.journal.Try(list...); err != nil {
+		return err
+	}
 	for _, c := range list {
 		if err := t.decide(c); err != nil {
 			return err

@@ -109,20 +109,16 @@ func (t *Table) seat(c *audience.Client, id, token string) {
 }
 
 func (t *Table) hostEnters(c *audience.Client, in wire.Inbound) {
-	if _, ok := t.house.Gate.Key(c.Remote()); !ok && in.Key != "" {
+	switch wait, right := t.house.Gate.TryKey(c.Remote(), in.Key); {
+	case wait > 0:
 		c.SendAway(wire.CloseLater, "too many wrong host keys from this network: come back later")
-		return
-	}
-	if !t.house.Gate.IsHostKey(in.Key) {
-		if in.Key != "" {
-			t.house.Gate.WrongKey(c.Remote())
-		}
+	case !right:
 		c.Refuse(in.ID, refusal.New(refusal.WrongKey, "That is not this hub's host key: see the terminal in which it runs."))
 		c.SendAway(wire.CloseWrongKey, "wrong host key")
-		return
+	default:
+		t.checkSeen(in.Seen)
+		t.greet(c, func() { t.seatHost(c, in) })
 	}
-	t.checkSeen(in.Seen)
-	t.greet(c, func() { t.seatHost(c, in) })
 }
 
 func (t *Table) seatHost(c *audience.Client, in wire.Inbound) {

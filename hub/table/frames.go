@@ -153,7 +153,7 @@ func (t *Table) edit(c *audience.Client, in wire.Inbound) {
 // replace leaves it to the game to say that the question is gone already, be it
 // by this very command.
 func (t *Table) replace(c *audience.Client, in wire.Inbound, cmd game.Command) {
-	if t.state.Phase == game.Lobby && plan.Planned(t.state.Plan, in.Round, in.Question) >= 0 {
+	if t.state.Phase == game.Lobby && t.state.Plan.PlaceOf(in.Round, in.Question) >= 0 {
 		with, err := t.house.Planner.Another(t.state.Plan, in.Round, in.Question)
 		if err != nil {
 			t.owe(c, in.ID, func() { c.Refuse(in.ID, err) })

@@ -54,7 +54,7 @@ type Table struct {
 	all             bool            // everyone's own view has changed
 	changed         bool            // the shared view has changed
 	presenceChanged bool            // who is there has changed, which the console alone is told
-	urgent          bool            // and not only by a count
+	urgent          bool            // the shared view has changed, and not only by a count
 	shown           time.Duration
 	pressed         time.Duration // receipt of the first press for the open question
 	won             bool          // it was given the buzz, and that is not yet shown

@@ -54,7 +54,7 @@ func house(t testing.TB, s store.Store) *House {
 func (h *House) open(t testing.TB) *Table {
 	t.Helper()
 	planned, err := h.Planner.Make(plan.Wish{Title: "Test", Roster: "furbearers", Seed: 5, Rounds: []plan.RoundWish{
-		{Name: "Buzz", Kind: game.Buzz, Subjects: []string{"skull"}, Count: 1, Seconds: 60, Points: 100},
+		{Name: "Buzz", Kind: game.Buzz, Subjects: []string{"skull"}, Count: 1, Seconds: 60, Points: 100, Wait: 250},
 		{Name: "Open", Kind: game.Open, Subjects: []string{"track"}, Count: 1, Seconds: 60, Points: 100},
 	}}, game.Plan{})
 	if err != nil {
@@ -210,6 +210,28 @@ func (s *seat) is(phase game.Phase, paused bool) frame {
 		s.Fatalf("%s is shown (paused: %v), want %s (%v)", f.Phase, f.Paused, phase, paused)
 	}
 	return f
+}
+
+// Who comes while presses contend is told the question's time, not the contest's:
+// nobody learns that somebody has pressed.
+func TestTimeLeftWhilePressesContend(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		table := house(t, memory.New()).open(t)
+		host := sit(t, table, `{"type":"host","key":"`+hostKey+`"}`)
+		a := sit(t, table, `{"type":"join","name":"Wrens"}`)
+		sit(t, table, `{"type":"join","name":"Otters"}`)
+		table.Look(func(*game.State) { table.audience.Phone(1).Link.Trip(200*time.Millisecond, table.house.Clock()) })
+		host.do("done", `"type":"do","action":"next"`)
+		time.Sleep(10 * time.Second)
+		a.do("done", `"type":"buzz","question":%q`, a.is(game.Asking, false).Question.ID)
+		time.Sleep(100 * time.Millisecond)
+		board := sit(t, table, `{"type":"board"}`)
+		if left := board.is(game.Asking, false).Left; left != 49_900 {
+			t.Errorf("%d ms are left, want 49900", left)
+		}
+		time.Sleep(time.Second)
+		board.is(game.Buzzed, false)
+	})
 }
 
 // A game is played from its lobby to its end, by a table that has no socket, no

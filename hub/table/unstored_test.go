@@ -57,6 +57,21 @@ func TestNothingUnstoredIsShown(t *testing.T) {
 	})
 }
 
+// Of commands that belong together none has effect where one is refused.
+func TestAListIsStoredWholeOrNotAtAll(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		table := house(t, memory.New()).open(t)
+		before, _ := table.Stored()
+		join := game.Command{Type: game.Join, By: "hub", Name: "Wrens"}
+		if err := table.Do(join, join); err == nil {
+			t.Error("two teams have one name")
+		}
+		if after, ok := table.Stored(); !ok || after.Seq != before.Seq {
+			t.Errorf("%d events are stored, want %d", after.Seq, before.Seq)
+		}
+	})
+}
+
 // Who could not be heard while the table stood still has not been silent; who
 // says nothing after that either is sent away.
 func TestNobodyIsSilentWhileTheTableStands(t *testing.T) {

@@ -198,7 +198,7 @@ func (all *Tournaments) glimpse(ctx context.Context, code string) (s game.State,
 		return s, nil
 	}
 	return all.glimpses.Get(code, func() (game.State, error) {
-		log, err := retention.ReadLog(context.WithoutCancel(ctx), all.Store, code)
-		return game.Replay(log), err
+		_, s, err := retention.ReadLog(context.WithoutCancel(ctx), all.Store, code)
+		return s, err
 	})
 }

@@ -29,10 +29,6 @@ import (
 	"fieldsign/refusal"
 )
 
-// Tournaments over HTTP: the host makes and leads them with the host key, and
-// anyone who has the code may see the bracket. The rules are package
-// tournament's, the logs package cups'; a match is a game, see matches.go.
-
 // Games are the hub's, as far as a tournament needs them.
 type Games interface {
 	// Open opens a match's game under a code drawn before, with teams whose phones are known.
@@ -229,7 +225,7 @@ func (all *Tournaments) do(ctx context.Context, code string, c hostCommand) erro
 	case c.Type == tournament.Enter:
 		return all.enterAll(ctx, code, c)
 	case c.Type == tournament.Rename && all.Refused.Refuses(c.Name):
-		return notForAClass(c.Name)
+		return refusal.New(refusal.NameRefused, notForAClass(c.Name))
 	case c.Type == tournament.Reseed && c.Seeding != "":
 		return all.Book.Decide(ctx, code, func(of book.Tournament) (tournament.Command, error) { return all.reseeded(ctx, &c, &of.Sheet) })
 	case c.Type == tournament.Start:
@@ -250,7 +246,7 @@ func (all *Tournaments) enterAll(ctx context.Context, code string, c hostCommand
 	}
 	for i, name := range names {
 		if all.Refused.Refuses(name) {
-			return notForAClass(name)
+			return refusal.New(refusal.NameRefused, notForAClass(name)+" Those before it are entered.")
 		}
 		one := c.command()
 		one.ID, one.Name = c.ID+"."+strconv.Itoa(i), name
@@ -262,8 +258,8 @@ func (all *Tournaments) enterAll(ctx context.Context, code string, c hostCommand
 }
 
 // notForAClass names the name: it goes to the host alone.
-func notForAClass(name string) error {
-	return refusal.New(refusal.NameRefused, fmt.Sprintf("The name %q is not for a class: choose another. Those before it are entered.", name))
+func notForAClass(name string) string {
+	return fmt.Sprintf("The name %q is not for a class: choose another.", name)
 }
 
 // reseeded makes an order of the wish for one by rating or by lot. Without a

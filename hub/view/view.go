@@ -139,7 +139,7 @@ func public(s *game.State, now int64) wire.State {
 			}
 		}
 	}
-	if at, running := s.Wake(); running {
+	if at, running := s.Ends(); running {
 		v.Left = max(at-now, 0) - s.Grace() // each team's page adds what the team has
 	} else if s.Paused {
 		v.Left = s.Deadline

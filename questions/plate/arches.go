@@ -42,7 +42,7 @@ func (k *skull) twin(m pt, c curve, s style) (two []curve) {
 // whole closes a half outline by its mirror image, to the skull's exact length.
 func (k *skull) whole(m pt, half curve) curve {
 	half = half.shaken(k.p.rng, steady)
-	b := box{}.with(half.flat()...)
+	b := half.box()
 	half = half.mapped(func(q pt) pt { return pt{(q.x - b.lo.x) * 100 / b.w(), max(0, q.y)} })
 	return k.joined(m, half)
 }
@@ -98,15 +98,16 @@ func (k *skull) above(m pt) {
 	}
 	k.pedicles(m)
 	k.hornsAbove(m)
-	k.p.text(pt{m.x, m.y + k.long + 6*k.p.unit}, "middle", fromAbove)
+	k.p.text(pt{m.x, m.y + k.long + k.beneath()}, "middle", fromAbove)
 }
 
 // onRoof is a line on the bone: where it would run over an opening or along its
 // rim, it keeps a little off that one's inner edge.
 func (k *skull) onRoof(c curve) curve {
 	for _, hole := range k.openings(true) {
+		rim := onItsSide(hole)
 		c = c.mapped(func(q pt) pt {
-			if at := across(hole, q.x); len(at) > 0 && q.y < at[0].hi {
+			if at := spans(rim, q.x); len(at) > 0 && q.y < at[0].hi {
 				q.y = min(q.y, at[0].lo-.9)
 			}
 			return q
@@ -120,8 +121,9 @@ func (k *skull) onRoof(c curve) curve {
 func (k *skull) alongRim(c curve) bool {
 	over := 0
 	for _, hole := range k.openings(true) {
+		rim := hole.flat()
 		for _, q := range c.pts {
-			if inside(hole.flat(), q) {
+			if inside(rim, q) {
 				over++
 			}
 		}
@@ -150,7 +152,7 @@ func (k *skull) openings(above bool) []curve {
 	x, _ := k.joint()
 	end, out := x+1.5-.5*k.socketLong(), slices.Clone(list)
 	for i, c := range list {
-		b := box{}.with(c.flat()...)
+		b := c.box()
 		if mid := b.mid().x; b.hi.x > end && mid < end {
 			out[i] = c.mapped(func(q pt) pt { return pt{min(q.x, mid) + max(0, q.x-mid)*(end-mid)/(b.hi.x-mid), q.y} })
 		}
@@ -175,7 +177,7 @@ func (k *skull) behindOpenings() float64 {
 		rear, _ = k.joint()
 	}
 	for _, c := range list {
-		rear = max(rear, box{}.with(c.flat()...).hi.x)
+		rear = max(rear, c.box().hi.x)
 	}
 	return rear + 1
 }
@@ -252,7 +254,7 @@ func (k *skull) below(m pt) {
 	k.windows(m, false)
 	k.base(m)
 	k.crowns(upper, m)
-	k.p.text(pt{m.x, m.y + k.long + 6*k.p.unit}, "middle", fromBelow)
+	k.p.text(pt{m.x, m.y + k.long + k.beneath()}, "middle", fromBelow)
 }
 
 // overhang is how far the nose stands out over a great incisor: from below the
@@ -262,7 +264,7 @@ func (k *skull) overhang(m pt) {
 		return
 	}
 	c, _ := k.form.part("side incisor")
-	front := box{}.with(c.flat()...).lo.x - .7
+	front := c.box().lo.x - .7
 	if front < 1.2 {
 		return
 	}
@@ -393,14 +395,13 @@ func (k *skull) scale(zero, long float64) {
 	cm := 10 * k.times
 	start := pt{zero, p.space.hi.y + 5*p.unit}
 	step, number := rulerSteps(long / cm)
-	if number*cm < 7*p.larger*p.unit {
-		number *= 5
-	}
+	number = p.apart(number, cm, long/cm)
 	if step*cm < 1.2*p.unit {
 		step = number / 2
 	}
 	n := math.Ceil(long/cm/step-1e-6) * step
-	d := "M" + p.xy(start)
+	t := trace{p: p}
+	t.step('M', start)
 	for i := 0; float64(i)*step <= n+1e-9; i++ {
 		tick := 1.4
 		if at := float64(i) * step; isMultiple(at, number) {
@@ -409,13 +410,13 @@ func (k *skull) scale(zero, long float64) {
 			tick = 2.4
 		}
 		if i > 0 {
-			d += p.straight(pt{step * cm, 0})
+			t.straight(pt{step * cm, 0})
 		}
-		d += p.straight(pt{0, -tick * p.unit}) + p.straight(pt{0, tick * p.unit})
+		t.straight(pt{0, -tick * p.unit}, pt{0, tick * p.unit})
 	}
-	p.put(d, style{weight: light})
+	p.put(t.data, style{weight: light})
 	for at := 0.; at <= n+1e-9; at += number {
-		p.text(start.add(pt{at * cm, 4.6 * p.larger * p.unit}), "middle", strconv.FormatFloat(at, 'f', -1, 64))
+		p.text(start.add(pt{at * cm, 1.1 * p.note()}), "middle", strconv.FormatFloat(at, 'f', -1, 64))
 	}
 	p.space = p.space.with(start, start.add(pt{n * cm, 0}))
 	k.keep("ruler", curve{pts: []pt{start, start.add(pt{n * cm / 2, 0}), start.add(pt{n * cm, 0})}})

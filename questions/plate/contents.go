@@ -44,8 +44,14 @@ func (d *dropping) contents(c curve, part float64) {
 	}
 }
 
-// contentMark of a thing that shows; bones beside scales are a fish's.
+// contentMark of a thing that shows; bones beside scales are a fish's. Blades of
+// grass run along a bird's tube, hardly chewed.
 func (d *dropping) contentMark(m string) contentMark {
+	if m == "grass" && d.form == "capped tube" {
+		blade := contentMarks[m]
+		blade.n, blade.size = 14, .34
+		return blade
+	}
 	if m == "bone" && slices.Contains(d.shows, "fish scales") {
 		m = "fish bone"
 	}

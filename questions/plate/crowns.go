@@ -3,7 +3,6 @@ package plate
 import (
 	"math"
 	"slices"
-	"strings"
 )
 
 // crown of a tooth seen from the chewing side: x across the row, outward, and
@@ -157,18 +156,18 @@ func (k *skull) broadest(j jaw) float64 {
 func (k *skull) crownAt(j jaw, name string, c crown, m pt, side float64, at section) {
 	to := func(c curve) curve { return at.placed(c).mapped(k.flatTo(m, side)) }
 	outline := to(c.outline.shaken(k.p.rng, .015))
-	k.p.space = k.p.space.with(outline.flat()...)
+	k.p.space = k.p.space.about(outline)
 	k.noted("row", j, name, outline)
-	var d strings.Builder
-	end := k.p.write(&d, pt{}, outline)
+	t := trace{p: k.p}
+	t.curve(outline)
 	for _, r := range c.ridges {
-		end = k.p.bend(&d, end, to(r))
+		t.bend(to(r))
 	}
 	s := style{name: name}
 	if fill := k.incisorFill(); name == "I" && fill != toothWhite {
 		s.fill = fill
 	}
-	k.p.put(d.String(), s)
+	k.p.put(t.data, s)
 	if k.form.texts["tips"] == "red" {
 		var tips []curve
 		for _, tip := range c.tips(name) {
@@ -342,7 +341,7 @@ func (k *skull) greatCrowns(j jaw, m pt, side float64, n int) int {
 		n = 1
 	}
 	c, _ := k.form.part(keyOf("side ", j, "incisor"))
-	front := box{}.with(c.flat()...).lo.x
+	front := c.box().lo.x
 	wide := k.form.number("chisel", 4)
 	long := k.form.number("chisel_long", max(.8*wide, lowest(c, upper).x-front))
 	if j == lower { // its shaft lies bare before the jaw

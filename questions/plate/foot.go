@@ -76,6 +76,7 @@ func (h Hand) TrackOf(s catalogue.Species, foot string, individual int) (Plate, 
 		return Plate{}, false
 	}
 	p := newPen(pr.seed, max(pr.length, pr.width))
+	p.larger = upright
 	for _, part := range fit(p, pr) {
 		p.printPart(part, pr)
 	}
@@ -148,7 +149,7 @@ func (pr *imprint) vary() {
 			continue
 		}
 		if p.isToe() || p.name == "claw" || p.name == "back" {
-			at := (box{}).with(toeOf(still, p).c.flat()...).mid()
+			at := toeOf(still, p).c.box().mid()
 			deg := splay*at.x*90 + lean
 			pr.parts[i].c = p.c.mapped(func(q pt) pt { return q.sub(pt{0, .85}).turn(deg).add(pt{0, .85}) })
 		}
@@ -160,7 +161,7 @@ func toeOf(parts []part, p part) part {
 	if p.name != "claw" {
 		return p
 	}
-	root := (box{}).with(p.c.flat()...).mid()
+	root := p.c.box().mid()
 	off := func(q part) float64 { return nearest(q.c.flat(), root).sub(root).norm() }
 	toes := slices.DeleteFunc(slices.Clone(parts), func(q part) bool { return !q.isToe() && q.name != "back" })
 	return slices.MinFunc(toes, func(a, b part) int { return cmp.Compare(off(a), off(b)) })
@@ -179,7 +180,7 @@ func (pr *imprint) hooved() bool {
 // spread turns the halves of a hoof apart about a point, and sets one ahead.
 func (pr *imprint) spread(about pt, deg, ahead float64) {
 	for i, p := range pr.parts {
-		side := math.Copysign(1, (box{}).with(p.c.flat()...).mid().x)
+		side := math.Copysign(1, p.c.box().mid().x)
 		pr.parts[i].c = p.c.mapped(func(q pt) pt { return q.sub(about).turn(side * deg / 2).add(about).add(pt{0, side * ahead / 2}) })
 	}
 }
@@ -188,7 +189,7 @@ func measuredBox(parts []part) box {
 	b := box{}
 	for _, p := range parts {
 		if p.measured() {
-			b = b.with(p.c.flat()...)
+			b = b.about(p.c)
 		}
 	}
 	return b
@@ -239,7 +240,7 @@ func mirrored(parts []part) []part {
 // printPart draws a hollow pressed into the ground, lit from the upper left.
 func (p *pen) printPart(part part, pr imprint) {
 	s := style{name: part.mark(), weight: firm, dashed: part.soft}
-	size := box{}.with(part.c.flat()...)
+	size := part.c.box()
 	depth := pr.depth * min(3*p.unit, .22*min(size.w(), size.h()))
 	switch part.name {
 	case "space": // where the open ground lies: for a page to mark, unseen in the drawing

@@ -123,7 +123,7 @@ func checkArch(t *testing.T, f *form, cranium, jaw curve) {
 		return
 	}
 	foot := mustPart(t, f, "side arch foot")
-	orbit := box{}.with(mustPart(t, f, "side orbit").flat()...)
+	orbit := mustPart(t, f, "side orbit").box()
 	first, last, joint := top.pts[0], top.pts[len(top.pts)-1], foot.pts[len(foot.pts)-1]
 	if !inside(cranium.flat(), first) || !inside(cranium.flat(), foot.pts[0]) {
 		t.Errorf("the arch begins at %v, outside of the face", first)
@@ -198,7 +198,7 @@ func measured(t *testing.T, f *form, what string) float64 {
 	case "postorbital": // the narrowest behind the processes
 		return narrowest(t, f, .5) / widest(0, 80) * 100
 	case "vault": // its height over the alveolar line
-		b := box{}.with(mustPart(t, f, "side cranium").flat()...)
+		b := mustPart(t, f, "side cranium").box()
 		return -b.lo.y
 	case "process":
 		return f.marks["mark process"][0]
@@ -385,7 +385,7 @@ func TestLowerIncisorsAreTheSmaller(t *testing.T) {
 		k.lowerJaw(pt{})
 		largest := func(key string) (area float64, b box) {
 			for _, c := range k.drawn[key] {
-				area, b = max(area, areaOf(c.flat())), b.with(c.flat()...)
+				area, b = max(area, areaOf(c.flat())), b.about(c)
 			}
 			return area, b
 		}

@@ -1,7 +1,6 @@
 package plate
 
 import (
-	"fmt"
 	"math"
 
 	"fieldsign/questions/catalogue"
@@ -35,11 +34,9 @@ func (h Hand) SkullFramed(s catalogue.Species, frame float64) (Plate, bool) {
 	}
 	k.p = newPen(h.seed(k.f, "skull", skullTraits...), max(k.long*.9, .45*frame))
 	k.p.coarse()
-	k.p.larger = amongMany
+	k.p.among(frame)
 	k.side()
 	k.scale(0, k.long)
-	if k.times > 1 {
-		k.p.sized(pt{k.p.space.lo.x, k.p.space.hi.y + 14*k.p.unit}, "start", 12, fmt.Sprintf("× %.0f", k.times))
-	}
+	k.p.enlarged(k.times)
 	return Plate{SVG: k.finish(), Alt: k.describe("")}, true
 }

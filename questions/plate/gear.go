@@ -103,7 +103,7 @@ func (k *skull) inset() {
 	space, least := box{}, 0.
 	small := func(c curve) curve { return c.mapped(func(q pt) pt { return q.times(1. / insets) }).thinned(.4) }
 	for _, c := range k.gear("antlers") {
-		space = space.with(small(c).flat()...)
+		space = space.about(small(c))
 	}
 	for _, list := range k.drawn {
 		for _, c := range list {
@@ -115,7 +115,7 @@ func (k *skull) inset() {
 		}
 	}
 	jaw, _ := k.form.part("side jaw")
-	at := pt{left, least - 2 - box{}.with(small(jaw).flat()...).hi.y}
+	at := pt{left, least - 2 - small(jaw).box().hi.y}
 	draw := func(c curve, s style) {
 		k.p.stroke(small(c).mapped(func(q pt) pt { return k.mm(q.add(at)) }), s)
 	}
@@ -128,7 +128,7 @@ func (k *skull) inset() {
 	}
 	orbit, _ := k.form.part("side orbit")
 	draw(orbit, style{fill: deep, weight: faint})
-	k.p.text(k.mm(at.add(pt{0, space.lo.y - 2})), "start", "whole, × 1/5")
+	k.p.text(k.mm(at.add(pt{0, space.lo.y - 1})).sub(pt{0, .25 * k.p.note()}), "start", "whole, × 1/5")
 }
 
 // horns stand before the skull, with rings where the form's have them.

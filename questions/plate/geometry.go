@@ -1,6 +1,7 @@
 package plate
 
 import (
+	"iter"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -66,29 +67,34 @@ func (c curve) at(i int) pt {
 
 // segments of a curve, each a start, two handles and an end (a Catmull-Rom
 // spline written as Béziers).
-func (c curve) segments() [][4]pt {
+func (c curve) segments() iter.Seq[[4]pt] {
 	n := len(c.pts)
 	if !c.closed {
 		n--
 	}
-	out := make([][4]pt, 0, n)
-	for i := range n {
-		a, b := c.at(i), c.at(i+1)
-		if a == b {
-			continue // a corner
+	return func(yield func([4]pt) bool) {
+		for i := range n {
+			a, b := c.at(i), c.at(i+1)
+			if a == b {
+				continue // a corner
+			}
+			if !yield([4]pt{a, a.add(b.sub(c.at(i - 1)).times(1. / 6)), b.sub(c.at(i + 2).sub(a).times(1. / 6)), b}) {
+				return
+			}
 		}
-		out = append(out, [4]pt{a, a.add(b.sub(c.at(i - 1)).times(1. / 6)), b.sub(c.at(i + 2).sub(a).times(1. / 6)), b})
 	}
-	return out
 }
 
 // flat is the curve as a polyline, close enough to draw by.
 func (c curve) flat() []pt { return c.polyline(8) }
 
+// box is the least that holds the curve.
+func (c curve) box() box { return box{}.about(c) }
+
 // polyline cuts each segment of the curve into steps.
 func (c curve) polyline(steps int) []pt {
-	var out []pt
-	for _, s := range c.segments() {
+	out := make([]pt, 0, steps*len(c.pts)+1)
+	for s := range c.segments() {
 		for i := range steps {
 			out = append(out, bezier(s, float64(i)/float64(steps)))
 		}
@@ -123,18 +129,18 @@ func (c curve) thinned(by float64) curve {
 	if len(c.pts) < 5 {
 		return c
 	}
-	last := len(c.pts) - 1
-	out := curve{append([]pt{c.pts[0]}, between(c.pts, 0, last, by)...), c.closed}
-	out.pts = append(out.pts, c.pts[last])
-	return out
+	out := make([]pt, 1, len(c.pts))
+	out[0] = c.pts[0]
+	return curve{thin(out, c.pts, by), c.closed}
 }
 
-// between are the points that stay between two of a list.
-func between(pts []pt, from, to int, by float64) []pt {
-	far, at := by, 0
-	way := pts[to].sub(pts[from])
-	for i := from + 1; i < to; i++ {
-		d := pts[i].sub(pts[from])
+// thin adds the points of a list that stay after its first.
+func thin(out, pts []pt, by float64) []pt {
+	last := len(pts) - 1
+	far, at := by, last
+	way := pts[last].sub(pts[0])
+	for i := 1; i < last; i++ {
+		d := pts[i].sub(pts[0])
 		off := d.norm()
 		if n := way.norm(); n > 0 {
 			off = math.Abs(d.x*way.y-d.y*way.x) / n
@@ -146,10 +152,10 @@ func between(pts []pt, from, to int, by float64) []pt {
 			far, at = off, i
 		}
 	}
-	if at == 0 {
-		return nil
+	if at == last {
+		return append(out, pts[last])
 	}
-	return append(append(between(pts, from, at, by), pts[at]), between(pts, at, to, by)...)
+	return thin(thin(out, pts[:at+1], by), pts[at:], by)
 }
 
 // box is an upright rectangle; the zero box is empty.
@@ -169,6 +175,26 @@ func (b box) with(pts ...pt) box {
 	return b
 }
 
+// about is the box grown to hold a curve.
+func (b box) about(c curve) box {
+	for s := range c.segments() {
+		if b.holds(s[0]) && b.holds(s[1]) && b.holds(s[2]) && b.holds(s[3]) {
+			continue // and so all that lies between them
+		}
+		for i := range 8 {
+			b = b.with(bezier(s, float64(i)/8))
+		}
+	}
+	if !c.closed && len(c.pts) > 0 {
+		b = b.with(c.at(len(c.pts) - 1))
+	}
+	return b
+}
+
+func (b box) holds(p pt) bool {
+	return b.any && p.x >= b.lo.x && p.x <= b.hi.x && p.y >= b.lo.y && p.y <= b.hi.y
+}
+
 func (b box) w() float64 { return b.hi.x - b.lo.x }
 func (b box) h() float64 { return b.hi.y - b.lo.y }
 func (b box) mid() pt    { return mix(b.lo, b.hi, .5) }
@@ -182,23 +208,41 @@ func (b box) fitted(w, h float64) func(pt) pt {
 	return func(p pt) pt { return pt{(p.x - b.lo.x) * w / b.w(), (p.y - b.lo.y) * h / b.h()} }
 }
 
+// edges of a polygon, each from a corner to the next.
+func edges(poly []pt) iter.Seq2[pt, pt] {
+	return func(yield func(a, b pt) bool) {
+		if len(poly) == 0 {
+			return
+		}
+		a := poly[len(poly)-1]
+		for _, b := range poly {
+			if !yield(a, b) {
+				return
+			}
+			a = b
+		}
+	}
+}
+
 // inside reports whether p lies in the polygon.
 func inside(poly []pt, p pt) bool {
 	in := false
-	for i, a := range poly {
-		b := poly[(i+1)%len(poly)]
-		if (a.y > p.y) != (b.y > p.y) && p.x < a.x+(p.y-a.y)*(b.x-a.x)/(b.y-a.y) {
-			in = !in
-		}
+	for a, b := range edges(poly) {
+		in = in != crosses(a, b, p)
 	}
 	return in
+}
+
+// crosses reports whether a line from p to the right would cross the edge from a to b.
+func crosses(a, b, p pt) bool {
+	return (a.y > p.y) != (b.y > p.y) && p.x < crossing(a, b, p.y)
 }
 
 // nearest is the point of a polygon's edge that lies nearest to q.
 func nearest(poly []pt, q pt) pt {
 	best := poly[0]
-	for i, a := range poly {
-		way := poly[(i+1)%len(poly)].sub(a)
+	for a, b := range edges(poly) {
+		way := b.sub(a)
 		t := 0.
 		if n := way.norm(); n > 0 {
 			t = max(0, min(1, ((q.x-a.x)*way.x+(q.y-a.y)*way.y)/(n*n)))
@@ -215,15 +259,14 @@ type span struct{ lo, hi float64 }
 
 // spans are the stretches of the horizontal line at y that lie in the polygon.
 func spans(poly []pt, y float64) []span {
-	var xs []float64
-	for i, a := range poly {
-		b := poly[(i+1)%len(poly)]
+	xs := make([]float64, 0, 8) // seldom more
+	for a, b := range edges(poly) {
 		if (a.y > y) != (b.y > y) {
 			xs = append(xs, crossing(a, b, y))
 		}
 	}
 	slices.Sort(xs)
-	var out []span
+	out := make([]span, 0, len(xs)/2)
 	for i := 0; i+1 < len(xs); i += 2 {
 		out = append(out, span{xs[i], xs[i+1]})
 	}

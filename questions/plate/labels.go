@@ -80,6 +80,9 @@ func (h Hand) Labelled(s catalogue.Species, term string) (Plate, bool) {
 			return Plate{}, false
 		}
 		k.p.unnamed = true
+		if st.rows {
+			k.notes(allViews)
+		}
 		view := "from the left side"
 		k.side()
 		k.scale(0, k.long)
@@ -104,9 +107,10 @@ func (k *skull) rowsAlone() {
 	places := k.places()
 	k.above(places.above) // for the hand to come out the same
 	k.p.body.Reset()
+	k.notes(twoViews)
 	k.p.space, k.p.notes, k.drawn = box{}, nil, map[string][]curve{}
 	k.below(places.below)
-	k.lowerJaw(places.below.add(pt{(k.halfWidth() + k.jawHalf() + 8) * k.unit(), 0}))
+	k.lowerJaw(places.below.add(pt{k.column(k.halfWidth(), fromBelow) + k.column(k.jawHalf(), jawAbove) + 8*k.unit(), 0}))
 	k.scale(places.below.x-k.long/2, k.long)
 }
 
@@ -227,12 +231,12 @@ func (k *skull) gap() (pt, bool) {
 	front, cheek := box{}, box{}
 	for _, name := range []string{"upper side-I", "upper side-C", "lower side-I", "lower side-C"} {
 		for _, c := range k.drawn[name] {
-			front = front.with(c.flat()...)
+			front = front.about(c)
 		}
 	}
 	for _, name := range []string{"upper side-P", "upper side-M"} {
 		for _, c := range k.drawn[name] {
-			cheek = cheek.with(c.flat()...)
+			cheek = cheek.about(c)
 		}
 	}
 	x := (front.hi.x + cheek.lo.x) / 2
@@ -253,7 +257,7 @@ func (k *skull) roof() (pt, bool) {
 	if !ok || len(k.drawn["below"]) == 0 {
 		return pt{}, false
 	}
-	b := box{}.with(k.drawn["below"][0].flat()...)
+	b := k.drawn["below"][0].box()
 	row := k.rowWidths(upper)
 	x := lerp(row[0].x, edge.pts[0].x, .62)
 	half, _ := along(row, x)
@@ -265,7 +269,7 @@ func (k *skull) ridge() (pt, bool) {
 	if len(k.drawn["crest"]) == 0 {
 		return pt{}, false
 	}
-	b := box{}.with(k.drawn["crest"][0].flat()...)
+	b := k.drawn["crest"][0].box()
 	x := lerp(b.lo.x, b.hi.x, .6)
 	at := across(k.drawn["crest"][0], x)[0]
 	return pt{x, lerp(at.lo, min(at.hi, k.top(x)), .5)}, true
@@ -281,7 +285,7 @@ func (k *skull) cheekbone() (pt, bool) {
 		return pt{}, false
 	}
 	c := k.drawn["arch"][0]
-	b := box{}.with(c.flat()...)
+	b := c.box()
 	var first pt
 	for i, part := range []float64{.6, .5, .4, .7} {
 		x := lerp(b.lo.x, b.hi.x, part)
@@ -299,14 +303,14 @@ func (k *skull) cheekbone() (pt, bool) {
 
 // snout is the side of the face, half-way to the orbit.
 func (k *skull) snout() (pt, bool) {
-	x := lerp(k.at.x, box{}.with(k.drawn["orbit"][0].flat()...).lo.x, .55)
+	x := lerp(k.at.x, k.drawn["orbit"][0].box().lo.x, .55)
 	at := across(k.drawn["cranium"][0], x)
 	return pt{x, lerp(at[0].lo, at[0].hi, .45)}, true
 }
 
 // dome is the braincase, above the arch's root and behind the orbit.
 func (k *skull) dome() (pt, bool) {
-	x := lerp(box{}.with(k.drawn["orbit"][0].flat()...).hi.x, k.at.x+k.long, .55)
+	x := lerp(k.drawn["orbit"][0].box().hi.x, k.at.x+k.long, .55)
 	at := across(k.drawn["cranium"][0], x)[0]
 	return pt{x, lerp(at.lo, at.hi, .22)}, true
 }

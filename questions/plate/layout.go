@@ -3,8 +3,8 @@ package plate
 // What the other views are called, under each of them.
 const (
 	fromAbove = "from above"
-	fromBelow = "upper row, from below"
-	jawAbove  = "lower row, from above"
+	fromBelow = "from below"
+	jawAbove  = "lower teeth"
 )
 
 // places are where the middle lines of the other views begin, at their front.
@@ -18,7 +18,7 @@ func (k *skull) places() places {
 	side, gap := k.p.space, .05*k.long
 	a, b, j := k.column(k.hornReach(), fromAbove), k.column(k.halfWidth(), fromBelow), k.column(k.jawHalf()*1.24, jawAbove)
 	views := 2*(a+b) + gap
-	jawHigh := k.jawLength()*k.unit() + 8*k.p.unit
+	jawHigh := k.jawLength()*k.unit() + k.beneath() + .5*k.p.note()
 	inRow := max(max(side.w(), views+gap+2*j), side.h()+1.15*k.long)
 	beside := max(max(side.w()+gap+2*j, views), max(side.h(), jawHigh)+1.15*k.long)
 	y := side.hi.y + .07*k.long
@@ -36,8 +36,11 @@ func (k *skull) places() places {
 // column is half the width that a view needs: of its outline, in hundredths of
 // the length, or of its caption.
 func (k *skull) column(half float64, caption string) float64 {
-	return max(half*k.unit(), k.p.textWidth(4.2, caption)/2)
+	return max(half*k.unit(), k.p.captionWidth(caption)/2)
 }
+
+// beneath is how far under a view its caption's line is.
+func (k *skull) beneath() float64 { return 3*k.p.unit + .75*k.p.note() }
 
 // otherViews are those from above and below and the lower jaw.
 func (k *skull) otherViews() {
@@ -49,7 +52,7 @@ func (k *skull) otherViews() {
 
 func (k *skull) halfWidth() float64 {
 	c, _ := k.form.part("above outline")
-	return max(box{}.with(c.flat()...).hi.y, 10)
+	return max(c.box().hi.y, 10)
 }
 
 // hornReach is how far to each side the view from above goes.
@@ -57,7 +60,7 @@ func (k *skull) hornReach() float64 {
 	w := k.halfWidth()
 	if k.has("horns") {
 		for _, c := range k.form.parts["above horn"] {
-			w = max(w, box{}.with(c.flat()...).hi.y)
+			w = max(w, c.box().hi.y)
 		}
 	}
 	return w
@@ -65,5 +68,5 @@ func (k *skull) hornReach() float64 {
 
 func (k *skull) jawLength() float64 {
 	c, _ := k.form.part("side jaw")
-	return box{}.with(c.flat()...).w()
+	return c.box().w()
 }

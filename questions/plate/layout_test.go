@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"compress/gzip"
 	"regexp"
+	"slices"
 	"strconv"
 	"testing"
 	"unicode/utf8"
@@ -90,6 +91,33 @@ func TestNotesStandFree(t *testing.T) {
 	})
 	for _, l := range labels() {
 		check(l.species.Name+", "+l.st.Term, l.plate.SVG)
+	}
+}
+
+// A question on a phone of 360 × 640 gives a drawing 328 × 256 px. Its notes are
+// read there: nine in ten have 11 px or more. The others are high for what they show.
+func TestNotesAreReadOnAPhone(t *testing.T) {
+	sizes := map[string][]float64{}
+	look := func(kind, svg string) {
+		_, w, h := boxIn(svg)
+		for _, m := range textElement.FindAllStringSubmatch(svg, -1) {
+			size, err := strconv.ParseFloat(m[3], 64)
+			if err != nil {
+				t.Fatal(err)
+			}
+			sizes[kind] = append(sizes[kind], size*min(328/w, 256/h))
+		}
+	}
+	drawn(func(_ catalogue.Species, view string, p Plate) { look(view, p.SVG) })
+	for _, l := range labels() {
+		look("label", l.plate.SVG)
+	}
+	for kind, list := range sizes {
+		slices.Sort(list)
+		if list[0] < 9 || list[len(list)/10] < 11 {
+			t.Errorf("%s: notes of %.1f px, a tenth under %.1f px", kind, list[0], list[len(list)/10])
+		}
+		t.Logf("%s: %d notes from %.1f px, half over %.1f px", kind, len(list), list[0], list[len(list)/2])
 	}
 }
 

@@ -10,7 +10,7 @@ import (
 // bone: within the arches, unless the form says it.
 func (k *skull) joints() float64 {
 	jaw, _ := k.form.part("side jaw")
-	rear, widest := box{}.with(jaw.flat()...).hi.x, 0.
+	rear, widest := jaw.box().hi.x, 0.
 	c, _ := k.form.part("above outline")
 	for _, q := range c.flat() {
 		if q.x <= rear {
@@ -23,7 +23,7 @@ func (k *skull) joints() float64 {
 // branchThick is how thick the branches of the lower jaw are, from above.
 func (k *skull) branchThick() float64 {
 	jaw, _ := k.form.part("side jaw")
-	return max(2.2, min(4, box{}.with(jaw.flat()...).h()*.09))
+	return max(2.2, min(4, jaw.box().h()*.09))
 }
 
 // condyle is how far from the middle line the jaw's joint has its middle, and how
@@ -59,20 +59,20 @@ func (k *skull) gnaws() bool {
 	return k.hasGreat(lower) && k.hasGreat(upper) && k.teeth.of(1, upper) == 0 && k.form.texts["tips"] != "red"
 }
 
-// joint is where the lower jaw meets the skull, and where the coronoid process
-// before it has its peak, if it has one.
-func (k *skull) joint() (condyle, coronoid float64) {
+// findJoint is where the lower jaw meets the skull, and where the coronoid process
+// before it has its peak, if it has one. Much asks for it: a skull keeps it as its joint.
+func (k *skull) findJoint() (condyle, coronoid float64) {
 	jaw, _ := k.form.part("side jaw")
 	row := k.rowOf(lower)
-	last, b := row[len(row)-1], box{}.with(jaw.flat()...)
+	last, flat := row[len(row)-1], jaw.flat()
 	var peaks []pt // above the row
-	for flat, i := jaw.flat(), 1; i+1 < len(flat); i++ {
+	for i := 1; i+1 < len(flat); i++ {
 		if q := flat[i]; q.x > last.x-1 && q.y < last.y+3 && q.y < flat[i-1].y && q.y <= flat[i+1].y {
 			peaks = append(peaks, q)
 		}
 	}
 	slices.SortFunc(peaks, func(p, q pt) int { return cmp.Compare(p.x, q.x) })
-	condyle = b.hi.x - 1
+	condyle = jaw.box().hi.x - 1
 	if n := len(peaks); n > 1 || n == 1 && k.gnaws() {
 		condyle, peaks = peaks[n-1].x, peaks[:n-1]
 	}
@@ -94,7 +94,7 @@ type branch struct {
 }
 
 func (k *skull) branch(side curve) branch {
-	b, row := box{}.with(side.flat()...), k.rowWidths(lower)
+	b, row := side.box(), k.rowWidths(lower)
 	rear, _ := k.joint()
 	rear += 1
 	if k.gnaws() {
@@ -146,7 +146,7 @@ func (k *skull) lowerJaw(m pt) {
 	k.coronoids(m, b.last().x, func(x, out float64) pt { return pt{x, b.mid(x) + b.thick*out} })
 	k.p.strokes([]curve{{pts: []pt{k.flatTo(m, 1)(pt{b.tip, 0}), k.flatTo(m, 1)(pt{b.join, 0})}}}, style{weight: faint})
 	k.crowns(lower, m)
-	k.p.text(pt{m.x, m.y + max(b.rear, b.angle)*k.unit() + 6*k.p.unit}, "middle", jawAbove)
+	k.p.text(pt{m.x, m.y + max(b.rear, b.angle)*k.unit() + k.beneath()}, "middle", jawAbove)
 }
 
 // behind is what is seen of the jaw's angle behind the joint, in a rodent or a hare.

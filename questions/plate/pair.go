@@ -19,9 +19,10 @@ func (h Hand) Pair(a catalogue.Species, footA string, b catalogue.Species, footB
 	second, _ := h.print(b, footB, two)
 	long := max(first.length, second.length)
 	p := newPen(first.seed^(second.seed+1), max(long, (first.width+second.width)*.75))
+	p.larger = upright
 	left, other := captions(first, footA, footB)
 	right := p.half("print 1", first, left, pt{0, long - first.length})
-	p.half("print 2", second, other, pt{right + 14*p.unit, long - second.length})
+	p.half("print 2", second, other, pt{right + 8*p.unit, long - second.length})
 	p.zero = pt{0, long}
 	return Plate{SVG: p.finish(1, ""), Alt: sentence("drawing of two prints side by side at one scale, toes towards the top", first.captioned(left), second.captioned(other))}, true
 }
@@ -63,15 +64,18 @@ func (p *pen) half(name string, pr imprint, caption string, at pt) float64 {
 	parts := fit(p, pr)
 	all := box{}
 	for _, part := range parts {
-		all = all.with(part.c.flat()...)
+		all = all.about(part.c)
 	}
-	at.x -= all.lo.x
+	half := p.captionWidth(caption) / 2
+	left, right := min(all.lo.x, all.mid().x-half), max(all.hi.x, all.mid().x+half)
+	at.x -= left
 	p.open(style{name: name})
 	for _, part := range parts {
 		part.c = part.c.mapped(at.add)
 		p.printPart(part, pr)
 	}
 	p.close()
-	p.sized(pt{at.x + all.mid().x, at.y + max(all.hi.y, pr.length) + 8*p.unit}, "middle", 5.5, caption)
-	return at.x + all.hi.x
+	p.sized(pt{at.x + all.mid().x, at.y + max(all.hi.y, pr.length) + 2*p.unit + p.note()}, "middle", noteSize*p.larger, caption)
+	p.space = p.space.with(at.add(pt{left, 0}), at.add(pt{right, 0}))
+	return at.x + right
 }

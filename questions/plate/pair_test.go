@@ -114,3 +114,31 @@ func TestNoPairOfUnknownSize(t *testing.T) {
 		t.Error("a print of unknown size is drawn to a scale")
 	}
 }
+
+// The captions of two prints stand free of each other, in either language.
+func TestCaptionsOfAPairStandFree(t *testing.T) {
+	c := catalogue.Builtin()
+	for _, names := range [][2]string{{"Canis latrans", "Lynx rufus"}, {"Mus musculus", "Mus musculus"}, {"Ursus arctos", "Mephitis mephitis"}} {
+		a, _ := c.Find(names[0])
+		b, _ := c.Find(names[1])
+		p, ok := Pair(a, "left front", b, "hind")
+		if !ok {
+			t.Fatalf("%v are not drawn", names)
+		}
+		for _, l := range []catalogue.Language{catalogue.English, catalogue.Spanish} {
+			in := p.In(l)
+			all := notes(t, in.SVG)
+			at, w, h := boxIn(in.SVG)
+			for i, n := range all {
+				if !n.at.meets(box{at, at.add(pt{w, h}), true}) || n.at.lo.x < at.x || n.at.hi.x > at.x+w {
+					t.Errorf("%v: %q leaves the drawing", names, n.says)
+				}
+				for _, o := range all[i+1:] {
+					if n.at.meets(o.at) {
+						t.Errorf("%v: %q runs into %q", names, n.says, o.says)
+					}
+				}
+			}
+		}
+	}
+}

@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"fieldsign/questions/catalogue"
 )
 
 const (
@@ -21,7 +23,7 @@ const (
 type pen struct {
 	rng     *rand.Rand
 	unit    float64
-	prec    int
+	parts   float64 // of a millimetre that are written: 10 or 100
 	grid    float64 // coordinates are multiples of it
 	thrifty bool    // leaves handles to be mirrored by the reader
 	larger  float64 // how many times notes are larger than usual
@@ -33,21 +35,26 @@ type pen struct {
 }
 
 const (
-	noteSize  = 4.2 // of notes, in units
-	amongMany = 1.6 // times larger are those of a drawing that is shown among others
+	noteSize = 5.4 // of notes, in units
+
+	// By how much notes are larger in a drawing that fills less of its place, so that
+	// they can be read on a phone.
+	upright  = 1.35 // higher than wide
+	twoViews = 1.6
+	allViews = 2.1
 )
 
 func newPen(seed uint64, size float64) *pen {
-	p := &pen{rng: rand.New(rand.NewPCG(seed, 0x6669656c64)), unit: size / 100, larger: 1, prec: 1}
+	p := &pen{rng: rand.New(rand.NewPCG(seed, 0x6669656c64)), unit: size / 100, larger: 1, parts: 10}
 	if size < 40 {
-		p.prec = 2
+		p.parts = 100
 	}
-	p.grid = math.Pow10(-p.prec)
+	p.grid = 1 / p.parts
 	return p
 }
 
 // finer keeps hundredths of a millimetre, for a long drawing of something thin.
-func (p *pen) finer() { p.prec, p.grid = 2, .01 }
+func (p *pen) finer() { p.parts, p.grid = 100, .01 }
 
 // weights of the line, in units: one family from firm to faint.
 const (
@@ -56,38 +63,8 @@ const (
 	faint = .27
 )
 
-func (p *pen) num(x float64) string {
-	s := strconv.FormatFloat(x, 'f', p.prec, 64)
-	if strings.Contains(s, ".") {
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	}
-	switch {
-	case s == "-0":
-		return "0"
-	case strings.HasPrefix(s, "0."):
-		return s[1:]
-	case strings.HasPrefix(s, "-0."):
-		return "-" + s[2:]
-	}
-	return s
-}
-
-// xy writes points, with a space only where a reader needs one.
-func (p *pen) xy(pts ...pt) string {
-	var b strings.Builder
-	last := "-"
-	for _, q := range pts {
-		for _, x := range []float64{q.x, q.y} {
-			n := p.num(x)
-			if last != "-" && n[0] != '-' && (n[0] != '.' || !strings.Contains(last, ".")) {
-				b.WriteByte(' ')
-			}
-			b.WriteString(n)
-			last = n
-		}
-	}
-	return b.String()
-}
+// num writes a length, in mm.
+func (p *pen) num(x float64) string { return string(appendHundredths(nil, p.count(x))) }
 
 // coarse is for a drawing of many small parts: a finer grid than a third of
 // a unit would be seen by nobody, and cost a third of its bytes.
@@ -113,81 +90,13 @@ func (p *pen) roughly(q pt) pt {
 	return pt{math.Round(q.x/p.grid/2) * p.grid * 2, math.Round(q.y/p.grid/2) * p.grid * 2}
 }
 
-// path writes curves as path data: each begins from where the last one ended,
-// and each segment so too, as it will be read, so that rounding does not add up.
-func (p *pen) path(cs ...curve) string {
-	var b strings.Builder
-	var at pt
+// path writes curves as path data.
+func (p *pen) path(cs ...curve) []byte {
+	t := trace{p: p}
 	for _, c := range cs {
-		at = p.write(&b, at, c)
+		t.curve(c)
 	}
-	return b.String()
-}
-
-// write adds a curve to path data that ended at a point, and returns where it
-// ends now. From corner to corner runs a straight line. Between two segments that
-// meet smoothly, a handle is left for the reader to mirror.
-func (p *pen) write(b *strings.Builder, at pt, c curve) pt {
-	if p.thrifty {
-		c = c.thinned(p.grid * .7)
-	}
-	at = p.move(b, at, c.pts[0])
-	mirrored := pt{math.NaN(), 0}
-	for _, s := range c.segments() {
-		handle, end := p.rounded(s[2].sub(at)), p.rounded(s[3].sub(at))
-		straight := p.thrifty && isStraight(s)
-		switch {
-		case straight:
-			b.WriteString("l" + p.xy(end))
-		case p.thrifty && s[1].sub(s[0]).sub(mirrored).norm() < 1e-9:
-			b.WriteString("s" + p.xy(handle, end))
-		default:
-			b.WriteString("c" + p.xy(p.rounded(s[1].sub(at)), handle, end))
-		}
-		at, mirrored = p.rounded(at.add(end)), s[3].sub(s[2])
-		if straight { // no handle to mirror
-			mirrored.x = math.NaN()
-		}
-	}
-	if c.closed {
-		b.WriteByte('z')
-	}
-	return at
-}
-
-// bend adds a line of three points as one segment, whose first handle is left
-// to the reader to take from its start; others as write does.
-func (p *pen) bend(b *strings.Builder, at pt, c curve) pt {
-	if len(c.pts) != 3 || c.closed {
-		return p.write(b, at, c)
-	}
-	from, to := p.move(b, at, c.pts[0]), c.pts[2]
-	handle := c.pts[1].times(8).sub(from.times(4)).sub(to).times(1. / 3) // through the middle point
-	end := p.rounded(to.sub(from))
-	b.WriteString("s" + p.xy(p.rounded(handle.sub(from)), end))
-	return p.rounded(from.add(end))
-}
-
-// move begins a curve of path data at a point, seen from where the last one ended.
-func (p *pen) move(b *strings.Builder, at, to pt) pt {
-	kind := "m"
-	if b.Len() == 0 {
-		kind = "M"
-	}
-	by := p.rounded(to.sub(at))
-	b.WriteString(kind + p.xy(by))
-	return p.rounded(at.add(by))
-}
-
-// isStraight reports whether both handles of a segment lie on the line to its end.
-func isStraight(s [4]pt) bool {
-	way := s[3].sub(s[0])
-	for _, h := range []pt{s[1].sub(s[0]), s[2].sub(s[0])} {
-		if math.Abs(way.x*h.y-way.y*h.x) > 1e-9*way.norm() {
-			return false
-		}
-	}
-	return true
+	return t.data
 }
 
 // style of a stroke.
@@ -202,49 +111,64 @@ type style struct {
 	hidden bool    // not drawn, but there for a page to mark
 }
 
-func (p *pen) put(d string, s style) {
-	fmt.Fprintf(&p.body, `<path%s d="%s"/>`, p.attributes(s), d)
+func (p *pen) put(d []byte, s style) {
+	p.write("<path")
+	p.attributes(s)
+	p.write(` d="`)
+	p.body.Write(d)
+	p.write(`"/>`)
 }
 
 // open begins a group whose parts share a style; close ends it.
-func (p *pen) open(s style) { fmt.Fprintf(&p.body, "<g%s>", p.attributes(s)) }
-func (p *pen) close()       { p.body.WriteString("</g>") }
+func (p *pen) open(s style) {
+	p.write("<g")
+	p.attributes(s)
+	p.write(">")
+}
 
-func (p *pen) attributes(s style) string {
-	var b strings.Builder
+func (p *pen) close() { p.write("</g>") }
+
+func (p *pen) write(parts ...string) {
+	for _, s := range parts {
+		p.body.WriteString(s)
+	}
+}
+
+func (p *pen) attributes(s style) {
 	if s.name != "" && !p.unnamed {
-		fmt.Fprintf(&b, ` data-n="%s"`, s.name)
+		p.write(` data-n="`, s.name, `"`)
 	}
 	if s.weight != 0 && s.weight != firm {
-		fmt.Fprintf(&b, ` stroke-width="%s"`, strconv.FormatFloat(s.weight*p.unit, 'g', 2, 64))
+		p.write(` stroke-width="`, twoFigures(s.weight*p.unit), `"`)
 	}
 	if s.fill != "" {
-		fmt.Fprintf(&b, ` fill="%s"`, s.fill)
+		p.write(` fill="`, s.fill, `"`)
 	}
 	if s.wash > 0 {
-		fmt.Fprintf(&b, ` fill-opacity="%.2g"`, s.wash)
+		p.write(` fill-opacity="`, twoFigures(s.wash), `"`)
 	}
 	if s.pale > 0 {
-		fmt.Fprintf(&b, ` stroke-opacity="%.2g"`, s.pale)
+		p.write(` stroke-opacity="`, twoFigures(s.pale), `"`)
 	}
 	if s.casing {
-		fmt.Fprintf(&b, ` stroke="%s"`, paper)
+		p.write(` stroke="`, paper, `"`)
 	}
 	if s.hidden {
-		b.WriteString(` stroke="none"`)
+		p.write(` stroke="none"`)
 	}
 	if s.dashed {
-		fmt.Fprintf(&b, ` stroke-dasharray="%.2g %.2g"`, 2*p.unit, 1.3*p.unit)
+		p.write(` stroke-dasharray="`, twoFigures(2*p.unit), ` `, twoFigures(1.3*p.unit), `"`)
 	}
-	return b.String()
 }
+
+func twoFigures(x float64) string { return strconv.FormatFloat(x, 'g', 2, 64) }
 
 // stroke draws a curve once.
 func (p *pen) stroke(c curve, s style) {
 	if len(c.pts) < 2 {
 		return
 	}
-	p.space = p.space.with(c.flat()...)
+	p.space = p.space.about(c)
 	p.put(p.path(c), s)
 }
 
@@ -252,7 +176,7 @@ func (p *pen) stroke(c curve, s style) {
 func (p *pen) strokes(cs []curve, s style) {
 	cs = slices.DeleteFunc(slices.Clone(cs), func(c curve) bool { return len(c.pts) < 2 })
 	for _, c := range cs {
-		p.space = p.space.with(c.flat()...)
+		p.space = p.space.about(c)
 	}
 	if len(cs) > 0 {
 		p.put(p.path(cs...), s)
@@ -289,36 +213,32 @@ func (p *pen) hatch(c curve, deg, gap, depth float64, s style) {
 
 func (p *pen) hatchFrom(c curve, deg, gap float64, lit pt, s style) {
 	poly := c.mapped(func(q pt) pt { return q.turn(-deg) }).flat()
-	lit = lit.turn(-deg)
-	lifted := make([]pt, len(poly))
-	for i, q := range poly {
-		lifted[i] = q.add(lit)
+	var lifted []pt // to where light falls on it
+	if lit != (pt{}) {
+		lifted = curve{pts: poly}.mapped(lit.turn(-deg).add).pts
 	}
 	b := box{}.with(poly...)
 	if p.thrifty {
 		gap *= 1.45
 	}
-	var d strings.Builder
-	var at pt
+	t := trace{p: p}
 	for y := b.lo.y + gap*.6; y < b.hi.y; y += gap * lerp(.7, 1.35, p.rng.Float64()) {
+		bright := spans(lifted, y)
 		for _, sp := range spans(poly, y) {
-			parts := []span{sp}
-			if lit != (pt{}) {
-				parts = sp.without(spans(lifted, y))
-			}
-			for _, s := range parts {
-				at = p.hatchLine(&d, at, s, y, gap, deg, poly)
+			for _, s := range sp.without(bright) {
+				t.hatchLine(s, y, gap, deg, poly)
 			}
 		}
 	}
-	if d.Len() > 0 {
-		p.put(d.String(), s)
+	if len(t.data) > 0 {
+		p.put(t.data, s)
 	}
 }
 
-// hatchLine writes one stroke as steps from where the last one ended, and
-// returns where this one ends. A hand tilts it, but not out of the body.
-func (p *pen) hatchLine(d *strings.Builder, at pt, s span, y, gap, deg float64, body []pt) pt {
+// hatchLine adds one stroke, from where the last one ended. A hand tilts it, but
+// not out of the body.
+func (t *trace) hatchLine(s span, y, gap, deg float64, body []pt) {
+	p := t.p
 	slack := gap*.35 + .12*(s.hi-s.lo)
 	s.lo += slack * p.rng.Float64()
 	s.hi -= slack * p.rng.Float64()
@@ -326,7 +246,7 @@ func (p *pen) hatchLine(d *strings.Builder, at pt, s span, y, gap, deg float64, 
 		s.lo, s.hi = s.lo+p.grid, s.hi-p.grid
 	}
 	if s.hi-s.lo < gap*.5 {
-		return at
+		return
 	}
 	a := pt{s.lo, y}
 	b := pt{s.hi, y + gap*.25*p.rng.NormFloat64()}
@@ -334,25 +254,35 @@ func (p *pen) hatchLine(d *strings.Builder, at pt, s span, y, gap, deg float64, 
 		b.y = y
 	}
 	a, b = a.turn(deg), b.turn(deg)
-	move := p.roughly(a.sub(at))
-	a = at.add(move)
+	move := p.roughly(a.sub(t.at))
+	a = t.at.add(move)
 	line := p.roughly(b.sub(a))
 	b = a.add(line)
 	if p.thrifty && !holds(body, a.turn(-deg), b.turn(-deg)) {
-		return at // rounding took it out of the body
+		return // rounding took it out of the body
 	}
-	fmt.Fprintf(d, "m%sl%s", p.xy(move), p.xy(line))
-	return b
+	t.step('m', move)
+	t.step('l', line)
+	t.at = b
 }
 
 // holds reports whether a stroke runs inside a polygon, as far as six places tell.
 func holds(poly []pt, a, b pt) bool {
-	for i := range 6 {
-		if !inside(poly, mix(a, b, float64(i)/5)) {
-			return false
+	var places [6]pt
+	for i := range places {
+		places[i] = mix(a, b, float64(i)/5)
+	}
+	low, high := min(a.y, b.y), max(a.y, b.y)
+	var in [len(places)]bool
+	for c, d := range edges(poly) {
+		if c.y > high && d.y > high || c.y <= low && d.y <= low {
+			continue // most of them
+		}
+		for i, q := range places {
+			in[i] = in[i] != crosses(c, d, q)
 		}
 	}
-	return true
+	return !slices.Contains(in[:], false)
 }
 
 // scattered picks n points inside a closed curve, at least apart from each other.
@@ -391,9 +321,29 @@ func (p *pen) sized(at pt, anchor string, size float64, s string) {
 	p.space = p.space.with(room.lo, room.hi)
 }
 
-// textWidth is about how wide a note is, in mm.
+// among has the drawing's notes large enough for a frame so many mm wide, which is
+// shown among others.
+func (p *pen) among(frame float64) { p.larger = .013 * frame / p.unit }
+
+// enlarged says by how much what has been drawn is larger than life, in large type.
+func (p *pen) enlarged(times float64) {
+	if times > 1 {
+		p.sized(pt{p.space.lo.x, p.space.hi.y + 2*p.unit + 1.5*p.note()}, "start", 1.5*noteSize*p.larger, fmt.Sprintf("× %.0f", times))
+	}
+}
+
+// note is the size of a note's letters, in mm.
+func (p *pen) note() float64 { return noteSize * p.larger * p.unit }
+
+// textWidth is about how wide a note is, in mm, in letters of so many units.
 func (p *pen) textWidth(size float64, s string) float64 {
 	return .52 * size * p.unit * float64(utf8.RuneCountInString(s))
+}
+
+// captionWidth is that of a caption in the language in which it is the longest.
+func (p *pen) captionWidth(s string) float64 {
+	size := noteSize * p.larger
+	return max(p.textWidth(size, s), p.textWidth(size, Said(s, catalogue.Spanish)))
 }
 
 // ruler draws a ruler along the longer of two edges: up the left one, or
@@ -404,18 +354,17 @@ func (p *pen) ruler(scale float64) {
 	// along the ruler, and from its line into the drawing
 	along, in, long := pt{0, -1}, pt{1, 0}, p.zero.y-b.lo.y
 	start := pt{b.lo.x - 9*p.unit, p.zero.y}
-	note, anchor := pt{-1.5 * p.unit, 1.5 * p.larger * p.unit}, "end"
+	note, anchor := pt{-1.5 * p.unit, .36 * p.note()}, "end"
 	if b.w() > 1.3*b.h() {
 		along, in, long = pt{1, 0}, pt{0, -1}, b.hi.x-p.zero.x
 		start = pt{p.zero.x, b.hi.y + 7*p.unit}
-		note, anchor = pt{0, 4.6 * p.larger * p.unit}, "middle"
+		note, anchor = pt{0, 1.1 * p.note()}, "middle"
 	}
 	step, number := rulerSteps(long / cm)
-	if long/cm >= 10 && number*cm < 1.2*p.textWidth(noteSize*p.larger, "10") {
-		number *= 5
-	}
+	number = p.apart(number, cm, long/cm)
 	n := math.Ceil(long/cm/step) * step
-	d := "M" + p.xy(start)
+	t := trace{p: p}
+	t.step('M', start)
 	for i := 0; float64(i)*step <= n+1e-9; i++ {
 		tick := 1.5
 		if at := float64(i) * step; isMultiple(at, number) {
@@ -424,23 +373,26 @@ func (p *pen) ruler(scale float64) {
 			tick = 2.7
 		}
 		if i > 0 {
-			d += p.straight(along.times(step * cm))
+			t.straight(along.times(step * cm))
 		}
-		d += p.straight(in.times(tick*p.unit)) + p.straight(in.times(-tick*p.unit))
+		t.straight(in.times(tick*p.unit), in.times(-tick*p.unit))
 	}
-	p.put(d, style{weight: light})
+	p.put(t.data, style{weight: light})
 	for at := 0.; at <= n+1e-9; at += number {
 		p.text(start.add(along.times(at*cm)).add(note), anchor, strconv.FormatFloat(at, 'f', -1, 64))
 	}
 	p.space = p.space.with(start, start.add(along.times(n*cm)))
 }
 
-// straight is a step along or across the page.
-func (p *pen) straight(q pt) string {
-	if q.y == 0 {
-		return "h" + p.num(q.x)
+// apart are the cm from one number of a ruler to the next, at so many mm to a cm:
+// more where they would touch, on a ruler up to the most.
+func (p *pen) apart(number, cm, most float64) float64 {
+	for _, more := range []float64{2, 2.5} {
+		if widest := strconv.Itoa(int(most)); number*cm < .8*p.note()+p.textWidth(noteSize*p.larger, widest) {
+			number *= more
+		}
 	}
-	return "v" + p.num(q.y)
+	return number
 }
 
 // rulerSteps chooses ticks and numbers, in cm, for a ruler of so many cm.
@@ -474,9 +426,15 @@ func (p *pen) scaleBar(scale float64) {
 	long := cm * 10 * scale
 	at := pt{p.space.lo.x + 12*p.unit, p.space.hi.y + 9*p.unit}
 	h := 1.3 * p.unit
-	p.put(fmt.Sprintf("M%sh%sv%sh%sz", p.xy(at), p.num(long), p.num(h), p.num(-long)), style{name: "bar", weight: light})
-	p.put(fmt.Sprintf("M%sh%sv%sh%sz", p.xy(at), p.num(long/2), p.num(h), p.num(-long/2)), style{weight: light, fill: ink})
-	p.text(pt{at.x + long + 2*p.unit, at.y + (.7+1.5*p.larger)*p.unit}, "start", strconv.FormatFloat(cm, 'f', -1, 64)+" cm")
+	bar := func(long float64) []byte {
+		t := trace{p: p}
+		t.step('M', at)
+		t.straight(pt{long, 0}, pt{0, h}, pt{-long, 0})
+		return append(t.data, 'z')
+	}
+	p.put(bar(long), style{name: "bar", weight: light})
+	p.put(bar(long/2), style{weight: light, fill: ink})
+	p.text(pt{at.x + long + 2*p.unit, at.y + .7*p.unit + .36*p.note()}, "start", strconv.FormatFloat(cm, 'f', -1, 64)+" cm")
 	p.space = p.space.with(at.add(pt{long, h}))
 }
 
@@ -495,6 +453,6 @@ func (p *pen) finish(scale float64, label string) string {
 	b := p.space.grown(4*p.unit, 4*p.unit, 4*p.unit, 3*p.unit)
 	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" width="%smm" height="%smm" viewBox="%s %s %[1]s %[2]s">`+
 		`<g fill="none" stroke="%[5]s" stroke-width="%[6]s" stroke-linecap="round" stroke-linejoin="round" font-family="Georgia,serif" font-style="italic">`,
-		p.num(b.w()), p.num(b.h()), p.num(b.lo.x), p.num(b.lo.y), ink, strconv.FormatFloat(firm*p.unit, 'g', 2, 64)) +
+		p.num(b.w()), p.num(b.h()), p.num(b.lo.x), p.num(b.lo.y), ink, twoFigures(firm*p.unit)) +
 		p.body.String() + "</g></svg>"
 }

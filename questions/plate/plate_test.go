@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 
 	"fieldsign/hub/lab/soak"
@@ -215,7 +216,7 @@ func TestTeethAsInTheFormula(t *testing.T) {
 func withoutCrest(s catalogue.Species) box {
 	k, _ := own.skull(s)
 	k.side()
-	return box{}.with(k.drawn["cranium"][0].flat()...)
+	return k.drawn["cranium"][0].box()
 }
 
 // TestTrailToScale holds the marked stride and straddle to the catalogue, at
@@ -401,6 +402,23 @@ func BenchmarkPlates(b *testing.B) {
 		}
 	}
 	b.ReportMetric(float64(n)/b.Elapsed().Seconds(), "plates/s")
+}
+
+// The same on all cores: what a hub with many games can draw.
+func BenchmarkPlatesParallel(b *testing.B) {
+	all := catalogue.Builtin().Species
+	var next, n atomic.Int64
+	b.RunParallel(func(pb *testing.PB) {
+		for pb.Next() {
+			s := all[int(next.Add(1))%len(all)]
+			for _, v := range views {
+				if _, ok := v.draw(s); ok {
+					n.Add(1)
+				}
+			}
+		}
+	})
+	b.ReportMetric(float64(n.Load())/b.Elapsed().Seconds(), "plates/s")
 }
 
 // What is said to have a drawing has one.

@@ -33,7 +33,7 @@ func TestFormsAsMeasured(t *testing.T) {
 			if alias(p.name) != alias(r["part"]) {
 				continue
 			}
-			b := box{}.with(p.c.flat()...)
+			b := p.c.box()
 			most := 0.
 			for i, got := range []float64{b.lo.x, b.lo.y, b.hi.x, b.hi.y} {
 				most = max(most, math.Abs(got-want[i]))
@@ -194,7 +194,7 @@ func hangs(parts []part) string {
 	for _, under := range parts {
 		poly := under.c.flat()
 		for _, toe := range parts {
-			box := (box{}).with(toe.c.flat()...)
+			box := toe.c.box()
 			switch {
 			case under.name == "fur" && toe.isToe() && !inside(poly, box.mid()):
 				return "a toe lies beside its sole"
@@ -214,7 +214,7 @@ func partsBox(parts []part, names ...string) box {
 	b := box{}
 	for _, p := range parts {
 		if slices.Contains(names, p.name) {
-			b = b.with(p.c.flat()...)
+			b = b.about(p.c)
 		}
 	}
 	return b

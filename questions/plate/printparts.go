@@ -120,7 +120,7 @@ func addedWeb(parts []part, kind string) part {
 	for _, p := range parts {
 		at, _ := tip(p)
 		if short {
-			at = (box{}).with(p.c.flat()...).mid()
+			at = p.c.box().mid()
 		}
 		if p.isToe() {
 			tips = append(tips, at)

@@ -178,7 +178,7 @@ func (d *dropping) body(c curve) {
 const dung = "#d6c6a8"
 
 func (d *dropping) piece(name string, c curve) {
-	b := box{}.with(c.flat()...)
+	b := c.box()
 	deep := .3 * min(b.w(), b.h())
 	if d.flat {
 		deep *= .3
@@ -225,7 +225,7 @@ func (d *dropping) whiten(c curve) {
 // sized stretches an outline to the exact length, and to the exact thickness
 // where it is thickest across.
 func (d *dropping) sized(c curve) curve {
-	b := box{}.with(c.flat()...)
+	b := c.box()
 	sx := d.long / b.w()
 	sy := d.thick / thickest(c.polyline(32)) // finer than is drawn: it is measured
 	return c.mapped(func(p pt) pt { return pt{(p.x - b.lo.x) * sx, (p.y - b.mid().y) * sy} })
@@ -235,19 +235,19 @@ func (d *dropping) sized(c curve) curve {
 // looks only at the edges that it crosses.
 func thickest(poly []pt) float64 {
 	type edge struct{ a, b pt } // turned, so that the line lies flat
-	var edges, crossed []edge
-	var stops, xs []float64
-	for i, p := range poly {
-		q := poly[(i+1)%len(poly)]
-		edges = append(edges, edge{pt{p.y, p.x}, pt{q.y, q.x}})
+	var crossed []edge
+	var xs []float64
+	ahead, stops := make([]edge, 0, len(poly)), make([]float64, 0, 2*len(poly))
+	for p, q := range edges(poly) {
+		ahead = append(ahead, edge{pt{p.y, p.x}, pt{q.y, q.x}})
 		stops = append(stops, p.x-1e-9, p.x+1e-9) // where the outline folds, the chords on the two sides of a corner differ
 	}
 	slices.Sort(stops)
-	slices.SortFunc(edges, func(e, f edge) int { return cmp.Compare(min(e.a.y, e.b.y), min(f.a.y, f.b.y)) })
+	slices.SortFunc(ahead, func(e, f edge) int { return cmp.Compare(min(e.a.y, e.b.y), min(f.a.y, f.b.y)) })
 	most := 0.
 	for _, y := range stops {
-		for len(edges) > 0 && min(edges[0].a.y, edges[0].b.y) <= y {
-			crossed, edges = append(crossed, edges[0]), edges[1:]
+		for len(ahead) > 0 && min(ahead[0].a.y, ahead[0].b.y) <= y {
+			crossed, ahead = append(crossed, ahead[0]), ahead[1:]
 		}
 		crossed = slices.DeleteFunc(crossed, func(e edge) bool { return max(e.a.y, e.b.y) <= y })
 		xs = xs[:0]

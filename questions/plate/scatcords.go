@@ -170,7 +170,7 @@ func (d *dropping) tuft(c curve) {
 		return
 	}
 	var hairs []curve
-	b := box{}.with(c.flat()...)
+	b := c.box()
 	for range 7 {
 		x := lerp(.9, .99, d.p.rng.Float64()) * b.w()
 		s := across(c, x)
@@ -234,12 +234,15 @@ func (d *dropping) twists(c curve) {
 }
 
 // across gives the upright chords of a shape at x.
-func across(c curve, x float64) []span {
+func across(c curve, x float64) []span { return spans(onItsSide(c), x) }
+
+// onItsSide is a shape whose upright chords lie flat.
+func onItsSide(c curve) []pt {
 	flat := c.flat()
 	for i, p := range flat {
 		flat[i] = pt{p.y, p.x}
 	}
-	return spans(flat, x)
+	return flat
 }
 
 // shortPiece lies below the main one, a part of its length.
@@ -257,5 +260,6 @@ func (d *dropping) shortPiece(part float64) curve {
 	at := pt{d.long * lerp(.1, .9-part, d.p.rng.Float64()), d.p.space.hi.y + .75*d.thick}
 	c = c.placed(at, 1, 1, 9*d.p.rng.NormFloat64())
 	d.piece("extra", c)
+	d.contents(c, part)
 	return c
 }

@@ -16,7 +16,7 @@ func (d *dropping) pat() {
 		pts = append(pts, pt{r * math.Cos(a), r * math.Sin(a)})
 	}
 	c := d.sized(curve{pts, true}.shaken(d.p.rng, .008))
-	b := box{}.with(c.flat()...)
+	b := c.box()
 	for i, k := range []float64{.84, .66, .47, .28, .12} {
 		ring := c.mapped(func(p pt) pt {
 			return p.sub(b.mid()).times(k).add(b.mid()).add(pt{-.02, .01}.times(float64(i) * d.long))
@@ -60,7 +60,7 @@ func (d *dropping) cappedTube() {
 	d.unshadedBeyond = .78 * d.long
 	d.body(c)
 	short := d.shortPiece(.7)
-	d.unshadedBeyond = (box{}).with(short.flat()...).hi.x - .22*.7*d.long
+	d.unshadedBeyond = short.box().hi.x - .22*.7*d.long
 	d.whiten(short)
 	d.unshadedBeyond = 0
 }
@@ -83,7 +83,7 @@ func (d *dropping) hook() {
 		return d.thick / 2 * min(end(min(.5, 4*t)), end(max(.5, 3*t-2))) * (1 - .12*t + .03*math.Sin(16*t))
 	}
 	c := tube(centre, radius)
-	b := box{}.with(c.flat()...)
+	b := c.box()
 	chord := thickest(curve{pts: leftOf(c.polyline(32), .55*d.long), closed: true}.pts)
 	to := func(q pt) pt { return pt{(q.x - b.lo.x) * d.long / b.w(), q.y * d.thick / chord} }
 	c = c.mapped(to)

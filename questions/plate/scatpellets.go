@@ -11,7 +11,7 @@ func (d *dropping) heap(main curve, close float64, others func() curve) {
 	for _, at := range []pt{{-.55, -1.0}, {.50, -1.02}, {-1.08, -.05}, {1.1, .06}, {-.6, .98}, {.45, 1.04}, {1.5, .95}} {
 		where := pt{at.x * step.x, at.y * step.y}.add(pt{d.p.rng.NormFloat64(), d.p.rng.NormFloat64()}.times(.035 * d.long))
 		c := others()
-		b := box{}.with(c.flat()...)
+		b := c.box()
 		c = c.mapped(func(p pt) pt { return p.sub(b.mid()) })
 		turn := 60 * (d.p.rng.Float64() - .5)
 		if d.p.rng.IntN(2) == 0 {
@@ -19,7 +19,7 @@ func (d *dropping) heap(main curve, close float64, others func() curve) {
 		}
 		d.lay(c, where, turn)
 	}
-	b := box{}.with(main.flat()...)
+	b := main.box()
 	d.marks = centred(d.marks, b.mid())
 	d.body(main.mapped(func(p pt) pt { return p.sub(b.mid()) }))
 }
@@ -37,7 +37,7 @@ func (d *dropping) lay(c curve, where pt, turn float64) {
 	placed := c.placed(where, .97, .97, turn)
 	d.piece("extra", placed)
 	var marks []curve
-	for _, m := range d.pelletMarks(box{}.with(c.flat()...)) {
+	for _, m := range d.pelletMarks(c.box()) {
 		marks = append(marks, m.placed(where, .97, .97, turn))
 	}
 	d.p.strokes(marks, style{name: d.markName(), weight: light, pale: .8})
@@ -102,7 +102,7 @@ func (d *dropping) pellets() {
 	if d.shape == "stuck" || d.shape == "bell" {
 		close = .78
 	}
-	d.marks = d.pelletMarks(box{}.with(main.flat()...))
+	d.marks = d.pelletMarks(main.box())
 	d.heap(main, close, d.pelletOutline)
 }
 
@@ -148,7 +148,7 @@ func (d *dropping) roundPellets() {
 		d.looks = "a group of balls like marbles"
 	}
 	main := round()
-	d.marks = d.pelletMarks(box{}.with(main.flat()...))
+	d.marks = d.pelletMarks(main.box())
 	d.heap(main, .95, others)
 }
 

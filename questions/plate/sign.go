@@ -159,14 +159,14 @@ func (s sign) fitted(p *pen) ([]signPart, box) {
 		part.c = part.c.shaken(p.rng, .02*min(max(.2*b.w(), b.h()), max(b.w(), .2*b.h())))
 		parts[i] = part
 		if part.name == s.measured && part.shape != "scatter" {
-			times = s.cm / s.side(box{}.with(part.c.flat()...))
+			times = s.cm / s.side(part.c.box())
 		}
 	}
 	space := box{}
 	for i, part := range parts {
 		if len(part.c.pts) > 0 {
 			parts[i].c = part.c.mapped(func(q pt) pt { return q.times(times) })
-			space = space.with(parts[i].c.flat()...)
+			space = space.about(parts[i].c)
 		}
 	}
 	return parts, space
@@ -228,7 +228,7 @@ func (p *pen) signPart(part signPart) {
 		p.fuzz(part.c, m.fuzz)
 	}
 	if !m.unhatched {
-		b := box{}.with(part.c.flat()...)
+		b := part.c.box()
 		p.hatch(part.c, m.deg, m.gap*p.unit, m.depth*min(b.w(), b.h()), style{weight: faint, pale: .6})
 	}
 }

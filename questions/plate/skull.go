@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"fieldsign/questions/catalogue"
 )
@@ -29,6 +30,7 @@ type skull struct {
 	teeth formula
 	at    pt                 // where the view being drawn has its zero
 	drawn map[string][]curve // by name, what a label may point at
+	joint func() (condyle, coronoid float64)
 }
 
 // Skull draws all views: from the left side, from above, from below with the
@@ -38,6 +40,7 @@ func (h Hand) Skull(s catalogue.Species) (Plate, bool) {
 	if !ok {
 		return Plate{}, false
 	}
+	k.notes(allViews)
 	k.side()
 	k.scale(0, k.long)
 	k.otherViews()
@@ -77,6 +80,7 @@ func (h Hand) alone(s catalogue.Species, draw func(*skull, pt), describe func(*s
 	if !ok {
 		return Plate{}, false
 	}
+	k.notes(upright)
 	draw(k, pt{})
 	k.scale(-k.long/2, k.long)
 	return Plate{SVG: k.finish(), Alt: describe(k)}, true
@@ -93,13 +97,23 @@ func (h Hand) skull(s catalogue.Species) (*skull, bool) {
 		return nil, false
 	}
 	k := &skull{f: f, form: form, teeth: teeth, times: 1, drawn: map[string][]curve{}}
+	k.joint = sync.OnceValues(k.findJoint)
 	k.long = form.number("length", 100)
 	if long, sized := f.middle("skull_length"); sized {
 		k.long = long
 	}
 	k.p = newPen(h.seed(f, "skull", skullTraits...), k.long*.9)
 	k.p.coarse()
+	k.notes(1)
 	return k, true
+}
+
+// notes are so many times larger, and more where antlers or horns take room.
+func (k *skull) notes(larger float64) {
+	if k.has("antlers") || k.has("horns") {
+		larger *= 1.3
+	}
+	k.p.larger = larger
 }
 
 func (k *skull) finish() string { return k.p.finish(0, "") }
@@ -120,7 +134,7 @@ const steady = .14 // of the hand, in hundredths of the length
 // exactly scales an outline to the length of the skull, after the hand shook it.
 func (k *skull) exactly(c curve) curve {
 	c = c.shaken(k.p.rng, steady)
-	b := box{}.with(c.flat()...)
+	b := c.box()
 	return c.mapped(func(q pt) pt { return pt{(q.x - b.lo.x) * 100 / b.w(), q.y} }).mapped(k.mm)
 }
 
@@ -301,7 +315,7 @@ func (k *skull) sockets() {
 	c, _ := k.form.part("side orbit")
 	orbit := k.outline(c, steady)
 	k.keep("orbit", orbit)
-	b := box{}.with(orbit.flat()...)
+	b := orbit.box()
 	k.p.stroke(orbit, style{name: "orbit", fill: shadow, pale: .01, weight: faint})
 	k.p.hatch(orbit, -58, 1.25*k.p.unit, 0, style{weight: light, pale: .65})
 	k.p.hatchFrom(orbit, 28, 1.5*k.p.unit, pt{.22 * b.w(), .28 * b.h()}, style{weight: light, pale: .7})

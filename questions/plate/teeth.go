@@ -241,8 +241,7 @@ var toothShapes = map[byte]toothShape{
 	'f': {side: loop(-.48, -.2, -.5, .3, -.47, .92, -.47, .92, 0, .98, .47, .88, .47, .88, .5, .3, .48, -.2), grooves: []curve{line(-.1, .1, -.06, .85)},
 		across: crown{loop(-.46, -.48, .46, -.48, .5, 0, .46, .48, -.46, .48, -.5, 0), []curve{line(-.42, -.22, 0, -.12, .3, -.22), line(-.3, .02, 0, .1, .44, 0), line(-.42, .28, 0, .34, .3, .26)}, 1.12}, lower: .86},
 	'O': {side: loop(-.48, -.2, -.5, .3, -.47, .92, -.47, .92, 0, .98, .47, .88, .47, .88, .5, .3, .48, -.2), across: crown{ovalUnit, nil, 1.12}, lower: .86},
-	'g': {side: loop(-.49, -.2, -.5, .9, -.5, .9, -.25, 1, 0, .9, .25, 1, .5, .9, .5, .9, .49, -.2), grooves: []curve{line(-.25, .05, -.25, .9), line(0, .05, 0, .85), line(.25, .05, .25, .9)},
-		across: crown{loop(-.5, -.34, -.5, -.34, -.05, -.5, .5, -.24, .5, -.24, .1, -.12, -.5, .08, -.5, .08, -.05, .14, .5, .26, .5, .26, .05, .5, -.4, .42), []curve{line(-.4, -.3, .4, -.24), line(-.4, .08, .4, .24)}, .62}, lower: .9},
+	'g': prismatic(5, false), 'F': prismatic(4, false), 'E': prismatic(7, true), 'L': prismatic(5, true), 'Q': prismatic(4, true),
 	'r': {side: loop(-.47, -.2, -.5, .9, -.5, .9, 0, 1, .5, .88, .5, .88, .47, -.2), grooves: []curve{line(0, .05, 0, .9)},
 		across: crown{loop(-.46, -.44, .46, -.42, .5, 0, .46, .44, -.46, .42, -.5, 0), []curve{line(-.48, 0, .1, .03, .3, 0)}, 1.75}, lower: .8},
 	'k': {side: loop(-.5, -.2, -.5, .55, -.25, .98, -.25, .98, -.02, .6, .25, .94, .25, .94, .5, .55, .5, -.2), grooves: []curve{line(-.02, .1, -.02, .5)},
@@ -258,6 +257,48 @@ var toothShapes = map[byte]toothShape{
 		across: crown{loop(-.46, -.4, -.1, -.5, .36, -.46, .5, -.1, .48, .34, .1, .5, -.3, .46, -.5, .1), []curve{line(-.17, -.42, -.19, 0, -.17, .4), line(.17, -.44, .19, 0, .17, .42), line(-.44, -.12, 0, -.2, .46, -.1), line(-.44, .2, 0, .12, .46, .2)}, .78}, lower: .72},
 	'n': {side: loop(-.5, -.2, -.5, .6, -.36, .94, -.2, .78, -.04, .98, .12, .8, .28, .94, .42, .78, .5, .5, .5, -.2),
 		across: crown{loop(-.42, -.48, .42, -.48, .5, -.1, .44, .36, .1, .5, -.3, .44, -.5, .1), []curve{line(-.36, -.24, 0, -.3, .4, -.24), line(-.36, .02, 0, -.04, .4, .02), line(-.3, .26, 0, .2, .34, .26), line(0, -.42, 0, .42)}, .72}, lower: .72},
+}
+
+// prismatic is a vole's molar: a loop across one end, in upper teeth the front,
+// then triangles by turns inward and outward, each shut off from the next.
+func prismatic(fields int, rearLoop bool) toothShape {
+	side := []float64{-.49, -.2, -.5, .9, -.5, .9}
+	var grooves []curve
+	for x := .5; x < float64(fields+1)/2-.01; x++ { // only half of the edges are seen from one side
+		at := 2*x/float64(fields+1) - .5
+		side = append(side, at, 1, min(.5, at+1/float64(fields+1)), .9)
+		if at+1/float64(fields+1) < .49 {
+			grooves = append(grooves, line(at+1/float64(fields+1), .05, at+1/float64(fields+1), .88))
+		}
+	}
+	across := prisms(fields)
+	if rearLoop {
+		across.outline = across.outline.mapped(func(q pt) pt { return pt{q.x, -q.y} })
+	}
+	return toothShape{side: loop(append(side, .49, -.2)...), grooves: grooves, across: across, lower: .9}
+}
+
+// prisms are seen from the chewing side: edges stand out by turns, and hollows
+// reach nearly to the middle across from them.
+func prisms(fields int) crown {
+	const edge, hollow = .5, .07
+	y := func(i float64) float64 { return (i+.5)/float64(fields) - .5 }
+	out := []pt{{edge, y(0)}}
+	in := []pt{{-edge, y(0)}, {-.16, y(.5)}}
+	for i := 1; i < fields; i++ {
+		to := [2]float64{hollow, edge}
+		out = append(out, pt{to[1-i%2], y(float64(i))})
+		in = append(in, pt{-to[i%2], y(float64(i))})
+	}
+	at := []float64{0, -.5}
+	for _, q := range out {
+		at = append(at, q.x, q.y, q.x, q.y)
+	}
+	at = append(at, 0, .5)
+	for _, q := range slices.Backward(in) {
+		at = append(at, q.x, q.y, q.x, q.y)
+	}
+	return crown{outline: loop(at...), broad: .72}
 }
 
 var (

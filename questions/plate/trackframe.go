@@ -46,7 +46,7 @@ func (h Hand) TrackFramed(s catalogue.Species, foot string, frame float64) (Plat
 	times := timesInFrame(max(pr.length, pr.width), frame)
 	pr.length, pr.width = times*pr.length, times*pr.width
 	p := newPen(pr.seed, max(pr.length, pr.width, .45*frame))
-	p.larger = amongMany
+	p.among(frame)
 	for _, part := range fit(p, pr) {
 		p.printPart(part, pr)
 	}
@@ -63,7 +63,7 @@ func (h Hand) ScatFramed(s catalogue.Species, frame float64) (Plate, bool) {
 	times := timesInFrame(scatSpan(d.form)*max(long, thick), frame)
 	d.long, d.thick = times*long, times*thick
 	d.draw(.45 * frame)
-	d.p.larger = amongMany
+	d.p.among(frame)
 	d.long, d.thick = long, thick
 	return Plate{SVG: d.p.framed(times), Alt: d.describe()}, true
 }
@@ -79,9 +79,7 @@ func timesInFrame(size, frame float64) float64 {
 
 // framed closes a drawing at a scale.
 func (p *pen) framed(times float64) string {
-	if times > 1 {
-		p.sized(pt{p.space.lo.x, p.space.hi.y + 14*p.unit}, "start", 12, fmt.Sprintf("× %.0f", times))
-	}
+	p.enlarged(times)
 	return p.finish(times, "")
 }
 

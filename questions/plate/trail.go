@@ -108,6 +108,7 @@ func Trail(s catalogue.Species) (Plate, bool) {
 	}
 	t.scale = 1 / den
 	t.p = newPen(own.seed(f, "trail", trailTraits...), reach*t.scale)
+	t.p.larger = .8 // it is wide
 	for _, fall := range falls {
 		t.fall(fall)
 	}
@@ -215,7 +216,7 @@ func (t *trail) fall(fall footfall) {
 	at := pt{fall.stride*t.stride + fall.plus*length, fall.side * fall.out * (t.straddle - mark.width) / 2}.times(t.scale)
 	turn := 90 + fall.side*fall.toesOut + 4*t.p.rng.NormFloat64()
 	to := measuredBox(parts).fitted(mark.width*t.scale, mark.length*t.scale)
-	d := ""
+	var d []byte
 	for _, part := range parts {
 		if !part.measured() && part.name != "dewclaw" || part.name == "web" {
 			continue // too fine for this scale
@@ -223,8 +224,8 @@ func (t *trail) fall(fall footfall) {
 		c := part.c.mapped(func(q pt) pt {
 			return to(q).sub(pt{mark.width, mark.length}.times(t.scale / 2)).turn(turn).add(at)
 		})
-		t.p.space = t.p.space.with(c.flat()...)
-		d += t.p.path(c)
+		t.p.space = t.p.space.about(c)
+		d = append(d, t.p.path(c)...)
 	}
 	t.p.put(d, style{name: "print", weight: faint, fill: "#8d887c"})
 }

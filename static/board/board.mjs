@@ -4,6 +4,7 @@ import { html, render } from '../vendor/preact-htm.mjs';
 import { BoardScreen } from './screens.mjs';
 import { Following, useLive, useNext } from '../lib/live.mjs';
 import { CodeForm, Connecting, Stopped, gameInAddress, whyStopped } from '../parts/parts.mjs';
+import { unknownCode } from '../lib/protocol.mjs';
 import { learnNames } from '../lib/species.mjs';
 import { board } from '../words/board.mjs';
 import { common, stops } from '../words/common.mjs';
@@ -13,7 +14,7 @@ const hello = () => ({ type: 'board' });
 function Board({ code, onNext }) {
   const live = useLive(code, hello);
   useNext(live.state, onNext);
-  if (live.stop?.code === 4100) return html`<${AskCode} message=${stops[4100]} />`;
+  if (unknownCode.includes(live.stop?.code)) return html`<${AskCode} message=${stops[4100]} />`;
   if (live.stop) {
     return html`<${Stopped} title=${board.title} text=${whyStopped(live.stop)}
       action=${common.tryAgain} onAction=${() => location.reload()} />`;

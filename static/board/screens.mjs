@@ -64,7 +64,7 @@ function Question({ state, address }) {
 function BuzzLine({ buzz }) {
   return html`
     <p class="buzz-line">
-      <b>${buzz.team ? board.holds(buzz.name) : board.free}</b>
+      <b class=${buzz.team ? 'held' : ''}>${buzz.team ? board.holds(buzz.name) : board.free}</b>
       <${LockedOut} buzz=${buzz} />
     </p>
     ${buzz.drawn && html`<p class="drawn">${common.drawn(buzz.drawn)}</p>`}`;
@@ -124,7 +124,10 @@ function Ranking({ state, address }) {
         ${told && html`<p class="meaning"><span class="swatch before"></span> ${board.before} <span class="swatch"></span> ${board.thisRound}</p>`}
       </header>
       <div class="columns" ref=${(el) => el?.style.setProperty('--letters', letters)}>${columns.map((c) => html`<${Ranks} key=${c[0].team} leaders=${c} top=${top} told=${told} />`)}</div>
-      ${tied(leaders) && html`<p class="fine">${common.tieRule}</p>`}
+      <footer>
+        <p>${phase === 'ended' ? board.over : board.next(round.n + 1, round.of)}</p>
+        ${tied(leaders) && html`<p class="fine">${common.tieRule}</p>`}
+      </footer>
     <//>`;
 }
 

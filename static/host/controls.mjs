@@ -9,7 +9,7 @@ const { actions, confirm } = host;
 
 const next = { action: 'next', key: 'n', label: actions.next, main: true };
 const leave = { ...next, action: 'start', label: actions.leave }; // which names the next round, and waits
-const close = { action: 'close', key: 'c', label: actions.close, main: true };
+const close = { action: 'close', key: 'c', label: actions.close }; // not filled: a question ends by itself
 const pause = { action: 'pause', key: 'p', label: actions.pause };
 const resume = { action: 'resume', key: 'p', label: actions.resume, main: true };
 const skip = { action: 'skip', key: 's', label: actions.skip, ask: confirm.skip };
@@ -41,7 +41,7 @@ function questionControls(state, open, buzz) {
   const { phase, paused, round, host: { canUndo } } = state;
   const on = { ready: { ...next, label: actions.begin(round.n) }, break: leave }[phase] ?? next;
   return [
-    when(on, !open && !paused), when({ ...close, main: phase !== 'buzzed' }, open), // a buzz is to be ruled on, not cut off
+    when(on, !open && !paused), when(close, open),
     when(paused ? resume : pause, paused || open), when(skip, open),
     when({ ...undo, label: buzz ? actions.undo : actions.undoPoints }, canUndo && phase !== 'break'),
     ...(buzz ? [ruling(ruleRight, state), ruling(ruleWrong, state)] : []),

@@ -2,7 +2,7 @@
 
 import { html, useRef, useState } from '../vendor/preact-htm.mjs';
 import { Field, Message } from '../parts/parts.mjs';
-import { longestSeason } from '../parts/fields.mjs';
+import { bounds } from '../parts/fields.mjs';
 import { club } from '../words/club.mjs';
 
 // CountInSeason: onCount(season) resolves to the hub's reply, with a message if it refuses.
@@ -26,7 +26,7 @@ export function CountInSeason({ planned = '', onCount }) {
   return html`
     <form class="count" onSubmit=${submit} novalidate>
       <${Field} id="count-season" label=${club.countInLabel}>
-        <input id="count-season" ref=${input} defaultValue=${String(new Date().getFullYear())} maxlength=${longestSeason} autocomplete="off" />
+        <input id="count-season" ref=${input} defaultValue=${String(new Date().getFullYear())} maxlength=${bounds.season} autocomplete="off" />
       <//>
       <button type="submit">${club.countIn}</button>
       <${Message} text=${message} />

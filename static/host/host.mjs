@@ -7,16 +7,14 @@ import { countGame } from '../season/data.mjs';
 import { useHostKey } from '../lib/host-key.mjs';
 import { ask, saveFile } from '../lib/hub.mjs';
 import { useLive } from '../lib/live.mjs';
+import { replaced, unknownCode, wrongKey } from '../lib/protocol.mjs';
 import { Connecting, Stopped, gameInAddress, whyStopped } from '../parts/parts.mjs';
 import { askHostCode, askQuestions, createGame, followGame, loadSet, savePaper, saveResults, saveSet } from '../lib/games.mjs';
 import { learnNames } from '../lib/species.mjs';
 import { common, hub, joining, stops } from '../words/common.mjs';
 import { host, keeping } from '../words/host.mjs';
 
-const wrongKey = [4104, 'not_host', 'wrong_key'];
 const present = ['host_present'];
-const replaced = [4103];
-const unknownCode = [4100, 'unknown_code'];
 
 function Host() {
   const { key, problem, setProblem, enterKey, refuseKey } = useHostKey();
@@ -31,7 +29,7 @@ function Host() {
   async function newGame() {
     const { data, status } = await createGame(key);
     if (data) openGame(data.code);
-    else if (status === 401 || status === 403) refuseKey();
+    else if (status === 403) refuseKey();
     else setProblem(status ? host.cannotCreate : joining.unreachable);
   }
 
@@ -109,7 +107,7 @@ function Closed({ stop, onTake, onWrongKey, onUnknown }) {
   if (wrongKey.includes(stop.code)) return html`<${Stopped} title=${host.title} text=${stops[4104]} action=${common.tryAgain} onAction=${onWrongKey} />`;
   if (unknownCode.includes(stop.code)) return html`<${Stopped} title=${host.title} text=${stops[4100]} action=${host.newGame} onAction=${onUnknown} />`;
   if (present.includes(stop.code)) return html`<${Present} onTake=${onTake} />`;
-  if (replaced.includes(stop.code)) return html`<${TakenOver} onTake=${onTake} />`;
+  if (stop.code === replaced) return html`<${TakenOver} onTake=${onTake} />`;
   return html`<${Stopped} title=${host.title} text=${whyStopped(stop)} action=${common.tryAgain} onAction=${onTake} />`;
 }
 

@@ -2,17 +2,24 @@
 
 import { html, useEffect, useRef, useState } from '../vendor/preact-htm.mjs';
 import { Drawing, Message, reaches } from '../parts/parts.mjs';
-import { join as words } from '../words/host.mjs';
+import { host, join as words } from '../words/host.mjs';
+
+// ToBoard opens the board, whole in the questions' language, which is the class's.
+export function ToBoard({ state: { code, language = 'en' }, kind = '' }) {
+  const board = new URL(`/board?game=${encodeURIComponent(code)}&lang=${encodeURIComponent(language)}`, location.origin).href;
+  return html`<a class=${`to-board ${kind}`} href=${board} target="_blank" rel="noreferrer">${host.openBoard}</a>`;
+}
 
 // Join is the code, the address and what to scan. A code that leads to this
-// machine alone is not drawn.
+// machine alone is not drawn. Before a team is there, the board comes first.
 export function Join({ state, address, onHub }) {
-  const { host } = new URL(address);
+  const at = new URL(address).host;
   return html`
     <div class="join">
-      ${reaches(host)
-        ? html`<img class="scan" src=${`/qr.svg?game=${encodeURIComponent(state.code)}&at=${encodeURIComponent(host)}`} alt=${words.qr} />
-          <p>${words.open} <b class="address">${host}</b></p><p class="code">${state.code}</p>`
+      ${state.teams === 0 && html`<p class="hint">${words.board}</p><${ToBoard} state=${state} kind="main" />`}
+      ${reaches(at)
+        ? html`<img class="scan" src=${`/qr.svg?game=${encodeURIComponent(state.code)}&at=${encodeURIComponent(at)}`} alt=${words.qr} />
+          <p>${words.open} <b class="address">${at}</b></p><p class="code">${state.code}</p>`
         : html`<p class="note">${words.alone}</p>`}
       <${Addresses} now=${address} onHub=${onHub} />
     </div>`;

@@ -65,7 +65,7 @@ export function PhotoBatch({ onHub, onAdded }) {
       </div>
       <${Message} text=${message} />
       ${rows.length > 0 && html`
-        <ul>${rows.map((row) => html`<${Row} key=${row.file.name} row=${row} onChange=${(fields) => change(row, fields)} />`)}</ul>
+        <ul>${rows.map((row, i) => html`<${Row} key=${i} row=${row} onChange=${(fields) => change(row, fields)} />`)}</ul>
         <${Field} id="photos-credit" label=${photos.credit} hint=${photos.creditHint}>
           <input id="photos-credit" required maxlength="80" autocomplete="off" value=${credit} onInput=${(e) => setCredit(e.target.value)} />
         <//>

@@ -5,7 +5,7 @@ import { controls, end, everyShortcut, turnKeys } from './controls.mjs';
 import { Countdown } from '../parts/clock.mjs';
 import { Dialog } from '../parts/dialog.mjs';
 import { Announcer, Banners, CodeForm, Heading, Languages, Leaders, Message, Options, Plate, Stopped, Told, tied } from '../parts/parts.mjs';
-import { HostFromPhone, Join } from './join.mjs';
+import { HostFromPhone, Join, ToBoard } from './join.mjs';
 import { ExtraTime, Keeping, namePath } from './keeping.mjs';
 import { StartBar, usePlan } from '../plan/form.mjs';
 import { Planning } from '../plan/planning.mjs';
@@ -89,7 +89,7 @@ export function Console({ state, link, message, onDo, onHub, onBackUp, onKey, on
   const address = state.host.joinURL || location.origin;
 
   return html`
-    <${Top} state=${state} address=${address} onHostCode=${onHostCode} />
+    <${Top} ...${{ state, address, onHostCode }} onEnd=${() => run(end)} />
     <${Banners} link=${link} state=${state} />
     <${Announcer} state=${state} />
     ${message && html`<p class="message" role="alert">
@@ -103,7 +103,6 @@ export function Console({ state, link, message, onDo, onHub, onBackUp, onKey, on
           ${later && html`<${later.Photos} onHub=${onHub} onAsk=${setDialog} />`}
           <${Keeping} onHub=${onHub} onBackUp=${onBackUp} onAsk=${setDialog} onKey=${onKey} />
           <${Shortcuts} on=${keysOn} onChange=${setKeysOn} />
-          ${!inLobby && state.phase !== 'ended' && html`<p><button type="button" onClick=${() => run(end)}>${end.label}</button></p>`}
           <${Ways} />
           <${Languages} />
         </section>
@@ -113,7 +112,7 @@ export function Console({ state, link, message, onDo, onHub, onBackUp, onKey, on
         <${Teams} state=${state} onDo=${onDo} onAsk=${setDialog} onForget=${(team) => onHub('DELETE', namePath(state.code, team))} />
       </aside>
     </main>
-    ${inLobby ? html`<${StartBar} plan=${plan} />` : state.phase === 'ended' ? html`<${EndBar} state=${state} onFollow=${onFollow} />` : html`<${Controls} list=${list} onRun=${run} />`}
+    ${inLobby ? html`<${StartBar} plan=${plan} ready=${state.teams > 0} />` : state.phase === 'ended' ? html`<${EndBar} state=${state} onFollow=${onFollow} />` : html`<${Controls} list=${list} onRun=${run} />`}
     ${dialog && html`<${Dialog} ...${dialog} onClose=${() => setDialog(null)} />`}`;
 }
 
@@ -147,15 +146,17 @@ function useShortcuts(on, allowed, run) {
   });
 }
 
-function Top({ state, address, onHostCode }) {
-  const board = new URL(`/board?game=${encodeURIComponent(state.code)}&lang=${encodeURIComponent(state.language ?? 'en')}`, location.origin).href; // the class's screen is whole in the questions' language
+// Top has at its right what ends the game: at one place in all states, and far from
+// what is pressed most.
+function Top({ state, address, onHostCode, onEnd }) {
   return html`
     <header class="strip">
       <h1>${hub.title(state.title) || host.title}</h1>
       <span>${host.phases[state.phase] ?? station.phases[state.phase]}</span>
       <span class="join-at">${host.joinAt} <b>${new URL(address).host}</b>, <b class="code">${state.code}</b></span>
-      <a class="to-board" href=${board} target="_blank" rel="noreferrer">${host.openBoard}</a>
+      <${ToBoard} state=${state} />
       <${HostFromPhone} ...${{ state, address, onHostCode }} />
+      ${state.phase !== 'lobby' && state.phase !== 'ended' && html`<button type="button" class="plain" onClick=${onEnd}>${end.label}</button>`}
     </header>`;
 }
 
@@ -163,6 +164,7 @@ function Running({ later, state, keys, onDo, onResults, onCount }) {
   return html`
     ${state.rotation ? later && html`<${later.StationDesk} ...${{ state, keys, onDo }} />` : state.question ? html`<${Question} state=${state} keys=${keys} />` : state.phase === 'ready' ? html`<${Ready} round=${state.round} />`
       : html`<${Leaders} leaders=${state.leaders} caption=${host.phases[state.phase]} />${tied(state.leaders) && html`<p class="hint">${common.tieRule}</p>`}`}
+    ${state.phase === 'break' && html`<p>${host.breakMore}</p>`}
     ${(state.phase === 'break' || state.phase === 'ended') && html`<${Results} code=${state.code} onResults=${onResults} />`}
     ${state.phase === 'ended' && later && html`<${later.CountInSeason} planned=${state.host.plan.season} onCount=${onCount} />`}
     ${state.host.next && keys.shown && state.phase !== 'ended' && html`<p class="next"><b>${host.nextUp}:</b> <${Told} text=${state.host.next} /></p>`}`;

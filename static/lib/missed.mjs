@@ -1,10 +1,14 @@
-// What a team missed in a game, on its phone until it practises: each question
-// whole, with its drawings, since the hub shows them no more after the game.
+// What a team missed in its last games, on its phone: each question whole, with its
+// drawings, since the hub shows them no more. So many fit into a page's storage.
 
 import { lasting } from './storage.mjs';
 
 const most = 30;
+const mostGames = 3;
+const all = 'fieldsign.missed'; // the games' codes
 const keyOf = (code) => `fieldsign.missed.${code}`;
+
+const games = () => JSON.parse(lasting.get(all) ?? '[]');
 
 // missed are a game's questions as practice has them, but for plate, a drawing, and
 // plates, drawings as options: {svg, alt}; and lesson, what the reveal taught.
@@ -17,11 +21,19 @@ export function missed(code) {
   }
 }
 
-// keepMissed adds a question, each once.
+// keepMissed adds a question, each once; games long past are let go.
 export function keepMissed(code, question) {
   const list = missed(code);
   if (list.some((q) => q.id === question.id)) return;
+  const kept = [...games().filter((game) => game !== code), code];
+  for (const game of kept.splice(0, kept.length - mostGames)) lasting.drop(keyOf(game));
+  lasting.set(all, JSON.stringify(kept));
   lasting.set(keyOf(code), JSON.stringify([...list, question].slice(-most)));
+}
+
+export function forgetMissed() {
+  for (const game of games()) lasting.drop(keyOf(game));
+  lasting.drop(all);
 }
 
 // practiceOf is where a game's are gone over. What is behind a # is sent to nobody.

@@ -6,9 +6,12 @@ import { newID } from './codes.mjs';
 const subprotocol = 'fieldsign.v1';
 const firstStop = 4100; // close codes from here to 4199: do not come back
 const lastStop = 4199;
-export const unknownCode = [firstStop, 'unknown_code']; // as a close, or as the refusal of a hello
+// Closes, of which some are refusals of a hello by another name.
+export const unknownCode = [firstStop, 'unknown_code'];
 export const removed = 4101;
 export const replaced = 4103;
+export const wrongKey = [4104, 'not_host', 'wrong_key'];
+export const badToken = 4107;
 const absences = { 4000: 'restarting', 4002: 'later' }; // what the link is called till it is up again
 const shortest = 300; // ms between attempts
 const longest = 5000;

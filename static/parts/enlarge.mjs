@@ -23,12 +23,16 @@ export function Larger({ plate, label }) {
   const [open, setOpen] = useState(false);
   return html`
     <button type="button" class="larger" onClick=${() => setOpen(true)}><span class="heard">${words.enlarge} ${label}</span></button>
-    ${open && html`<${Large} plate=${plate} onClose=${() => setOpen(false)} />`}`;
+    ${open && html`<${Large} plate=${plate} middle onClose=${() => setOpen(false)} />`}`;
 }
 
-function Large({ plate, onClose }) {
+function Large({ plate, middle, onClose }) {
   const box = useRef(null);
-  useEffect(() => box.current.showModal(), []);
+  useEffect(() => {
+    box.current.showModal();
+    const pan = box.current.firstElementChild;
+    if (middle) pan.scrollLeft = (pan.scrollWidth - pan.clientWidth) / 2; // options stand in the middle of one box
+  }, []);
   const close = () => box.current.close();
   return html`
     <dialog class="large" aria-label=${words.enlarge} ref=${box} onClose=${onClose}>

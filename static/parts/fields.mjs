@@ -4,8 +4,13 @@ import { html } from '../vendor/preact-htm.mjs';
 import { Field } from './parts.mjs';
 import { common } from '../words/common.mjs';
 
-export const longestName = 60; // characters of a title or a round's name
-export const longestSeason = 40; // characters
+// bounds are the rules' own (package game), whose test TestBoundsOfThePages compares them.
+export const bounds = {
+  season: 40, title: 60, // characters
+  rounds: 20, questions: 200, points: 1000,
+  leastSeconds: 3, seconds: 600, wait: 1000,
+  leastStations: 2, stations: 20, each: 5,
+};
 
 // usualSubjects are those of a round until its host chooses others.
 export const usualSubjects = ['skull', 'track', 'scat'];
@@ -37,7 +42,7 @@ export function Check({ id, label, checked, onValue }) {
     </label>`;
 }
 
-export function Text({ id, label, hint, value, onValue, most = longestName }) {
+export function Text({ id, label, hint, value, onValue, most = bounds.title }) {
   return html`
     <${Field} id=${id} label=${label} hint=${hint}>
       <input id=${id} value=${value} maxlength=${most} autocomplete="off" onInput=${(e) => onValue(e.target.value)} />

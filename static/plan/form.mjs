@@ -3,7 +3,7 @@
 
 import { html, useEffect, useState } from '../vendor/preact-htm.mjs';
 import { languages } from '../lib/language.mjs';
-import { Check, Choice, Count, Text, longestSeason } from '../parts/fields.mjs';
+import { Check, Choice, Count, bounds, Text } from '../parts/fields.mjs';
 import { Message } from '../parts/parts.mjs';
 import { club } from '../words/club.mjs';
 import { hub } from '../words/common.mjs';
@@ -14,7 +14,6 @@ import { Recipes, newRound } from './recipes.mjs';
 import { Rosters } from './rosters.mjs';
 import { RoundLine } from './rounds.mjs';
 
-const mostRounds = 20;
 const largestSeed = Number.MAX_SAFE_INTEGER;
 const leastUnguessable = 1e12; // below, all seeds can be tried in hours on a desk
 const english = 'en'; // in a plan it goes without saying
@@ -84,7 +83,7 @@ export function PlanForm({ match = false, stored, plan: { draft, wish, edit, sub
               onRemove=${draft.rounds.length > 1 && (() => edit({ rounds: draft.rounds.filter((_, j) => j !== i) }))} />`)}
         </ol>
         <p class="after">
-          <button type="button" class="plain" disabled=${draft.rounds.length >= mostRounds}
+          <button type="button" class="plain" disabled=${draft.rounds.length >= bounds.rounds}
             onClick=${() => edit({ rounds: [...draft.rounds, withDrawings(newRound)] })}>${host.addRound}</button>
           <${Duration} rounds=${draft.rounds} />
         </p>
@@ -93,7 +92,7 @@ export function PlanForm({ match = false, stored, plan: { draft, wish, edit, sub
         <summary>${planning.more}</summary>
         <div class="fields">
           <${Text} id="title" label=${host.planTitle} value=${draft.title} onValue=${(title) => edit({ title })} />
-          <${Text} id="season" label=${club.countIn} hint=${club.countInHint} most=${longestSeason} value=${draft.season ?? ''} onValue=${(season) => edit({ season })} />
+          <${Text} id="season" label=${club.countIn} hint=${club.countInHint} most=${bounds.season} value=${draft.season ?? ''} onValue=${(season) => edit({ season })} />
           <${Count} id="seed" label=${host.seed} hint=${host.seedHint} max=${largestSeed} value=${draft.seed} onValue=${(seed) => edit({ seed })} />
           <${Check} id="no-memory" label=${planning.noMemory} checked=${draft.noMemory ?? false} onValue=${(on) => edit({ noMemory: on || undefined })} />
         </div>
@@ -104,14 +103,15 @@ export function PlanForm({ match = false, stored, plan: { draft, wish, edit, sub
 }
 
 // StartBar sends the form. It says what was wrong with it, in sight of who pressed.
-export function StartBar({ plan: { said, changed, lost } }) {
+// Start is filled once there is a team to start with.
+export function StartBar({ plan: { said, changed, lost }, ready }) {
   return html`
     <section class="bar" aria-label=${host.controls}>
       <${Message} good=${said === host.saved} text=${said} />
       ${changed && html`<p class="hint">${host.unsaved} ${lost && planning.lost}</p>`}
       <div class="pair">
         <button type="submit" form=${formID} value="save">${host.savePlan}</button>
-        <button type="submit" form=${formID} value="start" class="main">${host.actions.start}</button>
+        <button type="submit" form=${formID} value="start" class=${ready ? 'main' : 'start'}>${host.actions.start}</button>
       </div>
     </section>`;
 }

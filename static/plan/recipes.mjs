@@ -4,7 +4,7 @@
 import { html, useRef } from '../vendor/preact-htm.mjs';
 import { hub } from '../words/common.mjs';
 import { recipes as words } from '../words/planning.mjs';
-import { longestName, usualSubjects } from '../parts/fields.mjs';
+import { bounds, usualSubjects } from '../parts/fields.mjs';
 import { durationOf } from './duration.mjs';
 
 const round = { kind: 'open', subjects: usualSubjects, count: 8, seconds: 30, points: 100, speed: 50, penalty: 0, wait: 250, difficulty: 0, typed: false };
@@ -14,7 +14,7 @@ const { names } = words;
 // they fit.
 export function nameOf(subjects) {
   const name = words.of(subjects);
-  return subjects.length > 0 && name.length <= longestName ? name : words.titles.mixed;
+  return subjects.length > 0 && name.length <= bounds.title ? name : words.titles.mixed;
 }
 
 export const newRound = { ...round, name: names.another };

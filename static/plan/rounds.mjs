@@ -1,7 +1,7 @@
 // A plan's rounds: a line for each, and behind Change what it can be made of.
 
 import { html } from '../vendor/preact-htm.mjs';
-import { Check, Choice, Count, Subjects, Text } from '../parts/fields.mjs';
+import { Check, Choice, Count, bounds, Subjects, Text } from '../parts/fields.mjs';
 import { common } from '../words/common.mjs';
 import { host } from '../words/host.mjs';
 import { planning, rounds as words } from '../words/planning.mjs';
@@ -50,8 +50,8 @@ function Fields(props) {
     <div class="fields">
       <${Text} label=${host.roundName} ...${field('name')} />
       <${Kind} ...${props} field=${field} />
-      <${Count} label=${host.questions} min="1" max="200" ...${field('count')} />
-      <${Count} label=${host.secondsEach} min="3" max="600" ...${field('seconds')} />
+      <${Count} label=${host.questions} min="1" max=${bounds.questions} ...${field('count')} />
+      <${Count} label=${host.secondsEach} min=${bounds.leastSeconds} max=${bounds.seconds} ...${field('seconds')} />
       <${Choice} label=${host.difficulty} choices=${host.difficulties.map((text, i) => [i, text])} ...${field('difficulty')}
         onValue=${(value) => onEdit({ difficulty: Number(value) })} />
       ${round.drawings !== undefined && html`<${Choice} label=${words.drawings} choices=${Object.entries(words.drawn)} ...${field('drawings')} />`}
@@ -61,11 +61,11 @@ function Fields(props) {
     <details class="rarer">
       <summary>${words.points}</summary>
       <div class="fields">
-        <${Count} label=${host.pointsEach} min="1" max="1000" ...${field('points')} />
+        <${Count} label=${host.pointsEach} min="1" max=${bounds.points} ...${field('points')} />
         ${round.kind === 'buzz' && html`
-          <${Count} label=${host.penalty} max="1000" ...${field('penalty')} />
-          <${Count} label=${host.linkWait} hint=${host.linkWaitHint} max="1000" ...${field('wait')} />`}
-        ${round.kind === 'open' && round.speed > 0 && html`<${Count} label=${host.speedMost} min="1" max="1000" ...${field('speed')} />`}
+          <${Count} label=${host.penalty} max=${bounds.points} ...${field('penalty')} />
+          <${Count} label=${host.linkWait} hint=${host.linkWaitHint} max=${bounds.wait} ...${field('wait')} />`}
+        ${round.kind === 'open' && round.speed > 0 && html`<${Count} label=${host.speedMost} min="1" max=${bounds.points} ...${field('speed')} />`}
       </div>
       ${round.kind === 'open' && html`
         <${Check} id=${id('fast')} label=${host.speed} checked=${round.speed > 0} onValue=${(on) => onEdit({ speed: on ? usualSpeed : 0 })} />`}

@@ -1,7 +1,7 @@
 // The plan of a station round.
 
 import { html } from '../vendor/preact-htm.mjs';
-import { Choice, Count, drawnSubjects, Subjects, Text } from '../parts/fields.mjs';
+import { Choice, Count, bounds, drawnSubjects, Subjects, Text } from '../parts/fields.mjs';
 import { host } from '../words/host.mjs';
 import { station } from '../words/station.mjs';
 
@@ -24,11 +24,11 @@ export function StationFields({ n, round, field, onEdit, kind }) {
       ${kind}
       <${Choice} label=${host.difficulty} choices=${host.difficulties.map((text, i) => [i, text])} ...${field('difficulty')}
         onValue=${(value) => onEdit({ difficulty: Number(value) })} />
-      <${Count} id=${id('stations')} label=${station.count} min="2" max="20" value=${own.stations} onValue=${(stations) => edit({ stations })} />
-      <${Count} label=${station.each} min="1" max="5" ...${field('count')} />
-      <${Count} label=${station.seconds} min="3" max="600" ...${field('seconds')} />
-      <${Count} id=${id('walk')} label=${station.walkSeconds} max="600" value=${own.walk} onValue=${(walk) => edit({ walk })} />
-      <${Count} label=${host.pointsEach} min="1" max="1000" ...${field('points')} />
+      <${Count} id=${id('stations')} label=${station.count} min=${bounds.leastStations} max=${bounds.stations} value=${own.stations} onValue=${(stations) => edit({ stations })} />
+      <${Count} label=${station.each} min="1" max=${bounds.each} ...${field('count')} />
+      <${Count} label=${station.seconds} min=${bounds.leastSeconds} max=${bounds.seconds} ...${field('seconds')} />
+      <${Count} id=${id('walk')} label=${station.walkSeconds} max=${bounds.seconds} value=${own.walk} onValue=${(walk) => edit({ walk })} />
+      <${Count} label=${host.pointsEach} min="1" max=${bounds.points} ...${field('points')} />
     </div>
     <${Subjects} id=${id('subjects')} offered=${drawnSubjects} chosen=${round.subjects} onValue=${(subjects) => onEdit({ subjects })} />
     <${Replicas} id=${id('replica')} list=${own.replicas} most=${own.stations} onValue=${(replicas) => edit({ replicas })} />`;

@@ -4,7 +4,7 @@
 import { html, render, useEffect, useMemo, useRef, useState } from '../vendor/preact-htm.mjs';
 import { Dialog } from '../parts/dialog.mjs';
 import { language } from '../lib/language.mjs';
-import { missed, withMissed } from '../lib/missed.mjs';
+import { forgetMissed, missed, withMissed } from '../lib/missed.mjs';
 import { Connecting } from '../parts/parts.mjs';
 import { choice, isSaved, load, progress, remembers, worksOffline } from './data.mjs';
 import { answered, byFact, dueAt, next, overview, speciesOf, standing } from './memory.mjs';
@@ -92,6 +92,12 @@ function Exercise({ exercise: own, subjects, offline, onChoose }) {
     setSitting({ ...sitting, of: sitting.of + 1, right: sitting.right + (right ? 1 : 0), wrong, told: { option, right, span } });
   }
 
+  function forget() {
+    forgetMissed();
+    again.splice(0);
+    setMemory(progress.forget());
+  }
+
   const stop = () => setSitting(null);
   const begin = (ahead, over) => ask({ right: 0, of: 0, n: 0, wrong: [], ahead, over, length: over ? again.length : sittingOf });
   if (sitting?.at >= 0 && sitting.of >= sitting.length && !sitting.told) {
@@ -116,7 +122,7 @@ function Exercise({ exercise: own, subjects, offline, onChoose }) {
       saveAt=${isSaved ? '' : `/practice/save?roster=${encodeURIComponent(exercise.roster)}${language === 'en' ? '' : `&lang=${language}`}`}
       onRoster=${(roster) => onChoose({ roster })} onSubjects=${(s) => onChoose({ subjects: s })}
       missed=${again.length} onMissed=${() => begin(true, true)} onStart=${(ahead) => begin(ahead)} onReset=${() => setResetting(true)} />
-    ${resetting && html`<${Dialog} ...${practice.confirmReset} go=${() => setMemory(progress.forget())} onClose=${() => setResetting(false)} />`}`;
+    ${resetting && html`<${Dialog} ...${practice.confirmReset} go=${forget} onClose=${() => setResetting(false)} />`}`;
 }
 
 render(html`<${Practice} />`, document.getElementById('page'));

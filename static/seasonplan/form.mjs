@@ -1,7 +1,7 @@
 // The coach's wish for a season.
 
 import { html, useState } from '../vendor/preact-htm.mjs';
-import { Check, Choice, Count, drawnSubjects, Subjects, Text, longestSeason, usualSubjects } from '../parts/fields.mjs';
+import { Check, Choice, Count, bounds, drawnSubjects, Subjects, Text, usualSubjects } from '../parts/fields.mjs';
 import { Field } from '../parts/parts.mjs';
 import { language } from '../lib/language.mjs';
 import { named } from '../lib/species.mjs';
@@ -30,7 +30,7 @@ export function WishForm({ view, rosters, today, onMake }) {
   return html`
     <form class="season-wish" onSubmit=${submit}>
       <div class="fields narrow">
-        <${Text} id="season" label=${words.season} value=${season} most=${longestSeason} onValue=${setSeason} />
+        <${Text} id="season" label=${words.season} value=${season} most=${bounds.season} onValue=${setSeason} />
         <${Day} id="contest" label=${words.contest} value=${wish.contest} onValue=${(contest) => edit({ contest })} />
         <${Day} id="from" label=${words.from} value=${wish.from} onValue=${(from) => edit({ from })} />
       </div>

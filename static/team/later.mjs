@@ -60,7 +60,8 @@ function Ranking({ state, you }) {
   return html`
     <${Heading}>${state.phase === 'ended' ? team.over : team.afterRound}<//>
     <p class="title">${team.standing(you.rank, you.score)}</p>
-    ${state.phase === 'ended' && html`<p><a class="again" target="_blank" rel="noopener" href=${practiceOf(state.code)}>${missed(state.code).length > 0 ? team.goOver : team.practise}</a></p>`}
+    <p>${state.phase === 'ended' ? team.overMore : team.breakMore}</p>
+    ${state.phase === 'ended' && html`<p><a class="again main" target="_blank" rel="noopener" href=${practiceOf(state.code)}>${missed(state.code).length > 0 ? team.goOver : team.practise}</a></p>`}
     <${Leaders} leaders=${state.leaders} caption=${state.teams > state.leaders.length && team.firstFive} own=${you.name} />
     ${tied(state.leaders) && html`<p class="hint">${common.tieRule}</p>`}`;
 }

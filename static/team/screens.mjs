@@ -12,7 +12,7 @@ import { learnNames, named } from '../lib/species.mjs';
 import { common } from '../words/common.mjs';
 import { team } from '../words/team.mjs';
 
-const longestName = 24;
+const longestName = 24; // characters
 
 export function NameForm({ onName, message: first = '', suggestion = suggestName() }) {
   const [name, setName] = useState(suggestion);
@@ -156,9 +156,9 @@ function Rows({ state, you, pending, up, onPick, onType }) {
   return html`<${Options} question=${state.question} mark=${mark} choose onPick=${free ? onPick : undefined} larger=${Larger} />`;
 }
 
-function Say({ title, text, message }) {
+function Say({ title, text, message, loud }) {
   return html`
-    <div class="say" role="status">
+    <div class=${loud ? 'say loud' : 'say'} role="status">
       <p class="title">${title}</p>
       ${text && html`<p>${text}</p>`}
     </div>
@@ -187,7 +187,7 @@ function BuzzFlow({ state, you, pending, up, message, onAnswer, onType, onBuzz }
   if (you.holds) {
     const title = pending?.kind === 'answer' ? team.sending : up ? common.timeUp : state.question.typed ? team.youHoldTyped : team.youHold;
     return html`
-      <${Say} title=${title} message=${message} />
+      <${Say} title=${title} message=${message} loud />
       <${Rows} ...${{ state, you, pending, up, onPick: onAnswer, onType }} />`;
   }
   const say = buzzSay(state, you, pending, up);

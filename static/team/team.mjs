@@ -4,13 +4,13 @@ import { html, render, useCallback, useEffect, useRef, useState } from '../vendo
 import { Following, useCommands, useLive, useNext } from '../lib/live.mjs';
 import { CodeForm, Connecting, Stopped, gameInAddress, whyStopped } from '../parts/parts.mjs';
 import { newID } from '../lib/codes.mjs';
-import { removed, replaced, unknownCode } from '../lib/protocol.mjs';
+import { badToken, removed, replaced, unknownCode } from '../lib/protocol.mjs';
 import { Freed, SideForm, useSeats } from './seats.mjs';
 import { lasting } from '../lib/storage.mjs';
 import { NameForm, Removed, Replaced, TeamScreen, useSettled } from './screens.mjs';
 import { common, joining, stops } from '../words/common.mjs';
 
-const askNameAgain = [4105, 4107, 'name_taken', 'name_refused', 'bad_name', 'bad_token', 'not_a_side'];
+const askNameAgain = [badToken, 'name_taken', 'name_refused', 'bad_name', 'bad_token', 'not_a_side'];
 
 const tokenKey = (code) => `fieldsign.team.${code}`;
 

@@ -1,6 +1,7 @@
 // Checks of the practice page's memory, run in a browser by the Go test
 // TestPracticeMemory; the failures are left in document.body.dataset.
 
+import { forgetMissed, keepMissed, missed } from '../lib/missed.mjs';
 import { answered, byFact, day, dueAt, model, next, nothing, overview, recall, restored, standing } from '../practice/memory.mjs';
 
 const failures = [];
@@ -217,6 +218,17 @@ check('what was learned by half-lives is carried over, due when it was', () => {
 check('a clock set back does not hold a fact back', () => {
   const memory = answered(nothing, [fox], true, 400 * day);
   same(dueAt(restored(JSON.stringify(memory), 2 * day).facts[fox]), 4.3065 * day);
+});
+
+check('what was missed is kept of three games, each question once, until it is forgotten', () => {
+  const question = (id) => ({ id, prompt: 'Whose?', options: ['fox', 'hare'] });
+  const stored = () => Object.keys(localStorage).filter((key) => key.startsWith('fieldsign.missed'));
+  ['one', 'two', 'three', 'one', 'four'].forEach((game, i) => keepMissed(game, question(i)));
+  keepMissed('one', question(3));
+  same(['one', 'two', 'three', 'four'].map((game) => missed(game).length), [2, 0, 1, 1]);
+  forgetMissed();
+  same(missed('one'), []);
+  same(stored(), []);
 });
 
 document.body.dataset.failures = JSON.stringify(failures);

@@ -7,7 +7,7 @@ import { Tables } from './tables.mjs';
 import { Dialog } from '../parts/dialog.mjs';
 import { suggestName } from '../lib/names.mjs';
 import { Field, Heading, Languages, Message, Spot, reaches } from '../parts/parts.mjs';
-import { Check, Choice, Count, Text, longestSeason } from '../parts/fields.mjs';
+import { Check, Choice, Count, bounds, Text } from '../parts/fields.mjs';
 import { MatchLists, ResultDialog } from './matches.mjs';
 import { club } from '../words/club.mjs';
 import { directing } from '../words/directing.mjs';
@@ -258,11 +258,11 @@ function Pace({ pace, plan, boards, onPace, onPlan, onBoards }) {
     <section>
       <h2>${directing.perMatch}</h2>
       <div class="fields">
-        <${Count} id="plan-open" label=${directing.open} max=${200} value=${plan.open} onValue=${(open) => onPlan({ ...plan, open })} />
-        <${Count} id="plan-buzz" label=${directing.buzz} max=${200} value=${plan.buzz} onValue=${(buzz) => onPlan({ ...plan, buzz })} />
-        <${Count} id="plan-seconds" label=${directing.seconds} min=${3} max=${600} value=${plan.seconds} onValue=${(seconds) => onPlan({ ...plan, seconds })} />
+        <${Count} id="plan-open" label=${directing.open} max=${bounds.questions} value=${plan.open} onValue=${(open) => onPlan({ ...plan, open })} />
+        <${Count} id="plan-buzz" label=${directing.buzz} max=${bounds.questions} value=${plan.buzz} onValue=${(buzz) => onPlan({ ...plan, buzz })} />
+        <${Count} id="plan-seconds" label=${directing.seconds} min=${bounds.leastSeconds} max=${bounds.seconds} value=${plan.seconds} onValue=${(seconds) => onPlan({ ...plan, seconds })} />
       </div>
-      <${Text} id="tournament-season" label=${club.countIn} hint=${directing.seasonHint} most=${longestSeason} value=${plan.season} onValue=${(season) => onPlan({ ...plan, season })} />
+      <${Text} id="tournament-season" label=${club.countIn} hint=${directing.seasonHint} most=${bounds.season} value=${plan.season} onValue=${(season) => onPlan({ ...plan, season })} />
       <p class="hint">${directing.matchHint}</p>
       <h2>${directing.pace}</h2>
       <div class="fields">

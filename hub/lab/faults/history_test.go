@@ -135,7 +135,7 @@ func TestRandomHistories(t *testing.T) {
 	}
 	defer s.Close()
 	for i, g := range games {
-		log, err := retention.ReadLog(t.Context(), s, g.Code)
+		log, _, err := retention.ReadLog(t.Context(), s, g.Code)
 		if err != nil {
 			t.Fatal(err)
 		}

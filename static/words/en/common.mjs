@@ -35,7 +35,7 @@ export const common = {
   tryAgain: 'Try again',
   toStart: 'To the start page',
   subjects,
-  kinds: { open: 'Open round', buzz: 'Buzz round' },
+  kinds: { open: 'Round for all', buzz: 'Buzz round' },
   restarting: 'The hub is restarting. This page comes back by itself; nothing is lost.',
   later: 'Too many wrong tries from this network. This page tries again in a moment.',
   newName: 'New name',
@@ -70,8 +70,6 @@ export const stops = {
   4100: 'No game has this join code. Check it with the host.',
   4102: 'The hub did not understand this page. Reload it.',
   4104: 'The hub does not know this key. A hub that was started again has a new one: go on in the page that it opened, or at the address that it shows in its window.',
-  4105: 'The hub did not accept this name. Choose another one.',
-  4106: 'The game is full. Ask the host.',
   4107: 'The hub no longer knows this device. Join again.',
   other: 'The hub closed the connection.',
 };

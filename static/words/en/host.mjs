@@ -16,30 +16,31 @@ export const host = {
   replacedMore: 'This console no longer hosts the game. Nothing you press here has any effect.',
   takeBack: 'Take it back',
   openBoard: 'Open the board',
-  debrief: 'Debrief',
+  debrief: 'Debrief: what was missed',
   results: 'Download results (CSV)',
   joinAt: 'Teams join at',
-  phases: { lobby: 'Lobby', ready: 'Ready to begin', asking: 'Question open', buzzed: 'Buzz held', revealed: 'Key revealed', break: 'Break', ended: 'Ended' },
-  answered: (n, of) => `${n} of ${of} answered`,
+  phases: { lobby: 'Lobby', ready: 'Ready to begin', asking: 'Question open', buzzed: 'Answering', revealed: 'Key revealed', break: 'Between rounds', ended: 'The game is over' },
+  answered: (n, of) => `${n} of ${of} answered. The key comes by itself.`,
   keyIs: (letter, text) => `Key: ${letter}, ${text.replace(/\.$/, '')}`,
   showKey: 'Show the key',
   hideKey: 'Hide the key',
   keyHidden: 'Key and reason are hidden, as a projector may show this screen. This computer remembers your choice.',
   nextUp: 'Up next',
+  breakMore: '“Next round” names it; no clock runs yet.',
   readyMore: (n) => `No clock runs yet. When all look up, press “Begin round ${n}”.`,
   controls: 'Controls',
   actions: {
     start: 'Start the game', next: 'Next question', leave: 'Next round', close: 'Stop the clock and reveal', pause: 'Pause', resume: 'Resume',
     skip: 'Skip', undo: 'Take back the verdict', undoPoints: 'Take the points back', begin: (n) => `Begin round ${n}`, right: 'Rule right', wrong: 'Rule wrong', keys: 'Show the keys or hide them', end: 'End the game',
   },
-  ruleFor: (name, typed) => `${name} has it and ${typed ? 'types' : 'taps'} the answer on its phone, which is marked at once. Only if they say it aloud, rule it below.`,
+  ruleFor: (name, typed) => `${name} buzzed first. What they ${typed ? 'type' : 'tap'} is marked at once; rule below only if they say it aloud.`,
   shortcuts: 'Keyboard shortcuts',
   shortcutsOn: 'Use single keys as shortcuts',
   noTeams: 'No team has joined yet.',
   online: 'online',
   offline: 'offline',
   answeredOne: 'answered',
-  waiting: 'waiting',
+  waiting: 'no answer yet',
   holds: 'has the buzz',
   behindName: 'Press a name to rename the team, remove it or give it more time.',
   lockedOne: 'locked out',
@@ -95,6 +96,7 @@ export const again = {
 };
 
 export const join = {
+  board: 'The board is for the projector: move its window there. Teams scan its code, or this.',
   open: 'Teams open',
   qr: 'QR code of the address for teams',
   alone: 'This machine is on no network, so no phone can reach it and there is no code to scan. Join a network: the address appears here by itself.',
@@ -127,7 +129,7 @@ export const keeping = {
   eraseNameOf: (name) => `Erase name: ${name}`,
   confirmName: (name) => ({ title: `Erase the name ${name}?`, text: 'The team is called “removed team” everywhere. This cannot be taken back.', yes: 'Erase the name' }),
   extra: (n) => (n === 0 ? 'usual time' : `+${n}\u00a0% time`),
-  extraFor: (name) => `Extra time for ${name} in open rounds`,
+  extraFor: (name) => `Extra time for ${name} in rounds for all`,
 };
 
 export const photos = {

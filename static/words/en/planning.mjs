@@ -14,8 +14,8 @@ export const recipes = {
   instead: 'Ask something else',
   titles: { mixed: 'Mixed review', exam: 'Practical exam', drawn: 'Drawings only', typed: 'Names typed', own: 'This plan', short: 'A short one', match: 'A match' },
   lines: {
-    mixed: '8 open questions, 6 to buzz for.', exam: '8 stations with drawings or your replicas, by the clock.', drawn: '12 open questions, each with a drawing.',
-    typed: '10 questions without options, for the last week before a contest.', short: '5 open questions, to begin or end with.', match: '10 questions to buzz for, as between two teams.',
+    mixed: '8 questions for all, with options to tap; then 6 to buzz for.', exam: '8 stations with drawings or your replicas, by the clock.', drawn: '12 questions for all, each with a drawing.',
+    typed: '10 questions without options, for the last week before a contest.', short: '5 questions for all, to begin or end with.', match: '10 questions to buzz for, as between two teams.',
   },
   own: (rounds) => `${count(rounds.length, 'round', 'rounds')} of its own: ${rounds.map((r) => r.name).join(', ')}.`,
   minutes: (least, most) => `${least} to ${count(most, 'minute', 'minutes')}.`,

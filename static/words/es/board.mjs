@@ -31,6 +31,8 @@ export const board = {
   moreOut: (n) => `${number.format(n)} más sin turno`,
   questions: (n) => count(n, 'pregunta', 'preguntas'),
   afterRound: (r) => `Tras la ronda ${r.n} de ${r.of}`,
+  next: (n, of) => `Después viene la ronda ${number.format(n)} de ${number.format(of)}. Se abre sola en sus teléfonos.`,
+  over: 'El juego terminó. En el teléfono está lo que fallaron, para repasarlo.',
   final: 'Resultado final',
   first: (names) => `Primer lugar: ${few.format(names)}`,
   showCode: 'Mostrar el tablero de este juego',

@@ -36,7 +36,7 @@ export const common = {
   tryAgain: 'Intentar de nuevo',
   toStart: 'Ir a la página inicial',
   subjects,
-  kinds: { open: 'Ronda abierta', buzz: 'Ronda de pulsador' },
+  kinds: { open: 'Ronda para todos', buzz: 'Ronda de pulsador' },
   restarting: 'El servidor se está reiniciando. Esta página vuelve por sí sola; no se pierde nada.',
   later: 'Demasiados intentos fallidos desde esta red. Esta página lo intenta de nuevo en un momento.',
   newName: 'Nombre nuevo',
@@ -69,8 +69,6 @@ export const stops = {
   4100: 'Ningún juego tiene este código de acceso. Compruébalo con quien dirige.',
   4102: 'El servidor no entendió esta página. Recárgala.',
   4104: 'El servidor no conoce esta clave. Al arrancar de nuevo tiene otra: siga en la página que abrió, o en la dirección que muestra su ventana.',
-  4105: 'El servidor no aceptó este nombre. Elige otro.',
-  4106: 'El juego está lleno. Pregúntale a quien dirige.',
   4107: 'El servidor ya no reconoce este aparato. Entra de nuevo.',
   other: 'El servidor cerró la conexión.',
 };

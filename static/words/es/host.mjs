@@ -16,16 +16,17 @@ export const host = {
   replacedMore: 'Esta consola ya no dirige el juego. Nada de lo que presione aquí tiene efecto.',
   takeBack: 'Recuperar el mando',
   openBoard: 'Abrir el tablero',
-  debrief: 'Análisis',
+  debrief: 'Análisis: qué se falló',
   results: 'Descargar resultados (CSV)',
-  joinAt: 'Los equipos entran en',
-  phases: { lobby: 'Sala de espera', ready: 'Todo listo', asking: 'Pregunta abierta', buzzed: 'Turno dado', revealed: 'Clave a la vista', break: 'Descanso', ended: 'Terminado' },
-  answered: (n, of) => `Respondieron ${number.format(n)} de ${number.format(of)}`,
+  joinAt: 'Se entra en',
+  phases: { lobby: 'Sala de espera', ready: 'Todo listo', asking: 'Pregunta abierta', buzzed: 'Turno dado', revealed: 'Clave a la vista', break: 'Entre rondas', ended: 'El juego terminó' },
+  answered: (n, of) => `Respondieron ${number.format(n)} de ${number.format(of)}. La clave sale sola.`,
   keyIs: (letter, text) => `Clave: ${letter}, ${text.replace(/\.$/, '')}`,
   showKey: 'Mostrar la clave',
   hideKey: 'Ocultar la clave',
-  keyHidden: 'La clave y la razón no se muestran, por si un proyector muestra esta pantalla. Este aparato recuerda lo que usted elija.',
+  keyHidden: 'La clave y la razón están ocultas, por si esta pantalla se proyecta. Este aparato lo recuerda.',
   nextUp: 'Después viene',
+  breakMore: '«Siguiente ronda» la nombra; el reloj aún no corre.',
   readyMore: (n) => `Todavía no corre ningún reloj. Cuando todos miren, presione «Comenzar la ronda ${n}».`,
   controls: 'Mandos',
   actions: {
@@ -39,7 +40,7 @@ export const host = {
   online: 'en línea',
   offline: 'sin conexión',
   answeredOne: 'respondió',
-  waiting: 'en espera',
+  waiting: 'sin respuesta aún',
   holds: 'tiene el turno',
   behindName: 'Presione un nombre para cambiarlo, sacar al equipo o darle más tiempo.',
   lockedOne: 'sin más turno',
@@ -95,6 +96,7 @@ export const again = {
 };
 
 export const join = {
+  board: 'El tablero va al proyector: lleve allí su ventana. Los equipos escanean ese código, o este.',
   open: 'Los equipos abren',
   qr: 'Código QR de la dirección para los equipos',
   alone: 'Este equipo no está en ninguna red: ningún teléfono puede llegar a él y no hay código que escanear. Conéctelo a una red: la dirección aparece aquí sola.',
@@ -127,7 +129,7 @@ export const keeping = {
   eraseNameOf: (name) => `Borrar el nombre: ${name}`,
   confirmName: (name) => ({ title: `¿Borrar el nombre ${name}?`, text: 'El equipo se llamará “removed team” en todas partes. No se puede deshacer.', yes: 'Borrar el nombre' }),
   extra: (n) => (n === 0 ? 'sin extra' : `+${n}\u00a0% extra`),
-  extraFor: (name) => `Tiempo adicional para ${name} en rondas abiertas`,
+  extraFor: (name) => `Tiempo adicional para ${name} en rondas para todos`,
 };
 
 export const photos = {

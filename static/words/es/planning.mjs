@@ -13,8 +13,8 @@ export const recipes = {
   instead: 'Preguntar otra cosa',
   titles: { mixed: 'Repaso variado', exam: 'Examen práctico', drawn: 'Solo dibujos', typed: 'Nombres escritos', own: 'Este plan', short: 'Uno corto', match: 'Un encuentro' },
   lines: {
-    mixed: '8 preguntas abiertas y 6 de pulsador.', exam: '8 estaciones con dibujos o réplicas propias, por reloj.', drawn: '12 preguntas abiertas, cada una con un dibujo.',
-    typed: '10 preguntas sin opciones, para la última semana antes de un concurso.', short: '5 preguntas abiertas, para empezar o terminar.', match: '10 preguntas de pulsador, como entre dos equipos.',
+    mixed: '8 preguntas para todos, con opciones, y 6 de pulsador.', exam: '8 estaciones con dibujos o réplicas propias, por reloj.', drawn: '12 preguntas para todos, cada una con un dibujo.',
+    typed: '10 preguntas sin opciones, para la última semana antes de un concurso.', short: '5 preguntas para todos, para empezar o terminar.', match: '10 preguntas de pulsador, como entre dos equipos.',
   },
   own: (rounds) => `${count(rounds.length, 'ronda propia', 'rondas propias')}: ${rounds.map((r) => r.name).join(', ')}.`,
   minutes: (least, most) => `De ${least} a ${count(most, 'minuto', 'minutos')}.`,
