@@ -17,6 +17,7 @@ import (
 // that stands for both.
 var sameGist = map[string]string{"group_pattern": "gait", "pad_bar": "heel_pad", "pad_lobes_back": "heel_pad",
 	"scat_ends": "scat_form", "pellet_shape": "scat_form", "latrine_place": "scat_placement_in_latrines",
+	"gear_bearers": "head_gear", "gear_renewal": "head_gear", "gear_shape": "head_gear",
 	"outer_toe_free": "hind_webbing", "total_teeth": "dental_formula",
 	"burrow_mouth": "den_place", "burrow_width": "den_place", "burrow_length": "den_place"}
 
@@ -33,9 +34,12 @@ func (t told) gist() told {
 // toes turned back and those before them, the numbers of teeth.
 var tight = map[string]string{"toes_forward": "toes of a bird", "hind_toe": "toes of a bird"}
 
+// teeth are their numbers.
+const teeth = "numbers of teeth"
+
 func tightOf(trait string) string {
 	if w, _ := whole(trait); w == "dental_formula" {
-		return "numbers of teeth"
+		return teeth
 	}
 	return tight[trait]
 }

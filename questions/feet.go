@@ -2,6 +2,7 @@ package questions
 
 import (
 	"fmt"
+	"slices"
 
 	"fieldsign/questions/catalogue"
 )
@@ -53,9 +54,12 @@ func (m *maker) footOf(key int, v plateView, drawn, other catalogue.Trait) (Ques
 	return q, true
 }
 
-// plainFoot reports whether nobody asks what both feet share: no web, a hoof's toes, or
-// those of a digger, whose claws tell the foot.
+// faintToe are the families whose fifth toe, or whose smallest, often leaves no mark.
+var faintToe = []string{"Leporidae", "Mustelidae", "Mephitidae", "Ursidae"}
+
+// plainFoot reports whether nobody asks what both feet share: no web, a hoof's toes,
+// those of a digger, whose claws tell the foot, or those of which the print may lack one.
 func (m *maker) plainFoot(key int, t catalogue.Trait) bool {
 	v := m.value(key, t.ID)
-	return v.Text == "none" || m.value(key, "long_front_claws").Text == "yes" || t.Kind == catalogue.Count && v.Hi <= 2
+	return v.Text == "none" || m.value(key, "long_front_claws").Text == "yes" || t.Kind == catalogue.Count && (v.Hi <= 2 || slices.Contains(faintToe, m.species[key].Values["family"].Text))
 }

@@ -61,6 +61,9 @@ func NewFieldKey(c *catalogue.Catalogue, roster catalogue.Roster, subject string
 func (ix *index) splits(c *catalogue.Catalogue) []*fact {
 	out := slices.Clone(ix.facts)
 	out = slices.DeleteFunc(out, func(f *fact) bool { return f.trait.Kind == catalogue.Count || !positive(f) || f.value.Usual != "" })
+	for i, f := range out {
+		out[i] = f.inHand()
+	}
 	for _, t := range c.Traits {
 		if t.Subject != ix.subject || t.Kind != catalogue.Count && t.Kind != catalogue.Range {
 			continue

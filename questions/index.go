@@ -16,6 +16,8 @@ type fact struct {
 	value   catalogue.Value
 	claim   catalogue.Claim
 	yes, no bitset
+	passed  bitset // of no, those that could be said to show it
+	degrees bitset // those that differ from it in degree
 	root    string // of the trait, and the trait that stands for it where it is told:
 	gist    string // kept since every choice of facts asks for them
 }
@@ -160,10 +162,10 @@ func (ix *index) factsOf(t catalogue.Trait) []*fact {
 	for _, text := range slices.Sorted(maps.Keys(values)) {
 		claim := catalogue.Claim{Trait: t.ID, Op: "=", Value: text}
 		if values[text].Usual != "" {
-			out = append(out, ix.factOf(t, values[text], claim))
+			out = append(out, ix.factOf(t, values[text], claim).sparing(ix))
 			continue
 		}
-		f := &fact{t, values[text], claim, newBitset(len(ix.species)), known.clone(), root(t), gistOf(t.ID)}
+		f := &fact{trait: t, value: values[text], claim: claim, yes: newBitset(len(ix.species)), no: known.clone(), root: root(t), gist: gistOf(t.ID)}
 		for _, i := range where[text] {
 			f.yes.add(i)
 			f.no.drop(i)
@@ -176,29 +178,6 @@ func (ix *index) factsOf(t catalogue.Trait) []*fact {
 		out = append(out, f.sparing(ix))
 	}
 	return out
-}
-
-// nearly is by what an animal shows who is not held to lack a value: ridged crescents
-// are flat and grind, too, of two toes turned back one is long, and many a pellet of the
-// moose is pointed or of a deer rounded. A bar lies on a pad that is triangular as a dog's.
-var nearly = map[[2]string][2]string{
-	{"cheek_teeth", "flat grinding"}:     {"cheek_teeth", "crescent-ridged"},
-	{"hind_toe", "long"}:                 {"hind_toe", "two"},
-	{"heel_pad", "triangular"}:           {"heel_pad", "chevron bar"},
-	{"pellet_shape", "nippled"}:          {"pellet_shape", "barrel"},
-	{"scat_ends", "pointed and dimpled"}: {"pellet_shape", "barrel"},
-	{"scat_ends", "rounded"}:             {"scat_ends", "pointed and dimpled"},
-}
-
-// sparing is a fact that is held against nobody who nearly shows it.
-func (f *fact) sparing(ix *index) *fact {
-	near := nearly[[2]string{f.trait.ID, f.value.Text}]
-	for _, i := range f.no.members() {
-		if near[0] != "" && ix.value(i, near[0]).Text == near[1] {
-			f.no.drop(i)
-		}
-	}
-	return f
 }
 
 // knownOf are the species whose value of a trait is settled, and the others.
@@ -216,7 +195,7 @@ func (ix *index) knownOf(trait string) (known bitset, varying []int) {
 
 // factOf judges a claim on every species.
 func (ix *index) factOf(t catalogue.Trait, v catalogue.Value, claim catalogue.Claim) *fact {
-	f := &fact{t, v, claim, newBitset(len(ix.species)), newBitset(len(ix.species)), root(t), gistOf(t.ID)}
+	f := &fact{trait: t, value: v, claim: claim, yes: newBitset(len(ix.species)), no: newBitset(len(ix.species)), root: root(t), gist: gistOf(t.ID)}
 	for i := range ix.species {
 		switch f.claim.Holds(ix.value(i, t.ID)) {
 		case catalogue.True:

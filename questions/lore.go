@@ -1,6 +1,7 @@
 package questions
 
 import (
+	"cmp"
 	"fmt"
 	"math/rand/v2"
 	"slices"
@@ -99,14 +100,36 @@ func (t loreTemplate) rivals(l catalogue.Lore, all []catalogue.Lore, dice *rand.
 	for own < len(rivals) && foreign(rivals[own], l) == 0 {
 		own++
 	}
-	if own < fewest && l.Group != "signs" { // too few of the group: any other will do, but for what lies about
+	if own < fewest && l.Kind != "term" { // too few of the group: any other will do
 		own = len(rivals)
 	}
+	rivals = rivals[:own]
 	var out []catalogue.Lore
-	for _, o := range rivals[:min(own, others)] {
-		out = append(out, *o)
+	for _, o := range rivals {
+		twin := func(x catalogue.Lore) bool {
+			return t.byName && alikeSaid(x.Told, o.Told) && !alikeSaid(l.Told, o.Told)
+		}
+		if len(out) < others && !slices.ContainsFunc(out, twin) { // beside two twins the third would be the key
+			out = append(out, *o)
+		}
 	}
 	return out
+}
+
+// alikeSaid reports whether two meanings are of one kind of thing: they share two words.
+func alikeSaid(a, b string) bool {
+	const longish = 4 // letters
+	words := func(s string) []string {
+		var out []string
+		for _, w := range wordsOf(s) {
+			if w = strings.TrimSuffix(w, "s"); len(w) >= longish && !slices.Contains(out, w) {
+				out = append(out, w)
+			}
+		}
+		return out
+	}
+	shared := slices.DeleteFunc(words(a), func(w string) bool { return !slices.Contains(words(b), w) })
+	return len(shared) >= 2
 }
 
 // byMeaning reports whether the stem is a meaning, and the options are terms.
@@ -161,12 +184,13 @@ func (p *planner) askLoreOf(subjects []string) bool {
 				continue
 			}
 			q, ok := t.about(l, p.unasked, p.dice, p.book)
-			if !ok {
+			if !ok && p.spending {
 				q, ok = t.about(l, p.lore, p.dice, p.book)
 			}
 			if ok && p.look.suits(q) && p.add(p.seats.mixed(q, p.dice)) {
 				p.loreUsed[t.name+l.Name] = true
-				p.unasked = slices.DeleteFunc(p.unasked, func(o catalogue.Lore) bool { return o.Name == l.Name })
+				p.subjects[p.place(l.Subject)]++
+				p.read(l.Name)
 				return true
 			}
 		}
@@ -174,10 +198,16 @@ func (p *planner) askLoreOf(subjects []string) bool {
 	return false
 }
 
+// read drops a term from those that were no key yet, nor a label: whoever has read what a
+// word means rules it out where it stands beside another.
+func (p *planner) read(term string) {
+	p.unasked = slices.DeleteFunc(p.unasked, func(o catalogue.Lore) bool { return o.Name == term })
+}
+
 // loreOf are the families of which an entry of lore speaks, or a group of such. It
 // is asked only with one of them in play.
 var loreOf = map[string][]string{
-	"pedicle": {"Cervidae"}, "browse line": {"Cervidae"}, "scrape": {"Cervidae"}, "antlers": {"Cervidae"}, "pellets": {"Cervidae"},
+	"pedicle": {"Cervidae"}, "velvet": {"Cervidae"}, "brow tine": {"Cervidae"}, "browse line": {"Cervidae"}, "scrape": {"Cervidae"}, "antlers": {"Cervidae"}, "pellets": {"Cervidae"},
 	"horns": {"Bovidae", "Antilocapridae"}, "spraint": {"Mustelidae"},
 	"dewclaws": {"Cervidae", "Bovidae", "Suidae"},
 	"rub":      {"Cervidae"}, "buck scrape": {"Cervidae"}, "deer yard": {"Cervidae"}, "wallow": {"Suidae", "Bovidae"}, "form": {"Leporidae"},
@@ -196,11 +226,24 @@ func (p *planner) inPlay(l catalogue.Lore) bool {
 	})
 }
 
-// bestLore is in random order, what rests on a source that was read first.
+// bestLore is in random order, what rests on a source that was read first, and of that
+// what is of the subject that was asked least beside its share.
 func (p *planner) bestLore() []int {
-	order := p.dice.Perm(len(p.lore))
-	slices.SortStableFunc(order, func(a, b int) int { return int(p.lore[b].Basis) - int(p.lore[a].Basis) })
+	unread := func(i int) int {
+		if p.lore[i].Basis.Read() {
+			return 0
+		}
+		return 1
+	}
+	asked := func(i int) float64 { return p.due(p.place(p.lore[i].Subject)) }
+	order := slices.DeleteFunc(p.dice.Perm(len(p.lore)), func(i int) bool { return p.place(p.lore[i].Subject) < 0 })
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Or(unread(a)-unread(b), cmp.Compare(asked(a), asked(b))) })
 	return order
+}
+
+// place is that of a subject among the wished ones, or -1.
+func (p *planner) place(subject string) int {
+	return slices.IndexFunc(p.makers, func(m *maker) bool { return m.subject == subject })
 }
 
 func (p *planner) wantedLore(t loreTemplate) bool {

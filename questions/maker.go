@@ -285,48 +285,8 @@ func (m *maker) amongNearest(n, key int, set bitset, fit func(neighbour) bool) b
 	return false
 }
 
-// nearlyShows reports whether an animal could be said to show a fact that it lacks, or
-// is too far from it to be asked: a mole's tall front tooth passes for a canine, a
-// raccoon's and a bear's molars are large, a mink's bullae swollen, a vole's folds nearly
-// V-shaped, and a rodent's small fifth toe shows in good mud. Two ridges that draw
-// together are on most skulls: a lyre alone is no V. Of a webbed foot nobody counts toes
-// turned back, and what is loose has any ends.
-func (m *maker) nearlyShows(key int, f *fact) bool {
-	is := func(trait string) string { return m.value(key, trait).Typical().Text }
-	switch f.trait.ID {
-	case "large_canines":
-		return m.species[key].Values["cheek_teeth"].Typical().Text == "insect-piercing"
-	case "front_toes":
-		return f.value.Lo == 5 && m.value(key, "hind_toes").Lo == 5
-	case "toes_forward":
-		return is("front_webbing") == "full"
-	case "temporal_ridges":
-		return f.value.Text == "V" && is("temporal_ridges") != "lyre"
-	case "scat_ends":
-		return is("scat_form") == "loose"
-	}
-	said, shown := f.value.Typical().Text, is(f.trait.ID)
-	return slices.ContainsFunc(nextTo[f.trait.ID], func(two [2]string) bool {
-		return two == [2]string{said, shown} || two == [2]string{shown, said}
-	})
-}
-
-// nextTo are values of a trait that pass into each other, or for each other: nobody is
-// asked to say which of the two an animal shows.
-var nextTo = map[string][][2]string{
-	"last_upper_molar": {{"squarish", "broad and blunt"}, {"squarish", "long grinder"}, {"broad and blunt", "long grinder"}},
-	"bulla":            {{"moderate", "inflated"}, {"round", "inflated"}, {"small", "flattened"}},
-	"molar_pattern":    {{"V folds", "flat triangles"}},
-	"gait":             {{"walk", "pace"}, {"bound", "lope"}},
-	"group_pattern":    {{"2x2", "twos"}},
-	"scat_form":        {{"cord", "segmented cord"}, {"cord", "twisted cord"}, {"pellet", "round pellet"}},
-	"pellet_shape":     {{"nippled", "barrel"}},
-	"scat_ends":        {{"blunt", "rounded"}},
-	"cache":            {{"nuts buried one by one", "a store in its burrow"}},
-}
-
 func (m *maker) plausible(key int, f *fact) bool {
-	if unmistakable(f.trait) || m.nearlyShows(key, f) || f.trait.ID == "head_gear" && m.value(key, "head_gear").Text == "none" || m.subject == "sign" && !m.byItsKind(key, f.yes) {
+	if unmistakable(f.trait) || f.passed.has(key) || f.trait.ID == "head_gear" && m.value(key, "head_gear").Text == "none" || m.subject == "sign" && !m.byItsKind(key, f.yes) {
 		return false
 	}
 	nearest := worthDenying
@@ -346,12 +306,12 @@ func (m *maker) holding(key int) []int {
 	})
 }
 
-// drawn lists the facts by which a drawing of the key may be known: its marks are not
-// spared, for the drawing shows them.
+// drawn lists the facts by which a drawing of the key may be known. Its marks are not
+// passed over for lesser ones because they were told or are spared: the drawing shows them.
 func (m *maker) drawn(key int) []int {
 	return slices.DeleteFunc(slices.Clone(m.of[key]), func(p int) bool {
 		f := m.facts[p]
-		return m.wasTold(told{m.species[key].Name, f.gist}) || m.overlooked(key, f.trait.ID)
+		return m.wasTold(told{m.species[key].Name, f.gist}) && !m.isMark(f) || m.overlooked(key, f.trait.ID)
 	})
 }
 
@@ -367,11 +327,16 @@ func (m *maker) overlooked(key int, trait string) bool {
 		return false
 	}
 	gnaws := m.sights[m.subject].build[key] == "gnawing"
+	minute := m.value(key, "cheek_teeth").Typical().Text == "insect-piercing"
 	switch length := m.species[key].Values["skull_length"]; {
+	case trait == "interparietal", trait == "long_last_molar":
+		return true // at a university
 	case m.recalls && trait == "ear_tube":
 		return true
 	case m.recalls && trait == "last_upper_molar":
 		return !slices.Contains([]string{"triangular", "tiny peg"}, m.value(key, trait).Typical().Text)
+	case minute && slices.Contains(teethShown, trait):
+		return true // nobody counts teeth so small, or knows which a mole has lost
 	case trait == "sagittal_crest":
 		return gnaws // which have one that is hardly seen
 	case !length.Known() || length.Hi > small:

@@ -303,3 +303,73 @@ func TestSkullsAreKnownByTheirMarks(t *testing.T) {
 		}
 	})
 }
+
+// themes are traits of which one says, or nearly says, another.
+var themes = []string{"upper_incisors lower_incisors upper_canines lower_canines upper_premolars lower_premolars upper_molars lower_molars total_teeth peg_incisors premolar_peg",
+	"head_gear gear_bearers gear_renewal gear_shape", "carnassials cheek_teeth", "hind_webbing outer_toe_free", "hind_toes thumb", "toes_forward hind_toe"}
+
+// Of two options that are one fact neither can be the key: peg incisors are a second pair,
+// 34 teeth of a deer's kin an upper canine.
+func TestOptionsAreOfOneThemeEach(t *testing.T) {
+	papers(t, soak.Size(2, 8), func(roster string, paper []questions.Question) {
+		for _, q := range paper {
+			if q.Template == "missing-teeth" || q.Template == "which-foot" {
+				continue // its options are the teeth, or both feet
+			}
+			on := map[int]string{}
+			for _, o := range q.Options {
+				if o.Test == nil {
+					continue
+				}
+				trait := o.Test.All[0].Trait
+				at := slices.IndexFunc(themes, func(of string) bool { return slices.Contains(strings.Fields(of), trait) })
+				if before := on[at]; at >= 0 && before != "" && before != trait {
+					t.Errorf("%s: %s and %s are one fact: %s %v", roster, before, trait, q.Prompt, q.Options)
+				}
+				on[at] = trait
+			}
+		}
+	})
+}
+
+// A reason over a drawing lacks one thing at most, and does not begin with a length where
+// it goes on. The beaver is known by the opening before its eye, not by its ear.
+func TestReasonsLeadWithMarks(t *testing.T) {
+	papers(t, soak.Size(2, 8), func(roster string, paper []questions.Question) {
+		for _, q := range paper {
+			if q.Template != "whose-plate" || q.Subject != "skull" {
+				continue
+			}
+			_, said, _ := strings.Cut(q.Reason, ": ")
+			said, _, _ = strings.Cut(said, ". ")
+			lacks := strings.Count(said, "lacks ") + strings.Count(said, "has no ") + strings.Count(said, "without ")
+			if long := strings.HasPrefix(said, "its skull is "); lacks > 1 || long && strings.Contains(said, " has ") {
+				t.Errorf("%s: %s", roster, q.Reason)
+			}
+			if strings.Contains(q.Reason, "is the American beaver: its skull has a long bony ear tube") && strings.Contains(q.Reason, "nutria") {
+				t.Errorf("%s: %s", roster, q.Reason)
+			}
+		}
+	})
+}
+
+// How far a bulla swells tells no two weasels apart, nor bounding from hopping two mice.
+func TestDegreesTellNobody(t *testing.T) {
+	c := catalogue.Builtin()
+	alike := map[string][]string{"bulla": {"moderate", "inflated"}, "gait": {"bound", "hop"}}
+	papers(t, soak.Size(2, 8), func(roster string, paper []questions.Question) {
+		for _, q := range paper {
+			if q.About != nil || len(q.Test.All) != 1 || alike[q.Test.All[0].Trait] == nil {
+				continue
+			}
+			claim := q.Test.All[0]
+			for i, o := range q.Options {
+				s, _ := c.Find(o.Species)
+				said, shown := strings.TrimPrefix(claim.Value, "usually "), s.Values[claim.Trait].Typical().Text
+				if i != q.Key && slices.Contains(alike[claim.Trait], said) && slices.Contains(alike[claim.Trait], shown) {
+					t.Errorf("%s: %s %v", roster, q.Prompt, q.Options)
+				}
+			}
+		}
+	})
+}

@@ -25,24 +25,27 @@ type phrasebook struct {
 	series func(clauses []string) string                      // "a, b, and c"
 	alike  func(animals []string, part, phrase string) string // some of whose parts do as the phrase says
 	each   func(part string) string                           // of several: "each skull"
+	verbs  []string                                           // of several words
+	again  []string                                           // words that the next phrase says, too
 	and    string                                             // before the last of clauses that are series themselves
 	unname func(prompt, the string) string                    // leaves an animal's name out
 	finish func(text string) string                           // what a whole text still needs
 
-	only, onlyFits, whichIsThis, itIs                                   string
-	noneDoes                                                            string
-	separates, separatesReason                                          string
-	trueOf, trueOfRest, trueOfLast, notTrueOf, notTrueOfRest, fitsPlate string
-	members                                                             map[string]string // by set trait
-	compoundReason                                                      string
-	compared, next, nextAlike                                           string
-	others                                                              func(part, phrase string) string // of each of the other animals
-	oddOne                                                              string
-	oddLevel                                                            map[string]string // by the level that all but one feed at
-	formula, teeth, byComparison                                        string
-	lacks, formulaIs                                                    string
-	name, nameReason                                                    string
-	atLeast, atMost, under, notAsAbove                                  string // of a key's leads
+	only, onlyFits, whichIsThis, itIs           string
+	noneDoes                                    string
+	separates, separatesReason                  string
+	trueOf, notTrueOf, notTrueOfRest, fitsPlate string
+	trueOfRest                                  [2]restPhrases    // of one statement, of several, that nobody was named for
+	members                                     map[string]string // by set trait
+	compoundReason                              string
+	compared                                    string
+	others                                      func(part, phrase string) string // of each of the other animals
+	oddOne                                      string
+	oddLevel                                    map[string]string // by the level that all but one feed at
+	formula, teeth, byComparison                string
+	lacks, formulaIs                            string
+	name, nameReason                            string
+	atLeast, atMost, under, notAsAbove          string // of a key's leads
 
 	views                   map[string]viewPhrases // by the drawing's name, and by subject
 	plate, plateIs, plateOf string
@@ -88,6 +91,9 @@ type webPhrases struct {
 	besides          string                         // between two of these
 	changes, follows map[string]string              // what happens in a chain, and why what follows does, by the trait and its place
 }
+
+// restPhrases say that statements fit animals not named, or are untrue of the key.
+type restPhrases struct{ elsewhere, untrue string }
 
 // viewPhrases ask about a drawing, or about four of them.
 type viewPhrases struct{ whose, which, shows string }
@@ -213,22 +219,19 @@ func (b *phrasebook) describe(s catalogue.Species, facts []*fact) string {
 	}
 	var clauses []string
 	for _, p := range parts {
-		clauses = append(clauses, strings.TrimSpace(p+" "+b.series(oneVerb(phrases[p]))))
+		clauses = append(clauses, strings.TrimSpace(p+" "+b.series(b.oneVerb(phrases[p]))))
 	}
 	return listed(clauses, b.and, b.and)
 }
 
-// leads are verbs of several words.
-var leads = []string{"is often found ", "often contains ", "a menudo se encuentra ", "a menudo contiene "}
-
 // oneVerb leaves out a verb that the phrase before it has said: "has a long
 // rostrum and a flat profile". What is denied stands last, for a "no" would seem
 // to hold for all that follows.
-func oneVerb(phrases []string) []string {
+func (b *phrasebook) oneVerb(phrases []string) []string {
 	verb := func(p string) string {
-		for _, lead := range leads {
-			if strings.HasPrefix(p, lead) {
-				return strings.TrimSpace(lead)
+		for _, v := range b.verbs {
+			if strings.HasPrefix(p, v+" ") {
+				return v
 			}
 		}
 		v, _, _ := strings.Cut(p, " ")
@@ -243,7 +246,7 @@ func oneVerb(phrases []string) []string {
 	ordered := slices.SortedStableFunc(slices.Values(phrases), func(a, b string) int { return denied(a) - denied(b) })
 	out := slices.Clone(ordered)
 	for i, p := range ordered[1:] {
-		if v := verb(p); v == verb(ordered[i]) && v != "is" && v != "es" && v != "no" {
+		if v := verb(p); v == verb(ordered[i]) && !slices.Contains(b.again, v) {
 			out[i+1] = strings.TrimPrefix(p, v+" ")
 		}
 	}

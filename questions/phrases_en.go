@@ -47,6 +47,8 @@ var english = phrasebook{
 		}
 		return listed(clauses, " and ", ", and ")
 	},
+	verbs:  []string{"is often found", "often contains"},
+	again:  []string{"is", "no"},
 	and:    ", and ",
 	unname: func(prompt, the string) string { return strings.ReplaceAll(prompt, the, "this animal") },
 	finish: func(text string) string { return text },
@@ -66,9 +68,9 @@ var english = phrasebook{
 	separates:       "Which of these is true of %s but not of %s?", // animals
 	separatesReason: "%s; %s. The others are true of both animals.",
 
-	trueOf:        "Which of these is true of %s?", // animal
-	trueOfRest:    "The other statements fit other animals.",
-	trueOfLast:    "The other statement fits another animal.",
+	trueOf: "Which of these is true of %s?", // animal
+	trueOfRest: [2]restPhrases{{"The other statement fits another animal.", "The other statement is not true of %s."},
+		{"The other statements fit other animals.", "The other statements are not true of %s."}},
 	notTrueOf:     "Which of these is not true of %s?",
 	notTrueOfRest: "The others are true of it.",
 	fitsPlate:     "Which of these fits this picture?",
@@ -84,9 +86,7 @@ var english = phrasebook{
 
 	compoundReason: "%s, and %s. ", // clauses
 
-	compared:  "%s; %s.",                                   // clause, what comes next
-	next:      "the nearest of the others is %s, which %s", // part of an animal, phrase
-	nextAlike: "the nearest of the others are alike: %s",   // clause
+	compared: "%s; %s.", // clause, what comes next
 	others: func(part, phrase string) string {
 		if part == "" {
 			return "each of the others " + phrase
@@ -142,7 +142,7 @@ var english = phrasebook{
 	},
 
 	whichFoot: map[catalogue.Kind]footPhrases{ // animal
-		catalogue.Count: {"This is a print of %s. Do its toes alone tell which foot left it?", "No: both feet show the same number of toes"},
+		catalogue.Count: {"This is a print of %s. Does the number of its toes alone tell which foot left it?", "No: both feet show the same number of toes"},
 		catalogue.State: {"This is a print of %s. Does webbing alone tell which foot left it?", "No: both feet are webbed alike"},
 	},
 	foot:          map[string]string{"front print": "Yes: a front foot", "hind print": "Yes: a hind foot"},

@@ -44,7 +44,9 @@ var spanish = phrasebook{
 		}
 		return listed(clauses, " y ", " y ")
 	},
-	and: ", y ",
+	verbs: []string{"a menudo se encuentra", "a menudo contiene"},
+	again: []string{"es", "no"},
+	and:   ", y ",
 	unname: func(prompt, the string) string {
 		article, name, _ := strings.Cut(the, " ")
 		if article == "el" {
@@ -73,9 +75,9 @@ var spanish = phrasebook{
 	separates:       "¿Cuál de estas afirmaciones es cierta para %s, pero no para %s?",
 	separatesReason: "%s; %s. Las otras son ciertas para ambos animales.",
 
-	trueOf:        "¿Cuál de estas afirmaciones es cierta para %s?",
-	trueOfRest:    "Las otras afirmaciones corresponden a otros animales.",
-	trueOfLast:    "La otra afirmación corresponde a otro animal.",
+	trueOf: "¿Cuál de estas afirmaciones es cierta para %s?",
+	trueOfRest: [2]restPhrases{{"La otra afirmación corresponde a otro animal.", "La otra afirmación no es cierta de %s."},
+		{"Las otras afirmaciones corresponden a otros animales.", "Las otras afirmaciones no son ciertas de %s."}},
 	notTrueOf:     "¿Cuál de estas afirmaciones no es cierta para %s?",
 	notTrueOfRest: "Las otras sí son ciertas.",
 	fitsPlate:     "¿Cuál de estas afirmaciones corresponde a esta lámina?",
@@ -91,9 +93,7 @@ var spanish = phrasebook{
 
 	compoundReason: "%s, y %s. ",
 
-	compared:  "%s; %s.",
-	next:      "le sigue %s, que %s",
-	nextAlike: "los que le siguen son iguales: %s",
+	compared: "%s; %s.",
 	others: func(part, phrase string) string {
 		if part == "" {
 			return "cada uno de los demás " + phrase

@@ -17,7 +17,7 @@ func (m *maker) ownPlate(key int, v plateView) (Question, bool) {
 	if wrong == nil {
 		return Question{}, false
 	}
-	deciding := covering(facts, wrong)
+	deciding := covering(m.marksFirst(facts, wrong), wrong)
 	if m.toesAlone(deciding) {
 		return Question{}, false
 	}

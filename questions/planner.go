@@ -33,7 +33,7 @@ type planner struct {
 	makers   []*maker
 	species  []string
 	places   []map[string]int // by maker: a species' place in its index
-	subjects []float64        // by maker: questions asked, over its share
+	subjects []float64        // by maker: questions asked
 	asked    map[string]int   // how often each template was
 	seen     map[string]bool
 	told     map[told]int   // the number of the question that told it
@@ -42,7 +42,7 @@ type planner struct {
 	used     map[string]int // how often a trait, or a sort of sum, has decided; of all makers
 	lore     []catalogue.Lore
 	loreUsed map[string]bool  // by template and name
-	unasked  []catalogue.Lore // that were no key yet
+	unasked  []catalogue.Lore // that were no key yet, nor a label
 	seats    seats            // of the keys
 	spared   map[told]bool    // whether this set begins without it
 	set      []Question
@@ -55,7 +55,8 @@ type planner struct {
 	anyAlike  bool                // by facts as good none stands beside the key that coaches set there
 	comparing bool                // a pair: of any difficulty
 	whole     bool                // nor is that: what the set begins without
-	spending  bool                // nothing else is left: wrong options may be struck out by what was disclosed
+	uneven    bool                // nothing else is left: usual shares may be passed
+	spending  bool                // nor is that: wrong options may be struck out by what was disclosed
 	anyLook   bool                // nor is that: any look will do, and what is only recalled may decide
 	anyTold   bool                // nor is that: what follows from something told may be asked
 	again     bool                // nor is that: parts of one whole may be asked again
@@ -133,19 +134,20 @@ func (p *planner) loreDue() bool {
 	return len(p.wish.Templates) > 0 || len(p.set)%loreEvery == loreEvery/2
 }
 
-// loreLeft lets words of the trade in, up to a fifth of a set, before what is only recalled;
-// among signs up to a third, before animals that nobody takes for the key.
+// loreLeft lets words of the trade in, up to a fifth of a set before what is only
+// recalled, and up to a third before animals that nobody takes for the key.
 func (p *planner) loreLeft() bool {
-	if p.lenient == besideStrangers && slices.Equal(p.wish.Subjects, []string{"sign"}) && len(p.wish.Templates) == 0 {
-		return len(p.loreUsed)*3 < len(p.set)
+	every := 5
+	if p.lenient == besideStrangers {
+		every = 3
 	}
-	return !p.forgiving && len(p.wish.Templates) == 0 && len(p.loreUsed)*5 < len(p.set)
+	return len(p.wish.Templates) == 0 && len(p.loreUsed)*every < len(p.set)
 }
 
 // ask adds one new question with the species as its key, if there is one.
 func (p *planner) ask(species string) {
 	for _, least := range tiers {
-		if p.barred(least) || least == catalogue.Memory && !p.anyLook {
+		if p.barred(least) || least == catalogue.Memory && !p.anyLook || least == catalogue.Practice && !p.uneven {
 			return
 		}
 		for _, p.anyAlike = range []bool{false, true} {
@@ -179,7 +181,7 @@ func (p *planner) askFrom(species string, least catalogue.Basis) bool {
 
 // askOnce asks in the subject that was asked least beside its share.
 func (p *planner) askOnce(species string, least catalogue.Basis) bool {
-	for _, s := range rarest(p.dice, len(p.makers), func(i int) float64 { return p.subjects[i] }) {
+	for _, s := range rarest(p.dice, len(p.makers), p.due) {
 		m := p.makers[s]
 		key, in := p.places[s][species]
 		if !in || p.ahead(s) {
@@ -187,7 +189,7 @@ func (p *planner) askOnce(species string, least catalogue.Basis) bool {
 		}
 		m.wish, m.index = p.difficulty(), m.tier(least)
 		if p.askBy(m, key) {
-			p.subjects[s] += 1 / p.share(s)
+			p.subjects[s]++
 			return true
 		}
 	}
@@ -230,26 +232,38 @@ func (p *planner) turns(template int) float64 {
 	return float64(p.asked[t.name]) / cmp.Or(t.weight, 1)
 }
 
-func (p *planner) share(subject int) float64 {
-	if len(p.wish.Shares) == 0 {
-		return 1
+// usualShare is what a subject has of a set without a wish, as far as it goes: of a skull
+// more was read than of a scat.
+var usualShare = map[string]float64{"skull": .44, "track": .34, "scat": .22}
+
+// share is what a maker's subject has of the set, as it was wished or is usual.
+func (p *planner) share(maker int) float64 {
+	most := usualShare[p.makers[maker].subject]
+	switch {
+	case len(p.wish.Shares) > 0:
+		sum := 0
+		for _, share := range p.wish.Shares {
+			sum += share
+		}
+		return float64(p.wish.Shares[maker]) / float64(sum)
+	case len(p.makers) == len(usualShare) && most > 0:
+		return most
 	}
-	return float64(p.wish.Shares[subject])
+	return 1 / float64(len(p.makers))
 }
 
-// ahead reports whether a subject has had more than the share that was wished for it.
-// Without a wish, and once all else is let in, the others may fall behind it: of scat
-// fewer facts were read than of skulls.
-func (p *planner) ahead(subject int) bool {
-	if len(p.wish.Shares) == 0 || p.anyLook {
+// due is how often a maker's subject was asked about, over its share.
+func (p *planner) due(maker int) float64 { return p.subjects[maker] / p.share(maker) }
+
+// ahead reports whether a subject has had more than its share. Where none was wished for
+// it the others may fall behind as soon as they give no more as good, otherwise once all
+// else is let in.
+func (p *planner) ahead(maker int) bool {
+	wished := len(p.wish.Shares) > 0
+	if wished && p.anyLook || !wished && p.uneven {
 		return false
 	}
-	sum := 0
-	for _, share := range p.wish.Shares {
-		sum += share
-	}
-	asked := p.subjects[subject] * p.share(subject)
-	return asked*float64(sum) > float64(len(p.set)+sum)*p.share(subject)
+	return p.subjects[maker] >= p.share(maker)*float64(len(p.set))+1
 }
 
 // rarest orders 0..n-1 by use, at random among equals.
@@ -333,6 +347,9 @@ func (p *planner) add(q Question) bool {
 		p.drawn++
 	}
 	p.asked[q.Template]++
+	if q.Template == "label-it" {
+		p.read(q.Options[q.Key].Species)
+	}
 	if sort, is := q.sumSort(); is {
 		p.used[sort]++
 	}

@@ -223,32 +223,53 @@ func (m *maker) shown(key int, v plateView) (Question, bool) {
 	if wrong == nil {
 		return Question{}, false
 	}
+	facts = m.marksFirst(facts, wrong)
 	deciding := covering(facts, wrong)
-	if m.toesAlone(deciding) || !slices.ContainsFunc(deciding, func(f *fact) bool { return !unremarkable(f) }) {
+	said := m.led(facts, deciding)
+	if m.toesAlone(deciding) || m.obscure(said, wrong) {
 		return Question{}, false
 	}
 	q := m.described(key, wrong, deciding)
 	q.Plate, q.Difficulty = m.drawing(key, v), m.easyAs(deciding[0].trait, q.Difficulty)
 	s := m.species[key]
+	for _, f := range said {
+		q.says = append(q.says, told{s.Name, f.trait.ID})
+	}
 	q.Prompt = m.book.view(v.name, s).whose + m.book.scaled(deciding)
-	q.Reason = fmt.Sprintf(m.book.itIs, m.book.the(s), m.book.describe(s, m.measured(key, deciding))) + m.exclusions(wrong, deciding)
+	q.Reason = fmt.Sprintf(m.book.itIs, m.book.the(s), m.book.describe(s, said)) + m.exclusions(wrong, deciding)
 	return q, true
+}
+
+// led are the facts that decide, after the plainest mark of the animal where none of them
+// is one: as far as is known the others may show it too, but hardly any animal does, and
+// it is what one sees.
+func (m *maker) led(facts, deciding []*fact) []*fact {
+	const hardlyAny = 2
+	if m.isMark(facts[0]) && facts[0].yes.count() <= hardlyAny && !slices.ContainsFunc(deciding, m.isMark) {
+		return append([]*fact{facts[0]}, deciding...)
+	}
+	return deciding
+}
+
+// obscure reports whether a reason would pass over what is seen: it says only what any
+// animal shows, or a length that nobody looked up; or it begins with what this one lacks,
+// or how long it is, and has to go on.
+func (m *maker) obscure(said []*fact, wrong []int) bool {
+	first, lacks := said[0], 0
+	for _, f := range said {
+		if lacking(f) {
+			lacks++
+		}
+	}
+	common := !slices.ContainsFunc(said, func(f *fact) bool { return !unremarkable(f) || m.contrasts(f, wrong) })
+	long := first.trait.Kind == catalogue.Range
+	return common || lacks > 1 || len(said) > 1 && (lacking(first) || long) || long && m.least == catalogue.Memory
 }
 
 // toesAlone reports whether one count of toes is all that tells a print: who counts
 // needs to know no animal, and nobody takes a bobcat's foot for a skunk's.
 func (m *maker) toesAlone(deciding []*fact) bool {
 	return m.lenient == strict && len(deciding) == 1 && deciding[0].countsToes()
-}
-
-// measured are facts, the length first where one is a matter of degree.
-func (m *maker) measured(key int, facts []*fact) []*fact {
-	size := slices.DeleteFunc(m.sizes(key), func(f *fact) bool { return f.trait.ID != "skull_length" || slices.Contains(facts, f) })
-	if !slices.ContainsFunc(facts, func(f *fact) bool { return ofDegree(f.trait, f.value) }) {
-		return facts
-	}
-	facts = slices.DeleteFunc(slices.Clone(facts), func(f *fact) bool { return f.trait.ID == "skull_length" })
-	return append(size, facts...)
 }
 
 // unseen are facts whose words are of the living animal, or of any pellet.
@@ -270,16 +291,43 @@ func (f *fact) provedBy(traits []string) bool {
 	return slices.Contains(traits, f.trait.ID) && !unseen(f) && f.settles()
 }
 
-// byMark puts what is taught most, or asked for, first, and of that what the fewest
-// show; after it what an animal lacks or shares with most, and how many teeth it has.
-func (m *maker) byMark(a, b *fact) int {
-	plain := func(f *fact) int {
-		if m.weights[f.trait.ID] <= 1 && (!positive(f) || unremarkable(f) || f.trait.Unit == "per side") {
-			return 1
+// lacking facts are of what an animal has not.
+func lacking(f *fact) bool { return zero(f) || !positive(f) || none(f) }
+
+// isMark reports whether a fact is something to be seen that the trade teaches well.
+func (m *maker) isMark(f *fact) bool {
+	return f.trait.Kind != catalogue.Range && f.trait.Unit != "per side" && !lacking(f) && !unremarkable(f) && m.weight(&f.trait) >= taughtWell
+}
+
+// contrasts reports whether those that fail a fact show something to be seen in its
+// place: a small opening before the eye is nothing, but beside a slit or a huge one.
+func (m *maker) contrasts(f *fact, wrong []int) bool {
+	fail := slices.DeleteFunc(slices.Clone(wrong), func(i int) bool { return !f.no.has(i) })
+	return len(fail) > 0 && !lacking(f) && !slices.ContainsFunc(fail, func(i int) bool {
+		return unremarkable(&fact{trait: f.trait, value: m.value(i, f.trait.ID)})
+	})
+}
+
+// marksFirst puts what is taught most, or asked for, first, and of that what the fewest
+// show; after it what an animal lacks or shares with most, and how many teeth it has;
+// and last its size.
+func (m *maker) marksFirst(facts []*fact, wrong []int) []*fact {
+	plain := map[*fact]int{}
+	for _, f := range facts {
+		switch {
+		case f.trait.Kind == catalogue.Range:
+			plain[f] = 2
+		case m.weights[f.trait.ID] <= 1 && (lacking(f) || f.trait.Unit == "per side" || unremarkable(f) && !m.contrasts(f, wrong)):
+			plain[f] = 1
 		}
-		return 0
 	}
-	return cmp.Or(plain(a)-plain(b), cmp.Compare(m.weight(&b.trait), m.weight(&a.trait)), a.yes.count()-b.yes.count())
+	slices.SortStableFunc(facts, func(a, b *fact) int {
+		if plain[a] == 2 && plain[b] == 2 {
+			return 0
+		}
+		return cmp.Or(plain[a]-plain[b], cmp.Compare(m.weight(&b.trait), m.weight(&a.trait)), a.yes.count()-b.yes.count())
+	})
+	return facts
 }
 
 // visible are the key's facts on traits that a drawing shows, its marks first, and
@@ -292,8 +340,8 @@ func (m *maker) visible(key int, v plateView, traits []string, places []int) []*
 	if slices.ContainsFunc(facts, byMolar) { // nobody counts its premolars
 		facts = slices.DeleteFunc(facts, func(f *fact) bool { return slices.Contains(cheekTeeth, f.trait.ID) })
 	}
-	slices.SortStableFunc(facts, m.byMark)
-	return append(facts, slices.DeleteFunc(m.sizes(key), func(f *fact) bool { return f.trait.ID != v.size })...)
+	facts = append(facts, slices.DeleteFunc(m.sizes(key), func(f *fact) bool { return f.trait.ID != v.size })...)
+	return m.marksFirst(facts, nil)
 }
 
 // covering is a few of the facts that together rule out all the wrong ones, none of
@@ -327,14 +375,12 @@ func ruleOut(facts []*fact, all []int) bool {
 func readThePlate(m *maker, key int) (Question, bool) { return m.anyView(key, m.read) }
 
 func (m *maker) read(key int, v plateView) (Question, bool) {
-	minute := m.value(key, "cheek_teeth").Typical().Text == "insect-piercing"
 	seen := slices.DeleteFunc(slices.Clone(m.facts), func(f *fact) bool {
-		if minute && f.trait.Unit == "per side" {
-			return true // nobody counts teeth so small
-		}
 		return !f.provedBy(v.traits) || f.value.Usual != "" || f.trait.ID == "gear_shape" // which nobody overlooks
 	})
-	among := func(key int, f *fact) bool { return m.among(key, f.no) }
+	among := func(key int, f *fact) bool {
+		return m.among(key, f.no) && !(zero(f) && slices.Contains(cheekTeeth, f.trait.ID)) // what is not there can't be seen
+	}
 	q, ok := m.statements(key, seen, among, m.plausible, m.book.fitsPlate, "")
 	q.Plate = m.drawing(key, v)
 	return q, ok

@@ -178,13 +178,14 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 
 // rungs is how many steps there are from a set of the best questions to whatever the
 // roster gives.
-const rungs = 4
+const rungs = 5
 
 // relax lets questions in that a set does better without, more of them with each rung.
 // A turn that finds some goes down by one rung alone: what failed just before would
 // mostly fail again.
 func (p *planner) relax(rung int) {
-	p.spending, p.anyTold, p.anyLook, p.forgiving, p.lenient = rung > 0, rung > 0, rung > 1, rung > 2, strict
+	p.uneven = rung > 0 || p.keyed != nil || p.heaviest > 0 // or other things were wished for
+	p.spending, p.anyTold, p.anyLook, p.forgiving, p.lenient = rung > 1, rung > 1, rung > 2, rung > 3, strict
 	if rung == rungs {
 		p.lenient = besideStrangers
 	}
@@ -197,21 +198,22 @@ func (p *planner) relax(rung int) {
 func (p *planner) askInTurn(species string) {
 	before := len(p.set)
 	p.ask(species)
+	waited := 2*len(p.set) >= len(p.species) // long enough for its subject to come
 	came := func(q Question) bool { return q.keySpecies() == species }
 	passed := p.keyed != nil && p.wish.Species[species] <= 1 // others are wished for
-	if len(p.set) > before || p.lenient != strict || passed || slices.ContainsFunc(p.set, came) {
+	if len(p.set) > before || !p.uneven && !waited || p.lenient != strict || passed || slices.ContainsFunc(p.set, came) {
 		return
 	}
-	spending, anyLook, secondTurn := p.spending, p.anyLook, len(p.set) >= len(p.species)
-	p.whole = true
+	uneven, spending, anyLook := p.uneven, p.spending, p.anyLook
+	p.uneven, p.whole = true, true
 	p.ask(species)
 	p.whole = false
 	for _, p.lenient = range []leniency{strict, tellOfStrangers} {
-		if p.spending, p.anyLook = secondTurn, true; len(p.set) == before {
+		if p.spending, p.anyLook = len(p.set) >= len(p.species), true; len(p.set) == before {
 			p.ask(species)
 		}
 	}
-	p.spending, p.anyLook, p.lenient = spending, anyLook, strict
+	p.uneven, p.spending, p.anyLook, p.lenient = uneven, spending, anyLook, strict
 }
 
 // fewer is the plainest remedy.

@@ -10,6 +10,8 @@ import (
 // many for it, these take the place of others: the drawing shows the rest.
 var shorter = map[catalogue.Language][]string{
 	catalogue.English: {
+		"upper canines that reach below the small holes in the side of the lower jaw when it is shut", "upper canines reaching below the jaw's small holes",
+		"upper canines that end above the small holes in the side of the lower jaw when it is shut", "upper canines ending above the jaw's small holes",
 		"in front of the eye", "before the eye",
 		"in front of each orbit", "before each orbit",
 		"tiny peg of a premolar in front of the large upper cheek teeth", "tiny, peg-like first upper premolar",
@@ -65,6 +67,15 @@ var shorter = map[catalogue.Language][]string{
 		"cuando mucho pequeñas puntas de hueso detrás de las órbitas", "puntas pequeñas o ninguna tras las órbitas",
 		"apenas pequeñas puntas de hueso detrás de las órbitas", "pequeñas puntas de hueso tras las órbitas",
 		"detrás de las órbitas", "tras las órbitas",
+		"los agujeritos de la mandíbula", "los agujeritos de abajo",
+		"el último molar superior grande y casi cuadrado", "el último molar grande, casi cuadrado",
+		"a menudo se encuentra al pie de los árboles", "suele estar al pie de los árboles",
+		"a menudo se encuentra enterrada o en un rascadero", "suele estar enterrada o en un rascadero",
+		"una fosa honda por debajo, entre los oídos", "una fosa honda por debajo",
+		"un segundo par de incisivos detrás del primero", "un segundo par de incisivos",
+		"sobre rocas y troncos junto al agua", "sobre rocas junto al agua",
+		"que, con la boca cerrada, bajan más allá de los agujeritos", "que pasan los agujeritos",
+		"que, con la boca cerrada, no llegan a los agujeritos", "que no llegan a los agujeritos",
 		", al nivel de los delanteros", "",
 		"un dedo que sobresale por delante", "un dedo por delante",
 		"almohadilla del talón con tres lóbulos", "almohadilla con tres lóbulos",

@@ -1,6 +1,7 @@
 package questions
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -276,7 +277,7 @@ type saying struct {
 }
 
 func (m *maker) saying(i int, t catalogue.Trait) saying {
-	return saying{i, m.book.part(m.species[i], t), m.phrase(i, t)}
+	return saying{i, m.book.part(m.species[i], t), actual(m.species[i], t)}
 }
 
 // alike puts together those of which the same is said.
@@ -308,22 +309,7 @@ func (m *maker) told(same []saying) string {
 
 // shows is a clause on what a species shows for a trait.
 func (m *maker) shows(i int, t catalogue.Trait) string {
-	return m.book.stated(m.species[i], t, m.phrase(i, t))
-}
-
-// phrase is what a species shows for a trait, with its length where that is a matter of
-// degree: how swollen a bulla is.
-func (m *maker) phrase(i int, t catalogue.Trait) string {
-	says := actual(m.species[i], t)
-	length := m.traits["skull_length"]
-	if v := m.value(i, length.ID); v.Known() && ofDegree(t, m.value(i, t.ID)) {
-		return m.book.series([]string{length.Say(v), says})
-	}
-	return says
-}
-
-func ofDegree(t catalogue.Trait, v catalogue.Value) bool {
-	return t.ID == "bulla" && slices.Contains([]string{"moderate", "inflated"}, v.Text)
+	return m.book.stated(m.species[i], t, actual(m.species[i], t))
 }
 
 // failed is the trait of the first of the facts that a species fails, or one that says
@@ -403,13 +389,25 @@ func (m *maker) join(key int, list []statement, f *fact) []statement {
 var twin = map[string]string{"hind_toe=two": "toes_forward=2", "scat_placement_at_trail_junctions=yes": "scat_placement_on_trails=yes",
 	"scat_ends=pointed and dimpled": "pellet_shape=nippled", "scat_form=round pellet": "pellet_shape=disc"}
 
-// saysToo are traits of which a value says another's: what has carnassials has shearing
-// teeth, and what has antlers on the male only can carry antlers.
-var saysToo = map[string]string{"carnassials": "cheek_teeth", "gear_bearers": "head_gear", "gear_renewal": "head_gear", "gear_shape": "head_gear"}
+// saysToo are traits of which a value says, or nearly says, another's: what has
+// carnassials has shearing teeth, and what has a palm sheds its antlers.
+var saysToo = map[string]string{"carnassials": "cheek_teeth", "gear_bearers": "head_gear", "gear_renewal": "head_gear", "gear_shape": "head_gear",
+	"peg_incisors": teeth, "premolar_peg": teeth, "long_last_molar": "last_upper_molar", "tusks": "large_canines",
+	"thumb": "hind_toes", "outer_toe_free": "hind_webbing", "dewclaw_set": "dewclaws"}
 
+// theme is what a trait and those that say it too are about.
+func theme(trait string) string {
+	if tightOf(trait) == teeth {
+		return teeth
+	}
+	return cmp.Or(saysToo[trait], trait)
+}
+
+// twins reports whether one of two claims says the other: of two such options neither
+// can be the key. Two values of one trait gainsay each other.
 func twins(a, b catalogue.Claim) bool {
 	x, y := a.Trait+"="+a.Value, b.Trait+"="+b.Value
-	return twin[x] == y || twin[y] == x || saysToo[a.Trait] == b.Trait || saysToo[b.Trait] == a.Trait
+	return twin[x] == y || twin[y] == x || a.Trait != b.Trait && theme(a.Trait) == theme(b.Trait)
 }
 
 // trueOf: "Which of these is true of the red fox?"
@@ -502,10 +500,15 @@ func (m *maker) foils(key int, f *fact, fit []*fact) []*fact {
 		part, _ := whole(g.trait.ID)
 		return !positive(g) || g.trait.ID != f.trait.ID && !(scat && part == kind) || g.claim == f.claim || twins(f.claim, g.claim)
 	})
-	if same = differing(same); scat || len(same) >= m.wrong && m.dice.IntN(2) == 0 {
-		return same[:min(len(same), m.wrong)]
-	}
 	var out []*fact
+	if same = differing(same); scat || len(same) >= m.wrong && f.trait.Kind != catalogue.Count && m.dice.IntN(2) == 0 {
+		for _, g := range same {
+			if len(out) < m.wrong && !slices.ContainsFunc(out, func(o *fact) bool { return twins(o.claim, g.claim) }) {
+				out = append(out, g)
+			}
+		}
+		return out
+	}
 	for _, g := range fit {
 		known := func(o *fact) bool { return o.root == g.root || twins(o.claim, g.claim) }
 		if len(out) < m.wrong && worthSaying(g) && !m.inName(key, g) && !known(f) && !slices.ContainsFunc(out, known) {
@@ -530,62 +533,80 @@ func differing(facts []*fact) []*fact {
 }
 
 // owners says whom the wrong statements fit, each by an animal like the key, and lists
-// what it says.
+// what it says. Of the others it says that they fit other animals, or, where they fit one
+// that was named, that they are not true of the key.
 func (m *maker) owners(key int, foils []*fact) (text string, says []told) {
 	type owned struct {
 		i    int
 		part string
 	}
 	var order []owned
+	var left []*fact
 	phrases := map[owned][]string{}
+	name := func(g *fact, i int) {
+		o := owned{i, m.book.part(m.species[i], g.trait)}
+		if phrases[o] == nil {
+			order = append(order, o)
+		}
+		phrases[o] = append(phrases[o], g.holds())
+		says = append(says, told{m.species[i].Name, g.trait.ID})
+	}
 	for _, g := range foils {
-		if i := m.owner(key, g); i >= 0 {
-			o := owned{i, m.book.part(m.species[i], g.trait)}
-			if phrases[o] == nil {
-				order = append(order, o)
-			}
-			phrases[o] = append(phrases[o], g.holds())
-			says = append(says, told{m.species[i].Name, g.trait.ID})
+		if i := m.owner(key, g, len(m.species) > few || m.ending); i >= 0 {
+			name(g, i)
+		} else {
+			left = append(left, g)
 		}
 	}
-	if order == nil {
-		return m.book.trueOfRest, nil
+	if order == nil { // one at least is named
+		if i := m.owner(key, left[0], true); i >= 0 {
+			name(left[0], i)
+			left = left[1:]
+		}
 	}
 	var clauses []string
 	for _, o := range order {
-		clauses = append(clauses, m.told([]saying{{o.i, o.part, m.book.series(oneVerb(phrases[o]))}}))
+		clauses = append(clauses, m.told([]saying{{o.i, o.part, m.book.series(m.book.oneVerb(phrases[o]))}}))
 	}
 	text = sentence(strings.Join(clauses, "; ")) + "."
-	switch len(foils) - len(says) {
-	case 0:
+	if len(left) == 0 {
 		return text, says
-	case 1:
-		return text + " " + m.book.trueOfLast, says
 	}
-	return text + " " + m.book.trueOfRest, says
+	known := func(g *fact) bool { return slices.ContainsFunc(order, func(o owned) bool { return g.yes.has(o.i) }) }
+	rest := m.book.trueOfRest[min(len(left), 2)-1]
+	if slices.ContainsFunc(left, known) {
+		return text + " " + fmt.Sprintf(rest.untrue, m.book.the(m.species[key])), says
+	}
+	return text + " " + rest.elsewhere, says
 }
 
 // few animals are asked about again soon; with so few questions left none is.
 const few, lastFew = 30, 10
 
-// owner is whoever is most like the key of those that show a fact, or -1: one of whom
-// that was told before rather than one of whom it could still be asked. Among few
-// animals each is asked about again soon, so only what was told is told again, until the
-// set ends.
-func (m *maker) owner(key int, f *fact) int {
-	nearest := -1
+// owner is whoever shows a fact, or -1: one that could be taken for the key rather than
+// another, then one of whom that was told before rather than one of whom it could still
+// be asked, then whoever is most like the key. Where it is not free to tell, only what
+// was told is told again: among few animals each is asked about again soon.
+func (m *maker) owner(key int, f *fact, free bool) int {
+	best, rank := -1, 0
 	for _, nb := range m.neighbours(key) {
 		if !f.yes.has(nb.species) {
 			continue
 		}
-		if m.wasHeard(nb.species, f.trait.ID) {
-			return nb.species
+		r := 1
+		if nb.taken {
+			r += 2
 		}
-		if nearest < 0 && (len(m.species) > few || m.ending) {
-			nearest = nb.species
+		if heard := m.wasHeard(nb.species, f.trait.ID); heard {
+			r++
+		} else if !free {
+			continue
+		}
+		if r > rank {
+			best, rank = nb.species, r
 		}
 	}
-	return nearest
+	return best
 }
 
 // besides reports whether some animal in play shows both: of two statements that

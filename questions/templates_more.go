@@ -3,6 +3,7 @@ package questions
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"fieldsign/questions/catalogue"
 )
@@ -125,26 +126,24 @@ func (m *maker) compared(key int, wrong []int, t catalogue.Trait, op, words stri
 	limit := catalogue.Value{Status: catalogue.Known, Lo: edge, Hi: edge}.String()
 	q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{{Trait: t.ID, Op: op, Value: limit}})
 	q.Prompt = m.book.which(m.book.part(m.species[key], t), "", words)
-	q.Reason = fmt.Sprintf(m.book.compared, sentence(m.shows(key, t)), m.runnersUp(wrong, next, t))
+	q.Reason = fmt.Sprintf(m.book.compared, sentence(m.shows(key, t)), m.eachOf(wrong, t))
 	return q
 }
 
-// runnersUp says what comes next, by all its names, or what all the others share.
-func (m *maker) runnersUp(wrong []int, next int, t catalogue.Trait) string {
-	s := m.species[next]
-	var ties []saying
+// eachOf says how all the others stand in a trait, those that are alike together.
+func (m *maker) eachOf(wrong []int, t catalogue.Trait) string {
+	var all []saying
 	for _, i := range wrong {
-		if m.value(i, t.ID).String() == m.value(next, t.ID).String() {
-			ties = append(ties, saying{i, m.book.part(s, t), actual(s, t)})
+		all = append(all, m.saying(i, t))
+	}
+	var clauses []string
+	for _, same := range alike(all) {
+		if len(same) == len(wrong) {
+			return m.book.others(m.book.all(same[0].part), same[0].phrase)
 		}
+		clauses = append(clauses, m.told(same))
 	}
-	switch {
-	case len(ties) == len(wrong):
-		return m.book.others(m.book.all(m.book.part(s, t)), actual(s, t))
-	case len(ties) > 1:
-		return fmt.Sprintf(m.book.nextAlike, m.told(ties))
-	}
-	return fmt.Sprintf(m.book.next, m.book.about(s, t), actual(s, t))
+	return strings.Join(clauses, "; ")
 }
 
 // taughtWell is the weight of a trait by which anyone could tell an odd one out.
@@ -232,7 +231,7 @@ func missingTeeth(m *maker, key int) (Question, bool) {
 	var deciding catalogue.Trait
 	for _, p := range m.dice.Perm(len(m.facts)) {
 		f := m.facts[p]
-		if f.trait.Unit != "per side" || !zero(f) || !f.yes.has(key) {
+		if f.trait.Unit != "per side" || !zero(f) || !f.yes.has(key) || m.overlooked(key, f.trait.ID) {
 			continue
 		}
 		deciding = f.trait

@@ -19,6 +19,9 @@ func typeTheName(m *maker, key int) (Question, bool) {
 		return Question{}, false
 	}
 	facts := slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f *fact) bool { return !positive(f) || none(f) })
+	for i, f := range facts {
+		facts[i] = f.inHand()
+	}
 	facts = append(facts, m.sizes(key)...)
 	left := newBitset(len(m.species))
 	for i := range m.species {
