@@ -177,7 +177,7 @@ func (e *evening) buzzes() {
 	e.host.wait("the ruling", says("What they tap is marked at once")+" && document.getAnimations().length === 0")
 	e.host.show("host-buzz", "header.strip")
 	e.phones[1].shot("guide-phone-holds")
-	e.board.shotWhen("guide-board-buzz", says("Pine Martens buzzed first"))
+	e.board.shotWhen("guide-board-buzz", says("Answering: Pine Martens"))
 	e.host.press("Resume")
 	e.host.press("Rule right")
 	e.host.wait("the reveal", says("Key revealed"))

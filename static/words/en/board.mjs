@@ -25,7 +25,7 @@ export const board = {
   noTeams: 'Scan, name your team, and it stands here.',
   answered: (n, of) => `${n} of ${of} answered`,
   free: 'Buzz is open',
-  holds: (name) => `${name} buzzed first`,
+  holds: (name) => `Answering: ${name}`,
   wrong: (names) => `Not right: ${few.format(names)}`,
   late: (names) => `Time ran out: ${few.format(names)}`,
   moreOut: (n) => `${n} more locked out`,

@@ -33,7 +33,7 @@ export const host = {
     start: 'Start the game', next: 'Next question', leave: 'Next round', close: 'Stop the clock and reveal', pause: 'Pause', resume: 'Resume',
     skip: 'Skip', undo: 'Take back the verdict', undoPoints: 'Take the points back', begin: (n) => `Begin round ${n}`, right: 'Rule right', wrong: 'Rule wrong', keys: 'Show the keys or hide them', end: 'End the game',
   },
-  ruleFor: (name, typed) => `${name} buzzed first. What they ${typed ? 'type' : 'tap'} is marked at once; rule below only if they say it aloud.`,
+  ruleFor: (name, typed) => `${name}: their turn. What they ${typed ? 'type' : 'tap'} is marked at once; rule below only if they say it aloud.`,
   shortcuts: 'Keyboard shortcuts',
   shortcutsOn: 'Use single keys as shortcuts',
   noTeams: 'No team has joined yet.',
