@@ -198,7 +198,7 @@ function Question({ state, keys }) {
   };
   return html`
     <section>
-      <p class="where">${common.round(round)}. ${common.question(question, round)}.${!buzz && ` ${host.answered(state.answered, state.teams)}`}</p>
+      <p class="where">${common.round(round)}. ${common.question(question, round)}.${!buzz && ` ${host.answered(state.answered, state.teams)}`}${!buzz && !reveal && ` ${host.keyComes}`}</p>
       <${Countdown} state=${state} />
       ${buzz?.team && html`<p class="note">${host.ruleFor(buzz.name, question.typed)}</p>`}
       <h2><${Told} text=${question.prompt} /></h2>
