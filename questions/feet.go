@@ -26,11 +26,18 @@ func whichFoot(m *maker, key int) (Question, bool) {
 	})
 }
 
-// footOf asks by a trait of the print drawn, and the same one of the other foot. The
+// fewAlike is how far those whose feet are alike go before others: fewer are asked about.
+const fewAlike = .35
+
+// footOf asks by a trait of the print drawn, and the same one of the other foot. That both
+// are alike is as often the key as that they are not. The
 // options don't say what is drawn: the drawing has to be read.
 func (m *maker) footOf(key int, v plateView, drawn, other catalogue.Trait) (Question, bool) {
 	has, otherHas, s := m.value(key, drawn.ID), m.value(key, other.ID), m.species[key]
 	alike := has.Claimed() == otherHas.Claimed()
+	if m.lenient != besideStrangers && alike != (m.turns(feetAlike)-fewAlike < m.turns(feetApart)) {
+		return Question{}, false
+	}
 	if !has.Known() || !otherHas.Known() || !alike && !apart(drawn, has, otherHas) || alike && m.plainFoot(key, drawn) || m.wish != 0 && 6-drawn.Ease != m.wish {
 		return Question{}, false
 	}

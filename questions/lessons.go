@@ -108,13 +108,16 @@ func (m *maker) chooseBeside(fit []neighbour, n int) []int {
 // due orders facts by their traits: the least comes next. A trait weighs what the
 // trade teaches it, by the catalogue, and what the wish gives it. In its first turn
 // it is ahead by chance, else each set would begin with what weighs most.
-func (m *maker) due(f *fact, weight float64) float64 {
-	ahead, drawn := m.ahead[f.root]
+func (m *maker) due(f *fact, weight float64) float64 { return (m.turns(f.root) + 1) / weight }
+
+// turns is how often a trait decided, or an answer was the key, less what it is ahead by.
+func (m *maker) turns(of string) float64 {
+	ahead, drawn := m.ahead[of]
 	if !drawn {
 		ahead = m.dice.Float64()
-		m.ahead[f.root] = ahead
+		m.ahead[of] = ahead
 	}
-	return (float64(m.used[f.root]+1) - ahead) / weight
+	return float64(m.used[of]) - ahead
 }
 
 // weight is what the trade teaches a trait, by the catalogue, times what the wish

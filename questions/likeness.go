@@ -235,9 +235,14 @@ func (s *sight) sameBuild(a, b int) bool {
 	return s.build[a] == s.build[b] || s.build[a] == "" || s.build[b] == ""
 }
 
-// webApart reports whether the web alone tells two apart: nobody overlooks a full one.
+// webApart reports whether the web alone tells two apart: nobody overlooks a full one, or
+// the lack of any beside a paw that has some.
 func (s *sight) webApart(a, b int) bool {
-	return (s.web[a] == "full") != (s.web[b] == "full") && (s.build[a] == "bird foot" || s.web[a] == "none" || s.web[b] == "none")
+	if s.build[a] == "bird foot" {
+		return (s.web[a] == "full") != (s.web[b] == "full")
+	}
+	webbed := func(i int) bool { return s.web[i] == "full" || s.web[i] == "partial" }
+	return webbed(a) && s.web[b] == "none" || webbed(b) && s.web[a] == "none"
 }
 
 // sameToes reports whether the prints of two may have the same numbers of toes.

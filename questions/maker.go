@@ -201,7 +201,7 @@ func (m *maker) mixedCompany(key int, candidates bitset, n int) []int {
 	}
 	akin := m.familyOf(out)
 	for _, nb := range m.neighbours(key) {
-		if candidates.has(nb.species) && m.fits(nb) && !slices.Contains(out, nb.species) && !akin.has(nb.species) && !m.oddOneFed(key, append(out[:n-1:n-1], nb.species)) && !m.twoBats(key, append(out[:n-1:n-1], nb.species)) {
+		if candidates.has(nb.species) && m.fits(nb) && !slices.Contains(out, nb.species) && !akin.has(nb.species) && !m.oddOneFed(key, append(out[:n-1:n-1], nb.species)) && !m.twoStrangers(key, append(out[:n-1:n-1], nb.species)) {
 			out[n-1] = nb.species
 			return out
 		}
@@ -212,7 +212,7 @@ func (m *maker) mixedCompany(key int, candidates bitset, n int) []int {
 // alone reports whether the key is the only stranger in one family, or among
 // animals of one name.
 func (m *maker) alone(key int, wrong []int) bool {
-	if m.oddOneFed(key, wrong) || m.twoBats(key, wrong) {
+	if m.oddOneFed(key, wrong) || m.twoStrangers(key, wrong) {
 		return true
 	}
 	family, called := m.family[wrong[0]], m.namesakes(wrong)
@@ -339,10 +339,11 @@ func (m *maker) overlooked(key int, trait string) bool {
 		return true // nobody counts teeth so small, or knows which a mole has lost
 	case trait == "sagittal_crest":
 		return gnaws // which have one that is hardly seen
+	case trait == "dental_formula": // of small rodents the squirrels' is taught
+		squirrel := m.species[key].Values["family"].Text == "Sciuridae"
+		return gnaws && length.Known() && (length.Hi < small/1.5 || length.Hi < 1.2*small && !squirrel)
 	case !length.Known() || length.Hi > small:
 		return false
-	case trait == "dental_formula":
-		return gnaws && length.Hi < small/1.5
 	}
 	return trait == "infraorbital_opening" || trait == "molar_pattern" || slices.Contains(cheekTeeth, trait)
 }

@@ -39,6 +39,8 @@ var nearly = slices.Concat(
 		{"pellet_shape=nippled", "pellet_shape=barrel", asGood}, // many a pellet of the moose
 		{"scat_ends=pointed and dimpled", "pellet_shape=barrel", asGood},
 		{"scat_ends=rounded", "scat_ends=pointed and dimpled", asGood},
+		{"scat_placement_under_trees=yes", "scat_placement_scattered_where_it_feeds=yes", byEye}, // at trees, too
+		{"scat_placement_scattered_where_it_feeds=yes", "scat_placement_under_trees=yes", byEye}, // in which it feeds
 	},
 	mutual(byEye, "last_upper_molar", "squarish", "broad and blunt", "long grinder"),
 	mutual(byEye, "bulla", "round", "inflated"),

@@ -53,12 +53,39 @@ func sameAnimal(m *maker, key int) (Question, bool) {
 		if !ok { // then all would know that the two are the same
 			continue
 		}
-		if same, both := m.sameKind(key, p); both && m.dice.IntN(4) == 0 {
-			return same, true
+		own, bird := m.turns(ofOneKind) < m.turns(ofTwoKinds), m.class[key] == "bird"
+		if bird { // of which little else can be asked, and less once two were told apart
+			own = m.dice.IntN(2) == 0
 		}
-		return q, true
+		switch same, both := m.sameKind(key, p); {
+		case own && both:
+			return same, true
+		case !own || bird || m.lenient == besideStrangers:
+			return q, true
+		}
 	}
 	return Question{}, false
+}
+
+// The answers of questions that are answered by yes or no take turns as the key.
+const (
+	ofOneKind, ofTwoKinds = "two prints of one kind", "two prints of two kinds"
+	feetAlike, feetApart  = "both feet alike", "the feet apart"
+)
+
+// yesOrNo is which of them is the key, or nothing.
+func (q Question) yesOrNo() string {
+	switch {
+	case q.Template == "same-animal" && q.Plate.With == q.Plate.Species:
+		return ofOneKind
+	case q.Template == "same-animal":
+		return ofTwoKinds
+	case q.Template == "which-foot" && q.Test.All[1].Op == "=":
+		return feetAlike
+	case q.Template == "which-foot":
+		return feetApart
+	}
+	return ""
 }
 
 // moderate is the difficulty of seeing that two prints are of one kind.

@@ -373,3 +373,76 @@ func TestDegreesTellNobody(t *testing.T) {
 		}
 	})
 }
+
+// No term answers itself, nor has beside it what another entry could mean, too: who climbs
+// has long claws. A browse line stands among marks on plants.
+func TestTermsNeedKnowing(t *testing.T) {
+	plain := []string{"a dark, moist and shiny surface", "a dull, cracked surface, dry all through", "webs between the toes", "dewclaws"}
+	papers(t, soak.Size(2, 8), func(roster string, paper []questions.Question) {
+		for _, q := range paper {
+			key := q.Options[q.Key].Species
+			if slices.Contains(plain, key) {
+				t.Errorf("%s: %s answers itself", roster, q.Prompt)
+			}
+			for _, o := range q.Options {
+				if key == "long front claws" && o.Species == "a hind toe that stands out like a thumb" || key == "browse line" && slices.Contains([]string{"spraint", "latrine", "scrape"}, o.Species) {
+					t.Errorf("%s: %s has the option %s", roster, q.Prompt, o.Text)
+				}
+			}
+			if strings.Contains(q.Reason, "fits another animal") || strings.Contains(q.Reason, "fit other animals") {
+				t.Errorf("%s: whom? %s", roster, q.Reason)
+			}
+		}
+	})
+}
+
+// Two hares are no fillers beside a rodent's skull, nor a foot without any web beside the
+// nutria's; no clue is of the key alone, and no formula of a small rat's.
+func TestFillersCouldBeTheKey(t *testing.T) {
+	c := catalogue.Builtin()
+	value := func(name, trait string) string {
+		s, _ := c.Find(name)
+		return s.Values[trait].Typical().String()
+	}
+	untaught := []string{"Dipodomys ordii", "Neotoma cinerea", "Geomys bursarius", "Rattus norvegicus"}
+	papers(t, soak.Size(2, 8), func(roster string, paper []questions.Question) {
+		for _, q := range paper {
+			key, hares := q.Options[q.Key].Species, 0
+			for _, o := range q.Options {
+				if value(o.Species, "order") == "Lagomorpha" {
+					hares++
+				}
+				if q.Subject == "track" && q.About == nil && value(key, "hind_webbing") == "partial" && value(o.Species, "hind_webbing") == "none" {
+					t.Errorf("%s: %s has no web: %s", roster, o.Text, q.Prompt)
+				}
+				if (q.Template == "formula-to-animal" || q.Template == "animal-to-formula") && slices.Contains(untaught, o.Species) {
+					t.Errorf("%s: nobody is taught the formula of %s: %s", roster, o.Species, q.Prompt)
+				}
+			}
+			if q.Subject == "skull" && q.About == nil && hares > 1 && value(key, "order") != "Lagomorpha" {
+				t.Errorf("%s: two hares beside %s: %s", roster, key, q.Prompt)
+			}
+		}
+	})
+}
+
+// Yes is the key about as often as no, where there are enough of both.
+func TestYesAndNoTakeTurns(t *testing.T) {
+	for _, template := range []string{"same-animal", "which-foot"} {
+		same, all := 0, 0
+		for seed := range uint64(soak.Size(6, 20)) {
+			set, err := builtin(t, "everything").Set(questions.Wish{Count: 4, Seed: 300 + seed, Templates: []string{template}})
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, q := range set {
+				if all++; template == "same-animal" && q.Plate.With == q.Plate.Species || template == "which-foot" && q.Test.All[1].Op == "=" {
+					same++
+				}
+			}
+		}
+		if 3*same < all || 3*same > 2*all {
+			t.Errorf("%s: %d of %d have feet, or animals, that are alike", template, same, all)
+		}
+	}
+}

@@ -35,7 +35,7 @@ type phrasebook struct {
 	noneDoes                                    string
 	separates, separatesReason                  string
 	trueOf, notTrueOf, notTrueOfRest, fitsPlate string
-	trueOfRest                                  [2]restPhrases    // of one statement, of several, that nobody was named for
+	trueOfRest                                  [2]string         // of one statement, of several, that nobody was named for
 	members                                     map[string]string // by set trait
 	compoundReason                              string
 	compared                                    string
@@ -91,9 +91,6 @@ type webPhrases struct {
 	besides          string                         // between two of these
 	changes, follows map[string]string              // what happens in a chain, and why what follows does, by the trait and its place
 }
-
-// restPhrases say that statements fit animals not named, or are untrue of the key.
-type restPhrases struct{ elsewhere, untrue string }
 
 // viewPhrases ask about a drawing, or about four of them.
 type viewPhrases struct{ whose, which, shows string }

@@ -68,9 +68,8 @@ var english = phrasebook{
 	separates:       "Which of these is true of %s but not of %s?", // animals
 	separatesReason: "%s; %s. The others are true of both animals.",
 
-	trueOf: "Which of these is true of %s?", // animal
-	trueOfRest: [2]restPhrases{{"The other statement fits another animal.", "The other statement is not true of %s."},
-		{"The other statements fit other animals.", "The other statements are not true of %s."}},
+	trueOf:        "Which of these is true of %s?",                                                                 // animal
+	trueOfRest:    [2]string{"The other statement is not true of %s.", "The other statements are not true of %s."}, // animal
 	notTrueOf:     "Which of these is not true of %s?",
 	notTrueOfRest: "The others are true of it.",
 	fitsPlate:     "Which of these fits this picture?",
@@ -225,14 +224,15 @@ var english = phrasebook{
 	termReason:     "%s: %s.", // term, meaning
 	freshReason:    "In %[2]s, expect %[1]s.",
 	lore: map[string]string{ // the meaning, or the name
-		"term-for":      "What is the term for %s?",
-		"term-means":    "What does the term “%s” mean?",
-		"what-it-tells": "An animal has %s. What does this suggest?",
-		"deer-age":      "The lower jaw of a white-tailed deer has %s. How old was the deer?",
-		"fresh-or-old":  "Which of these usually has %s?",
-		"deer-jaw":      "How old is the white-tailed deer whose lower jaw this is?",
-		"deer-jaw-fine": "How old, by the usual estimate, is the white-tailed deer whose lower jaw this is?",
-		"deer-age-fine": "The lower jaw of a white-tailed deer has %s. How old was it, by the usual estimate?",
+		"term-for":              "What is the term for %s?",
+		"term-means":            "What does the term “%s” mean?",
+		"what-it-tells":         "An animal has %s. What does this suggest?",
+		"what-it-tells of kind": "An animal leaves %s. What does this suggest?",
+		"deer-age":              "The lower jaw of a white-tailed deer has %s. How old was the deer?",
+		"fresh-or-old":          "Which of these usually has %s?",
+		"deer-jaw":              "How old is the white-tailed deer whose lower jaw this is?",
+		"deer-jaw-fine":         "How old, by the usual estimate, is the white-tailed deer whose lower jaw this is?",
+		"deer-age-fine":         "The lower jaw of a white-tailed deer has %s. How old was it, by the usual estimate?",
 	},
 	ageEstimate: "Only fawn, yearling and adult are certain; an age past the yearling's is an estimate.",
 	that:        "that ",

@@ -353,6 +353,9 @@ func (p *planner) add(q Question) bool {
 	if sort, is := q.sumSort(); is {
 		p.used[sort]++
 	}
+	if answer := q.yesOrNo(); answer != "" {
+		p.used[answer]++
+	}
 	return true
 }
 

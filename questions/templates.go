@@ -161,7 +161,7 @@ func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, b
 			continue
 		}
 		m.lookAt(f.trait)
-		if wrong := m.mixedCompany(key, f.no, m.wrong); wrong != nil && (!strings.HasPrefix(f.trait.ID, preysOn+"_") || !m.idle([]*fact{f}, wrong)) {
+		if wrong := m.mixedCompany(key, m.taughtOf(f), m.wrong); wrong != nil && (!strings.HasPrefix(f.trait.ID, preysOn+"_") || !m.idle([]*fact{f}, wrong)) {
 			m.used[root(f.trait)]++
 			q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{f.claim})
 			q.Difficulty = m.easyAs(f.trait, q.Difficulty)
@@ -173,6 +173,17 @@ func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, b
 		}
 	}
 	return Question{}, false
+}
+
+// taughtOf are those that fail a fact, of a formula only those whose own is taught.
+func (m *maker) taughtOf(f *fact) bitset {
+	out := f.no.clone()
+	for _, i := range out.members() {
+		if f.trait.Kind == catalogue.Formula && m.overlooked(i, f.trait.ID) {
+			out.drop(i)
+		}
+	}
+	return out
 }
 
 // easyAs is how difficult a question can be whose one fact all know: who builds dams,
@@ -187,7 +198,8 @@ func (m *maker) easyAs(t catalogue.Trait, difficulty int) int {
 // nameTheAnimal: "Name the animal: its … and its …."
 func nameTheAnimal(m *maker, key int) (Question, bool) {
 	facts := slices.DeleteFunc(m.shuffled(m.facts, m.holding(key)), func(f *fact) bool {
-		return f.trait.Kind == catalogue.Formula || !m.tells(key, f) || m.inName(key, f)
+		own := f.yes.count() == 1 // of no other animal: it would do alone
+		return own || f.trait.Kind == catalogue.Formula || !m.tells(key, f) || m.inName(key, f)
 	})
 	for start := range min(len(facts), 4) {
 		chosen := distinctTraits(facts[start:], 3)
@@ -498,7 +510,7 @@ func (m *maker) foils(key int, f *fact, fit []*fact) []*fact {
 	scat = scat && m.subject == "scat"
 	same := slices.DeleteFunc(slices.Clone(fit), func(g *fact) bool {
 		part, _ := whole(g.trait.ID)
-		return !positive(g) || g.trait.ID != f.trait.ID && !(scat && part == kind) || g.claim == f.claim || twins(f.claim, g.claim)
+		return !positive(g) || scat && none(g) || g.trait.ID != f.trait.ID && !(scat && part == kind) || g.claim == f.claim || twins(f.claim, g.claim)
 	})
 	var out []*fact
 	if same = differing(same); scat || len(same) >= m.wrong && f.trait.Kind != catalogue.Count && m.dice.IntN(2) == 0 {
@@ -533,8 +545,7 @@ func differing(facts []*fact) []*fact {
 }
 
 // owners says whom the wrong statements fit, each by an animal like the key, and lists
-// what it says. Of the others it says that they fit other animals, or, where they fit one
-// that was named, that they are not true of the key.
+// what it says. Of the others it says that they are not true of the key.
 func (m *maker) owners(key int, foils []*fact) (text string, says []told) {
 	type owned struct {
 		i    int
@@ -572,12 +583,7 @@ func (m *maker) owners(key int, foils []*fact) (text string, says []told) {
 	if len(left) == 0 {
 		return text, says
 	}
-	known := func(g *fact) bool { return slices.ContainsFunc(order, func(o owned) bool { return g.yes.has(o.i) }) }
-	rest := m.book.trueOfRest[min(len(left), 2)-1]
-	if slices.ContainsFunc(left, known) {
-		return text + " " + fmt.Sprintf(rest.untrue, m.book.the(m.species[key])), says
-	}
-	return text + " " + rest.elsewhere, says
+	return text + " " + fmt.Sprintf(m.book.trueOfRest[min(len(left), 2)-1], m.book.the(m.species[key])), says
 }
 
 // few animals are asked about again soon; with so few questions left none is.

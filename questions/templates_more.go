@@ -199,7 +199,7 @@ func (m *maker) valuesOf(key int, trait, prompt string) (Question, bool) {
 		if len(wrong) == others {
 			break
 		}
-		if !m.fits(nb) {
+		if !m.fits(nb) || m.overlooked(nb.species, trait) {
 			continue
 		}
 		w := m.value(nb.species, trait)

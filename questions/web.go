@@ -296,16 +296,13 @@ func (ix *index) eatsAnimals(i int) bool {
 	return level == foodweb.Higher || level == foodweb.Both
 }
 
-// twoBats reports whether two bats stand beside a key that is none: nobody takes a second
-// for it.
-func (m *maker) twoBats(key int, wrong []int) bool {
-	bats := 0
-	for _, i := range wrong {
-		if m.species[i].Values["order"].Text == "Chiroptera" {
-			bats++
-		}
-	}
-	return m.subject == catalogue.FoodWeb && bats > 1 && m.species[key].Values["order"].Text != "Chiroptera"
+// twoStrangers reports whether two bats, or two skulls of hares, stand beside a key that is
+// none: nobody takes a second for it.
+func (m *maker) twoStrangers(key int, wrong []int) bool {
+	strange := map[string]string{catalogue.FoodWeb: "Chiroptera", "skull": "Lagomorpha"}[m.subject]
+	is := func(i int) bool { return m.species[i].Values["order"].Text == strange }
+	others := slices.DeleteFunc(slices.Clone(wrong), func(i int) bool { return !is(i) })
+	return strange != "" && len(others) > 1 && !is(key)
 }
 
 // usualHunter: whoever stands above another in a chain lives on animals, and on those of

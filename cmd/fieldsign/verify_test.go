@@ -608,8 +608,9 @@ func TestSignQuestions(t *testing.T) {
 }
 
 // everySpeciesBeforeAThird: each species of the roster is a key before any is one a third
-// time. Three may be passed over: webbed birds, which differ by size alone from each other,
-// and from all else by what nobody overlooks.
+// time. Five birds may be passed over: the webbed ones, which differ by size alone from each
+// other, and from all else by what nobody overlooks; and two more, since whatever is asked
+// of a bird tells how others' toes stand.
 func everySpeciesBeforeAThird(t *testing.T, v verifier, set []line) {
 	roster := map[string]bool{}
 	for at := range v.values {
@@ -640,7 +641,7 @@ func everySpeciesBeforeAThird(t *testing.T, v verifier, set []line) {
 			passed = append(passed, s)
 		}
 	}
-	if len(passed) > 3 {
+	if len(passed) > 5 {
 		t.Errorf("%v are not asked about before another comes a third time", passed)
 	}
 }
