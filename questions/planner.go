@@ -135,13 +135,14 @@ func (p *planner) loreDue() bool {
 }
 
 // loreLeft lets words of the trade in, up to a fifth of a set before what is only
-// recalled, and up to a third before animals that nobody takes for the key.
+// recalled, and up to a third before animals that nobody takes for the key. Where animals
+// are wished for they come last.
 func (p *planner) loreLeft() bool {
 	every := 5
 	if p.lenient == besideStrangers {
 		every = 3
 	}
-	return len(p.wish.Templates) == 0 && len(p.loreUsed)*every < len(p.set)
+	return (p.keyed == nil || p.forgiving) && len(p.wish.Templates) == 0 && len(p.loreUsed)*every < len(p.set)
 }
 
 // ask adds one new question with the species as its key, if there is one.
@@ -284,7 +285,11 @@ func (p *planner) wanted(t template, subject string) bool {
 		return false
 	}
 	share, rare := atMost[t.name]
-	if rare && p.asked[t.name] > 0 && len(p.wish.Templates) == 0 && (t.name == neverMore || !p.forgiving && p.lenient == strict) && float64(p.asked[t.name]) >= share*float64(len(p.set)+1) {
+	wished := p.keyed != nil
+	if wished { // what shows no animal known takes a turn from one that was wished for
+		share /= 2
+	}
+	if rare && p.asked[t.name] > 0 && len(p.wish.Templates) == 0 && (t.name == neverMore || !p.forgiving && (p.lenient == strict || wished)) && float64(p.asked[t.name]) >= share*float64(len(p.set)+1) {
 		return false
 	}
 	return len(t.subjects) == 0 || slices.Contains(t.subjects, subject)
