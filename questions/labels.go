@@ -61,8 +61,8 @@ func labelIt(m *maker, key int) (Question, bool) {
 	return Question{}, false
 }
 
-// hardlySeen reports whether nobody would point to a part: a bulla or a crest that hardly
-// swells, the kinds of a small skull's cheek teeth.
+// hardlySeen reports whether nobody would point to a part: a bulla that is not known to
+// swell, a crest that hardly does, the kinds of a small skull's cheek teeth.
 func (m *maker) hardlySeen(key int, term string) bool {
 	if t, known := m.traits["upper_"+term]; known && m.overlooked(key, t.ID) {
 		return true
@@ -70,7 +70,7 @@ func (m *maker) hardlySeen(key int, term string) bool {
 	if t, known := m.traits[strings.ReplaceAll(term, " ", "_")]; known && m.overlooked(key, t.ID) {
 		return true
 	}
-	return term == "auditory bulla" && slices.Contains([]string{"flattened", "small"}, m.value(key, "bulla").Typical().Text)
+	return term == "auditory bulla" && slices.Contains([]string{"", "flattened", "small"}, m.value(key, "bulla").Typical().Text)
 }
 
 // structures are the parts of a skull that its drawing shows.
