@@ -172,7 +172,7 @@ func (q Question) keySpecies() string {
 	switch {
 	case q.About != nil:
 		return q.About.Is
-	case q.Plate != nil && q.Plate.Mark != "":
+	case q.labels():
 		return q.Plate.Species
 	}
 	return q.Options[q.Key].Species

@@ -284,12 +284,12 @@ func (p *planner) wanted(t template, subject string) bool {
 	if !p.look.suitsTemplate(t) {
 		return false
 	}
-	share, rare := atMost[t.name]
+	share := t.most
 	wished := p.keyed != nil
 	if wished { // what shows no animal known takes a turn from one that was wished for
 		share /= 2
 	}
-	if rare && p.asked[t.name] > 0 && len(p.wish.Templates) == 0 && (t.name == neverMore || !p.forgiving && (p.lenient == strict || wished)) && float64(p.asked[t.name]) >= share*float64(len(p.set)+1) {
+	if t.most > 0 && p.asked[t.name] > 0 && len(p.wish.Templates) == 0 && (t.neverMore || !p.forgiving && (p.lenient == strict || wished)) && float64(p.asked[t.name]) >= share*float64(len(p.set)+1) {
 		return false
 	}
 	return len(t.subjects) == 0 || slices.Contains(t.subjects, subject)
@@ -314,7 +314,7 @@ func (p *planner) tryWith(t template, m *maker, key int) (added, made bool) {
 	for range tries {
 		m.sight, m.lenient, m.anyAlike = m.subject, p.lenient, p.anyAlike
 		m.ending = p.fits == nil && p.wish.Count-len(p.set) <= lastFew
-		m.recalls = !slices.Contains(overDrawings, t.name)
+		m.recalls = !t.drawn
 		q, ok := t.make(m, key)
 		if !ok || !p.look.suits(q) {
 			return false, made
@@ -352,14 +352,14 @@ func (p *planner) add(q Question) bool {
 		p.drawn++
 	}
 	p.asked[q.Template]++
-	if q.Template == "label-it" {
+	if q.labels() {
 		p.read(q.Options[q.Key].Species)
 	}
 	if sort, is := q.sumSort(); is {
 		p.used[sort]++
 	}
-	if answer := q.yesOrNo(); answer != "" {
-		p.used[answer]++
+	if answer := q.row().answer; answer != nil {
+		p.used[answer(q)]++
 	}
 	return true
 }
@@ -469,7 +469,7 @@ func (p *planner) justKnown(f told) bool { return p.known[f] > 0 && len(p.set)-p
 
 // over reports whether a template can have nothing new about a species.
 func (p *planner) over(t template, species string) bool {
-	return !p.forgiving && !p.again && (p.justPut(told{species, t.name}) || p.justPut(told{species, asksPart[t.name]}))
+	return !p.forgiving && !p.again && (p.justPut(told{species, t.name}) || p.justPut(told{species, t.asksPart}))
 }
 
 // whole is what a trait is a part of that gives the other parts away: what else a
@@ -502,7 +502,7 @@ func (q Question) puts() []told {
 	case q.Plate != nil && q.Plate.With != "":
 		out = append(out, told{"", "two apart by " + q.Test.All[0].Trait})
 	case q.Plate != nil:
-	case q.About == nil && len(q.Test.All) == 1 && q.Template != "which-plate":
+	case q.About == nil && len(q.Test.All) == 1 && !q.row().asksNone:
 		out = append(out, told{"", q.claimed()})
 	case q.About != nil && q.About.Not == "":
 		out = append(out, told{q.About.Is, q.Template})
@@ -569,8 +569,11 @@ func (q Question) decides() []told {
 // add it up.
 func (q Question) tells() []told {
 	out := append(q.saysOf(), q.says...)
+	if said := q.row().reasonSays; said != "" {
+		out = append(out, told{q.asks()[0].species, said})
+	}
 	for _, f := range out {
-		if f.trait == "dental_formula" || q.Template == "missing-teeth" {
+		if f.trait == "dental_formula" {
 			for _, count := range append([]string{"dental_formula", "total_teeth"}, teethShown...) {
 				out = append(out, told{f.species, count})
 			}
@@ -583,7 +586,7 @@ func (q Question) tells() []told {
 }
 
 func (q Question) saysOf() []told {
-	if q.Plate != nil && (q.Plate.Mark != "" || q.jaw() || q.ofSpecimen()) {
+	if q.Plate != nil && (q.labels() || q.jaw() || q.ofSpecimen()) {
 		return q.asks() // nothing is said of the other terms, ages or animals
 	}
 	var out []told

@@ -16,65 +16,80 @@ type template struct {
 	subjects []string // none: all
 	make     func(m *maker, key int) (Question, bool)
 	weight   float64 // how often it is asked beside the others; 0: only where a wish names it
+
+	drawn      bool                  // it always shows a drawing; the others never do
+	most       float64               // the share of a set that it may have beyond its first question, where others can be asked; 0: any
+	neverMore  bool                  // nor has a set more of it where nothing else is left
+	compares   bool                  // it can set a given animal beside the key
+	atStations bool                  // it asks about an animal by name, and about it alone
+	asksNone   bool                  // what it asks is the animal, and not the claim that decides
+	asksPart   string                // the whole of which it always asks a part
+	reasonSays string                // a trait that its reason says beside those that decide
+	answer     func(Question) string // which of its two answers is the key, where they take turns
 }
 
 // templates is the table to extend: a row here and its function are a new template.
+// Denials are rare, no set is all labels, and who has turned one chain round can turn any.
 var templates = []template{
-	{"has-trait", nil, hasTrait, 1},
-	{"lacks-trait", catalogue.Subjects, lacksTrait, 0.25},
-	{"name-the-animal", nil, nameTheAnimal, 1},
-	{"separates", catalogue.Subjects, separates, 1.5},
-	{"largest", nil, largest, 0.5},
-	{"smallest", nil, smallest, 0.5},
-	{"compound", []string{"animal", "skull"}, compound, 0.5},
-	{"odd-one-out", catalogue.Subjects, oddOneOut, 0.5},
-	{"true-of", catalogue.Subjects, trueOf, 1},
-	{"not-true-of", denied, notTrueOf, 0.25},
-	{"whose-plate", nil, whosePlate, 4},
-	{"read-the-plate", nil, readThePlate, 1},
-	{"which-plate", []string{"skull", "track", "scat"}, whichPlate, 2},
-	{"plate-shows", []string{"skull", "track", "scat"}, plateShows, 1},
-	{"same-animal", []string{"track"}, sameAnimal, 1.5},
-	{"which-foot", []string{"track"}, whichFoot, .5},
-	{"label-it", []string{"skull"}, labelIt, 1},
-	{TypeTheName, nil, typeTheName, 0},
-	{"formula-to-animal", []string{"skull"}, formulaToAnimal, 1},
-	{"animal-to-formula", []string{"skull"}, animalToFormula, 1},
-	{"count-the-teeth", []string{"skull"}, countTheTeeth, 0.5},
-	{"missing-teeth", []string{"skull"}, missingTeeth, 0.5},
-	{"trail-pattern", []string{"track"}, trailPattern, 1},
-	{"where-left", []string{"scat"}, memberQuestion("scat_placement"), 1},
-	{"what-it-holds", []string{"scat"}, memberQuestion("scat_contents"), 1},
-	{"lives-on", []string{catalogue.FoodWeb}, livesOnWhat, .5},
-	{"competes-with", []string{catalogue.FoodWeb}, competesWith, 0.5},
-	{"food-chain", []string{catalogue.FoodWeb}, foodChain, 2},
-	{"chain-level", []string{catalogue.FoodWeb}, chainLevel, 1},
-	{"worked-sum", []string{catalogue.Management}, workedSum, 1},
-	{"chain-effect", []string{catalogue.FoodWeb}, chainEffect, 1},
-	{"whose-specimen", []string{catalogue.Specimen}, whoseSpecimen, 1},
-	{"what-sign", []string{"sign"}, whatSign, 2},
-	{"what-it-leaves", []string{"sign"}, memberQuestion("sign", "sign_built", "sign_ground", "sign_marks", "sign_scent", "sign_meals", "sign_ways"), 2},
-	{"where-it-dens", []string{"sign"}, memberQuestion("den_place"), .5},
+	{name: "has-trait", make: hasTrait, weight: 1, compares: true},
+	{name: "lacks-trait", subjects: catalogue.Subjects, make: lacksTrait, weight: .25, most: .03, compares: true},
+	{name: "name-the-animal", make: nameTheAnimal, weight: 1, compares: true},
+	{name: "separates", subjects: catalogue.Subjects, make: separates, weight: 1.5, compares: true},
+	{name: "largest", make: largest, weight: .5, compares: true},
+	{name: "smallest", make: smallest, weight: .5, compares: true},
+	{name: "compound", subjects: []string{"animal", "skull"}, make: compound, weight: .5},
+	{name: "odd-one-out", subjects: catalogue.Subjects, make: oddOneOut, weight: .5},
+	{name: "true-of", subjects: catalogue.Subjects, make: trueOf, weight: 1, atStations: true},
+	{name: "not-true-of", subjects: denied, make: notTrueOf, weight: .25, most: .04, atStations: true},
+	{name: whosePlateName, make: whosePlate, weight: 4, drawn: true, compares: true},
+	{name: "read-the-plate", make: readThePlate, weight: 1, drawn: true},
+	{name: "which-plate", subjects: compared, make: whichPlate, weight: 2, drawn: true, asksNone: true},
+	{name: "plate-shows", subjects: compared, make: plateShows, weight: 1, drawn: true},
+	{name: "same-animal", subjects: []string{"track"}, make: sameAnimal, weight: 1.5, drawn: true, most: .1, answer: oneKindOrTwo},
+	{name: "which-foot", subjects: []string{"track"}, make: whichFoot, weight: .5, drawn: true, most: .04, answer: feetAlikeOrNot},
+	{name: "label-it", subjects: []string{"skull"}, make: labelIt, weight: 1, drawn: true, most: .12},
+	{name: TypeTheName, make: typeTheName},
+	{name: "formula-to-animal", subjects: []string{"skull"}, make: formulaToAnimal, weight: 1, asksPart: "dental_formula"},
+	{name: "animal-to-formula", subjects: []string{"skull"}, make: animalToFormula, weight: 1, atStations: true, asksPart: "dental_formula"},
+	{name: "count-the-teeth", subjects: []string{"skull"}, make: countTheTeeth, weight: .5, atStations: true, asksPart: "dental_formula"},
+	{name: "missing-teeth", subjects: []string{"skull"}, make: missingTeeth, weight: .5, most: .04, atStations: true, asksPart: "dental_formula", reasonSays: "dental_formula"},
+	{name: "trail-pattern", subjects: []string{"track"}, make: trailPattern, weight: 1},
+	{name: "where-left", subjects: []string{"scat"}, make: memberQuestion("scat_placement"), weight: 1, atStations: true, asksPart: "scat_placement"},
+	{name: "what-it-holds", subjects: []string{"scat"}, make: memberQuestion("scat_contents"), weight: 1, atStations: true, asksPart: "scat_contents"},
+	{name: "lives-on", subjects: []string{catalogue.FoodWeb}, make: livesOnWhat, weight: .5},
+	{name: "competes-with", subjects: []string{catalogue.FoodWeb}, make: competesWith, weight: .5},
+	{name: "food-chain", subjects: []string{catalogue.FoodWeb}, make: foodChain, weight: 2},
+	{name: "chain-level", subjects: []string{catalogue.FoodWeb}, make: chainLevel, weight: 1},
+	{name: "worked-sum", subjects: []string{catalogue.Management}, make: workedSum, weight: 1},
+	{name: "chain-effect", subjects: []string{catalogue.FoodWeb}, make: chainEffect, weight: 1, most: .3, neverMore: true},
+	{name: "whose-specimen", subjects: []string{catalogue.Specimen}, make: whoseSpecimen, weight: 1, drawn: true},
+	{name: "what-sign", subjects: []string{"sign"}, make: whatSign, weight: 2, drawn: true},
+	{name: "what-it-leaves", subjects: []string{"sign"}, make: memberQuestion("sign", "sign_built", "sign_ground", "sign_marks", "sign_scent", "sign_meals", "sign_ways"), weight: 2, atStations: true},
+	{name: "where-it-dens", subjects: []string{"sign"}, make: memberQuestion("den_place"), weight: .5, atStations: true},
 }
 
 // denied are the subjects in which an animal is known by what it lacks. Of signs no
 // source says what an animal leaves not.
 var denied = slices.DeleteFunc(slices.Clone(catalogue.Subjects), func(s string) bool { return s == "sign" })
 
-// overDrawings are the templates that always show one; the others never do.
-var overDrawings = strings.Fields("whose-plate read-the-plate which-plate plate-shows same-animal which-foot label-it what-sign whose-specimen")
+// compared are the subjects of which four drawings are told apart.
+var compared = []string{"skull", "track", "scat"}
 
-// atMost is the share of a set that a template may have beyond its first question,
-// where others can be asked: denials are rare, and no set is all labels.
-var atMost = map[string]float64{"lacks-trait": .03, "not-true-of": .04, "missing-teeth": .04, "label-it": .12, "same-animal": .1, "which-foot": .04, "chain-effect": .3}
+// Names of templates that others name, too. The answer of a TypeTheName is typed, and
+// a set has it on request.
+const (
+	TypeTheName    = "type-the-name"
+	whosePlateName = "whose-plate"
+)
 
-// neverMore is what no set has more of, whatever else is left: who has turned one chain
-// round can turn any.
-const neverMore = "chain-effect"
-
-// asksPart is the whole of which a template always asks a part.
-var asksPart = map[string]string{"formula-to-animal": "dental_formula", "animal-to-formula": "dental_formula", "count-the-teeth": "dental_formula",
-	"missing-teeth": "dental_formula", "where-left": "scat_placement", "what-it-holds": "scat_contents"}
+// row is the template that a question was made by; an empty one of the trade's own words.
+func (q Question) row() template {
+	at := slices.IndexFunc(templates, func(t template) bool { return t.name == q.Template })
+	if at < 0 {
+		return template{}
+	}
+	return templates[at]
+}
 
 // Templates names all templates.
 func Templates() []string {
@@ -94,9 +109,6 @@ const (
 	others = optionCount - 1
 	fewest = 2
 )
-
-// TypeTheName is the template whose answer is typed. A set has it on request.
-const TypeTheName = "type-the-name"
 
 // hasTrait: "Which animal's skull has a sagittal crest?"
 func hasTrait(m *maker, key int) (Question, bool) {
