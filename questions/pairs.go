@@ -139,9 +139,6 @@ func (m *maker) otherKind(key int, p pairing) (Question, bool) {
 // webless facts are shared by most prints: nobody thinks of webs where neither has one.
 func webless(f *fact) bool { return none(f) && strings.HasSuffix(f.trait.ID, "_webbing") }
 
-// toeCounts are the plainest differences of two prints.
-var toeCounts = []string{"front_toes", "hind_toes", "toes_forward"}
-
 // plainest is the fact by which two prints are told apart: the number of toes
 // where that differs, else the one given.
 func plainest(facts []*fact, other int, f *fact) *fact {

@@ -472,23 +472,6 @@ func (p *planner) over(t template, species string) bool {
 	return !p.forgiving && !p.again && (p.justPut(told{species, t.name}) || p.justPut(told{species, t.asksPart}))
 }
 
-// whole is what a trait is a part of that gives the other parts away: what else a
-// scat holds, where else it is left, its form in other words; a formula the numbers
-// of teeth.
-func whole(trait string) (string, bool) {
-	switch {
-	case strings.HasPrefix(trait, "scat_contents_"):
-		return "scat_contents", true
-	case strings.HasPrefix(trait, "scat_placement_"), trait == "latrine_place":
-		return "scat_placement", true
-	case trait == "scat_form", trait == "scat_ends", trait == "pellet_shape":
-		return "scat_form", true
-	case trait == "dental_formula", trait == "total_teeth", slices.Contains(teethShown, trait):
-		return "dental_formula", true
-	}
-	return "", false
-}
-
 // puts is of what wholes the question asks a part. Statements on an animal, by one
 // template, count as one, too, and so does one claim about all that are in play: the
 // wrong ones would come again.
@@ -520,7 +503,7 @@ func (q Question) puts() []told {
 		out = append(out, told{"", method})
 	}
 	for _, fact := range q.asks() {
-		if w, part := whole(fact.trait); part {
+		if w := whole(fact.trait); w != "" {
 			out = append(out, told{fact.species, w})
 		}
 	}
@@ -573,8 +556,8 @@ func (q Question) tells() []told {
 		out = append(out, told{q.asks()[0].species, said})
 	}
 	for _, f := range out {
-		if f.trait == "dental_formula" {
-			for _, count := range append([]string{"dental_formula", "total_teeth"}, teethShown...) {
+		if f.trait == formula {
+			for _, count := range append([]string{formula, "total_teeth"}, teethShown...) {
 				out = append(out, told{f.species, count})
 			}
 		}

@@ -1,7 +1,6 @@
 package questions
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -49,10 +48,10 @@ var templates = []template{
 	{name: "which-foot", subjects: []string{"track"}, make: whichFoot, weight: .5, drawn: true, most: .04, answer: feetAlikeOrNot},
 	{name: "label-it", subjects: []string{"skull"}, make: labelIt, weight: 1, drawn: true, most: .12},
 	{name: TypeTheName, make: typeTheName},
-	{name: "formula-to-animal", subjects: []string{"skull"}, make: formulaToAnimal, weight: 1, asksPart: "dental_formula"},
-	{name: "animal-to-formula", subjects: []string{"skull"}, make: animalToFormula, weight: 1, atStations: true, asksPart: "dental_formula"},
-	{name: "count-the-teeth", subjects: []string{"skull"}, make: countTheTeeth, weight: .5, atStations: true, asksPart: "dental_formula"},
-	{name: "missing-teeth", subjects: []string{"skull"}, make: missingTeeth, weight: .5, most: .04, atStations: true, asksPart: "dental_formula", reasonSays: "dental_formula"},
+	{name: "formula-to-animal", subjects: []string{"skull"}, make: formulaToAnimal, weight: 1, asksPart: formula},
+	{name: "animal-to-formula", subjects: []string{"skull"}, make: animalToFormula, weight: 1, atStations: true, asksPart: formula},
+	{name: "count-the-teeth", subjects: []string{"skull"}, make: countTheTeeth, weight: .5, atStations: true, asksPart: formula},
+	{name: "missing-teeth", subjects: []string{"skull"}, make: missingTeeth, weight: .5, most: .04, atStations: true, asksPart: formula, reasonSays: formula},
 	{name: "trail-pattern", subjects: []string{"track"}, make: trailPattern, weight: 1},
 	{name: "where-left", subjects: []string{"scat"}, make: memberQuestion("scat_placement"), weight: 1, atStations: true, asksPart: "scat_placement"},
 	{name: "what-it-holds", subjects: []string{"scat"}, make: memberQuestion("scat_contents"), weight: 1, atStations: true, asksPart: "scat_contents"},
@@ -132,39 +131,6 @@ func positive(f *fact) bool { return f.trait.Kind != catalogue.YesNo || f.value.
 
 // none facts say that an animal has nothing of the kind.
 func none(f *fact) bool { return f.value.Typical().Text == "none" }
-
-// plain are the states between the ones that are taught: nobody looks for them.
-var plain = []string{"none", "medium", "moderate", "alike", "straight", "slight", "about", "cord"}
-
-// unremarkable facts are true, but no way to know an animal: a plain state, white,
-// smooth or narrow teeth, an ear tube or an opening before the eye like most, the rounded
-// ends of any pellet, droppings in the open, the toes of any hoof, a burrow that is open, a den under any log.
-func unremarkable(f *fact) bool {
-	v := f.value.Typical()
-	switch f.trait.ID {
-	case "incisor_colour":
-		return v.Text == "white"
-	case "tooth_tips":
-		return v.Text == "white"
-	case "ear_tube":
-		return v.Text == "short"
-	case "incisor_breadth":
-		return v.Text == "narrow"
-	case "incisor_grooves":
-		return v.Hi == 0
-	case "scat_ends":
-		return v.Text == "rounded"
-	case "front_toes", "hind_toes":
-		return v.Hi <= 2
-	case "upper_incisors", "lower_incisors":
-		return v.Hi == 1 || v.Hi == 3 // of any rodent, of nearly any hunter
-	case "infraorbital_opening":
-		return v.Text == "small"
-	case "scat_placement_in_the_open", "sign_ground_open_burrows", "den_place_under_logs_or_brush":
-		return true
-	}
-	return slices.Contains(plain, v.Text)
-}
 
 // single asks for the one species of four that a fact holds for.
 func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, bool) {
@@ -340,7 +306,7 @@ func (m *maker) shows(i int, t catalogue.Trait) string {
 // more of it: what kind of pellet.
 func (m *maker) failed(i int, facts []*fact) catalogue.Trait {
 	t := facts[slices.IndexFunc(facts, func(f *fact) bool { return f.no.has(i) })].trait
-	if finer := implied[t.ID]; m.value(i, finer).Known() {
+	if finer := related[t.ID].finer; m.value(i, finer).Known() {
 		return m.traits[finer]
 	}
 	if food, known := m.mainFood(i); known && t.From == livesOn {
@@ -408,32 +374,6 @@ func (m *maker) join(key int, list []statement, f *fact) []statement {
 	return append(list, m.stated(key, f))
 }
 
-// twin are claims of which neither can be the one that is meant: a foot with two toes
-// turned back has two before them, and a junction is on a trail.
-var twin = map[string]string{"hind_toe=two": "toes_forward=2", "scat_placement_at_trail_junctions=yes": "scat_placement_on_trails=yes",
-	"scat_ends=pointed and dimpled": "pellet_shape=nippled", "scat_form=round pellet": "pellet_shape=disc"}
-
-// saysToo are traits of which a value says, or nearly says, another's: what has
-// carnassials has shearing teeth, and what has a palm sheds its antlers.
-var saysToo = map[string]string{"carnassials": "cheek_teeth", "gear_bearers": "head_gear", "gear_renewal": "head_gear", "gear_shape": "head_gear",
-	"peg_incisors": teeth, "premolar_peg": teeth, "long_last_molar": "last_upper_molar", "tusks": "large_canines",
-	"thumb": "hind_toes", "outer_toe_free": "hind_webbing", "dewclaw_set": "dewclaws"}
-
-// theme is what a trait and those that say it too are about.
-func theme(trait string) string {
-	if tightOf(trait) == teeth {
-		return teeth
-	}
-	return cmp.Or(saysToo[trait], trait)
-}
-
-// twins reports whether one of two claims says the other: of two such options neither
-// can be the key. Two values of one trait gainsay each other.
-func twins(a, b catalogue.Claim) bool {
-	x, y := a.Trait+"="+a.Value, b.Trait+"="+b.Value
-	return twin[x] == y || twin[y] == x || a.Trait != b.Trait && theme(a.Trait) == theme(b.Trait)
-}
-
 // trueOf: "Which of these is true of the red fox?"
 func trueOf(m *maker, key int) (Question, bool) {
 	return m.statements(key, m.facts, m.tells, m.plausible, m.book.trueOf, "")
@@ -452,9 +392,6 @@ func notTrueOf(m *maker, key int) (Question, bool) {
 	}
 	return q, ok
 }
-
-// animalFood is what a scat holds of animals; what else it holds is of plants.
-var animalFood = strings.Fields("hair bone fish_scales crayfish_shell insect_parts feathers porcupine_quills")
 
 // deniable reports whether one may say that a statement is untrue. Of where a scat is
 // left, and what it holds, nobody lists all: only what the animal never eats is denied.
@@ -518,11 +455,10 @@ func (f *fact) stands(key int, shown bool) bool {
 // one on shape, or on food, would be the key; of the rest other states of the same
 // trait, or statements on other traits.
 func (m *maker) foils(key int, f *fact, fit []*fact) []*fact {
-	kind, scat := whole(f.trait.ID)
-	scat = scat && m.subject == "scat"
+	kind := whole(f.trait.ID)
+	scat := kind != "" && m.subject == "scat"
 	same := slices.DeleteFunc(slices.Clone(fit), func(g *fact) bool {
-		part, _ := whole(g.trait.ID)
-		return !positive(g) || scat && none(g) || g.trait.ID != f.trait.ID && !(scat && part == kind) || g.claim == f.claim || twins(f.claim, g.claim)
+		return !positive(g) || scat && none(g) || g.trait.ID != f.trait.ID && !(scat && whole(g.trait.ID) == kind) || g.claim == f.claim || twins(f.claim, g.claim)
 	})
 	var out []*fact
 	if same = differing(same); scat || len(same) >= m.wrong && f.trait.Kind != catalogue.Count && m.dice.IntN(2) == 0 {
