@@ -9,15 +9,8 @@ import (
 
 // What a question discloses is how an animal stands in a trait, and whose a value
 // or a wrong statement is: its key, its wrong options and its reason say it. Nothing of
-// this is asked again soon (tells and asks in planner.go), and a wrong option that falls
+// this is asked again soon (tells and asks in tells.go), and a wrong option that falls
 // by it is spent: who listened strikes it out.
-
-func (t told) gist() told {
-	if t.trait == feedsAs || strings.HasPrefix(t.trait, livesOn+"_") {
-		return told{t.species, diet}
-	}
-	return told{t.species, gistOf(t.trait)}
-}
 
 // wider is what is as good as told with a fact: the other parts of a tight whole, and
 // the same of the animal's twins, those of its genus that have the same value.

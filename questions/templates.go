@@ -511,7 +511,7 @@ func (m *maker) owners(key int, foils []*fact) (text string, says []told) {
 		says = append(says, told{m.species[i].Name, g.trait.ID})
 	}
 	for _, g := range foils {
-		if i := m.owner(key, g, len(m.species) > few || m.ending); i >= 0 {
+		if i := m.owner(key, g, len(m.species) > fewAnimals || m.ending); i >= 0 {
 			name(g, i)
 		} else {
 			left = append(left, g)
@@ -534,8 +534,8 @@ func (m *maker) owners(key int, foils []*fact) (text string, says []told) {
 	return text + " " + fmt.Sprintf(m.book.trueOfRest[min(len(left), 2)-1], m.book.the(m.species[key])), says
 }
 
-// few animals are asked about again soon; with so few questions left none is.
-const few, lastFew = 30, 10
+// fewLeft: with so few questions left no animal is asked about again.
+const fewLeft = 10
 
 // owner is whoever shows a fact, or -1: one that could be taken for the key rather than
 // another, then one of whom that was told before rather than one of whom it could still
