@@ -59,7 +59,7 @@ func (ix *index) besides(key, i int) bool {
 	return i != key && (ix.subject != "sign" || ix.akin(key, i))
 }
 
-// scale is a numeric trait with its species by ascending lower bound.
+// scale is a numeric trait with the species in which it is known.
 type scale struct {
 	trait catalogue.Trait
 	known []int
@@ -136,10 +136,6 @@ func (ix *index) addTrait(t catalogue.Trait) {
 			sc.known = append(sc.known, i)
 		}
 	}
-	slices.SortStableFunc(sc.known, func(a, b int) int {
-		va, vb := ix.species[a].Values[t.ID], ix.species[b].Values[t.ID]
-		return int(1000 * (va.Lo - vb.Lo))
-	})
 	ix.ranges = append(ix.ranges, sc)
 }
 
