@@ -91,7 +91,7 @@ func (p *planner) fill(g Gap) (Question, bool) {
 	for i, q := range g.Before {
 		p.note(q, i+1)
 	}
-	p.set, p.again, p.uneven = slices.Clip(g.Before), g.again, true
+	p.set, p.leave = slices.Clip(g.Before), leave{uneven: true, again: g.again}
 	p.fits = func(q Question) bool { return g.fits(p.bank, q) }
 	p.wish.Drawings = p.wish.Drawings.asIs(g.Old)
 	p.look = p.wish.Drawings.always()

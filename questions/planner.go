@@ -49,22 +49,38 @@ type planner struct {
 	spared   map[told]bool    // whether this set begins without it
 	set      []Question
 
-	pair      int                 // whose turn comes next
-	keyed     []float64           // by place in species: turns had, over its weight; nil without weights
-	heaviest  float64             // of the weights of traits; 0 without any
-	drawn     int                 // questions with a drawing
-	look      look                // of the question sought
-	anyAlike  bool                // by facts as good none stands beside the key that coaches set there
-	comparing bool                // a pair: of any difficulty
-	whole     bool                // nor is that: what the set begins without
-	uneven    bool                // nothing else is left: usual shares may be passed
-	spending  bool                // nor is that: wrong options may be struck out by what was disclosed
-	anyLook   bool                // nor is that: any look will do, and what is only recalled may decide
-	anyTold   bool                // nor is that: what follows from something told may be asked
-	again     bool                // nor is that: parts of one whole may be asked again
-	forgiving bool                // nor is that: what was told may be asked
-	lenient   leniency            // nor is that
-	fits      func(Question) bool // of the place to fill, where it is only one
+	pair      int       // whose turn comes next
+	keyed     []float64 // by place in species: turns had, over its weight; nil without weights
+	heaviest  float64   // of the weights of traits; 0 without any
+	drawn     int       // questions with a drawing
+	look      look      // of the question sought
+	anyAlike  bool      // by facts as good none stands beside the key that coaches set there
+	comparing bool      // a pair: of any difficulty
+	leave
+	fits func(Question) bool // of the place to fill, where it is only one
+}
+
+// leave is what a planner lets in that a set does better without, where nothing else is left.
+type leave struct {
+	uneven    bool // usual shares may be passed
+	spending  bool // wrong options may be struck out by what was disclosed
+	anyTold   bool // what follows from something told may be asked
+	anyLook   bool // any look will do, and what is only recalled may decide
+	forgiving bool // what was told may be asked
+	lenient   leniency
+
+	unspared bool // what the set begins without may be asked
+	again    bool // parts of one whole may be asked again
+}
+
+// rungs lead from a set of the best questions to whatever the roster gives.
+var rungs = []leave{
+	{},
+	{uneven: true},
+	{uneven: true, spending: true, anyTold: true},
+	{uneven: true, spending: true, anyTold: true, anyLook: true},
+	{uneven: true, spending: true, anyTold: true, anyLook: true, forgiving: true},
+	{uneven: true, spending: true, anyTold: true, anyLook: true, forgiving: true, lenient: besideStrangers},
 }
 
 func newPlanner(b *Bank, w Wish) *planner {
@@ -427,7 +443,7 @@ func (p *planner) struck(f told) bool { return !p.spending && !p.comparing && p.
 // chance. Small rosters would give the same papers again and again.
 func (p *planner) spares(f told) bool {
 	unusual := func(subject string) bool { return !slices.Contains(catalogue.Usual, subject) }
-	if p.whole || p.spending || slices.ContainsFunc(p.wish.Subjects, unusual) || p.comparing || p.wish.Alone || len(p.set) >= sparesFor || p.heaviest > 0 || p.keyed != nil {
+	if p.unspared || p.spending || slices.ContainsFunc(p.wish.Subjects, unusual) || p.comparing || p.wish.Alone || len(p.set) >= sparesFor || p.heaviest > 0 || p.keyed != nil {
 		return false
 	}
 	spared, drawn := p.spared[f]

@@ -227,9 +227,8 @@ func (b *phrasebook) at(q Question, s catalogue.Species) Question {
 // asked least at this station, and then in all. Nothing is told before the end of the round, so a trait may come
 // again where there is no other.
 func (p *planner) askOne(m *maker, key int, by []template, here map[string]int) bool {
-	defer func() { p.forgiving, p.spending, p.lenient = false, false, strict }()
-	for pass, lenient := range []leniency{strict, strict, besideStrangers} {
-		p.forgiving, p.spending, p.lenient = pass > 0, pass > 0, lenient
+	defer func() { p.leave = leave{} }()
+	for _, p.leave = range []leave{{}, {spending: true, forgiving: true}, {spending: true, forgiving: true, lenient: besideStrangers}} {
 		if p.byTiers(m, func() bool { return p.askAt(m, key, by, here) }) {
 			return true
 		}
