@@ -216,7 +216,7 @@ func (f *fact) inHand() *fact {
 func (f *fact) sparing(ix *index) *fact {
 	said := f.trait.ID + "=" + f.value.Typical().String()
 	f.passed, f.degrees = newBitset(len(ix.species)), newBitset(len(ix.species))
-	for _, p := range nearly {
+	for _, p := range passesFor {
 		if p.said != said && p.said != f.trait.ID {
 			continue
 		}

@@ -158,16 +158,16 @@ func unremarkable(f *fact) bool {
 	return slices.Contains(own, v.Text)
 }
 
-// twin are claims of which neither can be the one that is meant: a foot with two toes
-// turned back has two before them, and a junction is on a trail.
-var twin = map[string]string{"hind_toe=two": "toes_forward=2", "scat_placement_at_trail_junctions=yes": "scat_placement_on_trails=yes",
+// implies are claims of which the first says, or nearly says, the second: a foot with two toes
+// turned back has two before them, and a junction is on a trail (twins).
+var implies = map[string]string{"hind_toe=two": "toes_forward=2", "scat_placement_at_trail_junctions=yes": "scat_placement_on_trails=yes",
 	"scat_ends=pointed and dimpled": "pellet_shape=nippled", "scat_form=round pellet": "pellet_shape=disc"}
 
 // twins reports whether one of two claims says the other: of two such options neither
 // can be the key. Two values of one trait gainsay each other.
 func twins(a, b catalogue.Claim) bool {
 	x, y := a.Trait+"="+a.Value, b.Trait+"="+b.Value
-	return twin[x] == y || twin[y] == x || a.Trait != b.Trait && theme(a.Trait) == theme(b.Trait)
+	return implies[x] == y || implies[y] == x || a.Trait != b.Trait && theme(a.Trait) == theme(b.Trait)
 }
 
 // passing is a value that an animal lacks and could be said to show, since it shows
@@ -186,9 +186,9 @@ const (
 	inDegree            // likewise, unless the two are in hand, as with a key
 )
 
-// nearly are the values that pass for each other. Some pass one way: whatever is on a
+// passesFor are the values that pass for each other. Some pass one way: whatever is on a
 // skull, two ridges that draw together pass for a V unless they make a lyre.
-var nearly = slices.Concat(
+var passesFor = slices.Concat(
 	[]passing{
 		{"large_canines=yes", "cheek_teeth=insect-piercing", byEye}, // a mole's tall front tooth
 		{"carnassials=yes", "order=Carnivora", byEye},               // small ones are carnassials, too
