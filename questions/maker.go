@@ -37,7 +37,6 @@ type maker struct {
 	near     map[looked][]neighbour
 	sight    string // what is looked at
 	recalls  bool   // no drawing is shown
-	ending   bool   // few questions are left
 	wrong    int    // how many wrong options a question has
 	anyAlike bool   // any animal that one could take for the key may stand beside it
 	lenient  leniency

@@ -258,6 +258,51 @@ func TestOptionsStandSideBySide(t *testing.T) {
 	})
 }
 
+// A reason says whose each wrong statement on a skull is: of those that show it one of about
+// the key's size that chews as it does, where there is one, and one animal for two such
+// statements where it shows both.
+func TestWrongStatementsAreOfLookalikes(t *testing.T) {
+	c := catalogue.Builtin()
+	papers(t, soak.Size(2, 8), func(roster string, paper []questions.Question) {
+		inPlay, err := c.Roster(roster)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, q := range paper {
+			if q.Subject != "skull" || q.Template != "true-of" && q.Template != "read-the-plate" {
+				continue
+			}
+			key, _ := c.Find(q.About.Is)
+			like := func(s catalogue.Species) bool {
+				a, b := s.Values["skull_length"], key.Values["skull_length"]
+				near := a.Lo*a.Hi <= 3*b.Lo*b.Hi && b.Lo*b.Hi <= 3*a.Lo*a.Hi
+				return near && s.Name != key.Name && s.Values["diastema"].Text == key.Values["diastema"].Text
+			}
+			var could [][]string // of the wrong statements, by whom one could be
+			for i, o := range q.Options {
+				if i == q.Key {
+					continue
+				}
+				var all []string
+				for _, s := range c.InPlay(inPlay, "skull") {
+					if claim := o.Test.All[0]; like(s) && claim.Holds(s.Values[claim.Trait]) == catalogue.True {
+						all = append(all, s.Vernacular)
+					}
+				}
+				if could = append(could, all); len(all) > 0 && !slices.ContainsFunc(all, func(name string) bool { return strings.Contains(q.Reason, name) }) {
+					t.Errorf("%s: %q is the %v's: %s", roster, o.Text, all, q.Reason)
+				}
+			}
+			both := slices.ContainsFunc(could[0], func(name string) bool {
+				return !slices.ContainsFunc(could[1:], func(all []string) bool { return !slices.Contains(all, name) })
+			})
+			if named := strings.Count(q.Reason, "skull has") - 1; both && named > 1 {
+				t.Errorf("%s: one animal shows all that is wrong, and %d are named: %s %v", roster, named, q.Reason, could)
+			}
+		}
+	})
+}
+
 // No wrong statement is one that the drawing shows, or a book says: ridges that draw
 // together, a fox's triangular pad, the broad molars of a bear, a deer's round pellets.
 func TestWrongStatementsAreFalse(t *testing.T) {

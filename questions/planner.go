@@ -22,6 +22,8 @@ const (
 	game = 20
 	// so many questions back, nothing was shown that a question on signs shows
 	round = 10
+	// of so few animals each is asked about again soon
+	few = 30
 )
 
 // planner holds what a set has used so far.
@@ -313,7 +315,6 @@ func (p *planner) tryWith(t template, m *maker, key int) (added, made bool) {
 	const tries = 3
 	for range tries {
 		m.sight, m.lenient, m.anyAlike = m.subject, p.lenient, p.anyAlike
-		m.ending = p.fits == nil && p.wish.Count-len(p.set) <= lastFew
 		m.recalls = !slices.Contains(overDrawings, t.name)
 		q, ok := t.make(m, key)
 		if !ok || !p.look.suits(q) {
