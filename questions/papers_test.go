@@ -488,3 +488,20 @@ func TestYesAndNoTakeTurns(t *testing.T) {
 		}
 	}
 }
+
+// The chipmunk's points of bone behind the orbits are small by one book and large by another.
+// None is asked how large they are, and a reason says that they are there.
+func TestChipmunkHasPointsOfNoSize(t *testing.T) {
+	c := catalogue.Builtin()
+	s, _ := c.Find("Tamias striatus")
+	trait, _ := c.Trait("postorbital_size")
+	v := s.Values[trait.ID]
+	for _, size := range []string{"large", "slight"} {
+		if claim := (catalogue.Claim{Trait: trait.ID, Op: "=", Value: size}); claim.Holds(v) != catalogue.Undecided {
+			t.Errorf("that they are %s is settled", size)
+		}
+	}
+	if claim := (catalogue.Claim{Trait: trait.ID, Op: "=", Value: "none"}); claim.Holds(v) != catalogue.False || trait.Say(v) != "has points of bone (postorbital processes) behind the orbits" || !v.Basis.Read() {
+		t.Errorf("%s: %q by %v", v, trait.Say(v), v.Basis)
+	}
+}
