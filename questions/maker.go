@@ -318,9 +318,8 @@ func (m *maker) drawn(key int) []int {
 // folds of a molar: it is known by its size and by what one sees at once.
 const small = 60
 
-// overlooked reports whether nobody teaches to look at an animal for a trait. The tube of
-// the ear, and a last molar, are read from the skull: by heart one knows the badger's
-// triangle and a cat's peg.
+// overlooked reports whether nobody teaches to look at an animal for a trait. A last molar
+// is read from the skull: by heart one knows the badger's triangle and a cat's peg.
 func (m *maker) overlooked(key int, trait string) bool {
 	if m.subject != "skull" {
 		return false
@@ -330,8 +329,6 @@ func (m *maker) overlooked(key int, trait string) bool {
 	switch length := m.species[key].Values["skull_length"]; {
 	case trait == "interparietal", trait == "long_last_molar":
 		return true // at a university
-	case m.recalls && trait == "ear_tube":
-		return true
 	case m.recalls && trait == "last_upper_molar":
 		return !slices.Contains([]string{"triangular", "tiny peg"}, m.value(key, trait).Typical().Text)
 	case minute && slices.Contains(teethShown, trait):

@@ -378,11 +378,14 @@ func TestOptionsAreOfOneThemeEach(t *testing.T) {
 }
 
 // A reason over a drawing lacks one thing at most, and does not begin with a length where
-// it goes on. The beaver is known by the opening before its eye, not by its ear.
+// it goes on, nor with what another option shows and none lacks: a beaver's flat cheek teeth
+// beside a muskrat. The beaver is known by the opening before its eye, not by its ear, and the
+// kangaroo rat by its ears.
 func TestReasonsLeadWithMarks(t *testing.T) {
+	c := catalogue.Builtin()
 	papers(t, soak.Size(2, 8), func(roster string, paper []questions.Question) {
 		for _, q := range paper {
-			if q.Template != "whose-plate" || q.Subject != "skull" {
+			if q.Subject != "skull" || q.Template != "whose-plate" && q.Template != "which-plate" {
 				continue
 			}
 			_, said, _ := strings.Cut(q.Reason, ": ")
@@ -390,6 +393,25 @@ func TestReasonsLeadWithMarks(t *testing.T) {
 			lacks := strings.Count(said, "lacks ") + strings.Count(said, "has no ") + strings.Count(said, "without ")
 			if long := strings.HasPrefix(said, "its skull is "); lacks > 1 || long && strings.Contains(said, " has ") {
 				t.Errorf("%s: %s", roster, q.Reason)
+			}
+			key, _ := c.Find(q.Options[q.Key].Species)
+			if strings.HasPrefix(said, "its skull has a long bony ear tube") || key.Name == "Dipodomys ordii" && !strings.Contains(said, "bullae") {
+				t.Errorf("%s: %s", roster, q.Reason)
+			}
+			for _, trait := range c.Traits {
+				v := key.Values[trait.ID]
+				if trait.Subject != "skull" || !v.Known() || !strings.HasPrefix(said, "its skull "+trait.Say(v)) {
+					continue
+				}
+				claim, shared, strikes := catalogue.Claim{Trait: trait.ID, Op: "=", Value: v.Claimed()}, false, false
+				for i, o := range q.Options {
+					s, _ := c.Find(o.Species)
+					holds := claim.Holds(s.Values[trait.ID])
+					shared, strikes = shared || i != q.Key && holds == catalogue.True, strikes || holds == catalogue.False
+				}
+				if shared && !strikes && trait.Kind != catalogue.Range {
+					t.Errorf("%s: it begins with what strikes out no option: %s", roster, q.Reason)
+				}
 			}
 		}
 	})

@@ -125,7 +125,7 @@ func none(f *fact) bool { return f.value.Typical().Text == "none" }
 var plain = []string{"none", "medium", "moderate", "alike", "straight", "slight", "about", "cord"}
 
 // unremarkable facts are true, but no way to know an animal: a plain state, white,
-// smooth or narrow teeth, an ear tube or an opening before the eye like most, the rounded
+// smooth or narrow teeth, the tube of an ear, an opening before the eye like most, the rounded
 // ends of any pellet, droppings in the open, the toes of any hoof, a burrow that is open, a den under any log.
 func unremarkable(f *fact) bool {
 	v := f.value.Typical()
@@ -135,7 +135,7 @@ func unremarkable(f *fact) bool {
 	case "tooth_tips":
 		return v.Text == "white"
 	case "ear_tube":
-		return v.Text == "short"
+		return true
 	case "incisor_breadth":
 		return v.Text == "narrow"
 	case "incisor_grooves":
