@@ -77,6 +77,10 @@ var onlyBeside = []string{"a dark, moist and shiny surface", "a dull, cracked su
 // claws, as who digs.
 var alsoTells = map[string]string{"long front claws": "a hind toe that stands out like a thumb"}
 
+// ofAnimals is the group of what tells which animals left something. It stands apart from
+// what tells how an animal lives.
+const ofAnimals = "kind"
+
 // explained is an entry with what it says.
 func (b *phrasebook) explained(l catalogue.Lore) string {
 	if l.Kind == "fresh or old" {
@@ -100,7 +104,7 @@ func (t loreTemplate) rivals(l catalogue.Lore, all []catalogue.Lore, dice *rand.
 	}
 	for _, i := range dice.Perm(len(all)) {
 		// A meaning that holds the word asked about would give itself away.
-		if o := &all[i]; o.Kind == l.Kind && (o.Subject == catalogue.Management) == (l.Subject == catalogue.Management) && o.Name != l.Name && o.Name != alsoTells[l.Name] && (l.Kind != "fresh or old" || o.Subject == l.Subject) && !(t.byName && strings.Contains(o.Told, strings.TrimSuffix(l.Said, "s"))) && !(t.byMeaning() && holdsWord(told, *o, all)) {
+		if o := &all[i]; o.Kind == l.Kind && (o.Subject == catalogue.Management) == (l.Subject == catalogue.Management) && (o.Group == ofAnimals) == (l.Group == ofAnimals) && o.Name != l.Name && o.Name != alsoTells[l.Name] && (l.Kind != "fresh or old" || o.Subject == l.Subject) && !(t.byName && strings.Contains(o.Told, strings.TrimSuffix(l.Said, "s"))) && !(t.byMeaning() && holdsWord(told, *o, all)) {
 			rivals = append(rivals, o)
 		}
 	}

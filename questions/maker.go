@@ -335,9 +335,11 @@ func (m *maker) overlooked(key int, trait string) bool {
 		return true // nobody counts teeth so small, or knows which a mole has lost
 	case trait == "sagittal_crest":
 		return gnaws // which have one that is hardly seen
-	case trait == "dental_formula": // of small rodents the squirrels' is taught
+	case trait == "dental_formula", trait == "total_teeth": // of small rodents the tree squirrels' are taught
 		squirrel := m.species[key].Values["family"].Text == "Sciuridae"
-		return gnaws && length.Known() && (length.Hi < small/1.5 || length.Hi < 1.2*small && !squirrel)
+		return minute || gnaws && length.Known() && (length.Hi < small/1.2 || length.Hi < 1.2*small && !squirrel)
+	case trait == "lower_canines", trait == "lower_incisors": // a cow's canine stands among its incisors, and farmers count it as one
+		return m.value(key, "upper_incisors").Typical().String() == "0" && m.value(key, "lower_canines").Typical().String() == "1"
 	case !length.Known() || length.Hi > small:
 		return false
 	}

@@ -237,9 +237,6 @@ func TestOptionsStandSideBySide(t *testing.T) {
 			if traits["carnassials"] && traits["cheek_teeth"] || traits["head_gear"] && (traits["gear_bearers"] || traits["gear_shape"]) {
 				t.Errorf("%s: one option says another: %s %v", roster, q.Prompt, q.Options)
 			}
-			if strings.Contains(q.Prompt, "furred feet") && slices.ContainsFunc(q.Options, func(o questions.Option) bool { return o.Text == "It is a cat" }) {
-				t.Errorf("%s: %s: a lynx is a cat with such feet", roster, q.Prompt)
-			}
 			if q.Template != "largest" && q.Template != "smallest" || !strings.Contains(q.Reason, "the nearest of the others") {
 				continue
 			}
@@ -436,6 +433,80 @@ func TestDegreesTellNobody(t *testing.T) {
 			}
 		}
 	})
+}
+
+// What tells which animal it is stands beside the like, and not beside what tells that it
+// swims or digs.
+func TestWhatItTellsIsOfOneKind(t *testing.T) {
+	kinds := []string{"It is a cat", "It is a dog or one of its kin", "It is a rodent"}
+	asked := map[string]bool{}
+	for seed := range uint64(3) {
+		set, err := builtin(t, "everything").Set(questions.Wish{Count: 6, Seed: seed, Templates: []string{"what-it-tells"}, Subjects: []string{"track"}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, q := range set {
+			n := 0
+			for _, o := range q.Options {
+				if slices.Contains(kinds, o.Text) {
+					n++
+				}
+			}
+			if n > 0 && n < len(q.Options) {
+				t.Errorf("%s %v", q.Prompt, q.Options)
+			}
+			asked[q.Options[q.Key].Text] = true
+		}
+	}
+	for _, kind := range kinds {
+		if !asked[kind] {
+			t.Errorf("%q was never the answer", kind)
+		}
+	}
+}
+
+// Teeth are counted of animals of which it is taught: no shrew, bat, mole or ground squirrel,
+// and of a cow no lower canines, which farmers count as incisors. No denial is of long claws.
+func TestTeethAreOfThoseOfWhomItIsTaught(t *testing.T) {
+	c := catalogue.Builtin()
+	untaught := func(s catalogue.Species) bool {
+		return s.Values["cheek_teeth"].Text == "insect-piercing" || s.Name == "Ictidomys tridecemlineatus"
+	}
+	numbers := strings.Fields("formula-to-animal animal-to-formula count-the-teeth largest smallest")
+	check := func(roster string, paper []questions.Question) {
+		for _, q := range paper {
+			trait := q.Test.All[0].Trait
+			if q.Template == "lacks-trait" && trait == "long_front_claws" {
+				t.Errorf("%s: %s", roster, q.Prompt)
+			}
+			for _, o := range q.Options {
+				if s, _ := c.Find(o.Species); slices.Contains(numbers, q.Template) && (trait == "dental_formula" || trait == "total_teeth") && untaught(s) {
+					t.Errorf("%s: %s of the %s", roster, q.Prompt, s.Vernacular)
+				}
+				if q.About == nil || o.Test == nil {
+					continue
+				}
+				s, _ := c.Find(q.About.Is)
+				of := o.Test.All[0].Trait
+				if (of == "lower_canines" || of == "lower_incisors") && s.Values["posture"].Text == "unguligrade" && s.Values["upper_incisors"].String() == "0" {
+					t.Errorf("%s: %s %s", roster, q.Prompt, o.Text)
+				}
+			}
+		}
+	}
+	papers(t, soak.Size(2, 8), check)
+	for seed := range uint64(3) {
+		set, err := builtin(t, "everything").Set(questions.Wish{Count: 30, Seed: seed, Subjects: []string{"skull"}, Templates: append(numbers, "missing-teeth")})
+		if err != nil {
+			t.Fatal(err)
+		}
+		check("teeth", set)
+	}
+	claws, err := builtin(t, "everything").Set(questions.Wish{Count: 20, Seed: 1, Subjects: []string{"track"}, Templates: []string{"lacks-trait"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	check("claws", claws)
 }
 
 // No term answers itself, nor has beside it what another entry could mean, too: who climbs

@@ -112,8 +112,11 @@ func formulaToAnimal(m *maker, key int) (Question, bool) {
 
 // lacksTrait: "Which animal's skull has no diastema?"
 func lacksTrait(m *maker, key int) (Question, bool) {
-	return m.single(key, m.holding(key), func(f *fact) bool { return zero(f) || !positive(f) && f.trait.From == "" })
+	return m.single(key, m.holding(key), func(f *fact) bool { return zero(f) || !positive(f) && f.trait.From == "" && f.trait.ID != shortToo })
 }
+
+// shortToo is never asked as a lack: who has no long claws may leave marks of short ones.
+const shortToo = "long_front_claws"
 
 func zero(f *fact) bool     { return f.trait.Kind == catalogue.Count && f.value.Typical().Lo == 0 }
 func positive(f *fact) bool { return f.trait.Kind != catalogue.YesNo || f.value.Text == "yes" }
@@ -161,7 +164,7 @@ func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, b
 			continue
 		}
 		m.lookAt(f.trait)
-		if wrong := m.mixedCompany(key, m.taughtOf(f), m.wrong); wrong != nil && (!strings.HasPrefix(f.trait.ID, preysOn+"_") || !m.idle([]*fact{f}, wrong)) {
+		if wrong := m.mixedCompany(key, m.taughtOf(f.trait, f.no), m.wrong); wrong != nil && (!strings.HasPrefix(f.trait.ID, preysOn+"_") || !m.idle([]*fact{f}, wrong)) {
 			m.used[root(f.trait)]++
 			q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{f.claim})
 			q.Difficulty = m.easyAs(f.trait, q.Difficulty)
@@ -175,11 +178,11 @@ func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, b
 	return Question{}, false
 }
 
-// taughtOf are those that fail a fact, of a formula only those whose own is taught.
-func (m *maker) taughtOf(f *fact) bitset {
-	out := f.no.clone()
-	for _, i := range out.members() {
-		if f.trait.Kind == catalogue.Formula && m.overlooked(i, f.trait.ID) {
+// taughtOf are those of some of whom a trait is taught, where it is of their teeth.
+func (m *maker) taughtOf(t catalogue.Trait, some bitset) bitset {
+	out := some.clone()
+	for _, i := range some.members() {
+		if tightOf(t.ID) == teeth && m.overlooked(i, t.ID) {
 			out.drop(i)
 		}
 	}
