@@ -206,3 +206,37 @@ func (ix *index) factOf(t catalogue.Trait, v catalogue.Value, claim catalogue.Cl
 	}
 	return f
 }
+
+// inHand is a fact for whoever has the animals at hand, or all the clues, and tells
+// degrees.
+func (f *fact) inHand() *fact {
+	out := *f
+	out.no = f.no.clone().plus(f.degrees)
+	return &out
+}
+
+// sparing notes who shows what passes for a fact, and holds it against nobody who shows
+// what is alike.
+func (f *fact) sparing(ix *index) *fact {
+	said := f.trait.ID + "=" + f.value.Typical().String()
+	f.passed, f.degrees = newBitset(len(ix.species)), newBitset(len(ix.species))
+	for _, p := range nearly {
+		if p.said != said && p.said != f.trait.ID {
+			continue
+		}
+		trait, value, _ := strings.Cut(p.shown, "=")
+		for _, i := range f.no.members() {
+			switch {
+			case !ix.value(i, trait).May(value):
+			case p.how == asGood:
+				f.no.drop(i)
+			case p.how == inDegree:
+				f.no.drop(i)
+				f.degrees.add(i)
+			default:
+				f.passed.add(i)
+			}
+		}
+	}
+	return f
+}

@@ -402,17 +402,6 @@ func (m *maker) shuffled(facts []*fact, places []int) []*fact {
 	return out
 }
 
-// akinTo are traits that say nearly the same as another.
-var akinTo = map[string]string{"hind_toes": "front_toes", "pellet_shape": "scat_form", "latrine_place": "scat_placement",
-	"scat_ends": "scat_form", "temporal_ridges": "sagittal_crest", livesOn: feedsAs, "long_front_claws": "claws_show",
-	"den_place_in_a_nest_in_a_tree": "sign_built", "den_place_in_a_lodge_in_the_water": "sign_built", "den_place_in_a_burrow_in_the_ground": "sign_ground", "den_place_in_the_open,_in_a_form": "sign_ways",
-	"cache": "sign_meals", "nut_opened": "sign_meals", "pellet_of": "sign_meals", "lodge_of": "sign_built", "burrow_mouth": "sign_ground", "bark_where": "sign_marks",
-	"group_pattern": "gait", "pad_bar": "heel_pad", "pad_lobes_back": "heel_pad", "lower_canines": "large_canines", "upper_canines": "large_canines"}
-
-// root is the sheet's column behind a trait: the members of a set count as one,
-// and so do traits that say nearly the same.
-func root(t catalogue.Trait) string { return cmp.Or(akinTo[t.ID], akinTo[t.From], t.From, t.ID) }
-
 // bySpecies lays out a question whose options are the key and others, each
 // shown by text.
 func (m *maker) bySpecies(key int, others []int, text func(i int) string, test []catalogue.Claim) Question {

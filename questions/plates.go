@@ -59,12 +59,6 @@ var trailView = plateView{"trail", "track", strings.Fields("gait stride straddle
 // reads reports whether the drawing is read for a trait.
 func (v plateView) reads(t catalogue.Trait) bool { return slices.Contains(v.traits, t.ID) }
 
-// cheekTeeth are the numbers in which relatives differ: who knows one of them knows
-// who has more teeth in all.
-var cheekTeeth = strings.Fields("upper_premolars lower_premolars upper_molars lower_molars")
-
-var teethShown = strings.Fields("upper_incisors lower_incisors upper_canines lower_canines upper_premolars lower_premolars upper_molars lower_molars")
-
 // frames are the sizes there are, in mm: few, so that a drawing can be used
 // again in another question.
 var frames = []float64{25, 32, 40, 50, 63, 80, 100, 125, 160, 200, 250, 315, 400, 500, 630, 800, 1000, 1250, 1600}

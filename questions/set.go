@@ -272,7 +272,7 @@ func (q Question) Numbered(n int) Question {
 // read alike, and where the drawings make the question, those are alike too.
 func (q Question) signature() string {
 	var drawn []string
-	if q.Plate != nil && q.Plate.Mark != "" {
+	if q.labels() {
 		drawn = append(drawn, q.Plate.Species, q.Plate.Mark)
 	}
 	if q.Plate != nil && q.Plate.With != "" {

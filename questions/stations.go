@@ -71,10 +71,9 @@ func (w StationWish) check(subjects []string) error {
 	return nil
 }
 
-// aboutOne are the templates that ask about an animal by name, and about it alone.
+// aboutOne are the templates that a station asks by, once it was asked whose it is.
 func aboutOne() []template {
-	names := []string{"true-of", "not-true-of", "animal-to-formula", "count-the-teeth", "missing-teeth", "where-left", "what-it-holds", "what-it-leaves", "where-it-dens"}
-	return slices.DeleteFunc(slices.Clone(templates), func(t template) bool { return !slices.Contains(names, t.name) })
+	return slices.DeleteFunc(slices.Clone(templates), func(t template) bool { return !t.atStations })
 }
 
 // whose asks whose a station's specimen is: by what its plate shows, or by what
@@ -213,10 +212,9 @@ func (p *planner) station(maker int, species string, each, difficulty int, ask w
 	return st, true
 }
 
-// whosePlateName is the template of the question that names the animal.
-const whosePlateName = "whose-plate"
-
-func asking(ask whose) []template { return []template{{whosePlateName, nil, ask, 1}} }
+func asking(ask whose) []template {
+	return []template{{name: whosePlateName, make: ask, weight: 1, drawn: true}}
+}
 
 // at is the question as a station has it.
 func (b *phrasebook) at(q Question, s catalogue.Species) Question {
