@@ -68,6 +68,10 @@ func (t loreTemplate) about(l catalogue.Lore, all []catalogue.Lore, dice *rand.R
 	return q, true
 }
 
+// leftBy is the group of what tells which animals left something. It stands apart from
+// what tells how an animal lives.
+const leftBy = "kind"
+
 // explained is an entry with what it says.
 func (b *phrasebook) explained(l catalogue.Lore) string {
 	if l.Kind == "fresh or old" {
@@ -91,7 +95,7 @@ func (t loreTemplate) rivals(l catalogue.Lore, all []catalogue.Lore, dice *rand.
 	}
 	for _, i := range dice.Perm(len(all)) {
 		// A meaning that holds the word asked about would give itself away.
-		if o := &all[i]; o.Kind == l.Kind && (o.Subject == catalogue.Management) == (l.Subject == catalogue.Management) && o.Name != l.Name && o.Name != loreRelated[l.Name].alsoTells && (l.Kind != "fresh or old" || o.Subject == l.Subject) && !(t.byName && strings.Contains(o.Told, strings.TrimSuffix(l.Said, "s"))) && !(t.byMeaning() && holdsWord(told, *o, all)) {
+		if o := &all[i]; o.Kind == l.Kind && (o.Subject == catalogue.Management) == (l.Subject == catalogue.Management) && (o.Group == leftBy) == (l.Group == leftBy) && o.Name != l.Name && o.Name != loreRelated[l.Name].alsoTells && (l.Kind != "fresh or old" || o.Subject == l.Subject) && !(t.byName && strings.Contains(o.Told, strings.TrimSuffix(l.Said, "s"))) && !(t.byMeaning() && holdsWord(told, *o, all)) {
 			rivals = append(rivals, o)
 		}
 	}

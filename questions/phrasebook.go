@@ -35,7 +35,6 @@ type phrasebook struct {
 	noneDoes                                    string
 	separates, separatesReason                  string
 	trueOf, notTrueOf, notTrueOfRest, fitsPlate string
-	trueOfRest                                  [2]string         // of one statement, of several, that nobody was named for
 	members                                     map[string]string // by set trait
 	compoundReason                              string
 	compared                                    string

@@ -328,7 +328,6 @@ func (p *planner) tryWith(t template, m *maker, key int) (added, made bool) {
 	const tries = 3
 	for range tries {
 		m.sight, m.lenient, m.anyAlike = m.subject, p.lenient, p.anyAlike
-		m.ending = p.fits == nil && p.wish.Count-len(p.set) <= fewLeft
 		m.recalls = !t.drawn
 		q, ok := t.make(m, key)
 		if !ok || !p.look.suits(q) {

@@ -123,8 +123,11 @@ func formulaToAnimal(m *maker, key int) (Question, bool) {
 
 // lacksTrait: "Which animal's skull has no diastema?"
 func lacksTrait(m *maker, key int) (Question, bool) {
-	return m.single(key, m.holding(key), func(f *fact) bool { return zero(f) || !positive(f) && f.trait.From == "" })
+	return m.single(key, m.holding(key), func(f *fact) bool { return zero(f) || !positive(f) && f.trait.From == "" && f.trait.ID != shortToo })
 }
+
+// shortToo is never asked as a lack: who has no long claws may leave marks of short ones.
+const shortToo = "long_front_claws"
 
 func zero(f *fact) bool     { return f.trait.Kind == catalogue.Count && f.value.Typical().Lo == 0 }
 func positive(f *fact) bool { return f.trait.Kind != catalogue.YesNo || f.value.Text == "yes" }
@@ -139,7 +142,7 @@ func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, b
 			continue
 		}
 		m.lookAt(f.trait)
-		if wrong := m.mixedCompany(key, m.taughtOf(f), m.wrong); wrong != nil && (!strings.HasPrefix(f.trait.ID, preysOn+"_") || !m.idle([]*fact{f}, wrong)) {
+		if wrong := m.mixedCompany(key, m.taughtOf(f.trait, f.no), m.wrong); wrong != nil && (!strings.HasPrefix(f.trait.ID, preysOn+"_") || !m.idle([]*fact{f}, wrong)) {
 			m.used[root(f.trait)]++
 			q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{f.claim})
 			q.Difficulty = m.easyAs(f.trait, q.Difficulty)
@@ -153,11 +156,11 @@ func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, b
 	return Question{}, false
 }
 
-// taughtOf are those that fail a fact, of a formula only those whose own is taught.
-func (m *maker) taughtOf(f *fact) bitset {
-	out := f.no.clone()
-	for _, i := range out.members() {
-		if f.trait.Kind == catalogue.Formula && m.overlooked(i, f.trait.ID) {
+// taughtOf are those of some of whom a trait is taught, where it is of their teeth.
+func (m *maker) taughtOf(t catalogue.Trait, some bitset) bitset {
+	out := some.clone()
+	for _, i := range some.members() {
+		if related[t.ID].hint == teeth && m.overlooked(i, t.ID) {
 			out.drop(i)
 		}
 	}
@@ -493,16 +496,16 @@ func differing(facts []*fact) []*fact {
 }
 
 // owners says whom the wrong statements fit, each by an animal like the key, and lists
-// what it says. Of the others it says that they are not true of the key.
+// what it says.
 func (m *maker) owners(key int, foils []*fact) (text string, says []told) {
 	type owned struct {
 		i    int
 		part string
 	}
 	var order []owned
-	var left []*fact
 	phrases := map[owned][]string{}
-	name := func(g *fact, i int) {
+	for _, g := range foils {
+		i := m.owner(key, g, foils)
 		o := owned{i, m.book.part(m.species[i], g.trait)}
 		if phrases[o] == nil {
 			order = append(order, o)
@@ -510,54 +513,40 @@ func (m *maker) owners(key int, foils []*fact) (text string, says []told) {
 		phrases[o] = append(phrases[o], g.holds())
 		says = append(says, told{m.species[i].Name, g.trait.ID})
 	}
-	for _, g := range foils {
-		if i := m.owner(key, g, len(m.species) > fewAnimals || m.ending); i >= 0 {
-			name(g, i)
-		} else {
-			left = append(left, g)
-		}
-	}
-	if order == nil { // one at least is named
-		if i := m.owner(key, left[0], true); i >= 0 {
-			name(left[0], i)
-			left = left[1:]
-		}
-	}
 	var clauses []string
 	for _, o := range order {
 		clauses = append(clauses, m.told([]saying{{o.i, o.part, m.book.series(m.book.oneVerb(phrases[o]))}}))
 	}
-	text = sentence(strings.Join(clauses, "; ")) + "."
-	if len(left) == 0 {
-		return text, says
-	}
-	return text + " " + fmt.Sprintf(m.book.trueOfRest[min(len(left), 2)-1], m.book.the(m.species[key])), says
+	return sentence(strings.Join(clauses, "; ")) + ".", says
 }
 
-// fewLeft: with so few questions left no animal is asked about again.
-const fewLeft = 10
-
-// owner is whoever shows a fact, or -1: one that could be taken for the key rather than
-// another, then one of whom that was told before rather than one of whom it could still
-// be asked, then whoever is most like the key. Where it is not free to tell, only what
-// was told is told again: among few animals each is asked about again soon.
-func (m *maker) owner(key int, f *fact, free bool) int {
-	best, rank := -1, 0
+// owner is whoever shows a wrong statement: one that could be taken for the key, of these
+// one that shows more of the wrong statements, then one that coaches set beside the key,
+// then one of whom it was told before, then whoever is most like the key. There is one:
+// a statement is plausible by whoever shows it.
+func (m *maker) owner(key int, f *fact, foils []*fact) int {
+	best, most := -1, -1
 	for _, nb := range m.neighbours(key) {
 		if !f.yes.has(nb.species) {
 			continue
 		}
-		r := 1
+		rank := 0
+		if m.wasHeard(nb.species, f.trait.ID) {
+			rank++
+		}
+		if nb.taught {
+			rank += 2
+		}
+		for _, g := range foils {
+			if g.yes.has(nb.species) {
+				rank += 4
+			}
+		}
 		if nb.taken {
-			r += 2
+			rank += 4*len(foils) + 4
 		}
-		if heard := m.wasHeard(nb.species, f.trait.ID); heard {
-			r++
-		} else if !free {
-			continue
-		}
-		if r > rank {
-			best, rank = nb.species, r
+		if rank > most {
+			best, most = nb.species, rank
 		}
 	}
 	return best
