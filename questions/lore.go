@@ -189,7 +189,7 @@ func (p *planner) askLoreOf(subjects []string) bool {
 		}
 		for _, j := range p.bestLore() {
 			l := p.lore[j]
-			if l.Kind != t.kind || p.loreUsed[t.name+l.Name] || !slices.Contains(subjects, l.Subject) {
+			if l.Kind != t.kind || p.loreUsed[t.name+l.Name] || !slices.Contains(subjects, l.Subject) || !p.contrasts(l) {
 				continue
 			}
 			q, ok := t.about(l, p.unasked, p.dice, p.book)
@@ -221,7 +221,8 @@ var loreOf = map[string][]string{
 	"dewclaws": {"Cervidae", "Bovidae", "Suidae"},
 	"rub":      {"Cervidae"}, "buck scrape": {"Cervidae"}, "deer yard": {"Cervidae"}, "wallow": {"Suidae", "Bovidae"}, "form": {"Leporidae"},
 	"midden": {"Sciuridae"}, "drey": {"Sciuridae"}, "owl pellet": {"Strigidae"}, "scent mound": {"Castoridae"}, "push-up": {"Cricetidae"}, "dust bath": {"Phasianidae"},
-	"girdling": {"Leporidae", "Cricetidae", "Castoridae", "Erethizontidae"},
+	"furred feet that spread wide": {"Leporidae"},
+	"girdling":                     {"Leporidae", "Cricetidae", "Castoridae", "Erethizontidae"},
 }
 
 func (p *planner) inPlay(l catalogue.Lore) bool {
@@ -233,6 +234,43 @@ func (p *planner) inPlay(l catalogue.Lore) bool {
 		s, _ := p.bank.catalogue.Find(name)
 		return slices.Contains(families, s.Values["family"].Text)
 	})
+}
+
+// shownBy is how an animal shows what a word names.
+var shownBy = map[string]catalogue.Claim{
+	"plantigrade":                             {Trait: "posture", Op: "=", Value: "plantigrade"},
+	"digitigrade":                             {Trait: "posture", Op: "=", Value: "digitigrade"},
+	"unguligrade":                             {Trait: "posture", Op: "=", Value: "unguligrade"},
+	"carnassials":                             {Trait: "carnassials", Op: "=", Value: "yes"},
+	"bunodont teeth":                          {Trait: "cheek_teeth", Op: "=", Value: "crushing"},
+	"selenodont teeth":                        {Trait: "cheek_teeth", Op: "=", Value: "crescent-ridged"},
+	"long front claws":                        {Trait: "long_front_claws", Op: "=", Value: "yes"},
+	"furred feet that spread wide":            {Trait: "furred_sole", Op: "=", Value: "yes"},
+	"webs between the toes":                   {Trait: "hind_webbing", Op: "=", Value: "full"},
+	"a hind toe that stands out like a thumb": {Trait: "thumb", Op: "=", Value: "yes"},
+	"prints with three lobes behind the heel pad and no claw marks": {Trait: "pad_lobes_back", Op: "=", Value: "yes"},
+}
+
+// contrasts reports whether animals in play show what a word names and, where a group has
+// more such words, another of them: of what nobody is, or everybody, there is nothing to
+// tell apart.
+func (p *planner) contrasts(l catalogue.Lore) bool {
+	shown := func(name string) bool {
+		return slices.ContainsFunc(p.species, func(animal string) bool {
+			s, _ := p.bank.catalogue.Find(animal)
+			return shownBy[name].Holds(s.Values[shownBy[name].Trait]) == catalogue.True
+		})
+	}
+	if _, told := shownBy[l.Name]; !told {
+		return true
+	}
+	lone, other := true, false
+	for _, o := range p.lore {
+		if _, told := shownBy[o.Name]; told && o.Kind == l.Kind && o.Group == l.Group && o.Name != l.Name {
+			lone, other = false, other || shown(o.Name)
+		}
+	}
+	return shown(l.Name) && (lone || other)
 }
 
 // bestLore is in random order, what rests on a source that was read first, and of that

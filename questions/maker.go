@@ -339,13 +339,20 @@ func (m *maker) overlooked(key int, trait string) bool {
 		return true // nobody counts teeth so small, or knows which a mole has lost
 	case trait == "sagittal_crest":
 		return gnaws // which have one that is hardly seen
+	case gnaws && slices.Contains(cheekTeeth, trait):
+		return true // they are counted in a formula
 	case trait == "dental_formula": // of small rodents the squirrels' is taught
 		squirrel := m.species[key].Values["family"].Text == "Sciuridae"
 		return gnaws && length.Known() && (length.Hi < small/1.5 || length.Hi < 1.2*small && !squirrel)
-	case !length.Known() || length.Hi > small:
+	case !m.smallSkull(key):
 		return false
 	}
 	return trait == "infraorbital_opening" || trait == "molar_pattern" || slices.Contains(cheekTeeth, trait)
+}
+
+func (m *maker) smallSkull(key int) bool {
+	length := m.species[key].Values["skull_length"]
+	return length.Known() && length.Hi <= small
 }
 
 func (m *maker) wasHeard(i int, trait string) bool {

@@ -3,6 +3,8 @@ package questions
 import (
 	"slices"
 	"strings"
+
+	"fieldsign/questions/catalogue"
 )
 
 // passing is a value that an animal lacks and could be said to show, since it shows
@@ -49,8 +51,10 @@ var nearly = slices.Concat(
 	mutual(byEye, "gait", "walk", "pace"),
 	mutual(byEye, "gait", "bound", "lope"),
 	mutual(byEye, "group_pattern", "2x2", "twos"),
-	mutual(byEye, "scat_form", "cord", "segmented cord"),
-	mutual(byEye, "scat_form", "cord", "twisted cord"),
+	mutual(asGood, "scat_form", "cord", "segmented cord"), // a skunk's breaks where insects are
+	mutual(asGood, "scat_form", "cord", "twisted cord"),
+	mutual(asGood, "front_webbing", "partial", "full"), // sources call a nutria's web, or an otter's, by either name
+	mutual(asGood, "hind_webbing", "partial", "full"),
 	mutual(byEye, "scat_form", "pellet", "round pellet"),
 	mutual(byEye, "pellet_shape", "nippled", "barrel"),
 	mutual(byEye, "scat_ends", "blunt", "rounded"),
@@ -65,6 +69,25 @@ func (f *fact) inHand() *fact {
 	out := *f
 	out.no = f.no.clone().plus(f.degrees)
 	return &out
+}
+
+// overlap reports whether one of two claims passes for the other: a reader who grants one
+// grants both.
+func overlap(a, b catalogue.Claim) bool {
+	x, y := a.Trait+"="+a.Value, b.Trait+"="+b.Value
+	return slices.ContainsFunc(nearly, func(p passing) bool {
+		return p.said == x && p.shown == y || p.said == y && p.shown == x
+	})
+}
+
+// passBothWays reports whether two values pass for each other so well that nobody tells two
+// animals apart by them.
+func passBothWays(trait string, a, b catalogue.Value) bool {
+	passes := func(said, shown catalogue.Value) bool {
+		p := passing{trait + "=" + said.Typical().String(), trait + "=" + shown.Typical().String(), asGood}
+		return slices.Contains(nearly, p)
+	}
+	return passes(a, b) && passes(b, a)
 }
 
 // mutual are values of a trait of which each passes for any other.

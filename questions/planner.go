@@ -378,7 +378,7 @@ func (p *planner) note(q Question, number int) {
 	for _, fact := range p.bank.discloses(q) {
 		p.known[fact] = number
 	}
-	for _, fact := range slices.Concat(q.puts(), q.once(), q.fresh()) {
+	for _, fact := range slices.Concat(q.puts(), q.once(), q.fresh(), q.drawings()) {
 		p.put[fact] = number
 	}
 }
@@ -392,6 +392,9 @@ func (p *planner) givenAway(q Question) bool {
 	}
 	if p.forgiving {
 		return false
+	}
+	if !p.again && p.keyed == nil && p.apart() > 0 && slices.ContainsFunc(q.drawings(), p.justPut) {
+		return true
 	}
 	return slices.ContainsFunc(q.decides(), func(f told) bool { return p.justTold(f.gist()) || p.asGoodAsTold(f) }) ||
 		!p.again && slices.ContainsFunc(p.puts(q), p.justPut) && !p.insisted(q) ||
@@ -523,6 +526,20 @@ func (q Question) puts() []told {
 		if w, part := whole(fact.trait); part {
 			out = append(out, told{fact.species, w})
 		}
+	}
+	return out
+}
+
+// drawings are what is seen of animals: one drawing comes once in a paper while another
+// can be had, but for an animal that is wished for. Of four that are compared any may come
+// again, smaller.
+func (q Question) drawings() []told {
+	if q.Plate == nil || !slices.Contains(catalogue.Usual, q.Subject) {
+		return nil
+	}
+	out := []told{{q.Plate.Species, "drawing of its " + strings.TrimPrefix(q.Plate.View, "left ")}}
+	if q.Plate.With != "" {
+		out = append(out, told{q.Plate.With, "drawing of its " + q.Plate.WithView})
 	}
 	return out
 }

@@ -225,7 +225,7 @@ func (m *maker) shown(key int, v plateView) (Question, bool) {
 	}
 	facts = m.marksFirst(facts, wrong)
 	deciding := covering(facts, wrong)
-	said := m.led(facts, deciding)
+	said := m.led(facts, deciding, wrong)
 	if m.toesAlone(deciding) || m.obscure(said, wrong) {
 		return Question{}, false
 	}
@@ -241,11 +241,14 @@ func (m *maker) shown(key int, v plateView) (Question, bool) {
 }
 
 // led are the facts that decide, after the plainest mark of the animal where none of them
-// is one: as far as is known the others may show it too, but hardly any animal does, and
-// it is what one sees.
-func (m *maker) led(facts, deciding []*fact) []*fact {
+// is one: hardly any animal shows it, and it is what one sees. It is left out where one of
+// the others is known, or said by whatever basis, to show it, too.
+func (m *maker) led(facts, deciding []*fact, wrong []int) []*fact {
 	const hardlyAny = 2
-	if m.isMark(facts[0]) && facts[0].yes.count() <= hardlyAny && !slices.ContainsFunc(deciding, m.isMark) {
+	shared := func(i int) bool {
+		return m.species[i].Values[facts[0].trait.ID].May(facts[0].value.Typical().String())
+	}
+	if m.isMark(facts[0]) && facts[0].yes.count() <= hardlyAny && !slices.ContainsFunc(deciding, m.isMark) && !slices.ContainsFunc(wrong, shared) {
 		return append([]*fact{facts[0]}, deciding...)
 	}
 	return deciding
