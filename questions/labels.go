@@ -61,6 +61,9 @@ func labelIt(m *maker, key int) (Question, bool) {
 	return Question{}, false
 }
 
+// labels reports whether the question is on a part that its drawing points at.
+func (q Question) labels() bool { return q.Plate != nil && q.Plate.Mark != "" }
+
 // hardlySeen reports whether nobody would point to a part: a bulla that is not known to
 // swell, a crest that hardly does, the kinds of a small skull's cheek teeth.
 func (m *maker) hardlySeen(key int, term string) bool {

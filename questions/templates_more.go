@@ -79,7 +79,7 @@ func (m *maker) extreme(key int, op string, words func(catalogue.Trait) string, 
 	for _, p := range m.dice.Perm(len(m.ranges)) {
 		sc := m.ranges[p]
 		v := m.value(key, sc.trait.ID)
-		if words(sc.trait) == "" || !v.Known() || m.unmeasured(key, sc.trait) || m.wasHeard(key, sc.trait.ID) {
+		if words(sc.trait) == "" || !v.Known() || m.unmeasured(key, sc.trait) || m.overlooked(key, sc.trait.ID) || m.wasHeard(key, sc.trait.ID) {
 			continue
 		}
 		beaten := newBitset(len(m.species))
@@ -89,7 +89,7 @@ func (m *maker) extreme(key int, op string, words func(catalogue.Trait) string, 
 			}
 		}
 		m.lookAt(sc.trait)
-		if wrong := m.mixedCompany(key, beaten, m.wrong); wrong != nil {
+		if wrong := m.mixedCompany(key, m.taughtOf(sc.trait, beaten), m.wrong); wrong != nil {
 			return m.compared(key, wrong, sc.trait, op, words(sc.trait)), true
 		}
 	}
@@ -243,7 +243,7 @@ func missingTeeth(m *maker, key int) (Question, bool) {
 	}
 	for _, p := range m.dice.Perm(len(m.facts)) {
 		f := m.facts[p]
-		if f.trait.Unit == "per side" && zero(f) && f.no.has(key) && len(list) < optionCount {
+		if f.trait.Unit == "per side" && zero(f) && f.no.has(key) && !m.overlooked(key, f.trait.ID) && len(list) < optionCount {
 			list = append(list, statement{sentence(f.trait.Label), f.claim, f.trait})
 		}
 	}
