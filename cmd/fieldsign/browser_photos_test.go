@@ -73,7 +73,7 @@ func toOwner(t *testing.T, p *program) bot.Frame {
 	t.Helper()
 	desk := deskOf(t, p)
 	defer desk.Close()
-	round := map[string]any{"name": "skull", "kind": "open", "subjects": []string{"skull"}, "drawings": "all", "count": 15, "seconds": 600, "points": 100}
+	round := map[string]any{"name": "skull", "kind": "open", "subjects": []string{"skull"}, "count": 40, "seconds": 600, "points": 100}
 	desk.act("plan", map[string]any{"plan": map[string]any{"title": "Skulls", "seed": 3, "rounds": []any{round}}})
 	for {
 		desk.act("next", nil)
