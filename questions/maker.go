@@ -335,15 +335,22 @@ func (m *maker) overlooked(key int, trait string) bool {
 		return true // nobody counts teeth so small, or knows which a mole has lost
 	case trait == "sagittal_crest":
 		return gnaws // which have one that is hardly seen
+	case gnaws && slices.Contains(cheekTeeth, trait):
+		return true // they are counted in a formula
 	case trait == "dental_formula", trait == "total_teeth": // of small rodents the tree squirrels' are taught
 		squirrel := m.species[key].Values["family"].Text == "Sciuridae"
 		return minute || gnaws && length.Known() && (length.Hi < small/1.2 || length.Hi < 1.2*small && !squirrel)
 	case trait == "lower_canines", trait == "lower_incisors": // a cow's canine stands among its incisors, and farmers count it as one
 		return m.value(key, "upper_incisors").Typical().String() == "0" && m.value(key, "lower_canines").Typical().String() == "1"
-	case !length.Known() || length.Hi > small:
+	case !m.smallSkull(key):
 		return false
 	}
 	return trait == "infraorbital_opening" || trait == "molar_pattern" || slices.Contains(cheekTeeth, trait)
+}
+
+func (m *maker) smallSkull(key int) bool {
+	length := m.species[key].Values["skull_length"]
+	return length.Known() && length.Hi <= small
 }
 
 func (m *maker) wasHeard(i int, trait string) bool {

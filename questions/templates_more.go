@@ -152,7 +152,7 @@ const taughtWell = 2
 // oddOneOut: three share a value of the trait named, the key has another.
 func oddOneOut(m *maker, key int) (Question, bool) {
 	for _, f := range m.shuffled(m.shared, sequence(len(m.shared))) {
-		if !f.no.has(key) || m.overlooked(key, f.trait.ID) || m.wasHeard(key, f.trait.ID) {
+		if !f.no.has(key) || m.saidFiner(f) || m.overlooked(key, f.trait.ID) || m.wasHeard(key, f.trait.ID) {
 			continue
 		}
 		m.lookAt(f.trait)
@@ -173,6 +173,13 @@ func oddOneOut(m *maker, key int) (Question, bool) {
 		return q, true
 	}
 	return Question{}, false
+}
+
+// saidFiner reports whether a finer trait says more of some that share a value: nobody
+// puts a bean and a barrel together because both are longer than wide.
+func (m *maker) saidFiner(f *fact) bool {
+	finer := related[f.trait.ID].finer
+	return slices.ContainsFunc(f.yes.members(), func(i int) bool { return m.value(i, finer).Known() })
 }
 
 // animalToFormula shows four formulas, each of some species.
