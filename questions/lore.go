@@ -184,7 +184,7 @@ func (p *planner) askLoreOf(subjects []string) bool {
 		}
 		for _, j := range p.bestLore() {
 			l := p.lore[j]
-			if l.Kind != t.kind || p.loreUsed[t.name+l.Name] || !slices.Contains(subjects, l.Subject) {
+			if l.Kind != t.kind || p.loreUsed[t.name+l.Name] || !slices.Contains(subjects, l.Subject) || !p.contrasts(l) {
 				continue
 			}
 			q, ok := t.about(l, p.unasked, p.dice, p.book)
@@ -217,6 +217,30 @@ func (p *planner) inPlay(l catalogue.Lore) bool {
 		s, _ := p.bank.catalogue.Find(name)
 		return slices.Contains(families, s.Values["family"].Text)
 	})
+}
+
+// contrasts reports whether animals in play show what a word names and, where a group has
+// more such words, another of them: of what nobody is, or everybody, there is nothing to
+// tell apart.
+func (p *planner) contrasts(l catalogue.Lore) bool {
+	shown := func(name string) bool {
+		return slices.ContainsFunc(p.species, func(animal string) bool {
+			s, _ := p.bank.catalogue.Find(animal)
+			shown := loreRelated[name].shown
+			return shown.Holds(s.Values[shown.Trait]) == catalogue.True
+		})
+	}
+	told := func(name string) bool { return loreRelated[name].shown != catalogue.Claim{} }
+	if !told(l.Name) {
+		return true
+	}
+	lone, other := true, false
+	for _, o := range p.lore {
+		if told(o.Name) && o.Kind == l.Kind && o.Group == l.Group && o.Name != l.Name {
+			lone, other = false, other || shown(o.Name)
+		}
+	}
+	return shown(l.Name) && (lone || other)
 }
 
 // bestLore is in random order, what rests on a source that was read first, and of that

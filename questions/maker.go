@@ -325,25 +325,41 @@ func (m *maker) overlooked(key int, trait string) bool {
 		return false
 	}
 	gnaws := m.sights[m.subject].build[key] == "gnawing"
-	minute := m.value(key, "cheek_teeth").Typical().Text == "insect-piercing"
 	switch length := m.species[key].Values["skull_length"]; {
 	case trait == "interparietal", trait == "long_last_molar":
 		return true // at a university
 	case m.recalls && trait == "last_upper_molar":
 		return !slices.Contains([]string{"triangular", "tiny peg"}, m.value(key, trait).Typical().Text)
-	case minute && slices.Contains(teethShown, trait):
-		return true // nobody counts teeth so small, or knows which a mole has lost
+	case m.minute(key) && slices.Contains(teethShown, trait):
+		return true // nor does anybody know which a mole has lost
 	case trait == "sagittal_crest":
 		return gnaws // which have one that is hardly seen
+	case gnaws && slices.Contains(cheekTeeth, trait):
+		return true // they are counted in a formula
 	case trait == "dental_formula", trait == "total_teeth": // of small rodents the tree squirrels' are taught
 		squirrel := m.species[key].Values["family"].Text == "Sciuridae"
-		return minute || gnaws && length.Known() && (length.Hi < small/1.2 || length.Hi < 1.2*small && !squirrel)
-	case trait == "lower_canines", trait == "lower_incisors": // a cow's canine stands among its incisors, and farmers count it as one
-		return m.value(key, "upper_incisors").Typical().String() == "0" && m.value(key, "lower_canines").Typical().String() == "1"
-	case !length.Known() || length.Hi > small:
+		return m.minute(key) || gnaws && length.Known() && (length.Hi < small/1.2 || length.Hi < 1.2*small && !squirrel)
+	case trait == "lower_canines", trait == "lower_incisors":
+		return m.canineAmongIncisors(key)
+	case !m.smallSkull(key):
 		return false
 	}
 	return trait == "infraorbital_opening" || trait == "molar_pattern" || slices.Contains(cheekTeeth, trait)
+}
+
+// minute teeth are counted by nobody.
+func (m *maker) minute(key int) bool {
+	return m.value(key, "cheek_teeth").Typical().Text == "insect-piercing"
+}
+
+// canineAmongIncisors is a cow's, which farmers count as one of them.
+func (m *maker) canineAmongIncisors(key int) bool {
+	return m.value(key, "upper_incisors").Typical().String() == "0" && m.value(key, "lower_canines").Typical().String() == "1"
+}
+
+func (m *maker) smallSkull(key int) bool {
+	length := m.species[key].Values["skull_length"]
+	return length.Known() && length.Hi <= small
 }
 
 func (m *maker) wasHeard(i int, trait string) bool {

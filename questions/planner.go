@@ -392,7 +392,7 @@ func (p *planner) note(q Question, number int) {
 	for _, fact := range p.bank.discloses(q) {
 		p.known[fact] = number
 	}
-	for _, fact := range slices.Concat(q.puts(), q.once(), q.fresh()) {
+	for _, fact := range slices.Concat(q.puts(), q.once(), q.fresh(), q.drawings()) {
 		p.put[fact] = number
 	}
 }
@@ -406,6 +406,9 @@ func (p *planner) givenAway(q Question) bool {
 	}
 	if p.forgiving {
 		return false
+	}
+	if !p.again && p.keyed == nil && p.apart() > 0 && slices.ContainsFunc(q.drawings(), p.justPut) {
+		return true
 	}
 	return slices.ContainsFunc(q.decides(), func(f told) bool { return p.justTold(f.gist()) || p.asGoodAsTold(f) }) ||
 		!p.again && slices.ContainsFunc(p.puts(q), p.justPut) && !p.insisted(q) ||

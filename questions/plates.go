@@ -234,12 +234,12 @@ func (m *maker) shown(key int, v plateView) (Question, bool) {
 
 // led are the facts that decide, after the plainest mark of the animal where none of them
 // is one: it is what one sees, hardly any animal shows it, and none of the others is known
-// to, on whatever it rests.
+// to, or said to by whatever basis.
 func (m *maker) led(facts, deciding []*fact, wrong []int) []*fact {
 	const hardlyAny = 2
 	first := facts[0]
-	shown := func(i int) bool { return first.claim.Holds(m.species[i].Values[first.trait.ID]) == catalogue.True }
-	if m.isMark(first) && first.yes.count() <= hardlyAny && !slices.ContainsFunc(deciding, m.isMark) && !slices.ContainsFunc(wrong, shown) {
+	shared := func(i int) bool { return m.species[i].Values[first.trait.ID].May(first.value.Typical().String()) }
+	if m.isMark(first) && first.yes.count() <= hardlyAny && !slices.ContainsFunc(deciding, m.isMark) && !slices.ContainsFunc(wrong, shared) {
 		return append([]*fact{first}, deciding...)
 	}
 	return deciding

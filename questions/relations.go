@@ -20,7 +20,7 @@ type relation struct {
 	theme string   // says it too: of two such statements neither can be the key (theme)
 	whole string   // of which it is a part that gives the other parts away (whole)
 	hint  string   // whoever hears of one knows the others, or nearly (wider)
-	finer string   // a trait that says it and more: it needs not be said (describe, failed)
+	finer string   // a trait that says it and more: it needs not be said, nor is one odd by it (describe, failed, saidFiner)
 	term  string   // of the trade, for what is left: whoever has read one needs no question on the other (fresh)
 	plain []string // values of its own that are no way to know an animal (unremarkable)
 }
@@ -214,8 +214,10 @@ var passesFor = slices.Concat(
 	mutual(byEye, "gait", "walk", "pace"),
 	mutual(byEye, "gait", "bound", "lope"),
 	mutual(byEye, "group_pattern", "2x2", "twos"),
-	mutual(byEye, "scat_form", "cord", "segmented cord"),
-	mutual(byEye, "scat_form", "cord", "twisted cord"),
+	mutual(asGood, "scat_form", "cord", "segmented cord"), // a skunk's breaks where insects are
+	mutual(asGood, "scat_form", "cord", "twisted cord"),
+	mutual(asGood, "front_webbing", "partial", "full"), // sources call a nutria's web, or an otter's, by either name
+	mutual(asGood, "hind_webbing", "partial", "full"),
 	mutual(byEye, "scat_form", "pellet", "round pellet"),
 	mutual(byEye, "pellet_shape", "nippled", "barrel"),
 	mutual(byEye, "scat_ends", "blunt", "rounded"),
@@ -237,12 +239,32 @@ func mutual(h how, trait string, values ...string) []passing {
 	return out
 }
 
+// overlap reports whether one of two claims passes for the other: a reader who grants one
+// grants both.
+func overlap(a, b catalogue.Claim) bool {
+	x, y := a.Trait+"="+a.Value, b.Trait+"="+b.Value
+	return slices.ContainsFunc(passesFor, func(p passing) bool {
+		return p.said == x && p.shown == y || p.said == y && p.shown == x
+	})
+}
+
+// passBothWays reports whether two values pass for each other so well that nobody tells two
+// animals apart by them.
+func passBothWays(trait string, a, b catalogue.Value) bool {
+	passes := func(said, shown catalogue.Value) bool {
+		p := passing{trait + "=" + said.Typical().String(), trait + "=" + shown.Typical().String(), asGood}
+		return slices.Contains(passesFor, p)
+	}
+	return passes(a, b) && passes(b, a)
+}
+
 // loreRelation is what an entry of lore, or a group of entries, has to do with animals and
 // with another entry.
 type loreRelation struct {
-	of         []string // the families of which it speaks: it is asked only with one of them in play (inPlay)
-	onlyBeside bool     // it answers itself, and stands beside others alone: what is moist is fresh, who has webs swims, a dewclaw is the one toe among pads (about)
-	alsoTells  string   // an entry that its meaning may hold, too: who climbs has long claws, as who digs (rivals)
+	of         []string        // the families of which it speaks: it is asked only with one of them in play (inPlay)
+	onlyBeside bool            // it answers itself, and stands beside others alone: what is moist is fresh, who has webs swims, a dewclaw is the one toe among pads (about)
+	alsoTells  string          // an entry that its meaning may hold, too: who climbs has long claws, as who digs (rivals)
+	shown      catalogue.Claim // how an animal shows it: it is asked only with one in play that does, and with one that shows another of its group (contrasts)
 }
 
 var loreRelated = map[string]loreRelation{
@@ -271,7 +293,16 @@ var loreRelated = map[string]loreRelation{
 	"dust bath":                       {of: []string{"Phasianidae"}},
 	"girdling":                        {of: []string{"Leporidae", "Cricetidae", "Castoridae", "Erethizontidae"}},
 	"a dark, moist and shiny surface": {onlyBeside: true},
-	"a dull, cracked surface, dry all through": {onlyBeside: true},
-	"webs between the toes":                    {onlyBeside: true},
-	"long front claws":                         {alsoTells: "a hind toe that stands out like a thumb"},
+	"a dull, cracked surface, dry all through":                      {onlyBeside: true},
+	"webs between the toes":                                         {onlyBeside: true, shown: shows("hind_webbing", "full")},
+	"long front claws":                                              {alsoTells: "a hind toe that stands out like a thumb", shown: shows("long_front_claws", "yes")},
+	"furred feet that spread wide":                                  {of: []string{"Leporidae"}, shown: shows("furred_sole", "yes")},
+	"a hind toe that stands out like a thumb":                       {shown: shows("thumb", "yes")},
+	"prints with three lobes behind the heel pad and no claw marks": {shown: shows("pad_lobes_back", "yes")},
+	"plantigrade":      {shown: shows("posture", "plantigrade")},
+	"digitigrade":      {shown: shows("posture", "digitigrade")},
+	"unguligrade":      {shown: shows("posture", "unguligrade")},
+	"carnassials":      {shown: shows("carnassials", "yes")},
+	"bunodont teeth":   {shown: shows("cheek_teeth", "crushing")},
+	"selenodont teeth": {shown: shows("cheek_teeth", "crescent-ridged")},
 }

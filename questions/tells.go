@@ -129,6 +129,20 @@ func (q Question) puts() []told {
 	return out
 }
 
+// drawings are what is seen of animals: one drawing comes once in a paper while another
+// can be had, but for an animal that is wished for. Of four that are compared any may come
+// again, smaller.
+func (q Question) drawings() []told {
+	if q.Plate == nil || !slices.Contains(catalogue.Usual, q.Subject) {
+		return nil
+	}
+	out := []told{{q.Plate.Species, "drawing of its " + strings.TrimPrefix(q.Plate.View, "left ")}}
+	if q.Plate.With != "" {
+		out = append(out, told{q.Plate.With, "drawing of its " + q.Plate.WithView})
+	}
+	return out
+}
+
 // claimed is the first claim of the key.
 func (q Question) claimed() string {
 	c := q.Test.All[0]

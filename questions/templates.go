@@ -193,7 +193,7 @@ func nameTheAnimal(m *maker, key int) (Question, bool) {
 		}
 		m.leaveOutPrey(excluded, chosen)
 		wrong := m.mixedCompany(key, excluded, m.wrong)
-		chosen = slices.DeleteFunc(chosen, func(f *fact) bool { return !slices.ContainsFunc(wrong, f.no.has) })
+		chosen = covering(chosen, wrong)
 		if wrong == nil || oneSays(chosen, wrong) || m.idle(chosen, wrong) {
 			continue
 		}
@@ -461,19 +461,20 @@ func (m *maker) foils(key int, f *fact, fit []*fact) []*fact {
 	kind := whole(f.trait.ID)
 	scat := kind != "" && m.subject == "scat"
 	same := slices.DeleteFunc(slices.Clone(fit), func(g *fact) bool {
-		return !positive(g) || scat && none(g) || g.trait.ID != f.trait.ID && !(scat && whole(g.trait.ID) == kind) || g.claim == f.claim || twins(f.claim, g.claim)
+		return !positive(g) || scat && none(g) || g.trait.ID != f.trait.ID && !(scat && whole(g.trait.ID) == kind) || g.claim == f.claim || twins(f.claim, g.claim) || overlap(f.claim, g.claim)
 	})
 	var out []*fact
 	if same = differing(same); scat || len(same) >= m.wrong && f.trait.Kind != catalogue.Count && m.dice.IntN(2) == 0 {
 		for _, g := range same {
-			if len(out) < m.wrong && !slices.ContainsFunc(out, func(o *fact) bool { return twins(o.claim, g.claim) }) {
+			either := func(o *fact) bool { return twins(o.claim, g.claim) || overlap(o.claim, g.claim) }
+			if len(out) < m.wrong && !slices.ContainsFunc(out, either) {
 				out = append(out, g)
 			}
 		}
 		return out
 	}
 	for _, g := range fit {
-		known := func(o *fact) bool { return o.root == g.root || twins(o.claim, g.claim) }
+		known := func(o *fact) bool { return o.root == g.root || twins(o.claim, g.claim) || overlap(o.claim, g.claim) }
 		if len(out) < m.wrong && worthSaying(g) && !m.inName(key, g) && !known(f) && !slices.ContainsFunc(out, known) {
 			out = append(out, g)
 		}
@@ -514,8 +515,21 @@ func (m *maker) owners(key int, foils []*fact) (text string, says []told) {
 		says = append(says, told{m.species[i].Name, g.trait.ID})
 	}
 	var clauses []string
-	for _, o := range order {
-		clauses = append(clauses, m.told([]saying{{o.i, o.part, m.book.series(m.book.oneVerb(phrases[o]))}}))
+	for len(order) > 0 { // who is named once needs not be named again, and what is said of the whole animal comes first
+		i := order[0].i
+		own := slices.DeleteFunc(slices.Clone(order), func(o owned) bool { return o.i != i })
+		order = slices.DeleteFunc(order, func(o owned) bool { return o.i == i })
+		slices.SortStableFunc(own, func(a, b owned) int { return min(len(a.part), 1) - min(len(b.part), 1) })
+		var parts []string
+		for n, o := range own {
+			said := m.book.series(m.book.oneVerb(phrases[o]))
+			if n == 0 {
+				parts = append(parts, m.told([]saying{{i, o.part, said}}))
+			} else {
+				parts = append(parts, m.book.own(o.part)+" "+m.book.bears(m.species[i], said))
+			}
+		}
+		clauses = append(clauses, listed(parts, m.book.and, m.book.and))
 	}
 	return sentence(strings.Join(clauses, "; ")) + ".", says
 }

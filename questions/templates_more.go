@@ -152,7 +152,7 @@ const taughtWell = 2
 // oddOneOut: three share a value of the trait named, the key has another.
 func oddOneOut(m *maker, key int) (Question, bool) {
 	for _, f := range m.shuffled(m.shared, sequence(len(m.shared))) {
-		if !f.no.has(key) || m.overlooked(key, f.trait.ID) || m.wasHeard(key, f.trait.ID) {
+		if !f.no.has(key) || m.saidFiner(f) || m.overlooked(key, f.trait.ID) || m.wasHeard(key, f.trait.ID) {
 			continue
 		}
 		m.lookAt(f.trait)
@@ -173,6 +173,13 @@ func oddOneOut(m *maker, key int) (Question, bool) {
 		return q, true
 	}
 	return Question{}, false
+}
+
+// saidFiner reports whether a finer trait says more of some that share a value: nobody
+// puts a bean and a barrel together because both are longer than wide.
+func (m *maker) saidFiner(f *fact) bool {
+	finer := related[f.trait.ID].finer
+	return slices.ContainsFunc(f.yes.members(), func(i int) bool { return m.value(i, finer).Known() })
 }
 
 // animalToFormula shows four formulas, each of some species.
@@ -227,11 +234,15 @@ func trailPattern(m *maker, key int) (Question, bool) {
 
 // missingTeeth: "Which of these teeth does the white-tailed deer lack?"
 func missingTeeth(m *maker, key int) (Question, bool) {
+	if m.minute(key) || m.smallSkull(key) {
+		return Question{}, false
+	}
+	disputed := func(f *fact) bool { return f.trait.ID == "lower_canines" && m.canineAmongIncisors(key) }
 	var list []statement
 	var deciding catalogue.Trait
 	for _, p := range m.dice.Perm(len(m.facts)) {
 		f := m.facts[p]
-		if f.trait.Unit != "per side" || !zero(f) || !f.yes.has(key) || m.overlooked(key, f.trait.ID) {
+		if f.trait.Unit != "per side" || !zero(f) || !f.yes.has(key) || disputed(f) {
 			continue
 		}
 		deciding = f.trait
@@ -243,7 +254,7 @@ func missingTeeth(m *maker, key int) (Question, bool) {
 	}
 	for _, p := range m.dice.Perm(len(m.facts)) {
 		f := m.facts[p]
-		if f.trait.Unit == "per side" && zero(f) && f.no.has(key) && !m.overlooked(key, f.trait.ID) && len(list) < optionCount {
+		if f.trait.Unit == "per side" && zero(f) && f.no.has(key) && !disputed(f) && len(list) < optionCount {
 			list = append(list, statement{sentence(f.trait.Label), f.claim, f.trait})
 		}
 	}
