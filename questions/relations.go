@@ -53,7 +53,7 @@ var related = map[string]relation{
 	"incisor_breadth":      {plain: []string{"narrow"}},
 	"incisor_grooves":      {plain: []string{"0"}},
 	"infraorbital_opening": {plain: []string{"small"}},
-	"ear_tube":             {plain: []string{"short", "long"}}, // taught at a university
+	"ear_tube":             {plain: []string{"none", "short", "long"}}, // taught at a university
 	"temporal_ridges":      {turn: "sagittal_crest"},
 	"gear_bearers":         {gist: "head_gear", theme: "head_gear"},
 	"gear_renewal":         {gist: "head_gear", theme: "head_gear"},
