@@ -207,7 +207,7 @@ func (b *keyBuilder) say(f *fact, group bitset, side int) string {
 	case f.claim.Op == ">=":
 		return where + b.book.cutWords(f.trait, f.value.Lo, side)
 	case side == affirms:
-		return where + f.holds()
+		return where + f.holds
 	case f.trait.Wording.Denies == "":
 		return b.book.notAsAbove
 	}

@@ -30,10 +30,8 @@ type maker struct {
 	*index
 	tiers    []*index
 	dice     *rand.Rand
-	lore     []catalogue.Lore
-	wish     int                // difficulty, 0 for any
-	used     map[string]int     // how often a trait has decided
-	ahead    map[string]float64 // by trait, a part of one turn: another set begins with others
+	wish     int // difficulty, 0 for any
+	used     uses
 	near     map[looked][]neighbour
 	sight    string // what is looked at
 	recalls  bool   // no drawing is shown
@@ -326,26 +324,31 @@ func (m *maker) overlooked(key int, trait string) bool {
 	if m.subject != "skull" {
 		return false
 	}
-	gnaws := m.sights[m.subject].build[key] == "gnawing"
-	minute := m.value(key, "cheek_teeth").Typical().Text == "insect-piercing"
-	switch length := m.species[key].Values["skull_length"]; {
+	gnaws := func() bool { return m.sights[m.subject].build[key] == "gnawing" }
+	switch {
 	case trait == "interparietal", trait == "long_last_molar":
 		return true // at a university
-	case m.recalls && trait == "ear_tube":
-		return true
-	case m.recalls && trait == "last_upper_molar":
-		return !slices.Contains([]string{"triangular", "tiny peg"}, m.value(key, trait).Typical().Text)
-	case minute && slices.Contains(teethShown, trait):
-		return true // nobody counts teeth so small, or knows which a mole has lost
+	case trait == "ear_tube":
+		return m.recalls
+	case trait == "last_upper_molar":
+		return m.recalls && !slices.Contains([]string{"triangular", "tiny peg"}, m.value(key, trait).Typical().Text)
 	case trait == "sagittal_crest":
-		return gnaws // which have one that is hardly seen
+		return gnaws() // which have one that is hardly seen
 	case trait == "dental_formula": // of small rodents the squirrels' is taught
+		length := m.species[key].Values["skull_length"]
 		squirrel := m.species[key].Values["family"].Text == "Sciuridae"
-		return gnaws && length.Known() && (length.Hi < small/1.5 || length.Hi < 1.2*small && !squirrel)
-	case !length.Known() || length.Hi > small:
-		return false
+		return gnaws() && length.Known() && (length.Hi < small/1.5 || length.Hi < 1.2*small && !squirrel)
+	case trait == "infraorbital_opening", trait == "molar_pattern":
+		return m.isSmall(key)
+	case slices.Contains(teethShown, trait): // nobody counts teeth so small, or knows which a mole has lost
+		return m.value(key, "cheek_teeth").Typical().Text == "insect-piercing" || slices.Contains(cheekTeeth, trait) && m.isSmall(key)
 	}
-	return trait == "infraorbital_opening" || trait == "molar_pattern" || slices.Contains(cheekTeeth, trait)
+	return false
+}
+
+func (m *maker) isSmall(key int) bool {
+	length := m.species[key].Values["skull_length"]
+	return length.Known() && length.Hi <= small
 }
 
 func (m *maker) wasHeard(i int, trait string) bool {
@@ -379,15 +382,19 @@ type ranked struct {
 	draw int
 }
 
-// shuffled returns the facts that are taught, but for the type of foot, which
-// nobody overlooks, in random order, those first whose traits were used least for
-// what they weigh.
-func (m *maker) shuffled(facts []*fact, places []int) []*fact {
+// shuffled returns the facts that fit and are taught, but for the type of foot,
+// which nobody overlooks, in random order, those first whose traits were used least
+// for what they weigh. Every fact that is taught has its draw, whether it fits or not.
+func (m *maker) shuffled(facts []*fact, places []int, fit func(*fact) bool) []*fact {
 	list := m.ranked[:0]
 	for draw, p := range m.dice.Perm(len(places)) {
 		f := facts[places[p]]
-		if weight := m.weight(&f.trait); weight >= leastTaught && f.trait.ID != "foot_type" {
-			list = append(list, ranked{f, m.due(f, weight), draw})
+		weight := m.weight(&f.trait)
+		if weight < leastTaught || f.trait.ID == "foot_type" {
+			continue
+		}
+		if due := m.due(f, weight); fit(f) {
+			list = append(list, ranked{f, due, draw})
 		}
 	}
 	slices.SortFunc(list, func(a, b ranked) int {
