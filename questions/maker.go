@@ -43,7 +43,8 @@ type maker struct {
 	wasTold  func(told) bool // was told, spared or not
 	struck   func(told) bool // or lets a wrong option fall
 	seats    seats
-	ranked   []ranked        // room for a choice of facts
+	ranked   []ranked        // room for a choice of facts,
+	order    []int           // and for the order in which they are drawn
 	counted  map[string]bool // by method, whether any animal is
 
 	weights map[string]float64 // of traits, by which they decide
@@ -386,9 +387,10 @@ type ranked struct {
 // which nobody overlooks, in random order, those first whose traits were used least
 // for what they weigh. Every fact that is taught has its draw, whether it fits or not.
 func (m *maker) shuffled(facts []*fact, places []int, fit func(*fact) bool) []*fact {
-	list := m.ranked[:0]
-	for draw, p := range m.dice.Perm(len(places)) {
-		f := facts[places[p]]
+	list, order := m.ranked[:0], append(m.order[:0], places...)
+	m.dice.Shuffle(len(order), func(i, j int) { order[i], order[j] = order[j], order[i] })
+	for draw, p := range order {
+		f := facts[p]
 		weight := m.weight(&f.trait)
 		if weight < leastTaught || f.trait.ID == "foot_type" {
 			continue
@@ -403,7 +405,7 @@ func (m *maker) shuffled(facts []*fact, places []int, fit func(*fact) bool) []*f
 		}
 		return a.draw - b.draw
 	})
-	m.ranked = list
+	m.ranked, m.order = list, order
 	out := make([]*fact, len(list))
 	for i, r := range list {
 		out[i] = r.fact

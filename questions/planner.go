@@ -341,6 +341,9 @@ func (p *planner) add(q Question) bool {
 	if q.Rests = p.bank.Rests(q); p.barred(q.Rests) {
 		return false
 	}
+	if q.reason != nil {
+		q.Reason, q.reason = p.book.finish(q.reason()), nil
+	}
 	p.seen[signature], p.seen[q.stem()] = true, true
 	q = q.Numbered(len(p.set) + 1)
 	p.note(q, len(p.set)+1)

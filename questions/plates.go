@@ -236,7 +236,9 @@ func (m *maker) shown(key int, v plateView) (Question, bool) {
 		q.says = append(q.says, told{s.Name, f.trait.ID})
 	}
 	q.Prompt = m.book.view(v.name, s).whose + m.book.scaled(deciding)
-	q.Reason = fmt.Sprintf(m.book.itIs, m.book.the(s), m.book.describe(s, said)) + m.exclusions(wrong, deciding)
+	q.reason = func() string {
+		return fmt.Sprintf(m.book.itIs, m.book.the(s), m.book.describe(s, said)) + m.exclusions(wrong, deciding)
+	}
 	return q, true
 }
 

@@ -167,8 +167,10 @@ func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, b
 			q.Difficulty = m.easyAs(f.trait, q.Difficulty)
 			s := m.species[key]
 			q.Prompt = m.book.which(m.book.part(s, f.trait), "", f.holds)
-			q.Reason = fmt.Sprintf(m.book.only, m.book.stated(s, f.trait, f.holds)) + m.exclusions(wrong, []*fact{f})
-			q.Reason = strings.TrimSuffix(q.Reason, " "+m.book.noneDoes) // "only" has said it
+			q.reason = func() string {
+				reason := fmt.Sprintf(m.book.only, m.book.stated(s, f.trait, f.holds)) + m.exclusions(wrong, []*fact{f})
+				return strings.TrimSuffix(reason, " "+m.book.noneDoes) // "only" has said it
+			}
 			return q, true
 		}
 	}
@@ -256,7 +258,9 @@ func distinctTraits(facts []*fact, n int) []*fact {
 func (m *maker) described(key int, wrong []int, facts []*fact) Question {
 	q := m.decided(key, wrong, facts)
 	q.Prompt = fmt.Sprintf(m.book.whichIsThis, sentence(m.book.describe(m.species[key], facts)))
-	q.Reason = fmt.Sprintf(m.book.onlyFits, m.book.the(m.species[key])) + m.exclusions(wrong, facts)
+	q.reason = func() string {
+		return fmt.Sprintf(m.book.onlyFits, m.book.the(m.species[key])) + m.exclusions(wrong, facts)
+	}
 	return q
 }
 
