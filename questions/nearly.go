@@ -62,6 +62,9 @@ var nearly = slices.Concat(
 // inHand is a fact for whoever has the animals at hand, or all the clues, and tells
 // degrees.
 func (f *fact) inHand() *fact {
+	if f.degrees.count() == 0 {
+		return f
+	}
 	out := *f
 	out.no = f.no.clone().plus(f.degrees)
 	return &out

@@ -627,7 +627,7 @@ func (m *maker) owner(key int, f *fact, free bool) int {
 
 // besides reports whether some animal in play shows both: of two statements that
 // gainsay each other one has to be the untrue one.
-func (f *fact) besides(g *fact) bool { return f.yes.clone().with(g.yes).count() > 0 }
+func (f *fact) besides(g *fact) bool { return f.yes.shared(g.yes) > 0 }
 
 // inName reports whether the animal's name says the fact: the bighorn has horns.
 func (m *maker) inName(key int, f *fact) bool {

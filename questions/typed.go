@@ -104,7 +104,7 @@ func (m *maker) sharp(facts []*fact, left bitset) *fact {
 	const few = 4
 	fails := map[*fact]int{}
 	for _, f := range facts {
-		fails[f] = left.clone().with(f.no).count()
+		fails[f] = left.shared(f.no)
 	}
 	best := slices.Clone(facts)
 	slices.SortStableFunc(best, func(a, b *fact) int { return fails[b] - fails[a] })
