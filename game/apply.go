@@ -1,7 +1,6 @@
 package game
 
 import (
-	"maps"
 	"slices"
 
 	"fieldsign/game/alike"
@@ -14,7 +13,7 @@ const rememberedCommands = 8
 // Apply is the state after an event. It takes s over: use the result instead.
 func Apply(s State, e Event) State {
 	s.Seq, s.At = e.Seq, e.At
-	s.remember(e)
+	s.Applied = s.Applied.With(e.By, e.Cmd, rememberedCommands)
 	switch e.Type {
 	case Created, Planned:
 		s.Plan = *e.Plan
@@ -98,17 +97,6 @@ func Replay(log []Event) State {
 		s = Apply(s, e)
 	}
 	return s
-}
-
-func (s *State) remember(e Event) {
-	if e.Cmd == "" || slices.Contains(s.Applied[e.By], e.Cmd) {
-		return
-	}
-	if s.Applied == nil {
-		s.Applied = map[string][]string{}
-	}
-	ids := append(s.Applied[e.By], e.Cmd)
-	s.Applied[e.By] = ids[max(0, len(ids)-rememberedCommands):]
 }
 
 func (s *State) open(e Event) {
@@ -273,9 +261,6 @@ func (s State) Clone() State {
 	for i := range s.Teams {
 		s.Teams[i].Sheet = slices.Clone(s.Teams[i].Sheet)
 	}
-	s.Keys, s.Applied = slices.Clone(s.Keys), maps.Clone(s.Applied)
-	for by, ids := range s.Applied {
-		s.Applied[by] = slices.Clone(ids)
-	}
+	s.Keys, s.Applied = slices.Clone(s.Keys), s.Applied.Clone()
 	return s
 }

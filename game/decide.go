@@ -17,7 +17,7 @@ const (
 // Decide says what a command makes happen at a time, or a Refusal why nothing
 // does. A command that has taken effect before makes nothing happen and is no error.
 func Decide(s State, c Command, now int64) ([]Event, error) {
-	if s.applied(c.By, c.ID) {
+	if s.Applied.Has(c.By, c.ID) {
 		return nil, nil
 	}
 	if err := s.admit(c); err != nil {

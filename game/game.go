@@ -6,7 +6,6 @@ package game
 
 import (
 	"fmt"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -187,8 +186,8 @@ type State struct {
 
 	Next string `json:"next,omitempty"` // the game that follows this one, with the same teams
 
-	Last    []Award             `json:"last"` // the last verdict, while it can be taken back
-	Applied map[string][]string `json:"applied"`
+	Last    []Award `json:"last"` // the last verdict, while it can be taken back
+	Applied Applied `json:"applied"`
 }
 
 // round and question are the ones under way; only to be called outside lobby.
@@ -271,9 +270,4 @@ func (s *State) Picks() []int {
 		}
 	}
 	return picks
-}
-
-// applied reports whether the actor's command has taken effect before.
-func (s *State) applied(by, id string) bool {
-	return id != "" && slices.Contains(s.Applied[by], id)
 }

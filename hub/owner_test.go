@@ -34,7 +34,7 @@ const testLease = 3 * time.Second
 // held is a hub's store that leaves a lease alone: to run out, as that of a
 // frozen hub, or of a killed one; stuck, it doesn't come back from renewing it.
 type held struct {
-	*redis.Store
+	store.Shared
 	frozen, killed, stuck atomic.Bool
 }
 
@@ -45,14 +45,14 @@ func (s *held) Renew(ctx context.Context, game string, token uint64, ttl time.Du
 	if s.frozen.Load() {
 		return nil
 	}
-	return s.Store.Renew(ctx, game, token, ttl)
+	return s.Shared.Renew(ctx, game, token, ttl)
 }
 
 func (s *held) Release(ctx context.Context, game string, token uint64) error {
 	if s.killed.Load() {
 		return nil
 	}
-	return s.Store.Release(ctx, game, token)
+	return s.Shared.Release(ctx, game, token)
 }
 
 // member is one of several hubs.
@@ -76,7 +76,7 @@ func openLeased(t testing.TB, ctx context.Context, address string, lease time.Du
 	if err != nil {
 		t.Fatal(err)
 	}
-	m := &member{held: &held{Store: s}}
+	m := &member{held: &held{Shared: s}}
 	var kept store.Store = m.held
 	for _, wrap := range between {
 		kept = wrap(m.held)

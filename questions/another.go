@@ -74,7 +74,7 @@ func againOf(before, set []Question) []bool {
 	}
 	for i, q := range set {
 		out[i] = seen[q.signature()] || seen[q.stem()]
-		recent := before[min(len(before), max(0, len(before)+i-memory+1)):]
+		recent := before[min(len(before), max(0, len(before)+i-tellsFor+1)):]
 		out[i] = out[i] || slices.ContainsFunc(recent, func(b Question) bool { return givesAway(b, q) })
 	}
 	return out
@@ -91,7 +91,7 @@ func (p *planner) fill(g Gap) (Question, bool) {
 	for i, q := range g.Before {
 		p.note(q, i+1)
 	}
-	p.set, p.again, p.uneven = slices.Clip(g.Before), g.again, true
+	p.set, p.leave = slices.Clip(g.Before), leave{uneven: true, again: g.again}
 	p.fits = func(q Question) bool { return g.fits(p.bank, q) }
 	p.wish.Drawings = p.wish.Drawings.asIs(g.Old)
 	p.look = p.wish.Drawings.always()
@@ -117,8 +117,8 @@ func (p *planner) fill(g Gap) (Question, bool) {
 // after it goes.
 func (g *Gap) fits(b *Bank, q Question) bool {
 	known := b.discloses(q)
-	for i, later := range g.After[:min(len(g.After), memory-1)] {
-		soon := i < paper-1 && !g.again
+	for i, later := range g.After[:min(len(g.After), tellsFor-1)] {
+		soon := i < putsFor-1 && !g.again
 		if givesAway(q, later) || soon && (partsOfOne(q, later) || later.spent(func(f told) bool { return slices.Contains(known, f) }) > 0) {
 			return false
 		}
@@ -132,7 +132,7 @@ func Told(set []Question) []int {
 	out := make([]int, len(set))
 	for i, q := range set {
 		out[i] = -1
-		for j := max(0, i-memory+1); j < i && out[i] < 0; j++ {
+		for j := max(0, i-tellsFor+1); j < i && out[i] < 0; j++ {
 			if givesAway(set[j], q) {
 				out[i] = j
 			}
@@ -172,7 +172,7 @@ func (q Question) keySpecies() string {
 	switch {
 	case q.About != nil:
 		return q.About.Is
-	case q.Plate != nil && q.Plate.Mark != "":
+	case q.labels():
 		return q.Plate.Species
 	}
 	return q.Options[q.Key].Species

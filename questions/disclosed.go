@@ -1,7 +1,6 @@
 package questions
 
 import (
-	"cmp"
 	"slices"
 	"strings"
 
@@ -10,46 +9,15 @@ import (
 
 // What a question discloses is how an animal stands in a trait, and whose a value
 // or a wrong statement is: its key, its wrong options and its reason say it. Nothing of
-// this is asked again soon (tells and asks in planner.go), and a wrong option that falls
+// this is asked again soon (tells and asks in tells.go), and a wrong option that falls
 // by it is spent: who listened strikes it out.
-
-// sameGist are traits of which whoever knows the one knows the other, each by the one
-// that stands for both.
-var sameGist = map[string]string{"group_pattern": "gait", "pad_bar": "heel_pad", "pad_lobes_back": "heel_pad",
-	"scat_ends": "scat_form", "pellet_shape": "scat_form", "latrine_place": "scat_placement_in_latrines",
-	"gear_bearers": "head_gear", "gear_renewal": "head_gear", "gear_shape": "head_gear",
-	"outer_toe_free": "hind_webbing", "total_teeth": "dental_formula",
-	"burrow_mouth": "den_place", "burrow_width": "den_place", "burrow_length": "den_place"}
-
-func gistOf(trait string) string { return cmp.Or(sameGist[trait], trait) }
-
-func (t told) gist() told {
-	if t.trait == feedsAs || strings.HasPrefix(t.trait, livesOn+"_") {
-		return told{t.species, diet}
-	}
-	return told{t.species, gistOf(t.trait)}
-}
-
-// tight are wholes of which whoever hears of a part knows, or nearly knows, the others:
-// toes turned back and those before them, the numbers of teeth.
-var tight = map[string]string{"toes_forward": "toes of a bird", "hind_toe": "toes of a bird"}
-
-// teeth are their numbers.
-const teeth = "numbers of teeth"
-
-func tightOf(trait string) string {
-	if w, _ := whole(trait); w == "dental_formula" {
-		return teeth
-	}
-	return tight[trait]
-}
 
 // wider is what is as good as told with a fact: the other parts of a tight whole, and
 // the same of the animal's twins, those of its genus that have the same value.
 func (b *Bank) wider(f told) []told {
 	var out []told
 	s, animal := b.catalogue.Find(f.species)
-	if w := tightOf(f.trait); animal && w != "" {
+	if w := related[f.trait].hint; animal && w != "" {
 		out = append(out, told{f.species, w})
 	}
 	trait := gistOf(f.trait)

@@ -60,7 +60,7 @@ func (d Drawings) next(drawn, asked int) []look {
 
 // suitsTemplate spares the making of what would not suit.
 func (l look) suitsTemplate(t template) bool {
-	return l == either || (l == overDrawing) == slices.Contains(overDrawings, t.name)
+	return l == either || (l == overDrawing) == t.drawn
 }
 
 func (l look) suits(q Question) bool {

@@ -68,7 +68,7 @@ func (ix *index) besides(key, i int) bool {
 	return i != key && (ix.subject != "sign" || ix.akin(key, i))
 }
 
-// scale is a numeric trait with its species by ascending lower bound.
+// scale is a numeric trait with the species in which it is known.
 type scale struct {
 	trait  catalogue.Trait
 	known  []int
@@ -158,10 +158,6 @@ func (ix *index) addTrait(t catalogue.Trait) {
 			sc.known = append(sc.known, i)
 		}
 	}
-	slices.SortStableFunc(sc.known, func(a, b int) int {
-		va, vb := ix.species[a].Values[t.ID], ix.species[b].Values[t.ID]
-		return int(1000 * (va.Lo - vb.Lo))
-	})
 	for _, i := range sc.known {
 		sc.values = append(sc.values, ix.species[i].Values[t.ID])
 	}
@@ -228,6 +224,43 @@ func (ix *index) factOf(t catalogue.Trait, v catalogue.Value, claim catalogue.Cl
 			f.yes.add(i)
 		case catalogue.False:
 			f.no.add(i)
+		}
+	}
+	return f
+}
+
+// inHand is a fact for whoever has the animals at hand, or all the clues, and tells
+// degrees.
+func (f *fact) inHand() *fact {
+	if f.degrees.count() == 0 {
+		return f
+	}
+	out := *f
+	out.no = f.no.clone().plus(f.degrees)
+	return &out
+}
+
+// sparing notes who shows what passes for a fact, and holds it against nobody who shows
+// what is alike.
+func (f *fact) sparing(ix *index) *fact {
+	said := f.trait.ID + "=" + f.value.Typical().String()
+	f.passed, f.degrees = newBitset(len(ix.species)), newBitset(len(ix.species))
+	for _, p := range passesFor {
+		if p.said != said && p.said != f.trait.ID {
+			continue
+		}
+		trait, value, _ := strings.Cut(p.shown, "=")
+		for _, i := range f.no.members() {
+			switch {
+			case !ix.value(i, trait).May(value):
+			case p.how == asGood:
+				f.no.drop(i)
+			case p.how == inDegree:
+				f.no.drop(i)
+				f.degrees.add(i)
+			default:
+				f.passed.add(i)
+			}
 		}
 	}
 	return f

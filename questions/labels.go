@@ -61,10 +61,13 @@ func labelIt(m *maker, key int) (Question, bool) {
 	return Question{}, false
 }
 
+// labels reports whether the question is on a part that its drawing points at.
+func (q Question) labels() bool { return q.Plate != nil && q.Plate.Mark != "" }
+
 // hardlySeen reports whether nobody would point to a part: a bulla that is not known to
 // swell, a crest that hardly does, the kinds of a small skull's cheek teeth.
 func (m *maker) hardlySeen(key int, term string) bool {
-	if t, known := m.traits["upper_"+term]; known && m.overlooked(key, t.ID) {
+	if t, known := m.traits["upper_"+term]; known && m.overlooked(key, t.ID) && m.smallSkull(key) {
 		return true
 	}
 	if t, known := m.traits[strings.ReplaceAll(term, " ", "_")]; known && m.overlooked(key, t.ID) {

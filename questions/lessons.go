@@ -20,9 +20,6 @@ const insistence = 8
 // anyone may stand beside the key.
 const anyone = -1
 
-// comparing are the templates that can set a given species beside the key.
-var comparing = []string{"separates", "whose-plate", "has-trait", "lacks-trait", "name-the-animal", "largest", "smallest"}
-
 // Comparisons is how many pairs have their turn in a set of so many questions.
 func Comparisons(count int) int { return (count + compareEvery - 1) / compareEvery }
 
@@ -81,7 +78,7 @@ func (p *planner) askBeside(m *maker, key, other int) bool {
 
 func (p *planner) compareBy(m *maker, key int) bool {
 	for _, t := range rarest(p.dice, len(templates), p.turns) {
-		if slices.Contains(comparing, templates[t].name) && p.wanted(templates[t], m.subject) && p.try(templates[t], m, key) {
+		if templates[t].compares && p.wanted(templates[t], m.subject) && p.try(templates[t], m, key) {
 			return true
 		}
 	}

@@ -86,7 +86,7 @@ func separators(this, other catalogue.Species, traits []catalogue.Trait) []Separ
 
 // apart reports whether two values of a trait prove two animals different.
 func apart(t catalogue.Trait, a, b catalogue.Value) bool {
-	return t.Kind != catalogue.Set && catalogue.Apart(a, b)
+	return t.Kind != catalogue.Set && catalogue.Apart(a, b) && !passBothWays(t.ID, a, b)
 }
 
 // separated reports whether a trait tells two animals apart: always, or in
@@ -97,5 +97,5 @@ func separated(t catalogue.Trait, a, b catalogue.Value) bool {
 
 func usuallyApart(t catalogue.Trait, a, b catalogue.Value) bool {
 	claim := catalogue.Claim{Trait: t.ID, Op: "=", Value: a.Claimed()}
-	return a.Usual != "" && claim.Holds(b) == catalogue.False
+	return a.Usual != "" && claim.Holds(b) == catalogue.False && !passBothWays(t.ID, a, b)
 }

@@ -38,7 +38,7 @@ var loreTemplates = []loreTemplate{
 // The claim's species is the entry's name, its trait the entry's kind.
 func (t loreTemplate) about(l catalogue.Lore, all []catalogue.Lore, dice *rand.Rand, book *phrasebook) (Question, bool) {
 	rivals := t.rivals(l, all, dice)
-	if len(rivals) < 2 || slices.Contains(onlyBeside, l.Name) || (t.kind == "term" && holdsWord(wordsOf(l.Told), l, all)) {
+	if len(rivals) < 2 || loreRelated[l.Name].onlyBeside || (t.kind == "term" && holdsWord(wordsOf(l.Told), l, all)) {
 		return Question{}, false
 	}
 	q := Question{Template: t.name, Subject: l.Subject, Difficulty: 2, Test: Test{[]catalogue.Claim{{Trait: l.Kind, Op: "=", Value: l.Meaning}}}}
@@ -68,14 +68,9 @@ func (t loreTemplate) about(l catalogue.Lore, all []catalogue.Lore, dice *rand.R
 	return q, true
 }
 
-// onlyBeside are entries that answer themselves, and are asked of nobody: what is moist
-// is fresh, who has webs swims, and a dewclaw is the one toe among pads. They stand beside
-// others.
-var onlyBeside = []string{"a dark, moist and shiny surface", "a dull, cracked surface, dry all through", "webs between the toes", "dewclaws"}
-
-// alsoTells are entries of which another's meaning may hold, too: who climbs has long
-// claws, as who digs.
-var alsoTells = map[string]string{"long front claws": "a hind toe that stands out like a thumb"}
+// leftBy is the group of what tells which animals left something. It stands apart from
+// what tells how an animal lives.
+const leftBy = "kind"
 
 // explained is an entry with what it says.
 func (b *phrasebook) explained(l catalogue.Lore) string {
@@ -100,7 +95,7 @@ func (t loreTemplate) rivals(l catalogue.Lore, all []catalogue.Lore, dice *rand.
 	}
 	for _, i := range dice.Perm(len(all)) {
 		// A meaning that holds the word asked about would give itself away.
-		if o := &all[i]; o.Kind == l.Kind && (o.Subject == catalogue.Management) == (l.Subject == catalogue.Management) && o.Name != l.Name && o.Name != alsoTells[l.Name] && (l.Kind != "fresh or old" || o.Subject == l.Subject) && !(t.byName && strings.Contains(o.Told, strings.TrimSuffix(l.Said, "s"))) && !(t.byMeaning() && holdsWord(told, *o, all)) {
+		if o := &all[i]; o.Kind == l.Kind && (o.Subject == catalogue.Management) == (l.Subject == catalogue.Management) && (o.Group == leftBy) == (l.Group == leftBy) && o.Name != l.Name && o.Name != loreRelated[l.Name].alsoTells && (l.Kind != "fresh or old" || o.Subject == l.Subject) && !(t.byName && strings.Contains(o.Told, strings.TrimSuffix(l.Said, "s"))) && !(t.byMeaning() && holdsWord(told, *o, all)) {
 			rivals = append(rivals, o)
 		}
 	}
@@ -189,7 +184,7 @@ func (p *planner) askLoreOf(subjects []string) bool {
 		}
 		for _, j := range p.bestLore() {
 			l := p.lore[j]
-			if l.Kind != t.kind || p.loreUsed[t.name+l.Name] || !slices.Contains(subjects, l.Subject) {
+			if l.Kind != t.kind || p.loreUsed[t.name+l.Name] || !slices.Contains(subjects, l.Subject) || !p.contrasts(l) {
 				continue
 			}
 			q, ok := t.about(l, p.unasked, p.dice, p.book)
@@ -213,26 +208,39 @@ func (p *planner) read(term string) {
 	p.unasked = slices.DeleteFunc(p.unasked, func(o catalogue.Lore) bool { return o.Name == term })
 }
 
-// loreOf are the families of which an entry of lore speaks, or a group of such. It
-// is asked only with one of them in play.
-var loreOf = map[string][]string{
-	"pedicle": {"Cervidae"}, "velvet": {"Cervidae"}, "brow tine": {"Cervidae"}, "main beam": {"Cervidae"}, "burr": {"Cervidae"}, "browse line": {"Cervidae"}, "scrape": {"Cervidae"}, "antlers": {"Cervidae"}, "pellets": {"Cervidae"},
-	"horns": {"Bovidae", "Antilocapridae"}, "spraint": {"Mustelidae"},
-	"dewclaws": {"Cervidae", "Bovidae", "Suidae"},
-	"rub":      {"Cervidae"}, "buck scrape": {"Cervidae"}, "deer yard": {"Cervidae"}, "wallow": {"Suidae", "Bovidae"}, "form": {"Leporidae"},
-	"midden": {"Sciuridae"}, "drey": {"Sciuridae"}, "owl pellet": {"Strigidae"}, "scent mound": {"Castoridae"}, "push-up": {"Cricetidae"}, "dust bath": {"Phasianidae"},
-	"girdling": {"Leporidae", "Cricetidae", "Castoridae", "Erethizontidae"},
-}
-
 func (p *planner) inPlay(l catalogue.Lore) bool {
-	families := loreOf[l.Name]
+	families := loreRelated[l.Name].of
 	if families == nil {
-		families = loreOf[l.Group]
+		families = loreRelated[l.Group].of
 	}
 	return families == nil || slices.ContainsFunc(p.species, func(name string) bool {
 		s, _ := p.bank.catalogue.Find(name)
 		return slices.Contains(families, s.Values["family"].Text)
 	})
+}
+
+// contrasts reports whether animals in play show what a word names and, where a group has
+// more such words, another of them: of what nobody is, or everybody, there is nothing to
+// tell apart.
+func (p *planner) contrasts(l catalogue.Lore) bool {
+	shown := func(name string) bool {
+		return slices.ContainsFunc(p.species, func(animal string) bool {
+			s, _ := p.bank.catalogue.Find(animal)
+			shown := loreRelated[name].shown
+			return shown.Holds(s.Values[shown.Trait]) == catalogue.True
+		})
+	}
+	told := func(name string) bool { return loreRelated[name].shown != catalogue.Claim{} }
+	if !told(l.Name) {
+		return true
+	}
+	lone, other := true, false
+	for _, o := range p.lore {
+		if told(o.Name) && o.Kind == l.Kind && o.Group == l.Group && o.Name != l.Name {
+			lone, other = false, other || shown(o.Name)
+		}
+	}
+	return shown(l.Name) && (lone || other)
 }
 
 // bestLore is in random order, what rests on a source that was read first, and of that

@@ -35,7 +35,6 @@ type maker struct {
 	near     map[looked][]neighbour
 	sight    string // what is looked at
 	recalls  bool   // no drawing is shown
-	ending   bool   // few questions are left
 	wrong    int    // how many wrong options a question has
 	anyAlike bool   // any animal that one could take for the key may stand beside it
 	lenient  leniency
@@ -318,36 +317,40 @@ func (m *maker) drawn(key int) []int {
 // folds of a molar: it is known by its size and by what one sees at once.
 const small = 60
 
-// overlooked reports whether nobody teaches to look at an animal for a trait. The tube of
-// the ear, and a last molar, are read from the skull: by heart one knows the badger's
-// triangle and a cat's peg.
+// overlooked reports whether nobody teaches to look at an animal for a trait. A last molar
+// is read from the skull: by heart one knows the badger's triangle and a cat's peg.
 func (m *maker) overlooked(key int, trait string) bool {
 	if m.subject != "skull" {
 		return false
 	}
 	gnaws := func() bool { return m.sights[m.subject].build[key] == "gnawing" }
+	minute := func() bool { return m.value(key, "cheek_teeth").Typical().Text == "insect-piercing" }
 	switch {
 	case trait == "interparietal", trait == "long_last_molar":
 		return true // at a university
-	case trait == "ear_tube":
-		return m.recalls
 	case trait == "last_upper_molar":
 		return m.recalls && !slices.Contains([]string{"triangular", "tiny peg"}, m.value(key, trait).Typical().Text)
 	case trait == "sagittal_crest":
 		return gnaws() // which have one that is hardly seen
-	case trait == "dental_formula": // of small rodents the squirrels' is taught
+	case trait == "dental_formula", trait == "total_teeth": // of small rodents the tree squirrels' are taught
 		length := m.species[key].Values["skull_length"]
 		squirrel := m.species[key].Values["family"].Text == "Sciuridae"
-		return gnaws() && length.Known() && (length.Hi < small/1.5 || length.Hi < 1.2*small && !squirrel)
+		return minute() || gnaws() && length.Known() && (length.Hi < small/1.2 || length.Hi < 1.2*small && !squirrel)
 	case trait == "infraorbital_opening", trait == "molar_pattern":
-		return m.isSmall(key)
-	case slices.Contains(teethShown, trait): // nobody counts teeth so small, or knows which a mole has lost
-		return m.value(key, "cheek_teeth").Typical().Text == "insect-piercing" || slices.Contains(cheekTeeth, trait) && m.isSmall(key)
+		return m.smallSkull(key)
+	case !slices.Contains(teethShown, trait):
+		return false
+	case minute():
+		return true // nobody counts teeth so small, or knows which a mole has lost
+	case slices.Contains(cheekTeeth, trait):
+		return gnaws() || m.smallSkull(key) // they are counted in a formula
+	case trait == "lower_canines", trait == "lower_incisors": // a cow's canine stands among its incisors, and farmers count it as one
+		return m.value(key, "upper_incisors").Typical().String() == "0" && m.value(key, "lower_canines").Typical().String() == "1"
 	}
 	return false
 }
 
-func (m *maker) isSmall(key int) bool {
+func (m *maker) smallSkull(key int) bool {
 	length := m.species[key].Values["skull_length"]
 	return length.Known() && length.Hi <= small
 }
@@ -412,17 +415,6 @@ func (m *maker) shuffled(facts []*fact, places []int, fit func(*fact) bool) []*f
 	}
 	return out
 }
-
-// akinTo are traits that say nearly the same as another.
-var akinTo = map[string]string{"hind_toes": "front_toes", "pellet_shape": "scat_form", "latrine_place": "scat_placement",
-	"scat_ends": "scat_form", "temporal_ridges": "sagittal_crest", livesOn: feedsAs, "long_front_claws": "claws_show",
-	"den_place_in_a_nest_in_a_tree": "sign_built", "den_place_in_a_lodge_in_the_water": "sign_built", "den_place_in_a_burrow_in_the_ground": "sign_ground", "den_place_in_the_open,_in_a_form": "sign_ways",
-	"cache": "sign_meals", "nut_opened": "sign_meals", "pellet_of": "sign_meals", "lodge_of": "sign_built", "burrow_mouth": "sign_ground", "bark_where": "sign_marks",
-	"group_pattern": "gait", "pad_bar": "heel_pad", "pad_lobes_back": "heel_pad", "lower_canines": "large_canines", "upper_canines": "large_canines"}
-
-// root is the sheet's column behind a trait: the members of a set count as one,
-// and so do traits that say nearly the same.
-func root(t catalogue.Trait) string { return cmp.Or(akinTo[t.ID], akinTo[t.From], t.From, t.ID) }
 
 // bySpecies lays out a question whose options are the key and others, each
 // shown by text.

@@ -73,19 +73,18 @@ const (
 	feetAlike, feetApart  = "both feet alike", "the feet apart"
 )
 
-// yesOrNo is which of them is the key, or nothing.
-func (q Question) yesOrNo() string {
-	switch {
-	case q.Template == "same-animal" && q.Plate.With == q.Plate.Species:
+func oneKindOrTwo(q Question) string {
+	if q.Plate.With == q.Plate.Species {
 		return ofOneKind
-	case q.Template == "same-animal":
-		return ofTwoKinds
-	case q.Template == "which-foot" && q.Test.All[1].Op == "=":
-		return feetAlike
-	case q.Template == "which-foot":
-		return feetApart
 	}
-	return ""
+	return ofTwoKinds
+}
+
+func feetAlikeOrNot(q Question) string {
+	if q.Test.All[1].Op == "=" {
+		return feetAlike
+	}
+	return feetApart
 }
 
 // moderate is the difficulty of seeing that two prints are of one kind.
@@ -139,9 +138,6 @@ func (m *maker) otherKind(key int, p pairing) (Question, bool) {
 
 // webless facts are shared by most prints: nobody thinks of webs where neither has one.
 func webless(f *fact) bool { return none(f) && strings.HasSuffix(f.trait.ID, "_webbing") }
-
-// toeCounts are the plainest differences of two prints.
-var toeCounts = []string{"front_toes", "hind_toes", "toes_forward"}
 
 // plainest is the fact by which two prints are told apart: the number of toes
 // where that differs, else the one given.

@@ -237,9 +237,6 @@ func TestOptionsStandSideBySide(t *testing.T) {
 			if traits["carnassials"] && traits["cheek_teeth"] || traits["head_gear"] && (traits["gear_bearers"] || traits["gear_shape"]) {
 				t.Errorf("%s: one option says another: %s %v", roster, q.Prompt, q.Options)
 			}
-			if strings.Contains(q.Prompt, "furred feet") && slices.ContainsFunc(q.Options, func(o questions.Option) bool { return o.Text == "It is a cat" }) {
-				t.Errorf("%s: %s: a lynx is a cat with such feet", roster, q.Prompt)
-			}
 			if q.Template != "largest" && q.Template != "smallest" || !strings.Contains(q.Reason, "the nearest of the others") {
 				continue
 			}
@@ -253,6 +250,51 @@ func TestOptionsStandSideBySide(t *testing.T) {
 				if value(o) == value(q.Options[next]) && !named(o) {
 					t.Errorf("%s: %s leaves out the %s, which is as near", roster, q.Reason, o.Text)
 				}
+			}
+		}
+	})
+}
+
+// A reason says whose each wrong statement on a skull is: of those that show it one of about
+// the key's size that chews as it does, where there is one, and one animal for two such
+// statements where it shows both.
+func TestWrongStatementsAreOfLookalikes(t *testing.T) {
+	c := catalogue.Builtin()
+	papers(t, soak.Size(2, 8), func(roster string, paper []questions.Question) {
+		inPlay, err := c.Roster(roster)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, q := range paper {
+			if q.Subject != "skull" || q.Template != "true-of" && q.Template != "read-the-plate" {
+				continue
+			}
+			key, _ := c.Find(q.About.Is)
+			like := func(s catalogue.Species) bool {
+				a, b := s.Values["skull_length"], key.Values["skull_length"]
+				near := a.Lo*a.Hi <= 3*b.Lo*b.Hi && b.Lo*b.Hi <= 3*a.Lo*a.Hi
+				return near && s.Name != key.Name && s.Values["diastema"].Text == key.Values["diastema"].Text
+			}
+			var could [][]string // of the wrong statements, by whom one could be
+			for i, o := range q.Options {
+				if i == q.Key {
+					continue
+				}
+				var all []string
+				for _, s := range c.InPlay(inPlay, "skull") {
+					if claim := o.Test.All[0]; like(s) && claim.Holds(s.Values[claim.Trait]) == catalogue.True {
+						all = append(all, s.Vernacular)
+					}
+				}
+				if could = append(could, all); len(all) > 0 && !slices.ContainsFunc(all, func(name string) bool { return strings.Contains(q.Reason, name) }) {
+					t.Errorf("%s: %q is the %v's: %s", roster, o.Text, all, q.Reason)
+				}
+			}
+			both := slices.ContainsFunc(could[0], func(name string) bool {
+				return !slices.ContainsFunc(could[1:], func(all []string) bool { return !slices.Contains(all, name) })
+			})
+			if named := strings.Count(q.Reason, "skull has") - 1; both && named > 1 {
+				t.Errorf("%s: one animal shows all that is wrong, and %d are named: %s %v", roster, named, q.Reason, could)
 			}
 		}
 	})
@@ -333,11 +375,14 @@ func TestOptionsAreOfOneThemeEach(t *testing.T) {
 }
 
 // A reason over a drawing lacks one thing at most, and does not begin with a length where
-// it goes on. The beaver is known by the opening before its eye, not by its ear.
+// it goes on, nor with what another option shows and none lacks: a beaver's flat cheek teeth
+// beside a muskrat. The beaver is known by the opening before its eye, not by its ear, and the
+// kangaroo rat by its ears.
 func TestReasonsLeadWithMarks(t *testing.T) {
+	c := catalogue.Builtin()
 	papers(t, soak.Size(2, 8), func(roster string, paper []questions.Question) {
 		for _, q := range paper {
-			if q.Template != "whose-plate" || q.Subject != "skull" {
+			if q.Subject != "skull" || q.Template != "whose-plate" && q.Template != "which-plate" {
 				continue
 			}
 			_, said, _ := strings.Cut(q.Reason, ": ")
@@ -345,6 +390,25 @@ func TestReasonsLeadWithMarks(t *testing.T) {
 			lacks := strings.Count(said, "lacks ") + strings.Count(said, "has no ") + strings.Count(said, "without ")
 			if long := strings.HasPrefix(said, "its skull is "); lacks > 1 || long && strings.Contains(said, " has ") {
 				t.Errorf("%s: %s", roster, q.Reason)
+			}
+			key, _ := c.Find(q.Options[q.Key].Species)
+			if strings.HasPrefix(said, "its skull has a long bony ear tube") || key.Name == "Dipodomys ordii" && !strings.Contains(said, "bullae") {
+				t.Errorf("%s: %s", roster, q.Reason)
+			}
+			for _, trait := range c.Traits {
+				v := key.Values[trait.ID]
+				if trait.Subject != "skull" || !v.Known() || !strings.HasPrefix(said, "its skull "+trait.Say(v)) {
+					continue
+				}
+				claim, shared, strikes := catalogue.Claim{Trait: trait.ID, Op: "=", Value: v.Claimed()}, false, false
+				for i, o := range q.Options {
+					s, _ := c.Find(o.Species)
+					holds := claim.Holds(s.Values[trait.ID])
+					shared, strikes = shared || i != q.Key && holds == catalogue.True, strikes || holds == catalogue.False
+				}
+				if shared && !strikes && trait.Kind != catalogue.Range {
+					t.Errorf("%s: it begins with what strikes out no option: %s", roster, q.Reason)
+				}
 			}
 		}
 	})
@@ -369,6 +433,80 @@ func TestDegreesTellNobody(t *testing.T) {
 			}
 		}
 	})
+}
+
+// What tells which animal it is stands beside the like, and not beside what tells that it
+// swims or digs.
+func TestWhatItTellsIsOfOneKind(t *testing.T) {
+	kinds := []string{"It is a cat", "It is a dog or one of its kin", "It is a rodent"}
+	asked := map[string]bool{}
+	for seed := range uint64(3) {
+		set, err := builtin(t, "everything").Set(questions.Wish{Count: 6, Seed: seed, Templates: []string{"what-it-tells"}, Subjects: []string{"track"}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, q := range set {
+			n := 0
+			for _, o := range q.Options {
+				if slices.Contains(kinds, o.Text) {
+					n++
+				}
+			}
+			if n > 0 && n < len(q.Options) {
+				t.Errorf("%s %v", q.Prompt, q.Options)
+			}
+			asked[q.Options[q.Key].Text] = true
+		}
+	}
+	for _, kind := range kinds {
+		if !asked[kind] {
+			t.Errorf("%q was never the answer", kind)
+		}
+	}
+}
+
+// Teeth are counted of animals of which it is taught: no shrew, bat, mole or ground squirrel,
+// and of a cow no lower canines, which farmers count as incisors. No denial is of long claws.
+func TestTeethAreOfThoseOfWhomItIsTaught(t *testing.T) {
+	c := catalogue.Builtin()
+	untaught := func(s catalogue.Species) bool {
+		return s.Values["cheek_teeth"].Text == "insect-piercing" || s.Name == "Ictidomys tridecemlineatus"
+	}
+	numbers := strings.Fields("formula-to-animal animal-to-formula count-the-teeth largest smallest")
+	check := func(roster string, paper []questions.Question) {
+		for _, q := range paper {
+			trait := q.Test.All[0].Trait
+			if q.Template == "lacks-trait" && trait == "long_front_claws" {
+				t.Errorf("%s: %s", roster, q.Prompt)
+			}
+			for _, o := range q.Options {
+				if s, _ := c.Find(o.Species); slices.Contains(numbers, q.Template) && (trait == "dental_formula" || trait == "total_teeth") && untaught(s) {
+					t.Errorf("%s: %s of the %s", roster, q.Prompt, s.Vernacular)
+				}
+				if q.About == nil || o.Test == nil {
+					continue
+				}
+				s, _ := c.Find(q.About.Is)
+				of := o.Test.All[0].Trait
+				if (of == "lower_canines" || of == "lower_incisors") && s.Values["posture"].Text == "unguligrade" && s.Values["upper_incisors"].String() == "0" {
+					t.Errorf("%s: %s %s", roster, q.Prompt, o.Text)
+				}
+			}
+		}
+	}
+	papers(t, soak.Size(2, 8), check)
+	for seed := range uint64(3) {
+		set, err := builtin(t, "everything").Set(questions.Wish{Count: 30, Seed: seed, Subjects: []string{"skull"}, Templates: append(numbers, "missing-teeth")})
+		if err != nil {
+			t.Fatal(err)
+		}
+		check("teeth", set)
+	}
+	claws, err := builtin(t, "everything").Set(questions.Wish{Count: 20, Seed: 1, Subjects: []string{"track"}, Templates: []string{"lacks-trait"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	check("claws", claws)
 }
 
 // No term answers itself, nor has beside it what another entry could mean, too: who climbs
@@ -441,5 +579,22 @@ func TestYesAndNoTakeTurns(t *testing.T) {
 		if 3*same < all || 3*same > 2*all {
 			t.Errorf("%s: %d of %d have feet, or animals, that are alike", template, same, all)
 		}
+	}
+}
+
+// The chipmunk's points of bone behind the orbits are small by one book and large by another.
+// None is asked how large they are, and a reason says that they are there.
+func TestChipmunkHasPointsOfNoSize(t *testing.T) {
+	c := catalogue.Builtin()
+	s, _ := c.Find("Tamias striatus")
+	trait, _ := c.Trait("postorbital_size")
+	v := s.Values[trait.ID]
+	for _, size := range []string{"large", "slight"} {
+		if claim := (catalogue.Claim{Trait: trait.ID, Op: "=", Value: size}); claim.Holds(v) != catalogue.Undecided {
+			t.Errorf("that they are %s is settled", size)
+		}
+	}
+	if claim := (catalogue.Claim{Trait: trait.ID, Op: "=", Value: "none"}); claim.Holds(v) != catalogue.False || trait.Say(v) != "has points of bone (postorbital processes) behind the orbits" || !v.Basis.Read() {
+		t.Errorf("%s: %q by %v", v, trait.Say(v), v.Basis)
 	}
 }

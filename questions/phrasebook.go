@@ -35,7 +35,6 @@ type phrasebook struct {
 	noneDoes                                    string
 	separates, separatesReason                  string
 	trueOf, notTrueOf, notTrueOfRest, fitsPlate string
-	trueOfRest                                  [2]string         // of one statement, of several, that nobody was named for
 	members                                     map[string]string // by set trait
 	compoundReason                              string
 	compared                                    string
@@ -188,9 +187,6 @@ func Phrase(c *catalogue.Catalogue, s catalogue.Species, t catalogue.Trait) stri
 	return phrasebooks[c.Language].finish(sentence(actual(s, t)))
 }
 
-// implied are the traits beside which another needs not be said: whoever says
-// "barrel-shaped pellets" has said "pellets".
-var implied = map[string]string{"scat_form": "pellet_shape"}
 
 // describe says facts of a species, those of one part together: "its skull has
 // … and …, and its front print shows …".
@@ -198,7 +194,7 @@ func (b *phrasebook) describe(s catalogue.Species, facts []*fact) string {
 	var parts []string
 	phrases := map[string][]string{}
 	for _, f := range facts {
-		said := func(o *fact) bool { return o.trait.ID == implied[f.trait.ID] }
+		said := func(o *fact) bool { return o.trait.ID == related[f.trait.ID].finer }
 		if slices.ContainsFunc(facts, said) {
 			continue
 		}

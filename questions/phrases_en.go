@@ -68,8 +68,7 @@ var english = phrasebook{
 	separates:       "Which of these is true of %s but not of %s?", // animals
 	separatesReason: "%s; %s. The others are true of both animals.",
 
-	trueOf:        "Which of these is true of %s?",                                                                 // animal
-	trueOfRest:    [2]string{"The other statement is not true of %s.", "The other statements are not true of %s."}, // animal
+	trueOf:        "Which of these is true of %s?", // animal
 	notTrueOf:     "Which of these is not true of %s?",
 	notTrueOfRest: "The others are true of it.",
 	fitsPlate:     "Which of these fits this picture?",

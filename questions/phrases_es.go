@@ -76,7 +76,6 @@ var spanish = phrasebook{
 	separatesReason: "%s; %s. Las otras son ciertas para ambos animales.",
 
 	trueOf:        "¿Cuál de estas afirmaciones es cierta para %s?",
-	trueOfRest:    [2]string{"La otra afirmación no es cierta de %s.", "Las otras afirmaciones no son ciertas de %s."},
 	notTrueOf:     "¿Cuál de estas afirmaciones no es cierta para %s?",
 	notTrueOfRest: "Las otras sí son ciertas.",
 	fitsPlate:     "¿Cuál de estas afirmaciones corresponde a esta lámina?",

@@ -17,11 +17,13 @@ func (m *maker) ownPlate(key int, v plateView) (Question, bool) {
 	if wrong == nil {
 		return Question{}, false
 	}
-	deciding := covering(m.marksFirst(facts, wrong), wrong)
-	if m.toesAlone(deciding) {
+	facts = m.marksFirst(facts, wrong)
+	deciding := covering(facts, wrong)
+	said := m.led(facts, deciding, wrong)
+	if m.toesAlone(deciding) || m.obscure(said, wrong) {
 		return Question{}, false
 	}
-	q := m.pictured(key, wrong, v, deciding)
+	q := m.pictured(key, wrong, v, deciding, said)
 	q.Prompt = fmt.Sprintf(m.book.view(v.name, m.species[key]).which, m.book.the(m.species[key])) + m.book.scaled(deciding)
 	return q, true
 }
@@ -38,7 +40,7 @@ func (m *maker) plateWith(key int, v plateView) (Question, bool) {
 		if wrong == nil {
 			continue
 		}
-		q := m.pictured(key, wrong, v, []*fact{f})
+		q := m.pictured(key, wrong, v, []*fact{f}, []*fact{f})
 		q.Prompt = fmt.Sprintf(m.book.view(v.name, m.species[key]).shows, f.holds)
 		return q, true
 	}
@@ -109,8 +111,9 @@ func (m *maker) company(key int, v plateView, candidates bitset) []int {
 	return wrong
 }
 
-// pictured lays out drawings as options and says afterwards whose each was.
-func (m *maker) pictured(key int, wrong []int, v plateView, deciding []*fact) Question {
+// pictured lays out drawings as options and says afterwards whose each was, and of the
+// key what is to be said.
+func (m *maker) pictured(key int, wrong []int, v plateView, deciding, said []*fact) Question {
 	q := m.decided(key, wrong, deciding)
 	letters := map[string]rune{}
 	frame := m.frame(v.pose, append([]int{key}, wrong...))
@@ -125,7 +128,8 @@ func (m *maker) pictured(key int, wrong []int, v plateView, deciding []*fact) Qu
 		all = append(all, m.saying(i, m.failed(i, deciding)))
 	}
 	s := m.species[key]
-	q.Reason = fmt.Sprintf(m.book.plateIs, letters[s.Name], m.book.the(s), m.book.describe(s, deciding))
+	q.says = saidOf(s.Name, said)
+	q.Reason = fmt.Sprintf(m.book.plateIs, letters[s.Name], m.book.the(s), m.book.describe(s, said))
 	for _, same := range alike(all) {
 		q.Reason += " " + m.platesOf(same, letters)
 	}

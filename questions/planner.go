@@ -6,23 +6,25 @@ import (
 	"hash/fnv"
 	"math/rand/v2"
 	"slices"
-	"strings"
 
 	"fieldsign/questions/catalogue"
 )
 
+// loreEvery: one question in so many is about the trade's own words.
+const loreEvery = 12
+
+// For so many questions of a set:
 const (
-	// one question in so many is about the trade's own words
-	loreEvery = 12
-	// so many questions back, nothing told may be asked
-	memory = 60
-	// so many questions back, no part of one whole was asked
-	paper = 30
-	// so many questions in, nothing was told from which the key follows
-	game = 20
-	// so many questions back, nothing was shown that a question on signs shows
-	round = 10
+	tellsFor = 60 // what was told is not asked
+	putsFor  = 30 // no part of the same whole is asked, and no wrong option falls by what was disclosed
+	showsFor = 10 // no question on signs shows what another showed
+	// From its beginning:
+	hintsFor  = 20 // nothing is asked that follows from what was told
+	sparesFor = 30 // what the set begins without is not asked
 )
+
+// fewAnimals: of no more than these each is asked about again soon.
+const fewAnimals = 30
 
 // planner holds what a set has used so far.
 type planner struct {
@@ -47,26 +49,39 @@ type planner struct {
 	spared   map[told]bool    // whether this set begins without it
 	set      []Question
 
-	pair      int                 // whose turn comes next
-	keyed     []float64           // by place in species: turns had, over its weight; nil without weights
-	heaviest  float64             // of the weights of traits; 0 without any
-	drawn     int                 // questions with a drawing
-	look      look                // of the question sought
-	anyAlike  bool                // by facts as good none stands beside the key that coaches set there
-	comparing bool                // a pair: of any difficulty
-	whole     bool                // nor is that: what the set begins without
-	uneven    bool                // nothing else is left: usual shares may be passed
-	spending  bool                // nor is that: wrong options may be struck out by what was disclosed
-	anyLook   bool                // nor is that: any look will do, and what is only recalled may decide
-	anyTold   bool                // nor is that: what follows from something told may be asked
-	again     bool                // nor is that: parts of one whole may be asked again
-	forgiving bool                // nor is that: what was told may be asked
-	lenient   leniency            // nor is that
-	fits      func(Question) bool // of the place to fill, where it is only one
+	pair      int       // whose turn comes next
+	keyed     []float64 // by place in species: turns had, over its weight; nil without weights
+	heaviest  float64   // of the weights of traits; 0 without any
+	drawn     int       // questions with a drawing
+	look      look      // of the question sought
+	anyAlike  bool      // by facts as good none stands beside the key that coaches set there
+	comparing bool      // a pair: of any difficulty
+	leave
+	fits func(Question) bool // of the place to fill, where it is only one
 }
 
-// told is what a revealed question tells: how a species stands in a trait.
-type told struct{ species, trait string }
+// leave is what a planner lets in that a set does better without, where nothing else is left.
+type leave struct {
+	uneven    bool // usual shares may be passed
+	spending  bool // wrong options may be struck out by what was disclosed
+	anyTold   bool // what follows from something told may be asked
+	anyLook   bool // any look will do, and what is only recalled may decide
+	forgiving bool // what was told may be asked
+	lenient   leniency
+
+	unspared bool // what the set begins without may be asked
+	again    bool // parts of one whole may be asked again
+}
+
+// rungs lead from a set of the best questions to whatever the roster gives.
+var rungs = []leave{
+	{},
+	{uneven: true},
+	{uneven: true, spending: true, anyTold: true},
+	{uneven: true, spending: true, anyTold: true, anyLook: true},
+	{uneven: true, spending: true, anyTold: true, anyLook: true, forgiving: true},
+	{uneven: true, spending: true, anyTold: true, anyLook: true, forgiving: true, lenient: besideStrangers},
+}
 
 func newPlanner(b *Bank, w Wish) *planner {
 	p := &planner{wish: w, bank: b, book: phrasebooks[b.catalogue.Language], dice: rand.New(rand.NewPCG(w.Seed, 0x66736967)), asked: map[string]int{}, seen: map[string]bool{}, told: map[told]int{}, known: map[told]int{}, put: map[told]int{}, used: uses{}, loreUsed: map[string]bool{}, seats: seats{}, spared: map[told]bool{}}
@@ -283,12 +298,12 @@ func (p *planner) wanted(t template, subject string) bool {
 	if !p.look.suitsTemplate(t) {
 		return false
 	}
-	share, rare := atMost[t.name]
+	share := t.most
 	wished := p.keyed != nil
 	if wished { // what shows no animal known takes a turn from one that was wished for
 		share /= 2
 	}
-	if rare && p.asked[t.name] > 0 && len(p.wish.Templates) == 0 && (t.name == neverMore || !p.forgiving && (p.lenient == strict || wished)) && float64(p.asked[t.name]) >= share*float64(len(p.set)+1) {
+	if t.most > 0 && p.asked[t.name] > 0 && len(p.wish.Templates) == 0 && (t.neverMore || !p.forgiving && (p.lenient == strict || wished)) && float64(p.asked[t.name]) >= share*float64(len(p.set)+1) {
 		return false
 	}
 	return len(t.subjects) == 0 || slices.Contains(t.subjects, subject)
@@ -312,8 +327,7 @@ func (p *planner) tryWith(t template, m *maker, key int) (added, made bool) {
 	const tries = 3
 	for range tries {
 		m.sight, m.lenient, m.anyAlike = m.subject, p.lenient, p.anyAlike
-		m.ending = p.fits == nil && p.wish.Count-len(p.set) <= lastFew
-		m.recalls = !slices.Contains(overDrawings, t.name)
+		m.recalls = !t.drawn
 		q, ok := t.make(m, key)
 		if !ok || !p.look.suits(q) {
 			return false, made
@@ -354,14 +368,14 @@ func (p *planner) add(q Question) bool {
 		p.drawn++
 	}
 	p.asked[q.Template]++
-	if q.Template == "label-it" {
+	if q.labels() {
 		p.read(q.Options[q.Key].Species)
 	}
 	if sort, is := q.sumSort(); is {
 		p.used.add(sort)
 	}
-	if answer := q.yesOrNo(); answer != "" {
-		p.used.add(answer)
+	if answer := q.row().answer; answer != nil {
+		p.used.add(answer(q))
 	}
 	return true
 }
@@ -380,7 +394,7 @@ func (p *planner) note(q Question, number int) {
 	for _, fact := range p.bank.discloses(q) {
 		p.known[fact] = number
 	}
-	for _, fact := range slices.Concat(q.puts(), q.once(), q.fresh()) {
+	for _, fact := range slices.Concat(q.puts(), q.once(), q.fresh(), q.drawings()) {
 		p.put[fact] = number
 	}
 }
@@ -395,6 +409,9 @@ func (p *planner) givenAway(q Question) bool {
 	if p.forgiving {
 		return false
 	}
+	if !p.again && p.keyed == nil && p.apart() > 0 && slices.ContainsFunc(q.drawings(), p.justPut) {
+		return true
+	}
 	return slices.ContainsFunc(q.decides(), func(f told) bool { return p.justTold(f.gist()) || p.asGoodAsTold(f) }) ||
 		!p.again && slices.ContainsFunc(p.puts(q), p.justPut) && !p.insisted(q) ||
 		q.spent(p.justKnown) > p.maySpend(q)
@@ -406,10 +423,10 @@ func (p *planner) apart() int {
 	if p.wish.Drawings == AllDrawings || p.wish.Difficulty > 0 {
 		return 0
 	}
-	return round
+	return showsFor
 }
 
-func (p *planner) justTold(f told) bool { return p.within(memory, p.told[f]) }
+func (p *planner) justTold(f told) bool { return p.within(tellsFor, p.told[f]) }
 
 // within reports whether a question, by its number, was one of the last n. There is none of number 0.
 func (p *planner) within(n, number int) bool { return number > 0 && len(p.set)-number < n }
@@ -418,7 +435,7 @@ func (p *planner) within(n, number int) bool { return number > 0 && len(p.set)-n
 // many animals it is let in: all questions on birds tell of their toes, and one of the
 // few birds would come too late.
 func (p *planner) asGoodAsTold(f told) bool {
-	return !p.again && !p.anyTold && len(p.species) <= few && len(p.set) < game && slices.ContainsFunc(p.bank.wider(f), p.justPut)
+	return !p.again && !p.anyTold && len(p.species) <= fewAnimals && len(p.set) < hintsFor && slices.ContainsFunc(p.bank.wider(f), p.justPut)
 }
 
 // heard reports whether a maker had better leave a fact alone.
@@ -433,7 +450,7 @@ func (p *planner) struck(f told) bool { return !p.spending && !p.comparing && p.
 // chance. Small rosters would give the same papers again and again.
 func (p *planner) spares(f told) bool {
 	unusual := func(subject string) bool { return !slices.Contains(catalogue.Usual, subject) }
-	if p.whole || p.spending || p.comparing || p.wish.Alone || len(p.set) >= paper || p.heaviest > 0 || p.keyed != nil || slices.ContainsFunc(p.wish.Subjects, unusual) {
+	if p.unspared || p.spending || p.comparing || p.wish.Alone || len(p.set) >= sparesFor || p.heaviest > 0 || p.keyed != nil || slices.ContainsFunc(p.wish.Subjects, unusual) {
 		return false
 	}
 	spared, drawn := p.spared[f]
@@ -459,7 +476,7 @@ func (p *planner) insisted(q Question) bool {
 	return q.About == nil && slices.ContainsFunc(q.Test.All, func(c catalogue.Claim) bool { return p.wish.Traits[c.Trait] > 1 })
 }
 
-func (p *planner) justPut(f told) bool { return p.within(paper, p.put[f]) }
+func (p *planner) justPut(f told) bool { return p.within(putsFor, p.put[f]) }
 
 // maySpend is how many wrong options may be struck out by what was disclosed: none, or
 // where nothing else is left all but one.
@@ -470,146 +487,11 @@ func (p *planner) maySpend(q Question) int {
 	return 0
 }
 
-func (p *planner) justKnown(f told) bool { return p.within(paper, p.known[f]) }
+func (p *planner) justKnown(f told) bool { return p.within(putsFor, p.known[f]) }
 
 // over reports whether a template can have nothing new about a species.
 func (p *planner) over(t template, species string) bool {
-	return !p.forgiving && !p.again && (p.justPut(told{species, t.name}) || p.justPut(told{species, asksPart[t.name]}))
-}
-
-// whole is what a trait is a part of that gives the other parts away: what else a
-// scat holds, where else it is left, its form in other words; a formula the numbers
-// of teeth.
-func whole(trait string) (string, bool) {
-	switch {
-	case strings.HasPrefix(trait, "scat_contents_"):
-		return "scat_contents", true
-	case strings.HasPrefix(trait, "scat_placement_"), trait == "latrine_place":
-		return "scat_placement", true
-	case trait == "scat_form", trait == "scat_ends", trait == "pellet_shape":
-		return "scat_form", true
-	case trait == "dental_formula", trait == "total_teeth", slices.Contains(teethShown, trait):
-		return "dental_formula", true
-	}
-	return "", false
-}
-
-// puts is of what wholes the question asks a part. Statements on an animal, by one
-// template, count as one, too, and so does one claim about all that are in play: the
-// wrong ones would come again.
-func (q Question) puts() []told {
-	var out []told
-	switch {
-	case q.About == nil && q.countsToes():
-		out = append(out, told{"", "toes"})
-	case q.Plate != nil && q.Plate.With == q.Plate.Species:
-		out = append(out, told{"", "two of one kind"})
-	case q.Plate != nil && q.Plate.With != "":
-		out = append(out, told{"", "two apart by " + q.Test.All[0].Trait})
-	case q.Plate != nil:
-	case q.About == nil && len(q.Test.All) == 1 && q.Template != "which-plate":
-		out = append(out, told{"", q.claimed()})
-	case q.About != nil && q.About.Not == "":
-		out = append(out, told{q.About.Is, q.Template})
-	}
-	if kind, of := q.chainKind(); of {
-		out = append(out, told{"", kind})
-	}
-	if q.About == nil && strings.HasPrefix(q.Test.All[0].Trait, "deer age") { // its reason tells all ages
-		out = append(out, told{"", "deer age"})
-	}
-	if q.About != nil && q.About.Not == "" && (q.Subject == "sign" || slices.Contains(catalogue.Usual, q.Subject)) {
-		out = append(out, told{"", q.claimed()})
-	}
-	if method, is := q.sumMethod(); is {
-		out = append(out, told{"", method})
-	}
-	for _, fact := range q.asks() {
-		if w, part := whole(fact.trait); part {
-			out = append(out, told{fact.species, w})
-		}
-	}
-	return out
-}
-
-// claimed is the first claim of the key.
-func (q Question) claimed() string {
-	c := q.Test.All[0]
-	return c.Trait + c.Op + c.Value
-}
-
-// countsToes reports whether the key is known by the number of its toes alone. Few
-// animals differ in it: it is one lesson, whatever the animal and the foot.
-func (q Question) countsToes() bool {
-	return len(q.Test.All) == 1 && slices.Contains(toeCounts, q.Test.All[0].Trait)
-}
-
-// asks is what deciding the question takes.
-func (q Question) asks() []told {
-	species := q.Options[q.Key].Species
-	if q.About != nil {
-		species = q.About.Is
-	}
-	var out []told
-	for _, c := range q.Test.All {
-		out = append(out, told{species, c.Trait})
-	}
-	return out
-}
-
-// decides is what whoever knows it needs no question for: of both animals, where two
-// are told apart.
-func (q Question) decides() []told {
-	out := q.asks()
-	if q.About == nil || q.About.Not == "" {
-		return out
-	}
-	for _, c := range q.Test.All {
-		out = append(out, told{q.About.Not, c.Trait})
-	}
-	return out
-}
-
-// tells is what is known once the key and the reason are out. Who sees a formula can
-// add it up.
-func (q Question) tells() []told {
-	out := append(q.saysOf(), q.says...)
-	for _, f := range out {
-		if f.trait == "dental_formula" || q.Template == "missing-teeth" {
-			for _, count := range append([]string{"dental_formula", "total_teeth"}, teethShown...) {
-				out = append(out, told{f.species, count})
-			}
-		}
-		if slices.Contains(cheekTeeth, f.trait) {
-			out = append(out, told{f.species, "total_teeth"})
-		}
-	}
-	return out
-}
-
-func (q Question) saysOf() []told {
-	if q.Plate != nil && (q.Plate.Mark != "" || q.jaw() || q.ofSpecimen()) {
-		return q.asks() // nothing is said of the other terms, ages or animals
-	}
-	var out []told
-	out = append(out, q.diets()...)
-	for _, c := range q.Test.All {
-		for _, o := range q.Options {
-			if o.Species != "" {
-				out = append(out, told{o.Species, c.Trait})
-			}
-		}
-	}
-	if q.About == nil {
-		return out
-	}
-	out = append(out, q.asks()...)
-	for _, o := range q.Options {
-		if o.Test != nil {
-			out = append(out, told{q.About.Is, o.Test.All[0].Trait}, told{q.About.Not, o.Test.All[0].Trait})
-		}
-	}
-	return append(out, told{q.About.Not, q.Test.All[0].Trait})
+	return !p.forgiving && !p.again && (p.justPut(told{species, t.name}) || p.justPut(told{species, t.asksPart}))
 }
 
 func hash(s string) uint64 {

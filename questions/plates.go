@@ -59,12 +59,6 @@ var trailView = plateView{"trail", "track", strings.Fields("gait stride straddle
 // reads reports whether the drawing is read for a trait.
 func (v plateView) reads(t catalogue.Trait) bool { return slices.Contains(v.traits, t.ID) }
 
-// cheekTeeth are the numbers in which relatives differ: who knows one of them knows
-// who has more teeth in all.
-var cheekTeeth = strings.Fields("upper_premolars lower_premolars upper_molars lower_molars")
-
-var teethShown = strings.Fields("upper_incisors lower_incisors upper_canines lower_canines upper_premolars lower_premolars upper_molars lower_molars")
-
 // frames are the sizes there are, in mm: few, so that a drawing can be used
 // again in another question.
 var frames = []float64{25, 32, 40, 50, 63, 80, 100, 125, 160, 200, 250, 315, 400, 500, 630, 800, 1000, 1250, 1600}
@@ -225,16 +219,14 @@ func (m *maker) shown(key int, v plateView) (Question, bool) {
 	}
 	facts = m.marksFirst(facts, wrong)
 	deciding := covering(facts, wrong)
-	said := m.led(facts, deciding)
+	said := m.led(facts, deciding, wrong)
 	if m.toesAlone(deciding) || m.obscure(said, wrong) {
 		return Question{}, false
 	}
 	q := m.decided(key, wrong, deciding)
 	q.Plate, q.Difficulty = m.drawing(key, v), m.easyAs(deciding[0].trait, q.Difficulty)
 	s := m.species[key]
-	for _, f := range said {
-		q.says = append(q.says, told{s.Name, f.trait.ID})
-	}
+	q.says = saidOf(s.Name, said)
 	q.Prompt = m.book.view(v.name, s).whose + m.book.scaled(deciding)
 	q.reason = func() string {
 		return fmt.Sprintf(m.book.itIs, m.book.the(s), m.book.describe(s, said)) + m.exclusions(wrong, deciding)
@@ -243,14 +235,25 @@ func (m *maker) shown(key int, v plateView) (Question, bool) {
 }
 
 // led are the facts that decide, after the plainest mark of the animal where none of them
-// is one: as far as is known the others may show it too, but hardly any animal does, and
-// it is what one sees.
-func (m *maker) led(facts, deciding []*fact) []*fact {
+// is one: it is what one sees, hardly any animal shows it, and none of the others is known
+// to, or said to by whatever basis.
+func (m *maker) led(facts, deciding []*fact, wrong []int) []*fact {
 	const hardlyAny = 2
-	if m.isMark(facts[0]) && facts[0].yes.count() <= hardlyAny && !slices.ContainsFunc(deciding, m.isMark) {
-		return append([]*fact{facts[0]}, deciding...)
+	first := facts[0]
+	shared := func(i int) bool { return m.species[i].Values[first.trait.ID].May(first.value.Typical().String()) }
+	if m.isMark(first) && first.yes.count() <= hardlyAny && !slices.ContainsFunc(deciding, m.isMark) && !slices.ContainsFunc(wrong, shared) {
+		return append([]*fact{first}, deciding...)
 	}
 	return deciding
+}
+
+// saidOf is what a reason says of the key.
+func saidOf(species string, facts []*fact) []told {
+	var out []told
+	for _, f := range facts {
+		out = append(out, told{species, f.trait.ID})
+	}
+	return out
 }
 
 // obscure reports whether a reason would pass over what is seen: it says only what any

@@ -143,7 +143,8 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 	failed := map[string]int{} // the first rung at which a species may be tried again
 	for rung := 0; len(p.set) < w.Count; {
 		before := len(p.set)
-		p.relax(rung)
+		p.leave = rungs[rung]
+		p.uneven = p.uneven || p.keyed != nil || p.heaviest > 0 // other things were wished for
 		if p.anyLook && p.loreLeft() && p.askLore() {
 			rung--
 			continue
@@ -164,8 +165,8 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 		switch {
 		case len(p.set) > before && w.Alone:
 		case len(p.set) > before:
-			rung = max(0, rung-1)
-		case rung < rungs:
+			rung = max(0, rung-1) // what failed just before would mostly fail again
+		case rung < len(rungs)-1:
 			rung++
 		case w.Alone && before > 0:
 			return p.set, nil
@@ -174,21 +175,6 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 		}
 	}
 	return p.set, nil
-}
-
-// rungs is how many steps there are from a set of the best questions to whatever the
-// roster gives.
-const rungs = 5
-
-// relax lets questions in that a set does better without, more of them with each rung.
-// A turn that finds some goes down by one rung alone: what failed just before would
-// mostly fail again.
-func (p *planner) relax(rung int) {
-	p.uneven = rung > 0 || p.keyed != nil || p.heaviest > 0 // or other things were wished for
-	p.spending, p.anyTold, p.anyLook, p.forgiving, p.lenient = rung > 1, rung > 1, rung > 2, rung > 3, strict
-	if rung == rungs {
-		p.lenient = besideStrangers
-	}
 }
 
 // askInTurn asks about a species. Where it never came it may come by what the set began
@@ -204,16 +190,16 @@ func (p *planner) askInTurn(species string) {
 	if len(p.set) > before || !p.uneven && !waited || p.lenient != strict || passed || slices.ContainsFunc(p.set, came) {
 		return
 	}
-	uneven, spending, anyLook := p.uneven, p.spending, p.anyLook
-	p.uneven, p.whole = true, true
+	usual := p.leave
+	p.uneven, p.unspared = true, true
 	p.ask(species)
-	p.whole = false
+	p.unspared = false
 	for _, p.lenient = range []leniency{strict, tellOfStrangers} {
 		if p.spending, p.anyLook = len(p.set) >= len(p.species), true; len(p.set) == before {
 			p.ask(species)
 		}
 	}
-	p.uneven, p.spending, p.anyLook, p.lenient = uneven, spending, anyLook, strict
+	p.leave = usual
 }
 
 // fewer is the plainest remedy.
@@ -272,7 +258,7 @@ func (q Question) Numbered(n int) Question {
 // read alike, and where the drawings make the question, those are alike too.
 func (q Question) signature() string {
 	var drawn []string
-	if q.Plate != nil && q.Plate.Mark != "" {
+	if q.labels() {
 		drawn = append(drawn, q.Plate.Species, q.Plate.Mark)
 	}
 	if q.Plate != nil && q.Plate.With != "" {

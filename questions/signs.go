@@ -194,14 +194,6 @@ func (ix *index) sharesLand(a, b int) bool {
 	return foodweb.Together([]catalogue.Species{x, y}) && !catalogue.Apart(x.Values["semi_aquatic"], y.Values["semi_aquatic"])
 }
 
-// termOf is the term of the trade for what an animal leaves, by its trait: whoever has
-// read the one needs no question on the other.
-var termOf = map[string]string{"sign_marks_antler_rubs_on_trees": "rub", "sign_scent_pawed_scrapes_under_a_branch": "buck scrape",
-	"sign_ground_wallows": "wallow", "sign_built_push-ups_on_the_ice": "push-up", "sign_meals_middens_of_cone_scales": "midden",
-	"sign_built_leaf_nests_in_trees": "drey", "sign_ways_forms_where_it_sits_by_day": "form", "den_place_in_the_open,_in_a_form": "form",
-	"sign_ways_paths_beaten_in_deep_snow": "deer yard", "sign_meals_coughed-up_pellets": "owl pellet", "pellet_of": "owl pellet",
-	"sign_scent_mounds_of_mud_by_the_water": "scent mound", "sign_ground_dust_baths": "dust bath", "bark_where": "girdling"}
-
 // fresh are what questions on signs near each other share not, whatever else is left: the
 // same options, whose key is known the second time, the same drawing, a term and what it
 // stands for.
@@ -219,7 +211,7 @@ func (q Question) fresh() []told {
 		out = append(out, told{"", "drawn " + q.Plate.View})
 	}
 	c := q.Test.All[0]
-	if term := termOf[c.Trait]; term != "" {
+	if term := related[c.Trait].term; term != "" {
 		out = append(out, told{term, "shown"})
 	}
 	if c.Trait == "term" {

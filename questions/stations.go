@@ -71,10 +71,9 @@ func (w StationWish) check(subjects []string) error {
 	return nil
 }
 
-// aboutOne are the templates that ask about an animal by name, and about it alone.
+// aboutOne are the templates that a station asks by, once it was asked whose it is.
 func aboutOne() []template {
-	names := []string{"true-of", "not-true-of", "animal-to-formula", "count-the-teeth", "missing-teeth", "where-left", "what-it-holds", "what-it-leaves", "where-it-dens"}
-	return slices.DeleteFunc(slices.Clone(templates), func(t template) bool { return !slices.Contains(names, t.name) })
+	return slices.DeleteFunc(slices.Clone(templates), func(t template) bool { return !t.atStations })
 }
 
 // whose asks whose a station's specimen is: by what its plate shows, or by what
@@ -213,10 +212,9 @@ func (p *planner) station(maker int, species string, each, difficulty int, ask w
 	return st, true
 }
 
-// whosePlateName is the template of the question that names the animal.
-const whosePlateName = "whose-plate"
-
-func asking(ask whose) []template { return []template{{whosePlateName, nil, ask, 1}} }
+func asking(ask whose) []template {
+	return []template{{name: whosePlateName, make: ask, weight: 1, drawn: true}}
+}
 
 // at is the question as a station has it.
 func (b *phrasebook) at(q Question, s catalogue.Species) Question {
@@ -229,9 +227,8 @@ func (b *phrasebook) at(q Question, s catalogue.Species) Question {
 // asked least at this station, and then in all. Nothing is told before the end of the round, so a trait may come
 // again where there is no other.
 func (p *planner) askOne(m *maker, key int, by []template, here map[string]int) bool {
-	defer func() { p.forgiving, p.spending, p.lenient = false, false, strict }()
-	for pass, lenient := range []leniency{strict, strict, besideStrangers} {
-		p.forgiving, p.spending, p.lenient = pass > 0, pass > 0, lenient
+	defer func() { p.leave = leave{} }()
+	for _, p.leave = range []leave{{}, {spending: true, forgiving: true}, {spending: true, forgiving: true, lenient: besideStrangers}} {
 		if p.byTiers(m, func() bool { return p.askAt(m, key, by, here) }) {
 			return true
 		}

@@ -85,8 +85,7 @@ func (b *Bank) ProveStation(st Station) error {
 		return fmt.Errorf("it has 1 to %d questions, not %d", MaxEach, len(st.Questions))
 	}
 	for i, q := range st.Questions {
-		asked := q.Template == whosePlateName || slices.ContainsFunc(aboutOne(), func(t template) bool { return t.name == q.Template })
-		if !asked || q.Plate != nil || q.Subject != st.Subject || q.keySpecies() != st.Species {
+		if q.Template != whosePlateName && !q.row().atStations || q.Plate != nil || q.Subject != st.Subject || q.keySpecies() != st.Species {
 			return fmt.Errorf("its question %d is not one about the %s of %s that a station asks", i+1, st.Subject, st.Species)
 		}
 	}

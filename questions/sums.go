@@ -213,7 +213,7 @@ func (m *maker) setBy(kind sum, s catalogue.Species) bool {
 
 // sumMethod is the method of the sum that a question asks, if it asks one.
 func (q Question) sumMethod() (string, bool) {
-	if q.Template != "worked-sum" {
+	if q.Test.All[0].Trait != estimated {
 		return "", false
 	}
 	method, _, _, _ := estimate.ReadClaim(q.Test.All[0].Value)

@@ -1,7 +1,6 @@
 package questions
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -16,65 +15,80 @@ type template struct {
 	subjects []string // none: all
 	make     func(m *maker, key int) (Question, bool)
 	weight   float64 // how often it is asked beside the others; 0: only where a wish names it
+
+	drawn      bool                  // it always shows a drawing; the others never do
+	most       float64               // the share of a set that it may have beyond its first question, where others can be asked; 0: any
+	neverMore  bool                  // nor has a set more of it where nothing else is left
+	compares   bool                  // it can set a given animal beside the key
+	atStations bool                  // it asks about an animal by name, and about it alone
+	asksNone   bool                  // what it asks is the animal, and not the claim that decides
+	asksPart   string                // the whole of which it always asks a part
+	reasonSays string                // a trait that its reason says beside those that decide
+	answer     func(Question) string // which of its two answers is the key, where they take turns
 }
 
 // templates is the table to extend: a row here and its function are a new template.
+// Denials are rare, no set is all labels, and who has turned one chain round can turn any.
 var templates = []template{
-	{"has-trait", nil, hasTrait, 1},
-	{"lacks-trait", catalogue.Subjects, lacksTrait, 0.25},
-	{"name-the-animal", nil, nameTheAnimal, 1},
-	{"separates", catalogue.Subjects, separates, 1.5},
-	{"largest", nil, largest, 0.5},
-	{"smallest", nil, smallest, 0.5},
-	{"compound", []string{"animal", "skull"}, compound, 0.5},
-	{"odd-one-out", catalogue.Subjects, oddOneOut, 0.5},
-	{"true-of", catalogue.Subjects, trueOf, 1},
-	{"not-true-of", denied, notTrueOf, 0.25},
-	{"whose-plate", nil, whosePlate, 4},
-	{"read-the-plate", nil, readThePlate, 1},
-	{"which-plate", []string{"skull", "track", "scat"}, whichPlate, 2},
-	{"plate-shows", []string{"skull", "track", "scat"}, plateShows, 1},
-	{"same-animal", []string{"track"}, sameAnimal, 1.5},
-	{"which-foot", []string{"track"}, whichFoot, .5},
-	{"label-it", []string{"skull"}, labelIt, 1},
-	{TypeTheName, nil, typeTheName, 0},
-	{"formula-to-animal", []string{"skull"}, formulaToAnimal, 1},
-	{"animal-to-formula", []string{"skull"}, animalToFormula, 1},
-	{"count-the-teeth", []string{"skull"}, countTheTeeth, 0.5},
-	{"missing-teeth", []string{"skull"}, missingTeeth, 0.5},
-	{"trail-pattern", []string{"track"}, trailPattern, 1},
-	{"where-left", []string{"scat"}, memberQuestion("scat_placement"), 1},
-	{"what-it-holds", []string{"scat"}, memberQuestion("scat_contents"), 1},
-	{"lives-on", []string{catalogue.FoodWeb}, livesOnWhat, .5},
-	{"competes-with", []string{catalogue.FoodWeb}, competesWith, 0.5},
-	{"food-chain", []string{catalogue.FoodWeb}, foodChain, 2},
-	{"chain-level", []string{catalogue.FoodWeb}, chainLevel, 1},
-	{"worked-sum", []string{catalogue.Management}, workedSum, 1},
-	{"chain-effect", []string{catalogue.FoodWeb}, chainEffect, 1},
-	{"whose-specimen", []string{catalogue.Specimen}, whoseSpecimen, 1},
-	{"what-sign", []string{"sign"}, whatSign, 2},
-	{"what-it-leaves", []string{"sign"}, memberQuestion("sign", "sign_built", "sign_ground", "sign_marks", "sign_scent", "sign_meals", "sign_ways"), 2},
-	{"where-it-dens", []string{"sign"}, memberQuestion("den_place"), .5},
+	{name: "has-trait", make: hasTrait, weight: 1, compares: true},
+	{name: "lacks-trait", subjects: catalogue.Subjects, make: lacksTrait, weight: .25, most: .03, compares: true},
+	{name: "name-the-animal", make: nameTheAnimal, weight: 1, compares: true},
+	{name: "separates", subjects: catalogue.Subjects, make: separates, weight: 1.5, compares: true},
+	{name: "largest", make: largest, weight: .5, compares: true},
+	{name: "smallest", make: smallest, weight: .5, compares: true},
+	{name: "compound", subjects: []string{"animal", "skull"}, make: compound, weight: .5},
+	{name: "odd-one-out", subjects: catalogue.Subjects, make: oddOneOut, weight: .5},
+	{name: "true-of", subjects: catalogue.Subjects, make: trueOf, weight: 1, atStations: true},
+	{name: "not-true-of", subjects: denied, make: notTrueOf, weight: .25, most: .04, atStations: true},
+	{name: whosePlateName, make: whosePlate, weight: 4, drawn: true, compares: true},
+	{name: "read-the-plate", make: readThePlate, weight: 1, drawn: true},
+	{name: "which-plate", subjects: compared, make: whichPlate, weight: 2, drawn: true, asksNone: true},
+	{name: "plate-shows", subjects: compared, make: plateShows, weight: 1, drawn: true},
+	{name: "same-animal", subjects: []string{"track"}, make: sameAnimal, weight: 1.5, drawn: true, most: .1, answer: oneKindOrTwo},
+	{name: "which-foot", subjects: []string{"track"}, make: whichFoot, weight: .5, drawn: true, most: .04, answer: feetAlikeOrNot},
+	{name: "label-it", subjects: []string{"skull"}, make: labelIt, weight: 1, drawn: true, most: .12},
+	{name: TypeTheName, make: typeTheName},
+	{name: "formula-to-animal", subjects: []string{"skull"}, make: formulaToAnimal, weight: 1, asksPart: formula},
+	{name: "animal-to-formula", subjects: []string{"skull"}, make: animalToFormula, weight: 1, atStations: true, asksPart: formula},
+	{name: "count-the-teeth", subjects: []string{"skull"}, make: countTheTeeth, weight: .5, atStations: true, asksPart: formula},
+	{name: "missing-teeth", subjects: []string{"skull"}, make: missingTeeth, weight: .5, most: .04, atStations: true, asksPart: formula, reasonSays: formula},
+	{name: "trail-pattern", subjects: []string{"track"}, make: trailPattern, weight: 1},
+	{name: "where-left", subjects: []string{"scat"}, make: memberQuestion("scat_placement"), weight: 1, atStations: true, asksPart: "scat_placement"},
+	{name: "what-it-holds", subjects: []string{"scat"}, make: memberQuestion("scat_contents"), weight: 1, atStations: true, asksPart: "scat_contents"},
+	{name: "lives-on", subjects: []string{catalogue.FoodWeb}, make: livesOnWhat, weight: .5},
+	{name: "competes-with", subjects: []string{catalogue.FoodWeb}, make: competesWith, weight: .5},
+	{name: "food-chain", subjects: []string{catalogue.FoodWeb}, make: foodChain, weight: 2},
+	{name: "chain-level", subjects: []string{catalogue.FoodWeb}, make: chainLevel, weight: 1},
+	{name: "worked-sum", subjects: []string{catalogue.Management}, make: workedSum, weight: 1},
+	{name: "chain-effect", subjects: []string{catalogue.FoodWeb}, make: chainEffect, weight: 1, most: .3, neverMore: true},
+	{name: "whose-specimen", subjects: []string{catalogue.Specimen}, make: whoseSpecimen, weight: 1, drawn: true},
+	{name: "what-sign", subjects: []string{"sign"}, make: whatSign, weight: 2, drawn: true},
+	{name: "what-it-leaves", subjects: []string{"sign"}, make: memberQuestion("sign", "sign_built", "sign_ground", "sign_marks", "sign_scent", "sign_meals", "sign_ways"), weight: 2, atStations: true},
+	{name: "where-it-dens", subjects: []string{"sign"}, make: memberQuestion("den_place"), weight: .5, atStations: true},
 }
 
 // denied are the subjects in which an animal is known by what it lacks. Of signs no
 // source says what an animal leaves not.
 var denied = slices.DeleteFunc(slices.Clone(catalogue.Subjects), func(s string) bool { return s == "sign" })
 
-// overDrawings are the templates that always show one; the others never do.
-var overDrawings = strings.Fields("whose-plate read-the-plate which-plate plate-shows same-animal which-foot label-it what-sign whose-specimen")
+// compared are the subjects of which four drawings are told apart.
+var compared = []string{"skull", "track", "scat"}
 
-// atMost is the share of a set that a template may have beyond its first question,
-// where others can be asked: denials are rare, and no set is all labels.
-var atMost = map[string]float64{"lacks-trait": .03, "not-true-of": .04, "missing-teeth": .04, "label-it": .12, "same-animal": .1, "which-foot": .04, "chain-effect": .3}
+// Names of templates that others name, too. The answer of a TypeTheName is typed, and
+// a set has it on request.
+const (
+	TypeTheName    = "type-the-name"
+	whosePlateName = "whose-plate"
+)
 
-// neverMore is what no set has more of, whatever else is left: who has turned one chain
-// round can turn any.
-const neverMore = "chain-effect"
-
-// asksPart is the whole of which a template always asks a part.
-var asksPart = map[string]string{"formula-to-animal": "dental_formula", "animal-to-formula": "dental_formula", "count-the-teeth": "dental_formula",
-	"missing-teeth": "dental_formula", "where-left": "scat_placement", "what-it-holds": "scat_contents"}
+// row is the template that a question was made by; an empty one of the trade's own words.
+func (q Question) row() template {
+	at := slices.IndexFunc(templates, func(t template) bool { return t.name == q.Template })
+	if at < 0 {
+		return template{}
+	}
+	return templates[at]
+}
 
 // Templates names all templates.
 func Templates() []string {
@@ -95,9 +109,6 @@ const (
 	fewest = 2
 )
 
-// TypeTheName is the template whose answer is typed. A set has it on request.
-const TypeTheName = "type-the-name"
-
 // hasTrait: "Which animal's skull has a sagittal crest?"
 func hasTrait(m *maker, key int) (Question, bool) {
 	return m.single(key, m.holding(key), func(f *fact) bool {
@@ -112,47 +123,17 @@ func formulaToAnimal(m *maker, key int) (Question, bool) {
 
 // lacksTrait: "Which animal's skull has no diastema?"
 func lacksTrait(m *maker, key int) (Question, bool) {
-	return m.single(key, m.holding(key), func(f *fact) bool { return zero(f) || !positive(f) && f.trait.From == "" })
+	return m.single(key, m.holding(key), func(f *fact) bool { return zero(f) || !positive(f) && f.trait.From == "" && f.trait.ID != shortToo })
 }
+
+// shortToo is never asked as a lack: who has no long claws may leave marks of short ones.
+const shortToo = "long_front_claws"
 
 func zero(f *fact) bool     { return f.trait.Kind == catalogue.Count && f.value.Typical().Lo == 0 }
 func positive(f *fact) bool { return f.trait.Kind != catalogue.YesNo || f.value.Text == "yes" }
 
 // none facts say that an animal has nothing of the kind.
 func none(f *fact) bool { return f.value.Typical().Text == "none" }
-
-// plain are the states between the ones that are taught: nobody looks for them.
-var plain = []string{"none", "medium", "moderate", "alike", "straight", "slight", "about", "cord"}
-
-// unremarkable facts are true, but no way to know an animal: a plain state, white,
-// smooth or narrow teeth, an ear tube or an opening before the eye like most, the rounded
-// ends of any pellet, droppings in the open, the toes of any hoof, a burrow that is open, a den under any log.
-func unremarkable(trait string, v catalogue.Value) bool {
-	v = v.Typical()
-	switch trait {
-	case "incisor_colour":
-		return v.Text == "white"
-	case "tooth_tips":
-		return v.Text == "white"
-	case "ear_tube":
-		return v.Text == "short"
-	case "incisor_breadth":
-		return v.Text == "narrow"
-	case "incisor_grooves":
-		return v.Hi == 0
-	case "scat_ends":
-		return v.Text == "rounded"
-	case "front_toes", "hind_toes":
-		return v.Hi <= 2
-	case "upper_incisors", "lower_incisors":
-		return v.Hi == 1 || v.Hi == 3 // of any rodent, of nearly any hunter
-	case "infraorbital_opening":
-		return v.Text == "small"
-	case "scat_placement_in_the_open", "sign_ground_open_burrows", "den_place_under_logs_or_brush":
-		return true
-	}
-	return slices.Contains(plain, v.Text)
-}
 
 // single asks for the one species of four that a fact holds for.
 func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, bool) {
@@ -161,7 +142,7 @@ func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, b
 			continue
 		}
 		m.lookAt(f.trait)
-		if wrong := m.mixedCompany(key, m.taughtOf(f), m.wrong); wrong != nil && (!strings.HasPrefix(f.trait.ID, preysOn+"_") || !m.idle([]*fact{f}, wrong)) {
+		if wrong := m.mixedCompany(key, m.taughtOf(f.trait, f.no), m.wrong); wrong != nil && (!strings.HasPrefix(f.trait.ID, preysOn+"_") || !m.idle([]*fact{f}, wrong)) {
 			m.used.add(f.root)
 			q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{f.claim})
 			q.Difficulty = m.easyAs(f.trait, q.Difficulty)
@@ -177,11 +158,11 @@ func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, b
 	return Question{}, false
 }
 
-// taughtOf are those that fail a fact, of a formula only those whose own is taught.
-func (m *maker) taughtOf(f *fact) bitset {
-	out := f.no.clone()
-	for _, i := range out.members() {
-		if f.trait.Kind == catalogue.Formula && m.overlooked(i, f.trait.ID) {
+// taughtOf are those of some of whom a trait is taught, where it is of their teeth.
+func (m *maker) taughtOf(t catalogue.Trait, some bitset) bitset {
+	out := some.clone()
+	for _, i := range some.members() {
+		if related[t.ID].hint == teeth && m.overlooked(i, t.ID) {
 			out.drop(i)
 		}
 	}
@@ -214,7 +195,7 @@ func nameTheAnimal(m *maker, key int) (Question, bool) {
 		}
 		m.leaveOutPrey(excluded, chosen)
 		wrong := m.mixedCompany(key, excluded, m.wrong)
-		chosen = slices.DeleteFunc(chosen, func(f *fact) bool { return !slices.ContainsFunc(wrong, f.no.has) })
+		chosen = covering(chosen, wrong)
 		if wrong == nil || oneSays(chosen, wrong) || m.idle(chosen, wrong) {
 			continue
 		}
@@ -337,7 +318,7 @@ func (m *maker) shows(i int, t catalogue.Trait) string {
 // more of it: what kind of pellet.
 func (m *maker) failed(i int, facts []*fact) catalogue.Trait {
 	t := facts[slices.IndexFunc(facts, func(f *fact) bool { return f.no.has(i) })].trait
-	if finer := implied[t.ID]; m.value(i, finer).Known() {
+	if finer := related[t.ID].finer; m.value(i, finer).Known() {
 		return m.traits[finer]
 	}
 	if food, known := m.mainFood(i); known && t.From == livesOn {
@@ -404,32 +385,6 @@ func (m *maker) join(key int, list []statement, f *fact) []statement {
 	return append(list, m.stated(key, f))
 }
 
-// twin are claims of which neither can be the one that is meant: a foot with two toes
-// turned back has two before them, and a junction is on a trail.
-var twin = map[string]string{"hind_toe=two": "toes_forward=2", "scat_placement_at_trail_junctions=yes": "scat_placement_on_trails=yes",
-	"scat_ends=pointed and dimpled": "pellet_shape=nippled", "scat_form=round pellet": "pellet_shape=disc"}
-
-// saysToo are traits of which a value says, or nearly says, another's: what has
-// carnassials has shearing teeth, and what has a palm sheds its antlers.
-var saysToo = map[string]string{"carnassials": "cheek_teeth", "gear_bearers": "head_gear", "gear_renewal": "head_gear", "gear_shape": "head_gear",
-	"peg_incisors": teeth, "premolar_peg": teeth, "long_last_molar": "last_upper_molar", "tusks": "large_canines",
-	"thumb": "hind_toes", "outer_toe_free": "hind_webbing", "dewclaw_set": "dewclaws"}
-
-// theme is what a trait and those that say it too are about.
-func theme(trait string) string {
-	if tightOf(trait) == teeth {
-		return teeth
-	}
-	return cmp.Or(saysToo[trait], trait)
-}
-
-// twins reports whether one of two claims says the other: of two such options neither
-// can be the key. Two values of one trait gainsay each other.
-func twins(a, b catalogue.Claim) bool {
-	x, y := a.Trait+"="+a.Value, b.Trait+"="+b.Value
-	return twin[x] == y || twin[y] == x || a.Trait != b.Trait && theme(a.Trait) == theme(b.Trait)
-}
-
 // trueOf: "Which of these is true of the red fox?"
 func trueOf(m *maker, key int) (Question, bool) {
 	return m.statements(key, m.facts, m.tells, m.plausible, m.book.trueOf, "")
@@ -448,9 +403,6 @@ func notTrueOf(m *maker, key int) (Question, bool) {
 	}
 	return q, ok
 }
-
-// animalFood is what a scat holds of animals; what else it holds is of plants.
-var animalFood = strings.Fields("hair bone fish_scales crayfish_shell insect_parts feathers porcupine_quills")
 
 // deniable reports whether one may say that a statement is untrue. Of where a scat is
 // left, and what it holds, nobody lists all: only what the animal never eats is denied.
@@ -516,23 +468,23 @@ func (f *fact) stands(key int, shown bool) bool {
 // one on shape, or on food, would be the key; of the rest other states of the same
 // trait, or statements on other traits.
 func (m *maker) foils(key int, f *fact, fit []*fact) []*fact {
-	kind, scat := whole(f.trait.ID)
-	scat = scat && m.subject == "scat"
+	kind := whole(f.trait.ID)
+	scat := kind != "" && m.subject == "scat"
 	same := slices.DeleteFunc(slices.Clone(fit), func(g *fact) bool {
-		part, _ := whole(g.trait.ID)
-		return !positive(g) || scat && none(g) || g.trait.ID != f.trait.ID && !(scat && part == kind) || g.claim == f.claim || twins(f.claim, g.claim)
+		return !positive(g) || scat && none(g) || g.trait.ID != f.trait.ID && !(scat && whole(g.trait.ID) == kind) || g.claim == f.claim || twins(f.claim, g.claim) || overlap(f.claim, g.claim)
 	})
 	var out []*fact
 	if same = differing(same); scat || len(same) >= m.wrong && f.trait.Kind != catalogue.Count && m.dice.IntN(2) == 0 {
 		for _, g := range same {
-			if len(out) < m.wrong && !slices.ContainsFunc(out, func(o *fact) bool { return twins(o.claim, g.claim) }) {
+			either := func(o *fact) bool { return twins(o.claim, g.claim) || overlap(o.claim, g.claim) }
+			if len(out) < m.wrong && !slices.ContainsFunc(out, either) {
 				out = append(out, g)
 			}
 		}
 		return out
 	}
 	for _, g := range fit {
-		known := func(o *fact) bool { return o.root == g.root || twins(o.claim, g.claim) }
+		known := func(o *fact) bool { return o.root == g.root || twins(o.claim, g.claim) || overlap(o.claim, g.claim) }
 		if len(out) < m.wrong && worthSaying(g) && !m.inName(key, g) && !known(f) && !slices.ContainsFunc(out, known) {
 			out = append(out, g)
 		}
@@ -555,16 +507,16 @@ func differing(facts []*fact) []*fact {
 }
 
 // owners says whom the wrong statements fit, each by an animal like the key, and lists
-// what it says. Of the others it says that they are not true of the key.
+// what it says.
 func (m *maker) owners(key int, foils []*fact) (text string, says []told) {
 	type owned struct {
 		i    int
 		part string
 	}
 	var order []owned
-	var left []*fact
 	phrases := map[owned][]string{}
-	name := func(g *fact, i int) {
+	for _, g := range foils {
+		i := m.owner(key, g, foils)
 		o := owned{i, m.book.part(m.species[i], g.trait)}
 		if phrases[o] == nil {
 			order = append(order, o)
@@ -572,54 +524,53 @@ func (m *maker) owners(key int, foils []*fact) (text string, says []told) {
 		phrases[o] = append(phrases[o], g.holds)
 		says = append(says, told{m.species[i].Name, g.trait.ID})
 	}
-	for _, g := range foils {
-		if i := m.owner(key, g, len(m.species) > few || m.ending); i >= 0 {
-			name(g, i)
-		} else {
-			left = append(left, g)
-		}
-	}
-	if order == nil { // one at least is named
-		if i := m.owner(key, left[0], true); i >= 0 {
-			name(left[0], i)
-			left = left[1:]
-		}
-	}
 	var clauses []string
-	for _, o := range order {
-		clauses = append(clauses, m.told([]saying{{o.i, o.part, m.book.series(m.book.oneVerb(phrases[o]))}}))
+	for len(order) > 0 { // who is named once needs not be named again, and what is said of the whole animal comes first
+		i := order[0].i
+		own := slices.DeleteFunc(slices.Clone(order), func(o owned) bool { return o.i != i })
+		order = slices.DeleteFunc(order, func(o owned) bool { return o.i == i })
+		slices.SortStableFunc(own, func(a, b owned) int { return min(len(a.part), 1) - min(len(b.part), 1) })
+		var parts []string
+		for n, o := range own {
+			said := m.book.series(m.book.oneVerb(phrases[o]))
+			if n == 0 {
+				parts = append(parts, m.told([]saying{{i, o.part, said}}))
+			} else {
+				parts = append(parts, m.book.own(o.part)+" "+m.book.bears(m.species[i], said))
+			}
+		}
+		clauses = append(clauses, listed(parts, m.book.and, m.book.and))
 	}
-	text = sentence(strings.Join(clauses, "; ")) + "."
-	if len(left) == 0 {
-		return text, says
-	}
-	return text + " " + fmt.Sprintf(m.book.trueOfRest[min(len(left), 2)-1], m.book.the(m.species[key])), says
+	return sentence(strings.Join(clauses, "; ")) + ".", says
 }
 
-// few animals are asked about again soon; with so few questions left none is.
-const few, lastFew = 30, 10
-
-// owner is whoever shows a fact, or -1: one that could be taken for the key rather than
-// another, then one of whom that was told before rather than one of whom it could still
-// be asked, then whoever is most like the key. Where it is not free to tell, only what
-// was told is told again: among few animals each is asked about again soon.
-func (m *maker) owner(key int, f *fact, free bool) int {
-	best, rank := -1, 0
+// owner is whoever shows a wrong statement: one that could be taken for the key, of these
+// one that shows more of the wrong statements, then one that coaches set beside the key,
+// then one of whom it was told before, then whoever is most like the key. There is one:
+// a statement is plausible by whoever shows it.
+func (m *maker) owner(key int, f *fact, foils []*fact) int {
+	best, most := -1, -1
 	for _, nb := range m.neighbours(key) {
 		if !f.yes.has(nb.species) {
 			continue
 		}
-		r := 1
+		rank := 0
+		if m.wasHeard(nb.species, f.trait.ID) {
+			rank++
+		}
+		if nb.taught {
+			rank += 2
+		}
+		for _, g := range foils {
+			if g.yes.has(nb.species) {
+				rank += 4
+			}
+		}
 		if nb.taken {
-			r += 2
+			rank += 4*len(foils) + 4
 		}
-		if heard := m.wasHeard(nb.species, f.trait.ID); heard {
-			r++
-		} else if !free {
-			continue
-		}
-		if r > rank {
-			best, rank = nb.species, r
+		if rank > most {
+			best, most = nb.species, rank
 		}
 	}
 	return best

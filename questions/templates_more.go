@@ -79,7 +79,7 @@ func (m *maker) extreme(key int, op string, words func(catalogue.Trait) string, 
 	for _, p := range m.dice.Perm(len(m.ranges)) {
 		sc := m.ranges[p]
 		v := m.value(key, sc.trait.ID)
-		if words(sc.trait) == "" || !v.Known() || m.unmeasured(key, sc.trait) || m.wasHeard(key, sc.trait.ID) {
+		if words(sc.trait) == "" || !v.Known() || m.unmeasured(key, sc.trait) || m.overlooked(key, sc.trait.ID) || m.wasHeard(key, sc.trait.ID) {
 			continue
 		}
 		beaten := newBitset(len(m.species))
@@ -89,7 +89,7 @@ func (m *maker) extreme(key int, op string, words func(catalogue.Trait) string, 
 			}
 		}
 		m.lookAt(sc.trait)
-		if wrong := m.mixedCompany(key, beaten, m.wrong); wrong != nil {
+		if wrong := m.mixedCompany(key, m.taughtOf(sc.trait, beaten), m.wrong); wrong != nil {
 			return m.compared(key, wrong, sc.trait, op, words(sc.trait)), true
 		}
 	}
@@ -152,7 +152,7 @@ const taughtWell = 2
 // oddOneOut: three share a value of the trait named, the key has another.
 func oddOneOut(m *maker, key int) (Question, bool) {
 	for _, f := range m.shuffled(m.shared, sequence(len(m.shared)), func(f *fact) bool { return f.no.has(key) }) {
-		if m.overlooked(key, f.trait.ID) || m.wasHeard(key, f.trait.ID) {
+		if m.saidFiner(f) || m.overlooked(key, f.trait.ID) || m.wasHeard(key, f.trait.ID) {
 			continue
 		}
 		m.lookAt(f.trait)
@@ -173,6 +173,13 @@ func oddOneOut(m *maker, key int) (Question, bool) {
 		return q, true
 	}
 	return Question{}, false
+}
+
+// saidFiner reports whether a finer trait says more of some that share a value: nobody
+// puts a bean and a barrel together because both are longer than wide.
+func (m *maker) saidFiner(f *fact) bool {
+	finer := related[f.trait.ID].finer
+	return slices.ContainsFunc(f.yes.members(), func(i int) bool { return m.value(i, finer).Known() })
 }
 
 // animalToFormula shows four formulas, each of some species.
@@ -243,7 +250,7 @@ func missingTeeth(m *maker, key int) (Question, bool) {
 	}
 	for _, p := range m.dice.Perm(len(m.facts)) {
 		f := m.facts[p]
-		if f.trait.Unit == "per side" && zero(f) && f.no.has(key) && len(list) < optionCount {
+		if f.trait.Unit == "per side" && zero(f) && f.no.has(key) && !m.overlooked(key, f.trait.ID) && len(list) < optionCount {
 			list = append(list, statement{sentence(f.trait.Label), f.claim, f.trait})
 		}
 	}

@@ -53,7 +53,7 @@ type fleet struct {
 	*testing.T
 	redis []string // as each hub reaches it
 	hubs  []*program
-	store *redis.Store
+	store store.Shared
 	games []*faults.Game
 	hosts []*faults.Host
 	play  sync.WaitGroup

@@ -526,26 +526,34 @@ func (q line) asksOfAPlate() string {
 	return strings.Join(drawn, " ")
 }
 
-// proved are the questions that the command prints, each without a fault.
-func (v verifier) proved(t *testing.T, args ...string) []line {
+// proved are the questions of several sets, each by the flags of its command and
+// without a fault. The sets are made beside each other: alone, the longest test
+// would have one processor wait for the other.
+func (v verifier) proved(t *testing.T, flags [][]string) []line {
 	t.Helper()
-	set := readLines(t, printed(t, append([]string{"questions", "--format", "jsonl"}, args...)...))
-	for _, q := range set {
-		if f := v.fault(q); f != "" {
-			t.Errorf("%v: %s (%s): %s: %s %+v", args, q.ID, q.Template, f, q.Prompt, q.Options)
+	sets := make([][]line, len(flags))
+	t.Run("sets", func(t *testing.T) {
+		for i, f := range flags {
+			t.Run(strings.Join(f, " "), func(t *testing.T) {
+				t.Parallel()
+				sets[i] = readLines(t, printed(t, append([]string{"questions", "--format", "jsonl"}, f...)...))
+				for _, q := range sets[i] {
+					if f := v.fault(q); f != "" {
+						t.Errorf("%s (%s): %s: %s %+v", q.ID, q.Template, f, q.Prompt, q.Options)
+					}
+				}
+			})
 		}
-	}
-	return set
+	})
+	return slices.Concat(sets...)
 }
 
 // 50,000 questions in the long run over all rosters, templates and difficulties, typed ones included.
 func TestFiftyThousandQuestions(t *testing.T) {
 	t.Parallel()
 	v := newVerifier(t)
-	total := 0
-	check := func(args ...string) {
-		total += len(v.proved(t, args...))
-	}
+	var sets [][]string
+	check := func(flags ...string) { sets = append(sets, flags) }
 	seeds := soak.Size(1, 50)
 	for seed := 100; seed < 100+seeds; seed++ {
 		s := strconv.Itoa(seed)
@@ -564,7 +572,7 @@ func TestFiftyThousandQuestions(t *testing.T) {
 		check("--language", "es", "--seed", s, "--count", count(25, 100), "--roster", "waterside", "--subjects", "scat,animal")
 		check("--language", "es", "--seed", s, "--count", "20", "--template", "type-the-name,deer-age-fine")
 	}
-	if total < seeds*soak.Size(400, 1000) {
+	if total := len(v.proved(t, sets)); total < seeds*soak.Size(400, 1000) {
 		t.Errorf("only %d questions", total)
 	}
 }
@@ -577,34 +585,32 @@ func count(short, long int) string { return strconv.Itoa(soak.Size(short, long))
 func TestSignQuestions(t *testing.T) {
 	t.Parallel()
 	v := newVerifier(t)
-	total, drawn := 0, map[string]int{}
-	check := func(args ...string) {
-		set := v.proved(t, append(args, "--subjects", "sign")...)
-		total += len(set)
-		for _, q := range set {
-			if q.Subject != "sign" {
-				t.Errorf("%v: %s is about a %s", args, q.ID, q.Subject)
-			}
-			if q.Plate != nil {
-				drawn[q.Plate.View]++
-			}
-		}
-	}
+	var sets [][]string
+	check := func(flags ...string) { sets = append(sets, append(flags, "--subjects", "sign")) }
 	seeds := soak.Size(1, 10)
 	for seed := 300; seed < 300+seeds; seed++ {
 		s := strconv.Itoa(seed)
-		check("--seed", s, "--count", count(100, 300))
+		check("--seed", s, "--count", count(60, 300))
 		check("--seed", s, "--count", count(40, 100), "--drawings", "all")
 		hard := seed%5 + 1
-		check("--seed", s, "--count", strconv.Itoa(60-10*hard), "--difficulty", strconv.Itoa(hard)) // of the hardest there are a dozen
+		check("--seed", s, "--count", count(30-5*hard, 60-10*hard), "--difficulty", strconv.Itoa(hard)) // of the hardest there are a dozen
 		check("--seed", s, "--count", "30", "--no-memory", "--roster", "furbearers")
 		check("--seed", s, "--count", "25", "--roster", "waterside")
 		check("--seed", s, "--count", "30", "--roster", "woodland-edge", "--language", "es")
 	}
-	if total < seeds*soak.Size(225, 485) || len(drawn) < len(drawnSign) {
-		t.Errorf("only %d questions, over drawings of %v", total, drawn)
+	set, drawn := v.proved(t, sets), map[string]int{}
+	for _, q := range set {
+		if q.Subject != "sign" {
+			t.Errorf("%s is about a %s: %s", q.ID, q.Subject, q.Prompt)
+		}
+		if q.Plate != nil {
+			drawn[q.Plate.View]++
+		}
 	}
-	t.Logf("%d questions on signs, over drawings: %v", total, drawn)
+	if len(set) < seeds*soak.Size(200, 485) || len(drawn) < len(drawnSign) {
+		t.Errorf("only %d questions, over drawings of %v", len(set), drawn)
+	}
+	t.Logf("%d questions on signs, over drawings: %v", len(set), drawn)
 }
 
 // everySpeciesBeforeAThird: each species of the roster is a key before any is one a third

@@ -5,7 +5,7 @@ import "slices"
 // Apply is the state after an event. It takes s over: use the result instead.
 func Apply(s State, e Event) State {
 	s.Seq = e.Seq
-	s.remember(e)
+	s.Applied = s.Applied.With(e.By, e.Cmd, remembered)
 	switch last := len(s.past) - 1; e.Type {
 	case Undone:
 		s.future = append(s.future, s.past[last])
@@ -41,17 +41,6 @@ func sheetOf(events []Event) Sheet {
 		s.apply(e)
 	}
 	return s
-}
-
-func (s *State) remember(e Event) {
-	if e.Cmd == "" || slices.Contains(s.Applied[e.By], e.Cmd) {
-		return
-	}
-	if s.Applied == nil {
-		s.Applied = map[string][]string{}
-	}
-	ids := append(s.Applied[e.By], e.Cmd)
-	s.Applied[e.By] = ids[max(0, len(ids)-remembered):]
 }
 
 func (s *Sheet) apply(e Event) {

@@ -15,7 +15,7 @@ import (
 // Decide says what a command makes happen: one event, or none for a command
 // that has taken effect before, or a Refusal.
 func Decide(s State, c Command) ([]Event, error) {
-	if c.ID != "" && slices.Contains(s.Applied[c.By], c.ID) {
+	if s.Applied.Has(c.By, c.ID) {
 		return nil, nil
 	}
 	if err := s.admit(c); err != nil {

@@ -3,6 +3,8 @@ package tournament
 import (
 	"maps"
 	"slices"
+
+	"fieldsign/game"
 )
 
 // Format is how a tournament is played.
@@ -172,9 +174,9 @@ type Sheet struct {
 type State struct {
 	Seq uint64 `json:"seq"`
 	Sheet
-	Applied map[string][]string `json:"applied"`
-	Phones  map[int]Phone       `json:"phones"` // by entrant
-	Sat     map[int]int         `json:"sat"`    // by entrant: how often a phone has sat down since the host freed the seat
+	Applied game.Applied  `json:"applied"`
+	Phones  map[int]Phone `json:"phones"` // by entrant
+	Sat     map[int]int   `json:"sat"`    // by entrant: how often a phone has sat down since the host freed the seat
 
 	past   []Event // what the sheet is made of
 	future []Event // what has been undone, the last first to come back
@@ -200,10 +202,7 @@ func (s *State) Redoable() (e Event, ok bool) {
 func (s State) Clone() State {
 	s.Sheet = s.Sheet.clone()
 	s.past, s.future = slices.Clone(s.past), slices.Clone(s.future)
-	s.Applied, s.Phones, s.Sat = maps.Clone(s.Applied), maps.Clone(s.Phones), maps.Clone(s.Sat)
-	for by, ids := range s.Applied {
-		s.Applied[by] = slices.Clone(ids)
-	}
+	s.Applied, s.Phones, s.Sat = s.Applied.Clone(), maps.Clone(s.Phones), maps.Clone(s.Sat)
 	return s
 }
 

@@ -12,7 +12,7 @@ import (
 )
 
 // Append writes the batch in one step. With ErrUnavailable it may have been kept all the same: repeat it, or read.
-func (s *Store) Append(ctx context.Context, b store.Batch) error {
+func (s *shared) Append(ctx context.Context, b store.Batch) error {
 	args, err := s.arguments(b)
 	if err != nil {
 		return err
@@ -40,7 +40,7 @@ func (s *Store) Append(ctx context.Context, b store.Batch) error {
 }
 
 // arguments are those of append.lua. It refuses what no log may hold.
-func (s *Store) arguments(b store.Batch) ([]any, error) {
+func (s *shared) arguments(b store.Batch) ([]any, error) {
 	if err := checkID("a game", b.Game); err != nil {
 		return nil, err
 	}
@@ -87,7 +87,7 @@ func lineOf(game string) string { return game + " standings" }
 func token(t uint64) string { return strconv.FormatUint(t, 10) }
 
 // Delete forgets the games.
-func (s *Store) Delete(ctx context.Context, games ...string) error {
+func (s *shared) Delete(ctx context.Context, games ...string) error {
 	return each(ctx, games, s.delete)
 }
 
@@ -101,7 +101,7 @@ func each(ctx context.Context, ids []string, do func(context.Context, string) er
 
 // delete has the game's line go first: one without a game is swept up, a game
 // without one would be lost sight of.
-func (s *Store) delete(ctx context.Context, game string) error {
+func (s *shared) delete(ctx context.Context, game string) error {
 	if err := s.games.remove(ctx, game); err != nil {
 		return err
 	}

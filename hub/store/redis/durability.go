@@ -16,7 +16,7 @@ import (
 // Durability asks every server that takes writes whether it does, and tells of
 // the weakest.
 // Where CONFIG is forbidden, as hosted services have it, Known is false.
-func (s *Store) Durability(ctx context.Context) (store.Durability, error) {
+func (s *shared) Durability(ctx context.Context) (store.Durability, error) {
 	var mu sync.Mutex
 	var found []store.Durability
 	ask := func(ctx context.Context, server *redis.Client) error {

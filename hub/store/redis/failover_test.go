@@ -42,7 +42,7 @@ func TestFailover(t *testing.T) {
 	}
 }
 
-func appendMany(t *testing.T, s *Store, l store.Lease, first, last int) {
+func appendMany(t *testing.T, s *shared, l store.Lease, first, last int) {
 	t.Helper()
 	for seq := first; seq <= last; seq++ {
 		must(t, s.Append(t.Context(), under(l, "fox", seq)))
@@ -64,7 +64,7 @@ func freezeReplicas(t *testing.T, set *redistest.Watched) {
 
 // goOn appends what follows the last record as soon as that is accepted, and
 // returns how many were left of those before.
-func goOn(t *testing.T, s *Store, l store.Lease, last int) int {
+func goOn(t *testing.T, s *shared, l store.Lease, last int) int {
 	t.Helper()
 	begun := time.Now()
 	redistest.Eventually(t, "a new primary", func() error {
@@ -114,7 +114,7 @@ func TestStalePrimary(t *testing.T) {
 
 // stalePrimary returns a set whose first primary has just woken, that one's
 // store, and the lease that was taken before it froze.
-func stalePrimary(t *testing.T, settings ...string) (set *redistest.Watched, stale *Store, a store.Lease) {
+func stalePrimary(t *testing.T, settings ...string) (set *redistest.Watched, stale *shared, a store.Lease) {
 	t.Helper()
 	set = redistest.StartWatched(t, settings...)
 	s := open(t, set.URL())

@@ -68,7 +68,7 @@ func TestUnavailable(t *testing.T) {
 }
 
 // recovers repeats a batch until it is accepted: it may have been kept before.
-func recovers(t *testing.T, s *Store, seq int) {
+func recovers(t *testing.T, s *shared, seq int) {
 	t.Helper()
 	begun := time.Now()
 	redistest.Eventually(t, "write that is accepted", func() error { return s.Append(t.Context(), numbered("fox", seq, 1)) })
@@ -112,7 +112,7 @@ type writer struct {
 	wg       sync.WaitGroup
 }
 
-func write(t *testing.T, s *Store, game string) *writer {
+func write(t *testing.T, s *shared, game string) *writer {
 	ctx, stop := context.WithCancel(context.Background())
 	w := &writer{stop: stop}
 	last, err := readNumbered(ctx, s, game)

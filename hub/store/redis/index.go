@@ -15,7 +15,7 @@ const moment = time.Hour
 // written in one step with it. Each id is noted before its key is written and
 // swept up once the key is gone: the index may hold too much, never too little.
 type index struct {
-	store *Store
+	store *shared
 	key   string
 }
 

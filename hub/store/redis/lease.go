@@ -12,7 +12,7 @@ import (
 // Acquire makes hub the owner of the game, under a token higher than any
 // before. A hub that owns it already gets a new token too: it may have been
 // started anew, and then the one before must stop.
-func (s *Store) Acquire(ctx context.Context, game, hub string, ttl time.Duration) (store.Lease, error) {
+func (s *shared) Acquire(ctx context.Context, game, hub string, ttl time.Duration) (store.Lease, error) {
 	if err := checkID("a game", game); err != nil {
 		return store.Lease{}, err
 	}
@@ -27,7 +27,7 @@ func (s *Store) Acquire(ctx context.Context, game, hub string, ttl time.Duration
 }
 
 // Owner returns the last lease of a game that has begun.
-func (s *Store) Owner(ctx context.Context, game string) (store.Lease, error) {
+func (s *shared) Owner(ctx context.Context, game string) (store.Lease, error) {
 	word, rest, err := s.run(ctx, lookStep, []string{s.keysOf(game).meta()})
 	return leaseOf(word, rest, game, err)
 }
@@ -51,7 +51,7 @@ func leaseOf(word string, rest []string, game string, err error) (store.Lease, e
 }
 
 // Renew makes the lease end ttl from now.
-func (s *Store) Renew(ctx context.Context, game string, t uint64, ttl time.Duration) error {
+func (s *shared) Renew(ctx context.Context, game string, t uint64, ttl time.Duration) error {
 	word, rest, err := s.run(ctx, renewStep, []string{s.keysOf(game).meta()}, token(t), millis(ttl))
 	if err != nil {
 		return err
@@ -60,7 +60,7 @@ func (s *Store) Renew(ctx context.Context, game string, t uint64, ttl time.Durat
 }
 
 // Release ends the lease, if it is the caller's.
-func (s *Store) Release(ctx context.Context, game string, t uint64) error {
+func (s *shared) Release(ctx context.Context, game string, t uint64) error {
 	_, _, err := s.run(ctx, releaseStep, []string{s.keysOf(game).meta()}, token(t))
 	return err
 }

@@ -17,7 +17,7 @@ const (
 )
 
 // PutPhoto writes the photo, as one hash.
-func (s *Store) PutPhoto(ctx context.Context, p store.Photo) error {
+func (s *shared) PutPhoto(ctx context.Context, p store.Photo) error {
 	if err := checkID("a photo", p.ID); err != nil {
 		return err
 	}
@@ -43,7 +43,7 @@ func (s *Store) PutPhoto(ctx context.Context, p store.Photo) error {
 }
 
 // Photos lists the photos that can be read, and joins an error for each other.
-func (s *Store) Photos(ctx context.Context) ([]store.PhotoInfo, error) {
+func (s *shared) Photos(ctx context.Context) ([]store.PhotoInfo, error) {
 	var list []store.PhotoInfo
 	var faults []error
 	err := s.photos.each(ctx, s.photoKey, []string{"info"}, func(id string, values []any) bool {
@@ -63,7 +63,7 @@ func (s *Store) Photos(ctx context.Context) ([]store.PhotoInfo, error) {
 }
 
 // Photo returns a photo with its bytes.
-func (s *Store) Photo(ctx context.Context, id string) (store.Photo, error) {
+func (s *shared) Photo(ctx context.Context, id string) (store.Photo, error) {
 	var parts []any
 	err := s.bounded(ctx, func(ctx context.Context) (err error) {
 		parts, err = s.client.HMGet(ctx, s.photoKey(id), "info", "jpeg").Result()
@@ -97,14 +97,14 @@ func photoInfo(id, value string) (info store.PhotoInfo, err error) {
 }
 
 // DeletePhoto forgets the photos.
-func (s *Store) DeletePhoto(ctx context.Context, ids ...string) error {
+func (s *shared) DeletePhoto(ctx context.Context, ids ...string) error {
 	err := each(ctx, ids, s.deletePhoto)
 	s.wakePhotos(ctx) // where one failed, the others are gone
 	return err
 }
 
 // deletePhoto has the key go last, as in delete.
-func (s *Store) deletePhoto(ctx context.Context, id string) error {
+func (s *shared) deletePhoto(ctx context.Context, id string) error {
 	if err := s.photos.remove(ctx, id); err != nil {
 		return err
 	}

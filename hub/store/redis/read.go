@@ -13,7 +13,7 @@ import (
 )
 
 // Read takes the log page by page, each by the id that it begins with.
-func (s *Store) Read(ctx context.Context, game string, after uint64, each func(store.Record) error) error {
+func (s *shared) Read(ctx context.Context, game string, after uint64, each func(store.Record) error) error {
 	for {
 		page, last, err := s.page(ctx, game, after)
 		// The records before a damaged one are good.
@@ -34,7 +34,7 @@ func (s *Store) Read(ctx context.Context, game string, after uint64, each func(s
 
 // page reads up to pageLen records that follow after, and the number of the
 // log's last. With an error it returns those before the damage.
-func (s *Store) page(ctx context.Context, game string, after uint64) (page []store.Record, last uint64, err error) {
+func (s *shared) page(ctx context.Context, game string, after uint64) (page []store.Record, last uint64, err error) {
 	k := s.keysOf(game)
 	var lastOf *redis.StringCmd
 	var entries *redis.XMessageSliceCmd
@@ -85,7 +85,7 @@ func known(last *redis.StringCmd, game string) (uint64, error) {
 }
 
 // Standings returns the leaderboard last written; a game may have none yet.
-func (s *Store) Standings(ctx context.Context, game string) ([]store.Standing, error) {
+func (s *shared) Standings(ctx context.Context, game string) ([]store.Standing, error) {
 	k := s.keysOf(game)
 	var last *redis.StringCmd
 	var order *redis.StringSliceCmd
@@ -115,7 +115,7 @@ func (s *Store) Standings(ctx context.Context, game string) ([]store.Standing, e
 
 // Games lists all games. It looks at no record, so that a game with a damaged
 // one is listed and can be deleted.
-func (s *Store) Games(ctx context.Context) ([]store.Game, error) {
+func (s *shared) Games(ctx context.Context) ([]store.Game, error) {
 	var list []store.Game
 	err := s.games.each(ctx, func(id string) string { return s.keysOf(id).meta() }, []string{"last", "ended"}, func(id string, values []any) bool {
 		last, ok := values[0].(string)

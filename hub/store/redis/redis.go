@@ -37,10 +37,10 @@ type Options struct {
 	KeepSeason time.Duration // how long a season lives after its last change; 0 is 400 days
 }
 
-var _ store.Shared = (*Store)(nil)
-
-// Store is a store.Shared on Redis. It is safe for concurrent use.
-type Store struct {
+// shared is a store.Shared on Redis. It is safe for concurrent use. Its type is
+// not exported: whatever knew it would know the client's types too, whose 1,400
+// methods the compiler then writes out anew for each such package, for 3 seconds.
+type shared struct {
 	client  redis.UniversalClient
 	opts    Options
 	games   index
@@ -57,7 +57,7 @@ type Store struct {
 // Open connects to the servers that the address names; see the package's
 // comment for its forms. A server that can't be reached for now is no error of
 // Open but of each call: the client goes on trying.
-func Open(address string, o Options) (*Store, error) {
+func Open(address string, o Options) (store.Shared, error) {
 	config, err := parse(address)
 	if err != nil {
 		return nil, err
@@ -75,7 +75,7 @@ func Open(address string, o Options) (*Store, error) {
 		o.KeepSeason = 400 * 24 * time.Hour
 	}
 	silence()
-	s := &Store{client: connect(config), opts: o}
+	s := &shared{client: connect(config), opts: o}
 	s.life, s.end = context.WithCancel(context.Background())
 	s.games = index{s, o.Prefix + "index:games"}
 	s.photos = index{s, o.Prefix + "index:photos"}
@@ -104,7 +104,7 @@ type silent struct{}
 func (silent) Printf(context.Context, string, ...any) {}
 
 // Close lets go of the connections, and ends subscriptions.
-func (s *Store) Close() error {
+func (s *shared) Close() error {
 	s.closing.Do(func() {
 		s.end()
 		s.wait.Wait()
@@ -117,7 +117,7 @@ func (s *Store) Close() error {
 // them on one server and a step can touch several.
 type keys struct{ base string }
 
-func (s *Store) keysOf(game string) keys {
+func (s *shared) keysOf(game string) keys {
 	return keys{s.opts.Prefix + "{" + url.QueryEscape(game) + "}:"}
 }
 
@@ -127,7 +127,7 @@ func (k keys) order() string { return k.base + "order" }
 func (k keys) lines() string { return k.base + "lines" }
 func (k keys) all() []string { return []string{k.meta(), k.log(), k.order(), k.lines()} }
 
-func (s *Store) photoKey(id string) string {
+func (s *shared) photoKey(id string) string {
 	return s.opts.Prefix + "photo:{" + url.QueryEscape(id) + "}"
 }
 
@@ -139,7 +139,7 @@ func checkID(what, id string) error {
 }
 
 // bounded runs do in bounded time, and puts its error in the store's words.
-func (s *Store) bounded(ctx context.Context, do func(context.Context) error) error {
+func (s *shared) bounded(ctx context.Context, do func(context.Context) error) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
@@ -154,7 +154,7 @@ func (s *Store) bounded(ctx context.Context, do func(context.Context) error) err
 
 // together runs commands on one game in one transaction, or on many games in
 // as few round trips as there are servers.
-func (s *Store) together(ctx context.Context, transaction bool, queue func(redis.Pipeliner)) error {
+func (s *shared) together(ctx context.Context, transaction bool, queue func(redis.Pipeliner)) error {
 	return s.bounded(ctx, func(ctx context.Context) error {
 		run := s.client.Pipelined
 		if transaction {

@@ -19,25 +19,25 @@ import (
 var opened atomic.Int64
 
 // open opens a store that has a prefix of its own, and so is empty.
-func open(t testing.TB, address string) *Store {
+func open(t testing.TB, address string) *shared {
 	t.Helper()
 	s, err := Open(address, Options{Prefix: fmt.Sprint("test", opened.Add(1), ":")})
 	if err != nil {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { s.Close() })
-	return s
+	return s.(*shared)
 }
 
 // beside opens another hub's store on the same games.
-func beside(t testing.TB, s *Store, address string) *Store {
+func beside(t testing.TB, s *shared, address string) *shared {
 	t.Helper()
 	other, err := Open(address, s.opts)
 	if err != nil {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { other.Close() })
-	return other
+	return other.(*shared)
 }
 
 func TestSuite(t *testing.T) {
@@ -163,7 +163,7 @@ func TestSweep(t *testing.T) {
 	}
 }
 
-func gone(t *testing.T, s *Store, game string) func() error {
+func gone(t *testing.T, s store.Store, game string) func() error {
 	return func() error {
 		n, err := readNumbered(t.Context(), s, game)
 		if errors.Is(err, store.ErrUnknownGame) {

@@ -45,7 +45,7 @@ func step(files ...string) *redis.Script {
 // run runs a step in bounded time, and returns its answer's first word and the
 // others. Steps may be run twice, so that the client repeats one whose answer
 // was lost.
-func (s *Store) run(ctx context.Context, step *redis.Script, keys []string, args ...any) (word string, rest []string, err error) {
+func (s *shared) run(ctx context.Context, step *redis.Script, keys []string, args ...any) (word string, rest []string, err error) {
 	err = s.bounded(ctx, func(ctx context.Context) error {
 		answer, err := step.Run(ctx, s.client, keys, args...).StringSlice()
 		if err != nil {

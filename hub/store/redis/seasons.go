@@ -21,20 +21,20 @@ const resultSeq = 1
 const mostEdits = 100
 
 // seasonBase begins the keys of one season, which share its id in braces.
-func (s *Store) seasonBase(id string) string {
+func (s *shared) seasonBase(id string) string {
 	return s.opts.Prefix + "season:{" + url.QueryEscape(id) + "}:"
 }
 
-func (s *Store) seasonMeta(id string) string { return s.seasonBase(id) + "meta" }
+func (s *shared) seasonMeta(id string) string { return s.seasonBase(id) + "meta" }
 
 // seasonKeys are all keys of one season, in the order in which season.lua has them.
-func (s *Store) seasonKeys(id string) []string {
+func (s *shared) seasonKeys(id string) []string {
 	base := s.seasonBase(id)
 	return []string{base + "meta", base + "results", base + "points", base + "before", base + "sums"}
 }
 
 // ChangeSeason changes the season, or makes it; its results stay.
-func (s *Store) ChangeSeason(ctx context.Context, id string, how func(*store.Season)) error {
+func (s *shared) ChangeSeason(ctx context.Context, id string, how func(*store.Season)) error {
 	if err := store.CheckSeason(id); err != nil {
 		return err
 	}
@@ -53,7 +53,7 @@ func (s *Store) ChangeSeason(ctx context.Context, id string, how func(*store.Sea
 }
 
 // change changes a season as it stands, unless it changes meanwhile.
-func (s *Store) change(ctx context.Context, tx *redis.Tx, id string, how func(*store.Season)) error {
+func (s *shared) change(ctx context.Context, tx *redis.Tx, id string, how func(*store.Season)) error {
 	old, err := tx.HGet(ctx, s.seasonMeta(id), "info").Result()
 	if err != nil && !errors.Is(err, redis.Nil) {
 		return err
@@ -96,7 +96,7 @@ func sealedSeason(season store.Season) ([]byte, error) {
 }
 
 // Seasons lists all seasons. One whose info is damaged is listed as closed.
-func (s *Store) Seasons(ctx context.Context) ([]store.Season, error) {
+func (s *shared) Seasons(ctx context.Context) ([]store.Season, error) {
 	var list []store.Season
 	err := s.seasons.each(ctx, s.seasonMeta, []string{"info"}, func(id string, values []any) bool {
 		value, ok := values[0].(string)
@@ -110,16 +110,16 @@ func (s *Store) Seasons(ctx context.Context) ([]store.Season, error) {
 }
 
 // AddResult keeps the game's result if it has none, or one that is only due.
-func (s *Store) AddResult(ctx context.Context, season string, r store.Result) error {
+func (s *shared) AddResult(ctx context.Context, season string, r store.Result) error {
 	return s.count(ctx, season, r, false)
 }
 
 // SetResult keeps the result in place of another.
-func (s *Store) SetResult(ctx context.Context, season string, r store.Result) error {
+func (s *shared) SetResult(ctx context.Context, season string, r store.Result) error {
 	return s.count(ctx, season, r, true)
 }
 
-func (s *Store) count(ctx context.Context, season string, r store.Result, anew bool) error {
+func (s *shared) count(ctx context.Context, season string, r store.Result, anew bool) error {
 	value, err := newResult(season, r)
 	if err != nil {
 		return err
@@ -150,7 +150,7 @@ func newResult(season string, r store.Result) ([]byte, error) {
 func ownerOf(season, game string) string { return season + "\n" + game }
 
 // values are a season's sealed results by their games.
-func (s *Store) values(ctx context.Context, season string) (map[string]string, error) {
+func (s *shared) values(ctx context.Context, season string) (map[string]string, error) {
 	var info *redis.IntCmd
 	var all *redis.MapStringStringCmd
 	keys := s.seasonKeys(season)
@@ -168,7 +168,7 @@ func (s *Store) values(ctx context.Context, season string) (map[string]string, e
 }
 
 // Results lists the results that can be read, and joins an error for each other.
-func (s *Store) Results(ctx context.Context, season string) ([]store.Result, error) {
+func (s *shared) Results(ctx context.Context, season string) ([]store.Result, error) {
 	values, err := s.values(ctx, season)
 	if err != nil {
 		return nil, err
@@ -196,7 +196,7 @@ func resultOf(season, game, value string) (r store.Result, err error) {
 }
 
 // Leaders are read from the sorted sets.
-func (s *Store) Leaders(ctx context.Context, season string, most int) ([]store.Leader, error) {
+func (s *shared) Leaders(ctx context.Context, season string, most int) ([]store.Leader, error) {
 	word, rest, err := s.run(ctx, leadersStep, s.seasonKeys(season), most)
 	if err != nil {
 		return nil, err
@@ -221,7 +221,7 @@ func (s *Store) Leaders(ctx context.Context, season string, most int) ([]store.L
 // DropTeam writes anew each result that the team is in, unless one of them has
 // changed meanwhile: then it looks again. A damaged one stays as it is, and is
 // told of by Results.
-func (s *Store) DropTeam(ctx context.Context, season, team string) error {
+func (s *shared) DropTeam(ctx context.Context, season, team string) error {
 	for range mostEdits {
 		values, err := s.values(ctx, season)
 		if err != nil {
@@ -255,7 +255,7 @@ func (s *Store) DropTeam(ctx context.Context, season, team string) error {
 }
 
 // DeleteSeason forgets the season. The keys go last, as in Delete.
-func (s *Store) DeleteSeason(ctx context.Context, season string) error {
+func (s *shared) DeleteSeason(ctx context.Context, season string) error {
 	if err := s.seasons.remove(ctx, season); err != nil {
 		return err
 	}

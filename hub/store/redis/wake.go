@@ -13,18 +13,18 @@ const (
 )
 
 // photosChannel is sharded, so that a cluster's other servers hear nothing of it.
-func (s *Store) photosChannel() string { return s.opts.Prefix + "on:photos" }
+func (s *shared) photosChannel() string { return s.opts.Prefix + "on:photos" }
 
 // wakePhotos tells the hubs that a photo has changed. It may fail: hubs look by
 // themselves too, only later.
-func (s *Store) wakePhotos(ctx context.Context) {
+func (s *shared) wakePhotos(ctx context.Context) {
 	_ = s.bounded(ctx, func(ctx context.Context) error { return s.client.SPublish(ctx, s.photosChannel(), "").Err() })
 }
 
 // PhotoChanges returns at once: the first wake-up comes when the server listens.
 // A message carries nothing, for it may be lost; so each subscription that a
 // server confirms, also on a connection made anew, is a wake-up as well.
-func (s *Store) PhotoChanges(ctx context.Context) <-chan struct{} {
+func (s *shared) PhotoChanges(ctx context.Context) <-chan struct{} {
 	wake := make(chan struct{}, 1)
 	ctx, cancel := context.WithCancel(ctx)
 	context.AfterFunc(s.life, cancel)
@@ -47,7 +47,7 @@ func (s *Store) PhotoChanges(ctx context.Context) <-chan struct{} {
 
 // listen wakes until the context ends, or until a cluster has moved the channel
 // to another server. The client makes a broken connection anew by itself.
-func (s *Store) listen(ctx context.Context, wake chan<- struct{}) {
+func (s *shared) listen(ctx context.Context, wake chan<- struct{}) {
 	pubsub := s.client.SSubscribe(ctx, s.photosChannel())
 	defer pubsub.Close()
 	defer context.AfterFunc(ctx, func() { pubsub.Close() })()
