@@ -324,7 +324,6 @@ func (m *maker) overlooked(key int, trait string) bool {
 		return false
 	}
 	gnaws := func() bool { return m.sights[m.subject].build[key] == "gnawing" }
-	minute := func() bool { return m.value(key, "cheek_teeth").Typical().Text == "insect-piercing" }
 	switch {
 	case trait == "interparietal", trait == "long_last_molar":
 		return true // at a university
@@ -335,19 +334,29 @@ func (m *maker) overlooked(key int, trait string) bool {
 	case trait == "dental_formula", trait == "total_teeth": // of small rodents the tree squirrels' are taught
 		length := m.species[key].Values["skull_length"]
 		squirrel := m.species[key].Values["family"].Text == "Sciuridae"
-		return minute() || gnaws() && length.Known() && (length.Hi < small/1.2 || length.Hi < 1.2*small && !squirrel)
+		return m.minute(key) || gnaws() && length.Known() && (length.Hi < small/1.2 || length.Hi < 1.2*small && !squirrel)
 	case trait == "infraorbital_opening", trait == "molar_pattern":
 		return m.smallSkull(key)
 	case !slices.Contains(teethShown, trait):
 		return false
-	case minute():
-		return true // nobody counts teeth so small, or knows which a mole has lost
+	case m.minute(key):
+		return true // nor does anybody know which a mole has lost
 	case slices.Contains(cheekTeeth, trait):
 		return gnaws() || m.smallSkull(key) // they are counted in a formula
-	case trait == "lower_canines", trait == "lower_incisors": // a cow's canine stands among its incisors, and farmers count it as one
-		return m.value(key, "upper_incisors").Typical().String() == "0" && m.value(key, "lower_canines").Typical().String() == "1"
+	case trait == "lower_canines", trait == "lower_incisors":
+		return m.canineAmongIncisors(key)
 	}
 	return false
+}
+
+// minute teeth are counted by nobody.
+func (m *maker) minute(key int) bool {
+	return m.value(key, "cheek_teeth").Typical().Text == "insect-piercing"
+}
+
+// canineAmongIncisors is a cow's, which farmers count as one of them.
+func (m *maker) canineAmongIncisors(key int) bool {
+	return m.value(key, "upper_incisors").Typical().String() == "0" && m.value(key, "lower_canines").Typical().String() == "1"
 }
 
 func (m *maker) smallSkull(key int) bool {

@@ -272,8 +272,8 @@ func TestWrongStatementsAreOfLookalikes(t *testing.T) {
 			key, _ := c.Find(q.About.Is)
 			like := func(s catalogue.Species) bool {
 				a, b := s.Values["skull_length"], key.Values["skull_length"]
-				near := a.Lo*a.Hi <= 3*b.Lo*b.Hi && b.Lo*b.Hi <= 3*a.Lo*a.Hi
-				return near && s.Name != key.Name && s.Values["diastema"].Text == key.Values["diastema"].Text
+				near := a.Lo*a.Hi <= 4*b.Lo*b.Hi && b.Lo*b.Hi <= 4*a.Lo*a.Hi
+				return near && s.Name != key.Name && s.Values["large_canines"].Text == key.Values["large_canines"].Text
 			}
 			var could [][]string // of the wrong statements, by whom one could be
 			for i, o := range q.Options {

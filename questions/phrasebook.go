@@ -187,7 +187,6 @@ func Phrase(c *catalogue.Catalogue, s catalogue.Species, t catalogue.Trait) stri
 	return phrasebooks[c.Language].finish(sentence(actual(s, t)))
 }
 
-
 // describe says facts of a species, those of one part together: "its skull has
 // … and …, and its front print shows …".
 func (b *phrasebook) describe(s catalogue.Species, facts []*fact) string {

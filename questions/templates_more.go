@@ -234,11 +234,15 @@ func trailPattern(m *maker, key int) (Question, bool) {
 
 // missingTeeth: "Which of these teeth does the white-tailed deer lack?"
 func missingTeeth(m *maker, key int) (Question, bool) {
+	if m.minute(key) || m.smallSkull(key) {
+		return Question{}, false
+	}
+	disputed := func(f *fact) bool { return f.trait.ID == "lower_canines" && m.canineAmongIncisors(key) }
 	var list []statement
 	var deciding catalogue.Trait
 	for _, p := range m.dice.Perm(len(m.facts)) {
 		f := m.facts[p]
-		if f.trait.Unit != "per side" || !zero(f) || !f.yes.has(key) || m.overlooked(key, f.trait.ID) {
+		if f.trait.Unit != "per side" || !zero(f) || !f.yes.has(key) || disputed(f) {
 			continue
 		}
 		deciding = f.trait
@@ -250,7 +254,7 @@ func missingTeeth(m *maker, key int) (Question, bool) {
 	}
 	for _, p := range m.dice.Perm(len(m.facts)) {
 		f := m.facts[p]
-		if f.trait.Unit == "per side" && zero(f) && f.no.has(key) && !m.overlooked(key, f.trait.ID) && len(list) < optionCount {
+		if f.trait.Unit == "per side" && zero(f) && f.no.has(key) && !disputed(f) && len(list) < optionCount {
 			list = append(list, statement{sentence(f.trait.Label), f.claim, f.trait})
 		}
 	}

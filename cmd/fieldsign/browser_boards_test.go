@@ -1,10 +1,8 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
 	"net/url"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -99,17 +97,13 @@ func (p *page) mark() {
 // scanned is the path that an independent reader reads from the board.
 func (h *hall) scanned() string {
 	h.Helper()
-	zbar := need(h.T, "zbarimg")
 	board := h.boards[0]
 	board.wait("the QR code", "document.querySelector('img.qr')?.complete && document.querySelector('img.qr').naturalWidth > 0")
 	board.shot("tournament-board-scan")
-	var out bytes.Buffer
-	cmd := exec.Command(zbar, "-q", "--raw", filepath.Join(board.artifacts, "tournament-board-scan.png"))
-	cmd.Stdout = &out
-	cmd.Run() // it complains of a missing bus on its error output
-	at, err := url.Parse(strings.TrimSpace(out.String()))
+	read := board.scanned("tournament-board-scan")
+	at, err := url.Parse(read)
 	if err != nil || at.Path != "/tournament/team" {
-		h.Fatalf("the board's code reads %q: %v", out.String(), err)
+		h.Fatalf("the board's code reads %q: %v", read, err)
 	}
 	return at.RequestURI()
 }

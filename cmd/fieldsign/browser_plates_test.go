@@ -56,7 +56,7 @@ func toPlate(t *testing.T, host *bot.Conn, subject string) {
 	}
 	plan := []any{}
 	for _, s := range []string{"track", "skull", "scat", "sign"} {
-		plan = append(plan, map[string]any{"name": s, "kind": "open", "subjects": []string{s}, "count": 12, "seconds": 60, "points": 100})
+		plan = append(plan, map[string]any{"name": s, "kind": "open", "subjects": []string{s}, "count": soak.Size(3, 12), "drawings": "all", "seconds": 60, "points": 100})
 	}
 	for {
 		f := awaited(t, host, "the state", func(f bot.Frame) bool { return f.Type == "state" })
@@ -117,8 +117,6 @@ func TestQuestionsOnPlatesInRealPages(t *testing.T) {
 	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
-	host := b.open("host", "/host?game="+hub.code+"#key="+testKey, 1280, 900)
-	host.wait("the lobby", says("Start the game"))
 	phone := b.open("phone", "/team?game="+hub.code, phoneWidth, phoneHeight)
 	phone.set("name", "Marsh Wrens")
 	phone.press("Join")
@@ -135,7 +133,7 @@ func TestQuestionsOnPlatesInRealPages(t *testing.T) {
 		return !slices.Contains(subjects, subject)
 	})
 	for _, s := range subjects {
-		rounds = append(rounds, map[string]any{"name": s, "kind": "open", "subjects": []string{s}, "count": 40, "seconds": 600, "points": 100})
+		rounds = append(rounds, map[string]any{"name": s, "kind": "open", "subjects": []string{s}, "count": soak.Size(15, 40), "seconds": 600, "points": 100})
 	}
 	desk.act("plan", map[string]any{"plan": map[string]any{"title": "Plates", "seed": 1, "rounds": rounds, "roster": "everything"}})
 	for len(left) > 0 {

@@ -12,6 +12,7 @@ import (
 // Three fifths of the known values rest on a source that was read, in every
 // roster; what does not is listed.
 func TestCatalogueSources(t *testing.T) {
+	t.Parallel()
 	for _, roster := range []string{"everything", "furbearers", "waterside", "woodland-edge"} {
 		out := printed(t, "catalogue", "sources", "--roster", roster).String()
 		m := regexp.MustCompile(`(?m)^all .* (\d+) %$`).FindStringSubmatch(out)
