@@ -488,7 +488,8 @@ func TestTeethAreOfThoseOfWhomItIsTaught(t *testing.T) {
 				}
 				s, _ := c.Find(q.About.Is)
 				of := o.Test.All[0].Trait
-				if (of == "lower_canines" || of == "lower_incisors") && s.Values["posture"].Text == "unguligrade" && s.Values["upper_incisors"].String() == "0" {
+				counted := of == "lower_canines" || of == "lower_incisors" && q.Template != "missing-teeth" // there are some, by either count
+				if counted && s.Values["posture"].Text == "unguligrade" && s.Values["upper_incisors"].String() == "0" {
 					t.Errorf("%s: %s %s", roster, q.Prompt, o.Text)
 				}
 			}
