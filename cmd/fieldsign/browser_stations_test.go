@@ -71,7 +71,7 @@ func TestAStationRoundInRealPages(t *testing.T) {
 	for range 4 { // to nothing: then the walk, and the last rotation
 		host.press("30 s less")
 	}
-	host.wait("the walk", says("Begin the next rotation now"))
+	host.wait("the walk", `[...document.querySelectorAll('button')].some(b => b.innerText.startsWith("Begin the next rotation now") && b.getAttribute('aria-disabled') != 'true')`)
 	host.press("30 s less")
 	host.press("30 s less")
 	phones[0].wait("its third station by the clock", "document.querySelectorAll('.asked').length == 2 && "+says("Rotation 3 of 3"))
