@@ -19,6 +19,15 @@ func (b bitset) count() int {
 	return n
 }
 
+// shared counts what is in both.
+func (b bitset) shared(c bitset) int {
+	n := 0
+	for i, w := range b {
+		n += bits.OnesCount64(w & c[i])
+	}
+	return n
+}
+
 // with narrows b to what is also in c.
 func (b bitset) with(c bitset) bitset {
 	for i := range b {

@@ -155,7 +155,7 @@ func (b *keyBuilder) best(group bitset) (*fact, bool) {
 		return nil, false
 	}
 	for i, f := range b.splits {
-		yes, no := group.clone().with(f.yes).count(), group.clone().with(f.no).count()
+		yes, no := group.shared(f.yes), group.shared(f.no)
 		if yes == 0 || no == 0 {
 			continue
 		}
@@ -207,7 +207,7 @@ func (b *keyBuilder) say(f *fact, group bitset, side int) string {
 	case f.claim.Op == ">=":
 		return where + b.book.cutWords(f.trait, f.value.Lo, side)
 	case side == affirms:
-		return where + f.holds()
+		return where + f.holds
 	case f.trait.Wording.Denies == "":
 		return b.book.notAsAbove
 	}

@@ -20,6 +20,12 @@ type fact struct {
 	degrees bitset // those that differ from it in degree
 	root    string // of the trait, and the trait that stands for it where it is told:
 	gist    string // kept since every choice of facts asks for them
+	holds   string // the claim in words
+	plain   bool   // unremarkable
+}
+
+func newFact(t catalogue.Trait, v catalogue.Value, claim catalogue.Claim, species int) *fact {
+	return &fact{trait: t, value: v, claim: claim, yes: newBitset(species), no: newBitset(species), root: root(t), gist: gistOf(t.ID), holds: shownAs(t, v), plain: unremarkable(t.ID, v)}
 }
 
 // index answers claims about a roster's species in one subject by bitsets, as
@@ -40,13 +46,16 @@ type index struct {
 	animal     []*fact                    // of the animal sheet, for compounds
 	ranges     []scale                    // numeric traits
 	alike      similarity
-	sights     map[string]*sight // by what is looked at
-	class      []string          // mammal or bird, by species
-	family     []bitset          // by species, those of its family, with it
-	alikeNamed []bitset          // by species, those whose name ends as its own: the muskrat with the rat
-	shown      sync.Map          // whether there is a drawing, as it was asked for
-	frames     sync.Map          // of drawings, in mm, likewise
-	parts      sync.Map          // what a label can point at, by species, likewise
+	sights     map[string]*sight         // by what is looked at
+	class      []string                  // mammal or bird, by species
+	family     []bitset                  // by species, those of its family, with it
+	alikeNamed []bitset                  // by species, those whose name ends as its own: the muskrat with the rat
+	shown      sync.Map                  // whether there is a drawing, as it was asked for
+	frames     sync.Map                  // of drawings, in mm, likewise
+	parts      sync.Map                  // what a label can point at, by species, likewise
+	sized      sync.Map                  // facts on its sizes, by species, likewise
+	legible    map[string][]*fact        // by drawing, the certain facts that it is read for
+	terms      map[string]catalogue.Lore // of the subject's lessons, by name
 }
 
 // akin are the species of the key's class: nobody mistakes a crow for a bear,
@@ -61,12 +70,13 @@ func (ix *index) besides(key, i int) bool {
 
 // scale is a numeric trait with the species in which it is known.
 type scale struct {
-	trait catalogue.Trait
-	known []int
+	trait  catalogue.Trait
+	known  []int
+	values []catalogue.Value // of these
 }
 
 func newIndex(c *catalogue.Catalogue, roster catalogue.Roster, subject string, least catalogue.Basis) *index {
-	ix := &index{least: least, book: phrasebooks[c.Language], subject: subject, traits: map[string]catalogue.Trait{}, sights: map[string]*sight{}}
+	ix := &index{least: least, book: phrasebooks[c.Language], subject: subject, traits: map[string]catalogue.Trait{}, sights: map[string]*sight{}, legible: map[string][]*fact{}, terms: map[string]catalogue.Lore{}}
 	ix.species = c.InPlay(roster, subject)
 	for _, s := range ix.species {
 		ix.class = append(ix.class, s.Values["class"].Text)
@@ -87,11 +97,23 @@ func newIndex(c *catalogue.Catalogue, roster catalogue.Roster, subject string, l
 		if f.trait.Kind != catalogue.Formula && worthSaying(f) {
 			ix.said = append(ix.said, f)
 		}
-		if f.trait.Kind == catalogue.State && f.trait.Weight >= taughtWell && !unremarkable(f) {
+		if f.trait.Kind == catalogue.State && f.trait.Weight >= taughtWell && !f.plain {
 			ix.shared = append(ix.shared, f)
 		}
 		for _, s := range f.yes.members() {
 			ix.of[s] = append(ix.of[s], i)
+		}
+	}
+	for _, v := range plateViews {
+		if v.subject == subject {
+			ix.legible[v.name] = slices.DeleteFunc(slices.Clone(ix.facts), func(f *fact) bool {
+				return !f.provedBy(v.traits) || f.value.Usual != "" || f.trait.ID == "gear_shape" // which nobody overlooks
+			})
+		}
+	}
+	for _, l := range c.Lore {
+		if _, twice := ix.terms[l.Name]; !twice && l.Kind == "term" && l.Subject == subject {
+			ix.terms[l.Name] = l
 		}
 	}
 	ix.alike = newSimilarity(ix.species, own)
@@ -136,6 +158,9 @@ func (ix *index) addTrait(t catalogue.Trait) {
 			sc.known = append(sc.known, i)
 		}
 	}
+	for _, i := range sc.known {
+		sc.values = append(sc.values, ix.species[i].Values[t.ID])
+	}
 	ix.ranges = append(ix.ranges, sc)
 }
 
@@ -161,7 +186,8 @@ func (ix *index) factsOf(t catalogue.Trait) []*fact {
 			out = append(out, ix.factOf(t, values[text], claim).sparing(ix))
 			continue
 		}
-		f := &fact{trait: t, value: values[text], claim: claim, yes: newBitset(len(ix.species)), no: known.clone(), root: root(t), gist: gistOf(t.ID)}
+		f := newFact(t, values[text], claim, len(ix.species))
+		f.no.plus(known)
 		for _, i := range where[text] {
 			f.yes.add(i)
 			f.no.drop(i)
@@ -191,7 +217,7 @@ func (ix *index) knownOf(trait string) (known bitset, varying []int) {
 
 // factOf judges a claim on every species.
 func (ix *index) factOf(t catalogue.Trait, v catalogue.Value, claim catalogue.Claim) *fact {
-	f := &fact{trait: t, value: v, claim: claim, yes: newBitset(len(ix.species)), no: newBitset(len(ix.species)), root: root(t), gist: gistOf(t.ID)}
+	f := newFact(t, v, claim, len(ix.species))
 	for i := range ix.species {
 		switch f.claim.Holds(ix.value(i, t.ID)) {
 		case catalogue.True:
@@ -206,6 +232,9 @@ func (ix *index) factOf(t catalogue.Trait, v catalogue.Value, claim catalogue.Cl
 // inHand is a fact for whoever has the animals at hand, or all the clues, and tells
 // degrees.
 func (f *fact) inHand() *fact {
+	if f.degrees.count() == 0 {
+		return f
+	}
 	out := *f
 	out.no = f.no.clone().plus(f.degrees)
 	return &out

@@ -86,14 +86,14 @@ func (ix *index) structures(i int) []plate.Structure {
 }
 
 func (m *maker) labelled(key int, st plate.Structure, all []plate.Structure) (Question, bool) {
-	term, ok := m.term(st.Term)
+	term, ok := m.terms[st.Term]
 	if !ok {
 		return Question{}, false
 	}
 	options := []catalogue.Lore{term}
 	join := func(name string) {
 		taken := slices.ContainsFunc(options, func(o catalogue.Lore) bool { return o.Name == name })
-		other, known := m.term(name)
+		other, known := m.terms[name]
 		if known && !taken && len(options) < optionCount && !slices.Contains(labels[st.Term].also, name) && !m.oneRow(key, st.Term, name) {
 			options = append(options, other)
 		}
@@ -149,16 +149,6 @@ const gap = "diastema"
 
 // ofTeeth reports whether a term is of teeth, or of the gap between them.
 func (m *maker) ofTeeth(name string) bool {
-	l, _ := m.term(name)
-	return l.Group == "tooth" || l.Group == "crown" || name == gap
-}
-
-// term is a term of the subject's lessons.
-func (m *maker) term(name string) (catalogue.Lore, bool) {
-	for _, l := range m.lore {
-		if l.Kind == "term" && l.Subject == m.subject && l.Name == name {
-			return l, true
-		}
-	}
-	return catalogue.Lore{}, false
+	group := m.terms[name].Group
+	return group == "tooth" || group == "crown" || name == gap
 }

@@ -109,12 +109,29 @@ func (m *maker) due(f *fact, weight float64) float64 { return (m.turns(f.root) +
 
 // turns is how often a trait decided, or an answer was the key, less what it is ahead by.
 func (m *maker) turns(of string) float64 {
-	ahead, drawn := m.ahead[of]
-	if !drawn {
-		ahead = m.dice.Float64()
-		m.ahead[of] = ahead
+	u := m.used[of]
+	if !u.drawn {
+		u.ahead, u.drawn = m.dice.Float64(), true
+		m.used[of] = u
 	}
-	return float64(m.used[of]) - ahead
+	return float64(u.times) - u.ahead
+}
+
+// uses counts how often a trait, an answer or a sort of sum has decided.
+type uses map[string]use
+
+// use is so many times, and what it is ahead by, once that is drawn: a part of one
+// turn, so that another set begins with others.
+type use struct {
+	times int
+	ahead float64
+	drawn bool
+}
+
+func (all uses) add(of string) {
+	u := all[of]
+	u.times++
+	all[of] = u
 }
 
 // weight is what the trade teaches a trait, by the catalogue, times what the wish

@@ -30,10 +30,8 @@ type maker struct {
 	*index
 	tiers    []*index
 	dice     *rand.Rand
-	lore     []catalogue.Lore
-	wish     int                // difficulty, 0 for any
-	used     map[string]int     // how often a trait has decided
-	ahead    map[string]float64 // by trait, a part of one turn: another set begins with others
+	wish     int // difficulty, 0 for any
+	used     uses
 	near     map[looked][]neighbour
 	sight    string // what is looked at
 	recalls  bool   // no drawing is shown
@@ -44,7 +42,8 @@ type maker struct {
 	wasTold  func(told) bool // was told, spared or not
 	struck   func(told) bool // or lets a wrong option fall
 	seats    seats
-	ranked   []ranked        // room for a choice of facts
+	ranked   []ranked        // room for a choice of facts,
+	order    []int           // and for the order in which they are drawn
 	counted  map[string]bool // by method, whether any animal is
 
 	weights map[string]float64 // of traits, by which they decide
@@ -325,31 +324,34 @@ func (m *maker) overlooked(key int, trait string) bool {
 	if m.subject != "skull" {
 		return false
 	}
-	gnaws := m.sights[m.subject].build[key] == "gnawing"
-	switch length := m.species[key].Values["skull_length"]; {
+	gnaws := func() bool { return m.sights[m.subject].build[key] == "gnawing" }
+	switch {
 	case trait == "interparietal", trait == "long_last_molar":
 		return true // at a university
 	case trait == "ear_tube":
 		return m.value(key, trait).Text == "none" // nobody looks for what a porcupine lacks
 	case trait == "palate_past_molars":
 		return m.value(key, trait).Text == "no" // a skunk's is a step of a college's key
-	case m.recalls && trait == "last_upper_molar":
-		return !slices.Contains([]string{"triangular", "tiny peg"}, m.value(key, trait).Typical().Text)
-	case m.minute(key) && slices.Contains(teethShown, trait):
-		return true // nor does anybody know which a mole has lost
+	case trait == "last_upper_molar":
+		return m.recalls && !slices.Contains([]string{"triangular", "tiny peg"}, m.value(key, trait).Typical().Text)
 	case trait == "sagittal_crest":
-		return gnaws // which have one that is hardly seen
-	case gnaws && slices.Contains(cheekTeeth, trait):
-		return true // they are counted in a formula
+		return gnaws() // which have one that is hardly seen
 	case trait == "dental_formula", trait == "total_teeth": // of small rodents the tree squirrels' are taught
+		length := m.species[key].Values["skull_length"]
 		squirrel := m.species[key].Values["family"].Text == "Sciuridae"
-		return m.minute(key) || gnaws && length.Known() && (length.Hi < small/1.2 || length.Hi < 1.2*small && !squirrel)
+		return m.minute(key) || gnaws() && length.Known() && (length.Hi < small/1.2 || length.Hi < 1.2*small && !squirrel)
+	case trait == "infraorbital_opening", trait == "molar_pattern":
+		return m.smallSkull(key)
+	case !slices.Contains(teethShown, trait):
+		return false
+	case m.minute(key):
+		return true // nor does anybody know which a mole has lost
+	case slices.Contains(cheekTeeth, trait):
+		return gnaws() || m.smallSkull(key) // they are counted in a formula
 	case trait == "lower_canines", trait == "lower_incisors":
 		return m.canineAmongIncisors(key)
-	case !m.smallSkull(key):
-		return false
 	}
-	return trait == "infraorbital_opening" || trait == "molar_pattern" || slices.Contains(cheekTeeth, trait)
+	return false
 }
 
 // minute teeth are counted by nobody.
@@ -398,15 +400,20 @@ type ranked struct {
 	draw int
 }
 
-// shuffled returns the facts that are taught, but for the type of foot, which
-// nobody overlooks, in random order, those first whose traits were used least for
-// what they weigh.
-func (m *maker) shuffled(facts []*fact, places []int) []*fact {
-	list := m.ranked[:0]
-	for draw, p := range m.dice.Perm(len(places)) {
-		f := facts[places[p]]
-		if weight := m.weight(&f.trait); weight >= leastTaught && f.trait.ID != "foot_type" {
-			list = append(list, ranked{f, m.due(f, weight), draw})
+// shuffled returns the facts that fit and are taught, but for the type of foot,
+// which nobody overlooks, in random order, those first whose traits were used least
+// for what they weigh. Every fact that is taught has its draw, whether it fits or not.
+func (m *maker) shuffled(facts []*fact, places []int, fit func(*fact) bool) []*fact {
+	list, order := m.ranked[:0], append(m.order[:0], places...)
+	m.dice.Shuffle(len(order), func(i, j int) { order[i], order[j] = order[j], order[i] })
+	for draw, p := range order {
+		f := facts[p]
+		weight := m.weight(&f.trait)
+		if weight < leastTaught || f.trait.ID == "foot_type" {
+			continue
+		}
+		if due := m.due(f, weight); fit(f) {
+			list = append(list, ranked{f, due, draw})
 		}
 	}
 	slices.SortFunc(list, func(a, b ranked) int {
@@ -415,7 +422,7 @@ func (m *maker) shuffled(facts []*fact, places []int) []*fact {
 		}
 		return a.draw - b.draw
 	})
-	m.ranked = list
+	m.ranked, m.order = list, order
 	out := make([]*fact, len(list))
 	for i, r := range list {
 		out[i] = r.fact

@@ -80,7 +80,7 @@ func (ix *index) marks(at int, c cover) Marks {
 	chosen := c.fewest()
 	for len(chosen) > 0 {
 		most := slices.MaxFunc(chosen, func(a, b int) int {
-			return cmp.Compare(left.clone().with(c.sets[a]).count(), left.clone().with(c.sets[b]).count())
+			return cmp.Compare(left.shared(c.sets[a]), left.shared(c.sets[b]))
 		})
 		chosen = slices.DeleteFunc(chosen, func(i int) bool { return i == most })
 		left = left.without(c.sets[most])
@@ -138,7 +138,7 @@ func (c *cover) seen(i int) float64 { return float64(c.traits[i].Ease) + c.trait
 func (c *cover) largest(left bitset) int {
 	most := 0
 	for _, s := range c.sets {
-		most = max(most, left.clone().with(s).count())
+		most = max(most, left.shared(s))
 	}
 	return most
 }

@@ -127,10 +127,10 @@ func (m *maker) otherKind(key int, p pairing) (Question, bool) {
 		if len(q.Options) < optionCount-1 {
 			continue
 		}
-		m.used[root(f.trait)]++
+		m.used.add(f.root)
 		a, b := m.species[key], m.species[other]
 		q.Difficulty = m.difficulty(key, []int{other})
-		q.Reason = fmt.Sprintf(m.book.pairApart, m.book.the(a), m.book.clause(a, f.trait, f.holds()), m.book.the(b), m.book.clause(b, f.trait, actual(b, f.trait)))
+		q.Reason = fmt.Sprintf(m.book.pairApart, m.book.the(a), m.book.clause(a, f.trait, f.holds), m.book.the(b), m.book.clause(b, f.trait, actual(b, f.trait)))
 		return m.seats.mixed(q, m.dice), true
 	}
 	return Question{}, false
@@ -161,8 +161,8 @@ func toesFirst(facts []*fact) []*fact {
 // some animal differs that one could take for it.
 func (m *maker) comparable(key int, p pairing) []*fact {
 	m.sight = p.two
-	return slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f *fact) bool {
-		return !slices.Contains(p.asked, f.trait.ID) || f.value.Usual != "" || !m.among(key, f.no) || unmistakable(f.trait) && !positive(f)
+	return m.shuffled(m.facts, m.of[key], func(f *fact) bool {
+		return slices.Contains(p.asked, f.trait.ID) && f.value.Usual == "" && m.among(key, f.no) && (positive(f) || !unmistakable(f.trait))
 	})
 }
 

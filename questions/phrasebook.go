@@ -164,8 +164,10 @@ func (b *phrasebook) scaled(deciding []*fact) string {
 func isBird(s catalogue.Species) bool { return s.Values["class"].Text == "bird" }
 
 // actual puts in words what the species shows for the trait.
-func actual(s catalogue.Species, t catalogue.Trait) string {
-	v := s.Values[t.ID]
+func actual(s catalogue.Species, t catalogue.Trait) string { return shownAs(t, s.Values[t.ID]) }
+
+// shownAs puts in words that an animal shows a value.
+func shownAs(t catalogue.Trait, v catalogue.Value) string {
 	if t.Kind == catalogue.YesNo && v.Text == "no" {
 		return t.Wording.Denies
 	}
@@ -183,14 +185,6 @@ func Phrase(c *catalogue.Catalogue, s catalogue.Species, t catalogue.Trait) stri
 	return phrasebooks[c.Language].finish(sentence(actual(s, t)))
 }
 
-// holds puts a fact's claim in words.
-func (f fact) holds() string {
-	if f.trait.Kind == catalogue.YesNo && f.value.Text == "no" {
-		return f.trait.Wording.Denies
-	}
-	return f.trait.Say(f.value)
-}
-
 // describe says facts of a species, those of one part together: "its skull has
 // … and …, and its front print shows …".
 func (b *phrasebook) describe(s catalogue.Species, facts []*fact) string {
@@ -205,7 +199,7 @@ func (b *phrasebook) describe(s catalogue.Species, facts []*fact) string {
 		if phrases[p] == nil {
 			parts = append(parts, p)
 		}
-		phrases[p] = append(phrases[p], f.holds())
+		phrases[p] = append(phrases[p], f.holds)
 	}
 	var clauses []string
 	for _, p := range parts {

@@ -33,7 +33,7 @@ func plateShows(m *maker, key int) (Question, bool) { return m.anyView(key, m.pl
 
 func (m *maker) plateWith(key int, v plateView) (Question, bool) {
 	for _, f := range m.seen(key, v, m.holding(key)) {
-		if f.trait.Part == "" || f.trait.Kind == catalogue.Range || !zero(f) && (!positive(f) || unremarkable(f)) {
+		if f.trait.Part == "" || f.trait.Kind == catalogue.Range || !zero(f) && (!positive(f) || f.plain) {
 			continue
 		}
 		wrong := m.company(key, v, m.asPlain(key, f))
@@ -41,7 +41,7 @@ func (m *maker) plateWith(key int, v plateView) (Question, bool) {
 			continue
 		}
 		q := m.pictured(key, wrong, v, []*fact{f}, []*fact{f})
-		q.Prompt = fmt.Sprintf(m.book.view(v.name, m.species[key]).shows, f.holds())
+		q.Prompt = fmt.Sprintf(m.book.view(v.name, m.species[key]).shows, f.holds)
 		return q, true
 	}
 	return Question{}, false
@@ -114,12 +114,7 @@ func (m *maker) company(key int, v plateView, candidates bitset) []int {
 // pictured lays out drawings as options and says afterwards whose each was, and of the
 // key what is to be said.
 func (m *maker) pictured(key int, wrong []int, v plateView, deciding, said []*fact) Question {
-	var claims []catalogue.Claim
-	for _, f := range deciding {
-		m.used[root(f.trait)]++
-		claims = append(claims, f.claims()...)
-	}
-	q := m.bySpecies(key, wrong, m.name, claims)
+	q := m.decided(key, wrong, deciding)
 	letters := map[string]rune{}
 	frame := m.frame(v.pose, append([]int{key}, wrong...))
 	for i := range q.Options {

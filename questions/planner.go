@@ -38,10 +38,10 @@ type planner struct {
 	subjects []float64        // by maker: questions asked
 	asked    map[string]int   // how often each template was
 	seen     map[string]bool
-	told     map[told]int   // the number of the question that told it
-	known    map[told]int   // the number of the question that disclosed it, to whoever looks at wrong options
-	put      map[told]int   // the number of the question that asked a part of it, or had statements on it
-	used     map[string]int // how often a trait, or a sort of sum, has decided; of all makers
+	told     map[told]int // the number of the question that told it
+	known    map[told]int // the number of the question that disclosed it, to whoever looks at wrong options
+	put      map[told]int // the number of the question that asked a part of it, or had statements on it
+	used     uses         // of all makers
 	lore     []catalogue.Lore
 	loreUsed map[string]bool  // by template and name
 	unasked  []catalogue.Lore // that were no key yet, nor a label
@@ -84,13 +84,12 @@ var rungs = []leave{
 }
 
 func newPlanner(b *Bank, w Wish) *planner {
-	p := &planner{wish: w, bank: b, book: phrasebooks[b.catalogue.Language], dice: rand.New(rand.NewPCG(w.Seed, 0x66736967)), asked: map[string]int{}, seen: map[string]bool{}, told: map[told]int{}, known: map[told]int{}, put: map[told]int{}, used: map[string]int{}, loreUsed: map[string]bool{}, seats: seats{}, spared: map[told]bool{}}
+	p := &planner{wish: w, bank: b, book: phrasebooks[b.catalogue.Language], dice: rand.New(rand.NewPCG(w.Seed, 0x66736967)), asked: map[string]int{}, seen: map[string]bool{}, told: map[told]int{}, known: map[told]int{}, put: map[told]int{}, used: uses{}, loreUsed: map[string]bool{}, seats: seats{}, spared: map[told]bool{}}
 	if len(p.wish.Subjects) == 0 {
 		p.wish.Subjects = catalogue.Usual
 	}
-	ahead := map[string]float64{}
 	for _, subject := range p.wish.Subjects {
-		m := &maker{index: b.index(subject), tiers: b.indexes[subject](), dice: p.dice, lore: b.lore, wish: w.Difficulty, used: p.used, ahead: ahead,
+		m := &maker{index: b.index(subject), tiers: b.indexes[subject](), dice: p.dice, wish: w.Difficulty, used: p.used,
 			near: map[looked][]neighbour{}, counted: map[string]bool{}, sight: subject, wrong: others, weights: w.Traits, beside: anyone, photos: w.Photos, heard: p.heard, wasTold: p.wasTold, struck: p.struck, seats: p.seats}
 		places := map[string]int{}
 		for i, s := range m.species {
@@ -356,6 +355,9 @@ func (p *planner) add(q Question) bool {
 	if q.Rests = p.bank.Rests(q); p.barred(q.Rests) {
 		return false
 	}
+	if q.reason != nil {
+		q.Reason, q.reason = p.book.finish(q.reason()), nil
+	}
 	p.seen[signature], p.seen[q.stem()] = true, true
 	q = q.Numbered(len(p.set) + 1)
 	p.note(q, len(p.set)+1)
@@ -370,10 +372,10 @@ func (p *planner) add(q Question) bool {
 		p.read(q.Options[q.Key].Species)
 	}
 	if sort, is := q.sumSort(); is {
-		p.used[sort]++
+		p.used.add(sort)
 	}
 	if answer := q.row().answer; answer != nil {
-		p.used[answer(q)]++
+		p.used.add(answer(q))
 	}
 	return true
 }
@@ -401,7 +403,7 @@ func (p *planner) givenAway(q Question) bool {
 	if slices.ContainsFunc(q.once(), p.justPut) || q.Subject == catalogue.FoodWeb && slices.ContainsFunc(q.asks(), func(f told) bool { return p.justTold(f.gist()) }) {
 		return true
 	}
-	if slices.ContainsFunc(q.fresh(), func(f told) bool { return p.put[f] > 0 && len(p.set)-p.put[f] < p.apart() }) {
+	if slices.ContainsFunc(q.fresh(), func(f told) bool { return p.within(p.apart(), p.put[f]) }) {
 		return true
 	}
 	if p.forgiving {
@@ -424,7 +426,10 @@ func (p *planner) apart() int {
 	return showsFor
 }
 
-func (p *planner) justTold(f told) bool { return p.told[f] > 0 && len(p.set)-p.told[f] < tellsFor }
+func (p *planner) justTold(f told) bool { return p.within(tellsFor, p.told[f]) }
+
+// within reports whether a question, by its number, was one of the last n. There is none of number 0.
+func (p *planner) within(n, number int) bool { return number > 0 && len(p.set)-number < n }
 
 // asGoodAsTold reports whether a paper told something from which a fact follows. Among
 // many animals it is let in: all questions on birds tell of their toes, and one of the
@@ -445,7 +450,7 @@ func (p *planner) struck(f told) bool { return !p.spending && !p.comparing && p.
 // chance. Small rosters would give the same papers again and again.
 func (p *planner) spares(f told) bool {
 	unusual := func(subject string) bool { return !slices.Contains(catalogue.Usual, subject) }
-	if p.unspared || p.spending || slices.ContainsFunc(p.wish.Subjects, unusual) || p.comparing || p.wish.Alone || len(p.set) >= sparesFor || p.heaviest > 0 || p.keyed != nil {
+	if p.unspared || p.spending || p.comparing || p.wish.Alone || len(p.set) >= sparesFor || p.heaviest > 0 || p.keyed != nil || slices.ContainsFunc(p.wish.Subjects, unusual) {
 		return false
 	}
 	spared, drawn := p.spared[f]
@@ -471,7 +476,7 @@ func (p *planner) insisted(q Question) bool {
 	return q.About == nil && slices.ContainsFunc(q.Test.All, func(c catalogue.Claim) bool { return p.wish.Traits[c.Trait] > 1 })
 }
 
-func (p *planner) justPut(f told) bool { return p.put[f] > 0 && len(p.set)-p.put[f] < putsFor }
+func (p *planner) justPut(f told) bool { return p.within(putsFor, p.put[f]) }
 
 // maySpend is how many wrong options may be struck out by what was disclosed: none, or
 // where nothing else is left all but one.
@@ -482,7 +487,7 @@ func (p *planner) maySpend(q Question) int {
 	return 0
 }
 
-func (p *planner) justKnown(f told) bool { return p.known[f] > 0 && len(p.set)-p.known[f] < putsFor }
+func (p *planner) justKnown(f told) bool { return p.within(putsFor, p.known[f]) }
 
 // over reports whether a template can have nothing new about a species.
 func (p *planner) over(t template, species string) bool {

@@ -223,12 +223,14 @@ func (m *maker) shown(key int, v plateView) (Question, bool) {
 	if m.toesAlone(deciding) || m.obscure(said, wrong) {
 		return Question{}, false
 	}
-	q := m.described(key, wrong, deciding)
+	q := m.decided(key, wrong, deciding)
 	q.Plate, q.Difficulty = m.drawing(key, v), m.easyAs(deciding[0].trait, q.Difficulty)
 	s := m.species[key]
 	q.says = saidOf(s.Name, said)
 	q.Prompt = m.book.view(v.name, s).whose + m.book.scaled(deciding)
-	q.Reason = fmt.Sprintf(m.book.itIs, m.book.the(s), m.book.describe(s, said)) + m.exclusions(wrong, deciding)
+	q.reason = func() string {
+		return fmt.Sprintf(m.book.itIs, m.book.the(s), m.book.describe(s, said)) + m.exclusions(wrong, deciding)
+	}
 	return q, true
 }
 
@@ -264,7 +266,7 @@ func (m *maker) obscure(said []*fact, wrong []int) bool {
 			lacks++
 		}
 	}
-	common := !slices.ContainsFunc(said, func(f *fact) bool { return !unremarkable(f) || m.contrasts(f, wrong) })
+	common := !slices.ContainsFunc(said, func(f *fact) bool { return !f.plain || m.contrasts(f, wrong) })
 	long := first.trait.Kind == catalogue.Range
 	return common || lacks > 1 || len(said) > 1 && (lacking(first) || long) || long && m.least == catalogue.Memory
 }
@@ -277,7 +279,7 @@ func (m *maker) toesAlone(deciding []*fact) bool {
 
 // unseen are facts whose words are of the living animal, or of any pellet.
 func unseen(f *fact) bool {
-	return f.trait.ID == "head_gear" || f.trait.ID == "scat_ends" && unremarkable(f)
+	return f.trait.ID == "head_gear" || f.trait.ID == "scat_ends" && f.plain
 }
 
 // inSomePrints are traits that a print may show or not, of the same animal.
@@ -299,7 +301,7 @@ func lacking(f *fact) bool { return zero(f) || !positive(f) || none(f) }
 
 // isMark reports whether a fact is something to be seen that the trade teaches well.
 func (m *maker) isMark(f *fact) bool {
-	return f.trait.Kind != catalogue.Range && f.trait.Unit != "per side" && !lacking(f) && !unremarkable(f) && m.weight(&f.trait) >= taughtWell
+	return f.trait.Kind != catalogue.Range && f.trait.Unit != "per side" && !lacking(f) && !f.plain && m.weight(&f.trait) >= taughtWell
 }
 
 // contrasts reports whether those that fail a fact show something to be seen in its
@@ -307,7 +309,7 @@ func (m *maker) isMark(f *fact) bool {
 func (m *maker) contrasts(f *fact, wrong []int) bool {
 	fail := slices.DeleteFunc(slices.Clone(wrong), func(i int) bool { return !f.no.has(i) })
 	return len(fail) > 0 && !lacking(f) && !slices.ContainsFunc(fail, func(i int) bool {
-		return unremarkable(&fact{trait: f.trait, value: m.value(i, f.trait.ID)})
+		return unremarkable(f.trait.ID, m.value(i, f.trait.ID))
 	})
 }
 
@@ -320,7 +322,7 @@ func (m *maker) marksFirst(facts []*fact, wrong []int) []*fact {
 		switch {
 		case f.trait.Kind == catalogue.Range:
 			plain[f] = 2
-		case m.weights[f.trait.ID] <= 1 && (lacking(f) || f.trait.Unit == "per side" || unremarkable(f) && !m.contrasts(f, wrong)):
+		case m.weights[f.trait.ID] <= 1 && (lacking(f) || f.trait.Unit == "per side" || f.plain && !m.contrasts(f, wrong)):
 			plain[f] = 1
 		}
 	}
@@ -336,14 +338,16 @@ func (m *maker) marksFirst(facts []*fact, wrong []int) []*fact {
 // visible are the key's facts on traits that a drawing shows, its marks first, and
 // last its size by the scale.
 func (m *maker) visible(key int, v plateView, traits []string, places []int) []*fact {
-	facts := slices.DeleteFunc(m.shuffled(m.facts, places), func(f *fact) bool {
-		return !f.provedBy(traits)
-	})
+	facts := m.shuffled(m.facts, places, func(f *fact) bool { return f.provedBy(traits) })
 	byMolar := func(f *fact) bool { return f.trait.ID == "last_upper_molar" && f.value.Text != "dumb-bell" }
 	if slices.ContainsFunc(facts, byMolar) { // nobody counts its premolars
 		facts = slices.DeleteFunc(facts, func(f *fact) bool { return slices.Contains(cheekTeeth, f.trait.ID) })
 	}
-	facts = append(facts, slices.DeleteFunc(m.sizes(key), func(f *fact) bool { return f.trait.ID != v.size })...)
+	for _, f := range m.sizes(key) {
+		if f.trait.ID == v.size {
+			facts = append(facts, f)
+		}
+	}
 	return m.marksFirst(facts, nil)
 }
 
@@ -378,13 +382,10 @@ func ruleOut(facts []*fact, all []int) bool {
 func readThePlate(m *maker, key int) (Question, bool) { return m.anyView(key, m.read) }
 
 func (m *maker) read(key int, v plateView) (Question, bool) {
-	seen := slices.DeleteFunc(slices.Clone(m.facts), func(f *fact) bool {
-		return !f.provedBy(v.traits) || f.value.Usual != "" || f.trait.ID == "gear_shape" // which nobody overlooks
-	})
 	among := func(key int, f *fact) bool {
 		return m.among(key, f.no) && !(zero(f) && slices.Contains(cheekTeeth, f.trait.ID)) // what is not there can't be seen
 	}
-	q, ok := m.statements(key, seen, among, m.plausible, m.book.fitsPlate, "")
+	q, ok := m.statements(key, m.legible[v.name], among, m.plausible, m.book.fitsPlate, "")
 	q.Plate = m.drawing(key, v)
 	return q, ok
 }

@@ -35,7 +35,8 @@ type Question struct {
 	Language catalogue.Language `json:"language,omitempty"` // of its texts
 	Rests    catalogue.Basis    `json:"rests"`              // the kind of the weakest fact that decides it, by the catalogue at hand
 
-	says []told // of animals that are no options, by the reason; known while a set is planned
+	reason func() string // makes the Reason of a question that is taken: most are not
+	says   []told        // of animals that are no options, by the reason; known while a set is planned
 }
 
 // Option is one answer. Species is the scientific name.

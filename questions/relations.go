@@ -147,8 +147,8 @@ var plain = []string{"none", "medium", "moderate", "alike", "straight", "slight"
 // unremarkable facts are true, but no way to know an animal: a plain state, white,
 // smooth or narrow teeth, an ear tube or an opening before the eye like most, the rounded
 // ends of any pellet, droppings in the open, the toes of any hoof, a burrow that is open, a den under any log.
-func unremarkable(f *fact) bool {
-	v, own := f.value.Typical(), related[f.trait.ID].plain
+func unremarkable(trait string, v catalogue.Value) bool {
+	v, own := v.Typical(), related[trait].plain
 	switch {
 	case own == nil:
 		return slices.Contains(plain, v.Text)

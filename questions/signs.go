@@ -127,11 +127,11 @@ func (m *maker) signOf(key int, v plateView) (Question, bool) {
 		return Question{}, false
 	}
 	list = list[:m.wrong+1]
-	m.used[root(t)]++
+	m.used.add(root(t))
 	s := m.species[key]
 	q := m.byStatement(About{Is: s.Name}, list)
 	q.Plate, q.Prompt = m.drawing(key, v), m.book.whatSign
-	q.Reason = fmt.Sprintf(m.book.signReason, sentence(SignName(v.name, m.book.language)), m.book.stated(s, t, m.facts[at].holds()))
+	q.Reason = fmt.Sprintf(m.book.signReason, sentence(SignName(v.name, m.book.language)), m.book.stated(s, t, m.facts[at].holds))
 	return q, true
 }
 

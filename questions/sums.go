@@ -197,7 +197,7 @@ func herd(m *maker, _ catalogue.Species) []float64 {
 func workedSum(m *maker, key int) (Question, bool) {
 	due := m.sumsDue()
 	for _, i := range m.dice.Perm(len(sums)) {
-		if kind := sums[i]; m.setBy(kind, m.species[key]) && (m.used[kind.sort] <= due || m.lenient == besideStrangers) {
+		if kind := sums[i]; m.setBy(kind, m.species[key]) && (m.used[kind.sort].times <= due || m.lenient == besideStrangers) {
 			if q, ok := m.worked(key, kind); ok {
 				return q, true
 			}
@@ -234,8 +234,8 @@ func (q Question) sumSort() (string, bool) {
 func (m *maker) sumsDue() int {
 	due := math.MaxInt
 	for _, kind := range sums {
-		if waits := kind.sort == marks && m.used[marks] > 0; !waits && m.counts(kind) {
-			due = min(due, m.used[kind.sort])
+		if waits := kind.sort == marks && m.used[marks].times > 0; !waits && m.counts(kind) {
+			due = min(due, m.used[kind.sort].times)
 		}
 	}
 	return due

@@ -138,19 +138,21 @@ func none(f *fact) bool { return f.value.Typical().Text == "none" }
 
 // single asks for the one species of four that a fact holds for.
 func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, bool) {
-	for _, f := range m.shuffled(m.facts, places) {
-		if !fit(f) || unremarkable(f) || m.inName(key, f) {
+	for _, f := range m.shuffled(m.facts, places, func(f *fact) bool { return fit(f) && !f.plain }) {
+		if m.inName(key, f) {
 			continue
 		}
 		m.lookAt(f.trait)
 		if wrong := m.mixedCompany(key, m.taughtOf(f.trait, f.no), m.wrong); wrong != nil && (!strings.HasPrefix(f.trait.ID, preysOn+"_") || !m.idle([]*fact{f}, wrong)) {
-			m.used[root(f.trait)]++
+			m.used.add(f.root)
 			q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{f.claim})
 			q.Difficulty = m.easyAs(f.trait, q.Difficulty)
 			s := m.species[key]
-			q.Prompt = m.book.which(m.book.part(s, f.trait), "", f.holds())
-			q.Reason = fmt.Sprintf(m.book.only, m.book.stated(s, f.trait, f.holds())) + m.exclusions(wrong, []*fact{f})
-			q.Reason = strings.TrimSuffix(q.Reason, " "+m.book.noneDoes) // "only" has said it
+			q.Prompt = m.book.which(m.book.part(s, f.trait), "", f.holds)
+			q.reason = func() string {
+				reason := fmt.Sprintf(m.book.only, m.book.stated(s, f.trait, f.holds)) + m.exclusions(wrong, []*fact{f})
+				return strings.TrimSuffix(reason, " "+m.book.noneDoes) // "only" has said it
+			}
 			return q, true
 		}
 	}
@@ -179,9 +181,9 @@ func (m *maker) easyAs(t catalogue.Trait, difficulty int) int {
 
 // nameTheAnimal: "Name the animal: its … and its …."
 func nameTheAnimal(m *maker, key int) (Question, bool) {
-	facts := slices.DeleteFunc(m.shuffled(m.facts, m.holding(key)), func(f *fact) bool {
+	facts := m.shuffled(m.facts, m.holding(key), func(f *fact) bool {
 		own := f.yes.count() == 1 // of no other animal: it would do alone
-		return own || f.trait.Kind == catalogue.Formula || !m.tells(key, f) || m.inName(key, f)
+		return !own && f.trait.Kind != catalogue.Formula && m.tells(key, f) && !m.inName(key, f)
 	})
 	for start := range min(len(facts), 4) {
 		chosen := distinctTraits(facts[start:], 3)
@@ -230,7 +232,7 @@ func (f *fact) soleAmong(wrong []int) bool { return !slices.ContainsFunc(wrong, 
 // worthSaying are facts of which a statement may speak.
 // Whom an animal competes with says little of it beside other facts.
 func worthSaying(f *fact) bool {
-	return (positive(f) || zero(f)) && !unremarkable(f) && f.trait.From != rivals
+	return (positive(f) || zero(f)) && !f.plain && f.trait.From != rivals
 }
 
 // telling facts are seen on the animal and hold for the fewer species.
@@ -249,15 +251,22 @@ func distinctTraits(facts []*fact, n int) []*fact {
 }
 
 func (m *maker) described(key int, wrong []int, facts []*fact) Question {
+	q := m.decided(key, wrong, facts)
+	q.Prompt = fmt.Sprintf(m.book.whichIsThis, sentence(m.book.describe(m.species[key], facts)))
+	q.reason = func() string {
+		return fmt.Sprintf(m.book.onlyFits, m.book.the(m.species[key])) + m.exclusions(wrong, facts)
+	}
+	return q
+}
+
+// decided lays out the animals of which the facts tell the key; it has no words yet.
+func (m *maker) decided(key int, wrong []int, facts []*fact) Question {
 	var claims []catalogue.Claim
 	for _, f := range facts {
-		m.used[root(f.trait)]++
+		m.used.add(f.root)
 		claims = append(claims, f.claims()...)
 	}
-	q := m.bySpecies(key, wrong, m.name, claims)
-	q.Prompt = fmt.Sprintf(m.book.whichIsThis, sentence(m.book.describe(m.species[key], facts)))
-	q.Reason = fmt.Sprintf(m.book.onlyFits, m.book.the(m.species[key])) + m.exclusions(wrong, facts)
-	return q
+	return m.bySpecies(key, wrong, m.name, claims)
 }
 
 // exclusions says for each distractor one claim that it fails. That none leaves a sign
@@ -353,28 +362,27 @@ func separates(m *maker, key int) (Question, bool) {
 
 func (m *maker) separate(key int, nb neighbour) (Question, bool) {
 	a, b := m.species[key], m.species[nb.species]
-	facts := m.shuffled(m.facts, m.holding(key))
-	deciding := slices.IndexFunc(facts, func(f *fact) bool {
-		return f.no.has(nb.species) && worthSaying(f) && !m.inName(key, f) && !m.wasHeard(nb.species, f.trait.ID)
-	})
+	facts := m.shuffled(m.facts, m.holding(key), func(f *fact) bool { return f.no.has(nb.species) && worthSaying(f) })
+	deciding := slices.IndexFunc(facts, func(f *fact) bool { return !m.inName(key, f) && !m.wasHeard(nb.species, f.trait.ID) })
 	if deciding < 0 {
 		return Question{}, false
 	}
 	f := facts[deciding]
 	list := []statement{m.stated(key, f)}
-	for _, g := range m.shuffled(m.facts, m.of[key]) {
-		if g.yes.has(nb.species) && worthSaying(g) && !m.inDispute(key, nb.species, g.trait) && m.among(key, g.no) && !m.struck(told{b.Name, g.trait.ID}.gist()) {
+	common := func(g *fact) bool { return g.yes.has(nb.species) && worthSaying(g) }
+	for _, g := range m.shuffled(m.facts, m.of[key], common) {
+		if !m.inDispute(key, nb.species, g.trait) && m.among(key, g.no) && !m.struck(told{b.Name, g.trait.ID}.gist()) {
 			list = m.join(key, list, g)
 		}
 	}
 	if len(list) <= m.wrong {
 		return Question{}, false
 	}
-	m.used[root(f.trait)]++
+	m.used.add(f.root)
 	q := m.byStatement(About{a.Name, b.Name}, list)
 	q.Difficulty = level(nb.rank)
 	q.Prompt = fmt.Sprintf(m.book.separates, m.book.the(a), m.book.the(b))
-	q.Reason = fmt.Sprintf(m.book.separatesReason, sentence(m.book.stated(a, f.trait, f.holds())), m.shows(nb.species, f.trait))
+	q.Reason = fmt.Sprintf(m.book.separatesReason, sentence(m.book.stated(a, f.trait, f.holds)), m.shows(nb.species, f.trait))
 	return q, true
 }
 
@@ -392,7 +400,7 @@ func (m *maker) inDispute(a, b int, t catalogue.Trait) bool {
 }
 
 func (m *maker) stated(key int, f *fact) statement {
-	return statement{sentence(m.book.clause(m.species[key], f.trait, f.holds())) + ".", f.claim, f.trait}
+	return statement{sentence(m.book.clause(m.species[key], f.trait, f.holds)) + ".", f.claim, f.trait}
 }
 
 // join adds a fact's statement unless its trait is there already or the list is full.
@@ -440,23 +448,25 @@ func (m *maker) deniable(key int, f *fact) bool {
 // statements sets one statement that is right against three that are wrong. Where the
 // right one is untrue, what is said of the rest is given.
 func (m *maker) statements(key int, facts []*fact, right, wrong func(int, *fact) bool, prompt, rest string) (Question, bool) {
-	all := m.shuffled(facts, sequence(len(facts)))
+	all := m.shuffled(facts, sequence(len(facts)), func(f *fact) bool {
+		return f.trait.Kind != catalogue.Formula && (f.yes.has(key) || f.no.has(key)) && !m.overlooked(key, f.trait.ID)
+	})
 	holds := rest == ""
 	at := slices.IndexFunc(all, func(f *fact) bool {
-		return f.trait.Kind != catalogue.Formula && f.stands(key, holds) && !m.overlooked(key, f.trait.ID) && !m.wasHeard(key, f.trait.ID) && worthSaying(f) && right(key, f) && !m.inName(key, f)
+		return f.stands(key, holds) && !m.wasHeard(key, f.trait.ID) && worthSaying(f) && right(key, f) && !m.inName(key, f)
 	})
 	if at < 0 || m.wish != 0 && 6-all[at].trait.Ease != m.wish {
 		return Question{}, false
 	}
 	f := all[at]
 	fit := slices.DeleteFunc(all, func(g *fact) bool {
-		return g.trait.Kind == catalogue.Formula || m.overlooked(key, g.trait.ID) || !g.stands(key, !holds) || m.wasStruck(key, g) || !wrong(key, g) || !holds && !f.besides(g)
+		return !g.stands(key, !holds) || m.wasStruck(key, g) || !wrong(key, g) || !holds && !f.besides(g)
 	})
 	foils := m.foils(key, f, fit)
 	if len(foils) < m.wrong {
 		return Question{}, false
 	}
-	m.used[f.root]++
+	m.used.add(f.root)
 	s := m.species[key]
 	list := []statement{m.stated(key, f)}
 	for _, g := range foils {
@@ -538,7 +548,7 @@ func (m *maker) owners(key int, foils []*fact) (text string, says []told) {
 		if phrases[o] == nil {
 			order = append(order, o)
 		}
-		phrases[o] = append(phrases[o], g.holds())
+		phrases[o] = append(phrases[o], g.holds)
 		says = append(says, told{m.species[i].Name, g.trait.ID})
 	}
 	var clauses []string
@@ -595,13 +605,13 @@ func (m *maker) owner(key int, f *fact, foils []*fact) int {
 
 // besides reports whether some animal in play shows both: of two statements that
 // gainsay each other one has to be the untrue one.
-func (f *fact) besides(g *fact) bool { return f.yes.clone().with(g.yes).count() > 0 }
+func (f *fact) besides(g *fact) bool { return f.yes.shared(g.yes) > 0 }
 
 // inName reports whether the animal's name says the fact: the bighorn has horns.
 func (m *maker) inName(key int, f *fact) bool {
 	const shortest = 4 // of the words that say something
 	name := strings.ToLower(m.name(key))
-	return slices.ContainsFunc(strings.Fields(f.holds()), func(word string) bool {
+	return slices.ContainsFunc(strings.Fields(f.holds), func(word string) bool {
 		word = strings.TrimSuffix(strings.Trim(word, ",.;:()"), "s")
 		return len(word) >= shortest && strings.Contains(name, word)
 	})
@@ -623,11 +633,11 @@ func memberQuestion(name string, sets ...string) func(*maker, int) (Question, bo
 	return func(m *maker, key int) (Question, bool) {
 		var members []*fact
 		for _, f := range m.facts {
-			if slices.Contains(sets, f.trait.From) && f.trait.Kind == catalogue.YesNo && positive(f) && !unremarkable(f) {
+			if slices.Contains(sets, f.trait.From) && f.trait.Kind == catalogue.YesNo && positive(f) && !f.plain {
 				members = append(members, f)
 			}
 		}
-		all := m.shuffled(members, sequence(len(members)))
+		all := m.shuffled(members, sequence(len(members)), func(f *fact) bool { return f.yes.has(key) || f.no.has(key) })
 		right := slices.IndexFunc(all, func(f *fact) bool {
 			return f.yes.has(key) && m.among(key, f.no) && !m.wasHeard(key, f.trait.ID) && !m.inName(key, f)
 		})
@@ -645,11 +655,11 @@ func memberQuestion(name string, sets ...string) func(*maker, int) (Question, bo
 		if len(list) <= m.wrong {
 			return Question{}, false
 		}
-		m.used[all[right].trait.From]++
+		m.used.add(all[right].trait.From)
 		s := m.species[key]
 		q := m.byStatement(About{Is: s.Name}, list)
 		q.Prompt = fmt.Sprintf(m.book.members[name], m.book.the(s))
-		q.Reason = sentence(m.book.stated(s, all[right].trait, all[right].holds())) + "."
+		q.Reason = sentence(m.book.stated(s, all[right].trait, all[right].holds)) + "."
 		if m.subject == "scat" {
 			rest, says := m.owners(key, foils)
 			q.Reason, q.says = q.Reason+" "+rest, says

@@ -13,12 +13,12 @@ import (
 // with what its teeth and orbits are read for, and not with habits.
 func compound(m *maker, key int) (Question, bool) {
 	animal := slices.DeleteFunc(slices.Clone(m.animal), func(f *fact) bool { return !f.yes.has(key) || !positive(f) })
-	own := m.shuffled(m.facts, m.holding(key))
-	for _, a := range m.shuffled(animal, sequence(len(animal))) {
+	own := m.shuffled(m.facts, m.holding(key), func(f *fact) bool {
+		return f.trait.Kind != catalogue.Formula && f.trait.Part != "" && worthSaying(f)
+	})
+	joined := func(a *fact) bool { return m.subject != "skull" || a.trait.ID == "role" }
+	for _, a := range m.shuffled(animal, sequence(len(animal)), joined) {
 		for _, f := range own {
-			if f.trait.Kind == catalogue.Formula || f.trait.Part == "" || !worthSaying(f) || m.subject == "skull" && a.trait.ID != "role" {
-				continue
-			}
 			if q, ok := m.compounded(key, a, f); ok {
 				return q, true
 			}
@@ -45,11 +45,11 @@ func (m *maker) compounded(key int, a, f *fact) (Question, bool) {
 	if len(wrong) < m.wrong || m.alone(key, wrong) {
 		return Question{}, false
 	}
-	m.used[root(f.trait)]++
+	m.used.add(f.root)
 	q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{a.claim, claim})
 	s := m.species[key]
 	q.Prompt = m.book.which(m.book.part(s, f.trait), a.trait.Adjective(a.value), phrase)
-	q.Reason = fmt.Sprintf(m.book.compoundReason, sentence(m.book.the(s))+" "+a.holds(), m.book.clause(s, f.trait, actual(s, f.trait))) +
+	q.Reason = fmt.Sprintf(m.book.compoundReason, sentence(m.book.the(s))+" "+a.holds, m.book.clause(s, f.trait, actual(s, f.trait))) +
 		m.exclusions(wrong, []*fact{a, f})
 	return q, true
 }
@@ -58,7 +58,7 @@ func (m *maker) compounded(key int, a, f *fact) (Question, bool) {
 // which is what the trade asks.
 func someTeeth(f *fact, m *maker) (catalogue.Claim, string, *fact) {
 	if f.trait.Kind != catalogue.Count || f.trait.Wording.Some == "" || f.value.Lo == 0 {
-		return f.claim, f.holds(), f
+		return f.claim, f.holds, f
 	}
 	claim := catalogue.Claim{Trait: f.trait.ID, Op: ">=", Value: "1"}
 	return claim, f.trait.Wording.Some, m.factOf(f.trait, f.value, claim)
@@ -83,8 +83,8 @@ func (m *maker) extreme(key int, op string, words func(catalogue.Trait) string, 
 			continue
 		}
 		beaten := newBitset(len(m.species))
-		for _, i := range sc.known {
-			if w := m.value(i, sc.trait.ID); beats(v, w) && near(v, w) && (sc.trait.Kind != catalogue.Range || clearOf(v, w)) {
+		for at, i := range sc.known {
+			if w := sc.values[at]; beats(v, w) && near(v, w) && (sc.trait.Kind != catalogue.Range || clearOf(v, w)) {
 				beaten.add(i)
 			}
 		}
@@ -122,7 +122,7 @@ func (m *maker) compared(key int, wrong []int, t catalogue.Trait, op, words stri
 	if op == "<" {
 		edge = m.value(next, t.ID).Lo
 	}
-	m.used[root(t)]++
+	m.used.add(root(t))
 	limit := catalogue.Value{Status: catalogue.Known, Lo: edge, Hi: edge}.String()
 	q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{{Trait: t.ID, Op: op, Value: limit}})
 	q.Prompt = m.book.which(m.book.part(m.species[key], t), "", words)
@@ -151,8 +151,8 @@ const taughtWell = 2
 
 // oddOneOut: three share a value of the trait named, the key has another.
 func oddOneOut(m *maker, key int) (Question, bool) {
-	for _, f := range m.shuffled(m.shared, sequence(len(m.shared))) {
-		if !f.no.has(key) || m.saidFiner(f) || m.overlooked(key, f.trait.ID) || m.wasHeard(key, f.trait.ID) {
+	for _, f := range m.shuffled(m.shared, sequence(len(m.shared)), func(f *fact) bool { return f.no.has(key) }) {
+		if m.saidFiner(f) || m.overlooked(key, f.trait.ID) || m.wasHeard(key, f.trait.ID) {
 			continue
 		}
 		m.lookAt(f.trait)
@@ -160,7 +160,7 @@ func oddOneOut(m *maker, key int) (Question, bool) {
 		if wrong == nil {
 			continue
 		}
-		m.used[root(f.trait)]++
+		m.used.add(f.root)
 		claim := f.claim
 		claim.Op = "!="
 		q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{claim})
@@ -168,7 +168,7 @@ func oddOneOut(m *maker, key int) (Question, bool) {
 		if q.Prompt = m.book.oddLevel[f.value.Text]; f.trait.ID != feedsAs {
 			q.Prompt = fmt.Sprintf(m.book.oddOne, f.trait.Label)
 		}
-		rest := m.book.others(m.book.all(m.book.part(m.species[key], f.trait)), f.holds())
+		rest := m.book.others(m.book.all(m.book.part(m.species[key], f.trait)), f.holds)
 		q.Reason = fmt.Sprintf(m.book.compared, sentence(m.shows(key, f.trait)), rest)
 		return q, true
 	}
@@ -219,7 +219,7 @@ func (m *maker) valuesOf(key int, trait, prompt string) (Question, bool) {
 	if len(wrong) < fewest { // three options will do: some traits have few values
 		return Question{}, false
 	}
-	m.used[trait]++
+	m.used.add(trait)
 	q := m.bySpecies(key, wrong, func(i int) string { return sentence(m.value(i, trait).Typical().String()) }, []catalogue.Claim{claim})
 	q.Prompt = fmt.Sprintf(prompt, m.book.the(m.species[key]))
 	t := m.traits[trait]

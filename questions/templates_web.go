@@ -85,7 +85,7 @@ func livesOnWhat(m *maker, key int) (Question, bool) {
 // it: the first in an order. One of these lives as the key does, by animals or plants.
 func (m *maker) animalOf(set string, key int, rest string, order func(catalogue.Species) float64) (Question, bool) {
 	all := slices.DeleteFunc(slices.Clone(m.facts), func(f *fact) bool { return f.trait.From != set || !positive(f) })
-	all = m.shuffled(all, sequence(len(all)))
+	all = m.shuffled(all, sequence(len(all)), func(f *fact) bool { return f.yes.has(key) || f.no.has(key) })
 	right := slices.IndexFunc(all, func(f *fact) bool { return f.yes.has(key) })
 	wrong := slices.DeleteFunc(slices.Clone(all), func(f *fact) bool { return !f.no.has(key) })
 	if right < 0 || len(wrong) < m.wrong || m.wish != 0 && 6-all[right].trait.Ease != m.wish {
@@ -116,11 +116,11 @@ func (m *maker) animalOf(set string, key int, rest string, order func(catalogue.
 	if len(list) <= m.wrong || hoof(key) && !slices.ContainsFunc(guests, hoof) {
 		return Question{}, false // nobody takes a lynx for the rival of a moose
 	}
-	m.used[set]++
+	m.used.add(set)
 	s := m.species[key]
 	q := m.byStatement(About{Is: s.Name}, list)
 	q.Prompt = fmt.Sprintf(m.book.members[set], m.book.the(s))
-	q.Reason = sentence(m.book.stated(s, all[right].trait, all[right].holds())) + ". " + rest
+	q.Reason = sentence(m.book.stated(s, all[right].trait, all[right].holds)) + ". " + rest
 	if foods, says := m.mainFoods(list[1:], place); len(says) == m.wrong {
 		q.Reason, q.says = strings.Replace(q.Reason, rest, foods, 1), says
 	}

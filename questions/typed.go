@@ -18,7 +18,7 @@ func typeTheName(m *maker, key int) (Question, bool) {
 	if len(m.species) > mostTyped {
 		return Question{}, false
 	}
-	facts := slices.DeleteFunc(m.shuffled(m.facts, m.of[key]), func(f *fact) bool { return !positive(f) || none(f) })
+	facts := m.shuffled(m.facts, m.of[key], func(f *fact) bool { return positive(f) && !none(f) })
 	for i, f := range facts {
 		facts[i] = f.inHand()
 	}
@@ -47,17 +47,25 @@ func typeTheName(m *maker, key int) (Question, bool) {
 // sizes are facts on the key's ranges: "is 95 to 130 mm long" rules out the
 // species whose ranges don't touch it. A bird's decides nothing where it is only
 // recalled: few measured them.
-func (m *maker) sizes(key int) []*fact {
+func (ix *index) sizes(key int) []*fact {
+	kept, ok := ix.sized.Load(key)
+	if !ok {
+		kept, _ = ix.sized.LoadOrStore(key, ix.sizesOf(key))
+	}
+	return kept.([]*fact)
+}
+
+func (ix *index) sizesOf(key int) []*fact {
 	var out []*fact
-	for _, sc := range m.ranges {
-		v := m.value(key, sc.trait.ID)
-		recalled := func(v catalogue.Value) bool { return m.class[key] == "bird" && v.Basis == catalogue.Memory }
+	for _, sc := range ix.ranges {
+		v := ix.value(key, sc.trait.ID)
+		recalled := func(v catalogue.Value) bool { return ix.class[key] == "bird" && v.Basis == catalogue.Memory }
 		if sc.trait.Kind != catalogue.Range || !v.Known() || recalled(v) {
 			continue
 		}
-		f := &fact{trait: sc.trait, value: v, no: newBitset(len(m.species))}
-		for _, i := range sc.known {
-			if w := m.value(i, sc.trait.ID); clearOf(v, w) && plainlyApart(v, w) && !recalled(w) {
+		f := newFact(sc.trait, v, catalogue.Claim{}, len(ix.species))
+		for at, i := range sc.known {
+			if w := sc.values[at]; clearOf(v, w) && plainlyApart(v, w) && !recalled(w) {
 				f.no.add(i)
 			}
 		}
@@ -96,7 +104,7 @@ func (m *maker) sharp(facts []*fact, left bitset) *fact {
 	const few = 4
 	fails := map[*fact]int{}
 	for _, f := range facts {
-		fails[f] = left.clone().with(f.no).count()
+		fails[f] = left.shared(f.no)
 	}
 	best := slices.Clone(facts)
 	slices.SortStableFunc(best, func(a, b *fact) int { return fails[b] - fails[a] })
@@ -114,12 +122,7 @@ func (m *maker) typed(key int, facts []*fact) Question {
 			wrong = append(wrong, i)
 		}
 	}
-	var claims []catalogue.Claim
-	for _, f := range facts {
-		m.used[root(f.trait)]++
-		claims = append(claims, f.claims()...)
-	}
-	q := m.bySpecies(key, wrong, m.name, claims)
+	q := m.decided(key, wrong, facts)
 	q.Typed = true
 	q.Difficulty = 4
 	q.Prompt = fmt.Sprintf(m.book.name, sentence(m.book.describe(m.species[key], facts)))

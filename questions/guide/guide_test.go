@@ -9,6 +9,9 @@ import (
 	"fieldsign/questions/guide"
 )
 
+// guides are those made so far, by roster and language. They are only read.
+var guides = map[[2]string]*guide.Guide{}
+
 // made is a guide to a ready roster.
 func made(t *testing.T, name string, l catalogue.Language) (*guide.Guide, catalogue.Roster) {
 	t.Helper()
@@ -20,11 +23,13 @@ func made(t *testing.T, name string, l catalogue.Language) (*guide.Guide, catalo
 	if err != nil {
 		t.Fatal(err)
 	}
-	g, err := guide.New(c, roster, 1)
-	if err != nil {
-		t.Fatal(err)
+	key := [2]string{name, string(l)}
+	if guides[key] == nil {
+		if guides[key], err = guide.New(c, roster, 1); err != nil {
+			t.Fatal(err)
+		}
 	}
-	return g, roster
+	return guides[key], roster
 }
 
 // tells looks up the values alone: two that no single animal can show both of.
