@@ -112,17 +112,30 @@ func newPlanner(b *Bank, w Wish) *planner {
 	return p
 }
 
-// turn is a pass over all species, in random order, or as their weights say.
+// turn is a pass over all species, those first that came least, in random order among
+// equals; or as their weights say. Nobody comes a third time before those that never came
+// have waited long enough.
 func (p *planner) turn() []string {
 	if p.keyed != nil && !p.forgiving {
 		return p.weighedTurn()
+	}
+	came := map[string]int{}
+	for _, q := range p.set {
+		came[q.keySpecies()]++
 	}
 	order := make([]string, max(1, len(p.species)))
 	for i, k := range p.dice.Perm(len(p.species)) {
 		order[i] = p.species[k]
 	}
+	slices.SortStableFunc(order, func(a, b string) int { return came[a] - came[b] })
+	if !p.uneven && !p.waited() {
+		order = slices.DeleteFunc(order, func(s string) bool { return came[s] > 1 })
+	}
 	return order
 }
+
+// waited reports whether every animal had time to come in a subject of its own.
+func (p *planner) waited() bool { return 2*len(p.set) >= len(p.species) }
 
 // difficulty is the wished one of the next question.
 func (p *planner) difficulty() int {

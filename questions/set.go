@@ -184,10 +184,9 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 func (p *planner) askInTurn(species string) {
 	before := len(p.set)
 	p.ask(species)
-	waited := 2*len(p.set) >= len(p.species) // long enough for its subject to come
 	came := func(q Question) bool { return q.keySpecies() == species }
 	passed := p.keyed != nil && p.wish.Species[species] <= 1 // others are wished for
-	if len(p.set) > before || !p.uneven && !waited || p.lenient != strict || passed || slices.ContainsFunc(p.set, came) {
+	if len(p.set) > before || !p.uneven && !p.waited() || p.lenient != strict || passed || slices.ContainsFunc(p.set, came) {
 		return
 	}
 	usual := p.leave
