@@ -40,6 +40,12 @@ func jawOf(l catalogue.Lore, dice *rand.Rand) (*PlateRef, bool) {
 	return &PlateRef{Species: whiteTail, View: jawView + all[dice.IntN(len(all))]}, true
 }
 
+// grown reports whether an age is told by wear: a fawn's and a yearling's by teeth that are
+// still to come.
+func grown(age string) bool {
+	return strings.HasSuffix(jawsOf[age][0], ".5")
+}
+
 // jaw reports whether the question is of the age of a jaw that is drawn.
 func (q Question) jaw() bool { return q.Plate != nil && strings.HasPrefix(q.Plate.View, jawView) }
 

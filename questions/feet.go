@@ -7,29 +7,25 @@ import (
 	"fieldsign/questions/catalogue"
 )
 
-// feet are the traits in which an animal's front and hind prints can differ.
-var feet = map[string][2]string{"front print": {"front_toes", "front_webbing"}, "hind print": {"hind_toes", "hind_webbing"}}
+// toesOf are the traits by which a print's toes tell the foot. A web does not: one that is not
+// to be seen may have left no mark.
+var toesOf = map[string]string{"front print": "front_toes", "hind print": "hind_toes"}
 
 var otherFoot = map[string]string{"front print": "hind print", "hind print": "front print"}
 
 // whichFoot: "This is a print of the muskrat. Do its toes alone tell which foot left it?"
-// The drawing shows a number of toes, or a web, that only one of its feet has; or both
-// have it, and it doesn't tell.
+// The drawing shows a number of toes that only one of its feet has; or both have it, and
+// it doesn't tell.
 func whichFoot(m *maker, key int) (Question, bool) {
 	return m.anyView(key, func(key int, v plateView) (Question, bool) {
-		for _, i := range m.dice.Perm(len(feet[v.name])) {
-			if q, ok := m.footOf(key, v, m.traits[feet[v.name][i]], m.traits[feet[otherFoot[v.name]][i]]); ok {
-				return q, true
-			}
-		}
-		return Question{}, false
+		return m.footOf(key, v, m.traits[toesOf[v.name]], m.traits[toesOf[otherFoot[v.name]]])
 	})
 }
 
 // fewAlike is how far those whose feet are alike go before others: fewer are asked about.
 const fewAlike = .35
 
-// footOf asks by a trait of the print drawn, and the same one of the other foot. That both
+// footOf asks by the toes of the print drawn, and those of the other foot. That both
 // are alike is as often the key as that they are not. The
 // options don't say what is drawn: the drawing has to be read.
 func (m *maker) footOf(key int, v plateView, drawn, other catalogue.Trait) (Question, bool) {
@@ -44,11 +40,10 @@ func (m *maker) footOf(key int, v plateView, drawn, other catalogue.Trait) (Ques
 	shows := func(t catalogue.Trait, op string) catalogue.Claim {
 		return catalogue.Claim{Trait: t.ID, Op: op, Value: has.Claimed()}
 	}
-	asked := m.book.whichFoot[drawn.Kind]
 	options := []Option{
 		{Text: m.book.foot[v.name], Test: &Test{[]catalogue.Claim{shows(drawn, "="), shows(other, "!=")}}},
 		{Text: m.book.foot[otherFoot[v.name]], Test: &Test{[]catalogue.Claim{shows(other, "="), shows(drawn, "!=")}}},
-		{Text: asked.alike, Test: &Test{[]catalogue.Claim{shows(drawn, "="), shows(other, "=")}}},
+		{Text: m.book.feetAlike, Test: &Test{[]catalogue.Claim{shows(drawn, "="), shows(other, "=")}}},
 	}
 	if alike {
 		options[0], options[2] = options[2], options[0]
@@ -56,7 +51,7 @@ func (m *maker) footOf(key int, v plateView, drawn, other catalogue.Trait) (Ques
 	q := Question{Subject: m.subject, About: &About{Is: s.Name}, Test: *options[0].Test, Options: options, Difficulty: 6 - drawn.Ease}
 	q = m.seats.mixed(q, m.dice)
 	q.Plate = m.drawing(key, v)
-	q.Prompt = fmt.Sprintf(asked.prompt, m.book.the(s))
+	q.Prompt = fmt.Sprintf(m.book.whichFoot, m.book.the(s))
 	q.Reason = fmt.Sprintf(m.book.separatesFeet, sentence(m.shows(key, drawn)), m.book.clause(s, other, actual(s, other)))
 	return q, true
 }
@@ -64,9 +59,9 @@ func (m *maker) footOf(key int, v plateView, drawn, other catalogue.Trait) (Ques
 // faintToe are the families whose fifth toe, or whose smallest, often leaves no mark.
 var faintToe = []string{"Leporidae", "Mustelidae", "Mephitidae", "Ursidae"}
 
-// plainFoot reports whether nobody asks what both feet share: no web, a hoof's toes,
+// plainFoot reports whether nobody asks what both feet share: a hoof's toes,
 // those of a digger, whose claws tell the foot, or those of which the print may lack one.
 func (m *maker) plainFoot(key int, t catalogue.Trait) bool {
 	v := m.value(key, t.ID)
-	return v.Text == "none" || m.value(key, "long_front_claws").Text == "yes" || t.Kind == catalogue.Count && (v.Hi <= 2 || slices.Contains(faintToe, m.species[key].Values["family"].Text))
+	return m.value(key, "long_front_claws").Text == "yes" || v.Hi <= 2 || slices.Contains(faintToe, m.species[key].Values["family"].Text)
 }

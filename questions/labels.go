@@ -121,7 +121,7 @@ func (m *maker) oneRow(key int, term, other string) bool {
 }
 
 // around are the terms of the other parts that a label's drawing shows: teeth for a
-// tooth and bones for a bone, those nearest to the one pointed at first.
+// tooth and bones for a bone or a gap, those nearest to the one pointed at first.
 func (m *maker) around(term string, all []plate.Structure) []string {
 	view := fromSide
 	if labels[term].seen == fromBelow || slices.Contains(inRows, term) {
@@ -135,7 +135,7 @@ func (m *maker) around(term string, all []plate.Structure) []string {
 	}
 	far := func(other string) int {
 		d := labels[other].place - labels[term].place
-		if m.ofTeeth(other) != m.ofTeeth(term) {
+		if m.ofTeeth(other) != (m.ofTeeth(term) && term != gap) {
 			return len(labels)
 		}
 		return max(d, -d)
@@ -144,8 +144,11 @@ func (m *maker) around(term string, all []plate.Structure) []string {
 	return out
 }
 
+// gap is known by the teeth beside it: beside a gap nobody takes a tooth for it, but a bone.
+const gap = "diastema"
+
 // ofTeeth reports whether a term is of teeth, or of the gap between them.
 func (m *maker) ofTeeth(name string) bool {
 	group := m.terms[name].Group
-	return group == "tooth" || group == "crown" || name == "diastema"
+	return group == "tooth" || group == "crown" || name == gap
 }

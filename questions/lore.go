@@ -61,7 +61,10 @@ func (t loreTemplate) about(l catalogue.Lore, all []catalogue.Lore, dice *rand.R
 		if !drawn {
 			return Question{}, false
 		}
-		q.Plate, q.Difficulty, q.Reason = jaw, 3, q.Reason+" "+book.ageEstimate
+		q.Plate, q.Difficulty = jaw, 3
+		if grown(l.Name) {
+			q.Reason += " " + book.ageEstimate
+		}
 	} else {
 		q.Prompt = fmt.Sprintf(q.Prompt, given)
 	}

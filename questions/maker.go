@@ -232,14 +232,15 @@ func (m *maker) namesakes(all []int) bitset {
 	return newBitset(len(m.species))
 }
 
-// asManyToes leaves those whose prints have as many toes as the key's, where they
-// are enough for a question: the number of toes is the plainest difference.
+// asManyToes leaves those whose prints have as many toes as the key's: the number of toes
+// is the plainest difference. Where they are not enough for a question others stand beside
+// it, but over a drawing only when nothing else is left.
 func (m *maker) asManyToes(fit []neighbour, n int) []neighbour {
 	if m.subject != "track" || m.wish != 0 || m.beside != anyone || len(m.weights) > 0 {
 		return fit
 	}
 	same := slices.DeleteFunc(slices.Clone(fit), func(nb neighbour) bool { return !nb.toes && !nb.taught })
-	if len(same) < min(n, fewest) {
+	if len(same) < min(n, fewest) && (m.recalls || m.lenient != strict) {
 		return fit
 	}
 	return same
@@ -327,6 +328,10 @@ func (m *maker) overlooked(key int, trait string) bool {
 	switch {
 	case trait == "interparietal", trait == "long_last_molar":
 		return true // at a university
+	case trait == "ear_tube":
+		return m.value(key, trait).Text == "none" // nobody looks for what a porcupine lacks
+	case trait == "palate_past_molars":
+		return m.value(key, trait).Text == "no" // a skunk's is a step of a college's key
 	case trait == "last_upper_molar":
 		return m.recalls && !slices.Contains([]string{"triangular", "tiny peg"}, m.value(key, trait).Typical().Text)
 	case trait == "sagittal_crest":

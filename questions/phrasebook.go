@@ -53,7 +53,8 @@ type phrasebook struct {
 	pair, pairYes, pairSame, pairApart string
 	differ                             map[string]string // by trait: why two prints are not of one kind
 
-	whichFoot     map[catalogue.Kind]footPhrases // by what tells the feet apart: a number, or a web
+	whichFoot     string // asks which foot left a print
+	feetAlike     string
 	separatesFeet string
 	foot          map[string]string // by the drawing: which foot
 
@@ -68,7 +69,7 @@ type phrasebook struct {
 	signReason        string            // kind of sign, clause
 	specimenReason    string            // animal, its scientific name
 	freshReason       string            // of a sign's age: what is seen, in what
-	ageEstimate       string            // the caution after a deer's age by its teeth
+	ageEstimate       string            // the caution after an adult deer's age by its teeth
 	lore              map[string]string // by template
 	that              string            // leads what a structure tells
 }
@@ -93,9 +94,6 @@ type webPhrases struct {
 
 // viewPhrases ask about a drawing, or about four of them.
 type viewPhrases struct{ whose, which, shows string }
-
-// footPhrases ask which foot left a print, and say that both feet are alike.
-type footPhrases struct{ prompt, alike string }
 
 var phrasebooks = map[catalogue.Language]*phrasebook{catalogue.English: &english, catalogue.Spanish: &spanish}
 

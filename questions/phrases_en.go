@@ -139,10 +139,8 @@ var english = phrasebook{
 		"dewclaws": "No: only one shows dewclaws", "furred_sole": "No: only one is blurred by fur", "foot_type": "No: the types of foot differ",
 	},
 
-	whichFoot: map[catalogue.Kind]footPhrases{ // animal
-		catalogue.Count: {"This is a print of %s. Does the number of its toes alone tell which foot left it?", "No: both feet show the same number of toes"},
-		catalogue.State: {"This is a print of %s. Does webbing alone tell which foot left it?", "No: both feet are webbed alike"},
-	},
+	whichFoot:     "This is a print of %s. Does the number of its toes alone tell which foot left it?", // animal
+	feetAlike:     "No: both feet show the same number of toes",
 	foot:          map[string]string{"front print": "Yes: a front foot", "hind print": "Yes: a hind foot"},
 	separatesFeet: "%s; %s.", // clauses
 
@@ -233,7 +231,7 @@ var english = phrasebook{
 		"deer-jaw-fine":         "How old, by the usual estimate, is the white-tailed deer whose lower jaw this is?",
 		"deer-age-fine":         "The lower jaw of a white-tailed deer has %s. How old was it, by the usual estimate?",
 	},
-	ageEstimate: "Only fawn, yearling and adult are certain; an age past the yearling's is an estimate.",
+	ageEstimate: "How old beyond 2½ can only be estimated, from wear.",
 	that:        "that ",
 }
 

@@ -150,10 +150,8 @@ var spanish = phrasebook{
 		"furred_sole": "No: solo una se ve borrosa por el pelo", "foot_type": "No: el tipo de pata es distinto",
 	},
 
-	whichFoot: map[catalogue.Kind]footPhrases{
-		catalogue.Count: {"Esta es una huella de %s. ¿Basta el número de dedos para saber qué pata la dejó?", "No: las dos marcan el mismo número de dedos"},
-		catalogue.State: {"Esta es una huella de %s. ¿Basta la membrana entre los dedos para saber qué pata la dejó?", "No: las dos tienen la misma membrana"},
-	},
+	whichFoot:     "Esta es una huella de %s. ¿Basta el número de dedos para saber qué pata la dejó?",
+	feetAlike:     "No: las dos marcan el mismo número de dedos",
 	foot:          map[string]string{"front print": "Sí: una pata delantera", "hind print": "Sí: una pata trasera"},
 	separatesFeet: "%s; %s.",
 
@@ -244,6 +242,6 @@ var spanish = phrasebook{
 		"deer-jaw-fine":         "¿Qué edad tiene, según el cálculo habitual, el venado cola blanca al que pertenece esta mandíbula?",
 		"deer-age-fine":         "En la mandíbula de un venado cola blanca %s. ¿Qué edad tenía, según el cálculo habitual?",
 	},
-	ageEstimate: "Solo son seguros cría, juvenil y adulto; una edad mayor que la del juvenil es un cálculo aproximado.",
+	ageEstimate: "Más allá de los dos años y medio, la edad solo puede calcularse por el desgaste, de forma aproximada.",
 	that:        "que ",
 }

@@ -37,8 +37,8 @@ var related = map[string]relation{
 	"total_teeth":          {gist: formula, whole: formula, hint: teeth, theme: teeth},
 	"upper_incisors":       {whole: formula, hint: teeth, theme: teeth, plain: []string{"1", "3"}}, // of any rodent, of nearly any hunter
 	"lower_incisors":       {whole: formula, hint: teeth, theme: teeth, plain: []string{"1", "3"}},
-	"upper_canines":        {turn: "large_canines", whole: formula, hint: teeth, theme: teeth},
-	"lower_canines":        {turn: "large_canines", whole: formula, hint: teeth, theme: teeth},
+	"upper_canines":        {turn: "large_canines", whole: formula, hint: teeth, theme: teeth, plain: []string{"1"}}, // of any hunter
+	"lower_canines":        {turn: "large_canines", whole: formula, hint: teeth, theme: teeth, plain: []string{"1"}},
 	"upper_premolars":      {whole: formula, hint: teeth, theme: teeth},
 	"lower_premolars":      {whole: formula, hint: teeth, theme: teeth},
 	"upper_molars":         {whole: formula, hint: teeth, theme: teeth},
@@ -210,6 +210,7 @@ var passesFor = slices.Concat(
 	mutual(byEye, "last_upper_molar", "squarish", "broad and blunt", "long grinder"),
 	mutual(byEye, "bulla", "round", "inflated"),
 	mutual(byEye, "bulla", "small", "flattened"),
+	mutual(asGood, "bulla", "moderate", "flattened"), // a mink's are flat, too, beside a weasel's
 	mutual(byEye, "molar_pattern", "V folds", "flat triangles"),
 	mutual(byEye, "gait", "walk", "pace"),
 	mutual(byEye, "gait", "bound", "lope"),
@@ -263,7 +264,7 @@ func passBothWays(trait string, a, b catalogue.Value) bool {
 type loreRelation struct {
 	of         []string        // the families of which it speaks: it is asked only with one of them in play (inPlay)
 	onlyBeside bool            // it answers itself, and stands beside others alone: what is moist is fresh, who has webs swims, a dewclaw is the one toe among pads (about)
-	alsoTells  string          // an entry that its meaning may hold, too: who climbs has long claws, as who digs (rivals)
+	alsoTells  string          // an entry that its meaning may hold, too: who climbs has long claws, as who digs; a midden may be of dung (rivals)
 	shown      catalogue.Claim // how an animal shows it: it is asked only with one in play that does, and with one that shows another of its group (contrasts)
 }
 
@@ -274,7 +275,6 @@ var loreRelated = map[string]loreRelation{
 	"main beam":                       {of: []string{"Cervidae"}},
 	"burr":                            {of: []string{"Cervidae"}},
 	"browse line":                     {of: []string{"Cervidae"}},
-	"scrape":                          {of: []string{"Cervidae"}},
 	"antlers":                         {of: []string{"Cervidae"}},
 	"pellets":                         {of: []string{"Cervidae"}},
 	"horns":                           {of: []string{"Bovidae", "Antilocapridae"}},
@@ -285,7 +285,8 @@ var loreRelated = map[string]loreRelation{
 	"deer yard":                       {of: []string{"Cervidae"}},
 	"wallow":                          {of: []string{"Suidae", "Bovidae"}},
 	"form":                            {of: []string{"Leporidae"}},
-	"midden":                          {of: []string{"Sciuridae"}},
+	"midden":                          {of: []string{"Sciuridae"}, alsoTells: "latrine"},
+	"latrine":                         {alsoTells: "midden"},
 	"drey":                            {of: []string{"Sciuridae"}},
 	"owl pellet":                      {of: []string{"Strigidae"}},
 	"scent mound":                     {of: []string{"Castoridae"}},
@@ -295,9 +296,9 @@ var loreRelated = map[string]loreRelation{
 	"a dark, moist and shiny surface": {onlyBeside: true},
 	"a dull, cracked surface, dry all through":                      {onlyBeside: true},
 	"webs between the toes":                                         {onlyBeside: true, shown: shows("hind_webbing", "full")},
-	"long front claws":                                              {alsoTells: "a hind toe that stands out like a thumb", shown: shows("long_front_claws", "yes")},
+	"long front claws":                                              {alsoTells: "a hind toe set apart from the others, without a claw", shown: shows("long_front_claws", "yes")},
 	"furred feet that spread wide":                                  {of: []string{"Leporidae"}, shown: shows("furred_sole", "yes")},
-	"a hind toe that stands out like a thumb":                       {shown: shows("thumb", "yes")},
+	"a hind toe set apart from the others, without a claw":          {shown: shows("thumb", "yes")},
 	"prints with three lobes behind the heel pad and no claw marks": {shown: shows("pad_lobes_back", "yes")},
 	"plantigrade":      {shown: shows("posture", "plantigrade")},
 	"digitigrade":      {shown: shows("posture", "digitigrade")},

@@ -1,6 +1,7 @@
 package questions
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -194,6 +195,7 @@ func nameTheAnimal(m *maker, key int) (Question, bool) {
 			excluded.plus(f.no)
 		}
 		m.leaveOutPrey(excluded, chosen)
+		m.leaveOutEaters(excluded, chosen)
 		wrong := m.mixedCompany(key, excluded, m.wrong)
 		chosen = covering(chosen, wrong)
 		if wrong == nil || oneSays(chosen, wrong) || m.idle(chosen, wrong) {
@@ -202,6 +204,18 @@ func nameTheAnimal(m *maker, key int) (Question, bool) {
 		return m.described(key, wrong, chosen), true
 	}
 	return Question{}, false
+}
+
+// leaveOutEaters leaves out whoever's scat may hold, or not, what a clue says: struck by
+// another clue alone, it would seem to hold it often.
+func (m *maker) leaveOutEaters(excluded bitset, clues []*fact) {
+	for _, f := range clues {
+		for _, i := range excluded.members() {
+			if f.trait.From == "scat_contents" && !f.no.has(i) && !f.yes.has(i) {
+				excluded.drop(i)
+			}
+		}
+	}
 }
 
 // oneSays reports whether one of several clues would do, and the others are idle.
@@ -357,7 +371,7 @@ func (m *maker) separate(key int, nb neighbour) (Question, bool) {
 	list := []statement{m.stated(key, f)}
 	common := func(g *fact) bool { return g.yes.has(nb.species) && worthSaying(g) }
 	for _, g := range m.shuffled(m.facts, m.of[key], common) {
-		if m.among(key, g.no) && !m.struck(told{b.Name, g.trait.ID}.gist()) {
+		if !m.inDispute(key, nb.species, g.trait) && m.among(key, g.no) && !m.struck(told{b.Name, g.trait.ID}.gist()) {
 			list = m.join(key, list, g)
 		}
 	}
@@ -370,6 +384,19 @@ func (m *maker) separate(key int, nb neighbour) (Question, bool) {
 	q.Prompt = fmt.Sprintf(m.book.separates, m.book.the(a), m.book.the(b))
 	q.Reason = fmt.Sprintf(m.book.separatesReason, sentence(m.book.stated(a, f.trait, f.holds)), m.shows(nb.species, f.trait))
 	return q, true
+}
+
+// inDispute reports whether a trait that two animals share is of the same matter as one that
+// tells them apart: both bears leave claw marks, but by long and short ones they are known.
+func (m *maker) inDispute(a, b int, t catalogue.Trait) bool {
+	matter := func(trait string) string { return cmp.Or(related[trait].turn, trait) }
+	for id, other := range m.traits {
+		same := matter(id) == matter(t.ID) || related[id].theme != teeth && theme(id) == theme(t.ID)
+		if id != t.ID && same && separated(other, m.species[a].Values[id], m.species[b].Values[id]) {
+			return true
+		}
+	}
+	return false
 }
 
 func (m *maker) stated(key int, f *fact) statement {

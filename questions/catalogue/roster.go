@@ -26,12 +26,12 @@ type Entry struct {
 }
 
 // Everything is the roster of all species in all their subjects, but for
-// droppings that nobody teaches to tell apart: a roster of one's own may name them.
+// droppings that nobody teaches: a roster of one's own may name them.
 func (c *Catalogue) Everything() Roster {
 	r := Roster{Name: "everything"}
 	for _, s := range c.Species {
 		r.Entries = append(r.Entries, Entry{s.Name, slices.DeleteFunc(slices.Clone(s.Subjects), func(subject string) bool {
-			return subject == "scat" && s.dropsGrains()
+			return subject == "scat" && (s.dropsGrains() || s.dropsUnderground())
 		})})
 	}
 	return r
@@ -43,6 +43,13 @@ func (s Species) dropsGrains() bool {
 	const small = 0.6 // cm, the middle of the diameter
 	d := s.Values["scat_diameter"]
 	return s.Values["scat_form"].Typical().Text == "pellet" && d.Known() && math.Sqrt(d.Lo*d.Hi) < small
+}
+
+// dropsUnderground reports whether a species buries its scat or leaves it in its den:
+// hardly anybody finds it.
+func (s Species) dropsUnderground() bool {
+	placed := s.Values["scat_placement"].Members
+	return slices.Contains(placed, "buried or in a scrape") && slices.Contains(placed, "in or near the den")
 }
 
 // Rosters names the ready rosters, "everything" first.
