@@ -84,7 +84,7 @@ func TestNobodyIsToldByDegree(t *testing.T) {
 func TestWordsAreOfWhatIsInPlay(t *testing.T) {
 	words := []string{"term-for", "term-means", "what-it-tells"}
 	nobody := map[string][]string{
-		"waterside":  {"digitigrade", "furred feet that spread wide", "long front claws", "a hind toe set apart from the others, without a claw", "prints with three lobes behind the heel pad and no claw marks"},
+		"waterside":  {"digitigrade", "furred feet that spread wide", "long front claws", "a hind toe set apart from the others, without a claw", "prints with three lobes along the rear edge of the heel pad and no claw marks"},
 		"furbearers": {"unguligrade", "selenodont teeth", "furred feet that spread wide"},
 	}
 	for roster, terms := range nobody {
