@@ -1,6 +1,7 @@
 package questions
 
 import (
+	"slices"
 	"testing"
 
 	"fieldsign/hub/lab/soak"
@@ -41,5 +42,19 @@ func TestPapersSpendFewOptions(t *testing.T) {
 		if all+some > (most*int(seeds)+9)/10 {
 			t.Errorf("%s: %d of %d", name, all+some, asked)
 		}
+	}
+}
+
+// Who was told that the cottontail has two upper incisors on each side knows of its pegs.
+func TestTwoIncisorsTellThePegs(t *testing.T) {
+	c := catalogue.Builtin()
+	roster, err := c.Roster("woodland-edge")
+	if err != nil {
+		t.Fatal(err)
+	}
+	bank := NewBank(c, roster)
+	pegs := bank.wider(told{"Sylvilagus floridanus", "peg_incisors"})
+	if !slices.ContainsFunc(bank.wider(told{"Sylvilagus floridanus", "upper_incisors"}), func(f told) bool { return slices.Contains(pegs, f) }) {
+		t.Errorf("only %v tells the pegs", pegs)
 	}
 }

@@ -155,11 +155,29 @@ func TestWhatIsSeldomSeenIsNotAsked(t *testing.T) {
 			t.Errorf("%s has the woodchuck's scat (%v)", name, err)
 		}
 	}
-	wish := questions.Wish{Count: 10, Seed: 9, Subjects: []string{"skull"}, Templates: []string{"lacks-trait", "read-the-plate", "true-of"}, Alone: true,
-		Species: map[string]float64{"Erethizon dorsatum": questions.MostWeight, "Mephitis mephitis": questions.MostWeight}, Traits: map[string]float64{"ear_tube": questions.MostWeight, "palate_past_molars": questions.MostWeight}}
+	seldom := map[string]string{"ear_tube": "none", "palate_past_molars": "", "incisor_breadth": ""} // which value; "": any
+	most := map[string]float64{}
+	for trait := range seldom {
+		most[trait] = questions.MostWeight
+	}
+	wish := questions.Wish{Count: 20, Seed: 9, Subjects: []string{"skull"}, Templates: []string{"has-trait", "lacks-trait", "separates", "read-the-plate", "true-of"}, Alone: true, Traits: most,
+		Species: map[string]float64{"Erethizon dorsatum": questions.MostWeight, "Mephitis mephitis": questions.MostWeight, "Taxidea taxus": questions.MostWeight, "Myocastor coypus": questions.MostWeight}}
 	for _, q := range asked(t, "everything", wish) {
-		if claim := q.Test.All[0]; claim.Trait == "ear_tube" && claim.Value == "none" || claim.Trait == "palate_past_molars" && claim.Value == "no" {
-			t.Errorf("%s %s", q.Prompt, q.Options[q.Key].Text)
+		claims := slices.Clone(q.Test.All)
+		for _, o := range q.Options {
+			if o.Test != nil {
+				claims = append(claims, o.Test.All...)
+			}
+		}
+		for _, claim := range claims {
+			if value, is := seldom[claim.Trait]; is && (value == "" || value == claim.Value && claim == q.Test.All[0]) {
+				t.Errorf("%s %s: %s", q.Prompt, q.Options[q.Key].Text, claim.Trait)
+			}
+		}
+	}
+	for _, q := range asked(t, "waterside", questions.Wish{Count: 2, Seed: 1, Subjects: []string{"scat"}, Templates: []string{"term-for", "term-means"}}) {
+		if q.Options[q.Key].Species == "spraint" {
+			t.Errorf("%s comes before what is said more", q.Prompt)
 		}
 	}
 }

@@ -246,11 +246,17 @@ func (p *planner) contrasts(l catalogue.Lore) bool {
 	return shown(l.Name) && (lone || other)
 }
 
+// seldomSaid are terms that few on this continent say: they come when nothing else is left.
+var seldomSaid = []string{"spraint"}
+
 // bestLore is in random order, what rests on a source that was read first, and of that
 // what is of the subject that was asked least beside its share.
 func (p *planner) bestLore() []int {
 	unread := func(i int) int {
-		if p.lore[i].Basis.Read() {
+		switch l := p.lore[i]; {
+		case slices.Contains(seldomSaid, l.Name):
+			return 2
+		case l.Basis.Read():
 			return 0
 		}
 		return 1

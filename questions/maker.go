@@ -285,7 +285,7 @@ func (m *maker) amongNearest(n, key int, set bitset, fit func(neighbour) bool) b
 }
 
 func (m *maker) plausible(key int, f *fact) bool {
-	if unmistakable(f.trait) || f.passed.has(key) || f.trait.ID == "head_gear" && m.value(key, "head_gear").Text == "none" || m.subject == "sign" && !m.byItsKind(key, f.yes) {
+	if unmistakable(f.trait) || f.passed.has(key) || f.trait.ID == "head_gear" && m.value(key, "head_gear").Text == "none" || f.trait.ID == gearShape && f.yes.shared(m.sameGear(key)) == 0 || m.subject == "sign" && !m.byItsKind(key, f.yes) {
 		return false
 	}
 	nearest := worthDenying
@@ -326,12 +326,12 @@ func (m *maker) overlooked(key int, trait string) bool {
 	}
 	gnaws := func() bool { return m.sights[m.subject].build[key] == "gnawing" }
 	switch {
-	case trait == "interparietal", trait == "long_last_molar":
-		return true // at a university
+	case trait == "interparietal", trait == "long_last_molar", trait == "palate_past_molars":
+		return true // at a university, or by a college's key
+	case trait == "incisor_breadth":
+		return true // it is measured, and no drawing of it has a scale
 	case trait == "ear_tube":
 		return m.value(key, trait).Text == "none" // nobody looks for what a porcupine lacks
-	case trait == "palate_past_molars":
-		return m.value(key, trait).Text == "no" // a skunk's is a step of a college's key
 	case trait == "last_upper_molar":
 		return m.recalls && !slices.Contains([]string{"triangular", "tiny peg"}, m.value(key, trait).Typical().Text)
 	case trait == "sagittal_crest":

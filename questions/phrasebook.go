@@ -125,13 +125,15 @@ func (b *phrasebook) kind(name string) string {
 
 // stated is a clause on a species: "the red fox's skull has …".
 func (b *phrasebook) stated(s catalogue.Species, t catalogue.Trait, phrase string) string {
-	return b.about(s, t) + " " + b.bears(s, phrase)
+	return b.about(s, t) + " " + b.bears(phrase, s)
 }
 
-// bears is a phrase that speaks of antlers or horns, put for an animal that has one of
-// them.
-func (b *phrasebook) bears(s catalogue.Species, phrase string) string {
-	if own := b.gear[s.Values["head_gear"].Typical().Text]; own != "" {
+// bears is a phrase that speaks of antlers or horns, put for animals all of which have one
+// of them.
+func (b *phrasebook) bears(phrase string, all ...catalogue.Species) string {
+	gear := all[0].Values["head_gear"].Typical().Text
+	other := func(s catalogue.Species) bool { return s.Values["head_gear"].Typical().Text != gear }
+	if own := b.gear[gear]; own != "" && !slices.ContainsFunc(all, other) {
 		return strings.Replace(phrase, b.gear[""], own, 1)
 	}
 	return phrase
@@ -139,7 +141,7 @@ func (b *phrasebook) bears(s catalogue.Species, phrase string) string {
 
 // clause is one on a species named before: "its skull has …".
 func (b *phrasebook) clause(s catalogue.Species, t catalogue.Trait, phrase string) string {
-	return strings.TrimSpace(b.own(b.part(s, t)) + " " + b.bears(s, phrase))
+	return strings.TrimSpace(b.own(b.part(s, t)) + " " + b.bears(phrase, s))
 }
 
 // view are the phrases of a drawing; a bird has but one kind of print.

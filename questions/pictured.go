@@ -20,7 +20,7 @@ func (m *maker) ownPlate(key int, v plateView) (Question, bool) {
 	facts = m.marksFirst(facts, wrong)
 	deciding := covering(facts, wrong)
 	said := m.led(facts, deciding, wrong)
-	if m.toesAlone(deciding) || m.obscure(said, wrong) {
+	if m.toesAlone(deciding) || m.obscure(key, said, wrong) {
 		return Question{}, false
 	}
 	q := m.pictured(key, wrong, v, deciding, said)
@@ -125,7 +125,7 @@ func (m *maker) pictured(key int, wrong []int, v plateView, deciding, said []*fa
 	slices.SortFunc(wrong, func(a, b int) int { return int(letters[m.species[a].Name] - letters[m.species[b].Name]) })
 	var all []saying
 	for _, i := range wrong {
-		all = append(all, m.saying(i, m.failed(i, deciding)))
+		all = append(all, m.saying(i, m.failed(i, said)))
 	}
 	s := m.species[key]
 	q.says = saidOf(s.Name, said)

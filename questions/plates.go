@@ -220,7 +220,7 @@ func (m *maker) shown(key int, v plateView) (Question, bool) {
 	facts = m.marksFirst(facts, wrong)
 	deciding := covering(facts, wrong)
 	said := m.led(facts, deciding, wrong)
-	if m.toesAlone(deciding) || m.obscure(said, wrong) {
+	if m.toesAlone(deciding) || m.obscure(key, said, wrong) {
 		return Question{}, false
 	}
 	q := m.decided(key, wrong, deciding)
@@ -229,7 +229,7 @@ func (m *maker) shown(key int, v plateView) (Question, bool) {
 	q.says = saidOf(s.Name, said)
 	q.Prompt = m.book.view(v.name, s).whose + m.book.scaled(deciding)
 	q.reason = func() string {
-		return fmt.Sprintf(m.book.itIs, m.book.the(s), m.book.describe(s, said)) + m.exclusions(wrong, deciding)
+		return fmt.Sprintf(m.book.itIs, m.book.the(s), m.book.describe(s, said)) + m.exclusions(wrong, said)
 	}
 	return q, true
 }
@@ -257,9 +257,9 @@ func saidOf(species string, facts []*fact) []told {
 }
 
 // obscure reports whether a reason would pass over what is seen: it says only what any
-// animal shows, or a length that nobody looked up; or it begins with what this one lacks,
-// or how long it is, and has to go on.
-func (m *maker) obscure(said []*fact, wrong []int) bool {
+// animal shows, or a length that nobody looked up, or one where a mark tells more; or it
+// begins with what this one lacks, or how long it is, and has to go on.
+func (m *maker) obscure(key int, said []*fact, wrong []int) bool {
 	first, lacks := said[0], 0
 	for _, f := range said {
 		if lacking(f) {
@@ -268,7 +268,19 @@ func (m *maker) obscure(said []*fact, wrong []int) bool {
 	}
 	common := !slices.ContainsFunc(said, func(f *fact) bool { return !f.plain || m.contrasts(f, wrong) })
 	long := first.trait.Kind == catalogue.Range
+	if long && m.lenient == strict && slices.ContainsFunc(wrong, func(i int) bool { return m.apartByMark(key, i) }) {
+		return true
+	}
 	return common || lacks > 1 || len(said) > 1 && (lacking(first) || long) || long && m.least == catalogue.Memory
+}
+
+// apartByMark reports whether two animals are told apart by a mark that some drawing of the
+// subject shows.
+func (m *maker) apartByMark(a, b int) bool {
+	return slices.ContainsFunc(m.facts, func(f *fact) bool {
+		apart := f.yes.has(a) && f.no.has(b) || f.yes.has(b) && f.no.has(a)
+		return apart && m.isMark(f) && slices.ContainsFunc(plateViews, func(v plateView) bool { return v.subject == m.subject && v.reads(f.trait) })
+	})
 }
 
 // toesAlone reports whether one count of toes is all that tells a print: who counts

@@ -217,3 +217,77 @@ func TestArmadilloHasNoBulla(t *testing.T) {
 		t.Error("the armadillo's skull shows a bulla")
 	}
 }
+
+// What is asked about antlers is told among antlers, and calls them so.
+func TestHeadgearIsAskedAmongItsKind(t *testing.T) {
+	gear := func(name string) string { return claimedValue(t, name, "head_gear") }
+	for seed := range uint64(6) {
+		wish := questions.Wish{Count: 8, Seed: 60 + seed, Subjects: []string{"skull"}, Templates: []string{"has-trait", "true-of", "odd-one-out"}, Alone: true,
+			Traits: map[string]float64{"gear_shape": questions.MostWeight, "gear_bearers": questions.MostWeight}}
+		for _, q := range asked(t, "everything", wish) {
+			mixed := false
+			for _, o := range q.Options {
+				mixed = mixed || o.Test == nil && gear(o.Species) != gear(q.Options[q.Key].Species)
+				if o.Test != nil && o.Test.All[0].Trait == "gear_shape" && !strings.Contains(o.Text, gear(q.About.Is)) {
+					t.Errorf("%s %s", q.Prompt, o.Text)
+				}
+			}
+			if trait := q.Test.All[0].Trait; mixed && trait == "gear_shape" || !mixed && q.About == nil && strings.Contains(q.Prompt+q.Reason, "antlers or horns") {
+				t.Errorf("%s: %s %v %s", trait, q.Prompt, q.Options, q.Reason)
+			}
+		}
+	}
+}
+
+// Squared and blunt hooves are close: none of them is the odd one out.
+func TestBluntHoovesAreNotOdd(t *testing.T) {
+	for seed := range uint64(6) {
+		wish := questions.Wish{Count: 6, Seed: 70 + seed, Subjects: []string{"track"}, Templates: []string{"odd-one-out"}, Alone: true, Traits: map[string]float64{"hoof_tips": questions.MostWeight}}
+		for _, q := range asked(t, "everything", wish) {
+			if claim := q.Test.All[0]; claim.Trait == "hoof_tips" && claim.Value != "pointed" && claimedValue(t, q.Options[q.Key].Species, "hoof_tips") != "pointed" {
+				t.Errorf("%s %s", q.Prompt, q.Reason)
+			}
+		}
+	}
+}
+
+// A skull that differs in what is taught is not known by its length, the mark said first
+// tells whoever it can, and not all who are named beside a statement show it, too.
+func TestWhatIsSeenIsTold(t *testing.T) {
+	c := catalogue.Builtin()
+	raccoon := questions.Wish{Count: 12, Seed: 1, Subjects: []string{"skull"}, Templates: []string{"which-plate", "whose-plate"}, Species: map[string]float64{"Procyon lotor": questions.MostWeight}, Alone: true}
+	for _, q := range asked(t, "furbearers", raccoon) {
+		if q.Options[q.Key].Species == "Procyon lotor" && q.Test.All[0].Trait == "skull_length" {
+			t.Errorf("%s %s", q.Prompt, q.Reason)
+		}
+	}
+	porcupine := questions.Wish{Count: 12, Seed: 1, Subjects: []string{"skull"}, Templates: []string{"whose-plate"}, Species: map[string]float64{"Erethizon dorsatum": questions.MostWeight}, Alone: true}
+	for _, q := range asked(t, "woodland-edge", porcupine) {
+		beside := strings.Contains(q.Reason, "huge opening") && strings.Contains(q.Reason, "the woodchuck")
+		if q.Options[q.Key].Species == "Erethizon dorsatum" && beside && !strings.Contains(q.Reason, "small hole") {
+			t.Errorf("%s %s", q.Prompt, q.Reason)
+		}
+	}
+	for seed := range uint64(6) {
+		for _, q := range asked(t, "woodland-edge", questions.Wish{Count: 10, Seed: 90 + seed, Subjects: []string{"skull"}, Templates: []string{"read-the-plate"}, Alone: true}) {
+			told := func(s catalogue.Species) bool {
+				claim := q.Test.All[0]
+				return s.Name != q.About.Is && strings.Contains(q.Reason, "he "+s.Vernacular+"'s") && !s.Values[claim.Trait].May(claim.Value)
+			}
+			if !slices.ContainsFunc(c.Species, told) {
+				t.Errorf("%s: whom does it tell? %s", q.Prompt, q.Reason)
+			}
+		}
+	}
+}
+
+// Whoever has one upper molar on a side has no last one.
+func TestOneMolarIsNotTheLast(t *testing.T) {
+	c := catalogue.Builtin()
+	trait, _ := c.Trait("last_upper_molar")
+	for _, s := range c.Species {
+		if v := s.Values[trait.ID]; v.Known() && s.Values["upper_molars"].String() == "1" && (strings.Contains(trait.Say(v), "last") || strings.Contains(trait.Deny(v), "last")) {
+			t.Errorf("%s: %s", s.Vernacular, trait.Say(v))
+		}
+	}
+}

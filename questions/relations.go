@@ -43,7 +43,7 @@ var related = map[string]relation{
 	"lower_premolars":      {whole: formula, hint: teeth, theme: teeth},
 	"upper_molars":         {whole: formula, hint: teeth, theme: teeth},
 	"lower_molars":         {whole: formula, hint: teeth, theme: teeth},
-	"peg_incisors":         {theme: teeth},
+	"peg_incisors":         {hint: teeth, theme: teeth},
 	"premolar_peg":         {theme: teeth},
 	"tusks":                {theme: "large_canines"},
 	"carnassials":          {theme: "cheek_teeth"}, // what has them has shearing teeth
@@ -208,6 +208,7 @@ var passesFor = slices.Concat(
 		{"scat_placement_scattered_where_it_feeds=yes", "scat_placement_under_trees=yes", byEye}, // in which it feeds
 	},
 	mutual(byEye, "last_upper_molar", "squarish", "broad and blunt", "long grinder"),
+	mutual(byEye, "hoof_tips", "rounded", "squared"),
 	mutual(byEye, "bulla", "round", "inflated"),
 	mutual(byEye, "bulla", "small", "flattened"),
 	mutual(asGood, "bulla", "moderate", "flattened"), // a mink's are flat, too, beside a weasel's

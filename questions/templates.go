@@ -143,12 +143,12 @@ func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, b
 			continue
 		}
 		m.lookAt(f.trait)
-		if wrong := m.mixedCompany(key, m.taughtOf(f.trait, f.no), m.wrong); wrong != nil && (!strings.HasPrefix(f.trait.ID, preysOn+"_") || !m.idle([]*fact{f}, wrong)) {
+		if wrong := m.mixedCompany(key, m.taughtOf(key, f.trait, f.no), m.wrong); wrong != nil && (!strings.HasPrefix(f.trait.ID, preysOn+"_") || !m.idle([]*fact{f}, wrong)) {
 			m.used.add(f.root)
 			q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{f.claim})
 			q.Difficulty = m.easyAs(f.trait, q.Difficulty)
 			s := m.species[key]
-			q.Prompt = m.book.which(m.book.part(s, f.trait), "", f.holds)
+			q.Prompt = m.book.which(m.book.part(s, f.trait), "", m.bears(f.holds, append(wrong, key)))
 			q.reason = func() string {
 				reason := fmt.Sprintf(m.book.only, m.book.stated(s, f.trait, f.holds)) + m.exclusions(wrong, []*fact{f})
 				return strings.TrimSuffix(reason, " "+m.book.noneDoes) // "only" has said it
@@ -159,15 +159,42 @@ func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, b
 	return Question{}, false
 }
 
-// taughtOf are those of some of whom a trait is taught, where it is of their teeth.
-func (m *maker) taughtOf(t catalogue.Trait, some bitset) bitset {
+// taughtOf are those of some of whom a trait is taught, where it is of their teeth, or who
+// bear what the key bears: antlers are told among antlers, by more than the word.
+func (m *maker) taughtOf(key int, t catalogue.Trait, some bitset) bitset {
 	out := some.clone()
+	if alike := some.clone().with(m.sameGear(key)); t.ID == gearShape && alike.count() >= fewest {
+		return alike
+	}
 	for _, i := range some.members() {
 		if related[t.ID].hint == teeth && m.overlooked(i, t.ID) {
 			out.drop(i)
 		}
 	}
 	return out
+}
+
+// gearShape is known of antlers and horns, and its words say which of them.
+const gearShape = "gear_shape"
+
+// sameGear are those that bear antlers, or horns, as the key does.
+func (m *maker) sameGear(key int) bitset {
+	out := newBitset(len(m.species))
+	for i := range m.species {
+		if m.value(i, "head_gear").Typical().Text == m.value(key, "head_gear").Typical().Text {
+			out.add(i)
+		}
+	}
+	return out
+}
+
+// bears is a phrase on antlers or horns as it is said of some animals.
+func (m *maker) bears(phrase string, all []int) string {
+	var species []catalogue.Species
+	for _, i := range all {
+		species = append(species, m.species[i])
+	}
+	return m.book.bears(phrase, species...)
 }
 
 // easyAs is how difficult a question can be whose one fact all know: who builds dams,
@@ -313,14 +340,16 @@ func alike(all []saying) [][]saying {
 // told says once what is the same of several.
 func (m *maker) told(same []saying) string {
 	one := same[0]
-	if len(same) == 1 {
-		return m.book.of(m.species[one.i], one.part) + " " + m.book.bears(m.species[one.i], one.phrase)
-	}
 	var animals []string
+	var all []int
 	for _, s := range same {
-		animals = append(animals, m.book.the(m.species[s.i]))
+		animals, all = append(animals, m.book.the(m.species[s.i])), append(all, s.i)
 	}
-	return m.book.alike(animals, one.part, one.phrase)
+	phrase := m.bears(one.phrase, all)
+	if len(same) == 1 {
+		return m.book.of(m.species[one.i], one.part) + " " + phrase
+	}
+	return m.book.alike(animals, one.part, phrase)
 }
 
 // shows is a clause on what a species shows for a trait.
@@ -371,7 +400,7 @@ func (m *maker) separate(key int, nb neighbour) (Question, bool) {
 	list := []statement{m.stated(key, f)}
 	common := func(g *fact) bool { return g.yes.has(nb.species) && worthSaying(g) }
 	for _, g := range m.shuffled(m.facts, m.of[key], common) {
-		if !m.inDispute(key, nb.species, g.trait) && m.among(key, g.no) && !m.struck(told{b.Name, g.trait.ID}.gist()) {
+		if !m.overlooked(key, g.trait.ID) && !m.inDispute(key, nb.species, g.trait) && m.among(key, g.no) && !m.struck(told{b.Name, g.trait.ID}.gist()) {
 			list = m.join(key, list, g)
 		}
 	}
@@ -451,15 +480,25 @@ func (m *maker) statements(key int, facts []*fact, right, wrong func(int, *fact)
 	all := m.shuffled(facts, sequence(len(facts)), func(f *fact) bool {
 		return f.trait.Kind != catalogue.Formula && (f.yes.has(key) || f.no.has(key)) && !m.overlooked(key, f.trait.ID)
 	})
-	holds := rest == ""
-	at := slices.IndexFunc(all, func(f *fact) bool {
-		return f.stands(key, holds) && !m.wasHeard(key, f.trait.ID) && worthSaying(f) && right(key, f) && !m.inName(key, f)
-	})
-	if at < 0 || m.wish != 0 && 6-all[at].trait.Ease != m.wish {
+	holds, tries := rest == "", 2 // beyond the first
+	for _, f := range all {
+		if !f.stands(key, holds) || m.wasHeard(key, f.trait.ID) || !worthSaying(f) || !right(key, f) || m.inName(key, f) {
+			continue
+		}
+		if q, ok := m.statement(key, f, all, holds, wrong, prompt, rest); ok || tries == 0 {
+			return q, ok
+		}
+		tries--
+	}
+	return Question{}, false
+}
+
+// statement sets one statement against others.
+func (m *maker) statement(key int, f *fact, all []*fact, holds bool, wrong func(int, *fact) bool, prompt, rest string) (Question, bool) {
+	if m.wish != 0 && 6-f.trait.Ease != m.wish {
 		return Question{}, false
 	}
-	f := all[at]
-	fit := slices.DeleteFunc(all, func(g *fact) bool {
+	fit := slices.DeleteFunc(slices.Clone(all), func(g *fact) bool {
 		return !g.stands(key, !holds) || m.wasStruck(key, g) || !wrong(key, g) || !holds && !f.besides(g)
 	})
 	foils := m.foils(key, f, fit)
@@ -474,13 +513,24 @@ func (m *maker) statements(key int, facts []*fact, right, wrong func(int, *fact)
 	}
 	var says []told
 	if holds {
-		rest, says = m.owners(key, foils)
+		if rest, says = m.owners(key, foils); len(m.weights) == 0 && m.sharedByAll(f, says) {
+			return Question{}, false
+		}
 	}
 	q := m.byStatement(About{Is: s.Name}, list)
 	q.says = says
 	q.Prompt = strings.ReplaceAll(prompt, "%s", m.book.the(s))
 	q.Reason = strings.TrimSpace(sentence(m.shows(key, f.trait)) + ". " + rest)
 	return q, true
+}
+
+// sharedByAll reports whether all animals that are named beside a fact show it, or may:
+// that a mouse has no lower canines tells it from no squirrel.
+func (m *maker) sharedByAll(f *fact, named []told) bool {
+	return !slices.ContainsFunc(m.species, func(s catalogue.Species) bool {
+		owner := slices.ContainsFunc(named, func(t told) bool { return t.species == s.Name })
+		return owner && !s.Values[f.trait.ID].May(f.value.Typical().String())
+	})
 }
 
 // stands reports whether an animal is known to show a fact, or to lack it.
@@ -563,7 +613,7 @@ func (m *maker) owners(key int, foils []*fact) (text string, says []told) {
 			if n == 0 {
 				parts = append(parts, m.told([]saying{{i, o.part, said}}))
 			} else {
-				parts = append(parts, m.book.own(o.part)+" "+m.book.bears(m.species[i], said))
+				parts = append(parts, m.book.own(o.part)+" "+m.book.bears(said, m.species[i]))
 			}
 		}
 		clauses = append(clauses, listed(parts, m.book.and, m.book.and))
@@ -582,7 +632,7 @@ func (m *maker) owner(key int, f *fact, foils []*fact) int {
 			continue
 		}
 		rank := 0
-		if m.wasHeard(nb.species, f.trait.ID) {
+		if slices.ContainsFunc(foils, func(g *fact) bool { return g.yes.has(nb.species) && m.wasHeard(nb.species, g.trait.ID) }) {
 			rank++
 		}
 		if nb.taught {

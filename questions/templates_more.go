@@ -89,7 +89,7 @@ func (m *maker) extreme(key int, op string, words func(catalogue.Trait) string, 
 			}
 		}
 		m.lookAt(sc.trait)
-		if wrong := m.mixedCompany(key, m.taughtOf(sc.trait, beaten), m.wrong); wrong != nil {
+		if wrong := m.mixedCompany(key, m.taughtOf(key, sc.trait, beaten), m.wrong); wrong != nil {
 			return m.compared(key, wrong, sc.trait, op, words(sc.trait)), true
 		}
 	}
@@ -139,7 +139,7 @@ func (m *maker) eachOf(wrong []int, t catalogue.Trait) string {
 	var clauses []string
 	for _, same := range alike(all) {
 		if len(same) == len(wrong) {
-			return m.book.others(m.book.all(same[0].part), same[0].phrase)
+			return m.book.others(m.book.all(same[0].part), m.bears(same[0].phrase, wrong))
 		}
 		clauses = append(clauses, m.told(same))
 	}
@@ -152,7 +152,7 @@ const taughtWell = 2
 // oddOneOut: three share a value of the trait named, the key has another.
 func oddOneOut(m *maker, key int) (Question, bool) {
 	for _, f := range m.shuffled(m.shared, sequence(len(m.shared)), func(f *fact) bool { return f.no.has(key) }) {
-		if m.saidFiner(f) || m.overlooked(key, f.trait.ID) || m.wasHeard(key, f.trait.ID) {
+		if m.saidFiner(f) || f.passed.has(key) || m.overlooked(key, f.trait.ID) || m.wasHeard(key, f.trait.ID) {
 			continue
 		}
 		m.lookAt(f.trait)
@@ -166,9 +166,9 @@ func oddOneOut(m *maker, key int) (Question, bool) {
 		q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{claim})
 		q.Difficulty = m.easyAs(f.trait, q.Difficulty)
 		if q.Prompt = m.book.oddLevel[f.value.Text]; f.trait.ID != feedsAs {
-			q.Prompt = fmt.Sprintf(m.book.oddOne, f.trait.Label)
+			q.Prompt = fmt.Sprintf(m.book.oddOne, m.bears(f.trait.Label, append(wrong, key)))
 		}
-		rest := m.book.others(m.book.all(m.book.part(m.species[key], f.trait)), f.holds)
+		rest := m.book.others(m.book.all(m.book.part(m.species[key], f.trait)), m.bears(f.holds, wrong))
 		q.Reason = fmt.Sprintf(m.book.compared, sentence(m.shows(key, f.trait)), rest)
 		return q, true
 	}
