@@ -74,7 +74,7 @@ func TestDrawingsAsOptions(t *testing.T) {
 	host, a := p.host(), p.join("Wrens")
 	told, shown := toKind(host, a, "track", "Which of these is the ")
 	q := shown.Question
-	if len(q.Plates) != 4 || len(q.Options) != 4 || q.Plate != "" {
+	if len(q.Plates) < 3 || len(q.Plates) != len(q.Options) || q.Plate != "" { // a print of rare toes has two beside it
 		t.Fatalf("shown: %s", shown.Raw)
 	}
 	var addresses []string
