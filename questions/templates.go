@@ -148,7 +148,7 @@ func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, b
 			q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{f.claim})
 			q.Difficulty = m.easyAs(f.trait, q.Difficulty)
 			s := m.species[key]
-			q.Prompt = m.book.which(m.book.part(s, f.trait), "", m.bears(f.holds, append(wrong, key)))
+			q.Prompt = m.book.which(m.book.part(s, f.trait), "", m.bears(f.holds, append([]int{key}, wrong...)))
 			q.reason = func() string {
 				reason := fmt.Sprintf(m.book.only, m.book.stated(s, f.trait, f.holds)) + m.exclusions(wrong, []*fact{f})
 				return strings.TrimSuffix(reason, " "+m.book.noneDoes) // "only" has said it

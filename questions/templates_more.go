@@ -166,7 +166,7 @@ func oddOneOut(m *maker, key int) (Question, bool) {
 		q := m.bySpecies(key, wrong, m.name, []catalogue.Claim{claim})
 		q.Difficulty = m.easyAs(f.trait, q.Difficulty)
 		if q.Prompt = m.book.oddLevel[f.value.Text]; f.trait.ID != feedsAs {
-			q.Prompt = fmt.Sprintf(m.book.oddOne, m.bears(f.trait.Label, append(wrong, key)))
+			q.Prompt = fmt.Sprintf(m.book.oddOne, m.bears(f.trait.Label, append([]int{key}, wrong...)))
 		}
 		rest := m.book.others(m.book.all(m.book.part(m.species[key], f.trait)), m.bears(f.holds, wrong))
 		q.Reason = fmt.Sprintf(m.book.compared, sentence(m.shows(key, f.trait)), rest)
