@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"fieldsign/hub/lab/soak"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
 )
@@ -184,7 +185,7 @@ func TestWhatIsSeldomSeenIsNotAsked(t *testing.T) {
 
 // A mink's bullae are flat, too, beside a weasel's: by them no otter is told from a mink.
 func TestFlatBullaeTellNoMink(t *testing.T) {
-	for seed := range uint64(4) {
+	for seed := range uint64(soak.Size(2, 4)) {
 		for _, q := range asked(t, "waterside", questions.Wish{Count: 12, Seed: 80 + seed, Subjects: []string{"skull"}, Traits: map[string]float64{"bulla": questions.MostWeight}}) {
 			about := q.About
 			if about == nil {

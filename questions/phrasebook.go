@@ -205,15 +205,15 @@ func (b *phrasebook) describe(s catalogue.Species, facts []*fact) string {
 	}
 	var clauses []string
 	for _, p := range parts {
-		clauses = append(clauses, strings.TrimSpace(p+" "+b.series(b.oneVerb(phrases[p]))))
+		clauses = append(clauses, strings.TrimSpace(p+" "+b.oneVerb(phrases[p])))
 	}
 	return listed(clauses, b.and, b.and)
 }
 
-// oneVerb leaves out a verb that the phrase before it has said: "has a long
-// rostrum and a flat profile". What is denied stands last, for a "no" would seem
-// to hold for all that follows.
-func (b *phrasebook) oneVerb(phrases []string) []string {
+// oneVerb says a verb once for all phrases in a row that have it: "has a long rostrum and a
+// flat profile, and lacks a crest". What is denied stands last, for a "no" would seem to
+// hold for all that follows.
+func (b *phrasebook) oneVerb(phrases []string) string {
 	verb := func(p string) string {
 		for _, v := range b.verbs {
 			if strings.HasPrefix(p, v+" ") {
@@ -230,13 +230,20 @@ func (b *phrasebook) oneVerb(phrases []string) []string {
 		return 0
 	}
 	ordered := slices.SortedStableFunc(slices.Values(phrases), func(a, b string) int { return denied(a) - denied(b) })
-	out := slices.Clone(ordered)
-	for i, p := range ordered[1:] {
-		if v := verb(p); v == verb(ordered[i]) && !slices.Contains(b.again, v) {
-			out[i+1] = strings.TrimPrefix(p, v+" ")
+	var groups []string
+	several := false
+	for len(ordered) > 0 {
+		v, n := verb(ordered[0]), 1
+		for n < len(ordered) && verb(ordered[n]) == v && !slices.Contains(b.again, v) {
+			ordered[n] = strings.TrimPrefix(ordered[n], v+" ")
+			n++
 		}
+		groups, ordered, several = append(groups, b.series(ordered[:n])), ordered[n:], several || n > 1
 	}
-	return out
+	if several {
+		return listed(groups, b.and, b.and)
+	}
+	return b.series(groups)
 }
 
 // finished is the question as it is read, marked with its language.

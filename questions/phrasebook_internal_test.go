@@ -4,6 +4,7 @@ import (
 	"reflect"
 	"regexp"
 	"slices"
+	"strings"
 	"testing"
 )
 
@@ -71,6 +72,20 @@ func TestSumsOfEachSort(t *testing.T) {
 		}
 		if methods != len(book.sums) || methods != len(sums)-3 {
 			t.Errorf("%s has %d sums of %d, and phrases for %d", language, methods, len(sums), len(book.sums))
+		}
+	}
+}
+
+// What several phrases share is said once, and what they don't is set off from it.
+func TestOneVerbForAll(t *testing.T) {
+	for _, c := range []struct{ said, want string }{
+		{"has a long rostrum; has a flat profile", "has a long rostrum and a flat profile"},
+		{"has a small hole; has a domed profile; lacks a lattice", "has a small hole and a domed profile, and lacks a lattice"},
+		{"has a crest; shows claws", "has a crest and shows claws"},
+		{"has no crest; has a flat profile", "has a flat profile and no crest"},
+	} {
+		if got := english.oneVerb(strings.Split(c.said, "; ")); got != c.want {
+			t.Errorf("%s: %s, want %s", c.said, got, c.want)
 		}
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"fieldsign/hub/lab/soak"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
 	"fieldsign/questions/plate"
@@ -51,7 +52,7 @@ func TestNobodyIsToldByDegree(t *testing.T) {
 	alike := map[string][]string{"front_webbing": {"partial", "full"}, "hind_webbing": {"partial", "full"}}
 	cord := []string{"segmented cord", "twisted cord"}
 	for _, roster := range []string{"waterside", "furbearers", "woodland-edge"} {
-		wish := questions.Wish{Count: 30, Seed: 2, Subjects: []string{"track", "scat"}, Traits: map[string]float64{"front_webbing": 9, "hind_webbing": 9, "scat_form": 9}}
+		wish := questions.Wish{Count: soak.Size(15, 30), Seed: 2, Subjects: []string{"track", "scat"}, Traits: map[string]float64{"front_webbing": 9, "hind_webbing": 9, "scat_form": 9}}
 		for _, q := range asked(t, roster, wish) {
 			claim := q.Test.All[0]
 			key := q.Options[q.Key].Species
@@ -75,6 +76,25 @@ func TestNobodyIsToldByDegree(t *testing.T) {
 					claim.Trait == "scat_form" && (a == "cord" && slices.Contains(cord, b) || b == "cord" && slices.Contains(cord, a)) {
 					t.Errorf("%s: %s of %s (%s) and %s (%s) differ in degree: %s %s", roster, claim.Trait, key, a, other, b, q.Prompt, q.Reason)
 				}
+			}
+		}
+	}
+}
+
+// Whoever grants a twisted cord grants a cord: no two such statements stand together.
+func TestNoStatementHoldsAnother(t *testing.T) {
+	cords := []string{"cord", "segmented cord", "twisted cord"}
+	for seed := range uint64(8) {
+		wish := questions.Wish{Count: 12, Seed: seed, Subjects: []string{"scat"}, Templates: []string{"true-of", "read-the-plate"}, Alone: true}
+		for _, q := range asked(t, "furbearers", wish) {
+			stated := map[string]bool{}
+			for _, o := range q.Options {
+				if o.Test != nil && o.Test.All[0].Trait == "scat_form" {
+					stated[strings.TrimPrefix(o.Test.All[0].Value, "usually ")] = true
+				}
+			}
+			if stated[cords[0]] && (stated[cords[1]] || stated[cords[2]]) {
+				t.Errorf("%s %v", q.Prompt, stated)
 			}
 		}
 	}
@@ -121,7 +141,7 @@ func TestOnlyCatsLeaveACatsPrint(t *testing.T) {
 // Nobody counts a gnawer's cheek teeth, or is told a dog by the top of its postorbital
 // processes alone where another mark is to be had.
 func TestObscureTeethDecideNothing(t *testing.T) {
-	for _, q := range asked(t, "everything", questions.Wish{Count: 15, Seed: 5, Subjects: []string{"skull"}, Traits: map[string]float64{"upper_premolars": 4, "lower_premolars": 4}}) {
+	for _, q := range asked(t, "everything", questions.Wish{Count: soak.Size(6, 15), Seed: 5, Subjects: []string{"skull"}, Traits: map[string]float64{"upper_premolars": 4, "lower_premolars": 4}}) {
 		if q.Template == "missing-teeth" || q.About != nil {
 			continue
 		}
@@ -221,7 +241,7 @@ func TestArmadilloHasNoBulla(t *testing.T) {
 // What is asked about antlers is told among antlers, and calls them so.
 func TestHeadgearIsAskedAmongItsKind(t *testing.T) {
 	gear := func(name string) string { return claimedValue(t, name, "head_gear") }
-	for seed := range uint64(6) {
+	for seed := range uint64(soak.Size(2, 6)) {
 		wish := questions.Wish{Count: 8, Seed: 60 + seed, Subjects: []string{"skull"}, Templates: []string{"has-trait", "true-of", "odd-one-out"}, Alone: true,
 			Traits: map[string]float64{"gear_shape": questions.MostWeight, "gear_bearers": questions.MostWeight}}
 		for _, q := range asked(t, "everything", wish) {

@@ -241,10 +241,10 @@ func mutual(h how, trait string, values ...string) []passing {
 	return out
 }
 
-// overlap reports whether one of two claims passes for the other: a reader who grants one
+// overlap reports whether one of two facts passes for the other: a reader who grants one
 // grants both.
-func overlap(a, b catalogue.Claim) bool {
-	x, y := a.Trait+"="+a.Value, b.Trait+"="+b.Value
+func overlap(a, b *fact) bool {
+	x, y := a.trait.ID+"="+a.value.Typical().String(), b.trait.ID+"="+b.value.Typical().String()
 	return slices.ContainsFunc(passesFor, func(p passing) bool {
 		return p.said == x && p.shown == y || p.said == y && p.shown == x
 	})

@@ -548,12 +548,12 @@ func (m *maker) foils(key int, f *fact, fit []*fact) []*fact {
 	kind := whole(f.trait.ID)
 	scat := kind != "" && m.subject == "scat"
 	same := slices.DeleteFunc(slices.Clone(fit), func(g *fact) bool {
-		return !positive(g) || scat && none(g) || g.trait.ID != f.trait.ID && !(scat && whole(g.trait.ID) == kind) || g.claim == f.claim || twins(f.claim, g.claim) || overlap(f.claim, g.claim)
+		return !positive(g) || scat && none(g) || g.trait.ID != f.trait.ID && !(scat && whole(g.trait.ID) == kind) || g.claim == f.claim || twins(f.claim, g.claim) || overlap(f, g)
 	})
 	var out []*fact
 	if same = differing(same); scat || len(same) >= m.wrong && f.trait.Kind != catalogue.Count && m.dice.IntN(2) == 0 {
 		for _, g := range same {
-			either := func(o *fact) bool { return twins(o.claim, g.claim) || overlap(o.claim, g.claim) }
+			either := func(o *fact) bool { return twins(o.claim, g.claim) || overlap(o, g) }
 			if len(out) < m.wrong && !slices.ContainsFunc(out, either) {
 				out = append(out, g)
 			}
@@ -561,7 +561,7 @@ func (m *maker) foils(key int, f *fact, fit []*fact) []*fact {
 		return out
 	}
 	for _, g := range fit {
-		known := func(o *fact) bool { return o.root == g.root || twins(o.claim, g.claim) || overlap(o.claim, g.claim) }
+		known := func(o *fact) bool { return o.root == g.root || twins(o.claim, g.claim) || overlap(o, g) }
 		if len(out) < m.wrong && worthSaying(g) && !m.inName(key, g) && !known(f) && !slices.ContainsFunc(out, known) {
 			out = append(out, g)
 		}
@@ -609,7 +609,7 @@ func (m *maker) owners(key int, foils []*fact) (text string, says []told) {
 		slices.SortStableFunc(own, func(a, b owned) int { return min(len(a.part), 1) - min(len(b.part), 1) })
 		var parts []string
 		for n, o := range own {
-			said := m.book.series(m.book.oneVerb(phrases[o]))
+			said := m.book.oneVerb(phrases[o])
 			if n == 0 {
 				parts = append(parts, m.told([]saying{{i, o.part, said}}))
 			} else {

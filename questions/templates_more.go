@@ -223,8 +223,22 @@ func (m *maker) valuesOf(key int, trait, prompt string) (Question, bool) {
 	q := m.bySpecies(key, wrong, func(i int) string { return sentence(m.value(i, trait).Typical().String()) }, []catalogue.Claim{claim})
 	q.Prompt = fmt.Sprintf(prompt, m.book.the(m.species[key]))
 	t := m.traits[trait]
-	q.Reason = fmt.Sprintf(m.book.byComparison, sentence(m.book.stated(m.species[key], t, t.Say(v))), m.shows(wrong[0], t))
+	other := slices.MinFunc(wrong, func(a, b int) int {
+		return unlike(v.Typical().String(), m.value(a, trait).Typical().String()) - unlike(v.Typical().String(), m.value(b, trait).Typical().String())
+	})
+	q.Reason = fmt.Sprintf(m.book.byComparison, sentence(m.book.stated(m.species[key], t, t.Say(v))), m.shows(other, t))
 	return q, true
+}
+
+// unlike counts the places in which two formulas, or numbers, differ as they are printed.
+func unlike(a, b string) int {
+	n := max(len(a), len(b)) - min(len(a), len(b))
+	for i := range min(len(a), len(b)) {
+		if a[i] != b[i] {
+			n++
+		}
+	}
+	return n
 }
 
 // trailPattern: "Which animal usually bounds?"
