@@ -21,11 +21,12 @@ type fact struct {
 	root    string // of the trait, and the trait that stands for it where it is told:
 	gist    string // kept since every choice of facts asks for them
 	holds   string // the claim in words
+	typical string // the trait and its value, as passesFor has them
 	plain   bool   // unremarkable
 }
 
 func newFact(t catalogue.Trait, v catalogue.Value, claim catalogue.Claim, species int) *fact {
-	return &fact{trait: t, value: v, claim: claim, yes: newBitset(species), no: newBitset(species), root: root(t), gist: gistOf(t.ID), holds: shownAs(t, v), plain: unremarkable(t.ID, v)}
+	return &fact{trait: t, value: v, claim: claim, yes: newBitset(species), no: newBitset(species), root: root(t), gist: gistOf(t.ID), holds: shownAs(t, v), typical: typically(t.ID, v), plain: unremarkable(t.ID, v)}
 }
 
 // index answers claims about a roster's species in one subject by bitsets, as
@@ -229,6 +230,11 @@ func (ix *index) factOf(t catalogue.Trait, v catalogue.Value, claim catalogue.Cl
 	return f
 }
 
+// mayBeOf reports whether an animal shows a fact or may, on whatever that rests.
+func (f *fact) mayBeOf(s catalogue.Species) bool {
+	return s.Values[f.trait.ID].May(f.value.Typical().String())
+}
+
 // inHand is a fact for whoever has the animals at hand, or all the clues, and tells
 // degrees.
 func (f *fact) inHand() *fact {
@@ -243,10 +249,9 @@ func (f *fact) inHand() *fact {
 // sparing notes who shows what passes for a fact, and holds it against nobody who shows
 // what is alike.
 func (f *fact) sparing(ix *index) *fact {
-	said := f.trait.ID + "=" + f.value.Typical().String()
 	f.passed, f.degrees = newBitset(len(ix.species)), newBitset(len(ix.species))
 	for _, p := range passesFor {
-		if p.said != said && p.said != f.trait.ID {
+		if p.said != f.typical && p.said != f.trait.ID {
 			continue
 		}
 		trait, value, _ := strings.Cut(p.shown, "=")

@@ -229,8 +229,8 @@ func (p *planner) contrasts(l catalogue.Lore) bool {
 	shown := func(name string) bool {
 		return slices.ContainsFunc(p.species, func(animal string) bool {
 			s, _ := p.bank.catalogue.Find(animal)
-			shown := loreRelated[name].shown
-			return shown.Holds(s.Values[shown.Trait]) == catalogue.True
+			claim := loreRelated[name].shown
+			return claim.Holds(s.Values[claim.Trait]) == catalogue.True
 		})
 	}
 	told := func(name string) bool { return loreRelated[name].shown != catalogue.Claim{} }
@@ -246,15 +246,12 @@ func (p *planner) contrasts(l catalogue.Lore) bool {
 	return shown(l.Name) && (lone || other)
 }
 
-// seldomSaid are terms that few on this continent say: they come when nothing else is left.
-var seldomSaid = []string{"spraint"}
-
 // bestLore is in random order, what rests on a source that was read first, and of that
 // what is of the subject that was asked least beside its share.
 func (p *planner) bestLore() []int {
 	unread := func(i int) int {
 		switch l := p.lore[i]; {
-		case slices.Contains(seldomSaid, l.Name):
+		case loreRelated[l.Name].seldom:
 			return 2
 		case l.Basis.Read():
 			return 0

@@ -501,17 +501,9 @@ func TestTeethAreOfThoseOfWhomItIsTaught(t *testing.T) {
 	}
 	papers(t, soak.Size(2, 8), check)
 	for seed := range uint64(soak.Size(1, 3)) {
-		set, err := builtin(t, "everything").Set(questions.Wish{Count: 30, Seed: seed, Subjects: []string{"skull"}, Templates: append(numbers, "missing-teeth")})
-		if err != nil {
-			t.Fatal(err)
-		}
-		check("teeth", set)
+		check("teeth", asked(t, "everything", questions.Wish{Count: 30, Seed: seed, Subjects: []string{"skull"}, Templates: append(numbers, "missing-teeth")}))
 	}
-	claws, err := builtin(t, "everything").Set(questions.Wish{Count: 20, Seed: 1, Subjects: []string{"track"}, Templates: []string{"lacks-trait"}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	check("claws", claws)
+	check("claws", asked(t, "everything", questions.Wish{Count: 20, Seed: 1, Subjects: []string{"track"}, Templates: []string{"lacks-trait"}}))
 }
 
 // No term answers itself, nor has beside it what another entry could mean, too: who climbs

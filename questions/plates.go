@@ -240,7 +240,7 @@ func (m *maker) shown(key int, v plateView) (Question, bool) {
 func (m *maker) led(facts, deciding []*fact, wrong []int) []*fact {
 	const hardlyAny = 2
 	first := facts[0]
-	shared := func(i int) bool { return m.species[i].Values[first.trait.ID].May(first.value.Typical().String()) }
+	shared := func(i int) bool { return first.mayBeOf(m.species[i]) }
 	if m.isMark(first) && first.yes.count() <= hardlyAny && !slices.ContainsFunc(deciding, m.isMark) && !slices.ContainsFunc(wrong, shared) {
 		return append([]*fact{first}, deciding...)
 	}

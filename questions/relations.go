@@ -177,6 +177,9 @@ type passing struct {
 	how         how
 }
 
+// typically is a trait's value as the table below has it.
+func typically(trait string, v catalogue.Value) string { return trait + "=" + v.Typical().String() }
+
 // how a value passes for another.
 type how int
 
@@ -244,9 +247,8 @@ func mutual(h how, trait string, values ...string) []passing {
 // overlap reports whether one of two facts passes for the other: a reader who grants one
 // grants both.
 func overlap(a, b *fact) bool {
-	x, y := a.trait.ID+"="+a.value.Typical().String(), b.trait.ID+"="+b.value.Typical().String()
 	return slices.ContainsFunc(passesFor, func(p passing) bool {
-		return p.said == x && p.shown == y || p.said == y && p.shown == x
+		return p.said == a.typical && p.shown == b.typical || p.said == b.typical && p.shown == a.typical
 	})
 }
 
@@ -254,7 +256,7 @@ func overlap(a, b *fact) bool {
 // animals apart by them.
 func passBothWays(trait string, a, b catalogue.Value) bool {
 	passes := func(said, shown catalogue.Value) bool {
-		p := passing{trait + "=" + said.Typical().String(), trait + "=" + shown.Typical().String(), asGood}
+		p := passing{typically(trait, said), typically(trait, shown), asGood}
 		return slices.Contains(passesFor, p)
 	}
 	return passes(a, b) && passes(b, a)
@@ -266,6 +268,7 @@ type loreRelation struct {
 	of         []string        // the families of which it speaks: it is asked only with one of them in play (inPlay)
 	onlyBeside bool            // it answers itself, and stands beside others alone: what is moist is fresh, who has webs swims, a dewclaw is the one toe among pads (about)
 	alsoTells  string          // an entry that its meaning may hold, too: who climbs has long claws, as who digs; a midden may be of dung (rivals)
+	seldom     bool            // few on this continent say it: it comes when nothing else is left (bestLore)
 	shown      catalogue.Claim // how an animal shows it: it is asked only with one in play that does, and with one that shows another of its group (contrasts)
 }
 
@@ -279,7 +282,7 @@ var loreRelated = map[string]loreRelation{
 	"antlers":                         {of: []string{"Cervidae"}},
 	"pellets":                         {of: []string{"Cervidae"}},
 	"horns":                           {of: []string{"Bovidae", "Antilocapridae"}},
-	"spraint":                         {of: []string{"Mustelidae"}},
+	"spraint":                         {of: []string{"Mustelidae"}, seldom: true},
 	"dewclaws":                        {of: []string{"Cervidae", "Bovidae", "Suidae"}, onlyBeside: true},
 	"rub":                             {of: []string{"Cervidae"}},
 	"buck scrape":                     {of: []string{"Cervidae"}},

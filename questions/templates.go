@@ -163,12 +163,16 @@ func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, b
 // bear what the key bears: antlers are told among antlers, by more than the word.
 func (m *maker) taughtOf(key int, t catalogue.Trait, some bitset) bitset {
 	out := some.clone()
-	if alike := some.clone().with(m.sameGear(key)); t.ID == gearShape && alike.count() >= fewest {
-		return alike
-	}
-	for _, i := range some.members() {
-		if related[t.ID].hint == teeth && m.overlooked(i, t.ID) {
-			out.drop(i)
+	switch {
+	case t.ID == gearShape:
+		if alike := some.clone().with(m.sameGear(key)); alike.count() >= fewest {
+			return alike
+		}
+	case related[t.ID].hint == teeth:
+		for _, i := range some.members() {
+			if m.overlooked(i, t.ID) {
+				out.drop(i)
+			}
 		}
 	}
 	return out
@@ -237,10 +241,8 @@ func nameTheAnimal(m *maker, key int) (Question, bool) {
 // another clue alone, it would seem to hold it often.
 func (m *maker) leaveOutEaters(excluded bitset, clues []*fact) {
 	for _, f := range clues {
-		for _, i := range excluded.members() {
-			if f.trait.From == "scat_contents" && !f.no.has(i) && !f.yes.has(i) {
-				excluded.drop(i)
-			}
+		if f.trait.From == "scat_contents" {
+			excluded.with(f.no.clone().plus(f.yes))
 		}
 	}
 }
@@ -529,7 +531,7 @@ func (m *maker) statement(key int, f *fact, all []*fact, holds bool, wrong func(
 func (m *maker) sharedByAll(f *fact, named []told) bool {
 	return !slices.ContainsFunc(m.species, func(s catalogue.Species) bool {
 		owner := slices.ContainsFunc(named, func(t told) bool { return t.species == s.Name })
-		return owner && !s.Values[f.trait.ID].May(f.value.Typical().String())
+		return owner && !f.mayBeOf(s)
 	})
 }
 
@@ -573,9 +575,7 @@ func (m *maker) foils(key int, f *fact, fit []*fact) []*fact {
 func differing(facts []*fact) []*fact {
 	var out []*fact
 	for _, f := range facts {
-		alike := func(o *fact) bool {
-			return o.trait.ID == f.trait.ID && o.value.Typical().String() == f.value.Typical().String()
-		}
+		alike := func(o *fact) bool { return o.typical == f.typical }
 		if !slices.ContainsFunc(out, alike) {
 			out = append(out, f)
 		}
