@@ -113,8 +113,7 @@ func newPlanner(b *Bank, w Wish) *planner {
 }
 
 // turn is a pass over all species, those first that came least, in random order among
-// equals; or as their weights say. Nobody comes a third time before those that never came
-// have waited long enough.
+// equals; or as their weights say.
 func (p *planner) turn() []string {
 	if p.keyed != nil && !p.forgiving {
 		return p.weighedTurn()
@@ -128,10 +127,19 @@ func (p *planner) turn() []string {
 		order[i] = p.species[k]
 	}
 	slices.SortStableFunc(order, func(a, b string) int { return came[a] - came[b] })
-	if !p.uneven && !p.waited() {
+	if p.holdsThirds(came[order[0]]) {
 		order = slices.DeleteFunc(order, func(s string) bool { return came[s] > 1 })
 	}
 	return order
+}
+
+// holdsThirds reports whether nobody comes a third time yet, by how often that animal came
+// which came least. Among many one may wait long for a question of its own.
+func (p *planner) holdsThirds(least int) bool {
+	if len(p.species) <= fewAnimals {
+		return !p.uneven && !p.waited()
+	}
+	return !p.anyLook && least == 0 && 2*len(p.set) < 5*len(p.species)
 }
 
 // waited reports whether every animal had time to come in a subject of its own.

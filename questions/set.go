@@ -180,7 +180,7 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 // askInTurn asks about a species. Where it never came it may come by what the set began
 // without, without the drawing that is due, or with one that isn't; and where none could
 // be taken for it, by statements that fit any other. In its second turn an option may be
-// spent.
+// spent, and in its third what was told of it may be asked.
 func (p *planner) askInTurn(species string) {
 	before := len(p.set)
 	p.ask(species)
@@ -197,6 +197,9 @@ func (p *planner) askInTurn(species string) {
 		if p.spending, p.anyLook = len(p.set) >= len(p.species), true; len(p.set) == before {
 			p.ask(species)
 		}
+	}
+	if p.lenient, p.forgiving = strict, true; len(p.set) == before && len(p.set) >= 2*len(p.species) {
+		p.ask(species)
 	}
 	p.leave = usual
 }
