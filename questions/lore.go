@@ -187,7 +187,7 @@ func (p *planner) askLoreOf(subjects []string) bool {
 		}
 		for _, j := range p.bestLore() {
 			l := p.lore[j]
-			if l.Kind != t.kind || p.loreUsed[t.name+l.Name] || !slices.Contains(subjects, l.Subject) || !p.contrasts(l) {
+			if l.Kind != t.kind || p.loreUsed[t.name+l.Name] || !slices.Contains(subjects, l.Subject) || !p.contrasts(l) || l.Kind == "term" && p.justPrinted(l.Said) {
 				continue
 			}
 			q, ok := t.about(l, p.unasked, p.dice, p.book)
@@ -203,6 +203,25 @@ func (p *planner) askLoreOf(subjects []string) bool {
 		}
 	}
 	return false
+}
+
+// justPrinted reports whether one of the last questions has a term in its prompt, its
+// options or its reason: there its meaning stands beside it, or may be guessed.
+func (p *planner) justPrinted(term string) bool {
+	if p.wish.Alone || len(p.wish.Templates) > 0 {
+		return false
+	}
+	return slices.ContainsFunc(p.set[max(0, len(p.set)-showsFor):], func(q Question) bool { return q.prints(term) })
+}
+
+// prints reports whether a question's words hold a term, or begin one of its words with it.
+func (q Question) prints(term string) bool {
+	holds := func(text string) bool {
+		const edge = " "
+		words := edge + strings.Join(wordsOf(text), edge)
+		return strings.Contains(words, edge+strings.Join(wordsOf(term), edge))
+	}
+	return holds(q.Prompt) || holds(q.Reason) || slices.ContainsFunc(q.Options, func(o Option) bool { return holds(o.Text) })
 }
 
 // read drops a term from those that were no key yet, nor a label: whoever has read what a

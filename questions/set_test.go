@@ -220,3 +220,31 @@ func TestNobodyComesAThirdTimeBeforeTheRest(t *testing.T) {
 		t.Errorf("%v wait for their first question while another comes a third time", waiting)
 	}
 }
+
+// No term is asked for right after a question that prints it.
+func TestNoTermIsAskedForRightAfterItWasPrinted(t *testing.T) {
+	const near = 10
+	for _, roster := range []string{"furbearers", "waterside", "woodland-edge"} {
+		for seed := range uint64(8) {
+			set, err := builtin(t, roster).Set(questions.Wish{Drawings: questions.HalfDrawings, Count: 20, Seed: 20601 + seed})
+			if err != nil {
+				t.Fatal(err)
+			}
+			for i, q := range set {
+				if !strings.HasPrefix(q.Template, "term-") {
+					continue
+				}
+				term := " " + strings.ToLower(q.Options[q.Key].Species)
+				for _, before := range set[max(0, i-near):i] {
+					text := before.Prompt + " " + before.Reason
+					for _, o := range before.Options {
+						text += " " + o.Text
+					}
+					if strings.Contains(strings.ToLower(text), term) {
+						t.Errorf("%s, seed %d: %q is asked for after %q", roster, 20601+seed, term, text)
+					}
+				}
+			}
+		}
+	}
+}
