@@ -195,8 +195,11 @@ func whosePlate(m *maker, key int) (Question, bool) { return m.anyView(key, m.sh
 // anyView asks over one of the drawings that the key has in this subject.
 func (m *maker) anyView(key int, ask func(key int, v plateView) (Question, bool)) (Question, bool) {
 	for _, p := range m.dice.Perm(len(plateViews)) {
+		if plateViews[p].subject != m.subject {
+			continue
+		}
 		v := plateViews[p]
-		if v.subject != m.subject || !m.isDrawn(v, key) {
+		if !m.isDrawn(v, key) {
 			continue
 		}
 		m.sight = v.name

@@ -402,7 +402,10 @@ func (m *maker) separate(key int, nb neighbour) (Question, bool) {
 	list := []statement{m.stated(key, f)}
 	common := func(g *fact) bool { return g.yes.has(nb.species) && worthSaying(g) }
 	for _, g := range m.shuffled(m.facts, m.of[key], common) {
-		if !m.overlooked(key, g.trait.ID) && !m.inDispute(key, nb.species, g.trait) && m.among(key, g.no) && !m.struck(told{b.Name, g.trait.ID}.gist()) {
+		if len(list) > m.wrong {
+			break
+		}
+		if m.among(key, g.no) && !m.overlooked(key, g.trait.ID) && !m.struck(told{b.Name, g.trait.ID}.gist()) && !m.inDispute(key, nb.species, g.trait) {
 			list = m.join(key, list, g)
 		}
 	}
