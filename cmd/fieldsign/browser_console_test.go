@@ -32,13 +32,12 @@ func TestThreePressesAndASecondGame(t *testing.T) {
 	if !host.js("(r => r.bottom <= innerHeight && r.top >= 0)(document.querySelector('button[value=start]').getBoundingClientRect())") {
 		t.Error("Start is out of sight")
 	}
-	small := b.open("small", "/host#key="+testKey, 390, 664)
-	small.press("New game")
-	small.wait("its plan", "!!document.querySelector('.recipe img') && [...document.querySelectorAll('.recipe img')].every((i) => i.complete && i.naturalWidth > 0)")
-	small.shot("console-lobby-phone")
-	if !small.js("(r => r.bottom <= innerHeight && r.top >= 0)(document.querySelector('button[value=start]').getBoundingClientRect())") {
+	host.resize(390, 664)
+	host.shot("console-lobby-phone")
+	if !host.js("(r => r.bottom <= innerHeight && r.top >= 0)(document.querySelector('button[value=start]').getBoundingClientRect())") {
 		t.Error("Start is out of sight on a phone")
 	}
+	host.resize(1280, 800)
 
 	presses := 0
 	press := func(text string) { host.press(text); presses++ }
