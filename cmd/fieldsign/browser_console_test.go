@@ -88,12 +88,11 @@ func TestThreePressesAndASecondGame(t *testing.T) {
 	b.check(hub.port)
 }
 
-// On a laptop the console shows every option beside the drawing, above the bar, with
-// the key shown or hidden. None is filled while a question is open: phones answer, and it ends by itself.
-func TestTheConsoleCutsNoOption(t *testing.T) {
-	t.Parallel()
-	need(t, headless)
-	p := newBrowser(t, fmt.Sprintf("http://localhost:%d", withGallery(t, 0))).open("gallery", "/gallery", 1280, 800)
+// consoleCutsNoOption: on a laptop the console shows every option beside the drawing, above
+// the bar, with the key shown or hidden. None is filled while a question is open: phones answer, and it ends by itself.
+func (p *page) consoleCutsNoOption() {
+	p.Helper()
+	p.resize(1280, 800)
 	const above = "document.querySelector('.options li:last-child').getBoundingClientRect().bottom <= document.querySelector('section.bar').getBoundingClientRect().top"
 	for name, filled := range map[string]string{"host-drawn": "none", "host-drawn-held": "none"} {
 		p.screen(name)

@@ -130,15 +130,11 @@ func TestScreenReadersFollowATournament(t *testing.T) {
 	b.check(hub.port)
 }
 
-// Right and wrong are told by signs and words: seen without any colour, each
-// marked row has its own.
-func TestMarksNeedNoColour(t *testing.T) {
-	t.Parallel()
-	need(t, headless)
-	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
-	port := withGallery(t, hub.port)
-	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", port))
-	p := b.open("gallery", "/gallery", 1280, 900)
+// marksNeedNoColour: right and wrong are told by signs and words. Seen without any colour,
+// each marked row has its own, on so many screens, and there are so many marks or more.
+func (p *page) marksNeedNoColour(looked, least int) {
+	p.Helper()
+	p.resize(1280, 900)
 	p.seeNoColour()
 	marked := 0
 	screens := []string{
@@ -146,7 +142,7 @@ func TestMarksNeedNoColour(t *testing.T) {
 		"team-right", "team-wrong-penalty", "team-none", "team-pictured-revealed", "practice-right", "practice-wrong", "board-pictured-revealed",
 		"board-buzz-revealed", "host-open", "host-station-marked", "plan-questions", "debrief", "bracket-pools",
 	}
-	for _, screen := range screens[:soak.Size(5, len(screens))] {
+	for _, screen := range screens[:looked] {
 		p.screen(screen)
 		p.wait(screen, "!!document.querySelector('#page > *')")
 		marks := read[[]string](p, `[['.row.key', '✓'], ['.row.miss', '✗'], ['.picks .key', '✓'], ['.bracket .won', '✓'], ['.tournament-table .goes', '✓']]
@@ -154,13 +150,13 @@ func TestMarksNeedNoColour(t *testing.T) {
 		marked += len(marks)
 		for _, bare := range marks {
 			if bare != "" {
-				t.Errorf("%s: only colour marks %s", screen, bare)
+				p.Errorf("%s: only colour marks %s", screen, bare)
 			}
 		}
 		p.shot("grey-" + screen)
 	}
-	if marked < soak.Size(10, 40) {
-		t.Errorf("%d marks were found: the screens no longer fit the test", marked)
+	if marked < least {
+		p.Errorf("%d marks were found: the screens no longer fit the test", marked)
 	}
 }
 

@@ -107,6 +107,14 @@ type page struct {
 
 func (b *browser) open(name, path string, width, height int64) *page {
 	b.Helper()
+	p := b.blank(name, width, height)
+	p.visit(path)
+	return p
+}
+
+// blank is a device that has opened nothing.
+func (b *browser) blank(name string, width, height int64) *page {
+	b.Helper()
 	ctx, cancel := chromedp.NewContext(b.ctx, chromedp.WithNewBrowserContext(), chromedp.WithListener(b.listen(name)))
 	b.Cleanup(cancel)
 	p := &page{b, name, ctx}
@@ -116,7 +124,6 @@ func (b *browser) open(name, path string, width, height int64) *page {
 	if err := chromedp.Do(ctx, chromedp.EmulateViewport(width, height)); err != nil {
 		b.Fatal(err)
 	}
-	p.visit(path)
 	return p
 }
 
