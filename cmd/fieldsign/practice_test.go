@@ -46,12 +46,14 @@ func TestPracticeMemory(t *testing.T) {
 // fewAnimals is a roster of eight: a ready one's practice takes three times as long to make.
 func fewAnimals(t *testing.T) (file string) {
 	t.Helper()
+	return rosterOf(t, append(slices.Clone(few), "Vulpes vulpes,skull;track;scat", "Canis latrans,skull;track;scat", "Lynx rufus,skull;track;scat")...)
+}
+
+// rosterOf is the roster few of some rows.
+func rosterOf(t *testing.T, rows ...string) (file string) {
+	t.Helper()
 	file = filepath.Join(t.TempDir(), "few.csv")
-	rows := append([]string{"species,subjects"}, few...)
-	for _, name := range []string{"Vulpes vulpes", "Canis latrans", "Lynx rufus"} {
-		rows = append(rows, name+",skull;track;scat")
-	}
-	if err := os.WriteFile(file, []byte(strings.Join(rows, "\n")), 0o600); err != nil {
+	if err := os.WriteFile(file, []byte("species,subjects\n"+strings.Join(rows, "\n")), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	return file
