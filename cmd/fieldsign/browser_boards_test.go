@@ -42,7 +42,7 @@ func TestATournamentOnTwoBoards(t *testing.T) {
 	h.host.set("plan-open", "1")
 	h.host.set("plan-buzz", "0")
 	h.host.set("boards", "2")
-	h.boards = []*page{h.open("board 1", "/tournament/follow?id="+h.cup.cup+"&board=1", boardWidth, boardHeight), h.open("board 2", "/tournament/follow?id="+h.cup.cup+"&board=2", 1024, 768)}
+	h.boards = []*page{h.open("board 1", "/tournament/follow?id="+h.cup.cup+"&board=1", smallWidth, smallHeight), h.open("board 2", "/tournament/follow?id="+h.cup.cup+"&board=2", 1024, 768)}
 	address := h.scanned()
 	names := teamNames(teams)
 	late := names[teams-1]

@@ -15,7 +15,7 @@ func TestThreePressesAndASecondGame(t *testing.T) {
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "furbearers")
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	host := b.open("host", "/host?game="+hub.code+"#key="+testKey, 1280, 800)
-	board := b.open("board", "/board?game="+hub.code, boardWidth, boardHeight)
+	board := b.open("board", "/board?game="+hub.code, smallWidth, smallHeight)
 	var phones []*page
 	for _, name := range []string{"Marsh Wrens", "Pine Martens"} {
 		p := b.open("phone "+name, "/team?game="+hub.code, phoneWidth, phoneHeight)

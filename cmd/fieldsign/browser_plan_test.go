@@ -64,7 +64,7 @@ func TestPlanningInRealPages(t *testing.T) {
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "furbearers")
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	host := b.open("host", "/host?game="+hub.code+"#key="+testKey, 1280, 800)
-	board := b.open("board", "/board?game="+hub.code, 1920, 1080)
+	board := b.open("board", "/board?game="+hub.code, smallWidth, smallHeight)
 	phone := dialed(t, hub, map[string]any{"type": "join", "name": "Marsh Wrens"})
 
 	host.wait("how long it takes", says("About 5 to 19 minutes in all."))

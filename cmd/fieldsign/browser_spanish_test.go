@@ -111,7 +111,7 @@ func TestAGameInSpanish(t *testing.T) {
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	host := b.open("host", "/host?lang=es&game="+hub.code+"#key="+testKey, 1280, 900)
-	board := b.open("board", "/board?lang=es&game="+hub.code, 1920, 1080)
+	board := b.open("board", "/board?lang=es&game="+hub.code, smallWidth, smallHeight)
 	board.wait("the lobby", says("Escaneen, pónganle nombre"))
 	phone := b.open("phone", "/team?lang=es&game="+hub.code, phoneWidth, phoneHeight)
 	phone.wait("the name", says("Nombre del equipo"))
@@ -141,7 +141,7 @@ func TestAGameInSpanish(t *testing.T) {
 	phone.targets()
 	phone.shot("es-game-phone")
 	board.shot("es-game-board")
-	english := b.open("english", "/board?lang=en&game="+hub.code, 1920, 1080)
+	english := b.open("english", "/board?lang=en&game="+hub.code, smallWidth, smallHeight)
 	english.wait("the question, marked as Spanish", `document.querySelector('h1 [lang]')?.lang === 'es' && document.querySelector('.options .text').lang === 'es'`)
 	phone.pick(host.key())
 	for p, tag := range map[*page]string{board: "", english: "es"} { // drawings have their lines in the reason's place

@@ -252,6 +252,9 @@ func (p *page) shot(name string) {
 
 const phoneWidth, phoneHeight = 360, 740
 
+// A board that is only read has under half of a projector's pixels, and is drawn in less time.
+const smallWidth, smallHeight = 1280, 720
+
 func TestAGameInRealPages(t *testing.T) {
 	t.Parallel()
 	need(t, headless)
@@ -259,7 +262,7 @@ func TestAGameInRealPages(t *testing.T) {
 	hub := start(t, data, port)
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", port))
 	host := b.open("host", "/host?game="+hub.code+"#key="+testKey, 1280, 900)
-	board := b.open("board", "/board?game="+hub.code, 1920, 1080)
+	board := b.open("board", "/board?game="+hub.code, smallWidth, smallHeight)
 	var phones []*page
 	names := []string{"Marsh Wrens", "Pine Martens", "Wood Ducks", "Red Efts", "Night Herons", "Kingfishers"}[:soak.Size(3, 6)]
 	for i, name := range names {
