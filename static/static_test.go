@@ -92,6 +92,19 @@ func TestModulesImportDownwards(t *testing.T) {
 	})
 }
 
+// What is read of a module at a hub's start is what the pattern finds.
+func TestImportsAreFound(t *testing.T) {
+	each(t, ".mjs", func(name, text string) {
+		var want []string
+		for _, m := range imported.FindAllStringSubmatch(text, -1) {
+			want = append(want, m[2])
+		}
+		if got := importsOf([]byte(text)); !slices.Equal(got, want) {
+			t.Errorf("%s imports %q, and %q were found", name, want, got)
+		}
+	})
+}
+
 // No module needs itself.
 func TestNoModuleIsInACircle(t *testing.T) {
 	below := map[string][]string{}

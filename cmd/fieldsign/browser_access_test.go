@@ -35,17 +35,16 @@ var languages = []string{"en", "es"}
 func TestEveryScreenIsAccessible(t *testing.T) {
 	t.Parallel()
 	need(t, headless)
-	port := freePort(t)
-	start(t, t.TempDir()+"/games.db", port)
-	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", withGallery(t, port)))
+	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", withGallery(t, 0)))
 	for _, language := range languages[:soak.Size(1, len(languages))] {
-		t.Run(language, func(t *testing.T) { everyScreen(t, b.open(language, "/gallery", 1280, 900).of(t)) })
+		t.Run(language, func(t *testing.T) { everyScreen(t, b.blank(language, 1280, 900).of(t)) })
 	}
 }
 
 func everyScreen(t *testing.T, p *page) {
 	t.Helper()
 	p.speak(p.name)
+	p.visit("/gallery")
 	p.wait("the list of screens", "document.querySelectorAll('[data-screen]').length > 50")
 	screens := read[[]string](p, `[...document.querySelectorAll('[data-screen]')].map((a) => a.dataset.screen)`)
 	if !soak.Long() {
@@ -91,7 +90,7 @@ func TestEveryPageIsAccessible(t *testing.T) {
 	cup := newCup(hub, "Autumn cup", 8, tournament.Settings{Format: tournament.Double})
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", withGallery(t, port)))
 	for _, language := range languages[:soak.Size(1, len(languages))] {
-		t.Run(language, func(t *testing.T) { everyPage(t, b.open(language, "/gallery", 1280, 900).of(t), hub.code, cup.cup) })
+		t.Run(language, func(t *testing.T) { everyPage(t, b.blank(language, 1280, 900).of(t), hub.code, cup.cup) })
 	}
 }
 
@@ -135,7 +134,6 @@ func (p *page) speak(language string) {
 	if err != nil {
 		p.Fatal(err)
 	}
-	p.visit("/gallery")
 }
 
 // judge looks at one screen at the size that it is for.

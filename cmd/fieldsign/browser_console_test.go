@@ -32,13 +32,12 @@ func TestThreePressesAndASecondGame(t *testing.T) {
 	if !host.js("(r => r.bottom <= innerHeight && r.top >= 0)(document.querySelector('button[value=start]').getBoundingClientRect())") {
 		t.Error("Start is out of sight")
 	}
-	small := b.open("small", "/host#key="+testKey, 390, 664)
-	small.press("New game")
-	small.wait("its plan", "!!document.querySelector('.recipe img') && [...document.querySelectorAll('.recipe img')].every((i) => i.complete && i.naturalWidth > 0)")
-	small.shot("console-lobby-phone")
-	if !small.js("(r => r.bottom <= innerHeight && r.top >= 0)(document.querySelector('button[value=start]').getBoundingClientRect())") {
+	host.resize(390, 664)
+	host.shot("console-lobby-phone")
+	if !host.js("(r => r.bottom <= innerHeight && r.top >= 0)(document.querySelector('button[value=start]').getBoundingClientRect())") {
 		t.Error("Start is out of sight on a phone")
 	}
+	host.resize(1280, 800)
 
 	presses := 0
 	press := func(text string) { host.press(text); presses++ }
@@ -89,12 +88,11 @@ func TestThreePressesAndASecondGame(t *testing.T) {
 	b.check(hub.port)
 }
 
-// On a laptop the console shows every option beside the drawing, above the bar, with
-// the key shown or hidden. None is filled while a question is open: phones answer, and it ends by itself.
-func TestTheConsoleCutsNoOption(t *testing.T) {
-	t.Parallel()
-	need(t, headless)
-	p := newBrowser(t, fmt.Sprintf("http://localhost:%d", withGallery(t, 0))).open("gallery", "/gallery", 1280, 800)
+// consoleCutsNoOption: on a laptop the console shows every option beside the drawing, above
+// the bar, with the key shown or hidden. None is filled while a question is open: phones answer, and it ends by itself.
+func (p *page) consoleCutsNoOption() {
+	p.Helper()
+	p.resize(1280, 800)
 	const above = "document.querySelector('.options li:last-child').getBoundingClientRect().bottom <= document.querySelector('section.bar').getBoundingClientRect().top"
 	for name, filled := range map[string]string{"host-drawn": "none", "host-drawn-held": "none"} {
 		p.screen(name)

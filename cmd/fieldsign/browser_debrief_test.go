@@ -82,8 +82,14 @@ func TestTheDebriefInRealPages(t *testing.T) {
 	keyless.press("Use this key")
 	keyless.wait("the report", says("Who knew what"))
 
-	for name, size := range map[string][2]int64{"debrief": {1280, 800}, "debrief-phone": {phoneWidth, phoneHeight}, "debrief-long": {1280, 2400}, "debrief-phone-long": {phoneWidth, 2400}} {
-		p := b.open(name, at+"#key="+testKey, size[0], size[1])
+	p := b.open("debrief", at+"#key="+testKey, 1280, 800)
+	for _, s := range []struct {
+		name string
+		size
+	}{{"debrief", size{1280, 800}}, {"debrief-phone", size{phoneWidth, phoneHeight}}, {"debrief-long", size{1280, 2400}}, {"debrief-phone-long", size{phoneWidth, 2400}}} {
+		name := s.name
+		p.resize(s.wide, s.high)
+		p.js("document.querySelectorAll('details').forEach((d) => { d.open = false; }), true")
 		p.wait("a row for each question", "document.querySelectorAll('.figures.questions tbody tr').length == 14")
 		p.wait("three drawn pairs, or fewer", "document.querySelectorAll('.mixed li').length <= 3 && !!document.querySelector('.sentences li')")
 		p.shot(name + "-first")

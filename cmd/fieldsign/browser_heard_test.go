@@ -47,42 +47,14 @@ func (p *page) neverHeard(secrets ...string) {
 	}
 }
 
-// What screen readers are told of a question: its phases, and neither the key
-// nor the reason before the reveal, even to who has chosen the key.
-func TestScreenReadersDontHearTheKey(t *testing.T) {
-	t.Parallel()
-	need(t, headless)
-	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
-	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
-	host := b.open("host", "/host?game="+hub.code+"#key="+testKey, 1280, 900)
-	heard := entered(b, hub, "Marsh Wrens", "Pine Martens")
-	host.wait("both teams", says("2 teams"))
-	host.set("round-1-seconds", "600")
-	host.press("Start the game")
-	host.press("Begin round 1")
-	for n := 1; n <= soak.Size(1, 3); n++ {
-		key := host.key()
-		secrets := []string{
-			host.text("document.querySelector('.options .row.key .text, .options .row.key img').innerText || document.querySelector('.options .row.key img').alt"),
-			host.text("document.querySelector('.reason [lang], .reason span').innerText"),
-		}
-		for _, p := range heard {
-			p.hears(fmt.Sprintf("Question %d is open", n))
-		}
-		heard[0].pick(key)
-		heard[0].hears("Answer sent")
-		for _, p := range heard {
-			p.neverHeard(secrets...)
-		}
-		heard[1].pick(wrong(key))
-		for _, p := range heard {
-			p.hears("The question is closed.")
-			p.listen()
-		}
-		host.press("Next question")
-		host.wait("the next question", says(fmt.Sprintf("Question %d of", n+1)))
+// secrets are the key and the reason of the question that the console shows.
+func (p *page) secrets() []string {
+	p.Helper()
+	p.wait("the key", keyShown)
+	return []string{
+		p.text("document.querySelector('.options .row.key .text, .options .row.key img').innerText || document.querySelector('.options .row.key img').alt"),
+		p.text("document.querySelector('.reason [lang], .reason span').innerText"),
 	}
-	b.check(hub.port)
 }
 
 // entered are the phones of some teams and the board, all of them listening.
@@ -158,15 +130,11 @@ func TestScreenReadersFollowATournament(t *testing.T) {
 	b.check(hub.port)
 }
 
-// Right and wrong are told by signs and words: seen without any colour, each
-// marked row has its own.
-func TestMarksNeedNoColour(t *testing.T) {
-	t.Parallel()
-	need(t, headless)
-	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
-	port := withGallery(t, hub.port)
-	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", port))
-	p := b.open("gallery", "/gallery", 1280, 900)
+// marksNeedNoColour: right and wrong are told by signs and words. Seen without any colour,
+// each marked row has its own, on so many screens, and there are so many marks or more.
+func (p *page) marksNeedNoColour(looked, least int) {
+	p.Helper()
+	p.resize(1280, 900)
 	p.seeNoColour()
 	marked := 0
 	screens := []string{
@@ -174,7 +142,7 @@ func TestMarksNeedNoColour(t *testing.T) {
 		"team-right", "team-wrong-penalty", "team-none", "team-pictured-revealed", "practice-right", "practice-wrong", "board-pictured-revealed",
 		"board-buzz-revealed", "host-open", "host-station-marked", "plan-questions", "debrief", "bracket-pools",
 	}
-	for _, screen := range screens[:soak.Size(5, len(screens))] {
+	for _, screen := range screens[:looked] {
 		p.screen(screen)
 		p.wait(screen, "!!document.querySelector('#page > *')")
 		marks := read[[]string](p, `[['.row.key', '✓'], ['.row.miss', '✗'], ['.picks .key', '✓'], ['.bracket .won', '✓'], ['.tournament-table .goes', '✓']]
@@ -182,13 +150,13 @@ func TestMarksNeedNoColour(t *testing.T) {
 		marked += len(marks)
 		for _, bare := range marks {
 			if bare != "" {
-				t.Errorf("%s: only colour marks %s", screen, bare)
+				p.Errorf("%s: only colour marks %s", screen, bare)
 			}
 		}
 		p.shot("grey-" + screen)
 	}
-	if marked < soak.Size(10, 40) {
-		t.Errorf("%d marks were found: the screens no longer fit the test", marked)
+	if marked < least {
+		p.Errorf("%d marks were found: the screens no longer fit the test", marked)
 	}
 }
 

@@ -13,6 +13,7 @@ import (
 
 	"github.com/chromedp/chromedp"
 
+	"fieldsign/hub/bot"
 	"fieldsign/hub/lab/soak"
 )
 
@@ -64,10 +65,7 @@ func TestPlanningInRealPages(t *testing.T) {
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
 	host := b.open("host", "/host?game="+hub.code+"#key="+testKey, 1280, 800)
 	board := b.open("board", "/board?game="+hub.code, 1920, 1080)
-	phone := b.open("phone", "/team?game="+hub.code, phoneWidth, phoneHeight)
-	phone.set("name", "Marsh Wrens")
-	phone.press("Join")
-	phone.wait("its name", says("Marsh Wrens"))
+	phone := dialed(t, hub, map[string]any{"type": "join", "name": "Marsh Wrens"})
 
 	host.wait("how long it takes", says("About 5 to 19 minutes in all."))
 	const guessable = "try out every seed as small as this"
@@ -99,13 +97,21 @@ func TestPlanningInRealPages(t *testing.T) {
 	host.shot("host-plan")
 	host.chooseByKeyboard(first)
 	chosen := host.planned()
-	for _, p := range []*page{board, phone} {
-		for _, q := range append(first, chosen...) {
-			if p.js(says(strings.Split(q, " | ")[0])) {
-				t.Errorf("the %s shows %s", p.name, q)
-			}
+	board.wait("the lobby", says("1 team"))
+	for _, q := range append(first, chosen...) {
+		if board.js(says(strings.Split(q, " | ")[0])) {
+			t.Errorf("the board shows %s", q)
 		}
 	}
+	dialed(t, hub, map[string]any{"type": "join", "name": "Pine Martens"})
+	awaited(t, phone, "the second team", func(f bot.Frame) bool {
+		for _, q := range append(first, chosen...) {
+			if strings.Contains(string(f.Raw), strings.Split(q, " | ")[0]) {
+				t.Errorf("a phone is sent %s", q)
+			}
+		}
+		return f.Type == "state" && f.Teams == 2
+	})
 
 	hub.kill()
 	host.wait("that the hub is gone", "!!document.querySelector('.banner.urgent')")
@@ -135,8 +141,7 @@ func TestPlanningInRealPages(t *testing.T) {
 			t.Errorf("paper does not ask %q", stem)
 		}
 	}
-	other := b.open("other", "/host#key="+testKey, phoneWidth, phoneHeight)
-	other.press("New game")
+	other := host.another()
 	other.loadSet(file)
 	other.wait("its title", "document.getElementById('title').value === 'Spring evening'")
 	other.press("Show the questions")
@@ -150,20 +155,32 @@ func TestPlanningInRealPages(t *testing.T) {
 	other.js("document.querySelector('.planned > li.drawn, .planned > li:has(.thumb)').scrollIntoView(), true")
 	other.shot("host-plan-phone-question")
 
-	code := other.text("new URLSearchParams(location.search).get('game')")
-	late := b.open("late", "/team?game="+code, phoneWidth, phoneHeight)
-	late.set("name", "Wood Ducks")
-	late.press("Join")
+	at := *hub
+	at.code = other.text("new URLSearchParams(location.search).get('game')")
+	late := dialed(t, &at, map[string]any{"type": "join", "name": "Wood Ducks"})
 	other.wait("the team", says("Wood Ducks"))
 	other.press("Start the game")
 	other.press("Begin round 1")
 	for i, q := range chosen {
-		late.wait(q, says(fmt.Sprintf("Question %d of %d", i+1, len(chosen)))+" && "+says(strings.Split(q, " | ")[0]))
+		f := awaited(t, late, "question "+fmt.Sprint(i+1), func(f bot.Frame) bool { return f.Type == "state" && f.Phase == "asking" && f.Question.N == i+1 })
+		if f.Question.Prompt != strings.Split(q, " | ")[0] {
+			t.Errorf("question %d is %q, and chosen was %q", i+1, f.Question.Prompt, q)
+		}
 		other.press("Skip")
 		other.wait("the last word", "!!document.querySelector('dialog[open] button.main') && (document.querySelector('dialog[open] button.main').click(), true)")
 		other.press("Next")
 	}
 	b.checkSaved(hub.port)
+}
+
+// another is the console of a new game, on a phone.
+func (p *page) another() *page {
+	p.Helper()
+	p.resize(phoneWidth, phoneHeight)
+	p.visit("/host")
+	p.press("New game")
+	p.wait("its plan", "!!document.getElementById('title')")
+	return p
 }
 
 // checkSaved is check where a set was saved, of which Chromium says that it
@@ -261,8 +278,7 @@ func TestPlanningStationsInRealPages(t *testing.T) {
 			t.Errorf("paper does not ask %q", stem)
 		}
 	}
-	other := b.open("other", "/host#key="+testKey, phoneWidth, phoneHeight)
-	other.press("New game")
+	other := host.another()
 	other.loadSet(file)
 	other.press("Show the questions")
 	other.wait("the loaded questions", cards(5))

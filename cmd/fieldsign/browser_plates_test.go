@@ -13,68 +13,6 @@ import (
 	"fieldsign/hub/lab/soak"
 )
 
-// A drawing is seen on a phone and from the back row.
-func TestPlatesInRealPages(t *testing.T) {
-	t.Parallel()
-	need(t, headless)
-	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
-	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
-	phone := b.open("phone", "/team?game="+hub.code, phoneWidth, phoneHeight)
-	phone.set("name", "Marsh Wrens")
-	phone.press("Join")
-	phone.wait("its name", says("Marsh Wrens"))
-	board := b.open("board", "/board?game="+hub.code, 1920, 1080)
-	for _, subject := range []string{"track", "skull", "scat", "sign"} {
-		host := dialed(t, hub, map[string]any{"type": "host", "key": testKey, "takeOver": true})
-		toPlate(t, host, subject)
-		for name, p := range map[string]*page{"phone": phone, "board": board} {
-			p.shotWhen(name+"-plate-"+subject, "document.querySelector('img.plate')?.complete && document.querySelector('img.plate').naturalWidth > 0 && document.querySelector('img.plate').alt.length > 20")
-			if p.js("document.documentElement.scrollWidth > innerWidth") {
-				t.Errorf("%s with a plate of %s scrolls sideways", name, subject)
-			}
-		}
-		host.Send(t.Context(), map[string]any{"type": "do", "id": "close" + subject, "action": "close"})
-		board.shotWhen("board-plate-reveal-"+subject, "!!document.querySelector('.row.key')")
-		if board.js("document.documentElement.scrollHeight > innerHeight") {
-			t.Errorf("the board's reveal with a plate of %s does not fit the screen", subject)
-		}
-		phone.shotWhen("phone-plate-reveal-"+subject, "!!document.querySelector('.row.key')")
-		host.Close()
-	}
-	b.check(hub.port)
-}
-
-// toPlate has the host go on to a question on the subject that shows a plate.
-func toPlate(t *testing.T, host *bot.Conn, subject string) {
-	t.Helper()
-	n := 0
-	do := func(action string, more map[string]any) {
-		n++
-		frame := map[string]any{"type": "do", "id": fmt.Sprint(subject, n), "action": action}
-		maps.Copy(frame, more)
-		host.Send(t.Context(), frame)
-	}
-	plan := []any{}
-	for _, s := range []string{"track", "skull", "scat", "sign"} {
-		plan = append(plan, map[string]any{"name": s, "kind": "open", "subjects": []string{s}, "count": soak.Size(3, 12), "drawings": "all", "seconds": 60, "points": 100})
-	}
-	for {
-		f := awaited(t, host, "the state", func(f bot.Frame) bool { return f.Type == "state" })
-		switch {
-		case f.Phase == "lobby" && n == 0:
-			do("plan", map[string]any{"plan": map[string]any{"title": "Plates", "seed": 3, "rounds": plan}})
-			awaited(t, host, "the plan", done(subject+"1"))
-			do("next", nil)
-		case f.Phase == "asking" && f.Question.Plate != "" && f.Round.Name == subject:
-			return
-		case f.Phase == "asking":
-			do("skip", nil)
-		case f.Phase == "revealed" || f.Phase == "break":
-			do("next", nil)
-		}
-	}
-}
-
 // desk is a host without a page.
 type desk struct {
 	*bot.Conn
@@ -110,9 +48,9 @@ var kindsOfPlates = map[string]string{
 	"skull What does the question mark ": "label", "track Could the same kind of animal ": "pair",
 }
 
-// Each kind of question on drawings, as phones and board show it, before and
-// after the reveal.
-func TestQuestionsOnPlatesInRealPages(t *testing.T) {
+// A drawing of each subject is seen on a phone and from the back row, and so is each kind
+// of question on drawings, before and after the reveal.
+func TestPlatesInRealPages(t *testing.T) {
 	t.Parallel()
 	need(t, headless)
 	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
@@ -123,34 +61,45 @@ func TestQuestionsOnPlatesInRealPages(t *testing.T) {
 	phone.wait("its name", says("Marsh Wrens"))
 	board := b.open("board", "/board?game="+hub.code, 1920, 1080)
 	dialed(t, hub, map[string]any{"type": "join", "name": "Idle Herons"}) // a question stays open while it is waited for
-	left := maps.Clone(kindsOfPlates)
+	kinds := maps.Clone(kindsOfPlates)
 	desk := deskOf(t, hub)
 	defer desk.Close()
-	var rounds []any
-	subjects := []string{"track", "skull", "scat", "sign"}[:soak.Size(1, 4)]
-	maps.DeleteFunc(left, func(kind, _ string) bool {
+	all := []string{"track", "skull", "scat", "sign"}
+	subjects := all[:soak.Size(1, 4)]
+	maps.DeleteFunc(kinds, func(kind, _ string) bool {
 		subject, _, _ := strings.Cut(kind, " ")
 		return !slices.Contains(subjects, subject)
 	})
+	var rounds []any
+	drawn := map[string]string{} // by the name of a round in which drawings stand alone
+	for _, s := range all {
+		name := "plates of " + s
+		drawn[name] = s
+		rounds = append(rounds, map[string]any{"name": name, "kind": "open", "subjects": []string{s}, "count": soak.Size(3, 12), "drawings": "all", "seconds": 600, "points": 100})
+	}
 	for _, s := range subjects {
 		rounds = append(rounds, map[string]any{"name": s, "kind": "open", "subjects": []string{s}, "count": soak.Size(15, 40), "seconds": 600, "points": 100})
 	}
 	desk.act("plan", map[string]any{"plan": map[string]any{"title": "Plates", "seed": 1, "rounds": rounds, "roster": "everything"}})
-	for len(left) > 0 {
+	for len(kinds)+len(drawn) > 0 {
 		desk.act("next", nil)
 		f := awaited(t, desk.Conn, "the state", func(f bot.Frame) bool { return f.Type == "state" && f.Phase != "revealed" && f.Phase != "lobby" })
 		switch {
 		case f.Phase == "ended":
-			t.Fatalf("these kinds did not come up: %v", left)
+			t.Fatalf("these did not come up: %v %v", kinds, drawn)
 		case f.Phase != "asking":
 			continue
 		}
 		name := ""
-		for kind, short := range left {
+		for kind, short := range kinds {
 			if strings.HasPrefix(f.Round.Name+" "+f.Question.Prompt, kind) {
 				name = short
-				delete(left, kind)
+				delete(kinds, kind)
 			}
+		}
+		if subject := drawn[f.Round.Name]; subject != "" && f.Question.Plate != "" {
+			name = "plate-" + subject
+			delete(drawn, f.Round.Name)
 		}
 		if name == "" {
 			desk.act("skip", nil)

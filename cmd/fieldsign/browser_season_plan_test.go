@@ -46,30 +46,28 @@ func TestASeasonFromPlanToThirdDebrief(t *testing.T) {
 	coach.visit("/season-plan?season=Spring")
 	coach.wait("three debriefs", "document.querySelectorAll('.meetings a[href^=\"/debrief\"]').length === 3 && document.querySelectorAll('.known .bars li').length > 4")
 	coach.shot("season-plan-third")
-	phone := b.open("phone", "/season-plan?season=Spring#key="+testKey, phoneWidth, 664)
-	phone.wait("the next meeting", "!!document.querySelector('.next')")
-	phone.shot("season-plan-phone")
-	phone.js("document.querySelector('.meetings').scrollIntoView(), true")
-	phone.shot("season-plan-meetings-phone")
+	coach.resize(phoneWidth, 664)
+	coach.wait("the next meeting", "!!document.querySelector('.next')")
+	coach.shot("season-plan-phone")
+	coach.js("document.querySelector('.meetings').scrollIntoView(), true")
+	coach.shot("season-plan-meetings-phone")
+	coach.resize(1280, 800)
 	coach.visit("/debrief?game=" + hub.code)
 	coach.wait("the third debrief", says("Meeting of"))
+	papersInSpanish(coach)
 	b.check(hub.port)
 }
 
-// A club that plans in Spanish has its papers in Spanish.
-func TestAMeetingsPapersInSpanish(t *testing.T) {
-	t.Parallel()
-	need(t, headless)
-	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t))
-	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port))
-	coach := b.open("coach", "/season-plan?lang=es#key="+testKey, 1280, 800)
+// papersInSpanish holds that a club that plans in Spanish has its papers in Spanish.
+func papersInSpanish(coach *page) {
+	coach.Helper()
+	coach.visit("/season-plan?lang=es&season=Primavera")
 	coach.wait("the form", "!!document.getElementById('contest')")
 	coach.set("season", "Primavera")
 	coach.set("from", time.Now().Format(time.DateOnly))
 	coach.set("contest", time.Now().AddDate(0, 0, 43).Format(time.DateOnly))
 	coach.press("Planear la temporada")
 	coach.papers("season-plan-es", "Cuestionario", "Clave", "Hoja de estudio")
-	b.check(hub.port)
 }
 
 // papers presses for each of the next meeting's papers, and keeps what the page hands

@@ -80,7 +80,8 @@ func TestASeasonInRealPages(t *testing.T) {
 	anyone := b.open("anyone", "/season/board?season=Spring%202026", 1920, 1080)
 	anyone.wait("that it is closed", says("not open"))
 
-	host := b.open("host", "/season#key="+testKey, 1280, 900)
+	host := console
+	host.visit("/season#key=" + testKey)
 	host.wait("four teams", "document.querySelectorAll('.standing tbody tr').length == 4")
 	if host.js("location.hash.includes('key')") {
 		t.Error("the key stays in the address")
@@ -100,7 +101,9 @@ func TestASeasonInRealPages(t *testing.T) {
 	host.wait("three teams", "document.querySelectorAll('.standing tbody tr').length == 3 && !"+says("Bots 1"))
 	host.shot("season-real")
 
-	fair := b.open("fair", "/fair-teams#key="+testKey, phoneWidth, 1800)
+	fair := keyless
+	fair.resize(phoneWidth, 1800)
+	fair.visit("/fair-teams#key=" + testKey)
 	fair.set("names", "Bots 2\nBots 3\nBots 4\nAsh\nBirch\nCedar\nElm")
 	fair.set("teams", "2")
 	fair.press("Make the teams")
@@ -110,7 +113,9 @@ func TestASeasonInRealPages(t *testing.T) {
 		t.Error("the list is kept without having been asked")
 	}
 
-	trends := b.open("trends", "/trends#key="+testKey, 1280, 2000)
+	trends := keyless
+	trends.resize(1280, 2000)
+	trends.visit("/trends#key=" + testKey)
 	trends.wait("a picture of the one date, and the traits as a table", "document.querySelectorAll('svg.trend').length == 2 && document.querySelectorAll('details[open] tbody tr').length > 10")
 	trends.shot("trends-real")
 	for _, name := range []string{"Bots 2", "Bots 3"} {

@@ -23,7 +23,7 @@ import (
 	"fieldsign/hub/lab/soak"
 )
 
-// The browser test plays a game in real pages: host, board and phones, six in make soak, in
+// The browser test plays a game in real pages: host, board and three phones, six in make soak, in
 // Chromium, over plain HTTP to a host name that is no secure context.
 
 // headless is Chromium made to have no window, which takes half the time.
@@ -107,6 +107,14 @@ type page struct {
 
 func (b *browser) open(name, path string, width, height int64) *page {
 	b.Helper()
+	p := b.blank(name, width, height)
+	p.visit(path)
+	return p
+}
+
+// blank is a device that has opened nothing.
+func (b *browser) blank(name string, width, height int64) *page {
+	b.Helper()
 	ctx, cancel := chromedp.NewContext(b.ctx, chromedp.WithNewBrowserContext(), chromedp.WithListener(b.listen(name)))
 	b.Cleanup(cancel)
 	p := &page{b, name, ctx}
@@ -116,7 +124,6 @@ func (b *browser) open(name, path string, width, height int64) *page {
 	if err := chromedp.Do(ctx, chromedp.EmulateViewport(width, height)); err != nil {
 		b.Fatal(err)
 	}
-	p.visit(path)
 	return p
 }
 
@@ -253,9 +260,8 @@ func TestAGameInRealPages(t *testing.T) {
 	b := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", port))
 	host := b.open("host", "/host?game="+hub.code+"#key="+testKey, 1280, 900)
 	board := b.open("board", "/board?game="+hub.code, 1920, 1080)
-	b.open("landing", "/", phoneWidth, phoneHeight).shotWhen("landing", "!!document.getElementById('code')")
 	var phones []*page
-	names := []string{"Marsh Wrens", "Pine Martens", "Wood Ducks", "Red Efts", "Night Herons", "Kingfishers"}[:soak.Size(4, 6)]
+	names := []string{"Marsh Wrens", "Pine Martens", "Wood Ducks", "Red Efts", "Night Herons", "Kingfishers"}[:soak.Size(3, 6)]
 	for i, name := range names {
 		p := b.open("phone "+name, "/team?game="+hub.code, phoneWidth, phoneHeight)
 		if i == 0 {
@@ -276,16 +282,30 @@ func TestAGameInRealPages(t *testing.T) {
 	}
 	phones[0].shot("phone-lobby")
 	host.shot("host-lobby")
+	heard := []*page{phones[0], phones[1], board}
+	for _, p := range heard {
+		p.listen()
+	}
+	host.set("seed", "12") // whose keys are no words of what is said in any case
 	plan(host)
 
-	openQuestion(b, host, board, phones)
+	openQuestion(b, host, board, phones, heard)
+	for _, p := range heard {
+		p.listen()
+	}
 	host.press("Next")
 	host.wait("the second question", says("question 2")+"||"+says("Question 2"))
-	phones[3].visit("/") // wanders off
-	answerAll(host, append(phones[:3:3], phones[4:]...))
-	phones[3].visit("/team?game=" + hub.code)
-	phones[3].wait("its own name again", says("Red Efts"))
-	phones[3].pick(host.key())
+	phones[2].visit("/") // wanders off
+	phones[2].shotWhen("landing", "!!document.getElementById('code')")
+	answerAll(host, append(phones[:2:2], phones[3:]...))
+	phones[0].hears("Answer sent")
+	for _, p := range heard {
+		p.hears("Question 2 is open")
+		p.neverHeard(host.secrets()...)
+	}
+	phones[2].visit("/team?game=" + hub.code)
+	phones[2].wait("its own name again", says("Wood Ducks"))
+	phones[2].pick(host.key())
 	board.wait("the reveal", "!!document.querySelector('.row.key')")
 	host.press("Next")
 	allLead := fmt.Sprintf("document.querySelectorAll('.leaders tbody tr').length == %d", len(names))
@@ -326,7 +346,9 @@ func plan(host *page) {
 	host.press("Begin round 1")
 }
 
-func openQuestion(b *browser, host, board *page, phones []*page) {
+// openQuestion is asked and answered. Screen readers are told its phases, and neither the
+// key nor the reason before the reveal, even to who has chosen the key.
+func openQuestion(b *browser, host, board *page, phones, heard []*page) {
 	b.Helper()
 	board.wait("a question", "document.querySelectorAll('.options .row').length >= 2")
 	phones[0].wait("a question", "document.querySelectorAll('.options button').length >= 2")
@@ -339,14 +361,24 @@ func openQuestion(b *browser, host, board *page, phones []*page) {
 	phones[0].shot("phone-question")
 	board.shot("board-question")
 	host.shot("host-question")
+	for _, p := range heard {
+		p.hears("Question 1 is open")
+	}
 	phones[0].pick(key)
 	phones[0].wait("that the answer is in", says("Answer sent"))
+	phones[0].hears("Answer sent")
+	for _, p := range heard {
+		p.neverHeard(host.secrets()...)
+	}
 	phones[0].shot("phone-answered")
 	for i, p := range phones[1:] {
 		p.pick((key + i) % 2) // a question may have two options
 	}
 	board.wait("the reveal", "!!document.querySelector('.row.key')")
 	board.shot("board-reveal")
+	for _, p := range heard {
+		p.hears("The question is closed.")
+	}
 	phones[0].shotWhen("phone-right", says("Right"))
 	host.shot("host-reveal")
 }
