@@ -181,20 +181,19 @@ func (p *planner) askLore() bool { return p.askLoreOf(p.wish.Subjects) }
 
 // askLoreOf is asked anew once there is another question, or more is let in.
 func (p *planner) askLoreOf(subjects []string) bool {
-	at := attempt{len(p.set), len(subjects), p.leave}
-	if p.loreless == at {
+	at := attempt{len(p.set), len(subjects), p.look, p.leave}
+	if p.loreless[at] {
 		return false
 	}
 	found := p.loreFrom(subjects)
-	if !found {
-		p.loreless = at
-	}
+	p.loreless[at] = !found
 	return found
 }
 
 // attempt is what a question of the trade's own words was looked for with.
 type attempt struct {
 	questions, subjects int
+	look
 	leave
 }
 

@@ -45,7 +45,7 @@ type planner struct {
 	lore     []catalogue.Lore
 	loreUsed map[string]bool  // by template and name
 	unasked  []catalogue.Lore // that were no key yet, nor a label
-	loreless attempt          // the last that found none
+	loreless map[attempt]bool // those that found none
 	seats    seats            // of the keys
 	spared   map[told]bool    // whether this set begins without it
 	set      []Question
@@ -86,7 +86,7 @@ var rungs = []leave{
 }
 
 func newPlanner(b *Bank, w Wish) *planner {
-	p := &planner{wish: w, bank: b, book: phrasebooks[b.catalogue.Language], dice: rand.New(rand.NewPCG(w.Seed, 0x66736967)), asked: map[string]int{}, seen: map[string]bool{}, told: map[told]int{}, known: map[told]int{}, put: map[told]int{}, used: uses{}, loreUsed: map[string]bool{}, seats: seats{}, spared: map[told]bool{}}
+	p := &planner{wish: w, bank: b, book: phrasebooks[b.catalogue.Language], dice: rand.New(rand.NewPCG(w.Seed, 0x66736967)), asked: map[string]int{}, seen: map[string]bool{}, told: map[told]int{}, known: map[told]int{}, put: map[told]int{}, used: uses{}, loreUsed: map[string]bool{}, loreless: map[attempt]bool{}, seats: seats{}, spared: map[told]bool{}}
 	if len(p.wish.Subjects) == 0 {
 		p.wish.Subjects = catalogue.Usual
 	}
