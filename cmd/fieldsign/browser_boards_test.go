@@ -223,14 +223,13 @@ func TestATournamentsPhonesComeBack(t *testing.T) {
 	h.signIn("Marsh Wrens", address)
 	h.signIn("Alder Voles", address)
 	wrens, voles := h.phones["Marsh Wrens"], h.phones["Alder Voles"]
-	second := b.open("second", address, 390, 664)
+	second := b.open("second", "/", 390, 664)
+	second.set("code", cup.cup)
+	second.press("Join")
+	second.wait("the teams", says("Which team are you?"))
 	second.wait("that its team has a phone", "[...document.querySelectorAll('main.sides button:disabled')].some((b) => b.innerText.startsWith('Marsh Wrens'))")
 	second.press("Look on with Marsh Wrens")
 	second.wait("whom it meets", says("Go to the board")+"&&"+says("You look on with Marsh Wrens"))
-	typed := b.open("typed", "/", 390, 664)
-	typed.set("code", cup.cup)
-	typed.press("Join")
-	typed.wait("the teams", says("Which team are you?"))
 	board := b.open("board", "/tournament/follow?id="+cup.cup, 1024, 768)
 	board.mark()
 

@@ -41,7 +41,7 @@ type allKinds struct {
 
 func ofAllKinds(t *testing.T, rounds ...map[string]any) *allKinds {
 	t.Helper()
-	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "waterside") // whose practice is soon made
+	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", fewAnimals(t)) // whose practice is soon made
 	e := &allKinds{desk: deskOf(t, hub), hub: hub}
 	for _, name := range []string{"Marsh Wrens", "Alder Voles"} {
 		e.teams = append(e.teams, dialed(t, hub, map[string]any{"type": "join", "name": name}))

@@ -106,7 +106,7 @@ func lay(t *testing.T, p *program) {
 	canarySocket(t, p, map[string]any{"type": "resume", "token": "nonsense"})
 	canarySend(t, phone, map[string]any{"type": "dance"})
 	canarySend(t, phone, map[string]any{"type": "do", "id": "x", "action": "end"})
-	for _, path := range []string{"/", "/team", "/find?code=no-such-00", "/find?code=" + p.code, "/nowhere", "/games", "/practice.json?roster=furbearers"} {
+	for _, path := range []string{"/", "/team", "/find?code=no-such-00", "/find?code=" + p.code, "/nowhere", "/games", "/practice.json?roster=few"} {
 		resp, err := canaryPhone().Get(p.url() + path)
 		if err != nil {
 			t.Fatal(err)
@@ -141,7 +141,7 @@ func wantHits(t *testing.T, when, canary string, texts map[string]string, want m
 func TestCanary(t *testing.T) {
 	dir, log := t.TempDir(), &safeBuffer{}
 	inside := freePort(t)
-	p := startLogged(t, log, filepath.Join(dir, "games.db"), freePort(t), "--log", "json", "--debug", fmt.Sprintf("127.0.0.1:%d", inside))
+	p := startLogged(t, log, filepath.Join(dir, "games.db"), freePort(t), "--roster", fewAnimals(t), "--log", "json", "--debug", fmt.Sprintf("127.0.0.1:%d", inside))
 	lay(t, p)
 	traces := func() map[string]string {
 		texts := map[string]string{"log": log.String(), "metrics": gotten(t, fmt.Sprintf("http://127.0.0.1:%d/metrics", inside)), "file": "", "other files": ""}
@@ -190,7 +190,7 @@ func TestCanary(t *testing.T) {
 func TestCanaryOfATournament(t *testing.T) {
 	t.Parallel()
 	dir, log := t.TempDir(), &safeBuffer{}
-	p := startLogged(t, log, filepath.Join(dir, "games.db"), freePort(t), "--log", "json")
+	p := startLogged(t, log, filepath.Join(dir, "games.db"), freePort(t), "--roster", fewAnimals(t), "--log", "json")
 	c := &cupClient{program: p}
 	c.cup = c.ask("POST", "/tournaments", map[string]any{"name": "Autumn cup", "settings": tournament.Settings{Format: tournament.Single}}).Code
 	c.do("enter", "names", []string{canaryName, "Marsh Wrens"})

@@ -19,13 +19,14 @@ import (
 
 func TestGuideToFiles(t *testing.T) {
 	t.Parallel()
+	roster := rosterOf(t, few[:3]...)
 	for flags, head := range map[string]string{"--out %s.pdf": "%PDF-", "--kind worksheet --size letter --language es --out %s.pdf": "%PDF-", "--out %s.html": "<!doctype html>"} {
 		base := filepath.Join(t.TempDir(), "guide")
-		args := strings.Fields("guide --roster waterside " + fmt.Sprintf(flags, base))
+		args := strings.Fields("guide --roster " + roster + " " + fmt.Sprintf(flags, base))
 		for range 2 { // the second takes the first one's place
 			said := printed(t, args...).String()
 			data, err := os.ReadFile(args[len(args)-1])
-			if err != nil || !bytes.HasPrefix(data, []byte(head)) || !strings.Contains(said, "15 animals of roster waterside") {
+			if err != nil || !bytes.HasPrefix(data, []byte(head)) || !strings.Contains(said, "3 animals of roster few") {
 				t.Errorf("fieldsign %v: %v, %.20q, %s", args, err, data, said)
 			}
 		}
@@ -68,10 +69,7 @@ func TestGuidePageWithoutANetwork(t *testing.T) {
 	need(t, headless)
 	animals := soak.Size(2, len(few))
 	for _, language := range languages[:soak.Size(1, len(languages))] {
-		file, roster := filepath.Join(t.TempDir(), language+".html"), filepath.Join(t.TempDir(), "few.csv")
-		if err := os.WriteFile(roster, []byte("species,subjects\n"+strings.Join(few[:animals], "\n")), 0o600); err != nil {
-			t.Fatal(err)
-		}
+		file, roster := filepath.Join(t.TempDir(), language+".html"), rosterOf(t, few[:animals]...)
 		printed(t, "guide", "--roster", roster, "--language", language, "--out", file)
 		b := newBrowser(t, "file://")
 		p := b.open("guide-"+language, "/dev/null", 1100, 900)

@@ -43,6 +43,22 @@ func TestPracticeMemory(t *testing.T) {
 	t.Logf("%s checks ran; two weeks of 20 questions a day with one animal always missed: %s", p.text("document.body.dataset.ran"), p.text("document.body.dataset.times"))
 }
 
+// fewAnimals is a roster of eight: a ready one's practice takes three times as long to make.
+func fewAnimals(t *testing.T) (file string) {
+	t.Helper()
+	return rosterOf(t, append(slices.Clone(few), "Vulpes vulpes,skull;track;scat", "Canis latrans,skull;track;scat", "Lynx rufus,skull;track;scat")...)
+}
+
+// rosterOf is the roster few of some rows.
+func rosterOf(t *testing.T, rows ...string) (file string) {
+	t.Helper()
+	file = filepath.Join(t.TempDir(), "few.csv")
+	if err := os.WriteFile(file, []byte("species,subjects\n"+strings.Join(rows, "\n")), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return file
+}
+
 const (
 	started  = "!!document.querySelector('#roster')"
 	asking   = "document.querySelectorAll('.options button[aria-disabled=false]').length >= 2"
@@ -63,7 +79,7 @@ func (p *page) practise() {
 func TestPracticeWithTheHubStopped(t *testing.T) {
 	t.Parallel()
 	need(t, headless)
-	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "furbearers")
+	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", fewAnimals(t))
 	save(t, hub.url()+"/practice.json", filepath.Join(t.TempDir(), "questions.json")) // computed now: on a busy machine no page would wait for it
 	b := newBrowser(t, fmt.Sprintf("http://localhost:%d", hub.port))
 	p := b.open("practice", "/", phoneWidth, phoneHeight)
@@ -103,14 +119,15 @@ func TestPracticeWithTheHubStopped(t *testing.T) {
 func TestPracticeByKeyboard(t *testing.T) {
 	t.Parallel()
 	need(t, headless)
-	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "waterside")
+	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", fewAnimals(t))
 	save(t, hub.url()+"/practice.json", filepath.Join(t.TempDir(), "questions.json")) // computed now: on a busy machine no page would wait for it
 	p := newBrowser(t, fmt.Sprintf("http://fieldsign.test:%d", hub.port)).open("practice", "/practice", phoneWidth, phoneHeight)
 	p.wait("the practice page", started)
 	if p.js("isSecureContext") || p.js(says("opens without the hub")) {
 		t.Error("a page on the plain network says that it opens without the hub")
 	}
-	p.wait("the way to save it", `document.querySelector('a[download]')?.getAttribute('href') === '/practice/save?roster=waterside'`)
+	p.wait("the way to save it", `document.querySelector('a[download]')?.getAttribute('href') === '/practice/save?roster=few'`)
+	p.wait("the ready rosters, by their titles", `[...document.querySelectorAll('#roster option')].some((o) => o.innerText.startsWith('Furbearers'))`)
 	// Dice that repeat, and the keys: two of three questions are answered right.
 	p.js(`Math.random = (() => { let n = 7; return () => (n = (n * 16807) % 2147483647) / 2147483647; })(), true`)
 	p.awaited("the keys", `fetch('/practice.json').then((a) => a.json()).then((e) => { globalThis.questions = e.questions; globalThis.plates = e.plates; return true; })`)
@@ -233,13 +250,13 @@ func (p *page) strike(key string) {
 func TestPracticeFromAFile(t *testing.T) {
 	t.Parallel()
 	need(t, headless)
-	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", "furbearers")
+	hub := start(t, filepath.Join(t.TempDir(), "games.db"), freePort(t), "--roster", fewAnimals(t))
 	file := filepath.Join(t.TempDir(), "practice.html")
-	save(t, hub.url()+"/practice/save?roster=furbearers", file)
+	save(t, hub.url()+"/practice/save?roster=few", file)
 	hub.kill()
 	b := newBrowser(t, "file://")
 	p := b.open("saved", file, phoneWidth, phoneHeight)
-	p.wait("its start", says("Practise alone")+" && "+says("Animals: Furbearers"))
+	p.wait("its start", says("Practise alone")+" && "+says("Animals: few"))
 	p.shot("practice-saved")
 	p.practise()
 	p.targets()
