@@ -13,8 +13,7 @@ import (
 // compareEvery: one question in so many compares a pair, if there are pairs.
 const compareEvery = 3
 
-// insistence is the power in which weights count where a question may be put
-// back: a species has dozens to offer, and one of them is taken in the end.
+// insistence is the power in which weights count where chance says what a trait has to weigh.
 const insistence = 8
 
 // anyone may stand beside the key.
@@ -67,13 +66,8 @@ func (p *planner) askPair(pair Pair) bool {
 func (p *planner) askBeside(m *maker, key, other int) bool {
 	m.wish, m.beside = 0, other
 	defer func() { m.beside = anyone }()
-	const tries = 4 // so that the weights of traits tell here, too
-	for range tries {
-		if p.byTiers(m, func() bool { return p.compareBy(m, key) }) {
-			return true
-		}
-	}
-	return false
+	compare := func() bool { return p.byTiers(m, func() bool { return p.compareBy(m, key) }) }
+	return p.weighty(compare) || compare()
 }
 
 func (p *planner) compareBy(m *maker, key int) bool {
@@ -145,18 +139,49 @@ func (m *maker) weightOf(t *catalogue.Trait) float64 {
 	return cmp.Or(m.weights[t.ID], m.weights[t.From], 1)
 }
 
-// worthIt lets a question on traits of little weight give way, the more often
-// the less they weigh, as long as there are others.
-func (p *planner) worthIt(m *maker, q Question) bool {
+// weighty runs an ask by traits that weigh as much as chance says, the heaviest more often
+// than any other. What a set does better without is let in before traits that weigh less.
+func (p *planner) weighty(ask func() bool) bool {
 	if p.heaviest == 0 || p.forgiving {
-		return true
+		return false
 	}
-	weight := 0.0
-	for _, c := range q.Test.All {
+	usual := p.leave
+	defer func() { p.leave, p.floor = usual, 0 }()
+	p.floor = p.heaviest * math.Pow(p.dice.Float64(), 1./insistence)
+	for _, p.leave = range weightyRungs {
+		if ask() {
+			return true
+		}
+	}
+	return false
+}
+
+// weightyRungs are those of a weighty question: nothing that was told is asked, and in the
+// end its statements may fit any other animal.
+var weightyRungs = []leave{
+	{uneven: true},
+	{uneven: true, spending: true, anyTold: true},
+	{uneven: true, spending: true, anyTold: true, anyLook: true, unspared: true},
+	{uneven: true, spending: true, anyTold: true, anyLook: true, unspared: true, lenient: tellOfStrangers},
+}
+
+// offers reports whether an animal has a trait that weighs enough, and that nobody was told of it.
+func (p *planner) offers(m *maker, key int) bool {
+	return p.floor == 0 || slices.ContainsFunc(m.of[key], func(i int) bool {
+		f := m.facts[i]
+		return m.weightOf(&f.trait) >= p.floor && !p.wasTold(told{m.species[key].Name, f.gist})
+	})
+}
+
+// weighs reports whether a fact may decide, by its trait's weight.
+func (m *maker) weighs(f *fact) bool { return m.floor == 0 || m.weightOf(&f.trait) >= m.floor }
+
+// worthIt reports whether one of the traits that decide a question weighs enough.
+func (m *maker) worthIt(q Question) bool {
+	return m.floor == 0 || slices.ContainsFunc(q.Test.All, func(c catalogue.Claim) bool {
 		t := m.traits[c.Trait]
-		weight = max(weight, m.weightOf(&t))
-	}
-	return p.dice.Float64() < math.Pow(weight/p.heaviest, insistence)
+		return m.weightOf(&t) >= m.floor
+	})
 }
 
 // heaviest is the greatest weight there is, or 0 without any.

@@ -179,7 +179,25 @@ func foreign(a *catalogue.Lore, l catalogue.Lore) int {
 // askLore adds one question about lore, if a new one is left.
 func (p *planner) askLore() bool { return p.askLoreOf(p.wish.Subjects) }
 
+// askLoreOf is asked anew once there is another question, or more is let in.
 func (p *planner) askLoreOf(subjects []string) bool {
+	at := attempt{len(p.set), len(subjects), p.look, p.leave}
+	if p.loreless[at] {
+		return false
+	}
+	found := p.loreFrom(subjects)
+	p.loreless[at] = !found
+	return found
+}
+
+// attempt is what a question of the trade's own words was looked for with.
+type attempt struct {
+	questions, subjects int
+	look
+	leave
+}
+
+func (p *planner) loreFrom(subjects []string) bool {
 	for _, i := range rarest(p.dice, len(loreTemplates), func(i int) int { return p.asked[loreTemplates[i].name] }) {
 		t := loreTemplates[i]
 		if !p.wantedLore(t) {
@@ -187,14 +205,14 @@ func (p *planner) askLoreOf(subjects []string) bool {
 		}
 		for _, j := range p.bestLore() {
 			l := p.lore[j]
-			if l.Kind != t.kind || p.loreUsed[t.name+l.Name] || !slices.Contains(subjects, l.Subject) || !p.contrasts(l) || l.Kind == "term" && p.justPrinted(l.Said) {
+			if l.Kind != t.kind || p.loreUsed[t.name+l.Name] || !slices.Contains(subjects, l.Subject) || !p.contrasts(l) {
 				continue
 			}
 			q, ok := t.about(l, p.unasked, p.dice, p.book)
 			if !ok && p.spending {
 				q, ok = t.about(l, p.lore, p.dice, p.book)
 			}
-			if ok && p.look.suits(q) && p.add(p.seats.mixed(q, p.dice)) {
+			if ok && p.look.suits(q) && !(l.Kind == "term" && p.justPrinted(l.Said)) && p.add(p.seats.mixed(q, p.dice)) {
 				p.loreUsed[t.name+l.Name] = true
 				p.subjects[p.place(l.Subject)]++
 				p.read(l.Name)

@@ -37,6 +37,7 @@ type maker struct {
 	recalls  bool   // no drawing is shown
 	wrong    int    // how many wrong options a question has
 	anyAlike bool   // any animal that one could take for the key may stand beside it
+	lacks    lacks  // what there would have been a question with
 	lenient  leniency
 	heard    func(told) bool // tells how an animal stands in a trait, a while ago; or is spared
 	wasTold  func(told) bool // was told, spared or not
@@ -47,9 +48,24 @@ type maker struct {
 	counted  map[string]bool // by method, whether any animal is
 
 	weights map[string]float64 // of traits, by which they decide
+	floor   float64            // what a trait has to weigh that decides
 	beside  int                // the species that has to stand beside the key, or anyone
 	photos  []PlateRef         // of specimens; nil: any is laid out
 }
+
+// lacks is what a question was not made for: a third wrong option, or the look-alike that
+// stands beside the key at first.
+type lacks struct{ third, alike bool }
+
+// enough reports whether there are as many wrong options as are wanted.
+func (m *maker) enough(wrong int) bool {
+	if wrong < m.wrong {
+		m.fellShort(wrong)
+	}
+	return wrong >= m.wrong
+}
+
+func (m *maker) fellShort(wrong int) { m.lacks.third = m.lacks.third || wrong >= fewest }
 
 // neighbour is another species with its likeness to the key's as a share of
 // the roster: 1 for the nearest look-alike, near 0 for the most unlike.
@@ -150,6 +166,7 @@ func (m *maker) choose(key int, candidates bitset, n int) []int {
 	}
 	fit = m.asManyToes(fit, n)
 	if len(fit) < n {
+		m.fellShort(len(fit))
 		return nil
 	}
 	if m.beside != anyone {
@@ -158,6 +175,7 @@ func (m *maker) choose(key int, candidates bitset, n int) []int {
 	first := 0
 	if n >= fewest && m.wish == 0 && m.lenient == strict && (!m.anyAlike || m.subject == "track") {
 		if first = m.lookAlike(key, fit); first < 0 {
+			m.lacks.alike = m.lacks.alike || m.subject != "track"
 			return nil
 		}
 	}
@@ -204,6 +222,7 @@ func (m *maker) mixedCompany(key int, candidates bitset, n int) []int {
 			return out
 		}
 	}
+	m.fellShort(n - 1)
 	return nil
 }
 

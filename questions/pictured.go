@@ -97,6 +97,7 @@ func (m *maker) company(key int, v plateView, candidates bitset) []int {
 		}
 		next := m.choose(key, left, n)
 		if next == nil {
+			m.fellShort(len(wrong))
 			return nil
 		}
 		left.drop(next[0])

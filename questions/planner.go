@@ -45,6 +45,7 @@ type planner struct {
 	lore     []catalogue.Lore
 	loreUsed map[string]bool  // by template and name
 	unasked  []catalogue.Lore // that were no key yet, nor a label
+	loreless map[attempt]bool // those that found none
 	seats    seats            // of the keys
 	spared   map[told]bool    // whether this set begins without it
 	set      []Question
@@ -52,6 +53,7 @@ type planner struct {
 	pair      int       // whose turn comes next
 	keyed     []float64 // by place in species: turns had, over its weight; nil without weights
 	heaviest  float64   // of the weights of traits; 0 without any
+	floor     float64   // what a trait has to weigh that decides the question sought
 	drawn     int       // questions with a drawing
 	look      look      // of the question sought
 	anyAlike  bool      // by facts as good none stands beside the key that coaches set there
@@ -84,7 +86,7 @@ var rungs = []leave{
 }
 
 func newPlanner(b *Bank, w Wish) *planner {
-	p := &planner{wish: w, bank: b, book: phrasebooks[b.catalogue.Language], dice: rand.New(rand.NewPCG(w.Seed, 0x66736967)), asked: map[string]int{}, seen: map[string]bool{}, told: map[told]int{}, known: map[told]int{}, put: map[told]int{}, used: uses{}, loreUsed: map[string]bool{}, seats: seats{}, spared: map[told]bool{}}
+	p := &planner{wish: w, bank: b, book: phrasebooks[b.catalogue.Language], dice: rand.New(rand.NewPCG(w.Seed, 0x66736967)), asked: map[string]int{}, seen: map[string]bool{}, told: map[told]int{}, known: map[told]int{}, put: map[told]int{}, used: uses{}, loreUsed: map[string]bool{}, loreless: map[attempt]bool{}, seats: seats{}, spared: map[told]bool{}}
 	if len(p.wish.Subjects) == 0 {
 		p.wish.Subjects = catalogue.Usual
 	}
@@ -186,9 +188,15 @@ func (p *planner) ask(species string) {
 		if p.barred(least) || least == catalogue.Memory && !p.anyLook || least == catalogue.Practice && !p.uneven {
 			return
 		}
+		for _, m := range p.makers {
+			m.lacks = lacks{}
+		}
 		for _, p.anyAlike = range []bool{false, true} {
 			if p.askFrom(species, least) {
 				return
+			}
+			if !slices.ContainsFunc(p.makers, func(m *maker) bool { return m.lacks.alike }) {
+				break
 			}
 		}
 	}
@@ -224,7 +232,7 @@ func (p *planner) askOnce(species string, least catalogue.Basis) bool {
 			continue
 		}
 		m.wish, m.index = p.difficulty(), m.tier(least)
-		if p.askBy(m, key) {
+		if p.offers(m, key) && p.askBy(m, key) {
 			p.subjects[s]++
 			return true
 		}
@@ -335,8 +343,9 @@ func (p *planner) try(t template, m *maker, key int) bool {
 		return false
 	}
 	for _, m.wrong = range []int{others, fewest} {
+		m.lacks.third = false
 		added, made := p.tryWith(t, m, key)
-		if added || made && p.heaviest > 0 { // what weighs too little is not made again
+		if added || made && p.floor > 0 || !m.lacks.third { // what weighs too little is not made again
 			return added
 		}
 	}
@@ -347,7 +356,7 @@ func (p *planner) try(t template, m *maker, key int) bool {
 func (p *planner) tryWith(t template, m *maker, key int) (added, made bool) {
 	const tries = 3
 	for range tries {
-		m.sight, m.lenient, m.anyAlike = m.subject, p.lenient, p.anyAlike
+		m.sight, m.lenient, m.anyAlike, m.floor = m.subject, p.lenient, p.anyAlike, p.floor
 		m.recalls = !t.drawn
 		q, ok := t.make(m, key)
 		if !ok || !p.look.suits(q) {
@@ -355,7 +364,7 @@ func (p *planner) tryWith(t template, m *maker, key int) (added, made bool) {
 		}
 		made = true
 		q.Template = t.name
-		if p.worthIt(m, q) && p.add(q) {
+		if m.worthIt(q) && p.add(q) {
 			return true, true
 		}
 	}

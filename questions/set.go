@@ -183,10 +183,16 @@ func (b *Bank) Set(w Wish) ([]Question, error) {
 // spent, and in its third what was told of it may be asked.
 func (p *planner) askInTurn(species string) {
 	before := len(p.set)
-	p.ask(species)
+	asked := func() bool {
+		p.ask(species)
+		return len(p.set) > before
+	}
+	if p.weighty(asked) || asked() {
+		return
+	}
 	came := func(q Question) bool { return q.keySpecies() == species }
 	passed := p.keyed != nil && p.wish.Species[species] <= 1 // others are wished for
-	if len(p.set) > before || !p.uneven && !p.waited() || p.lenient != strict || passed || slices.ContainsFunc(p.set, came) {
+	if !p.uneven && !p.waited() || p.lenient != strict || passed || slices.ContainsFunc(p.set, came) {
 		return
 	}
 	usual := p.leave

@@ -123,7 +123,7 @@ func (m *maker) signOf(key int, v plateView) (Question, bool) {
 		return Question{}, false
 	}
 	list := append([]statement{m.named(v)}, m.mistakenFor(key, v)...)
-	if len(list) <= m.wrong {
+	if !m.enough(len(list) - 1) {
 		return Question{}, false
 	}
 	list = list[:m.wrong+1]

@@ -229,7 +229,8 @@ func (b *phrasebook) at(q Question, s catalogue.Species) Question {
 func (p *planner) askOne(m *maker, key int, by []template, here map[string]int) bool {
 	defer func() { p.leave = leave{} }()
 	for _, p.leave = range []leave{{}, {spending: true, forgiving: true}, {spending: true, forgiving: true, lenient: besideStrangers}} {
-		if p.byTiers(m, func() bool { return p.askAt(m, key, by, here) }) {
+		ask := func() bool { return p.byTiers(m, func() bool { return p.askAt(m, key, by, here) }) }
+		if p.weighty(ask) || ask() {
 			return true
 		}
 	}

@@ -280,7 +280,7 @@ func (m *maker) mistaken(method estimate.Method, given []float64) []float64 {
 			return nil // the usual one is none here
 		}
 	}
-	if len(below)+len(above) < m.wrong {
+	if !m.enough(len(below) + len(above)) {
 		return nil
 	}
 	n := max(min(m.dice.IntN(m.wrong+1), len(below)), m.wrong-len(above))

@@ -138,7 +138,7 @@ func none(f *fact) bool { return f.value.Typical().Text == "none" }
 
 // single asks for the one species of four that a fact holds for.
 func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, bool) {
-	for _, f := range m.shuffled(m.facts, places, func(f *fact) bool { return fit(f) && !f.plain }) {
+	for _, f := range m.shuffled(m.facts, places, func(f *fact) bool { return fit(f) && !f.plain && m.weighs(f) }) {
 		if m.inName(key, f) {
 			continue
 		}
@@ -393,7 +393,7 @@ func separates(m *maker, key int) (Question, bool) {
 
 func (m *maker) separate(key int, nb neighbour) (Question, bool) {
 	a, b := m.species[key], m.species[nb.species]
-	facts := m.shuffled(m.facts, m.holding(key), func(f *fact) bool { return f.no.has(nb.species) && worthSaying(f) })
+	facts := m.shuffled(m.facts, m.holding(key), func(f *fact) bool { return f.no.has(nb.species) && worthSaying(f) && m.weighs(f) })
 	deciding := slices.IndexFunc(facts, func(f *fact) bool { return !m.inName(key, f) && !m.wasHeard(nb.species, f.trait.ID) })
 	if deciding < 0 {
 		return Question{}, false
@@ -409,7 +409,7 @@ func (m *maker) separate(key int, nb neighbour) (Question, bool) {
 			list = m.join(key, list, g)
 		}
 	}
-	if len(list) <= m.wrong {
+	if !m.enough(len(list) - 1) {
 		return Question{}, false
 	}
 	m.used.add(f.root)
@@ -487,7 +487,7 @@ func (m *maker) statements(key int, facts []*fact, right, wrong func(int, *fact)
 	})
 	holds, tries := rest == "", 2 // beyond the first
 	for _, f := range all {
-		if !f.stands(key, holds) || m.wasHeard(key, f.trait.ID) || !worthSaying(f) || !right(key, f) || m.inName(key, f) {
+		if !m.weighs(f) || !f.stands(key, holds) || m.wasHeard(key, f.trait.ID) || !worthSaying(f) || !right(key, f) || m.inName(key, f) {
 			continue
 		}
 		if q, ok := m.statement(key, f, all, holds, wrong, prompt, rest); ok || tries == 0 {
@@ -507,7 +507,7 @@ func (m *maker) statement(key int, f *fact, all []*fact, holds bool, wrong func(
 		return !g.stands(key, !holds) || m.wasStruck(key, g) || !wrong(key, g) || !holds && !f.besides(g)
 	})
 	foils := m.foils(key, f, fit)
-	if len(foils) < m.wrong {
+	if !m.enough(len(foils)) {
 		return Question{}, false
 	}
 	m.used.add(f.root)
@@ -692,7 +692,7 @@ func memberQuestion(name string, sets ...string) func(*maker, int) (Question, bo
 		}
 		all := m.shuffled(members, sequence(len(members)), func(f *fact) bool { return f.yes.has(key) || f.no.has(key) })
 		right := slices.IndexFunc(all, func(f *fact) bool {
-			return f.yes.has(key) && m.among(key, f.no) && !m.wasHeard(key, f.trait.ID) && !m.inName(key, f)
+			return m.weighs(f) && f.yes.has(key) && m.among(key, f.no) && !m.wasHeard(key, f.trait.ID) && !m.inName(key, f)
 		})
 		if right < 0 || m.wish != 0 && 6-all[right].trait.Ease != m.wish {
 			return Question{}, false
@@ -705,7 +705,7 @@ func memberQuestion(name string, sets ...string) func(*maker, int) (Question, bo
 				list, foils = append(list, member(f)), append(foils, f)
 			}
 		}
-		if len(list) <= m.wrong {
+		if !m.enough(len(list) - 1) {
 			return Question{}, false
 		}
 		m.used.add(all[right].trait.From)

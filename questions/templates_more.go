@@ -42,7 +42,7 @@ func (m *maker) compounded(key int, a, f *fact) (Question, bool) {
 			wrong = append(wrong, i)
 		}
 	}
-	if len(wrong) < m.wrong || m.alone(key, wrong) {
+	if !m.enough(len(wrong)) || m.alone(key, wrong) {
 		return Question{}, false
 	}
 	m.used.add(f.root)

@@ -88,7 +88,7 @@ func (m *maker) animalOf(set string, key int, rest string, order func(catalogue.
 	all = m.shuffled(all, sequence(len(all)), func(f *fact) bool { return f.yes.has(key) || f.no.has(key) })
 	right := slices.IndexFunc(all, func(f *fact) bool { return f.yes.has(key) })
 	wrong := slices.DeleteFunc(slices.Clone(all), func(f *fact) bool { return !f.no.has(key) })
-	if right < 0 || len(wrong) < m.wrong || m.wish != 0 && 6-all[right].trait.Ease != m.wish {
+	if right < 0 || !m.enough(len(wrong)) || m.wish != 0 && 6-all[right].trait.Ease != m.wish {
 		return Question{}, false
 	}
 	place := map[string]int{}
@@ -113,7 +113,7 @@ func (m *maker) animalOf(set string, key int, rest string, order func(catalogue.
 		}
 	}
 	hoof := func(i int) bool { return hoofed(m.species[i]) }
-	if len(list) <= m.wrong || hoof(key) && !slices.ContainsFunc(guests, hoof) {
+	if !m.enough(len(list)-1) || hoof(key) && !slices.ContainsFunc(guests, hoof) {
 		return Question{}, false // nobody takes a lynx for the rival of a moose
 	}
 	m.used.add(set)
@@ -157,7 +157,7 @@ func foodChain(m *maker, key int) (Question, bool) {
 		return Question{}, false
 	}
 	wrong := m.brokenChains(right)
-	if len(wrong) < m.wrong {
+	if !m.enough(len(wrong)) {
 		return Question{}, false
 	}
 	t := catalogue.Trait{ID: foodweb.ChainIs, Ease: 6 - len(right) + 1}

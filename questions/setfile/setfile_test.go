@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -85,6 +86,10 @@ func TestStationsAreReadBack(t *testing.T) {
 		change(r)
 		return written(t, s)
 	}
+	anotherKey := want
+	anotherKey.Questions = slices.Clone(want.Questions)
+	about := slices.IndexFunc(want.Questions, func(q questions.Question) bool { return q.Template == "has-trait" || q.Template == "whose-plate" })
+	anotherKey.Questions[about].Key = (want.Questions[about].Key + 1) % len(want.Questions[about].Options)
 	for says, text := range map[string]string{
 		"2 to 20 stations, not 1":                     spoilt(func(r *setfile.Round) { r.Stations = r.Stations[:1] }),
 		"its stations have 6 questions, and it has 5": spoilt(func(r *setfile.Round) { r.Stations[0].Count = 2 }),
@@ -95,7 +100,7 @@ func TestStationsAreReadBack(t *testing.T) {
 			r.Stations[0].Plate = &questions.PlateRef{Species: "Lynx rufus", View: "skull"}
 		}),
 		"station 1: its question 2":                         spoilt(func(r *setfile.Round) { r.Stations[0].Count, r.Stations[2].Count = 2, 1 }),
-		"by the catalogue":                                  strings.Replace(written(t, want), `"key":0`, `"key":1`, 1),
+		"by the catalogue":                                  written(t, anotherKey),
 		"head can't be read: \"rounds.stations.count\" can": strings.Replace(written(t, want), `"stations":[{"count":1`, `"stations":[{"count":"1"`, 1),
 	} {
 		if _, err := setfile.Read(strings.NewReader(text), "everything", setfile.Bank(built)); err == nil || !strings.Contains(err.Error(), says) {
