@@ -590,8 +590,8 @@ func TestSignQuestions(t *testing.T) {
 	seeds := soak.Size(1, 10)
 	for seed := 300; seed < 300+seeds; seed++ {
 		s := strconv.Itoa(seed)
-		check("--seed", s, "--count", count(60, 300))
-		check("--seed", s, "--count", count(40, 100), "--drawings", "all")
+		check("--seed", s, "--count", count(100, 300))
+		check("--seed", s, "--count", "100", "--drawings", "all")
 		hard := seed%5 + 1
 		check("--seed", s, "--count", count(30-5*hard, 60-10*hard), "--difficulty", strconv.Itoa(hard)) // of the hardest there are a dozen
 		check("--seed", s, "--count", "30", "--no-memory", "--roster", "furbearers")
@@ -607,7 +607,7 @@ func TestSignQuestions(t *testing.T) {
 			drawn[q.Plate.View]++
 		}
 	}
-	if len(set) < seeds*soak.Size(200, 485) || len(drawn) < len(drawnSign) {
+	if len(set) < seeds*soak.Size(300, 485) || len(drawn) < len(drawnSign) {
 		t.Errorf("only %d questions, over drawings of %v", len(set), drawn)
 	}
 	t.Logf("%d questions on signs, over drawings: %v", len(set), drawn)
