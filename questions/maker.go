@@ -349,6 +349,8 @@ func (m *maker) overlooked(key int, trait string) bool {
 		return true // at a university, or by a college's key
 	case trait == "incisor_breadth":
 		return true // it is measured, and no drawing of it has a scale
+	case trait == "bulla":
+		return m.species[key].Values["family"].Text == "Ursidae" // whose grinders, size and profile are taught
 	case trait == "ear_tube":
 		return m.value(key, trait).Text == "none" // nobody looks for what a porcupine lacks
 	case trait == "last_upper_molar":

@@ -242,10 +242,11 @@ func (m *maker) shown(key int, v plateView) (Question, bool) {
 // to, or said to by whatever basis.
 func (m *maker) led(facts, deciding []*fact, wrong []int) []*fact {
 	const hardlyAny = 2
-	first := facts[0]
-	shared := func(i int) bool { return first.mayBeOf(m.species[i]) }
-	if m.isMark(first) && first.yes.count() <= hardlyAny && !slices.ContainsFunc(deciding, m.isMark) && !slices.ContainsFunc(wrong, shared) {
-		return append([]*fact{first}, deciding...)
+	plainest := slices.IndexFunc(facts, func(f *fact) bool {
+		return m.isMark(f) && f.yes.count() <= hardlyAny && !slices.ContainsFunc(wrong, func(i int) bool { return f.mayBeOf(m.species[i]) })
+	})
+	if plainest >= 0 && !slices.ContainsFunc(deciding, m.isMark) {
+		return append([]*fact{facts[plainest]}, deciding...)
 	}
 	return deciding
 }

@@ -311,3 +311,30 @@ func TestOneMolarIsNotTheLast(t *testing.T) {
 		}
 	}
 }
+
+// What an animal is taught by first stands in the reason, though another mark weighs more:
+// a gopher has two grooves down each incisor. Nobody knows a bear by its bullae.
+func TestReasonsSayWhatIsTaughtFirst(t *testing.T) {
+	const gopher, bear = "Geomys bursarius", "Ursus americanus"
+	wish := questions.Wish{Count: 20, Seed: 6, Subjects: []string{"skull"}, Templates: []string{"whose-plate", "true-of", "read-the-plate"}, Alone: true,
+		Species: map[string]float64{gopher: questions.MostWeight, bear: questions.MostWeight}}
+	of := map[string]int{}
+	for _, q := range asked(t, "everything", wish) {
+		key := q.Options[q.Key].Species
+		if key == gopher && q.Template == "whose-plate" {
+			of[key]++
+			if !strings.Contains(q.Reason, "groove") {
+				t.Errorf("without its grooves: %s", q.Reason)
+			}
+		}
+		if q.About != nil && q.About.Is == bear {
+			of[bear]++
+			if q.Test.All[0].Trait == "bulla" {
+				t.Errorf("a bear by its bullae: %s", q.Reason)
+			}
+		}
+	}
+	if of[gopher] == 0 || of[bear] == 0 {
+		t.Errorf("asked about: %v", of)
+	}
+}
