@@ -359,14 +359,10 @@ func (m *maker) shows(i int, t catalogue.Trait) string {
 	return m.book.stated(m.species[i], t, actual(m.species[i], t))
 }
 
-// failed is the trait of the first of the facts that a species fails, plainly if it can be,
-// or one that says more of it: what kind of pellet.
+// failed is the trait of the first of the facts that a species fails, or one that says
+// more of it: what kind of pellet.
 func (m *maker) failed(i int, facts []*fact) catalogue.Trait {
-	at := slices.IndexFunc(facts, func(f *fact) bool { return m.plainlyFails(i, f) })
-	if at < 0 {
-		at = slices.IndexFunc(facts, func(f *fact) bool { return f.no.has(i) })
-	}
-	t := facts[at].trait
+	t := facts[slices.IndexFunc(facts, func(f *fact) bool { return f.no.has(i) })].trait
 	if finer := related[t.ID].finer; m.value(i, finer).Known() {
 		return m.traits[finer]
 	}
@@ -374,11 +370,6 @@ func (m *maker) failed(i int, facts []*fact) catalogue.Trait {
 		return food
 	}
 	return t
-}
-
-// plainlyFails reports whether a species fails a fact by one state, and not by this or that.
-func (m *maker) plainlyFails(i int, f *fact) bool {
-	return f.no.has(i) && m.value(i, f.trait.ID).Typical().Known()
 }
 
 // separates: "Which of these is true of … but not of …?"
