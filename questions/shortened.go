@@ -10,8 +10,8 @@ import (
 // many for it, these take the place of others: the drawing shows the rest.
 var shorter = map[catalogue.Language][]string{
 	catalogue.English: {
-		"upper canines that reach below the small holes in the side of the lower jaw when it is shut", "upper canines reaching below the jaw's small holes",
-		"upper canines that end above the small holes in the side of the lower jaw when it is shut", "upper canines ending above the jaw's small holes",
+		"upper canines that reach below the small holes in the side of the closed lower jaw", "upper canines reaching below the jaw's small holes",
+		"upper canines that end above the small holes in the side of the closed lower jaw", "upper canines ending above the jaw's small holes",
 		"in front of the eye", "before the eye",
 		"in front of each orbit", "before each orbit",
 		"tiny peg of a premolar in front of the large upper cheek teeth", "tiny, peg-like first upper premolar",
