@@ -229,16 +229,16 @@ func (p *planner) justPrinted(term string) bool {
 	if p.wish.Alone || len(p.wish.Templates) > 0 {
 		return false
 	}
-	return slices.ContainsFunc(p.set[max(0, len(p.set)-showsFor):], func(q Question) bool { return q.prints(term) })
+	words := spaced(term)
+	return slices.ContainsFunc(p.set[max(0, len(p.set)-showsFor):], func(q Question) bool { return q.prints(words) })
 }
 
-// prints reports whether a question's words hold a term, or begin one of its words with it.
+// spaced are the words of a text, each after a blank.
+func spaced(text string) string { return " " + strings.Join(wordsOf(text), " ") }
+
+// prints reports whether a question's words hold those of a term, or begin one with its last.
 func (q Question) prints(term string) bool {
-	holds := func(text string) bool {
-		const edge = " "
-		words := edge + strings.Join(wordsOf(text), edge)
-		return strings.Contains(words, edge+strings.Join(wordsOf(term), edge))
-	}
+	holds := func(text string) bool { return strings.Contains(spaced(text), term) }
 	return holds(q.Prompt) || holds(q.Reason) || slices.ContainsFunc(q.Options, func(o Option) bool { return holds(o.Text) })
 }
 

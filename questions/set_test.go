@@ -193,10 +193,7 @@ func TestNobodyComesAThirdTimeBeforeTheRest(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	set, err := builtin(t, "everything").Set(questions.Wish{Subjects: catalogue.Usual, Drawings: questions.HalfDrawings, Count: 200, Seed: 4})
-	if err != nil {
-		t.Fatal(err)
-	}
+	set := asked(t, "everything", questions.Wish{Subjects: catalogue.Usual, Drawings: questions.HalfDrawings, Count: 200, Seed: 4})
 	before, after, third := map[string]int{}, map[string]bool{}, false
 	for _, q := range set {
 		s := keySpecies(q)
@@ -226,10 +223,7 @@ func TestNoTermIsAskedForRightAfterItWasPrinted(t *testing.T) {
 	const near = 10
 	for _, roster := range []string{"furbearers", "waterside", "woodland-edge"} {
 		for seed := range uint64(8) {
-			set, err := builtin(t, roster).Set(questions.Wish{Drawings: questions.HalfDrawings, Count: 20, Seed: 20601 + seed})
-			if err != nil {
-				t.Fatal(err)
-			}
+			set := asked(t, roster, questions.Wish{Drawings: questions.HalfDrawings, Count: 20, Seed: 20601 + seed})
 			for i, q := range set {
 				if !strings.HasPrefix(q.Template, "term-") {
 					continue
