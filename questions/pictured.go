@@ -12,7 +12,7 @@ import (
 func whichPlate(m *maker, key int) (Question, bool) { return m.anyView(key, m.ownPlate) }
 
 func (m *maker) ownPlate(key int, v plateView) (Question, bool) {
-	facts := m.seen(key, v, m.holding(key))
+	facts := m.seen(key, v, m.drawn(key))
 	wrong := m.company(key, v, m.apartBy(facts))
 	if wrong == nil {
 		return Question{}, false
