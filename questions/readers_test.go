@@ -356,7 +356,7 @@ func TestReasonsSayWhatIsThere(t *testing.T) {
 		if q.Test.All[0].Trait != "pad_lobes_back" {
 			continue
 		}
-		if strings.Contains(q.Reason, "the coyote's front print does not have") {
+		if strings.Contains(q.Reason, "the coyote's front print has a heel pad without") {
 			t.Error(q.Reason)
 		}
 		told = told || strings.Contains(q.Reason, "triangular")
