@@ -12,14 +12,13 @@ import (
 func whichPlate(m *maker, key int) (Question, bool) { return m.anyView(key, m.ownPlate) }
 
 func (m *maker) ownPlate(key int, v plateView) (Question, bool) {
-	facts := m.seen(key, v, m.drawn(key))
+	facts := m.seen(key, v, m.holding(key))
 	wrong := m.company(key, v, m.apartBy(facts))
 	if wrong == nil {
 		return Question{}, false
 	}
-	facts = m.marksFirst(facts, wrong)
-	deciding := covering(facts, wrong)
-	said := m.led(facts, deciding, wrong)
+	deciding := covering(m.marksFirst(facts, wrong), wrong)
+	said := m.led(m.seen(key, v, m.drawn(key)), deciding, wrong) // the drawing shows a mark that was told, too
 	if m.toesAlone(deciding) || m.obscure(key, said, wrong) {
 		return Question{}, false
 	}
