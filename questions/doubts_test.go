@@ -69,7 +69,7 @@ func TestCluesOnFoodAreSettled(t *testing.T) {
 
 // A comma within a value reads as one between clues: only adjectives have one.
 func TestValuesHaveNoClauses(t *testing.T) {
-	adjective := regexp.MustCompile(`(large|broad|round|thin|long|slender|black|short|straight|two|heavy|clawless|pebbly|wide|blunt|curved|raised)$`)
+	adjective := regexp.MustCompile(`(large|broad|round|thin|low|long|slender|black|short|straight|two|heavy|clawless|pebbly|wide|blunt|curved|raised)$`)
 	for _, trait := range catalogue.Builtin().Traits {
 		clauses := strings.Split(trait.Wording.Says, ",")
 		for _, before := range clauses[:len(clauses)-1] {

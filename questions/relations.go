@@ -267,7 +267,7 @@ func passBothWays(trait string, a, b catalogue.Value) bool {
 // with another entry.
 type loreRelation struct {
 	of         []string        // the families of which it speaks: it is asked only with one of them in play (inPlay)
-	onlyBeside bool            // it answers itself, and stands beside others alone: what is moist is fresh, who has webs swims, a dewclaw is the one toe among pads (about)
+	onlyBeside bool            // it answers itself or is hardly taught, and stands beside others alone: what is moist is fresh, who has webs swims, a dewclaw is the one toe among pads (about)
 	alsoTells  string          // an entry that its meaning may hold, too: who climbs has long claws, as who digs; a midden may be of dung (rivals)
 	seldom     bool            // few on this continent say it: it comes when nothing else is left (bestLore)
 	shown      catalogue.Claim // how an animal shows it: it is asked only with one in play that does, and with one that shows another of its group (contrasts)
@@ -297,6 +297,8 @@ var loreRelated = map[string]loreRelation{
 	"scent mound":                     {of: []string{"Castoridae"}},
 	"push-up":                         {of: []string{"Cricetidae"}},
 	"dust bath":                       {of: []string{"Phasianidae"}},
+	"group length":                    {onlyBeside: true},
+	"intergroup":                      {onlyBeside: true},
 	"girdling":                        {of: []string{"Leporidae", "Cricetidae", "Castoridae", "Erethizontidae"}},
 	"a dark, moist and shiny surface": {onlyBeside: true},
 	"a dull, cracked surface, dry all through":                                      {onlyBeside: true},
