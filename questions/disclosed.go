@@ -32,7 +32,8 @@ func (b *Bank) wider(f told) []told {
 func owned(c catalogue.Claim) told { return told{"", c.Trait + "=" + c.Value} }
 
 // discloses lists what is known after a question. Of the trade's own words nothing is
-// disclosed about another word.
+// disclosed about another word, but whoever heard that three lobes suggest a cat strikes
+// them out for a fox.
 func (b *Bank) discloses(q Question) []told {
 	var out []told
 	for _, f := range q.tells() {
@@ -44,6 +45,16 @@ func (b *Bank) discloses(q Question) []told {
 		for _, f := range out {
 			if s, _ := b.catalogue.Find(f.species); f.trait == (told{"", c.Trait}).gist().trait {
 				out = append(out, owned(catalogue.Claim{Trait: c.Trait, Value: s.Values[c.Trait].Claimed()}))
+			}
+		}
+	}
+	for _, o := range q.Options {
+		if lesson, is := q.suggests(o); is {
+			out = append(out, owned(lesson))
+			for more, said := range implies {
+				if said == owned(lesson).trait {
+					out = append(out, told{"", more})
+				}
 			}
 		}
 	}

@@ -58,3 +58,34 @@ func TestTwoIncisorsTellThePegs(t *testing.T) {
 		t.Errorf("only %v tells the pegs", pegs)
 	}
 }
+
+// Who heard that three lobes suggest a cat strikes them out for a fox, and is not asked
+// which animal has them.
+func TestALessonDiscloses(t *testing.T) {
+	c := catalogue.Builtin()
+	roster, err := c.Roster("everything")
+	if err != nil {
+		t.Fatal(err)
+	}
+	bank := NewBank(c, roster)
+	set, err := bank.Set(Wish{Count: 6, Seed: 1, Subjects: []string{"track"}, Templates: []string{whatItTells}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	lobes := shows("pad_lobes_back", "yes")
+	at := slices.IndexFunc(set, func(q Question) bool { return loreRelated[q.Options[q.Key].Species].shown == lobes })
+	if at < 0 {
+		t.Fatal("nobody is asked what suggests a cat")
+	}
+	known := bank.discloses(set[at])
+	for _, claim := range []catalogue.Claim{lobes, shows("heel_pad", "three-lobed"), shows("heel_pad", "triangular")} {
+		fox := Question{Test: Test{[]catalogue.Claim{shows("heel_pad", "chevron bar")}}, About: &About{Is: "Vulpes vulpes"}, Key: 1, Options: []Option{{Test: &Test{[]catalogue.Claim{claim}}}, {}}}
+		if fox.spent(func(f told) bool { return slices.Contains(known, f) }) != 1 {
+			t.Errorf("%v stands for a fox", claim)
+		}
+	}
+	asked := Question{Template: "has-trait", Test: Test{[]catalogue.Claim{lobes}}, Options: []Option{{Species: "Lynx rufus"}}}
+	if !slices.ContainsFunc(asked.puts(), func(f told) bool { return slices.Contains(set[at].puts(), f) }) {
+		t.Error("who has three lobes is asked")
+	}
+}

@@ -25,13 +25,16 @@ type loreTemplate struct {
 var loreTemplates = []loreTemplate{
 	{"term-for", "term", false, false, false},
 	{"term-means", "term", true, false, false},
-	{"what-it-tells", "tells", true, false, false},
+	{whatItTells, "tells", true, false, false},
 	{"deer-age", "deer age", false, false, false},
 	{"fresh-or-old", "fresh or old", true, false, false},
 	{"deer-age-fine", "deer age fine", false, true, false},
 	{"deer-jaw", "deer age", false, false, true},
 	{"deer-jaw-fine", "deer age fine", false, true, true},
 }
+
+// whatItTells is asked of something seen, and its reason says what that suggests.
+const whatItTells = "what-it-tells"
 
 // about sets an entry of lore, the first option, against others of its kind, first of
 // its group.

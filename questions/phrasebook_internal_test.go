@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"fieldsign/questions/catalogue"
 )
 
 var verbs = regexp.MustCompile(`%(\[\d\])?[a-z]`)
@@ -86,6 +88,31 @@ func TestOneVerbForAll(t *testing.T) {
 	} {
 		if got := english.oneVerb(strings.Split(c.said, "; ")); got != c.want {
 			t.Errorf("%s: %s, want %s", c.said, got, c.want)
+		}
+	}
+}
+
+// A drawing shows one thing, and not this or that: no statement that is read from it says "or".
+func TestADrawingShowsOneThing(t *testing.T) {
+	for language, or := range map[catalogue.Language]string{catalogue.English: " or ", catalogue.Spanish: " o "} {
+		c, err := catalogue.Builtin().In(language)
+		if err != nil {
+			t.Fatal(err)
+		}
+		roster, err := c.Roster("everything")
+		if err != nil {
+			t.Fatal(err)
+		}
+		bank := NewBank(c, roster)
+		for _, v := range plateViews {
+			if !slices.Contains(catalogue.Usual, v.subject) {
+				continue
+			}
+			for _, f := range bank.index(v.subject).legible[v.name] {
+				if worthSaying(f) && strings.Contains(f.holds, or) {
+					t.Errorf("%s: %q", v.name, f.holds)
+				}
+			}
 		}
 	}
 }

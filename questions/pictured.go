@@ -17,9 +17,8 @@ func (m *maker) ownPlate(key int, v plateView) (Question, bool) {
 	if wrong == nil {
 		return Question{}, false
 	}
-	facts = m.marksFirst(facts, wrong)
-	deciding := covering(facts, wrong)
-	said := m.led(facts, deciding, wrong)
+	deciding := covering(m.marksFirst(facts, wrong), wrong)
+	said := m.led(m.seen(key, v, m.drawn(key)), deciding, wrong) // the drawing shows a mark that was told, too
 	if m.toesAlone(deciding) || m.obscure(key, said, wrong) {
 		return Question{}, false
 	}

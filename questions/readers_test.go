@@ -337,4 +337,50 @@ func TestReasonsSayWhatIsTaughtFirst(t *testing.T) {
 	if of[gopher] == 0 || of[bear] == 0 {
 		t.Errorf("asked about: %v", of)
 	}
+	for _, seed := range []uint64{4, 6, 39} { // which told of the lattice before
+		for _, q := range asked(t, "woodland-edge", questions.Wish{Count: 20, Seed: seed, Drawings: questions.HalfDrawings}) {
+			if key := q.Options[q.Key].Species; q.Template == "which-plate" && key == "Sylvilagus floridanus" && !strings.Contains(q.Reason, "lattice") {
+				t.Errorf("by what is taught less: %s", q.Reason)
+			}
+		}
+	}
+}
+
+// A reason says what the wrong animal shows, where that is known: a coyote's heel pad is
+// triangular, and not only without lobes.
+func TestReasonsSayWhatIsThere(t *testing.T) {
+	wish := questions.Wish{Count: 12, Seed: 10, Subjects: []string{"track"}, Templates: []string{"separates", "has-trait"}, Alone: true, Species: map[string]float64{"Lynx rufus": questions.MostWeight},
+		Traits: map[string]float64{"pad_lobes_back": questions.MostWeight}}
+	told := false
+	for _, q := range asked(t, "woodland-edge", wish) {
+		if q.Test.All[0].Trait != "pad_lobes_back" {
+			continue
+		}
+		if strings.Contains(q.Reason, "the coyote's front print has a heel pad without") {
+			t.Error(q.Reason)
+		}
+		told = told || strings.Contains(q.Reason, "triangular")
+	}
+	if !told {
+		t.Error("of no coyote is said that its heel pad is triangular")
+	}
+}
+
+// Nobody is asked who lacks a crest beside a fox, whose ridges run together at the back, nor
+// how many teeth a caribou has, of whose canines some have none.
+func TestWhatCouldBeGrantedIsNotDenied(t *testing.T) {
+	for seed := range uint64(soak.Size(3, 8)) {
+		wish := questions.Wish{Count: 12, Seed: 100 + seed, Subjects: []string{"skull"}, Templates: []string{"read-the-plate", "true-of", "has-trait", "count-the-teeth", "animal-to-formula"}, Alone: true,
+			Species: map[string]float64{"Vulpes vulpes": questions.MostWeight, "Rangifer tarandus": questions.MostWeight}, Traits: map[string]float64{"temporal_ridges": 3, "total_teeth": 3}}
+		for _, q := range asked(t, "everything", wish) {
+			for _, o := range q.Options {
+				if q.About != nil && o.Test != nil && q.About.Is == "Vulpes vulpes" && o.Test.All[0].Value == "single crest" {
+					t.Errorf("%s %s", q.Prompt, o.Text)
+				}
+			}
+			if trait := q.Test.All[0].Trait; q.Options[q.Key].Species == "Rangifer tarandus" && (trait == "total_teeth" || trait == "dental_formula") {
+				t.Errorf("%s %s", q.Prompt, q.Reason)
+			}
+		}
+	}
 }

@@ -67,8 +67,8 @@ var related = map[string]relation{
 	"hind_toe":         {hint: toesOfOne},
 	"long_front_claws": {turn: "claws_show"},
 	"dewclaw_set":      {theme: "dewclaws"},
-	"pad_bar":          {turn: "heel_pad", gist: "heel_pad"},
-	"pad_lobes_back":   {turn: "heel_pad", gist: "heel_pad"},
+	"pad_bar":          {turn: "heel_pad", gist: "heel_pad", finer: "heel_pad"},
+	"pad_lobes_back":   {turn: "heel_pad", gist: "heel_pad", finer: "heel_pad"},
 	"group_pattern":    {turn: "gait", gist: "gait"},
 
 	"scat_form":                  {whole: "scat_form", finer: "pellet_shape"},
@@ -161,6 +161,7 @@ func unremarkable(trait string, v catalogue.Value) bool {
 // implies are claims of which the first says, or nearly says, the second: a foot with two toes
 // turned back has two before them, and a junction is on a trail (twins).
 var implies = map[string]string{"hind_toe=two": "toes_forward=2", "scat_placement_at_trail_junctions=yes": "scat_placement_on_trails=yes",
+	"heel_pad=three-lobed":          "pad_lobes_back=yes",
 	"scat_ends=pointed and dimpled": "pellet_shape=nippled", "scat_form=round pellet": "pellet_shape=disc"}
 
 // twins reports whether one of two claims says the other: of two such options neither
@@ -198,7 +199,6 @@ var passesFor = slices.Concat(
 		{"front_toes=5", "hind_toes=5", byEye},                      // a small fifth shows in good mud
 		{"toes_forward", "front_webbing=full", byEye},               // nobody counts toes under a web
 		{"scat_ends", "scat_form=loose", byEye},                     // what is loose has any ends
-		{"temporal_ridges=V", "temporal_ridges=single crest", byEye},
 		{"temporal_ridges=V", "temporal_ridges=parallel", byEye},
 		{"temporal_ridges=V", "temporal_ridges=none", byEye},
 		{"cheek_teeth=flat grinding", "cheek_teeth=crescent-ridged", asGood}, // which are flat and grind
@@ -211,6 +211,7 @@ var passesFor = slices.Concat(
 		{"scat_placement_scattered_where_it_feeds=yes", "scat_placement_under_trees=yes", byEye}, // in which it feeds
 	},
 	mutual(byEye, "last_upper_molar", "squarish", "broad and blunt", "long grinder"),
+	mutual(byEye, "temporal_ridges", "V", "single crest"), // a fox's ridges run together low at the back
 	mutual(byEye, "hoof_tips", "rounded", "squared"),
 	mutual(byEye, "bulla", "round", "inflated"),
 	mutual(byEye, "bulla", "small", "flattened"),
@@ -298,11 +299,12 @@ var loreRelated = map[string]loreRelation{
 	"dust bath":                       {of: []string{"Phasianidae"}},
 	"girdling":                        {of: []string{"Leporidae", "Cricetidae", "Castoridae", "Erethizontidae"}},
 	"a dark, moist and shiny surface": {onlyBeside: true},
-	"a dull, cracked surface, dry all through":             {onlyBeside: true},
-	"webs between the toes":                                {onlyBeside: true, shown: shows("hind_webbing", "full")},
-	"long front claws":                                     {alsoTells: "a hind toe set apart from the others, without a claw", shown: shows("long_front_claws", "yes")},
-	"furred feet that spread wide":                         {of: []string{"Leporidae"}, shown: shows("furred_sole", "yes")},
-	"a hind toe set apart from the others, without a claw": {shown: shows("thumb", "yes")},
+	"a dull, cracked surface, dry all through":                                      {onlyBeside: true},
+	"webs between the toes":                                                         {onlyBeside: true, shown: shows("hind_webbing", "full")},
+	"long front claws":                                                              {alsoTells: "a hind toe set apart from the others, without a claw", shown: shows("long_front_claws", "yes")},
+	"furred feet that spread wide":                                                  {of: []string{"Leporidae"}, shown: shows("furred_sole", "yes")},
+	"a hind toe set apart from the others, without a claw":                          {shown: shows("thumb", "yes")},
+	"claw marks, and a triangular heel pad":                                         {shown: shows("heel_pad", "triangular")},
 	"prints with three lobes along the rear edge of the heel pad and no claw marks": {shown: shows("pad_lobes_back", "yes")},
 	"plantigrade":      {shown: shows("posture", "plantigrade")},
 	"digitigrade":      {shown: shows("posture", "digitigrade")},

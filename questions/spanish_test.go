@@ -63,7 +63,7 @@ func TestSpanishQuestions(t *testing.T) {
 		{Count: soak.Size(40, 300), Seed: 6, Subjects: []string{"sign"}},
 		{Count: soak.Size(20, 40), Seed: 4, Templates: []string{questions.TypeTheName, "deer-age-fine", "deer-jaw-fine"}},
 		{Count: 20, Seed: 7, Templates: []string{"compound"}},
-		{Count: 2, Seed: 9, Templates: []string{"deer-jaw"}}, {Count: 2, Seed: 9, Templates: []string{"where-left"}},
+		{Count: 2, Seed: 9, Templates: []string{"deer-jaw"}}, {Count: 2, Seed: 9, Templates: []string{"where-left"}}, {Count: 2, Seed: 9, Templates: []string{"which-foot"}},
 		{Count: 4, Seed: 8, Subjects: []string{catalogue.FoodWeb}, Templates: []string{"competes-with"}},
 	} {
 		bank := bankOf(t, catalogue.Spanish, "everything")

@@ -118,6 +118,9 @@ func (q Question) puts() []told {
 	if q.About != nil && q.About.Not == "" && (q.Subject == "sign" || slices.Contains(catalogue.Usual, q.Subject)) {
 		out = append(out, told{"", q.claimed()})
 	}
+	if lesson, is := q.suggests(q.Options[q.Key]); is {
+		out = append(out, owned(lesson))
+	}
 	if method, is := q.sumMethod(); is {
 		out = append(out, told{"", method})
 	}
@@ -147,6 +150,12 @@ func (q Question) drawings() []told {
 func (q Question) claimed() string {
 	c := q.Test.All[0]
 	return c.Trait + c.Op + c.Value
+}
+
+// suggests is the claim that an entry of lore is about whose meaning the reason says.
+func (q Question) suggests(o Option) (catalogue.Claim, bool) {
+	claim := loreRelated[o.Species].shown
+	return claim, q.Template == whatItTells && claim.Trait != ""
 }
 
 // countsToes reports whether the key is known by the number of its toes alone. Few

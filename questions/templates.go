@@ -416,7 +416,7 @@ func (m *maker) separate(key int, nb neighbour) (Question, bool) {
 	q := m.byStatement(About{a.Name, b.Name}, list)
 	q.Difficulty = level(nb.rank)
 	q.Prompt = fmt.Sprintf(m.book.separates, m.book.the(a), m.book.the(b))
-	q.Reason = fmt.Sprintf(m.book.separatesReason, sentence(m.book.stated(a, f.trait, f.holds)), m.shows(nb.species, f.trait))
+	q.Reason = fmt.Sprintf(m.book.separatesReason, sentence(m.book.stated(a, f.trait, f.holds)), m.shows(nb.species, m.failed(nb.species, []*fact{f})))
 	return q, true
 }
 

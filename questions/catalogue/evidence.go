@@ -48,6 +48,11 @@ func readEvidence(dir fs.FS, traits []Trait, sources []Source, species map[strin
 	byID := map[string]Trait{}
 	for _, t := range traits {
 		byID[t.ID] = t
+		if t.Kind == Set {
+			for _, m := range memberTraits(t) {
+				byID[m.ID] = m
+			}
+		}
 	}
 	groups := groupsOf(species)
 	columns := strings.Fields("of trait value unit source where printed measure kind not_taken note")
@@ -201,11 +206,12 @@ func (c *Catalogue) rest(readings []Reading, f *faults) {
 }
 
 // groupReadings are those of a group that go for a species of it. Where one
-// differs and the species has readings of its own, it is left aside.
+// differs and the species has readings of its own, it is left aside; so is a
+// source's silence on a group where the species has what others lack.
 func groupReadings(s *Species, t Trait, v Value, of []Reading, own bool, f *faults) []Reading {
 	var out []Reading
 	for _, e := range of {
-		if !v.Says() || own && e.NotTaken == "" && !v.agrees(t, e.Value) {
+		if !v.Says() || (own || e.Basis == Absence) && e.NotTaken == "" && !v.agrees(t, e.Value) {
 			continue
 		}
 		e.check(s, t, v, f)
@@ -324,8 +330,8 @@ func sourcesOf(list []Reading) string {
 	return strings.Join(ids, ";")
 }
 
-// inherit lets computed values rest on what they are computed from, and a
-// formula on what was read of each kind of tooth.
+// inherit lets computed values rest on what they are computed from, a formula on
+// what was read of each kind of tooth, and a set on what was read of each member.
 func inherit(values map[string]Value, t Trait, list []Reading) {
 	switch t.Kind {
 	case Set:
@@ -337,6 +343,7 @@ func inherit(values map[string]Value, t Trait, list []Reading) {
 
 func inheritMembers(values map[string]Value, t Trait, list []Reading) {
 	list = slices.DeleteFunc(slices.Clone(list), func(e Reading) bool { return e.NotTaken != "" })
+	set, weakest := values[t.ID], Value{Basis: Published}
 	for _, m := range t.Allowed {
 		v := values[memberID(t.ID, m)]
 		b := basisOfMember(m, list)
@@ -347,7 +354,12 @@ func inheritMembers(values map[string]Value, t Trait, list []Reading) {
 			v.Basis, v.Source = b, sourcesOf(list)
 			values[memberID(t.ID, m)] = v
 		}
+		if v.Known() && v.Basis < weakest.Basis {
+			weakest = v
+		}
 	}
+	set.raise(weakest.Basis, weakest.Source)
+	values[t.ID] = set
 }
 
 func inheritTeeth(values map[string]Value, t Trait) {

@@ -41,6 +41,8 @@ func TestBasisOfValues(t *testing.T) {
 		{"a count of teeth by the formula's mark", "skull", "", "upper_incisors", catalogue.Published, "key"},
 		{"every member of a set", "scat", "Lynx rufus,scat_contents,hair,,relay,p. 1,,,,,", "scat_contents", catalogue.Secondary, "relay"},
 		{"a member that others lack", "scat", "Lynx rufus,scat_contents,hair,,relay,p. 1,,,,,", "scat_contents_hair", catalogue.Secondary, "relay"},
+		{"what is denied of a group", "scat", "Lynx,scat_contents_seeds,no,,key,p. 1,,,absence,,", "scat_contents_seeds", catalogue.Absence, "key"},
+		{"silence on a group of which one has it", "scat", "Lynx,scat_contents_hair,no,,key,p. 1,,,absence,,", "scat_contents_hair", catalogue.Memory, "recall"},
 		{"a member that the source is silent on", "scat", "Lynx rufus,scat_contents,hair,,key,p. 1,,,,,", "scat_contents_seeds", catalogue.Absence, "key"},
 	} {
 		loaded, err := catalogue.Load(with(c.subject, c.rows+"\n"))
@@ -109,8 +111,13 @@ func TestBrokenEvidence(t *testing.T) {
 func TestBuiltinMarks(t *testing.T) {
 	c := catalogue.Builtin()
 	for _, s := range c.Species {
+		read := map[string]bool{}
 		for _, trait := range c.Traits {
-			if v := s.Values[trait.ID]; v.Basis.Read() && trait.From == "" && trait.Kind != catalogue.Formula && len(c.Evidence(s.Name, trait.ID)) == 0 {
+			read[trait.ID] = read[trait.ID] || len(c.Evidence(s.Name, trait.ID)) > 0
+			read[trait.From] = read[trait.From] || read[trait.ID]
+		}
+		for _, trait := range c.Traits {
+			if v := s.Values[trait.ID]; v.Basis.Read() && trait.From == "" && trait.Kind != catalogue.Formula && !read[trait.ID] {
 				t.Errorf("%s of %s has the source %s, and no evidence", trait.ID, s.Name, v.Source)
 			}
 		}

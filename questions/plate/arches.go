@@ -169,19 +169,6 @@ func (k *skull) socketLong() float64 {
 	return 3.4
 }
 
-// behindOpenings is where the roots of the arches join the braincase. Without
-// an arch it is the joint.
-func (k *skull) behindOpenings() float64 {
-	list, rear := k.openings(false), 0.
-	if len(list) == 0 {
-		rear, _ = k.joint()
-	}
-	for _, c := range list {
-		rear = max(rear, c.box().hi.x)
-	}
-	return rear + 1
-}
-
 // windows are the openings between the arches and the braincase.
 func (k *skull) windows(m pt, above bool) {
 	for _, c := range k.openings(above) {
