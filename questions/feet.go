@@ -53,6 +53,9 @@ func (m *maker) footOf(key int, v plateView, drawn, other catalogue.Trait) (Ques
 	q.Plate = m.drawing(key, v)
 	q.Prompt = fmt.Sprintf(m.book.whichFoot, m.book.the(s))
 	q.Reason = fmt.Sprintf(m.book.separatesFeet, sentence(m.shows(key, drawn)), m.book.clause(s, other, actual(s, other)))
+	if alike {
+		q.Reason += m.book.feetByNumber
+	}
 	return q, true
 }
 

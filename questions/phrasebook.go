@@ -55,6 +55,7 @@ type phrasebook struct {
 
 	whichFoot     string // asks which foot left a print
 	feetAlike     string
+	feetByNumber  string // what follows where both show as many
 	separatesFeet string
 	foot          map[string]string // by the drawing: which foot
 

@@ -141,6 +141,7 @@ var english = phrasebook{
 
 	whichFoot:     "This is a print of %s. Does the number of its toes alone tell which foot left it?", // animal
 	feetAlike:     "No: both feet show the same number of toes",
+	feetByNumber:  " So the number does not tell the foot.",
 	foot:          map[string]string{"front print": "Yes: a front foot", "hind print": "Yes: a hind foot"},
 	separatesFeet: "%s; %s.", // clauses
 

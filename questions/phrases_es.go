@@ -152,6 +152,7 @@ var spanish = phrasebook{
 
 	whichFoot:     "Esta es una huella de %s. ¿Basta el número de dedos para saber qué pata la dejó?",
 	feetAlike:     "No: las dos marcan el mismo número de dedos",
+	feetByNumber:  " Así que el número no dice qué pata fue.",
 	foot:          map[string]string{"front print": "Sí: una pata delantera", "hind print": "Sí: una pata trasera"},
 	separatesFeet: "%s; %s.",
 

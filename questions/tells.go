@@ -1,6 +1,7 @@
 package questions
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -133,15 +134,16 @@ func (q Question) puts() []told {
 }
 
 // drawings are what is seen of animals: one drawing comes once in a paper while another
-// can be had, but for an animal that is wished for. Of four that are compared any may come
-// again, smaller.
+// can be had, but for an animal that is wished for. Of four that are compared the wrong ones
+// may come again.
 func (q Question) drawings() []told {
-	if q.Plate == nil || !slices.Contains(catalogue.Usual, q.Subject) {
+	drawn := cmp.Or(q.Plate, q.Options[q.Key].Plate)
+	if drawn == nil || !slices.Contains(catalogue.Usual, q.Subject) {
 		return nil
 	}
-	out := []told{{q.Plate.Species, "drawing of its " + strings.TrimPrefix(q.Plate.View, "left ")}}
-	if q.Plate.With != "" {
-		out = append(out, told{q.Plate.With, "drawing of its " + q.Plate.WithView})
+	out := []told{{drawn.Species, "drawing of its " + strings.TrimPrefix(drawn.View, "left ")}}
+	if drawn.With != "" {
+		out = append(out, told{drawn.With, "drawing of its " + drawn.WithView})
 	}
 	return out
 }

@@ -51,7 +51,7 @@ var templates = []template{
 	{name: TypeTheName, make: typeTheName},
 	{name: "formula-to-animal", subjects: []string{"skull"}, make: formulaToAnimal, weight: 1, asksPart: formula},
 	{name: "animal-to-formula", subjects: []string{"skull"}, make: animalToFormula, weight: 1, atStations: true, asksPart: formula},
-	{name: "count-the-teeth", subjects: []string{"skull"}, make: countTheTeeth, weight: .5, atStations: true, asksPart: formula},
+	{name: "count-the-teeth", subjects: []string{"skull"}, make: countTheTeeth, weight: .5, atStations: true, asksPart: formula, reasonSays: formula},
 	{name: "missing-teeth", subjects: []string{"skull"}, make: missingTeeth, weight: .5, most: .04, atStations: true, asksPart: formula, reasonSays: formula},
 	{name: "trail-pattern", subjects: []string{"track"}, make: trailPattern, weight: 1},
 	{name: "where-left", subjects: []string{"scat"}, make: memberQuestion("scat_placement"), weight: 1, atStations: true, asksPart: "scat_placement"},
@@ -160,7 +160,8 @@ func (m *maker) single(key int, places []int, fit func(*fact) bool) (Question, b
 }
 
 // taughtOf are those of some of whom a trait is taught, where it is of their teeth, or who
-// bear what the key bears: antlers are told among antlers, by more than the word.
+// bear what the key bears: antlers are told among antlers, by more than the word. Nobody takes
+// one of dry land for what leaves its scat by the water.
 func (m *maker) taughtOf(key int, t catalogue.Trait, some bitset) bitset {
 	out := some.clone()
 	switch {
@@ -168,15 +169,18 @@ func (m *maker) taughtOf(key int, t catalogue.Trait, some bitset) bitset {
 		if alike := some.clone().with(m.sameGear(key)); alike.count() >= fewest {
 			return alike
 		}
-	case related[t.ID].hint == teeth:
+	case related[t.ID].hint == teeth || t.ID == byWater:
 		for _, i := range some.members() {
-			if m.overlooked(i, t.ID) {
+			if m.overlooked(i, t.ID) || t.ID == byWater && m.value(i, "semi_aquatic").Text == "no" {
 				out.drop(i)
 			}
 		}
 	}
 	return out
 }
+
+// byWater is where otters, minks and muskrats leave their scat.
+const byWater = "scat_placement_on_rocks_and_logs_by_water"
 
 // gearShape is known of antlers and horns, and its words say which of them.
 const gearShape = "gear_shape"

@@ -187,9 +187,11 @@ func animalToFormula(m *maker, key int) (Question, bool) {
 	return m.valuesOf(key, "dental_formula", m.book.formula)
 }
 
-// countTheTeeth shows four totals, each of some species.
+// countTheTeeth shows four totals, each of some species. Its reason has the formula, which adds up to the key.
 func countTheTeeth(m *maker, key int) (Question, bool) {
-	return m.valuesOf(key, "total_teeth", m.book.teeth)
+	q, made := m.valuesOf(key, "total_teeth", m.book.teeth)
+	q.Reason += fmt.Sprintf(m.book.formulaIs, m.value(key, formula).Typical())
+	return q, made
 }
 
 // valuesOf asks for the key's value of a trait among values of other species,
