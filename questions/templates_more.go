@@ -187,15 +187,13 @@ func animalToFormula(m *maker, key int) (Question, bool) {
 	return m.valuesOf(key, "dental_formula", m.book.formula)
 }
 
-// countTheTeeth shows four totals, each of some species. Its reason has the formula, which adds up to the key.
+// countTheTeeth shows four totals, each of some species.
 func countTheTeeth(m *maker, key int) (Question, bool) {
-	q, made := m.valuesOf(key, "total_teeth", m.book.teeth)
-	q.Reason += fmt.Sprintf(m.book.formulaIs, m.value(key, formula).Typical())
-	return q, made
+	return m.valuesOf(key, "total_teeth", m.book.teeth)
 }
 
 // valuesOf asks for the key's value of a trait among values of other species,
-// none of which the key could show.
+// none of which the key could show. The reason of a total has the formula that adds up to it.
 func (m *maker) valuesOf(key int, trait, prompt string) (Question, bool) {
 	v := m.value(key, trait)
 	claim := catalogue.Claim{Trait: trait, Op: "=", Value: v.Claimed()}
@@ -228,7 +226,11 @@ func (m *maker) valuesOf(key int, trait, prompt string) (Question, bool) {
 	other := slices.MinFunc(wrong, func(a, b int) int {
 		return unlike(v.Typical().String(), m.value(a, trait).Typical().String()) - unlike(v.Typical().String(), m.value(b, trait).Typical().String())
 	})
-	q.Reason = fmt.Sprintf(m.book.byComparison, sentence(m.book.stated(m.species[key], t, t.Say(v))), m.shows(other, t))
+	says := sentence(m.book.stated(m.species[key], t, t.Say(v)))
+	if sum := m.value(key, formula).Typical(); trait != formula && sum.Known() {
+		says += fmt.Sprintf(" (%s)", sum)
+	}
+	q.Reason = fmt.Sprintf(m.book.byComparison, says, m.shows(other, t))
 	return q, true
 }
 
