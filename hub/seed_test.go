@@ -143,7 +143,7 @@ func TestNoSeedIsFound(t *testing.T) {
 	with["seed"] = 0
 	host.act("plan", "plan", with)
 	s := spy(host, a, 3)
-	last := soak.Size(1<<9, 1<<24) // all of 24 bits take two cores a quarter of an hour
+	last := soak.Size(1<<9, 1<<24) // all of 24 bits take two cores half an hour
 	if byID, byText := tryOut(s, furbearers(t), wish, uint64(last)); byID != nil || byText != nil {
 		t.Errorf("seeds found by ids %v, by texts %v", byID, byText)
 	}
