@@ -53,7 +53,7 @@ var shorter = map[catalogue.Language][]string{
 		"a V at the back", "a V",
 		"incisors right behind the first", "incisors behind",
 		"a very long nose opening", "a long nose opening",
-		"paces with both feet on one side together", "paces, both feet of a side together",
+		"paces by moving both feet on one side at once", "paces, both feet of a side together",
 		"gap in front between the left and right upper incisors", "gap between the upper incisors",
 		"gap in front between the upper incisors", "gap between the upper incisors",
 		"palate that runs well past", "palate running past",

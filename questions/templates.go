@@ -529,7 +529,11 @@ func (m *maker) statement(key int, f *fact, all []*fact, holds bool, wrong func(
 	q := m.byStatement(About{Is: s.Name}, list)
 	q.says = says
 	q.Prompt = strings.ReplaceAll(prompt, "%s", m.book.the(s))
-	q.Reason = strings.TrimSpace(sentence(m.shows(key, f.trait)) + ". " + rest)
+	shown := f.trait
+	if !holds { // what is there says more than what is not
+		shown = m.failed(key, []*fact{f})
+	}
+	q.Reason = strings.TrimSpace(sentence(m.shows(key, shown)) + ". " + rest)
 	return q, true
 }
 
