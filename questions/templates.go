@@ -521,18 +521,20 @@ func (m *maker) statement(key int, f *fact, all []*fact, holds bool, wrong func(
 		list = append(list, m.stated(key, g))
 	}
 	var says []told
+	shown := f.trait
 	if holds {
 		if rest, says = m.owners(key, foils); len(m.weights) == 0 && m.sharedByAll(f, says) {
 			return Question{}, false
 		}
+	} else { // what is there, and whose the statement is, says more than what is not
+		shown = m.failed(key, []*fact{f})
+		var whose string
+		whose, says = m.owners(key, []*fact{f})
+		rest += " " + whose
 	}
 	q := m.byStatement(About{Is: s.Name}, list)
 	q.says = says
 	q.Prompt = strings.ReplaceAll(prompt, "%s", m.book.the(s))
-	shown := f.trait
-	if !holds { // what is there says more than what is not
-		shown = m.failed(key, []*fact{f})
-	}
 	q.Reason = strings.TrimSpace(sentence(m.shows(key, shown)) + ". " + rest)
 	return q, true
 }
