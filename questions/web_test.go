@@ -4,7 +4,6 @@ import (
 	"strings"
 	"testing"
 
-	"fieldsign/hub/lab/soak"
 	"fieldsign/questions"
 	"fieldsign/questions/catalogue"
 )
