@@ -52,7 +52,7 @@ var templates = []template{
 	{name: "formula-to-animal", subjects: []string{"skull"}, make: formulaToAnimal, weight: 1, asksPart: formula},
 	{name: "animal-to-formula", subjects: []string{"skull"}, make: animalToFormula, weight: 1, atStations: true, asksPart: formula},
 	{name: "count-the-teeth", subjects: []string{"skull"}, make: countTheTeeth, weight: .5, atStations: true, asksPart: formula, reasonSays: formula},
-	{name: "missing-teeth", subjects: []string{"skull"}, make: missingTeeth, weight: .5, most: .04, atStations: true, asksPart: formula, reasonSays: formula},
+	{name: teethLacked, subjects: []string{"skull"}, make: missingTeeth, weight: .5, most: .04, atStations: true, asksPart: formula, reasonSays: formula},
 	{name: "trail-pattern", subjects: []string{"track"}, make: trailPattern, weight: 1},
 	{name: "where-left", subjects: []string{"scat"}, make: memberQuestion("scat_placement"), weight: 1, atStations: true, asksPart: "scat_placement"},
 	{name: "what-it-holds", subjects: []string{"scat"}, make: memberQuestion("scat_contents"), weight: 1, atStations: true, asksPart: "scat_contents"},

@@ -250,6 +250,9 @@ func trailPattern(m *maker, key int) (Question, bool) {
 	return m.single(key, m.holding(key), func(f *fact) bool { return trailView.reads(f.trait) && positive(f) })
 }
 
+// teethLacked asks which teeth an animal lacks.
+const teethLacked = "missing-teeth"
+
 // missingTeeth: "Which of these teeth does the white-tailed deer lack?"
 func missingTeeth(m *maker, key int) (Question, bool) {
 	if m.minute(key) || m.smallSkull(key) {

@@ -179,7 +179,8 @@ func (q Question) strayed(claim catalogue.Claim) []told {
 }
 
 // once is what a paper asks one time, whatever else is left: who eats whom, a main food,
-// a level, whose a sign is, a term of the trade, a count of marked animals.
+// a level, whose a sign is, a term of the trade, a count of marked animals, which teeth
+// an animal lacks.
 func (q Question) once() []told {
 	out := q.links()
 	if len(q.Test.All) != 1 {
@@ -192,6 +193,8 @@ func (q Question) once() []told {
 		out = append(out, told{"", "asked " + c.Trait + c.Value})
 	case c.Trait == "term" && q.About == nil:
 		out = append(out, told{q.keySpecies(), "asked"})
+	case q.Template == teethLacked:
+		out = append(out, told{q.keySpecies(), "asked " + teethLacked})
 	case q.Subject == "sign":
 		out = append(out, told{q.keySpecies(), "asked " + c.Trait})
 	case sort == marks:
