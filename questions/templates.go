@@ -169,9 +169,15 @@ func (m *maker) taughtOf(key int, t catalogue.Trait, some bitset) bitset {
 		if alike := some.clone().with(m.sameGear(key)); alike.count() >= fewest {
 			return alike
 		}
-	case related[t.ID].hint == teeth || t.ID == byWater:
+	case related[t.ID].hint == teeth:
 		for _, i := range some.members() {
-			if m.overlooked(i, t.ID) || t.ID == byWater && m.value(i, "semi_aquatic").Text == "no" {
+			if m.overlooked(i, t.ID) {
+				out.drop(i)
+			}
+		}
+	case t.ID == byWater:
+		for _, i := range some.members() {
+			if m.value(i, "semi_aquatic").Text == "no" {
 				out.drop(i)
 			}
 		}

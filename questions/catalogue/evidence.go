@@ -343,7 +343,7 @@ func inherit(values map[string]Value, t Trait, list []Reading) {
 
 func inheritMembers(values map[string]Value, t Trait, list []Reading) {
 	list = slices.DeleteFunc(slices.Clone(list), func(e Reading) bool { return e.NotTaken != "" })
-	set, weakest := values[t.ID], Value{Basis: Published}
+	var known []Value
 	for _, m := range t.Allowed {
 		v := values[memberID(t.ID, m)]
 		b := basisOfMember(m, list)
@@ -354,12 +354,15 @@ func inheritMembers(values map[string]Value, t Trait, list []Reading) {
 			v.Basis, v.Source = b, sourcesOf(list)
 			values[memberID(t.ID, m)] = v
 		}
-		if v.Known() && v.Basis < weakest.Basis {
-			weakest = v
+		if v.Known() {
+			known = append(known, v)
 		}
 	}
-	set.raise(weakest.Basis, weakest.Source)
-	values[t.ID] = set
+	if len(known) > 0 {
+		set, weakest := values[t.ID], slices.MinFunc(known, func(a, b Value) int { return int(a.Basis) - int(b.Basis) })
+		set.raise(weakest.Basis, weakest.Source)
+		values[t.ID] = set
+	}
 }
 
 func inheritTeeth(values map[string]Value, t Trait) {

@@ -41,6 +41,7 @@ func TestBasisOfValues(t *testing.T) {
 		{"a count of teeth by the formula's mark", "skull", "", "upper_incisors", catalogue.Published, "key"},
 		{"every member of a set", "scat", "Lynx rufus,scat_contents,hair,,relay,p. 1,,,,,", "scat_contents", catalogue.Secondary, "relay"},
 		{"a member that others lack", "scat", "Lynx rufus,scat_contents,hair,,relay,p. 1,,,,,", "scat_contents_hair", catalogue.Secondary, "relay"},
+		{"a set of which each member was read", "scat", "Lynx rufus,scat_contents_hair,yes,,key,p. 1,,,,,\nLynx rufus,scat_contents_seeds,no,,key,p. 1,,,,,", "scat_contents", catalogue.Published, "key"},
 		{"what is denied of a group", "scat", "Lynx,scat_contents_seeds,no,,key,p. 1,,,absence,,", "scat_contents_seeds", catalogue.Absence, "key"},
 		{"silence on a group of which one has it", "scat", "Lynx,scat_contents_hair,no,,key,p. 1,,,absence,,", "scat_contents_hair", catalogue.Memory, "recall"},
 		{"a member that the source is silent on", "scat", "Lynx rufus,scat_contents,hair,,key,p. 1,,,,,", "scat_contents_seeds", catalogue.Absence, "key"},
